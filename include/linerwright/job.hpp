@@ -1,0 +1,117 @@
+// From what people write (a job file, a schedule, flags) to fitting requests with every value checked and in the
+// library's units. The reader knows no kind of fitting: each kind hands in a schema of its keys.
+#pragma once
+
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "linerwright/error.hpp"
+#include "linerwright/units.hpp"
+
+namespace linerwright {
+
+enum class ValueType { quantity, integer, choice, flag, text };
+
+// One key: how it is written, what it may be, what it means. The same name serves as job key, as flag
+// (--radius-ratio) and as column head.
+struct KeySpec {
+  std::string name;  // snake_case
+  ValueType type = ValueType::quantity;
+  Quantity quantity = Quantity::length;      // for ValueType::quantity
+  std::string help;                          // one plain line
+  std::optional<std::string> default_value;  // as a person would write it; none: required unless `optional`
+  bool optional = false;
+  // Allowed range in the library's unit. min_open: the minimum itself is not allowed.
+  std::optional<double> min;
+  std::optional<double> max;
+  bool min_open = false;
+  std::vector<std::string> choices;  // for ValueType::choice
+  std::string sample;                // value for the commented sample; empty: left out, shown as a comment
+};
+
+// The keys of one kind of fitting.
+struct KindSchema {
+  std::string kind;
+  std::string summary;  // one line: what it is
+  std::vector<KeySpec> keys;
+};
+
+// A checked value: quantity -> double (library unit), integer -> long, choice and text -> string, flag -> bool.
+struct Value {
+  std::variant<double, long, bool, std::string> data;
+  std::string written;  // as the person wrote it; the default's text where nothing was written
+  bool given = false;   // written by the person, not a default
+  int line = 0;
+};
+
+// Values by key. Every key of the schema with a default is present.
+class Values {
+ public:
+  void set(const std::string& key, Value value) { values_[key] = std::move(value); }
+  bool has(const std::string& key) const { return values_.count(key) != 0; }
+  bool given(const std::string& key) const;
+  const Value* find(const std::string& key) const;
+  double quantity(const std::string& key) const;  // throws std::out_of_range when absent
+  std::optional<double> maybe(const std::string& key) const;
+  long integer(const std::string& key) const;
+  bool flag(const std::string& key) const;  // false when absent
+  const std::string& text(const std::string& key) const;
+  const std::map<std::string, Value>& all() const { return values_; }
+
+ private:
+  std::map<std::string, Value> values_;
+};
+
+// One fitting as asked for: its own keys and the liner's, defaults filled in.
+struct FittingRequest {
+  std::string tag;
+  std::string kind;
+  long count = 1;
+  Values values;
+  Units units = Units::metric;  // that the job's bare numbers take
+  std::string file;             // empty on the command line
+  int line = 0;
+};
+
+// The message fields of a request's key filled in: file, line, tag, key, value as written.
+Problem problem_of(const FittingRequest& request, const std::string& key, std::string allowed, std::string reason);
+
+struct Job {
+  std::string name;
+  Units units = Units::metric;
+  std::vector<FittingRequest> fittings;
+  // The tables beside the fittings, each checked against its own key list.
+  std::map<std::string, Values> tables;              // "liner", "air", ...
+  std::map<std::string, std::vector<Values>> lists;  // "stock": one entry per [[stock]] (or a single [stock])
+  std::vector<Problem> problems;  // of fittings that are left out because they are wrong; the rest stands
+};
+
+// What a job file may hold besides fittings: [name] tables and [[name]] lists.
+struct JobSchema {
+  std::vector<KindSchema> kinds;
+  std::vector<KeySpec> liner_keys;                         // [liner], and override-able in each fitting
+  std::map<std::string, std::vector<KeySpec>> tables;      // other tables by name
+  std::map<std::string, std::vector<KeySpec>> lists;       // lists of tables by name
+};
+
+// Reads a TOML job file or (by its ending .csv) a schedule. Mistakes outside fittings throw InputError with all
+// problems of the file; mistakes inside fittings land in Job::problems with the good fittings kept.
+Job read_job(const std::filesystem::path& file, const JobSchema& schema);
+
+// One fitting from flags: name -> written value, as in a job file. Throws InputError.
+FittingRequest request_from_flags(const std::string& kind, const std::map<std::string, std::string>& flags,
+                                  Units units, const JobSchema& schema);
+
+// A commented job file that works as it stands; with `kind`, only that kind. Throws InputError on an unknown kind.
+std::string sample_job(const JobSchema& schema, const std::string& kind);
+
+// The known name nearest to `written` (edit distance, at most a third of its length), or empty.
+std::string nearest_name(std::string_view written, const std::vector<std::string>& known);
+
+}  // namespace linerwright
