@@ -2,10 +2,15 @@
 // Coordinates are millimetres, x to the right and y up.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
+#include <iosfwd>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
+#include "linerwright/polygon.hpp"
 #include "linerwright/vector.hpp"
 
 namespace linerwright {
@@ -23,6 +28,8 @@ enum class Layer {
 const char* layer_name(Layer layer);
 constexpr Layer k_all_layers[] = {Layer::cut,  Layer::duct_face, Layer::air_face, Layer::mark,
                                   Layer::label, Layer::scale,    Layer::stock};
+// The layer of that name; nothing when it is none of ours.
+std::optional<Layer> layer_named(std::string_view name);
 
 // Straight segments; a closed line does not repeat its first point.
 struct Polyline {
@@ -45,5 +52,155 @@ struct Drawing {
   std::vector<Polyline> lines;
   std::vector<Text> texts;
 };
+
+// ---- Text as single strokes ----
+
+// The text as open lines that a pen draws, placed as `text` says. Letters that the stroke font lacks are spelled with
+// what it has (e for an accented e, x for a times sign) or shown as ?. Any bytes are taken.
+std::vector<std::vector<Vec2>> stroke_text(const Text& text);
+// How far those strokes advance along the baseline, mm, for capitals of `height` mm.
+double stroke_text_width(std::string_view text, double height);
+
+// ---- Writing DXF ----
+
+enum class DxfVersion { r2000, r12 };
+enum class DxfUnits { unstated, millimetre, inch, other };
+enum class TextStyle { strokes, entities };
+
+struct DxfOptions {
+  DxfVersion version = DxfVersion::r2000;
+  DxfUnits units = DxfUnits::millimetre;  // of the file's coordinates: millimetre or inch
+  bool cut_only = false;                  // nothing but CUT
+  bool single_layer = false;              // all on layer 0 in colour 7, and of all layers only CUT ...
+  bool single_layer_all = false;          // ... unless this asks for the rest as well
+  TextStyle text = TextStyle::strokes;
+  std::optional<double> chord_error;      // mm; stated in a comment
+  std::vector<std::string> comments;      // further comment lines at the top
+};
+
+// Writes the drawing as a complete DXF file of straight segments: 4 decimals in mm, 6 in inches, z = 0, closed
+// contours flagged closed. The same drawing gives the same bytes. Vertices that print alike are written once, except on
+// the two face layers, whose vertices pair up. Throws GeometryError when a number is not finite or when nothing would
+// be drawn, std::invalid_argument for other units. The stream's state is the caller's to check.
+void write_dxf(std::ostream& out, const Drawing& drawing, const DxfOptions& options = {});
+
+// ---- Reading DXF ----
+
+// An LWPOLYLINE, POLYLINE or LINE.
+struct DxfPolyline {
+  int line = 0;  // where in the file it starts, 1-based
+  std::string kind;
+  std::string layer;
+  bool closed = false;
+  bool curved = false;  // has bulges: `points` are the ends of the arcs
+  std::vector<Vec2> points;
+};
+
+struct DxfText {
+  int line = 0;
+  std::string layer;
+  Vec2 at{};
+  double height = 0.0;
+  double angle = 0.0;
+  bool centred = false;
+  std::string text;  // UTF-8, escapes resolved
+};
+
+struct DxfLayer {
+  std::string name;
+  int colour = 7;
+};
+
+struct DxfHandle {
+  std::uint64_t value = 0;
+  int line = 0;
+};
+
+// An entity of the drawing that is none of the above.
+struct DxfOther {
+  int line = 0;
+  std::string kind;
+  std::string layer;
+};
+
+// What a DXF file holds, in millimetres (taken as written when it states no unit or one we do not know).
+struct DxfFile {
+  std::string version;  // as written: AC1015, AC1009; empty when not stated
+  DxfUnits units = DxfUnits::unstated;
+  std::optional<Box> extents;  // as the header has them
+  std::vector<DxfLayer> layers;
+  std::vector<DxfPolyline> lines;
+  std::vector<DxfText> texts;
+  std::vector<DxfOther> others;
+  std::vector<DxfHandle> handles;
+  std::vector<std::string> comments;
+};
+
+// Reads a text DXF file of any of the usual writers; `name` stands in messages. Blocks, three-dimensional content and
+// objects are passed over. Throws InputError (one problem, with file and line) when the file is broken, is cut short,
+// or is larger than k_largest_dxf bytes.
+DxfFile read_dxf(std::istream& in, const std::string& name);
+constexpr std::size_t k_largest_dxf = 256u << 20;
+
+// ---- Auditing DXF ----
+
+// | code | what is wrong |
+// | --- | --- |
+// | D101 | a contour on CUT is not closed |
+// | D102 | an outline on CUT runs clockwise (or a hole lies in no outline) |
+// | D103 | a hole on CUT runs counter-clockwise |
+// | D104 | a stretch on CUT is drawn twice: it would be cut twice |
+// | D105 | a segment has no length |
+// | D106 | a segment on CUT is shorter than the limit, away from corners |
+// | D107 | a line on CUT crosses or touches itself |
+// | D108 | two lines on CUT cross, or a hole touches its outline |
+// | D109 | a coordinate is not a finite number |
+// | D110 | a label leaves the pieces |
+// | D111 | a layer is none of ours |
+// | D112 | the units are not those promised |
+// | D113 | the header's extents are not the drawing's |
+// | D114 | a handle is zero |
+// | D115 | a handle is used twice, or an R2000 file has none |
+// | D116 | DUCT_FACE and AIR_FACE do not pair up vertex by vertex |
+// | D117 | an arc or another entity that is not a straight line or text |
+// | D118 | nothing to cut |
+// | D119 | the version is not the one promised |
+// | D120 | a layer is used but not in the layer table |
+
+// What the file was promised to be.
+struct AuditExpectations {
+  DxfUnits units = DxfUnits::millimetre;
+  std::optional<DxfVersion> version;        // not checked when left out
+  bool open_cuts = false;                   // CUT may also hold open lines (cuts across a blank)
+  bool labels_inside = false;               // LABEL stays within the pieces
+  bool single_layer = false;                // layer 0 takes the place of CUT
+  double shortest = 0.5;                    // mm
+  double corner = 20.0 * k_pi / 180.0;      // rad: where a line turns by more, short segments are allowed
+  double tolerance = 2e-4;                  // mm: closer than this is touching
+};
+
+struct Finding {
+  std::string code;     // D101 ...
+  int line = 0;         // in the file; 0 when it concerns the whole
+  std::string message;  // one line
+};
+
+// Everything wrong with the file, by code; at most k_findings_per_code of each. Empty: nothing wrong.
+std::vector<Finding> audit_dxf(const DxfFile& file, const AuditExpectations& expectations = {});
+constexpr int k_findings_per_code = 20;
+// "pattern.dxf:120: D104: ..." (no line number when it concerns the whole file).
+std::string one_line(const Finding& finding, const std::string& file);
+
+// ---- SVG ----
+
+struct SvgOptions {
+  double margin = 10.0;             // mm around the drawing
+  std::string title;                // for screen readers and tabs; left out when empty
+  std::vector<Layer> hidden;        // layers left out
+};
+
+// The drawing to scale as a stand-alone SVG (width and height in mm, y turned), one class per layer, in colours that
+// read on white and on a dark page. Throws GeometryError when a number is not finite.
+std::string svg_of(const Drawing& drawing, const SvgOptions& options = {});
 
 }  // namespace linerwright

@@ -29,6 +29,9 @@ enum class Quantity {
 // Throws std::invalid_argument with a reason fit to be shown ("unknown unit 'inn'; use mm, cm, m, in, ft").
 // Never returns NaN or infinity. The sign is kept; ranges are the caller's business.
 double parse_quantity(Quantity quantity, std::string_view text, Units units);
+// The same, where a bare number takes the unit named `bare_unit` (a column head's, say). Throws as above on an
+// unknown `bare_unit` too.
+double parse_quantity(Quantity quantity, std::string_view text, std::string_view bare_unit);
 
 // "24 in", "609.6 mm", "90 deg": at most `decimals` decimals, trailing zeros dropped.
 std::string format_quantity(Quantity quantity, double value, Units units, int decimals = 3);

@@ -1,0 +1,87 @@
+// Joints: the curves where lined walls meet or end. Where two walls meet, layer w of one meets layer w of the other;
+// the rulings of the leading wall are intersected in closed form with the plane or the other wall at that depth.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "linerwright/sheet.hpp"
+
+namespace linerwright {
+
+// The joint lies in a plane: an open end, or the mitre between two equal cylinders.
+struct PlaneTarget {
+  Vec3 point;
+  Vec3 normal;
+};
+// Cut square to the board at a height along the rulings: a joint between two rings of one wall.
+struct SquareTarget {
+  double v;
+};
+// The leading wall (a taper) meets the cylinder that stands on its own low or high circle (a collar).
+struct CollarTarget {
+  bool high;
+};
+// The leading wall (a branch) meets a cylinder (the body) where its rulings leave the cylinder outward.
+struct BodyTarget {
+  Sheet body;
+};
+using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget>;
+
+// How a branch sits in its body: both bevelled along equal depths; the branch square on the body's duct face; or the
+// branch passed through to the body's air face.
+enum class JointStyle { mitre, over, through };
+
+// Depths of the two walls whose common points make one curve of the joint.
+struct DepthPair {
+  double lead = 0.0;
+  double follow = 0.0;
+};
+constexpr bool operator<(DepthPair a, DepthPair b) {
+  return a.lead != b.lead ? a.lead < b.lead : a.follow < b.follow;
+}
+constexpr bool operator==(DepthPair a, DepthPair b) { return a.lead == b.lead && a.follow == b.follow; }
+
+enum class Side { lead, follow };
+
+struct Joint {
+  Sheet lead;
+  std::vector<Sheet> follow;  // the other wall; empty at an open end
+  Target target;
+  JointStyle style = JointStyle::mitre;
+  // Parameters in [0, 2 pi), ascending, where the curve has a corner or needs a vertex; at least one.
+  std::vector<double> splits{0.0};
+
+  bool open() const { return follow.empty(); }
+};
+
+// v on the leading wall's ruling theta at the given depths. Throws GeometryError where the ruling misses the target.
+double height_on_lead(const Joint& joint, double theta, DepthPair depths);
+// The joint's point at parameter s (the leading wall's theta).
+Vec3 point_of(const Joint& joint, double s, DepthPair depths);
+// The same place in the coordinates of one of the two walls.
+Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths);
+// v of the joint on a wall's own ruling theta: closed form on the leading side, root search on the following side.
+double height_at(const Joint& joint, Side side, double theta, DepthPair depths);
+// The parameter s at which the joint crosses a wall's own ruling theta.
+double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths);
+
+// The depths at which a shell (metal, cavity, bore) at depth w has its joint: equal depths.
+constexpr DepthPair shell_depths(double w) { return {w, w}; }
+// The depths at which layer w of the liner on one side ends, by the joint's style.
+DepthPair liner_depths(JointStyle style, Side side, double w, double thickness);
+
+// A range of the parameter between two neighbouring splits.
+struct Arc {
+  double from;
+  double to;
+};
+std::vector<Arc> arcs_of(const Joint& joint);
+
+// Parameters from arc.from to arc.to, dense enough that a cubic curve through the joint's points at each of the given
+// depth pairs stays within `tolerance` of the joint (estimated between the points).
+std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::vector<DepthPair>& depths,
+                               double tolerance);
+
+}  // namespace linerwright

@@ -1,0 +1,132 @@
+// Pieces on stock: which board each piece is cut from, where it lies, whether it is turned end for end,
+// and in which order the knife takes them. Lengths are millimetres. A board's length runs along x from 0
+// and its width along y from 0.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linerwright/polygon.hpp"
+#include "linerwright/vector.hpp"
+
+namespace linerwright {
+
+// Pieces may intrude on each other, on their gap or on a board's edge by rounding up to this, and no further.
+constexpr double k_nest_rounding = 1e-3;
+
+// One pattern and how many pieces of it are wanted. It is never mirrored.
+struct NestPart {
+  std::string id;
+  Ring outline;                          // closed, counter-clockwise, not crossing itself
+  std::vector<Ring> holes;               // inside the outline, apart from each other
+  std::vector<std::vector<Vec2>> marks;  // open lines for the pen, carried along
+  int count = 1;
+  bool may_turn = true;  // by 180 degrees; no other angle is ever used
+};
+
+// One kind of stock.
+struct NestBoard {
+  std::string id;
+  double width = 0.0;
+  double length = 0.0;          // of a roll: all there is on it
+  std::optional<int> quantity;  // unlimited when not given
+  double trim = 0.0;            // kept free along all four edges
+  std::optional<double> cost;   // of the whole board or roll; its area in m2 when not given
+  bool roll = false;            // cut off at the used length, which is then what it costs
+};
+
+// Effort is counted in steps of the search, never in seconds, so the same job gives the same boards on any machine.
+constexpr double k_effort_fill = 0.0;       // first fill only
+constexpr double k_effort_quick = 1.0;      // about 2 s for 50 pieces
+constexpr double k_effort_thorough = 20.0;  // about 40 s whatever the number of pieces
+
+struct NestOptions {
+  double gap = 0.0;  // least distance between pieces, not to the board's edge
+  double effort = k_effort_quick;
+  std::uint64_t seed = 1;
+  bool use_holes = false;     // put small pieces into the holes of large ones
+  int threads = 2;            // 1 or 2; the result is the same
+  double min_offcut = 150.0;  // shorter side of the smallest rectangle worth keeping
+};
+
+struct NestJob {
+  std::vector<NestPart> parts;
+  std::vector<NestBoard> boards;
+  NestOptions options;
+};
+
+// A piece on a board: the pattern's point p lies at (x, y) + p, or at (x, y) - p when turned.
+struct Placement {
+  std::size_t part = 0;   // index in NestJob::parts
+  int copy = 0;           // 0 .. count - 1
+  std::size_t board = 0;  // index in NestResult::boards
+  double x = 0.0;
+  double y = 0.0;
+  bool turned = false;
+};
+
+enum class Unplaced { too_large, stock_used_up };  // for every board; all boards are full
+
+struct UnplacedPart {
+  std::size_t part = 0;
+  int copies = 0;
+  Unplaced reason = Unplaced::too_large;
+};
+
+// One board taken from stock.
+struct NestedBoard {
+  std::size_t stock = 0;      // index in NestJob::boards
+  double length = 0.0;        // of the board; of a roll the used length and the trim at its end
+  double used_length = 0.0;   // from x = 0 to the last piece
+  double part_area = 0.0;     // outlines less holes, mm2
+  double yield = 0.0;         // part_area / (width x length)
+  std::vector<Box> offcuts;   // rectangles worth keeping, largest first, not overlapping
+};
+
+struct NestResult {
+  std::vector<Placement> placements;  // ordered by part, then copy
+  std::vector<UnplacedPart> unplaced;
+  std::vector<NestedBoard> boards;
+  double yield = 0.0;  // of all boards together
+  double bound = 0.0;  // the yield on the fewest boards that could hold this area: no nest of them does better
+  double cost = 0.0;
+  std::uint64_t steps = 0;  // of the search
+};
+
+// The pattern's points as they lie on the board.
+std::vector<Vec2> placed(const std::vector<Vec2>& points, const Placement& placement);
+
+// Places all pieces on the cheapest boards found, then shortens the use of the last board (or the roll).
+// Throws InputError for parts, boards or options that make no sense, GeometryError if nest_faults() finds anything.
+NestResult nest(const NestJob& job);
+
+// Everything wrong with a nest, one line each, worked out from the original outlines and not from what the search
+// believes: pieces that overlap or come closer than the gap, leave their board, are lost, doubled, or on no board.
+std::vector<std::string> nest_faults(const NestJob& job, const NestResult& result);
+
+enum class CutKind { mark, inner, outer };
+
+// One line without lifting the tool: from the first point to the last, which is the first again for a whole contour.
+struct CutStep {
+  std::size_t board = 0;      // index in NestResult::boards
+  std::size_t placement = 0;  // index in NestResult::placements
+  CutKind kind = CutKind::outer;
+  std::vector<Vec2> points;
+};
+
+struct CutPlan {
+  std::vector<CutStep> steps;  // board by board
+  double cut_length = 0.0;     // mm with the knife down
+  double mark_length = 0.0;    // mm with the pen down
+  double travel_length = 0.0;  // mm in the air, from the corner (0, 0) of each board
+  double shared_length = 0.0;  // mm of edges that two pieces share and that are cut once
+};
+
+// The order of work on each board: marks first, contours inside others before those around them, the nearest next.
+// The knife enters in the middle of the longest straight run.
+CutPlan cut_order(const NestJob& job, const NestResult& result);
+
+}  // namespace linerwright

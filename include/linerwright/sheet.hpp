@@ -1,0 +1,119 @@
+// A sheet is one developable wall of a round fitting: straight rulings around a circle. Depth w is the distance from
+// the duct's inside surface toward the axis: 0 on the duct face of the liner, its thickness on the air face, negative
+// in the metal.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <vector>
+
+#include "linerwright/vector.hpp"
+
+namespace linerwright {
+
+// A wall from a circle of radius r1 in the local plane z = 0 to a circle of radius r2 in the plane z = height, whose
+// centre is moved by `offset` along local +x. One formula covers the cylinder (r1 = r2), the right cone and the
+// oblique cone of an eccentric reducer.
+class Sheet {
+ public:
+  // Throw std::invalid_argument on a radius or height that is not positive and finite.
+  static Sheet cylinder(const Frame& frame, double radius);
+  static Sheet cone(const Frame& frame, double r1, double r2, double height, double offset = 0.0);
+
+  const Frame& frame() const { return frame_; }
+  double r1() const { return r1_; }
+  double r2() const { return r2_; }
+  double height() const { return height_; }
+  double offset() const { return offset_; }
+  bool is_cylinder() const { return r1_ == r2_ && offset_ == 0.0; }
+  bool is_right_cone() const { return r1_ != r2_ && offset_ == 0.0; }
+
+  // The point of ruling theta at distance v along the ruling from the base circle, at depth w.
+  Vec3 point(double theta, double v, double w) const;
+  // The outward unit normal and the unit direction along the ruling: constant along the ruling.
+  Vec3 normal(double theta) const;
+  Vec3 direction(double theta) const;
+
+  // The same in local coordinates, with derivatives by theta; e = d x n completes the moving frame (e, d, n).
+  struct Ruling {
+    Vec3 base, base_slope;            // b and db/dtheta on the duct's inside surface
+    Vec3 direction, direction_slope;  // d
+    Vec3 normal, normal_slope;        // n
+    Vec3 around;                      // e
+    double length;                    // of the ruling between the two circles
+    double lean;                      // c: the normal is (cos, sin, c) / sqrt(1 + c^2)
+  };
+  Ruling ruling(double theta) const;
+
+  struct Place {
+    double theta;  // in (-pi, pi]
+    double v;
+  };
+  // Where a point that lies on this sheet at depth w has its ruling. Closed form; cylinder and right cone only
+  // (throws std::logic_error otherwise).
+  Place locate(Vec3 point, double w) const;
+  // v at which ruling theta, at depth w, reaches local height z.
+  double v_at_height(double theta, double z, double w) const;
+  // Distance around per radian at (theta, v, w), positive while the layer has not folded over.
+  double spread(double theta, double v, double w) const;
+
+ private:
+  Sheet(const Frame& frame, double r1, double r2, double height, double offset);
+  Frame frame_;
+  double r1_, r2_, height_, offset_;
+};
+
+// The sheet unrolled flat at its reference depth: the fibre that keeps its length when the board is bent. x runs
+// around in the direction of growing theta, seen from outside; `scale` shortens the way around (fit allowance).
+class Development {
+ public:
+  // `general` forces the numerical integral where a closed form exists (for tests).
+  Development(const Sheet& sheet, double reference_depth, double scale, double seam, bool general = false);
+
+  // Flat place of the foot on the reference surface of the normal through (theta, v); any theta, the seam at x = 0.
+  Vec2 point(double theta, double v) const;
+  // Angle by which the ruling at theta leans from +y toward +x on the board, radians.
+  double lean(double theta) const;
+  double seam() const { return seam_; }
+  double scale() const { return scale_; }
+  // The inverse: theta and v of a flat point; `theta_guess` picks the branch and starts the search.
+  Sheet::Place place(Vec2 flat, double theta_guess) const;
+
+ private:
+  struct State {
+    double lean;
+    Vec2 point;
+  };
+  State slope_free(double theta) const;
+  State advance(const State& from, double theta_from, double theta_to) const;
+
+  Sheet sheet_;
+  double depth_, scale_, seam_;
+  bool general_;
+  std::vector<State> knots_;  // at equal steps of theta over one turn from the seam
+};
+
+// Nodes and weights of Gauss-Legendre quadrature on [0, 1] with 10 points.
+struct GaussRule {
+  static constexpr int k_points = 10;
+  std::array<double, k_points> node;
+  std::array<double, k_points> weight;
+  // integral from 0 to node i of the Lagrange polynomial of node j
+  std::array<std::array<double, k_points>, k_points> partial;
+};
+const GaussRule& gauss_rule();
+
+// Integral of f over [a, b] by `panels` Gauss-Legendre panels.
+template <class F>
+double integrate(F&& f, double a, double b, int panels) {
+  const GaussRule& rule = gauss_rule();
+  const double step = (b - a) / panels;
+  double sum = 0.0;
+  for (int p = 0; p < panels; ++p)
+    for (int i = 0; i < GaussRule::k_points; ++i)
+      sum += rule.weight[static_cast<std::size_t>(i)] *
+             f(a + step * (p + rule.node[static_cast<std::size_t>(i)]));
+  return sum * step;
+}
+
+}  // namespace linerwright

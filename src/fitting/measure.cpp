@@ -1,0 +1,141 @@
+// Volumes, areas and lengths of a fitting as integrals over its walls: the numbers that solids and patterns are held
+// against.
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_panels = 40;
+
+// s runs over the arc as s = middle - half cos(psi), psi in [0, pi]: crowded toward both ends, where joints of equal
+// or tangent walls turn sharply, and even about them, so that a centred difference in psi never looks past a corner.
+double at_psi(const Arc& arc, double psi) {
+  return 0.5 * (arc.from + arc.to) - 0.5 * (arc.to - arc.from) * std::cos(psi);
+}
+
+template <class F>
+auto slope_at(F&& f, double psi) {
+  constexpr double h = 2e-3;
+  return (1.0 / (12.0 * h)) * (8.0 * (f(psi + h) - f(psi - h)) - (f(psi + 2.0 * h) - f(psi - 2.0 * h)));
+}
+
+// Integral around the joint of g(psi, arc) d psi.
+template <class F>
+double around_joint(const Joint& joint, F&& g) {
+  double sum = 0.0;
+  for (const Arc& arc : arcs_of(joint))
+    sum += integrate([&](double psi) { return g(psi, arc); }, 0.0, k_pi, k_panels);
+  return sum;
+}
+
+// Weight of a ruling's stretch from v = 0 to v: integral of the spread, (b'.e - w n'.e) v + d'.e v^2 / 2.
+double swept(const Sheet::Ruling& r, double v, double w) {
+  return dot(r.base_slope - w * r.normal_slope, r.around) * v + 0.5 * dot(r.direction_slope, r.around) * v * v;
+}
+
+// Integral over the wall's surface at depth w of weight(ruling), ends and holes taken at shell depths.
+template <class F>
+double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight) {
+  double sum = 0.0;
+  // Rulings are cut into arcs where either end has a corner on this wall.
+  std::vector<double> cuts{0.0, k_two_pi};
+  for (const JointUse& use : {wall.low, wall.high}) {
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+    if (use.side == Side::lead) cuts.insert(cuts.end(), joint.splits.begin(), joint.splits.end());
+  }
+  std::sort(cuts.begin(), cuts.end());
+  const int index = static_cast<int>(&wall - fitting.walls.data());
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    if (cuts[i + 1] - cuts[i] < 1e-12) continue;
+    const Arc arc{cuts[i], cuts[i + 1]};
+    sum += integrate(
+        [&](double psi) {
+          const double theta = at_psi(arc, psi);
+          const Sheet::Ruling r = wall.sheet.ruling(theta);
+          const double low = end_height(fitting, index, false, theta, w, true);
+          const double high = end_height(fitting, index, true, theta, w, true);
+          return weight(r) * (swept(r, high, w) - swept(r, low, w)) * 0.5 * (arc.to - arc.from) * std::sin(psi);
+        },
+        0.0, k_pi, k_panels);
+  }
+  for (const JointUse& use : wall.holes) {
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+    const double first = place_on(joint, use.side, 0.5, shell_depths(w)).theta;
+    const auto place = [&](double psi, const Arc& arc) {
+      Sheet::Place p = place_on(joint, use.side, at_psi(arc, psi), shell_depths(w));
+      p.theta += k_two_pi * std::round((first - p.theta) / k_two_pi);
+      return p;
+    };
+    sum -= std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
+      const Sheet::Place p = place(psi, arc);
+      const Sheet::Ruling r = wall.sheet.ruling(p.theta);
+      return weight(r) * swept(r, p.v, w) * slope_at([&](double at) { return place(at, arc).theta; }, psi);
+    }));
+  }
+  return sum;
+}
+
+// Flux of x/3 through the flat disk that closes an open end.
+double end_flux(const Fitting& fitting, const JointUse& use, double w, bool high) {
+  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  if (!joint.open()) return 0.0;
+  const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
+  const Vec3 outward = (high ? 1.0 : -1.0) *
+                       (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
+  const double area = 0.5 * std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
+    const auto at = [&](double p) { return point_of(joint, at_psi(arc, p), shell_depths(w)) - plane.point; };
+    return dot(cross(at(psi), slope_at(at, psi)), outward);
+  }));
+  return dot(plane.point, outward) * area / 3.0;
+}
+
+}  // namespace
+
+double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
+  const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
+  const JointUse& use = high ? of.high : of.low;
+  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  const DepthPair depths =
+      shell ? shell_depths(w) : liner_depths(joint.style, use.side, w, fitting.liner.thickness);
+  return height_at(joint, use.side, theta, depths);
+}
+
+// Divergence theorem with F = x/3. On a wall x.n = b.n - w along the whole ruling, since d.n = 0 and n.n = 1.
+double shell_volume(const Fitting& fitting, double w) {
+  double volume = 0.0;
+  for (const Wall& wall : fitting.walls) {
+    const Frame& frame = wall.sheet.frame();
+    volume += over_wall(fitting, wall, w, [&](const Sheet::Ruling& r) {
+                return dot(frame.point(r.base), frame.direction(r.normal)) - w;
+              }) / 3.0;
+    volume += end_flux(fitting, wall.low, w, false) + end_flux(fitting, wall.high, w, true);
+  }
+  return volume;
+}
+
+double wall_area(const Fitting& fitting, int wall, double w) {
+  return over_wall(fitting, fitting.walls[static_cast<std::size_t>(wall)], w, [](const Sheet::Ruling&) { return 1.0; });
+}
+
+double joint_length(const Joint& joint, DepthPair depths) {
+  return around_joint(joint, [&](double psi, const Arc& arc) {
+    const auto at = [&](double p) { return point_of(joint, at_psi(arc, p), depths); };
+    return norm(slope_at(at, psi));
+  });
+}
+
+double stretch_out(const Fitting& fitting, int wall) {
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
+  return k_two_pi * (std::max(sheet.r1(), sheet.r2()) - fitting.liner.reference_depth());
+}
+
+double fit_scale(const Fitting& fitting, int wall) {
+  return 1.0 - fitting.liner.fit_allowance / stretch_out(fitting, wall);
+}
+
+}  // namespace linerwright

@@ -1,0 +1,133 @@
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "linerwright/joint.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// The angle of `theta` nearest to `reference`.
+double near_angle(double theta, double reference) {
+  return theta + k_two_pi * std::round((reference - theta) / k_two_pi);
+}
+
+}  // namespace
+
+Vec3 point_of(const Joint& joint, double s, DepthPair depths) {
+  return joint.lead.point(s, height_on_lead(joint, s, depths), depths.lead);
+}
+
+Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths) {
+  if (side == Side::lead) return {s, height_on_lead(joint, s, depths)};
+  return joint.follow.at(0).locate(point_of(joint, s, depths), depths.follow);
+}
+
+double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths) {
+  if (side == Side::lead) return theta;
+  // Walls that meet end to end turn around nearly the same axis, one way or the other: find how theta and s are
+  // tied at one place, then close in by secant steps on theta(s) - theta.
+  const auto follow_angle = [&](double s) { return place_on(joint, side, s, depths).theta; };
+  const double at_zero = follow_angle(0.0);
+  const double turn = near_angle(follow_angle(0.1) - at_zero, 0.0) > 0.0 ? 1.0 : -1.0;
+  const auto miss = [&](double at) { return near_angle(follow_angle(at) - theta, 0.0); };
+  double previous_s = turn * (theta - at_zero);
+  double previous_error = miss(previous_s);
+  double s = previous_s - turn * previous_error;
+  double error = miss(s);
+  for (int step = 0; step < 60 && std::fabs(error) > 1e-15; ++step) {
+    const double slope = (error - previous_error) / (s - previous_s);
+    if (!std::isfinite(slope) || slope == 0.0) break;
+    previous_s = s;
+    previous_error = error;
+    s -= error / slope;
+    if (s == previous_s) break;
+    error = miss(s);
+  }
+  if (!(std::fabs(error) < 1e-9)) throw GeometryError("no point of the joint lies on the asked ruling");
+  return s;
+}
+
+double height_at(const Joint& joint, Side side, double theta, DepthPair depths) {
+  if (side == Side::lead) return height_on_lead(joint, theta, depths);
+  return place_on(joint, side, parameter_at(joint, side, theta, depths), depths).v;
+}
+
+DepthPair liner_depths(JointStyle style, Side side, double w, double thickness) {
+  switch (style) {
+    case JointStyle::over:
+      return side == Side::lead ? DepthPair{w, 0.0} : DepthPair{thickness, w};
+    case JointStyle::through:
+      return side == Side::lead ? DepthPair{w, thickness} : DepthPair{0.0, w};
+    case JointStyle::mitre:
+      break;
+  }
+  return {w, w};
+}
+
+std::vector<Arc> arcs_of(const Joint& joint) {
+  std::vector<Arc> arcs;
+  for (std::size_t i = 0; i < joint.splits.size(); ++i) {
+    const bool last = i + 1 == joint.splits.size();
+    arcs.push_back({joint.splits[i], last ? joint.splits[0] + k_two_pi : joint.splits[i + 1]});
+  }
+  return arcs;
+}
+
+std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::vector<DepthPair>& depths,
+                               double tolerance) {
+  constexpr int k_start = 16;
+  constexpr std::size_t k_most = 4000;
+  constexpr double k_narrowest = 1e-9;
+  std::vector<double> s;
+  for (int i = 0; i <= k_start; ++i)  // by cosine: closer together toward the ends of the arc
+    s.push_back(i == k_start ? arc.to : arc.from + 0.5 * (arc.to - arc.from) * (1.0 - std::cos(k_pi * i / k_start)));
+  const auto points_at = [&](double at) {
+    std::vector<Vec3> points;
+    points.reserve(depths.size());
+    for (const DepthPair& pair : depths) points.push_back(point_of(joint, at, pair));
+    return points;
+  };
+  std::vector<std::vector<Vec3>> points;
+  points.reserve(s.size());
+  for (const double at : s) points.push_back(points_at(at));
+
+  // Between two parameters a cubic through the four nearest points is held against the joint; where it strays, the
+  // interval is halved.
+  for (bool again = true; again && s.size() < k_most;) {
+    again = false;
+    std::vector<double> next_s;
+    std::vector<std::vector<Vec3>> next_points;
+    for (std::size_t i = 0; i + 1 < s.size(); ++i) {
+      next_s.push_back(s[i]);
+      next_points.push_back(points[i]);
+      const std::size_t first = std::min(i > 0 ? i - 1 : 0, s.size() - 4);
+      const double middle = 0.5 * (s[i] + s[i + 1]);
+      std::vector<Vec3> exact = points_at(middle);
+      double worst = 0.0;
+      for (std::size_t d = 0; d < depths.size(); ++d) {
+        Vec3 guess{};
+        for (std::size_t a = first; a < first + 4; ++a) {
+          double weight = 1.0;
+          for (std::size_t b = first; b < first + 4; ++b)
+            if (b != a) weight *= (middle - s[b]) / (s[a] - s[b]);
+          guess = guess + weight * points[a][d];
+        }
+        worst = std::max(worst, distance(guess, exact[d]));
+      }
+      if (worst > tolerance && s[i + 1] - s[i] > k_narrowest) {
+        next_s.push_back(middle);
+        next_points.push_back(std::move(exact));
+        again = true;
+      }
+    }
+    next_s.push_back(s.back());
+    next_points.push_back(points.back());
+    s = std::move(next_s);
+    points = std::move(next_points);
+  }
+  return s;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,69 @@
+// Where a ruling of the leading wall meets the joint's target: closed forms.
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "linerwright/joint.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Line against plane.
+double meet(const Sheet& lead, double theta, DepthPair depths, const PlaneTarget& plane) {
+  const Sheet::Ruling r = lead.ruling(theta);
+  const Frame& frame = lead.frame();
+  const Vec3 start = frame.point(r.base - depths.lead * r.normal);
+  const double slope = dot(frame.direction(r.direction), plane.normal);
+  if (!(std::fabs(slope) > 1e-12)) throw GeometryError("a ruling runs parallel to the plane of its joint");
+  return dot(plane.point - start, plane.normal) / slope;
+}
+
+double meet(const Sheet&, double, DepthPair, const SquareTarget& square) { return square.v; }
+
+// A taper's ruling at depth w against the collar's cylinder at depth w, both standing on the circle of radius R.
+// In the circle's plane the ruling starts at the radius R - w n_r (n_r the normal's radial part) and moves by d_r
+// radially and d_t around; d.n = 0 gives d_r = -c d_z. So v solves
+//   (R - w n_r - v c d_z)^2 + v^2 d_t^2 = (R - w)^2.
+// Its small root goes with c to zero (where taper and collar run on smoothly); dividing c out keeps it exact there:
+//   v = c K / (B + sqrt(B^2 - a K)),  B = d_z (R - w n_r),  K = w n_r^2 (2R - w (1 + n_r)) / (1 + n_r),
+// with a = d_r^2 + d_t^2. For the right cone this is w tan(phi/2).
+double meet(const Sheet& lead, double theta, DepthPair depths, const CollarTarget& collar) {
+  const Sheet::Ruling r = lead.ruling(theta);
+  const double radius = collar.high ? lead.r2() : lead.r1();
+  const double w = depths.lead;
+  const double n_r = 1.0 / std::sqrt(1.0 + r.lean * r.lean);
+  const double a = r.direction.x * r.direction.x + r.direction.y * r.direction.y;
+  const double b = r.direction.z * (radius - w * n_r);
+  const double k = w * n_r * n_r * (2.0 * radius - w * (1.0 + n_r)) / (1.0 + n_r);
+  const double inside = b * b - a * k;
+  if (!(inside >= 0.0) || !(b > 0.0))
+    throw GeometryError("the taper's layer does not reach the collar's layer at the same depth");
+  return (collar.high ? r.length : 0.0) + r.lean * k / (b + std::sqrt(inside));
+}
+
+// A branch's ruling against the body's cylinder: in the body's frame |xy|^2 = rho^2 along the ruling, the larger root.
+double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget& target) {
+  const Sheet& body = target.body;
+  const Sheet::Ruling r = lead.ruling(theta);
+  const Vec3 start = body.frame().local_point(lead.frame().point(r.base - depths.lead * r.normal));
+  const Vec3 along = body.frame().local_direction(lead.frame().direction(r.direction));
+  const double rho = body.r1() - depths.follow;
+  const double a = along.x * along.x + along.y * along.y;
+  const double b = start.x * along.x + start.y * along.y;
+  // The ruling passes the body's axis at this distance; rho^2 - miss^2 is formed as a product, since the two are
+  // nearly equal at the sides of equal and tangent branches.
+  const double miss = std::fabs(start.x * along.y - start.y * along.x) / std::sqrt(a);
+  double inside = (rho - miss) * (rho + miss);
+  if (inside < -1e-9 * rho * rho) throw GeometryError("the branch reaches past the side of the body");
+  inside = std::max(inside, 0.0);
+  return (-b + std::sqrt(a * inside)) / a;
+}
+
+}  // namespace
+
+double height_on_lead(const Joint& joint, double theta, DepthPair depths) {
+  return std::visit([&](const auto& target) { return meet(joint.lead, theta, depths, target); }, joint.target);
+}
+
+}  // namespace linerwright

@@ -1,0 +1,108 @@
+#include <stdexcept>
+
+#include "linerwright/sheet.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_panels = 64;
+constexpr double k_step = k_two_pi / k_panels;
+
+Vec2 along_board(double lean) { return {std::sin(lean), std::cos(lean)}; }
+Vec2 around_board(double lean) { return {std::cos(lean), -std::sin(lean)}; }
+
+}  // namespace
+
+Development::Development(const Sheet& sheet, double reference_depth, double scale, double seam, bool general)
+    : sheet_(sheet),
+      depth_(reference_depth),
+      scale_(scale),
+      seam_(seam),
+      general_(general || (!sheet.is_cylinder() && !sheet.is_right_cone())) {
+  if (!general_) return;
+  knots_.reserve(k_panels + 1);
+  knots_.push_back({0.0, {0.0, 0.0}});
+  for (int i = 0; i < k_panels; ++i)
+    knots_.push_back(advance(knots_.back(), seam_ + i * k_step, seam_ + (i + 1) * k_step));
+}
+
+// Unrolling keeps lengths along the rulings and (times `scale`) across them. In the moving frame (e, d) the flat
+// image p of the base curve and the lean alpha of the ruling obey
+//   alpha' = scale * d'.e,   p' = (b'.d) d_board + scale * (b'.e) e_board,
+// which follows from (b + v d)' = (b'.d) d + (b'.e + v d'.e) e on a developable, where d'.n = b'.n = 0. At the
+// reference depth b' is replaced by (b - w n)'. The ten-point Gauss collocation rule gives alpha at its own nodes, so
+// one pass integrates both.
+Development::State Development::advance(const State& from, double theta_from, double theta_to) const {
+  const GaussRule& rule = gauss_rule();
+  const double step = theta_to - theta_from;
+  std::array<double, GaussRule::k_points> turn{};
+  std::array<Vec2, GaussRule::k_points> slope{};  // (along d, along e)
+  for (std::size_t i = 0; i < GaussRule::k_points; ++i) {
+    const Sheet::Ruling r = sheet_.ruling(theta_from + step * rule.node[i]);
+    const Vec3 base_slope = r.base_slope - depth_ * r.normal_slope;
+    turn[i] = scale_ * dot(r.direction_slope, r.around);
+    slope[i] = {dot(base_slope, r.direction), scale_ * dot(base_slope, r.around)};
+  }
+  State to = from;
+  for (std::size_t i = 0; i < GaussRule::k_points; ++i) {
+    double lean = from.lean;
+    for (std::size_t j = 0; j < GaussRule::k_points; ++j) lean += step * rule.partial[i][j] * turn[j];
+    const double h = step * rule.weight[i];
+    to.point = to.point + h * (slope[i].x * along_board(lean) + slope[i].y * around_board(lean));
+    to.lean += h * turn[i];
+  }
+  return to;
+}
+
+Development::State Development::slope_free(double theta) const {
+  const double turn = theta - seam_;
+  if (!general_ && sheet_.is_cylinder()) return {0.0, {scale_ * (sheet_.r1() - depth_) * turn, 0.0}};
+  if (!general_) {
+    // A right cone unrolls to a sector about its apex: with s = r1 / sin(phi) the slant distance of the base circle
+    // from the apex at depth 0, the normal's foot at depth w lies w / tan(phi) nearer, and the whole turn takes
+    // 2 pi sin(phi). sin(phi) < 0 for a cone that widens upward (apex below).
+    const Sheet::Ruling r = sheet_.ruling(0.0);
+    const double sin_phi = (sheet_.r1() - sheet_.r2()) / r.length;
+    const double cos_phi = r.direction.z;
+    const double slant = (sheet_.r1() - depth_ * cos_phi) / sin_phi;
+    const double lean = -scale_ * turn * sin_phi;
+    // apex at (0, slant) while the seam's base point is the origin
+    return {lean, Vec2{0.0, slant} - slant * along_board(lean)};
+  }
+  int panel = static_cast<int>(std::floor(turn / k_step));
+  panel = panel < 0 ? 0 : (panel > k_panels ? k_panels : panel);
+  const double knot = seam_ + panel * k_step;
+  const State& start = knots_[static_cast<std::size_t>(panel)];
+  return theta == knot ? start : advance(start, knot, theta);
+}
+
+Vec2 Development::point(double theta, double v) const {
+  const State state = slope_free(theta);
+  return state.point + v * along_board(state.lean);
+}
+
+double Development::lean(double theta) const { return slope_free(theta).lean; }
+
+Sheet::Place Development::place(Vec2 flat, double theta_guess) const {
+  // Newton's method on the distance of the flat point from the ruling; its slope is scale times the spread.
+  double theta = theta_guess;
+  for (int step = 0; step < 60; ++step) {
+    const State state = slope_free(theta);
+    const Vec2 from_base = flat - state.point;
+    const double v = dot(from_base, along_board(state.lean));
+    const double miss = dot(from_base, around_board(state.lean));
+    const double slope = scale_ * sheet_.spread(theta, v, depth_);
+    if (!(std::fabs(slope) > 0.0)) break;
+    const double change = miss / slope;
+    theta += change;
+    if (std::fabs(change) < 1e-14) return {theta, dot(flat - slope_free(theta).point, along_board(slope_free(theta).lean))};
+  }
+  const State state = slope_free(theta);
+  const Vec2 from_base = flat - state.point;
+  if (std::fabs(dot(from_base, around_board(state.lean))) > 1e-6)
+    throw std::invalid_argument("the flat point lies on no ruling of the sheet");
+  return {theta, dot(from_base, along_board(state.lean))};
+}
+
+}  // namespace linerwright
