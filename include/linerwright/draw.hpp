@@ -26,8 +26,8 @@ enum class Layer {
   stock,      // STOCK: the board's edge, never cut
 };
 const char* layer_name(Layer layer);
-constexpr Layer k_all_layers[] = {Layer::cut,  Layer::duct_face, Layer::air_face, Layer::mark,
-                                  Layer::label, Layer::scale,    Layer::stock};
+constexpr Layer k_all_layers[] = {Layer::cut,   Layer::duct_face, Layer::air_face, Layer::mark,
+                                  Layer::label, Layer::scale,     Layer::stock};
 // The layer of that name; nothing when it is none of ours.
 std::optional<Layer> layer_named(std::string_view name);
 
@@ -55,8 +55,8 @@ struct Drawing {
 
 // ---- Text as single strokes ----
 
-// The text as open lines that a pen draws, placed as `text` says. Letters that the stroke font lacks are spelled with
-// what it has (e for an accented e, x for a times sign) or shown as ?. Any bytes are taken.
+// The text as open lines that a pen draws, placed as `text` says. Letters that the stroke font lacks are
+// spelled with what it has (e for an accented e, x for a times sign) or shown as ?. Any bytes are taken.
 std::vector<std::vector<Vec2>> stroke_text(const Text& text);
 // How far those strokes advance along the baseline, mm, for capitals of `height` mm.
 double stroke_text_width(std::string_view text, double height);
@@ -74,14 +74,15 @@ struct DxfOptions {
   bool single_layer = false;              // all on layer 0 in colour 7, and of all layers only CUT ...
   bool single_layer_all = false;          // ... unless this asks for the rest as well
   TextStyle text = TextStyle::strokes;
-  std::optional<double> chord_error;      // mm; stated in a comment
-  std::vector<std::string> comments;      // further comment lines at the top
+  std::optional<double> chord_error;  // mm; stated in a comment
+  std::vector<std::string> comments;  // further comment lines at the top
 };
 
-// Writes the drawing as a complete DXF file of straight segments: 4 decimals in mm, 6 in inches, z = 0, closed
-// contours flagged closed. The same drawing gives the same bytes. Vertices that print alike are written once, except on
-// the two face layers, whose vertices pair up. Throws GeometryError when a number is not finite or when nothing would
-// be drawn, std::invalid_argument for other units. The stream's state is the caller's to check.
+// Writes the drawing as a complete DXF file of straight segments: 4 decimals in mm, 6 in inches, z = 0,
+// closed contours flagged closed. The same drawing gives the same bytes. Vertices that print alike are
+// written once, except on the two face layers, whose vertices pair up. Throws GeometryError when a number is
+// not finite or when nothing would be drawn, std::invalid_argument for other units. The stream's state is the
+// caller's to check.
 void write_dxf(std::ostream& out, const Drawing& drawing, const DxfOptions& options = {});
 
 // ---- Reading DXF ----
@@ -136,9 +137,9 @@ struct DxfFile {
   std::vector<std::string> comments;
 };
 
-// Reads a text DXF file of any of the usual writers; `name` stands in messages. Blocks, three-dimensional content and
-// objects are passed over. Throws InputError (one problem, with file and line) when the file is broken, is cut short,
-// or is larger than k_largest_dxf bytes.
+// Reads a text DXF file of any of the usual writers; `name` stands in messages. Blocks, three-dimensional
+// content and objects are passed over. Throws InputError (one problem, with file and line) when the file is
+// broken, is cut short, or is larger than k_largest_dxf bytes.
 DxfFile read_dxf(std::istream& in, const std::string& name);
 constexpr std::size_t k_largest_dxf = 256u << 20;
 
@@ -170,13 +171,13 @@ constexpr std::size_t k_largest_dxf = 256u << 20;
 // What the file was promised to be.
 struct AuditExpectations {
   DxfUnits units = DxfUnits::millimetre;
-  std::optional<DxfVersion> version;        // not checked when left out
-  bool open_cuts = false;                   // CUT may also hold open lines (cuts across a blank)
-  bool labels_inside = false;               // LABEL stays within the pieces
-  bool single_layer = false;                // layer 0 takes the place of CUT
-  double shortest = 0.5;                    // mm
-  double corner = 20.0 * k_pi / 180.0;      // rad: where a line turns by more, short segments are allowed
-  double tolerance = 2e-4;                  // mm: closer than this is touching
+  std::optional<DxfVersion> version;    // not checked when left out
+  bool open_cuts = false;               // CUT may also hold open lines (cuts across a blank)
+  bool labels_inside = false;           // LABEL stays within the pieces
+  bool single_layer = false;            // layer 0 takes the place of CUT
+  double shortest = 0.5;                // mm
+  double corner = 20.0 * k_pi / 180.0;  // rad: where a line turns by more, short segments are allowed
+  double tolerance = 2e-4;              // mm: closer than this is touching
 };
 
 struct Finding {
@@ -194,13 +195,13 @@ std::string one_line(const Finding& finding, const std::string& file);
 // ---- SVG ----
 
 struct SvgOptions {
-  double margin = 10.0;             // mm around the drawing
-  std::string title;                // for screen readers and tabs; left out when empty
-  std::vector<Layer> hidden;        // layers left out
+  double margin = 10.0;       // mm around the drawing
+  std::string title;          // for screen readers and tabs; left out when empty
+  std::vector<Layer> hidden;  // layers left out
 };
 
-// The drawing to scale as a stand-alone SVG (width and height in mm, y turned), one class per layer, in colours that
-// read on white and on a dark page. Throws GeometryError when a number is not finite.
+// The drawing to scale as a stand-alone SVG (width and height in mm, y turned), one class per layer, in
+// colours that read on white and on a dark page. Throws GeometryError when a number is not finite.
 std::string svg_of(const Drawing& drawing, const SvgOptions& options = {});
 
 }  // namespace linerwright

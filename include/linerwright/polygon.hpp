@@ -11,7 +11,8 @@ namespace linerwright {
 
 using Ring = std::vector<Vec2>;
 
-// A piece of board: an outline and the holes in it. Results run counter-clockwise outside and clockwise in the holes.
+// A piece of board: an outline and the holes in it. Results run counter-clockwise outside and clockwise in
+// the holes.
 struct Region {
   Ring outer;
   std::vector<Ring> holes;
@@ -37,7 +38,8 @@ double polyline_length(const std::vector<Vec2>& points, bool closed);
 bool point_in_polygon(Vec2 p, const Ring& ring);
 // Distance from p to the straight piece from a to b, mm.
 double distance_to_segment(Vec2 p, Vec2 a, Vec2 b);
-// True when the line crosses, overlaps or touches itself to within `tolerance` mm other than where neighbours join.
+// True when the line crosses, overlaps or touches itself to within `tolerance` mm other than where neighbours
+// join.
 bool self_intersects(const std::vector<Vec2>& points, bool closed, double tolerance = 1e-6);
 
 // How far thinning may go.
@@ -59,8 +61,9 @@ std::vector<Region> subtracted(const std::vector<Region>& from, const std::vecto
 std::vector<Region> intersected(const std::vector<Region>& a, const std::vector<Region>& b);
 
 enum class OffsetCorners { round, mitre, square };
-// The regions grown by `distance` mm (shrunk when negative). Rounded corners stay within `chord_error` mm of the arc;
-// mitred ones are cut off where they would reach further than twice the distance. Throws like united().
+// The regions grown by `distance` mm (shrunk when negative). Rounded corners stay within `chord_error` mm of
+// the arc; mitred ones are cut off where they would reach further than twice the distance. Throws like
+// united().
 std::vector<Region> offset(const std::vector<Region>& regions, double distance,
                            OffsetCorners corners = OffsetCorners::round, double chord_error = 0.01);
 

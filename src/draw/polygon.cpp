@@ -1,0 +1,63 @@
+#include "linerwright/polygon.hpp"
+
+#include <algorithm>
+
+namespace linerwright {
+
+double signed_area(const Ring& ring) {
+  double twice = 0.0;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    // Measured from the first point, so that a small ring far from the origin keeps its digits.
+    const Vec2 a = ring[i] - ring[0];
+    const Vec2 b = ring[(i + 1) % ring.size()] - ring[0];
+    twice += cross(a, b);
+  }
+  return 0.5 * twice;
+}
+
+double area(const Region& region) {
+  double total = std::abs(signed_area(region.outer));
+  for (const Ring& hole : region.holes) total -= std::abs(signed_area(hole));
+  return total;
+}
+
+std::optional<Box> bounding_box(const std::vector<Vec2>& points) {
+  if (points.empty()) return std::nullopt;
+  Box box{points.front(), points.front()};
+  for (const Vec2 p : points) box = joined(box, {p, p});
+  return box;
+}
+
+Box joined(const Box& a, const Box& b) {
+  return {{std::min(a.low.x, b.low.x), std::min(a.low.y, b.low.y)},
+          {std::max(a.high.x, b.high.x), std::max(a.high.y, b.high.y)}};
+}
+
+double polyline_length(const std::vector<Vec2>& points, bool closed) {
+  double length = 0.0;
+  for (std::size_t i = 1; i < points.size(); ++i) length += distance(points[i - 1], points[i]);
+  if (closed && points.size() > 1) length += distance(points.back(), points.front());
+  return length;
+}
+
+bool point_in_polygon(Vec2 p, const Ring& ring) {
+  bool inside = false;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Vec2 a = ring[i];
+    const Vec2 b = ring[(i + 1) % ring.size()];
+    if ((a.y > p.y) == (b.y > p.y)) continue;
+    const double x = a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
+    if (p.x < x) inside = !inside;
+  }
+  return inside;
+}
+
+double distance_to_segment(Vec2 p, Vec2 a, Vec2 b) {
+  const Vec2 along = b - a;
+  const double squared = dot(along, along);
+  if (squared == 0.0) return distance(p, a);
+  const double t = std::clamp(dot(p - a, along) / squared, 0.0, 1.0);
+  return distance(p, a + t * along);
+}
+
+}  // namespace linerwright

@@ -1,0 +1,119 @@
+// The plain single-stroke letters of the Hershey fonts, for a pen: one string per ASCII character from the
+// space to the tilde, then the degree sign.
+//
+// The Hershey Fonts were originally created by Dr. A. V. Hershey while working at the U. S. National Bureau of
+// Standards. The format of the font data was originally created by James Hurt, Cognition, Inc., 900 Technology
+// Park Drive, Billerica, MA 01821. Anyone may use them for any purpose as long as these acknowledgements go
+// with the data. The degree sign is our own addition.
+//
+// Two characters make a pair, each an offset from 'R'. The first pair is the letter's left and right edge;
+// every other pair is a point, x to the right and y down; " R" lifts the pen. Capitals stand on y = 9 and
+// reach y = -12.
+#pragma once
+
+namespace linerwright {
+
+constexpr char k_first_letter = ' ';
+constexpr char k_last_letter = '~';
+constexpr const char* k_stroke_letters[] = {
+    // clang-format off
+    R"(JZ)",
+    R"(MWRFRT RRYQZR[SZRY)",
+    R"(JZNFNM RVFVM)",
+    R"(H]SBLb RYBRb RLOZO RKUYU)",
+    R"(H\PBP_ RTBT_ RYIWGTFPFMGKIKKLMMNOOUQWRXSYUYXWZT[P[MZKX)",
+    R"(F^[FI[ RNFPHPJOLMMKMIKIIJGLFNFPGSHVHYG[F RWTUUTWTYV[X[ZZ[X[VYTWT)",
+    R"(E_\O\N[MZMYNXPVUTXRZP[L[JZIYHWHUISJRQNRMSKSIRGPFNGMIMKNNPQUXWZY[[[\Z\Y)",
+    R"(MWRHQGRFSGSIRKQL)",
+    R"(KYVBTDRGPKOPOTPYR]T`Vb)",
+    R"(KYNBPDRGTKUPUTTYR]P`Nb)",
+    R"(JZRLRX RMOWU RWOMU)",
+    R"(E_RIR[ RIR[R)",
+    R"(NVSWRXQWRVSWSYQ[)",
+    R"(E_IR[R)",
+    R"(NVRVQWRXSWRV)",
+    R"(G][BIb)",
+    R"(H\QFNGLJKOKRLWNZQ[S[VZXWYRYOXJVGSFQF)",
+    R"(H\NJPISFS[)",
+    R"(H\LKLJMHNGPFTFVGWHXJXLWNUQK[Y[)",
+    R"(H\MFXFRNUNWOXPYSYUXXVZS[P[MZLYKW)",
+    R"(H\UFKTZT RUFU[)",
+    R"(H\WFMFLOMNPMSMVNXPYSYUXXVZS[P[MZLYKW)",
+    R"(H\XIWGTFRFOGMJLOLTMXOZR[S[VZXXYUYTXQVOSNRNOOMQLT)",
+    R"(H\YFO[ RKFYF)",
+    R"(H\PFMGLILKMMONSOVPXRYTYWXYWZT[P[MZLYKWKTLRNPQOUNWMXKXIWGTFPF)",
+    R"(H\XMWPURRSQSNRLPKMKLLINGQFRFUGWIXMXRWWUZR[P[MZLX)",
+    R"(NVROQPRQSPRO RRVQWRXSWRV)",
+    R"(NVROQPRQSPRO RSWRXQWRVSWSYQ[)",
+    R"(F^ZIJRZ[)",
+    R"(E_IO[O RIU[U)",
+    R"(F^JIZRJ[)",
+    R"(I[LKLJMHNGPFTFVGWHXJXLWNVORQRT RRYQZR[SZRY)",
+    R"(E`WNVLTKQKOLNMMPMSNUPVSVUUVS RQKOMNPNSOUPV RWKVSVUXVZV\T]Q]O\L[JYHWGTFQFNGLHJJILHOHRIUJWLYNZQ[T[WZYYZX RXKWSWUXV)",
+    R"(I[RFJ[ RRFZ[ RMTWT)",
+    R"(G\KFK[ RKFTFWGXHYJYLXNWOTP RKPTPWQXRYTYWXYWZT[K[)",
+    R"(H]ZKYIWGUFQFOGMILKKNKSLVMXOZQ[U[WZYXZV)",
+    R"(G\KFK[ RKFRFUGWIXKYNYSXVWXUZR[K[)",
+    R"(H[LFL[ RLFYF RLPTP RL[Y[)",
+    R"(HZLFL[ RLFYF RLPTP)",
+    R"(H]ZKYIWGUFQFOGMILKKNKSLVMXOZQ[U[WZYXZVZS RUSZS)",
+    R"(G]KFK[ RYFY[ RKPYP)",
+    R"(NVRFR[)",
+    R"(JZVFVVUYTZR[P[NZMYLVLT)",
+    R"(G\KFK[ RYFKT RPOY[)",
+    R"(HYLFL[ RL[X[)",
+    R"(F^JFJ[ RJFR[ RZFR[ RZFZ[)",
+    R"(G]KFK[ RKFY[ RYFY[)",
+    R"(G]PFNGLIKKJNJSKVLXNZP[T[VZXXYVZSZNYKXIVGTFPF)",
+    R"(G\KFK[ RKFTFWGXHYJYMXOWPTQKQ)",
+    R"(G]PFNGLIKKJNJSKVLXNZP[T[VZXXYVZSZNYKXIVGTFPF RSWY])",
+    R"(G\KFK[ RKFTFWGXHYJYLXNWOTPKP RRPY[)",
+    R"(H\YIWGTFPFMGKIKKLMMNOOUQWRXSYUYXWZT[P[MZKX)",
+    R"(JZRFR[ RKFYF)",
+    R"(G]KFKULXNZQ[S[VZXXYUYF)",
+    R"(I[JFR[ RZFR[)",
+    R"(F^HFM[ RRFM[ RRFW[ R\FW[)",
+    R"(H\KFY[ RYFK[)",
+    R"(I[JFRPR[ RZFRP)",
+    R"(H\YFK[ RKFYF RK[Y[)",
+    R"(KYOBOb RPBPb ROBVB RObVb)",
+    R"(KYKFY^)",
+    R"(KYTBTb RUBUb RNBUB RNbUb)",
+    R"(JZRDJR RRDZR)",
+    R"(I[Ib[b)",
+    R"(NVSKQMQORPSORNQO)",
+    R"(I\XMX[ RXPVNTMQMONMPLSLUMXOZQ[T[VZXX)",
+    R"(H[LFL[ RLPNNPMSMUNWPXSXUWXUZS[P[NZLX)",
+    R"(I[XPVNTMQMONMPLSLUMXOZQ[T[VZXX)",
+    R"(I\XFX[ RXPVNTMQMONMPLSLUMXOZQ[T[VZXX)",
+    R"(I[LSXSXQWOVNTMQMONMPLSLUMXOZQ[T[VZXX)",
+    R"(MYWFUFSGRJR[ ROMVM)",
+    R"(I\XMX]W`VaTbQbOa RXPVNTMQMONMPLSLUMXOZQ[T[VZXX)",
+    R"(I\MFM[ RMQPNRMUMWNXQX[)",
+    R"(NVQFRGSFREQF RRMR[)",
+    R"(MWRFSGTFSERF RSMS^RaPbNb)",
+    R"(IZMFM[ RWMMW RQSX[)",
+    R"(NVRFR[)",
+    R"(CaGMG[ RGQJNLMOMQNRQR[ RRQUNWMZM\N]Q][)",
+    R"(I\MMM[ RMQPNRMUMWNXQX[)",
+    R"(I\QMONMPLSLUMXOZQ[T[VZXXYUYSXPVNTMQM)",
+    R"(H[LMLb RLPNNPMSMUNWPXSXUWXUZS[P[NZLX)",
+    R"(I\XMXb RXPVNTMQMONMPLSLUMXOZQ[T[VZXX)",
+    R"(KXOMO[ ROSPPRNTMWM)",
+    R"(J[XPWNTMQMNNMPNRPSUTWUXWXXWZT[Q[NZMX)",
+    R"(MYRFRWSZU[W[ ROMVM)",
+    R"(I\MMMWNZP[S[UZXW RXMX[)",
+    R"(JZLMR[ RXMR[)",
+    R"(G]JMN[ RRMN[ RRMV[ RZMV[)",
+    R"(J[MMX[ RXMM[)",
+    R"(JZLMR[ RXMR[P_NaLbKb)",
+    R"(J[XMM[ RMMXM RM[X[)",
+    R"(KYTBRCQDPFPHQJRKSMSOQQ RRCQEQGRISJTLTNSPORSTTVTXSZR[Q]Q_Ra RQSSUSWRYQZP\P^Q`RaTb)",
+    R"(NVRBRb)",
+    R"(KYPBRCSDTFTHSJRKQMQOSQ RRCSESGRIQJPLPNQPURQTPVPXQZR[S]S_Ra RSSQUQWRYSZT\T^S`RaPb)",
+    R"(F^IUISJPLONOPPTSVTXTZS[Q RISJQLPNPPQTTVUXUZT[Q[O)",
+    R"(LXQFSFUHUJSLQLOJOHQF)",
+    // clang-format on
+};
+
+}  // namespace linerwright

@@ -1,0 +1,158 @@
+#include "text_codes.hpp"
+
+#include <fmt/format.h>
+
+#include <charconv>
+
+namespace linerwright {
+
+namespace {
+
+// One code point at the start of `text` and the bytes it takes; nothing (0 bytes) when it is not valid UTF-8.
+struct Decoded {
+  char32_t code = k_replacement;
+  std::size_t bytes = 0;
+};
+
+Decoded decode(std::string_view text) {
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+  const unsigned char lead = byte(0);
+  if (lead < 0x80) return {lead, 1};
+  const std::size_t count = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
+  if (lead < 0xC2 || lead > 0xF4 || text.size() < count) return {};
+  char32_t code = lead & (0x7Fu >> count);
+  for (std::size_t i = 1; i < count; ++i) {
+    if ((byte(i) & 0xC0) != 0x80) return {};
+    code = (code << 6) | (byte(i) & 0x3Fu);
+  }
+  constexpr char32_t k_smallest[] = {0, 0, 0x80, 0x800, 0x10000};
+  if (code < k_smallest[count] || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF)) return {};
+  return {code, count};
+}
+
+// The number that `text` starts with in exactly `digits` digits; -1 when it does not.
+int leading_number(std::string_view text, std::size_t digits, int base) {
+  if (text.size() < digits) return -1;
+  int value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + digits, value, base);
+  return error == std::errc() && end == text.data() + digits && text[0] != '-' ? value : -1;
+}
+
+char32_t lower(char c) {
+  return static_cast<unsigned char>(c) | 0x20u;
+}
+
+}  // namespace
+
+std::vector<char32_t> code_points(std::string_view utf8) {
+  std::vector<char32_t> codes;
+  codes.reserve(utf8.size());
+  while (!utf8.empty()) {
+    const Decoded next = decode(utf8);
+    codes.push_back(next.code);
+    utf8.remove_prefix(next.bytes == 0 ? 1 : next.bytes);
+  }
+  return codes;
+}
+
+bool is_utf8(std::string_view bytes) {
+  while (!bytes.empty()) {
+    const Decoded next = decode(bytes);
+    if (next.bytes == 0) return false;
+    bytes.remove_prefix(next.bytes);
+  }
+  return true;
+}
+
+void append_utf8(std::string& out, char32_t code) {
+  const auto put = [&](char32_t byte) { out += static_cast<char>(static_cast<unsigned char>(byte)); };
+  if (code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF)) code = k_replacement;
+  if (code < 0x80) {
+    put(code);
+  } else if (code < 0x800) {
+    put(0xC0 | (code >> 6));
+    put(0x80 | (code & 0x3F));
+  } else if (code < 0x10000) {
+    put(0xE0 | (code >> 12));
+    put(0x80 | ((code >> 6) & 0x3F));
+    put(0x80 | (code & 0x3F));
+  } else {
+    put(0xF0 | (code >> 18));
+    put(0x80 | ((code >> 12) & 0x3F));
+    put(0x80 | ((code >> 6) & 0x3F));
+    put(0x80 | (code & 0x3F));
+  }
+}
+
+bool is_control(char32_t code) {
+  return code < 0x20 || (code >= 0x7F && code < 0xA0);
+}
+
+// A percent sign before another, a caret, and a backslash before U+ or M+ would start an escape of their own:
+// %%% stands for one percent sign, "^ " for a caret, and the backslash is written by its number. The number
+// has four digits, so what lies beyond them is shown as a question mark.
+std::string dxf_escaped(std::string_view utf8) {
+  std::string out;
+  const std::vector<char32_t> codes = code_points(utf8);
+  const auto at = [&](std::size_t i) { return i < codes.size() ? codes[i] : U'\0'; };
+  for (std::size_t i = 0; i < codes.size() && out.size() < k_longest_dxf_text; ++i) {
+    const char32_t code = codes[i];
+    const bool doubled_percent = code == U'%' && (at(i + 1) == U'%' || (i > 0 && codes[i - 1] == U'%'));
+    const bool starts_escape = code == U'\\' && at(i + 2) == U'+' && (at(i + 1) == U'U' || at(i + 1) == U'M');
+    if (is_control(code)) {
+      out += ' ';
+    } else if (doubled_percent) {
+      out += "%%%";
+    } else if (code == U'^') {
+      out += "^ ";
+    } else if (code > 0xFFFF) {
+      out += '?';
+    } else if (code >= 0x80 || starts_escape) {
+      out += fmt::format("\\U+{:04X}", static_cast<unsigned>(code));
+    } else {
+      out += static_cast<char>(code);
+    }
+  }
+  return out;
+}
+
+std::string dxf_unescaped(std::string_view raw) {
+  const bool utf8 = is_utf8(raw);
+  std::string out;
+  while (!raw.empty()) {
+    std::size_t used = 1;
+    if (raw.substr(0, 3) == "\\U+" && leading_number(raw.substr(3), 4, 16) >= 0) {
+      append_utf8(out, static_cast<char32_t>(leading_number(raw.substr(3), 4, 16)));
+      used = 7;
+    } else if (raw.size() >= 3 && raw.substr(0, 2) == "%%") {
+      used = 3;
+      const char32_t kind = lower(raw[2]);
+      if (leading_number(raw.substr(2), 3, 10) >= 0) {
+        append_utf8(out, static_cast<char32_t>(leading_number(raw.substr(2), 3, 10)));
+        used = 5;
+      } else if (raw[2] == '%') {
+        out += '%';
+      } else if (kind == U'd') {
+        append_utf8(out, 0xB0);
+      } else if (kind == U'p') {
+        append_utf8(out, 0xB1);
+      } else if (kind == U'c') {
+        append_utf8(out, 0xD8);
+      } else if (kind != U'u' && kind != U'o' && kind != U'k') {
+        out += "%%";
+        used = 2;
+      }
+    } else if (raw.size() >= 2 && raw[0] == '^') {
+      out += raw[1] == ' ' ? '^' : ' ';
+      used = 2;
+    } else if (utf8) {
+      out += raw[0];
+    } else {
+      append_utf8(out, static_cast<unsigned char>(raw[0]));
+    }
+    raw.remove_prefix(used);
+  }
+  return out;
+}
+
+}  // namespace linerwright
