@@ -1,0 +1,34 @@
+// A problem is one readable line.
+#include <gtest/gtest.h>
+
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+namespace {
+
+TEST(OneLine, NamesEverythingKnown) {
+  EXPECT_EQ(
+      one_line({"job.toml", 12, "E-1", "thickness", "7 in", "under 6 in", "liner 7 in closes a 12 in bore"}),
+      "job.toml:12: E-1: thickness = 7 in: liner 7 in closes a 12 in bore (allowed: under 6 in)");
+}
+
+TEST(OneLine, LeavesOutWhatIsNotKnown) {
+  EXPECT_EQ(one_line({"", 0, "", "", "", "", "no fittings"}), "no fittings");
+  EXPECT_EQ(one_line({"job.toml", 0, "", "", "", "", "no such file"}), "job.toml: no such file");
+  EXPECT_EQ(one_line({"", 0, "", "--angle", "", "", "is missing"}), "--angle: is missing");
+}
+
+TEST(OneLine, StaysOneLine) {
+  EXPECT_EQ(one_line({"", 0, "a\nb", "k", "x\ty\x1b[1m", "", "bad"}), "a\\nb: k = x\\ty\\x1b[1m: bad");
+  const std::string line = one_line({"", 0, "", "k", std::string(10000, 'x'), "", "bad"});
+  EXPECT_EQ(line, "k = " + std::string(60, 'x') + "...: bad");
+}
+
+TEST(InputError, HoldsAllProblems) {
+  const InputError error({{"", 0, "", "a", "", "", "bad"}, {"", 0, "", "b", "", "", "worse"}});
+  EXPECT_STREQ(error.what(), "a: bad\nb: worse");
+  EXPECT_EQ(error.problems().size(), 2u);
+}
+
+}  // namespace
+}  // namespace linerwright
