@@ -1,0 +1,135 @@
+// What stands behind every figure: formula, source, doubts.
+#include <algorithm>
+
+#include "linerwright/airway.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Lower case, "-" and "_" as blanks: "Friction-Factor" is "friction factor".
+std::string plain(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) {
+    if (c == '-' || c == '_') c = ' ';
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return out;
+}
+
+}  // namespace
+
+const std::vector<Explanation>& explanations() {
+  static const std::vector<Explanation> entries = {
+      {"bare diameter", "D, inside the metal", "given", "The metal's own tolerance is not counted."},
+      {"lined diameter", "d = D - 2 t, t = thickness of the lining",
+       "Geometry. Dimensions on plans are finished inside dimensions (NAIMA AH121, 2003), so the metal is "
+       "sized up for "
+       "the lining (UFGS-15810N).",
+       "Assumes the lining lies snug on the metal and keeps its thickness. On a taper the bore narrows by t "
+       "/ cos(half "
+       "angle) in radius."},
+      {"free area", "A = pi d^2 / 4; elsewhere the area of the bore in a cut square to the path", "Geometry",
+       "Pins, washers, nosing and joints that stand into the air stream are not counted."},
+      {"share", "A lined / A bare; straight round duct: ((D - 2 t) / D)^2", "Geometry", ""},
+      {"narrowest place", "the first section along the path with the smallest free area", "Geometry", ""},
+      {"equivalent diameter",
+       "d_e = sqrt(4 A / pi), the round bore of the same area and so of the same velocity", "Geometry",
+       "Equal area, not equal friction: where the bore is not round the friction is higher."},
+      {"velocity factor", "V lined / V bare = A bare / A lined",
+       "Continuity: the same flow through both areas", ""},
+      {"air", "rho = p / (R T), R = 287.05 J/(kg K); nu = mu / rho, mu = 1.458e-6 T^1.5 / (T + 110.4)",
+       "Law: U.S. Standard Atmosphere 1976. Default density 1.204 kg/m3: standard air of SMACNA HVAC Systems "
+       "Duct "
+       "Design. Default viscosity 1.506e-5 m2/s: what the law gives at 20 C and 101.325 kPa, and what the "
+       "same book's Re = "
+       "66.4 D V (D in mm) implies.",
+       "Dry air. Other sheets give 1.511e-5 to 1.516e-5 m2/s at 20 C; that moves the friction by under 0.2 "
+       "%."},
+      {"velocity", "V = Q / A", "Continuity", "The mean over the section."},
+      {"velocity pressure", "p_v = rho V^2 / 2", "Bernoulli; 0.602 V^2 Pa in standard air", ""},
+      {"Reynolds", "Re = V d / nu", "O. Reynolds, 1883", ""},
+      {"roughness", "eps, the height of sand grains that would cost the same friction",
+       "Default bare 0.09 mm (0.0003 ft): average for galvanized round duct, table of duct roughness in the "
+       "ASHRAE "
+       "Handbook - Fundamentals. Default lined 0.9 mm (0.003 ft): the same table's medium rough group, where "
+       "faced "
+       "fibrous lining stands.",
+       "The lined value is read from memory, its row was not seen in full (1.5 mm is also given for it, 4.5 "
+       "mm for a "
+       "spray coated one). Use the lining's own tested figure where there is one; joints and gaps add to "
+       "it."},
+      {"friction factor",
+       "1/sqrt(f) = -2 log10(eps / (3.7 d) + 2.51 / (Re sqrt(f))) from Re 4000 up; f = 64 / Re below Re "
+       "2300; a "
+       "straight line in Re between the two",
+       "C. F. Colebrook, J. Inst. Civil Eng. 11 (1939) 133; L. F. Moody, Trans. ASME 66 (1944) 671. Solved "
+       "to machine "
+       "precision. The line in the transition is our own choice.",
+       "Between Re 2300 and 4000 no formula holds. Charted to eps/d 0.05 and Re 1e8. The Darcy factor, four "
+       "times the "
+       "Fanning one."},
+      {"friction per length", "dp/L = f (rho V^2 / 2) / d", "Darcy and Weisbach",
+       "Straight duct with the flow fully developed; no fittings, no leakage. No surer than the roughness."},
+      {"velocity limit", "a warning when V lined > limit; default 6000 fpm (30.48 m/s)",
+       "NAIMA Fibrous Glass Duct Liner Standard, 3rd ed. 2002: 6000 fpm or the product's listed rating",
+       "The lining's own rating comes first, in both directions."},
+      {"nosing",
+       "metal nosing on a lining's leading edge wherever bare metal comes before it, and on every leading "
+       "edge above "
+       "4000 fpm (20.32 m/s)",
+       "SMACNA HVAC Duct Construction Standards - Metal and Flexible, 3rd ed., figure 7-11",
+       "Drawn for rectangular duct; no rule for round duct was found."},
+      {"diameter series",
+       "EN 1506: 63 80 100 125 160 200 250 315 400 500 630 800 1000 1250 mm; additional 150 300 355 450 560 "
+       "710 900 "
+       "1120 mm. Inch: 3 to 24 by 1 in, 26 to 84 by 2 in",
+       "EN 1506:2007 as quoted by duct makers' papers. Inch series: common practice, no source.",
+       "The standard itself was not seen, and the inch series is from memory: check it against what your "
+       "shop makes."},
+      {"step up",
+       "the smallest diameter of the series with D' - 2 t >= the bore needed; by area sqrt(4 A / pi), by "
+       "velocity "
+       "sqrt(4 Q / (pi V)), by friction the bore at which Darcy-Weisbach gives the limit with the lined "
+       "roughness. "
+       "Without a limit of its own: what the bare duct has",
+       "Geometry and the figures velocity and friction per length",
+       "Keeps the lining's thickness. Velocity and friction hold for straight duct."},
+      {"added metal", "pi (D' - D) per length; mass = area x gauge x density, steel 7850 kg/m3", "Geometry",
+       "Seams, laps and connections are not counted. The density is from memory."},
+      {"thermal resistance",
+       "R' = ln(D / d) / (2 pi k) per length; on the area of a face: R' x pi x that face's diameter; flat: t "
+       "/ k",
+       "Steady conduction through a cylindrical shell (J. P. Holman, Heat Transfer, section 2-4)",
+       "The lining alone: no air films, no metal, no pins, no gaps, no moisture. The conductivity is given "
+       "by whoever "
+       "asks; 0.036 W/(m K) (0.25 Btu in/(h ft2 F)) at 75 F mean is usual for fibrous board, from memory."},
+      {"insertion loss",
+       "IL = A + B t + C t^2 + D d + E d^2 + F d^3 dB per foot and octave band, t and the bore d in inches; "
+       "under 0 "
+       "counts as 0; at most 40 dB in all",
+       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991",
+       "An estimate. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight duct only, never "
+       "elbows. "
+       "Coefficients, range, cap and d as the diameter inside the lining are from memory; they reproduce two "
+       "published "
+       "tables. Later work (ASHRAE RP-1408) found that the loss depends on length and fitted other "
+       "equations."},
+      {"loss coefficient", "C, given by the designer for the fitting as lined", "given",
+       "None is shipped. Tables are made for bare fittings; a lined fitting has a smaller bore and a rougher "
+       "wall."},
+      {"fitting loss", "dp = C p_v, p_v on the lined bore", "Definition of the loss coefficient",
+       "Some tables refer C to another section of the fitting: read theirs first."},
+  };
+  return entries;
+}
+
+const Explanation* explain(std::string_view figure) {
+  const std::string wanted = plain(figure);
+  const std::vector<Explanation>& all = explanations();
+  const auto found = std::find_if(all.begin(), all.end(),
+                                  [&](const Explanation& entry) { return plain(entry.figure) == wanted; });
+  return found == all.end() ? nullptr : &*found;
+}
+
+}  // namespace linerwright
