@@ -152,6 +152,8 @@ TEST(InsertionLoss, outside_the_range_reasons_instead_of_numbers) {
   EXPECT_TRUE(insertion_loss(200, 25, 1000).bands.has_value());
   EXPECT_FALSE(insertion_loss(199.9, 25, 1000).bands.has_value());
   EXPECT_FALSE(insertion_loss(315, 24.9, 1000).bands.has_value());
+  EXPECT_FALSE(insertion_loss(66 * 25.4 + 0.1, 3 * 25.4, 1000).bands.has_value());  // bore over 60 in
+  EXPECT_FALSE(insertion_loss(1000, 76.3, 1000).bands.has_value());
 }
 
 TEST(InsertionLoss, refusals) {

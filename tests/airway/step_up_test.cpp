@@ -131,6 +131,7 @@ TEST(StepUp, by_friction) {
   EXPECT_NEAR(found.bore_needed, 338, 1);
   EXPECT_EQ(found.size->diameter, 400);
   EXPECT_LE(found.size->air->friction, found.limit);
+  EXPECT_DOUBLE_EQ(found.size->air->friction, bore_flow(350, 0.5, 0.9).friction);  // the lined roughness
   // The bore needed has just the limit's friction.
   EXPECT_NEAR(bore_flow(found.bore_needed, 0.5, 0.9).friction, found.limit, 1e-10);
   // Smooth lining, the bare roughness: the bare bore is enough again.
