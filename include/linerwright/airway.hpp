@@ -78,6 +78,7 @@ constexpr double k_turbulent_above = 4000.0;  // Reynolds number
 // below 2300, Colebrook to machine precision above 4000, a straight line between the two ends in between (a
 // doubtful region).
 double friction_factor(double reynolds, double relative_roughness);
+// Which of the three laws holds at a Reynolds number.
 FlowRegime flow_regime(double reynolds);
 
 // All that follows from a flow through a round bore.
