@@ -60,6 +60,10 @@ struct Drawing {
 std::vector<std::vector<Vec2>> stroke_text(const Text& text);
 // How far those strokes advance along the baseline, mm, for capitals of `height` mm.
 double stroke_text_width(std::string_view text, double height);
+// The corners of the rectangle from the baseline to the capitals' height that those strokes cover, from the
+// start of the baseline on counter-clockwise. Tails of letters like g reach below it by a third of the
+// height.
+std::vector<Vec2> text_corners(const Text& text);
 
 // ---- Writing DXF ----
 

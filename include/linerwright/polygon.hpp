@@ -45,11 +45,11 @@ bool self_intersects(const std::vector<Vec2>& points, bool closed, double tolera
 // How far thinning may go.
 struct ThinOptions {
   double chord_error = 0.05;             // mm: every dropped vertex stays this close to the result
-  double max_turn = 5.0 * k_pi / 180.0;  // rad: smooth runs keep turning by no more than this at a vertex
-  double corner = 20.0 * k_pi / 180.0;   // rad: a vertex that turns by more is a corner and stays
+  double max_turn = 5.0 * k_pi / 180.0;  // rad: the most that the result turns at a vertex on a smooth run
 };
-// The line with needless vertices dropped; the end points of an open line and all corners stay.
-// A closed line keeps its first point. Throws std::invalid_argument for options that are not positive.
+// The line with needless vertices dropped. The ends of an open line, the first point of a closed one and
+// every vertex where the line turns by more than half of max_turn (a corner) stay. Throws
+// std::invalid_argument for options that are not above zero.
 std::vector<Vec2> thinned(const std::vector<Vec2>& points, bool closed, const ThinOptions& options = {});
 
 // All board covered by any of the regions. Rings may run either way. Throws GeometryError for coordinates

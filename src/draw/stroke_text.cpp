@@ -86,6 +86,14 @@ double stroke_text_width(std::string_view text, double height) {
   return width_in_font_units(spelled(text)) * height / k_cap_height;
 }
 
+std::vector<Vec2> text_corners(const Text& text) {
+  const Vec2 along{std::cos(text.angle), std::sin(text.angle)};
+  const double width = stroke_text_width(text.text, text.height);
+  const Vec2 start = text.at - (text.centred ? 0.5 * width : 0.0) * along;
+  const Vec2 up = text.height * Vec2{-along.y, along.x};
+  return {start, start + width * along, start + width * along + up, start + up};
+}
+
 std::vector<std::vector<Vec2>> stroke_text(const Text& text) {
   const std::string letters = spelled(text.text);
   const double size = text.height / k_cap_height;

@@ -1,0 +1,195 @@
+#include "cut_audit.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+#include <utility>
+
+#include "segments.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr std::size_t k_most_meetings = 100000;  // a file with more is beyond listing
+
+class CutAudit {
+ public:
+  CutAudit(const DxfFile& file, const AuditExpectations& expected, Findings& findings)
+      : file_(file), expected_(expected), findings_(findings) {
+    const std::string layer = expected.single_layer ? "0" : layer_name(Layer::cut);
+    for (const DxfPolyline& line : file.lines) {
+      if (line.layer == layer && line.points.size() > 1) cuts_.push_back({&line, *bounding_box(line.points)});
+    }
+  }
+
+  void run() {
+    if (cuts_.empty()) {
+      findings_.add("D118", 0, "nothing to cut");
+      return;
+    }
+    closed();
+    short_segments();
+    meetings();
+    directions();
+    if (expected_.labels_inside) labels();
+  }
+
+ private:
+  struct Cut {
+    const DxfPolyline* line;
+    Box box;
+    bool troubled = false;   // crosses or doubles something: its direction tells nothing
+    bool duplicate = false;  // runs along an earlier one: counts as one outline with it
+    bool contour() const { return line->closed && line->points.size() > 2; }
+  };
+  struct Met {
+    Meeting how = Meeting::none;
+    Vec2 where;
+  };
+
+  void closed() {
+    for (const Cut& cut : cuts_) {
+      if (cut.line->closed) continue;
+      const bool returns = distance(cut.line->points.front(), cut.line->points.back()) <= expected_.tolerance;
+      if (returns) {
+        findings_.add("D101", cut.line->line, "the line ends where it starts but is not flagged closed");
+      } else if (!expected_.open_cuts) {
+        findings_.add("D101", cut.line->line,
+                      "the contour is open, from " + place(cut.line->points.front()) + " to " +
+                          place(cut.line->points.back()));
+      }
+    }
+  }
+
+  // A short segment is meant when the line turns sharply, or stops, at either of its ends.
+  void short_segments() {
+    for (const Cut& cut : cuts_) {
+      std::vector<Segment> pieces;
+      append_segments(pieces, cut.line->points, cut.line->closed, 0, k_no_length);
+      const std::size_t count = pieces.size();
+      const auto corner = [&](std::size_t i) {  // at the start of piece i
+        if (!cut.line->closed && (i == 0 || i == count)) return true;
+        const Segment& before = pieces[(i + count - 1) % count];
+        const Segment& after = pieces[i % count];
+        const Vec2 a = before.b - before.a;
+        const Vec2 b = after.b - after.a;
+        return std::abs(std::atan2(cross(a, b), dot(a, b))) > expected_.corner;
+      };
+      for (std::size_t i = 0; i < count; ++i) {
+        const double length = distance(pieces[i].a, pieces[i].b);
+        if (length >= expected_.shortest || corner(i) || corner(i + 1)) continue;
+        findings_.add("D106", cut.line->line,
+                      fmt::format("a segment of {:.4f} mm at {}", length, place(pieces[i].a)));
+      }
+    }
+  }
+
+  void meetings() {
+    std::vector<Segment> segments;
+    for (std::size_t i = 0; i < cuts_.size(); ++i) {
+      append_segments(segments, cuts_[i].line->points, cuts_[i].line->closed, static_cast<int>(i),
+                      expected_.tolerance);
+    }
+    std::map<std::pair<int, int>, Met> met;  // of each two lines, the worst way they meet
+    std::size_t count = 0;
+    for_near_pairs(segments, expected_.tolerance, [&](const Segment& a, const Segment& b) {
+      const Meeting how = meeting(a, b, expected_.tolerance);
+      if (how == Meeting::none) return true;
+      const auto lines = std::minmax(a.line, b.line);
+      Met& worst = met[lines];
+      if (how > worst.how) worst = {how, nearest(a, b)};
+      return ++count < k_most_meetings;
+    });
+    for (const auto& [lines, worst] : met) {
+      report(cuts_[static_cast<std::size_t>(lines.first)], cuts_[static_cast<std::size_t>(lines.second)],
+             worst);
+    }
+  }
+
+  // A place on `a` that shows where it meets `b`: the end of b nearest to it.
+  static Vec2 nearest(const Segment& a, const Segment& b) {
+    return distance_to_segment(b.a, a.a, a.b) <= distance_to_segment(b.b, a.a, a.b) ? b.a : b.b;
+  }
+
+  void report(Cut& a, Cut& b, const Met& met) {
+    const bool same = a.line == b.line;
+    const std::string where = fmt::format(" near {}", place(met.where));
+    const std::string other = same ? "itself" : fmt::format("the line that starts on line {}", a.line->line);
+    if (met.how == Meeting::overlap) {
+      findings_.add("D104", b.line->line, "a stretch runs along " + other + where);
+      if (!same) b.duplicate = true;
+    } else if (same) {
+      findings_.add("D107", b.line->line, "the line crosses or touches itself" + where);
+    } else if (met.how == Meeting::cross || (a.line->closed && b.line->closed)) {
+      findings_.add("D108", b.line->line, "the line crosses or touches " + other + where);
+    } else {
+      return;  // an open cut may end on another line
+    }
+    a.troubled = true;
+    b.troubled = true;
+  }
+
+  // How many contours hold p.
+  int depth(Vec2 p, const Cut* except = nullptr) const {
+    int count = 0;
+    for (const Cut& cut : cuts_) {
+      if (&cut == except || !cut.contour() || cut.duplicate) continue;
+      const bool in_box =
+          p.x >= cut.box.low.x && p.x <= cut.box.high.x && p.y >= cut.box.low.y && p.y <= cut.box.high.y;
+      if (in_box && point_in_polygon(p, cut.line->points)) ++count;
+    }
+    return count;
+  }
+
+  void directions() {
+    for (const Cut& cut : cuts_) {
+      if (!cut.contour() || cut.troubled) continue;
+      const bool hole = depth(cut.line->points.front(), &cut) % 2 == 1;
+      const bool counter_clockwise = signed_area(cut.line->points) > 0.0;
+      if (!hole && !counter_clockwise) {
+        findings_.add(
+            "D102", cut.line->line,
+            "an outline runs clockwise, or a hole lies in no outline, at " + place(cut.line->points.front()));
+      } else if (hole && counter_clockwise) {
+        findings_.add("D103", cut.line->line,
+                      "a hole runs counter-clockwise at " + place(cut.line->points.front()));
+      }
+    }
+  }
+
+  void labels() {
+    const auto check = [&](const std::vector<Vec2>& points, int line) {
+      for (const Vec2 p : points) {
+        if (depth(p) % 2 == 1) continue;
+        findings_.add("D110", line, "a label leaves the piece at " + place(p));
+        return;
+      }
+    };
+    const std::string layer = layer_name(Layer::label);
+    for (const DxfPolyline& line : file_.lines) {
+      if (line.layer == layer) check(line.points, line.line);
+    }
+    for (const DxfText& text : file_.texts) {
+      if (text.layer != layer) continue;
+      check(text_corners({Layer::label, text.at, text.height, text.angle, text.centred, text.text}),
+            text.line);
+    }
+  }
+
+  const DxfFile& file_;
+  const AuditExpectations& expected_;
+  Findings& findings_;
+  std::vector<Cut> cuts_;
+};
+
+}  // namespace
+
+void audit_cuts(const DxfFile& file, const AuditExpectations& expected, Findings& findings) {
+  CutAudit(file, expected, findings).run();
+}
+
+}  // namespace linerwright
