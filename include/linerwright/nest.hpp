@@ -38,7 +38,8 @@ struct NestBoard {
   bool roll = false;            // cut off at the used length, which is then what it costs
 };
 
-// Effort is counted in steps of the search, never in seconds, so the same job gives the same boards on any machine.
+// Effort is counted in steps of the search, never in seconds, so the same job gives the same boards on any
+// machine.
 constexpr double k_effort_fill = 0.0;       // first fill only
 constexpr double k_effort_quick = 1.0;      // about 2 s for 50 pieces
 constexpr double k_effort_thorough = 20.0;  // about 40 s whatever the number of pieces
@@ -78,12 +79,12 @@ struct UnplacedPart {
 
 // One board taken from stock.
 struct NestedBoard {
-  std::size_t stock = 0;      // index in NestJob::boards
-  double length = 0.0;        // of the board; of a roll the used length and the trim at its end
-  double used_length = 0.0;   // from x = 0 to the last piece
-  double part_area = 0.0;     // outlines less holes, mm2
-  double yield = 0.0;         // part_area / (width x length)
-  std::vector<Box> offcuts;   // rectangles worth keeping, largest first, not overlapping
+  std::size_t stock = 0;     // index in NestJob::boards
+  double length = 0.0;       // of the board; of a roll the used length and the trim at its end
+  double used_length = 0.0;  // from x = 0 to the last piece
+  double part_area = 0.0;    // outlines less holes, mm2
+  double yield = 0.0;        // part_area / (width x length)
+  std::vector<Box> offcuts;  // rectangles worth keeping, largest first, not overlapping
 };
 
 struct NestResult {
@@ -91,7 +92,8 @@ struct NestResult {
   std::vector<UnplacedPart> unplaced;
   std::vector<NestedBoard> boards;
   double yield = 0.0;  // of all boards together
-  double bound = 0.0;  // the yield on the fewest boards that could hold this area: no nest of them does better
+  double bound =
+      0.0;  // the yield on the fewest boards that could hold this area: no nest of them does better
   double cost = 0.0;
   std::uint64_t steps = 0;  // of the search
 };
@@ -100,16 +102,19 @@ struct NestResult {
 std::vector<Vec2> placed(const std::vector<Vec2>& points, const Placement& placement);
 
 // Places all pieces on the cheapest boards found, then shortens the use of the last board (or the roll).
-// Throws InputError for parts, boards or options that make no sense, GeometryError if nest_faults() finds anything.
+// Throws InputError for parts, boards or options that make no sense, GeometryError if nest_faults() finds
+// anything.
 NestResult nest(const NestJob& job);
 
-// Everything wrong with a nest, one line each, worked out from the original outlines and not from what the search
-// believes: pieces that overlap or come closer than the gap, leave their board, are lost, doubled, or on no board.
+// Everything wrong with a nest, one line each, worked out from the original outlines and not from what the
+// search believes: pieces that overlap or come closer than the gap, leave their board, are lost, doubled, or
+// on no board.
 std::vector<std::string> nest_faults(const NestJob& job, const NestResult& result);
 
 enum class CutKind { mark, inner, outer };
 
-// One line without lifting the tool: from the first point to the last, which is the first again for a whole contour.
+// One line without lifting the tool: from the first point to the last, which is the first again for a whole
+// contour.
 struct CutStep {
   std::size_t board = 0;      // index in NestResult::boards
   std::size_t placement = 0;  // index in NestResult::placements
@@ -125,8 +130,8 @@ struct CutPlan {
   double shared_length = 0.0;  // mm of edges that two pieces share and that are cut once
 };
 
-// The order of work on each board: marks first, contours inside others before those around them, the nearest next.
-// The knife enters in the middle of the longest straight run.
+// The order of work on each board: marks first, contours inside others before those around them, the nearest
+// next. The knife enters in the middle of the longest straight run.
 CutPlan cut_order(const NestJob& job, const NestResult& result);
 
 }  // namespace linerwright

@@ -1,0 +1,160 @@
+#include "linerwright/nest.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "boards.hpp"
+#include "linerwright/error.hpp"
+#include "offcut.hpp"
+#include "validate.hpp"
+
+namespace linerwright {
+namespace {
+
+using nesting::Item;
+using nesting::Layout;
+using nesting::Shapes;
+
+// Search steps of each lane for one unit of effort.
+constexpr double k_steps_per_effort = 3.0e7;
+
+bool fits_some_board(const NestJob& job, const nesting::Shape& shape) {
+  return std::any_of(job.boards.begin(), job.boards.end(), [&](const NestBoard& board) {
+    const double slack = 0.5 * k_nest_rounding;
+    return 2.0 * shape.half.x <= board.length - 2.0 * board.trim + slack &&
+           2.0 * shape.half.y <= board.width - 2.0 * board.trim + slack;
+  });
+}
+
+std::vector<Item> items_of(const NestJob& job, const Shapes& shapes, NestResult& result) {
+  std::vector<Item> items;
+  for (std::size_t part = 0; part < job.parts.size(); ++part) {
+    const std::size_t shape = shapes.of_part[part];
+    if (!fits_some_board(job, shapes.shapes[shape])) {
+      result.unplaced.push_back({part, job.parts[part].count, Unplaced::too_large});
+      continue;
+    }
+    for (int copy = 0; copy < job.parts[part].count; ++copy) {
+      items.push_back({part, copy, shape, job.parts[part].may_turn});
+    }
+  }
+  return items;
+}
+
+// Improves the layout in place; returns the steps spent.
+std::uint64_t search(const NestJob& job, Layout& layout) {
+  const NestOptions& options = job.options;
+  nesting::Search run{options.seed, options.threads,
+                      static_cast<std::uint64_t>(options.effort * k_steps_per_effort)};
+  if (run.steps == 0 || layout.sheets().empty()) return 0;
+  std::uint64_t left = run.steps;
+  std::uint64_t spent = nesting::improve_boards(job, layout, run, left);
+  run.steps = left;
+  spent += nesting::shorten(layout, nesting::last_sheet(job, layout), run);
+  return spent;
+}
+
+void write_boards(const NestJob& job, const Layout& layout, const Shapes& shapes, NestResult& result) {
+  double stock_area = 0.0;
+  double part_area = 0.0;
+  const std::size_t last = layout.sheets().empty() ? 0 : nesting::last_sheet(job, layout);
+  std::vector<std::size_t> sheets;
+  for (std::size_t s = 0; s < layout.sheets().size(); ++s) {
+    if (s != last && !layout.on_sheet(s).empty()) sheets.push_back(s);
+  }
+  if (!layout.sheets().empty() && !layout.on_sheet(last).empty()) sheets.push_back(last);
+  for (std::size_t s : sheets) {
+    const std::size_t stock = layout.sheets()[s].stock;
+    const NestBoard& board = job.boards[stock];
+    NestedBoard nested;
+    nested.stock = stock;
+    nested.used_length = layout.used_to(s);
+    nested.length = board.roll ? std::min(board.length, nested.used_length + board.trim) : board.length;
+    std::vector<Box> taken;
+    for (std::size_t i : layout.on_sheet(s)) {
+      const Item& item = layout.items()[i];
+      const nesting::Pose& pose = layout.poses()[i];
+      const Vec2 centre = shapes.centre_of_part[item.part];
+      const Vec2 origin = pose.turned ? pose.at + centre : pose.at - centre;
+      result.placements.push_back(
+          {item.part, item.copy, result.boards.size(), origin.x, origin.y, pose.turned});
+      nested.part_area += layout.shape_of(i).area;
+      taken.push_back({pose.at - layout.shape_of(i).half, pose.at + layout.shape_of(i).half});
+    }
+    nested.yield = nested.part_area / (board.width * nested.length);
+    const Box usable{{board.trim, board.trim}, {nested.length - board.trim, board.width - board.trim}};
+    nested.offcuts = nesting::offcuts(usable, std::move(taken), job.options.min_offcut);
+    stock_area += board.width * nested.length;
+    part_area += nested.part_area;
+    result.cost += nesting::sheet_cost(job, layout, s);
+    result.boards.push_back(std::move(nested));
+  }
+  if (stock_area > 0.0) result.yield = part_area / stock_area;
+  std::sort(result.placements.begin(), result.placements.end(), [](const Placement& a, const Placement& b) {
+    return a.part != b.part ? a.part < b.part : a.copy < b.copy;
+  });
+}
+
+// The placed area over the least stock area that could hold it: with one kind of board whole boards, else
+// (and of a roll) just the area and what is trimmed off it.
+double yield_bound(const NestJob& job, const NestResult& result) {
+  double area = 0.0;
+  for (const NestedBoard& board : result.boards) area += board.part_area;
+  double best = 0.0;
+  for (const NestBoard& board : job.boards) {
+    const double across = board.width - 2.0 * board.trim;
+    const double usable = across * (board.length - 2.0 * board.trim);
+    double stock = area / usable * board.width * board.length;
+    if (board.roll) {
+      stock = (area / across + 2.0 * board.trim) * board.width;
+    } else if (job.boards.size() == 1) {
+      stock = std::ceil(area / usable * (1.0 - 1e-12)) * board.width * board.length;
+    }
+    if (stock > 0.0) best = std::max(best, area / stock);
+  }
+  return best;
+}
+
+void count_left_over(const Layout& layout, NestResult& result) {
+  for (std::size_t i = 0; i < layout.items().size(); ++i) {
+    if (layout.poses()[i].sheet) continue;
+    const std::size_t part = layout.items()[i].part;
+    if (result.unplaced.empty() || result.unplaced.back().part != part) {
+      result.unplaced.push_back({part, 0, Unplaced::stock_used_up});
+    }
+    ++result.unplaced.back().copies;
+  }
+  std::stable_sort(result.unplaced.begin(), result.unplaced.end(),
+                   [](const UnplacedPart& a, const UnplacedPart& b) { return a.part < b.part; });
+}
+
+}  // namespace
+
+std::vector<Vec2> placed(const std::vector<Vec2>& points, const Placement& placement) {
+  std::vector<Vec2> result;
+  const Vec2 origin{placement.x, placement.y};
+  for (Vec2 p : points) result.push_back(placement.turned ? origin - p : origin + p);
+  return result;
+}
+
+NestResult nest(const NestJob& job) {
+  nesting::validate(job);
+  const Shapes shapes = nesting::prepare_shapes(job);
+  const nesting::PairTable table(shapes);
+  NestResult result;
+  Layout layout(shapes, table, items_of(job, shapes, result), {});
+  nesting::open_boards(job, layout);
+  result.steps = search(job, layout);
+  write_boards(job, layout, shapes, result);
+  result.bound = yield_bound(job, result);
+  count_left_over(layout, result);
+  const auto faults = nest_faults(job, result);
+  if (!faults.empty()) {
+    std::string message = "nesting: the finished nest does not pass its check";
+    for (const std::string& fault : faults) message += "; " + fault;
+    throw GeometryError(message);
+  }
+  return result;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,11 @@
+// What a nesting job may contain.
+#pragma once
+
+#include "linerwright/nest.hpp"
+
+namespace linerwright::nesting {
+
+// Throws InputError with everything that is wrong with the job.
+void validate(const NestJob& job);
+
+}  // namespace linerwright::nesting

@@ -1,0 +1,3 @@
+#include "linerwright/nest.hpp"
+
+#include <gtest/gtest.h>
