@@ -1,5 +1,5 @@
-// From what people write (a job file, a schedule, flags) to fitting requests with every value checked and in the
-// library's units. The reader knows no kind of fitting: each kind hands in a schema of its keys.
+// From what people write (a job file, a schedule, flags) to fitting requests with every value checked and in
+// the library's units. The reader knows no kind of fitting: each kind hands in a schema of its keys.
 #pragma once
 
 #include <filesystem>
@@ -32,7 +32,9 @@ struct KeySpec {
   std::optional<double> max;
   bool min_open = false;
   std::vector<std::string> choices;  // for ValueType::choice
-  std::string sample;                // value for the commented sample; empty: left out, shown as a comment
+  std::string sample;                // value for the commented sample; empty: left out, shown as a comment.
+                                     // The sample's bare numbers are inches.
+  std::string range_reason{};        // why the range is as it is: the message about a value outside it
 };
 
 // The keys of one kind of fitting.
@@ -42,12 +44,14 @@ struct KindSchema {
   std::vector<KeySpec> keys;
 };
 
-// A checked value: quantity -> double (library unit), integer -> long, choice and text -> string, flag -> bool.
+// A checked value: quantity -> double (library unit), integer -> long, choice and text -> string, flag ->
+// bool.
 struct Value {
   std::variant<double, long, bool, std::string> data;
   std::string written;  // as the person wrote it; the default's text where nothing was written
   bool given = false;   // written by the person, not a default
   int line = 0;
+  std::string file{};  // where it is written, if given; empty on the command line
 };
 
 // Values by key. Every key of the schema with a default is present.
@@ -79,12 +83,14 @@ struct FittingRequest {
   int line = 0;
 };
 
-// The message fields of a request's key filled in: file, line, tag, key, value as written.
-Problem problem_of(const FittingRequest& request, const std::string& key, std::string allowed, std::string reason);
+// The message fields of a request's key filled in: file, line, tag, key, value as written. On the command
+// line the key is shown as its flag, --radius-ratio.
+Problem problem_of(const FittingRequest& request, const std::string& key, std::string allowed,
+                   std::string reason);
 
 struct Job {
   std::string name;
-  Units units = Units::metric;
+  Units units = Units::metric;  // metric, too, where no units are stated because every length names its own
   std::vector<FittingRequest> fittings;
   // The tables beside the fittings, each checked against its own key list.
   std::map<std::string, Values> tables;              // "liner", "air", ...
@@ -95,20 +101,36 @@ struct Job {
 // What a job file may hold besides fittings: [name] tables and [[name]] lists.
 struct JobSchema {
   std::vector<KindSchema> kinds;
-  std::vector<KeySpec> liner_keys;                         // [liner], and override-able in each fitting
-  std::map<std::string, std::vector<KeySpec>> tables;      // other tables by name
-  std::map<std::string, std::vector<KeySpec>> lists;       // lists of tables by name
+  std::vector<KeySpec> liner_keys;                     // [liner], and override-able in each fitting
+  std::map<std::string, std::vector<KeySpec>> tables;  // other tables by name
+  std::map<std::string, std::vector<KeySpec>> lists;   // lists of tables by name
 };
 
-// Reads a TOML job file or (by its ending .csv) a schedule. Mistakes outside fittings throw InputError with all
-// problems of the file; mistakes inside fittings land in Job::problems with the good fittings kept.
-Job read_job(const std::filesystem::path& file, const JobSchema& schema);
+// What applies where a file says nothing: from flags given beside it.
+struct JobDefaults {
+  std::optional<Units> units;  // of bare numbers
+  std::map<std::string, std::string>
+      liner;  // liner key -> as written; both the file's [liner] and a fitting win
+};
 
-// One fitting from flags: name -> written value, as in a job file. Throws InputError.
+// Reads a TOML job file or (by its ending .csv) a schedule. Mistakes outside fittings throw InputError with
+// all problems of the file; mistakes inside fittings land in Job::problems with the good fittings kept. A
+// bare length is an error where neither the file nor `defaults` states the units.
+// [[schedule]] file = "x.csv" in a job file adds the rows of a schedule, found from the job file's folder.
+Job read_job(const std::filesystem::path& file, const JobSchema& schema, const JobDefaults& defaults = {});
+
+// The same from text already read; `file` decides the format, stands in messages and is where schedules are
+// looked for.
+Job read_job_text(std::string_view text, const std::filesystem::path& file, const JobSchema& schema,
+                  const JobDefaults& defaults = {});
+
+// One fitting from flags: name -> written value, as in a job file; a flag key with an empty value is true.
+// Without "tag" the tag is the kind's name. Throws InputError.
 FittingRequest request_from_flags(const std::string& kind, const std::map<std::string, std::string>& flags,
                                   Units units, const JobSchema& schema);
 
-// A commented job file that works as it stands; with `kind`, only that kind. Throws InputError on an unknown kind.
+// A commented job file that works as it stands; with `kind`, only that kind. Throws InputError on an unknown
+// kind.
 std::string sample_job(const JobSchema& schema, const std::string& kind);
 
 // The known name nearest to `written` (edit distance, at most a third of its length), or empty.

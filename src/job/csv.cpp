@@ -1,0 +1,124 @@
+#include "csv.hpp"
+
+#include <algorithm>
+
+#include "names.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr std::string_view k_blanks = " \t";
+
+struct Reader {
+  std::string_view text;
+  std::size_t at = 0;
+  int line = 1;
+
+  bool end() const { return at >= text.size(); }
+  char peek() const { return end() ? '\0' : text[at]; }
+  bool at_break() const { return end() || peek() == '\n' || peek() == '\r'; }
+
+  // Over one line break, if there is one.
+  void skip_break() {
+    if (end()) return;
+    if (peek() == '\r' && at + 1 < text.size() && text[at + 1] == '\n') ++at;
+    ++at;
+    ++line;
+  }
+
+  void skip_blanks() {
+    while (!end() && k_blanks.find(peek()) != std::string_view::npos) ++at;
+  }
+
+  std::string_view rest_of_line() {
+    const std::size_t start = at;
+    while (!at_break()) ++at;
+    return text.substr(start, at - start);
+  }
+
+  // The cell at `at`; afterwards at a separator or line break.
+  std::string cell(char separator) {
+    const std::size_t start = at;
+    skip_blanks();
+    if (peek() == '"') return quoted_cell(separator);
+    while (!at_break() && peek() != separator) ++at;
+    return std::string(without_ends(text.substr(start, at - start)));
+  }
+
+  std::string quoted_cell(char separator) {
+    const int opened = line;
+    std::string out;
+    ++at;
+    while (true) {
+      if (end()) throw CsvError(opened, "a quote is opened here and never closed");
+      const char c = peek();
+      if (c == '"') {
+        ++at;
+        if (peek() != '"') break;
+        out += '"';
+        ++at;
+      } else if (c == '\n' || c == '\r') {
+        out += '\n';
+        skip_break();
+      } else {
+        out += c;
+        ++at;
+      }
+    }
+    skip_blanks();
+    if (!at_break() && peek() != separator) {
+      throw CsvError(line, "text follows a closing quote; double the quotes inside a quoted cell");
+    }
+    return std::string(without_ends(out));
+  }
+};
+
+// Semicolon if the line at the reader holds one outside quotes.
+char separator_of(Reader reader) {
+  bool inside = false;
+  char before = ',';  // the last character that is not blank; a quote opens only where a cell begins
+  for (; !reader.end() && (inside || !reader.at_break()); ++reader.at) {
+    const char c = reader.peek();
+    if (c == '"' && (inside || before == ',')) inside = !inside;
+    if (c == ';' && !inside) return ';';
+    if (k_blanks.find(c) == std::string_view::npos) before = c;
+  }
+  return ',';
+}
+
+}  // namespace
+
+CsvTable parse_csv(std::string_view text) {
+  CsvTable table;
+  Reader reader{text};
+  while (!reader.end()) {
+    CsvRow row;
+    row.line = reader.line;
+    const Reader start = reader;
+    reader.skip_blanks();
+    if (reader.peek() == '#') {
+      ++reader.at;
+      row.cells.emplace_back(without_ends(reader.rest_of_line()));
+      table.comments.push_back(std::move(row));
+      reader.skip_break();
+      continue;
+    }
+    reader = start;
+    const char separator = table.rows.empty() ? separator_of(reader) : table.separator;
+    row.cells.push_back(reader.cell(separator));
+    while (!reader.at_break()) {
+      ++reader.at;
+      row.cells.push_back(reader.cell(separator));
+    }
+    reader.skip_break();
+    const bool blank =
+        std::all_of(row.cells.begin(), row.cells.end(), [](const auto& cell) { return cell.empty(); });
+    if (blank) continue;
+    table.separator = separator;
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+}  // namespace linerwright

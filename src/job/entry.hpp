@@ -1,0 +1,41 @@
+// What was written, whatever it was written in: the common ground of job files, schedules and flags.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linerwright/error.hpp"
+#include "linerwright/units.hpp"
+
+namespace linerwright {
+
+// One key with its value, not yet checked.
+struct Entry {
+  enum class Form {
+    text,     // in quotes
+    number,   // a bare number
+    boolean,  // true or false
+    loose,    // a cell or a flag: the key decides what it is
+    other     // a list, a date, a table
+  };
+  std::string key;
+  std::string written;  // as the person wrote it, for messages; text without its quotes
+  std::string text;     // to be read: as `written`, numbers as plain decimals
+  Form form = Form::loose;
+  std::string bare_unit{};  // from the column head; empty: the job's unit
+  int line = 0;
+};
+
+// One table of a job file or one row of a schedule.
+struct Section {
+  std::string name;  // "job", "liner", "fitting"; empty: keys that stand outside any table
+  std::string file;
+  int line = 0;
+  bool listed = false;  // [[name]] rather than [name]
+  std::vector<Entry> entries;
+  std::optional<Units> units{};     // a schedule's own
+  std::vector<Problem> problems{};  // found while the text was taken apart
+};
+
+}  // namespace linerwright

@@ -1,0 +1,171 @@
+#include "fitting_check.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "names.hpp"
+#include "text_file.hpp"
+
+namespace linerwright {
+
+namespace {
+
+KeySpec tag_key() {
+  KeySpec key;
+  key.name = "tag";
+  key.type = ValueType::text;
+  key.help = "the fitting's name on labels and files";
+  return key;
+}
+
+KeySpec count_key() {
+  KeySpec key;
+  key.name = "count";
+  key.type = ValueType::integer;
+  key.default_value = "1";
+  key.min = 1;
+  key.max = 100000;
+  key.range_reason = "cannot be how many of a fitting are made";
+  return key;
+}
+
+const Entry* find(const std::vector<Entry>& entries, const std::string& key) {
+  const auto found =
+      std::find_if(entries.begin(), entries.end(), [&](const Entry& entry) { return entry.key == key; });
+  return found == entries.end() ? nullptr : &*found;
+}
+
+// Why a tag cannot name labels and files, or empty.
+std::string tag_fault(const std::string& tag, const std::u32string& characters) {
+  constexpr std::size_t k_longest = 100;
+  if (without_ends(tag).empty()) return "is empty";
+  if (tag.find_first_of("/\\") != std::string::npos) return "holds a slash, and files are named after tags";
+  if (tag == "." || tag == "..") return "is a folder's name, and files are named after tags";
+  if (without_ends(tag).size() != tag.size()) return "begins or ends with a space";
+  if (characters.size() > k_longest) {
+    return fmt::format("has {} characters, too many for a label", characters.size());
+  }
+  return {};
+}
+
+// The tag of the section, with its mistakes noted; registers it.
+std::optional<std::string> check_tag(const Section& section, FittingRules& rules, const Checker& checker) {
+  const KeySpec key = tag_key();
+  const Entry* entry = find(section.entries, key.name);
+  if (entry == nullptr) {
+    checker.problems->push_back({checker.file, section.line, "", shown_key(key.name, checker.file), "",
+                                 "1 to 100 characters", "is missing: " + key.help});
+    return std::nullopt;
+  }
+  const std::optional<Value> value = checker.value(key, *entry);
+  if (!value) return std::nullopt;
+  const std::string tag = std::get<std::string>(value->data);
+  const std::u32string characters = *code_points(tag);
+  if (const std::string fault = tag_fault(tag, characters); !fault.empty()) {
+    checker.note(*entry, "1 to 100 characters, no slash", fault);
+    return std::nullopt;
+  }
+  const auto [first, is_new] =
+      rules.tags.emplace(case_folded(characters), std::make_pair(checker.file, entry->line));
+  if (is_new) return tag;
+  const auto& [file, line] = first->second;
+  const std::string where =
+      file == checker.file ? fmt::format("line {}", line) : fmt::format("{}:{}", file, line);
+  checker.note(*entry, "",
+               "repeats the tag of " + where + "; tags must differ in more than upper and lower case");
+  return std::nullopt;
+}
+
+const KindSchema* check_kind(const Section& section, const JobSchema& schema, const Checker& checker) {
+  const std::vector<std::string> known = names_of(schema.kinds);
+  const Entry* entry = find(section.entries, "kind");
+  if (entry == nullptr) {
+    checker.problems->push_back({checker.file, section.line, checker.tag, shown_key("kind", checker.file), "",
+                                 joined(known), "is missing: the kind of fitting"});
+    return nullptr;
+  }
+  if (entry->form != Entry::Form::text && entry->form != Entry::Form::loose) {
+    checker.note(*entry, joined(known), "takes one of the words allowed, in quotes");
+    return nullptr;
+  }
+  const std::string word = key_form(entry->text);
+  for (const KindSchema& kind : schema.kinds) {
+    if (key_form(kind.kind) == word) return &kind;
+  }
+  checker.note(*entry, joined(known), unknown("kind of fitting", entry->text, known));
+  return nullptr;
+}
+
+// "unknown key, did you mean diameter?", or whose key it is.
+std::string unknown_key_text(const std::string& written, const KindSchema& kind, const JobSchema& schema,
+                             const std::vector<const KeySpec*>& keys) {
+  std::vector<std::string> owners;
+  for (const KindSchema& other : schema.kinds) {
+    for (const KeySpec& key : other.keys) {
+      if (key.name == written) owners.push_back(other.kind);
+    }
+  }
+  if (!owners.empty()) return fmt::format("not a key of kind {}, but of {}", kind.kind, joined(owners));
+  std::vector<std::string> known = names_of(keys);
+  known.insert(known.end(), {"tag", "kind", "count"});
+  return unknown("key of kind " + kind.kind, written, known);
+}
+
+}  // namespace
+
+std::vector<const KeySpec*> keys_of(const KindSchema& kind, const JobSchema& schema) {
+  std::vector<const KeySpec*> keys = pointers(kind.keys);
+  for (const KeySpec& key : schema.liner_keys) {
+    const bool hidden = std::any_of(kind.keys.begin(), kind.keys.end(),
+                                    [&](const KeySpec& own) { return own.name == key.name; });
+    if (!hidden) keys.push_back(&key);
+  }
+  return keys;
+}
+
+std::optional<FittingRequest> check_fitting(const Section& section, FittingRules& rules, Checker checker) {
+  const std::size_t problems_before = checker.problems->size();
+  const bool unit_needed_before = checker.unit_needed->has_value();
+  const JobSchema& schema = *rules.schema;
+  if (const auto tag = check_tag(section, rules, checker)) {
+    checker.tag = *tag;
+  } else if (const Entry* entry = find(section.entries, "tag")) {
+    checker.tag = entry->form == Entry::Form::other ? "" : entry->text;
+  }
+  for (Problem problem : section.problems) {
+    problem.tag = checker.tag;
+    checker.problems->push_back(std::move(problem));
+  }
+  const KindSchema* kind = check_kind(section, schema, checker);
+  const KeySpec count = count_key();
+  std::optional<Value> number = default_of(count, Units::metric);
+  if (const Entry* entry = find(section.entries, count.name)) number = checker.value(count, *entry);
+  if (kind == nullptr) return std::nullopt;
+
+  std::vector<Entry> entries;
+  for (const Entry& entry : section.entries) {
+    if (entry.key != "tag" && entry.key != "kind" && entry.key != "count") entries.push_back(entry);
+  }
+  const std::vector<const KeySpec*> keys = keys_of(*kind, schema);
+  std::set<std::string> written;
+  Values values = checker.values(entries, keys, written, [&](const std::string& key) {
+    return unknown_key_text(key, *kind, schema, keys);
+  });
+  // What [liner] says stands in for what the fitting does not say.
+  for (const KeySpec& key : schema.liner_keys) {
+    if (written.count(key.name) != 0 || std::find(keys.begin(), keys.end(), &key) == keys.end()) continue;
+    if (const Value* value = rules.liner.find(key.name)) values.set(key.name, *value);
+    if (rules.liner_written.count(key.name) != 0) written.insert(key.name);
+  }
+  checker.complete(values, keys, written, section.line);
+  if (checker.problems->size() > problems_before || checker.unit_needed->has_value() != unit_needed_before ||
+      !number) {
+    return std::nullopt;
+  }
+  return FittingRequest{
+      checker.tag,  kind->kind,  std::get<long>(number->data), std::move(values), checker.shown_units(),
+      checker.file, section.line};
+}
+
+}  // namespace linerwright

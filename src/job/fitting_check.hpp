@@ -1,0 +1,29 @@
+// One fitting's section against its kind's keys and the liner's.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "check.hpp"
+
+namespace linerwright {
+
+// What all fittings of a job share.
+struct FittingRules {
+  const JobSchema* schema;
+  Values liner;                         // of [liner], defaults filled in
+  std::set<std::string> liner_written;  // its keys met, right or wrong
+  std::map<std::u32string, std::pair<std::string, int>>
+      tags;  // case-folded tag -> file and line of the first
+};
+
+// The keys a fitting of `kind` may have; a kind's key hides the liner's of the same name.
+std::vector<const KeySpec*> keys_of(const KindSchema& kind, const JobSchema& schema);
+
+// The request, or nothing and its problems noted. Registers the tag either way.
+std::optional<FittingRequest> check_fitting(const Section& section, FittingRules& rules, Checker checker);
+
+}  // namespace linerwright

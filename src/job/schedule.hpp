@@ -1,0 +1,25 @@
+// A schedule: a table of fittings, one a row, with key names as column heads.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "entry.hpp"
+#include "linerwright/job.hpp"
+
+namespace linerwright {
+
+struct Schedule {
+  std::vector<Section> rows;
+  std::optional<Units> units;     // as declared
+  std::vector<Problem> problems;  // of the head line and of declarations
+};
+
+// Reads `text` (UTF-8 without byte order mark). Columns stand in any order, blank cells take the default, a
+// unit may stand in the head, "diameter (mm)", or in the cell. "# units = in" and "# decimal = comma" declare
+// what they say. Throws InputError where the quoting is broken.
+Schedule read_schedule(std::string_view text, const std::string& file, const JobSchema& schema);
+
+}  // namespace linerwright

@@ -1,0 +1,16 @@
+// A job file's text as sections of entries.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "entry.hpp"
+
+namespace linerwright {
+
+// The tables of `text` (UTF-8 without byte order mark) in the order of the file. Throws InputError with one
+// problem, where TOML's grammar is broken or the nesting is deeper than any job file needs.
+std::vector<Section> read_toml(std::string_view text, const std::string& file);
+
+}  // namespace linerwright
