@@ -98,7 +98,7 @@ struct PressedBend {
 struct Station {
   double distance;        // along the path from its beginning
   double bare_diameter;
-  double lined_diameter;  // of the circle left open, square to the path (0 where the section is no circle)
+  double lined_diameter;  // of a circle with the area left open, square to the path
   double lined_area;
   PlaneTarget plane;      // where a slice of the bore shows it
   std::string place;      // "large end", "branch end"; empty between
@@ -157,12 +157,13 @@ double end_height(const Fitting& fitting, int wall, bool high, double theta, dou
 double shell_volume(const Fitting& fitting, double w);
 // Area of a wall's surface at depth w between its ends, holes taken out, by the same integrals.
 double wall_area(const Fitting& fitting, int wall, double w);
-// Area on the board of a piece's true contour at depth w (before any allowance but the fit allowance), by integrals.
-double developed_area(const Fitting& fitting, int piece, double w);
+// Area of one hole of a wall, on the wall's surface at depth w.
+double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w);
 // Length in space of a joint's curve at these depths.
 double joint_length(const Joint& joint, DepthPair depths);
-// Factor by which a wall's way around is shortened for the fit allowance, and its stretch-out without it.
-double fit_scale(const Fitting& fitting, int wall);
+// A wall's developed length around at its large end, on the reference fibre, and the factor by which the way around is
+// shortened so that this length loses the fit allowance.
 double stretch_out(const Fitting& fitting, int wall);
+double fit_scale(const Fitting& fitting, int wall);
 
 }  // namespace linerwright

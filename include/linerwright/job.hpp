@@ -27,6 +27,8 @@ struct KeySpec {
   std::string help;                          // one plain line
   std::optional<std::string> default_value;  // as a person would write it; none: required unless `optional`
   bool optional = false;
+  // For quantities: may hold several values, one a branch: an array in TOML, values joined by & elsewhere.
+  bool many = false;
   // Allowed range in the library's unit. min_open: the minimum itself is not allowed.
   std::optional<double> min;
   std::optional<double> max;
@@ -44,10 +46,10 @@ struct KindSchema {
   std::vector<KeySpec> keys;
 };
 
-// A checked value: quantity -> double (library unit), integer -> long, choice and text -> string, flag ->
+// A checked value: quantity -> double or, where several are given, a vector (library unit), integer -> long, choice and text -> string, flag ->
 // bool.
 struct Value {
-  std::variant<double, long, bool, std::string> data;
+  std::variant<double, long, bool, std::string, std::vector<double>> data;
   std::string written;  // as the person wrote it; the default's text where nothing was written
   bool given = false;   // written by the person, not a default
   int line = 0;
@@ -63,6 +65,7 @@ class Values {
   const Value* find(const std::string& key) const;
   double quantity(const std::string& key) const;  // throws std::out_of_range when absent
   std::optional<double> maybe(const std::string& key) const;
+  std::vector<double> list(const std::string& key) const;  // one value or several; throws std::out_of_range
   long integer(const std::string& key) const;
   bool flag(const std::string& key) const;  // false when absent
   const std::string& text(const std::string& key) const;

@@ -38,6 +38,23 @@ double swept(const Sheet::Ruling& r, double v, double w) {
   return dot(r.base_slope - w * r.normal_slope, r.around) * v + 0.5 * dot(r.direction_slope, r.around) * v * v;
 }
 
+// Integral over the part of a wall's surface at depth w that a hole takes, of weight(ruling).
+template <class F>
+double over_hole(const Fitting& fitting, const Wall& wall, const JointUse& use, double w, F&& weight) {
+  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  const double first = place_on(joint, use.side, 0.5, shell_depths(w)).theta;
+  const auto place = [&](double psi, const Arc& arc) {
+    Sheet::Place p = place_on(joint, use.side, at_psi(arc, psi), shell_depths(w));
+    p.theta += k_two_pi * std::round((first - p.theta) / k_two_pi);
+    return p;
+  };
+  return std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
+    const Sheet::Place p = place(psi, arc);
+    const Sheet::Ruling r = wall.sheet.ruling(p.theta);
+    return weight(r) * swept(r, p.v, w) * slope_at([&](double at) { return place(at, arc).theta; }, psi);
+  }));
+}
+
 // Integral over the wall's surface at depth w of weight(ruling), ends and holes taken at shell depths.
 template <class F>
 double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight) {
@@ -63,20 +80,7 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight)
         },
         0.0, k_pi, k_panels);
   }
-  for (const JointUse& use : wall.holes) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-    const double first = place_on(joint, use.side, 0.5, shell_depths(w)).theta;
-    const auto place = [&](double psi, const Arc& arc) {
-      Sheet::Place p = place_on(joint, use.side, at_psi(arc, psi), shell_depths(w));
-      p.theta += k_two_pi * std::round((first - p.theta) / k_two_pi);
-      return p;
-    };
-    sum -= std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
-      const Sheet::Place p = place(psi, arc);
-      const Sheet::Ruling r = wall.sheet.ruling(p.theta);
-      return weight(r) * swept(r, p.v, w) * slope_at([&](double at) { return place(at, arc).theta; }, psi);
-    }));
-  }
+  for (const JointUse& use : wall.holes) sum -= over_hole(fitting, wall, use, w, weight);
   return sum;
 }
 
@@ -122,6 +126,11 @@ double wall_area(const Fitting& fitting, int wall, double w) {
   return over_wall(fitting, fitting.walls[static_cast<std::size_t>(wall)], w, [](const Sheet::Ruling&) { return 1.0; });
 }
 
+double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {
+  const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
+  return over_hole(fitting, of, of.holes.at(hole), w, [](const Sheet::Ruling&) { return 1.0; });
+}
+
 double joint_length(const Joint& joint, DepthPair depths) {
   return around_joint(joint, [&](double psi, const Arc& arc) {
     const auto at = [&](double p) { return point_of(joint, at_psi(arc, p), depths); };
@@ -131,7 +140,12 @@ double joint_length(const Joint& joint, DepthPair depths) {
 
 double stretch_out(const Fitting& fitting, int wall) {
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
-  return k_two_pi * (std::max(sheet.r1(), sheet.r2()) - fitting.liner.reference_depth());
+  const double depth = fitting.liner.reference_depth();
+  if (sheet.is_cylinder()) return k_two_pi * (sheet.r1() - depth);
+  const bool high = sheet.r2() > sheet.r1();
+  return integrate(
+      [&](double theta) { return sheet.spread(theta, high ? sheet.ruling(theta).length : 0.0, depth); }, 0.0,
+      k_two_pi, k_panels);
 }
 
 double fit_scale(const Fitting& fitting, int wall) {

@@ -35,6 +35,12 @@ std::optional<double> Values::maybe(const std::string& key) const {
   return quantity(key);
 }
 
+std::vector<double> Values::list(const std::string& key) const {
+  const Value& value = present(*this, key);
+  if (const auto* several = std::get_if<std::vector<double>>(&value.data)) return *several;
+  return {std::get<double>(value.data)};
+}
+
 long Values::integer(const std::string& key) const {
   return std::get<long>(present(*this, key).data);
 }

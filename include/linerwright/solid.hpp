@@ -1,0 +1,93 @@
+// Solids of a fitting, built from shared edges with Open CASCADE; meshes and files made of them. No kernel type shows
+// here: a Solid is a handle.
+#pragma once
+
+#include <array>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <ostream>
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+// A closed body; copies share it. Kernel shapes must not be used from two threads at once.
+class Solid {
+ public:
+  struct Shape;  // holds the kernel's shape
+  Solid() = default;
+  explicit Solid(std::shared_ptr<const Shape> shape) : shape_(std::move(shape)) {}
+  const Shape& shape() const { return *shape_; }
+  explicit operator bool() const { return shape_ != nullptr; }
+
+ private:
+  std::shared_ptr<const Shape> shape_;
+};
+
+enum class PartRole { metal, liner, bore };
+
+struct Part {
+  std::string name;  // "metal", "liner 1", "bore"
+  PartRole role;
+  int piece = -1;  // index of the liner piece
+  Solid solid;
+  double volume;  // mm3, from the solid
+};
+
+// All bodies of a fitting. Every one has passed the gate: one valid solid, no free edge, small tolerances, and a
+// volume that agrees with the closed-form integrals.
+struct Model {
+  std::vector<Part> parts;
+  double cavity_volume;  // mm3, inside the metal along the walls the liner lies on
+  double liner_volume;
+  double metal_volume;
+  double bore_volume;
+  double fill_error;       // |liner - (cavity - bore)| / liner
+  double curve_deviation;  // largest distance of a fitted joint curve from the exact one, mm
+  double volume_error;     // largest relative distance of cavity, bore and metal from the closed-form integrals
+};
+
+// Throws GeometryError naming the step that failed.
+Model build_model(const Fitting& fitting);
+
+// Triangles over shared corners; closed and outward where it comes from a solid.
+struct Mesh {
+  std::vector<Vec3> points;
+  std::vector<std::array<int, 3>> triangles;
+};
+
+struct MeshOptions {
+  double deflection = 0.1;  // largest distance of a facet from the surface, mm
+  double angle = 0.2;       // largest turn between neighbouring facets, radians
+};
+
+// Mesh of a part; the deflection is capped at an eighth of `thinnest`, the thinnest wall of the fitting. Checked: every
+// edge shared by two facets in opposite directions, positive volume. Throws GeometryError.
+Mesh mesh_of(const Solid& solid, const MeshOptions& options, double thinnest);
+double mesh_volume(const Mesh& mesh);
+// Edges that are not shared by exactly two facets running in opposite directions.
+int open_edges(const Mesh& mesh);
+
+// One binary STL with all meshes in it, millimetres.
+void write_stl(std::ostream& out, const std::vector<Mesh>& meshes, const std::string& title);
+// The facets as read back, corners welded where equal. Throws InputError on a broken file.
+Mesh read_stl(std::istream& in, const std::string& name);
+// The bodies of a mesh: facets connected through shared corners.
+std::vector<Mesh> split_bodies(const Mesh& mesh);
+
+// A STEP file with named, coloured parts and a fixed time stamp; one writer at a time (a lock inside). Throws WriteError.
+void write_step(const std::filesystem::path& file, const Fitting& fitting, const Model& model);
+// The parts of a STEP file as written by write_step, with names and volumes. Throws InputError on a broken file.
+std::vector<Part> read_step(const std::filesystem::path& file);
+
+// Area of the slice of a solid by a plane.
+double slice_area(const Solid& solid, const PlaneTarget& plane);
+// Volume common to two solids, by boolean operation.
+double common_volume(const Solid& a, const Solid& b);
+// Distance from a point to the nearest edge of a solid.
+double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points);
+
+}  // namespace linerwright

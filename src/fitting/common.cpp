@@ -1,0 +1,231 @@
+#include "common.hpp"
+
+#include "linerwright/error.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace linerwright {
+
+KeySpec length_key(std::string name, std::string help, std::string sample, double min, double max) {
+  KeySpec key;
+  key.name = std::move(name);
+  key.help = std::move(help);
+  key.sample = std::move(sample);
+  key.min = min;
+  key.max = max;
+  return key;
+}
+
+KeySpec optional_key(KeySpec key) {
+  key.optional = true;
+  return key;
+}
+
+KeySpec with_default(KeySpec key, std::string value) {
+  key.default_value = std::move(value);
+  return key;
+}
+
+KeySpec choice_key(std::string name, std::string help, std::vector<std::string> choices, std::string value) {
+  KeySpec key;
+  key.name = std::move(name);
+  key.type = ValueType::choice;
+  key.help = std::move(help);
+  key.choices = std::move(choices);
+  key.default_value = std::move(value);
+  return key;
+}
+
+namespace {
+
+KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std::string value, double min, double max) {
+  KeySpec key = with_default(length_key(std::move(name), std::move(help), {}, min, max), std::move(value));
+  key.quantity = quantity;
+  return key;
+}
+
+}  // namespace
+
+std::vector<KeySpec> liner_keys() {
+  std::vector<KeySpec> keys;
+  keys.push_back(length_key("thickness", "thickness of the board, along the wall's normal", "1in", 1.0, 300.0));
+  keys.push_back(with_default(length_key("gauge", "thickness of the metal", {}, 0.3, 6.0), "0.8mm"));
+  keys.push_back(with_default(
+      length_key("fit_allowance", "taken off the stretch-out so that the rolled liner goes in", {}, 0.0, 100.0),
+      "0.75in"));
+  keys.push_back(with_default(
+      length_key("end_allowance", "extra board at an open end, trimmed flush once fitted", {}, 0.0, 300.0), "0mm"));
+  keys.push_back(with_default(
+      length_key("butt_allowance", "extra board along the axis at each joint, compressed when fitted", {}, 0.0, 50.0),
+      "0mm"));
+  keys.push_back(quantity_key("neutral_factor", Quantity::number,
+                              "share of the thickness at which bending keeps the length; 0 is the duct face", "0", 0.0,
+                              1.0));
+  keys.push_back(choice_key("face_up", "face that is up on the cutting table", {"duct", "air"}, "duct"));
+  keys.push_back(choice_key("cut", "what the knife follows where the two faces differ",
+                            {"outer", "mid", "duct", "air", "tilt"}, "outer"));
+  keys.push_back(choice_key("joint", "how a branch sits in its body", {"mitre", "over", "through"}, "mitre"));
+  KeySpec stations;
+  stations.name = "stations";
+  stations.type = ValueType::integer;
+  stations.help = "ordinates given around each piece";
+  stations.default_value = "12";
+  stations.min = 4;
+  stations.max = 360;
+  keys.push_back(stations);
+  keys.push_back(with_default(length_key("min_taper", "a shorter taper gets a warning", {}, 0.0, 5000.0), "12in"));
+  keys.push_back(with_default(
+      length_key("pins_above", "larger ducts need mechanical fasteners for the liner", {}, 0.0, 10000.0), "60in"));
+  keys.push_back(quantity_key("density", Quantity::density, "density of the board", "48kg/m3", 1.0, 1000.0));
+  keys.push_back(
+      quantity_key("conductivity", Quantity::conductivity, "thermal conductivity of the board", "0.036W/(m K)", 0.001, 10.0));
+  keys.push_back(with_default(length_key("roughness", "roughness of the lined bore", {}, 0.0, 50.0), "0.9mm"));
+  keys.push_back(with_default(length_key("metal_roughness", "roughness of the bare metal", {}, 0.0, 50.0), "0.09mm"));
+  keys.push_back(quantity_key("max_velocity", Quantity::velocity, "highest air speed the liner may see", "6000fpm", 0.1, 200.0));
+  return keys;
+}
+
+void Reasons::add(const std::string& key, const std::string& allowed, const std::string& reason) {
+  problems_.push_back(problem_of(request_, key, allowed, reason));
+}
+
+void Reasons::throw_if_any() const {
+  if (!problems_.empty()) throw InputError(problems_);
+}
+
+std::string Reasons::length(double millimetres) const {
+  return format_quantity(Quantity::length, millimetres, request_.units, request_.units == Units::inch ? 3 : 2);
+}
+
+Fitting begin_fitting(const FittingRequest& request) {
+  Fitting fitting;
+  fitting.tag = request.tag;
+  fitting.kind = request.kind;
+  fitting.count = request.count;
+  fitting.units = request.units;
+  fitting.request = request;
+  const Values& values = request.values;
+  LinerSpec& liner = fitting.liner;
+  liner.thickness = values.quantity("thickness");
+  liner.gauge = values.quantity("gauge");
+  liner.fit_allowance = values.quantity("fit_allowance");
+  liner.end_allowance = values.quantity("end_allowance");
+  liner.butt_allowance = values.quantity("butt_allowance");
+  liner.neutral_factor = values.quantity("neutral_factor");
+  liner.face_up = values.text("face_up") == "air" ? Face::air : Face::duct;
+  const std::string& cut = values.text("cut");
+  liner.cut = cut == "mid"    ? CutPolicy::mid
+              : cut == "duct" ? CutPolicy::duct
+              : cut == "air"  ? CutPolicy::air
+              : cut == "tilt" ? CutPolicy::tilt
+                              : CutPolicy::outer;
+  const std::string& joint = values.text("joint");
+  liner.joint = joint == "over"      ? JointStyle::over
+                : joint == "through" ? JointStyle::through
+                                     : JointStyle::mitre;
+  liner.stations = static_cast<int>(values.integer("stations"));
+  liner.pins_above = values.quantity("pins_above");
+  return fitting;
+}
+
+void require_bore(Reasons& reasons, const Fitting& fitting, double diameter, const std::string& diameter_key) {
+  const LinerSpec& liner = fitting.liner;
+  const double most = 0.5 * (diameter - k_smallest_bore);
+  if (liner.thickness > most)
+    reasons.add("thickness", "under " + reasons.length(0.5 * diameter),
+                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.thickness), reasons.length(diameter),
+                            diameter_key));
+  const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());
+  if (liner.fit_allowance > 0.25 * girth)
+    reasons.add("fit_allowance", "at most " + reasons.length(0.25 * girth),
+                fmt::format("takes more than a quarter off the {} stretch-out of a {} duct", reasons.length(girth),
+                            reasons.length(diameter)));
+}
+
+void note_fasteners(Fitting& fitting, double diameter) {
+  if (diameter > fitting.liner.pins_above)
+    fitting.warnings.push_back(fmt::format(
+        "over {} the liner needs mechanical fasteners: marks on the patterns show where (common practice, no source)",
+        format_quantity(Quantity::length, fitting.liner.pins_above, fitting.units)));
+}
+
+Frame frame_along(Vec3 origin, Vec3 z, Vec3 x) {
+  Frame frame;
+  frame.origin = origin;
+  frame.z = normalised(z);
+  frame.x = normalised(x - dot(x, frame.z) * frame.z);
+  frame.y = cross(frame.z, frame.x);
+  return frame;
+}
+
+int add_wall(Fitting& fitting, const Sheet& sheet, double face_start) {
+  fitting.walls.push_back({sheet, {-1, Side::lead}, {-1, Side::lead}, {}, face_start});
+  return static_cast<int>(fitting.walls.size()) - 1;
+}
+
+void add_open_end(Fitting& fitting, int wall, bool high, double z) {
+  Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
+  const Frame& frame = of.sheet.frame();
+  std::vector<double> splits{of.face_start < 0.0 ? of.face_start + k_two_pi : of.face_start};
+  // faces of an oblique taper are ruled between their two ends, half a turn each
+  if (!of.sheet.is_cylinder() && !of.sheet.is_right_cone()) splits = {0.0, k_pi};
+  fitting.joints.push_back({of.sheet, {}, PlaneTarget{frame.point({0.0, 0.0, z}), frame.z}, JointStyle::mitre, splits});
+  (high ? of.high : of.low) = {static_cast<int>(fitting.joints.size()) - 1, Side::lead};
+}
+
+void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target, std::vector<double> splits) {
+  Wall& below = fitting.walls[static_cast<std::size_t>(lower)];
+  Wall& above = fitting.walls[static_cast<std::size_t>(upper)];
+  const bool lower_leads = lower_is == Side::lead;
+  const Sheet& lead = lower_leads ? below.sheet : above.sheet;
+  const Sheet& follow = lower_leads ? above.sheet : below.sheet;
+  fitting.joints.push_back({lead, {follow}, target, JointStyle::mitre, std::move(splits)});
+  const int joint = static_cast<int>(fitting.joints.size()) - 1;
+  below.high = {joint, lower_is};
+  above.low = {joint, lower_leads ? Side::follow : Side::lead};
+}
+
+void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string& key) {
+  constexpr int k_samples = 144;
+  const double t = fitting.liner.thickness;
+  for (const Piece& piece : fitting.pieces) {
+    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+    double shortest = 1e300;
+    double shortest_at = 0.0;
+    std::string fault;
+    for (int i = 0; i < k_samples && fault.empty(); ++i) {
+      const double theta = k_two_pi * i / k_samples;
+      for (const double w : {-fitting.liner.gauge, 0.0, t}) {
+        try {
+          for (const bool shell : {true, false}) {
+            if (!shell && w < 0.0) continue;
+            const double low = end_height(fitting, piece.wall, false, theta, w, shell);
+            const double high = end_height(fitting, piece.wall, true, theta, w, shell);
+            if (high - low < shortest) {
+              shortest = high - low;
+              shortest_at = w;
+            }
+            if (!(std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) > 0.5 * k_smallest_bore))
+              fault = fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
+          }
+        } catch (const GeometryError& error) {
+          fault = fmt::format("{}: {}", piece.role, error.what());
+        }
+      }
+    }
+    if (fault.empty() && shortest < k_shortest_piece)
+      fault = fmt::format("the layers cross: the {} has only {} left on its {}", piece.role, reasons.length(shortest),
+                          shortest_at < 0.0 ? "metal" : shortest_at > 0.0 ? "air face" : "duct face");
+    if (!fault.empty()) reasons.add(key, "longer, or a thinner liner", fault);
+  }
+}
+
+Station round_station(double distance, double bare_diameter, double lined_diameter, Vec3 point, Vec3 along,
+                      std::string place) {
+  return {distance,       bare_diameter, lined_diameter, 0.25 * k_pi * lined_diameter * lined_diameter,
+          {point, along}, std::move(place)};
+}
+
+}  // namespace linerwright

@@ -1,0 +1,74 @@
+// What the kinds share: keys, checks and the assembly of walls and joints.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+// The liner's keys: [liner] in a job file, and any fitting may override them.
+std::vector<KeySpec> liner_keys();
+
+// Short forms of KeySpec for the kinds' tables.
+KeySpec length_key(std::string name, std::string help, std::string sample, double min, double max);
+KeySpec optional_key(KeySpec key);
+KeySpec with_default(KeySpec key, std::string value);
+KeySpec choice_key(std::string name, std::string help, std::vector<std::string> choices, std::string value);
+
+// Collects the reasons why a request cannot be made and throws them together.
+class Reasons {
+ public:
+  explicit Reasons(const FittingRequest& request) : request_(request) {}
+  void add(const std::string& key, const std::string& allowed, const std::string& reason);
+  bool none() const { return problems_.empty(); }
+  void throw_if_any() const;  // InputError
+
+  // A length in the job's unit, for a message.
+  std::string length(double millimetres) const;
+
+ private:
+  const FittingRequest& request_;
+  std::vector<Problem> problems_;
+};
+
+// A fitting with its request, liner and tag filled in; nothing is checked yet against a geometry.
+Fitting begin_fitting(const FittingRequest& request);
+// Adds the reason if the liner leaves less than the smallest bore in a duct of this inside diameter.
+void require_bore(Reasons& reasons, const Fitting& fitting, double diameter, const std::string& diameter_key);
+// Adds the warning about mechanical fasteners if the duct is larger than `pins_above`.
+void note_fasteners(Fitting& fitting, double diameter);
+
+// A right-handed frame with this z, and x as near as may be to the given direction.
+Frame frame_along(Vec3 origin, Vec3 z, Vec3 x);
+
+// Adds a wall without ends; returns its index.
+int add_wall(Fitting& fitting, const Sheet& sheet, double face_start = 0.0);
+// Ends a wall in the plane square to its axis at local height z.
+void add_open_end(Fitting& fitting, int wall, bool high, double z);
+// Joins the high end of `lower` to the low end of `upper`; `lead` says whose rulings are followed.
+void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target, std::vector<double> splits);
+
+// Adds the reasons why a piece, at any depth from the metal to the air face, has no length left between its ends;
+// `key` names the length to blame.
+void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string& key);
+
+// A station of a passage through a circular bore, square to `along` at `point`.
+Station round_station(double distance, double bare_diameter, double lined_diameter, Vec3 point, Vec3 along,
+                      std::string place = {});
+
+// The smallest bore that still counts as one, and the shortest piece that can be handled, millimetres.
+constexpr double k_smallest_bore = 1.0;
+constexpr double k_shortest_piece = 1.0;
+
+Fitting make_straight(const FittingRequest& request);
+Fitting make_elbow(const FittingRequest& request);
+Fitting make_reducer(const FittingRequest& request);
+Fitting make_tee(const FittingRequest& request);
+KindSchema straight_schema();
+KindSchema elbow_schema();
+KindSchema reducer_schema();
+KindSchema tee_schema();
+
+}  // namespace linerwright

@@ -1,0 +1,60 @@
+#include <algorithm>
+
+#include "common.hpp"
+
+namespace linerwright {
+
+namespace {
+
+KeySpec air_key(std::string name, Quantity quantity, std::string help, std::optional<std::string> value, double min, double max) {
+  KeySpec key = length_key(std::move(name), std::move(help), {}, min, max);
+  key.quantity = quantity;
+  key.default_value = std::move(value);
+  key.optional = !key.default_value;
+  return key;
+}
+
+// What any fitting may say about its air.
+std::vector<KeySpec> air_keys_of_fitting() {
+  return {air_key("flow", Quantity::flow, "air flow through the fitting", std::nullopt, 1e-6, 1e4),
+          air_key("loss_coefficient", Quantity::number, "the designer's loss coefficient, on the lined velocity pressure",
+                  std::nullopt, 0.0, 100.0)};
+}
+
+std::vector<Kind> make_kinds() {
+  std::vector<Kind> kinds{{straight_schema(), make_straight}, {elbow_schema(), make_elbow},
+                          {reducer_schema(), make_reducer}, {tee_schema(), make_tee}};
+  for (Kind& kind : kinds)
+    for (const KeySpec& key : air_keys_of_fitting()) kind.schema.keys.push_back(key);
+  return kinds;
+}
+
+}  // namespace
+
+const std::vector<Kind>& fitting_kinds() {
+  static const std::vector<Kind> kinds = make_kinds();
+  return kinds;
+}
+
+const JobSchema& job_schema() {
+  static const JobSchema schema = [] {
+    JobSchema made;
+    for (const Kind& kind : fitting_kinds()) made.kinds.push_back(kind.schema);
+    made.liner_keys = liner_keys();
+    made.tables["air"] = {
+        air_key("density", Quantity::density, "density of the air", "1.204kg/m3", 0.1, 10.0),
+        air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7, 1e-3),
+        air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4)};
+    return made;
+  }();
+  return schema;
+}
+
+Fitting make_fitting(const FittingRequest& request) {
+  const auto& kinds = fitting_kinds();
+  const auto kind = std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return k.schema.kind == request.kind; });
+  if (kind == kinds.end()) throw InputError({problem_of(request, "kind", {}, "unknown kind of fitting")});
+  return kind->build(request);
+}
+
+}  // namespace linerwright

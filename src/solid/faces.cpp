@@ -1,0 +1,310 @@
+#include "faces.hpp"
+
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom2d_BSplineCurve.hxx>
+#include <Geom2d_Line.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_BSplineSurface.hxx>
+#include <Geom_ConicalSurface.hxx>
+#include <Geom_CylindricalSurface.hxx>
+#include <Geom_Line.hxx>
+#include <Geom_Plane.hxx>
+#include <TColStd_Array1OfInteger.hxx>
+#include <TColStd_Array1OfReal.hxx>
+#include <TColgp_Array2OfPnt.hxx>
+#include <TopLoc_Location.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Iterator.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_tolerance = 1e-7;
+
+// The sheet at depth w as a kernel surface with u = theta and v = v.
+Handle(Geom_Surface) surface_of(const Sheet& sheet, double w) {
+  if (sheet.is_cylinder()) return new Geom_CylindricalSurface(to_kernel(sheet.frame()), sheet.r1() - w);
+  // The parallel cone: its base circle is the old one moved by w along the inward normal.
+  const Sheet::Ruling r = sheet.ruling(0.0);
+  Frame frame = sheet.frame();
+  frame.origin = frame.point({0.0, 0.0, -w * r.normal.z});
+  const double half_angle = std::atan2(sheet.r2() - sheet.r1(), sheet.height());
+  return new Geom_ConicalSurface(to_kernel(frame), half_angle, sheet.r1() - w * r.normal.x);
+}
+
+bool is_analytic(const Sheet& sheet) { return sheet.is_cylinder() || sheet.is_right_cone(); }
+
+Handle(Geom2d_Line) line_from(gp_Pnt2d from, gp_Pnt2d to) {
+  return new Geom2d_Line(from, gp_Dir2d(to.X() - from.X(), to.Y() - from.Y()));
+}
+
+// Does theta grow with the joint's parameter on this side?
+bool runs_forward(const JointEdges& edges, const Loop& loop) {
+  if (loop.side == Side::lead) return true;
+  const Joint& joint = edges.joint(loop.joint);
+  const double a = place_on(joint, loop.side, 0.30, loop.depths).theta;
+  const double b = place_on(joint, loop.side, 0.31, loop.depths).theta;
+  return std::sin(b - a) > 0.0;
+}
+
+}  // namespace
+
+TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) {
+  for (const TopoDS_Edge& edge : straights_) {
+    TopoDS_Iterator it(edge);
+    const TopoDS_Shape first = it.Value();
+    it.Next();
+    const TopoDS_Shape second = it.Value();
+    if (first.IsSame(from) && second.IsSame(to)) return edge;
+  }
+  const gp_Pnt a = BRep_Tool::Pnt(from);
+  const gp_Pnt b = BRep_Tool::Pnt(to);
+  const double length = a.Distance(b);
+  if (!(length > k_tolerance)) throw GeometryError("a wall has no length along one of its rulings");
+  Handle(Geom_Line) line = new Geom_Line(a, gp_Dir(gp_Vec(a, b)));
+  TopoDS_Edge edge;
+  BRep_Builder builder;
+  builder.MakeEdge(edge, line, k_tolerance);
+  builder.Add(edge, from.Oriented(TopAbs_FORWARD));
+  builder.Add(edge, to.Oriented(TopAbs_REVERSED));
+  builder.Range(edge, 0.0, length);
+  straights_.push_back(edge);
+  return edge;
+}
+
+std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, double face_start, const Loop& low, const Loop& high,
+                                     const std::vector<Loop>& holes) {
+  if (!is_analytic(sheet)) return ruled_band(low, high);
+  const Handle(Geom_Surface) surface = surface_of(sheet, w);
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, surface, k_tolerance);
+  const TopLoc_Location here;
+
+  // Counter-clockwise in (theta, v): low loop, seam up at the far side, high loop back, seam down.
+  TopoDS_Wire outline;
+  builder.MakeWire(outline);
+  TopoDS_Vertex low_start;
+  TopoDS_Vertex high_start;
+  double low_v = 0.0;
+  const auto add_loop = [&](const Loop& loop, bool upper) {
+    const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
+    const bool forward = runs_forward(edges_, loop);
+    const Joint& joint = edges_.joint(loop.joint);
+    // the arc that begins at the seam
+    std::size_t first = arcs.size();
+    double nearest = 1e9;
+    for (std::size_t i = 0; i < arcs.size(); ++i) {
+      const double theta = place_on(joint, loop.side, arcs[i].arc.from, loop.depths).theta;
+      const double away = std::fabs(std::remainder(theta - face_start, k_two_pi));
+      if (away < nearest) {
+        nearest = away;
+        first = i;
+      }
+    }
+    if (nearest > 1e-6) throw GeometryError("a joint has no corner where its wall's faces begin");
+    double theta = forward ? face_start : face_start + k_two_pi;
+    for (std::size_t k = 0; k < arcs.size(); ++k) {
+      const ArcEdge& arc = arcs[(first + k) % arcs.size()];
+      const Handle(Geom2d_Curve) curve = edges_.curve_on(loop.joint, loop.side, loop.depths, arc, theta);
+      builder.UpdateEdge(arc.edge, curve, surface, here, k_tolerance);
+      theta = curve->Value(arc.arc.to - arc.shift).X();
+      builder.Add(outline, arc.edge.Oriented((forward != upper) ? TopAbs_FORWARD : TopAbs_REVERSED));
+    }
+    (upper ? high_start : low_start) = arcs[first].from;
+    if (!upper) low_v = place_on(joint, loop.side, arcs[first].arc.from, loop.depths).v;
+  };
+  add_loop(low, false);
+  add_loop(high, true);
+  const TopoDS_Edge seam = straight(low_start, high_start);
+  const gp_Dir2d up(0.0, 1.0);
+  builder.UpdateEdge(seam, new Geom2d_Line(gp_Pnt2d(face_start + k_two_pi, low_v), up),
+                     new Geom2d_Line(gp_Pnt2d(face_start, low_v), up), surface, here, k_tolerance);
+  builder.Continuity(seam, surface, surface, here, here, GeomAbs_CN);
+  builder.Add(outline, seam.Oriented(TopAbs_FORWARD));
+  builder.Add(outline, seam.Oriented(TopAbs_REVERSED));
+  builder.Add(face, outline);
+
+  for (const Loop& hole : holes) {
+    // the hole's middle lies inside this face's range of theta
+    const double middle = middle_of(hole);
+    const double turns = k_two_pi * std::floor((middle - face_start) / k_two_pi);
+    add_closed_loop(face, surface, hole, middle - turns, false);
+  }
+  return {face};
+}
+
+double Faces::middle_of(const Loop& loop) const {
+  const Joint& joint = edges_.joint(loop.joint);
+  constexpr int k_steps = 64;
+  double last = place_on(joint, loop.side, 0.0, loop.depths).theta;
+  double lowest = last;
+  double highest = last;
+  for (int i = 1; i < k_steps; ++i) {
+    const double theta = place_on(joint, loop.side, k_two_pi * i / k_steps, loop.depths).theta;
+    last = theta + k_two_pi * std::round((last - theta) / k_two_pi);
+    lowest = std::min(lowest, last);
+    highest = std::max(highest, last);
+  }
+  return 0.5 * (lowest + highest);
+}
+
+void Faces::add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop,
+                            double near_theta, bool counter_clockwise) {
+  BRep_Builder builder;
+  const TopLoc_Location here;
+  const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
+  double theta = near_theta;
+  double area = 0.0;  // signed, in (theta, v)
+  for (const ArcEdge& arc : arcs) {
+    const Handle(Geom2d_Curve) curve = edges_.curve_on(loop.joint, loop.side, loop.depths, arc, theta);
+    builder.UpdateEdge(arc.edge, curve, surface, here, k_tolerance);
+    constexpr int k_steps = 64;
+    gp_Pnt2d last = curve->Value(arc.arc.from - arc.shift);
+    for (int i = 1; i <= k_steps; ++i) {
+      const gp_Pnt2d next = curve->Value(arc.arc.from + (arc.arc.to - arc.arc.from) * i / k_steps - arc.shift);
+      area += 0.5 * (last.X() * next.Y() - next.X() * last.Y());
+      last = next;
+    }
+    theta = last.X();
+  }
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  for (const ArcEdge& arc : arcs)
+    builder.Add(wire, arc.edge.Oriented((area > 0.0) == counter_clockwise ? TopAbs_FORWARD : TopAbs_REVERSED));
+  builder.Add(face, wire);
+}
+
+TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start, const TopoDS_Edge& end) {
+  double first = 0.0;
+  double last = 0.0;
+  const Handle(Geom_BSplineCurve) a = Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(low.edge, first, last));
+  const Handle(Geom_BSplineCurve) b = Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(high.edge, first, last));
+  if (a.IsNull() || b.IsNull() || a->NbPoles() != b->NbPoles() || a->NbKnots() != b->NbKnots())
+    throw GeometryError("two curves of a ruled face do not run in step");
+  TColgp_Array2OfPnt poles(1, a->NbPoles(), 1, 2);
+  for (int i = 1; i <= a->NbPoles(); ++i) {
+    poles.SetValue(i, 1, a->Pole(i));
+    poles.SetValue(i, 2, b->Pole(i));
+  }
+  TColStd_Array1OfReal knots(1, a->NbKnots());
+  TColStd_Array1OfInteger multiplicities(1, a->NbKnots());
+  a->Knots(knots);
+  a->Multiplicities(multiplicities);
+  TColStd_Array1OfReal across(1, 2);
+  across.SetValue(1, 0.0);
+  across.SetValue(2, 1.0);
+  TColStd_Array1OfInteger twice(1, 2);
+  twice.Init(2);
+  const Handle(Geom_Surface) surface = new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, a->Degree(), 1);
+
+  BRep_Builder builder;
+  const TopLoc_Location here;
+  TopoDS_Face face;
+  builder.MakeFace(face, surface, k_tolerance);
+  const double u0 = low.arc.from;
+  const double u1 = low.arc.to;
+  builder.UpdateEdge(low.edge, line_from({0.0, 0.0}, {1.0, 0.0}), surface, here, k_tolerance);
+  builder.UpdateEdge(high.edge, line_from({0.0, 1.0}, {1.0, 1.0}), surface, here, k_tolerance);
+  // the straight sides' own parameter is their length; on the surface it runs from 0 to 1
+  const auto add_side = [&](const TopoDS_Edge& side, double u) {
+    double from = 0.0;
+    double to = 0.0;
+    BRep_Tool::Range(side, from, to);
+    TColgp_Array1OfPnt2d ends(1, 2);
+    ends.SetValue(1, gp_Pnt2d(u, 0.0));
+    ends.SetValue(2, gp_Pnt2d(u, 1.0));
+    TColStd_Array1OfReal range(1, 2);
+    range.SetValue(1, from);
+    range.SetValue(2, to);
+    builder.UpdateEdge(side, new Geom2d_BSplineCurve(ends, range, twice, 1), surface, here, k_tolerance);
+  };
+  add_side(start, u0);
+  add_side(end, u1);
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  builder.Add(wire, low.edge.Oriented(TopAbs_FORWARD));
+  builder.Add(wire, end.Oriented(TopAbs_FORWARD));
+  builder.Add(wire, high.edge.Oriented(TopAbs_REVERSED));
+  builder.Add(wire, start.Oriented(TopAbs_REVERSED));
+  builder.Add(face, wire);
+  return face;
+}
+
+std::vector<TopoDS_Face> Faces::ruled_band(const Loop& low, const Loop& high) {
+  const std::vector<ArcEdge>& below = edges_.edges(low.joint, low.depths);
+  const std::vector<ArcEdge>& above = edges_.edges(high.joint, high.depths);
+  std::vector<TopoDS_Face> faces;
+  for (std::size_t i = 0; i < below.size(); ++i)
+    faces.push_back(
+        ruled_patch(below[i], above[i], straight(below[i].from, above[i].from), straight(below[i].to, above[i].to)));
+  return faces;
+}
+
+std::vector<TopoDS_Face> Faces::ruled_across(int joint, DepthPair outer, DepthPair inner) {
+  const std::vector<ArcEdge>& out = edges_.edges(joint, outer);
+  const std::vector<ArcEdge>& in = edges_.edges(joint, inner);
+  std::vector<TopoDS_Face> faces;
+  for (std::size_t i = 0; i < out.size(); ++i)
+    faces.push_back(ruled_patch(out[i], in[i], straight(out[i].from, in[i].from), straight(out[i].to, in[i].to)));
+  return faces;
+}
+
+TopoDS_Wire Faces::wire_of(const Loop& loop) {
+  BRep_Builder builder;
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  for (const ArcEdge& arc : edges_.edges(loop.joint, loop.depths)) builder.Add(wire, arc.edge.Oriented(TopAbs_FORWARD));
+  return wire;
+}
+
+TopoDS_Face Faces::flat(int joint, DepthPair outer, const DepthPair* inner) {
+  const Joint& of = edges_.joint(joint);
+  const auto& plane = std::get<PlaneTarget>(of.target);
+  const Vec3 up = dot(plane.normal, of.lead.frame().z) > 0.0 ? plane.normal : -plane.normal;
+  const Handle(Geom_Plane) surface = new Geom_Plane(to_kernel(plane.point), gp_Dir(up.x, up.y, up.z));
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, surface, k_tolerance);
+  builder.Add(face, wire_of({joint, Side::lead, outer}));
+  if (inner != nullptr) builder.Add(face, wire_of({joint, Side::lead, *inner}).Oriented(TopAbs_REVERSED));
+  return face;
+}
+
+TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner) {
+  const Handle(Geom_Surface) surface = surface_of(sheet, w);
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, surface, k_tolerance);
+  const double reference = place_on(edges_.joint(outer.joint), outer.side, 0.0, outer.depths).theta;
+  add_closed_loop(face, surface, outer, reference, true);
+  add_closed_loop(face, surface, inner, reference, false);
+  return face;
+}
+
+std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness) {
+  const Joint& of = edges_.joint(joint);
+  const DepthPair duct = liner_depths(of.style, side, 0.0, thickness);
+  const DepthPair air = liner_depths(of.style, side, thickness, thickness);
+  if (std::holds_alternative<PlaneTarget>(of.target)) return {flat(joint, duct, &air)};
+  if (of.style == JointStyle::mitre) return ruled_across(joint, duct, air);
+  // The branch's square end lies on the body; the body's hole lies on the branch's face.
+  if (side == Side::lead) {
+    const double depth = of.style == JointStyle::over ? 0.0 : thickness;
+    return {patch_on(of.follow.front(), depth, {joint, Side::follow, duct}, {joint, Side::follow, air})};
+  }
+  const double depth = of.style == JointStyle::over ? thickness : 0.0;
+  std::vector<TopoDS_Face> faces =
+      band(of.lead, depth, of.splits.front(), {joint, Side::lead, air}, {joint, Side::lead, duct}, {});
+  for (TopoDS_Face& face : faces) face.Reverse();
+  return faces;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,51 @@
+// Faces of a fitting's solids: walls at a depth, the joints' faces across the liner, flat ends.
+#pragma once
+
+#include <TopoDS_Face.hxx>
+#include <TopoDS_Wire.hxx>
+#include <map>
+#include <tuple>
+#include <vector>
+
+#include "joint_edges.hpp"
+
+namespace linerwright {
+
+// One joint's curve as used on one side.
+struct Loop {
+  int joint;
+  Side side;
+  DepthPair depths;
+};
+
+class Faces {
+ public:
+  explicit Faces(const Fitting& fitting) : edges_(fitting) {}
+
+  // The wall at depth w between two loops, holes taken out; natural normals point away from the axis.
+  std::vector<TopoDS_Face> band(const Sheet& sheet, double w, double face_start, const Loop& low, const Loop& high,
+                                const std::vector<Loop>& holes);
+  // The face across the liner at one end of a piece; natural normals point up the wall that leads the joint.
+  std::vector<TopoDS_Face> across(int joint, Side side, double thickness);
+  // The flat face between two depths at a planar joint, or (without `inner`) the whole disk.
+  TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
+
+  JointEdges& edges() { return edges_; }
+
+ private:
+  std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high);
+  std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
+  // The part of a sheet at depth w between two loops, the inner one lying inside the outer.
+  TopoDS_Face patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner);
+  void add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop, double near_theta,
+                       bool counter_clockwise);
+  double middle_of(const Loop& loop) const;
+  TopoDS_Face ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start, const TopoDS_Edge& end);
+  TopoDS_Edge straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to);
+  TopoDS_Wire wire_of(const Loop& loop);
+
+  JointEdges edges_;
+  std::vector<TopoDS_Edge> straights_;
+};
+
+}  // namespace linerwright

@@ -1,0 +1,49 @@
+// What a solid must pass before anyone sees it.
+#include <BRepCheck_Analyzer.hxx>
+#include <BRepGProp.hxx>
+#include <BRep_Tool.hxx>
+#include <GProp_GProps.hxx>
+#include <ShapeAnalysis_ShapeTolerance.hxx>
+#include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
+#include <TopTools_ListOfShape.hxx>
+#include <TopoDS.hxx>
+
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "shape.hpp"
+
+namespace linerwright {
+
+Solid make_solid(const TopoDS_Shape& shape) { return Solid(std::make_shared<Solid::Shape>(Solid::Shape{shape})); }
+
+double volume_of(const TopoDS_Shape& shape) {
+  GProp_GProps properties;
+  BRepGProp::VolumeProperties(shape, properties, 1e-9);
+  return properties.Mass();
+}
+
+void pass_gate(const TopoDS_Shape& shape, const std::string& what) {
+  constexpr double k_most_tolerance = 1e-4;
+  const auto fail = [&](const std::string& why) { throw GeometryError(what + ": " + why); };
+  if (shape.IsNull()) fail("no shape came out");
+  int solids = 0;
+  for (TopExp_Explorer it(shape, TopAbs_SOLID); it.More(); it.Next()) ++solids;
+  if (solids != 1) fail(fmt::format("{} solids instead of one", solids));
+
+  TopTools_IndexedDataMapOfShapeListOfShape faces_of_edge;
+  TopExp::MapShapesAndAncestors(shape, TopAbs_EDGE, TopAbs_FACE, faces_of_edge);
+  for (int i = 1; i <= faces_of_edge.Extent(); ++i) {
+    const TopoDS_Edge& edge = TopoDS::Edge(faces_of_edge.FindKey(i));
+    if (BRep_Tool::Degenerated(edge)) continue;
+    if (faces_of_edge(i).Extent() != 2) fail(fmt::format("an edge is used {} times", faces_of_edge(i).Extent()));
+  }
+  ShapeAnalysis_ShapeTolerance tolerance;
+  const double worst = tolerance.Tolerance(shape, 1);
+  if (!(worst <= k_most_tolerance)) fail(fmt::format("its edges meet only within {} mm", worst));
+  if (!BRepCheck_Analyzer(shape).IsValid()) fail("the kernel's analyzer finds it invalid");
+}
+
+}  // namespace linerwright

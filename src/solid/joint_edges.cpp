@@ -1,0 +1,225 @@
+#include "joint_edges.hpp"
+
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeVertex.hxx>
+#include <BRep_Builder.hxx>
+#include <Geom2dAPI_Interpolate.hxx>
+#include <Geom2d_BSplineCurve.hxx>
+#include <Geom2d_Line.hxx>
+#include <GeomAPI_Interpolate.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_Circle.hxx>
+#include <Geom_Ellipse.hxx>
+#include <TColStd_HArray1OfReal.hxx>
+#include <TColgp_HArray1OfPnt.hxx>
+#include <TColgp_HArray1OfPnt2d.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Fitted curves stay this close to the exact joint, millimetres.
+constexpr double k_fit = 2e-6;
+// Kernel's own smallest length; two points nearer than this are one.
+constexpr double k_same = 1e-7;
+
+enum class CurveForm { circle, ellipse, fitted };
+
+// A plane cuts a round wall square to its axis in a circle, a cylinder in an ellipse; all else is fitted.
+CurveForm form_of(const Joint& joint) {
+  const Sheet& lead = joint.lead;
+  const auto* plane = std::get_if<PlaneTarget>(&joint.target);
+  if (plane == nullptr) return CurveForm::fitted;
+  const bool square = norm(cross(plane->normal, lead.frame().z)) < 1e-12;
+  if (square && (lead.is_cylinder() || lead.is_right_cone())) return CurveForm::circle;
+  return lead.is_cylinder() ? CurveForm::ellipse : CurveForm::fitted;
+}
+
+// Derivative at an end of an arc, looking only into the arc, by the fourth-order one-sided difference.
+template <class F>
+auto end_slope(F&& f, double at, double h) {
+  return (1.0 / (12.0 * h)) *
+         (-25.0 * f(at) + 48.0 * f(at + h) - 36.0 * f(at + 2.0 * h) + 16.0 * f(at + 3.0 * h) - 3.0 * f(at + 4.0 * h));
+}
+
+Handle(TColStd_HArray1OfReal) knots_of(const std::vector<double>& parameters) {
+  Handle(TColStd_HArray1OfReal) knots = new TColStd_HArray1OfReal(1, static_cast<int>(parameters.size()));
+  for (std::size_t i = 0; i < parameters.size(); ++i) knots->SetValue(static_cast<int>(i) + 1, parameters[i]);
+  return knots;
+}
+
+// Cubic spline through f at the parameters, with f's own slopes at the ends.
+template <class F>
+Handle(Geom_BSplineCurve) fit_in_space(F&& f, const std::vector<double>& parameters) {
+  Handle(TColgp_HArray1OfPnt) points = new TColgp_HArray1OfPnt(1, static_cast<int>(parameters.size()));
+  for (std::size_t i = 0; i < parameters.size(); ++i)
+    points->SetValue(static_cast<int>(i) + 1, to_kernel(f(parameters[i])));
+  GeomAPI_Interpolate fit(points, knots_of(parameters), Standard_False, 1e-12);
+  const std::size_t last = parameters.size() - 1;
+  const Vec3 first_slope = end_slope(f, parameters[0], 0.25 * (parameters[1] - parameters[0]));
+  const Vec3 last_slope = end_slope(f, parameters[last], 0.25 * (parameters[last - 1] - parameters[last]));
+  fit.Load(gp_Vec(first_slope.x, first_slope.y, first_slope.z), gp_Vec(last_slope.x, last_slope.y, last_slope.z),
+           Standard_False);
+  fit.Perform();
+  if (!fit.IsDone()) throw GeometryError("fitting a joint's curve failed");
+  return fit.Curve();
+}
+
+template <class F>
+Handle(Geom2d_BSplineCurve) fit_on_sheet(F&& f, const std::vector<double>& parameters) {
+  Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, static_cast<int>(parameters.size()));
+  for (std::size_t i = 0; i < parameters.size(); ++i) {
+    const Vec2 p = f(parameters[i]);
+    points->SetValue(static_cast<int>(i) + 1, gp_Pnt2d(p.x, p.y));
+  }
+  Geom2dAPI_Interpolate fit(points, knots_of(parameters), Standard_False, 1e-12);
+  const std::size_t last = parameters.size() - 1;
+  const Vec2 first_slope = end_slope(f, parameters[0], 0.25 * (parameters[1] - parameters[0]));
+  const Vec2 last_slope = end_slope(f, parameters[last], 0.25 * (parameters[last - 1] - parameters[last]));
+  fit.Load(gp_Vec2d(first_slope.x, first_slope.y), gp_Vec2d(last_slope.x, last_slope.y), Standard_False);
+  fit.Perform();
+  if (!fit.IsDone()) throw GeometryError("fitting a joint's curve on its wall failed");
+  return fit.Curve();
+}
+
+TopoDS_Vertex vertex_at(Vec3 point) {
+  TopoDS_Vertex vertex;
+  BRep_Builder().MakeVertex(vertex, to_kernel(point), k_same);
+  return vertex;
+}
+
+}  // namespace
+
+std::vector<DepthPair> JointEdges::depths_of(const Fitting& fitting, const Joint& joint) {
+  const double t = fitting.liner.thickness;
+  std::vector<DepthPair> pairs{shell_depths(0.0), shell_depths(t)};
+  if (!fitting.pressed) pairs.push_back(shell_depths(-fitting.liner.gauge));
+  if (joint.style != JointStyle::mitre)
+    for (const Side side : {Side::lead, Side::follow})
+      for (const double w : {0.0, t}) pairs.push_back(liner_depths(joint.style, side, w, t));
+  std::sort(pairs.begin(), pairs.end());
+  pairs.erase(std::unique(pairs.begin(), pairs.end()), pairs.end());
+  return pairs;
+}
+
+JointEdges::JointEdges(const Fitting& fitting) : fitting_(fitting) {
+  for (const Joint& joint : fitting.joints) {
+    samples_.emplace_back();
+    if (form_of(joint) == CurveForm::circle) continue;
+    const std::vector<DepthPair> depths = depths_of(fitting, joint);
+    for (const Arc& arc : arcs_of(joint)) samples_.back().push_back(sample_arc(joint, arc, depths, k_fit));
+  }
+  // The two ends of an oblique wall share their parameters, because its faces are ruled between them.
+  for (const Wall& wall : fitting.walls) {
+    if (wall.sheet.is_cylinder() || wall.sheet.is_right_cone()) continue;
+    auto& low = samples_[static_cast<std::size_t>(wall.low.joint)];
+    auto& high = samples_[static_cast<std::size_t>(wall.high.joint)];
+    if (low.size() != high.size()) throw GeometryError("the two ends of an oblique taper are split differently");
+    for (std::size_t i = 0; i < low.size(); ++i) {
+      std::vector<double> both;
+      std::set_union(low[i].begin(), low[i].end(), high[i].begin(), high[i].end(), std::back_inserter(both));
+      // two samples so near that they would be one point are not both kept
+      both.erase(std::unique(both.begin(), both.end(), [](double a, double b) { return b - a < 1e-9; }), both.end());
+      low[i] = high[i] = both;
+    }
+  }
+}
+
+const std::vector<ArcEdge>& JointEdges::edges(int joint_index, DepthPair depths) {
+  const auto key = std::make_pair(joint_index, depths);
+  auto found = made_.find(key);
+  if (found == made_.end()) found = made_.emplace(key, make_edges(joint_index, depths)).first;
+  return found->second;
+}
+
+std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
+  const Joint& of = joint(joint_index);
+  const auto at = [&](double s) { return point_of(of, s, depths); };
+  const std::vector<Arc> arcs = arcs_of(of);
+  std::vector<ArcEdge> made;
+  const CurveForm form = form_of(of);
+  for (std::size_t i = 0; i < arcs.size(); ++i) {
+    ArcEdge arc{arcs[i], {}, {}, 0.0, {}, {}};
+    Handle(Geom_Curve) curve;
+    const Frame& frame = of.lead.frame();
+    if (form == CurveForm::circle) {
+      arc.parameters = {arc.arc.from, arc.arc.to};
+      const Vec3 east = at(0.0);
+      const Vec3 west = at(k_pi);
+      const Vec3 centre = 0.5 * (east + west);
+      curve = new Geom_Circle(gp_Ax2(to_kernel(centre), gp_Dir(frame.z.x, frame.z.y, frame.z.z),
+                                     gp_Dir(frame.x.x, frame.x.y, frame.x.z)),
+                              0.5 * distance(east, west));
+    } else if (form == CurveForm::ellipse) {
+      // A cylinder about z cut by a plane: centre + r (cos theta, sin theta, height). With theta0 the steepest
+      // direction this is an ellipse about the plane's normal whose own parameter is theta - theta0.
+      arc.parameters = samples_[static_cast<std::size_t>(joint_index)][i];
+      const auto& plane = std::get<PlaneTarget>(of.target);
+      const Vec3 n = frame.local_direction(dot(plane.normal, frame.z) > 0.0 ? plane.normal : -plane.normal);
+      const double theta0 = std::atan2(-n.y, -n.x);
+      const Vec3 top = at(theta0);
+      const Vec3 bottom = at(theta0 + k_pi);
+      const Vec3 centre = 0.5 * (top + bottom);
+      const Vec3 major = normalised(top - bottom);
+      const Vec3 normal = normalised(frame.direction(n));
+      curve = new Geom_Ellipse(gp_Ax2(to_kernel(centre), gp_Dir(normal.x, normal.y, normal.z), gp_Dir(major.x, major.y, major.z)),
+                               0.5 * distance(top, bottom), of.lead.r1() - depths.lead);
+      arc.shift = theta0;
+    } else {
+      arc.parameters = samples_[static_cast<std::size_t>(joint_index)][i];
+      curve = fit_in_space(at, arc.parameters);
+      for (std::size_t k = 0; k + 1 < arc.parameters.size(); ++k) {
+        const double middle = 0.5 * (arc.parameters[k] + arc.parameters[k + 1]);
+        deviation_ = std::max(deviation_, distance(from_kernel(curve->Value(middle)), at(middle)));
+      }
+    }
+    arc.from = i == 0 ? vertex_at(at(arc.arc.from)) : made.back().to;
+    arc.to = i + 1 == arcs.size() ? (i == 0 ? arc.from : made.front().from) : vertex_at(at(arc.arc.to));
+    BRep_Builder builder;
+    builder.MakeEdge(arc.edge, curve, k_same);
+    TopoDS_Shape from = arc.from.Oriented(TopAbs_FORWARD);
+    TopoDS_Shape to = arc.to.Oriented(TopAbs_REVERSED);
+    builder.Add(arc.edge, from);
+    builder.Add(arc.edge, to);
+    builder.Range(arc.edge, arc.arc.from - arc.shift, arc.arc.to - arc.shift);
+    made.push_back(std::move(arc));
+  }
+  return made;
+}
+
+Handle(Geom2d_Curve) JointEdges::curve_on(int joint_index, Side side, DepthPair depths, const ArcEdge& arc,
+                                          double near_theta) const {
+  const Joint& of = joint(joint_index);
+  const Sheet::Place start = place_on(of, side, arc.arc.from, depths);
+  const double turns = k_two_pi * std::round((near_theta - start.theta) / k_two_pi);
+  if (form_of(of) == CurveForm::circle) {
+    // a level line; theta runs with s (coaxial walls share their frame's handedness)
+    return new Geom2d_Line(gp_Pnt2d(start.theta + turns - arc.arc.from, start.v), gp_Dir2d(1.0, 0.0));
+  }
+  double last_theta = start.theta + turns;
+  std::vector<double> shifted;
+  shifted.reserve(arc.parameters.size());
+  for (const double s : arc.parameters) shifted.push_back(s - arc.shift);
+  // theta continued without jumps from sample to sample
+  std::vector<double> theta_at;
+  theta_at.reserve(arc.parameters.size());
+  for (const double s : arc.parameters) {
+    const double theta = place_on(of, side, s, depths).theta;
+    last_theta = theta + k_two_pi * std::round((last_theta - theta) / k_two_pi);
+    theta_at.push_back(last_theta);
+  }
+  const auto at = [&](double shifted_s) -> Vec2 {
+    const double s = shifted_s + arc.shift;
+    const Sheet::Place place = place_on(of, side, s, depths);
+    const auto next = std::lower_bound(arc.parameters.begin(), arc.parameters.end(), s);
+    const std::size_t index = next == arc.parameters.end() ? theta_at.size() - 1 : static_cast<std::size_t>(next - arc.parameters.begin());
+    return {place.theta + k_two_pi * std::round((theta_at[index] - place.theta) / k_two_pi), place.v};
+  };
+  return fit_on_sheet(at, shifted);
+}
+
+}  // namespace linerwright

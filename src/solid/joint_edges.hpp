@@ -1,0 +1,49 @@
+// One edge per arc of a joint's curve at a pair of depths, shared by all faces that meet there.
+#pragma once
+
+#include <Geom2d_Curve.hxx>
+#include <Geom_Surface.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Vertex.hxx>
+#include <map>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+#include "shape.hpp"
+
+namespace linerwright {
+
+struct ArcEdge {
+  Arc arc;
+  std::vector<double> parameters;  // sampled s
+  TopoDS_Edge edge;                // runs with growing s
+  double shift;                    // edge parameter = s - shift
+  TopoDS_Vertex from, to;
+};
+
+class JointEdges {
+ public:
+  explicit JointEdges(const Fitting& fitting);
+
+  // The edges around a joint at these depths, made once.
+  const std::vector<ArcEdge>& edges(int joint, DepthPair depths);
+  // The curve of an arc in the (theta, v) coordinates of one side's sheet, with theta moved by whole turns so that it
+  // passes near `near_theta` at the arc's start.
+  Handle(Geom2d_Curve) curve_on(int joint, Side side, DepthPair depths, const ArcEdge& arc, double near_theta) const;
+  // Largest distance found between fitted and exact curves.
+  double deviation() const { return deviation_; }
+  const Fitting& fitting() const { return fitting_; }
+  const Joint& joint(int index) const { return fitting_.joints[static_cast<std::size_t>(index)]; }
+  // All depth pairs at which a joint's curves are needed.
+  static std::vector<DepthPair> depths_of(const Fitting& fitting, const Joint& joint);
+
+ private:
+  std::vector<ArcEdge> make_edges(int joint, DepthPair depths);
+
+  const Fitting& fitting_;
+  std::vector<std::vector<std::vector<double>>> samples_;  // per joint, per arc
+  std::map<std::pair<int, DepthPair>, std::vector<ArcEdge>> made_;
+  double deviation_ = 0.0;
+};
+
+}  // namespace linerwright

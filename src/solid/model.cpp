@@ -1,0 +1,209 @@
+// The bodies of a fitting from its faces: shells at a depth, and liner pieces between two depths.
+#include <BRepAlgoAPI_Fuse.hxx>
+#include <BRepBuilderAPI_MakeEdge.hxx>
+#include <BRepBuilderAPI_MakeFace.hxx>
+#include <BRepBuilderAPI_MakeWire.hxx>
+#include <BRepLib.hxx>
+#include <BRepPrimAPI_MakePrism.hxx>
+#include <BRepPrimAPI_MakeRevol.hxx>
+#include <BRep_Builder.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Shell.hxx>
+#include <TopoDS_Solid.hxx>
+#include <cmath>
+#include <gp_Circ.hxx>
+#include <gp_Pln.hxx>
+
+#include <fmt/format.h>
+
+#include "faces.hpp"
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_volume_agreement = 1e-7;  // of solids with the integrals, relative
+
+TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string& what) {
+  BRep_Builder builder;
+  TopoDS_Shell shell;
+  builder.MakeShell(shell);
+  for (const TopoDS_Shape& face : faces) builder.Add(shell, face);
+  shell.Closed(true);
+  TopoDS_Solid solid;
+  builder.MakeSolid(solid);
+  builder.Add(solid, shell);
+  BRepLib::SameParameter(solid, 1e-7, true);
+  BRepLib::UpdateTolerances(solid);
+  pass_gate(solid, what);
+  return solid;
+}
+
+class Bodies {
+ public:
+  explicit Bodies(const Fitting& fitting) : fitting_(fitting), faces_(fitting) {}
+
+  // All walls at depth w: natural normals away from the axis.
+  std::vector<TopoDS_Face> walls_at(double w) {
+    std::vector<TopoDS_Face> all;
+    for (const Wall& wall : fitting_.walls) {
+      std::vector<Loop> holes;
+      for (const JointUse& hole : wall.holes) holes.push_back({hole.joint, hole.side, shell_depths(w)});
+      for (TopoDS_Face& face : faces_.band(wall.sheet, w, wall.face_start, {wall.low.joint, wall.low.side, shell_depths(w)},
+                                           {wall.high.joint, wall.high.side, shell_depths(w)}, holes))
+        all.push_back(face);
+    }
+    return all;
+  }
+
+  // What is enclosed by the walls at depth w and flat ends.
+  TopoDS_Solid filled(double w, const std::string& what) {
+    std::vector<TopoDS_Shape> shell;
+    for (const TopoDS_Face& face : walls_at(w)) shell.push_back(face);
+    for_each_open_end([&](int joint, bool high) {
+      shell.push_back(turned(faces_.flat(joint, shell_depths(w), nullptr), !high));
+    });
+    return close_up(shell, what);
+  }
+
+  // The metal between the walls at -gauge and 0.
+  TopoDS_Solid metal() {
+    std::vector<TopoDS_Shape> shell;
+    for (const TopoDS_Face& face : walls_at(-fitting_.liner.gauge)) shell.push_back(face);
+    for (const TopoDS_Face& face : walls_at(0.0)) shell.push_back(turned(face, true));
+    const DepthPair inner = shell_depths(0.0);
+    for_each_open_end([&](int joint, bool high) {
+      shell.push_back(turned(faces_.flat(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
+    });
+    return close_up(shell, "metal");
+  }
+
+  TopoDS_Solid liner(const Wall& wall, const std::string& what) {
+    const double t = fitting_.liner.thickness;
+    std::vector<TopoDS_Shape> shell;
+    const auto loop = [&](const JointUse& use, double w) {
+      const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+      return Loop{use.joint, use.side, liner_depths(joint.style, use.side, w, t)};
+    };
+    for (const double w : {0.0, t}) {
+      std::vector<Loop> holes;
+      for (const JointUse& hole : wall.holes) holes.push_back(loop(hole, w));
+      for (const TopoDS_Face& face : faces_.band(wall.sheet, w, wall.face_start, loop(wall.low, w), loop(wall.high, w), holes))
+        shell.push_back(turned(face, w > 0.0));
+    }
+    // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a branch
+    // stands on its hole.
+    const auto add_across = [&](const JointUse& use, bool outward_is_up) {
+      for (const TopoDS_Face& face : faces_.across(use.joint, use.side, t)) shell.push_back(turned(face, !outward_is_up));
+    };
+    add_across(wall.low, false);
+    add_across(wall.high, true);
+    for (const JointUse& hole : wall.holes) add_across(hole, true);
+    return close_up(shell, what);
+  }
+
+  double deviation() { return faces_.edges().deviation(); }
+
+ private:
+  static TopoDS_Shape turned(const TopoDS_Face& face, bool turn) { return turn ? face.Reversed() : TopoDS_Shape(face); }
+
+  template <class F>
+  void for_each_open_end(F&& f) {
+    for (const Wall& wall : fitting_.walls) {
+      if (fitting_.joints[static_cast<std::size_t>(wall.low.joint)].open()) f(wall.low.joint, false);
+      if (fitting_.joints[static_cast<std::size_t>(wall.high.joint)].open()) f(wall.high.joint, true);
+    }
+  }
+
+  const Fitting& fitting_;
+  Faces faces_;
+};
+
+TopoDS_Face ring(const gp_Ax2& axes, double outer, double inner) {
+  const auto circle = [&](double radius) {
+    return BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(gp_Circ(axes, radius)).Edge()).Wire();
+  };
+  BRepBuilderAPI_MakeFace face(gp_Pln(gp_Ax3(axes)), circle(outer));
+  face.Add(TopoDS::Wire(circle(inner).Reversed()));
+  return face.Face();
+}
+
+// A ring swept around the bend's axis and along the collars.
+TopoDS_Shape pressed_metal(const PressedBend& bend, double gauge) {
+  const auto vec = [](Vec3 p) { return gp_Vec(p.x, p.y, p.z); };
+  const Frame& frame = bend.frame;
+  const gp_Ax2 start(to_kernel(frame.origin), gp_Dir(vec(frame.z)), gp_Dir(vec(frame.x)));
+  const double outer = bend.radius + gauge;
+  const gp_Ax1 axis(to_kernel(frame.origin + bend.centreline_radius * frame.x), gp_Dir(vec(frame.y)));
+  TopoDS_Shape metal = BRepPrimAPI_MakeRevol(ring(start, outer, bend.radius), axis, bend.angle).Shape();
+  const auto add_collar = [&](const gp_Ax2& at, double length, double sign) {
+    if (!(length > 0.0)) return;
+    const gp_Vec along = sign * length * gp_Vec(at.Direction());
+    BRepAlgoAPI_Fuse fuse(metal, BRepPrimAPI_MakePrism(ring(at, outer, bend.radius), along).Shape());
+    if (fuse.HasErrors()) throw GeometryError("metal: joining a collar to the pressed bend failed");
+    metal = fuse.Shape();
+  };
+  add_collar(start, bend.low_collar, -1.0);
+  add_collar(start.Rotated(axis, bend.angle), bend.high_collar, 1.0);
+  TopExp_Explorer solids(metal, TopAbs_SOLID);
+  if (!solids.More()) throw GeometryError("metal: the pressed bend came out empty");
+  const TopoDS_Shape solid = solids.Current();
+  pass_gate(solid, "metal");
+  return solid;
+}
+
+// Pappus: section area times the way of its centre.
+double pressed_volume(const PressedBend& bend, double gauge) {
+  const double section = k_pi * gauge * (2.0 * bend.radius + gauge);
+  return section * (bend.centreline_radius * bend.angle + bend.low_collar + bend.high_collar);
+}
+
+}  // namespace
+
+Model build_model(const Fitting& fitting) {
+  Model model{};
+  Bodies bodies(fitting);
+  const double t = fitting.liner.thickness;
+  const double gauge = fitting.liner.gauge;
+  const double cavity_integral = shell_volume(fitting, 0.0);
+  const double bore_integral = shell_volume(fitting, t);
+  const double metal_integral =
+      fitting.pressed ? pressed_volume(*fitting.pressed, gauge) : shell_volume(fitting, -gauge) - cavity_integral;
+
+  const auto agree = [&](double volume, double integral, const std::string& what) {
+    const double error = std::fabs(volume - integral) / std::fabs(integral);
+    model.volume_error = std::max(model.volume_error, error);
+    if (!(error <= k_volume_agreement))
+      throw GeometryError(fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
+  };
+
+  const TopoDS_Shape metal = fitting.pressed ? pressed_metal(*fitting.pressed, gauge) : TopoDS_Shape(bodies.metal());
+  model.metal_volume = volume_of(metal);
+  agree(model.metal_volume, metal_integral, "metal");
+  model.parts.push_back({"metal", PartRole::metal, -1, make_solid(metal), model.metal_volume});
+
+  for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
+    const Piece& piece = fitting.pieces[i];
+    const std::string name = "liner " + piece.id;
+    const TopoDS_Solid solid = bodies.liner(fitting.walls[static_cast<std::size_t>(piece.wall)], name);
+    const double volume = volume_of(solid);
+    if (!(volume > 0.0)) throw GeometryError(name + ": the piece is turned inside out");
+    model.liner_volume += volume;
+    model.parts.push_back({name, PartRole::liner, static_cast<int>(i), make_solid(solid), volume});
+  }
+
+  model.cavity_volume = volume_of(bodies.filled(0.0, "cavity"));
+  agree(model.cavity_volume, cavity_integral, "cavity");
+  const TopoDS_Solid bore = bodies.filled(t, "bore");
+  model.bore_volume = volume_of(bore);
+  agree(model.bore_volume, bore_integral, "bore");
+  model.parts.push_back({"bore", PartRole::bore, -1, make_solid(bore), model.bore_volume});
+
+  model.fill_error = std::fabs(model.liner_volume - (model.cavity_volume - model.bore_volume)) / model.liner_volume;
+  model.curve_deviation = bodies.deviation();
+  return model;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,30 @@
+// Inside src/solid only: the kernel's types and the seams around its quirks.
+#pragma once
+
+#include <TopoDS_Shape.hxx>
+#include <gp_Ax3.hxx>
+#include <gp_Pnt.hxx>
+#include <gp_Pnt2d.hxx>
+#include <string>
+
+#include "linerwright/solid.hpp"
+
+namespace linerwright {
+
+struct Solid::Shape {
+  TopoDS_Shape shape;
+};
+
+inline gp_Pnt to_kernel(Vec3 p) { return {p.x, p.y, p.z}; }
+inline Vec3 from_kernel(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
+inline gp_Ax3 to_kernel(const Frame& frame) {
+  return {to_kernel(frame.origin), gp_Dir(frame.z.x, frame.z.y, frame.z.z), gp_Dir(frame.x.x, frame.x.y, frame.x.z)};
+}
+
+Solid make_solid(const TopoDS_Shape& shape);
+// Volume by adaptive Gauss integration, relative error 1e-9 or better on our faces.
+double volume_of(const TopoDS_Shape& shape);
+// Throws GeometryError naming `what` unless the shape is one valid closed solid with small tolerances.
+void pass_gate(const TopoDS_Shape& shape, const std::string& what);
+
+}  // namespace linerwright
