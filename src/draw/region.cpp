@@ -62,8 +62,9 @@ std::vector<Region> combined(clip::ClipType operation, const std::vector<Region>
                              const std::vector<Region>& b) {
   clip::Clipper clipper;
   clipper.StrictlySimple(true);
-  clipper.AddPaths(paths_of(a), clip::ptSubject, true);
-  clipper.AddPaths(paths_of(b), clip::ptClip, true);
+  const bool any_a = clipper.AddPaths(paths_of(a), clip::ptSubject, true);
+  const bool any_b = clipper.AddPaths(paths_of(b), clip::ptClip, true);
+  if (!any_a && !any_b) return {};  // Clipper takes nothing at all for a failure
   clip::PolyTree tree;
   if (!clipper.Execute(operation, tree, clip::pftPositive, clip::pftPositive)) {
     throw GeometryError("region: combining the outlines failed");
