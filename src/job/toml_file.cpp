@@ -130,10 +130,12 @@ Section section_of(const toml::key& name, const toml::table& table, bool listed,
 // The library's reason; a text without its closing quote runs into the line's end, which it calls a control
 // character.
 std::string reason_of(const toml::parse_error& error) {
-  const std::string reason(error.description());
+  constexpr std::string_view k_prefix = "Error while parsing ";
+  std::string reason(error.description());
   if (reason.find("unescaped control character") != std::string::npos) {
     return "a text holds a control character, or its closing quote is missing";
   }
+  if (reason.compare(0, k_prefix.size(), k_prefix) == 0) reason.replace(0, k_prefix.size(), "in ");
   return reason;
 }
 

@@ -1,0 +1,50 @@
+// Any bytes as a job file and as a schedule: fittings within their ranges, or problems of one line each.
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
+#include <string>
+
+#include "job/schema.hpp"
+
+using namespace linerwright;
+
+namespace {
+
+void expect_one_line_each(const std::vector<Problem>& problems) {
+  for (const Problem& problem : problems) {
+    const std::string line = one_line(problem);
+    if (problem.reason.empty() || line.find_first_of("\n\r") != std::string::npos) std::abort();
+  }
+}
+
+void expect_sound(const Job& job) {
+  expect_one_line_each(job.problems);
+  for (const FittingRequest& fitting : job.fittings) {
+    if (fitting.tag.empty() || fitting.tag.find_first_of("/\\\n") != std::string::npos) std::abort();
+    if (fitting.count < 1 || fitting.count > 100000) std::abort();
+    for (const auto& [key, value] : fitting.values.all()) {
+      if (const double* number = std::get_if<double>(&value.data); number && !std::isfinite(*number))
+        std::abort();
+    }
+    const double diameter = fitting.values.quantity("diameter");
+    if (diameter <= 0.0 || diameter > 3048.001) std::abort();
+    if (!fitting.values.has("thickness") || !fitting.values.has("fit_allowance")) std::abort();
+  }
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+  static const JobSchema schema = testing::test_schema();
+  const std::string text(data, data + size);
+  if (text.find("schedule") != std::string::npos) return 0;  // would open files by name
+  for (const char* file : {"job.toml", "plan.csv"}) {
+    try {
+      expect_sound(read_job_text(text, file, schema));
+    } catch (const InputError& error) {
+      if (error.problems().empty()) std::abort();
+      expect_one_line_each(error.problems());
+    }
+  }
+  return 0;
+}
