@@ -1,5 +1,5 @@
-// A fitting: walls, the joints between them, and the liner pieces on the walls. Each kind (straight, elbow, reducer,
-// tee) is one source file that turns parameters into this; nothing downstream knows the kinds.
+// A fitting: walls, the joints between them, and the liner pieces on the walls. Each kind (straight, elbow,
+// reducer, tee) is one source file that turns parameters into this; nothing downstream knows the kinds.
 #pragma once
 
 #include <optional>
@@ -13,23 +13,23 @@ namespace linerwright {
 
 enum class Face { duct, air };
 
-// What an upright knife follows where the two faces differ: all material of both faces, half way, or one face's
-// contour; `tilt` is the contour of the face that is up, for a tilting head.
+// What an upright knife follows where the two faces differ: all material of both faces, half way, or one
+// face's contour; `tilt` is the contour of the face that is up, for a tilting head.
 enum class CutPolicy { outer, mid, duct, air, tilt };
 
 // The liner and how it is cut.
 struct LinerSpec {
-  double thickness = 0.0;        // along the wall's normal
-  double gauge = 0.0;            // thickness of the metal
-  double fit_allowance = 0.0;    // taken off the stretch-out
-  double end_allowance = 0.0;    // extra board at an open end, trimmed flush after fitting
-  double butt_allowance = 0.0;   // extra board along the axis at each joint, compressed when fitted
-  double neutral_factor = 0.0;   // the fibre at this share of the thickness keeps its length
-  Face face_up = Face::duct;     // on the cutting table
+  double thickness = 0.0;       // along the wall's normal
+  double gauge = 0.0;           // thickness of the metal
+  double fit_allowance = 0.0;   // taken off the stretch-out
+  double end_allowance = 0.0;   // extra board at an open end, trimmed flush after fitting
+  double butt_allowance = 0.0;  // extra board along the axis at each joint, compressed when fitted
+  double neutral_factor = 0.0;  // the fibre at this share of the thickness keeps its length
+  Face face_up = Face::duct;    // on the cutting table
   CutPolicy cut = CutPolicy::outer;
   JointStyle joint = JointStyle::mitre;
   int stations = 12;
-  double pins_above = 0.0;       // diameter above which mechanical fasteners hold the liner
+  double pins_above = 0.0;  // diameter above which mechanical fasteners hold the liner
 
   double reference_depth() const { return neutral_factor * thickness; }
 };
@@ -59,34 +59,35 @@ struct Piece {
   std::string id;    // within the fitting: "1", "body"; letters and digits
   std::string role;  // in the trade's words: "end piece", "branch"
   int wall = 0;
-  double seam = 0.0;            // ruling where the board's edges butt; the pattern starts here
-  double span = k_two_pi;       // how far around it reaches; less than a turn for a panel
-  std::string seam_place;       // in words: "throat", "opposite the branch"
+  double seam = 0.0;       // ruling where the board's edges butt; the pattern starts here
+  double span = k_two_pi;  // how far around it reaches; less than a turn for a panel
+  std::string seam_place;  // in words: "throat", "opposite the branch"
   std::vector<RulingMark> marks;
   std::vector<std::string> next;  // ids of the pieces it meets
   bool full_turn() const { return span > k_two_pi - 1e-9; }
 };
 
-// Pieces cut from one rectangle with shared cuts, from bottom to top; every second one is turned half a turn about
-// the axis, so that its mitre cut is its neighbour's.
+// Pieces cut from one rectangle with shared cuts, from bottom to top; every second one is turned half a turn
+// about the axis, so that its mitre cut is its neighbour's.
 struct Blank {
   std::string id;
   std::vector<int> pieces;
 };
 
-// A notched blank: a collar and a taper cut as one rectangle with V notches (filled in by the kind, cut by pattern).
+// A notched blank: a collar and a taper cut as one rectangle with V notches (filled in by the kind, cut by
+// pattern).
 struct NotchedBlank {
   std::string id;
-  int taper = 0;                 // piece indices
-  int collar = -1;               // -1: no collar on the large end
+  int taper = 0;    // piece indices
+  int collar = -1;  // -1: no collar on the large end
   int notches = 0;
-  double trim = 0.0;             // extra board beyond the large edge
-  double rule_mouth = 0.0;       // the rule-of-thumb mouth it is held against
+  double trim = 0.0;        // extra board beyond the large edge
+  double rule_mouth = 0.0;  // the rule-of-thumb mouth it is held against
 };
 
 // A metal wall that is no sheet: a pressed bend of circular section with straight collars.
 struct PressedBend {
-  double radius;             // inside, of the section
+  double radius;  // inside, of the section
   double centreline_radius;
   double angle;
   double low_collar, high_collar;
@@ -96,12 +97,12 @@ struct PressedBend {
 
 // One way through the bore, as stations along the path.
 struct Station {
-  double distance;        // along the path from its beginning
+  double distance;  // along the path from its beginning
   double bare_diameter;
   double lined_diameter;  // of a circle with the area left open, square to the path
   double lined_area;
-  PlaneTarget plane;      // where a slice of the bore shows it
-  std::string place;      // "large end", "branch end"; empty between
+  PlaneTarget plane;  // where a slice of the bore shows it
+  std::string place;  // "large end", "branch end"; empty between
 };
 struct Passage {
   std::string name;  // "through", "branch"
@@ -128,7 +129,7 @@ struct Fitting {
   std::vector<Piece> pieces;
   std::vector<Blank> blanks;
   std::vector<NotchedBlank> notched;
-  std::vector<int> insertion;  // piece indices in the order they go in
+  std::vector<int> insertion;          // piece indices in the order they go in
   std::optional<PressedBend> pressed;  // the metal, where it does not follow the walls
   std::vector<Passage> passages;
   std::vector<Fact> facts;
@@ -146,14 +147,17 @@ const std::vector<Kind>& fitting_kinds();
 // All keys of a job file: the kinds', the liner's and the other tables'.
 const JobSchema& job_schema();
 
-// The fitting asked for. Throws InputError with every reason it cannot be made, GeometryError if the geometry fails.
+// The fitting asked for. Throws InputError with every reason it cannot be made, GeometryError if the geometry
+// fails.
 Fitting make_fitting(const FittingRequest& request);
 
-// v of a wall's low or high end on its ruling theta at the liner's depth w (or, with `shell`, of the shell at w).
+// v of a wall's low or high end on its ruling theta at the liner's depth w (or, with `shell`, of the shell at
+// w).
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell = false);
 
-// Volume enclosed by the shell at depth w and the open ends, by integrals of the walls' closed forms: depth 0 gives
-// the cavity, the liner's thickness the bore, minus the gauge the outside of the metal (of walls that carry it).
+// Volume enclosed by the shell at depth w and the open ends, by integrals of the walls' closed forms: depth 0
+// gives the cavity, the liner's thickness the bore, minus the gauge the outside of the metal (of walls that
+// carry it).
 double shell_volume(const Fitting& fitting, double w);
 // Area of a wall's surface at depth w between its ends, holes taken out, by the same integrals.
 double wall_area(const Fitting& fitting, int wall, double w);
@@ -161,8 +165,8 @@ double wall_area(const Fitting& fitting, int wall, double w);
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w);
 // Length in space of a joint's curve at these depths.
 double joint_length(const Joint& joint, DepthPair depths);
-// A wall's developed length around at its large end, on the reference fibre, and the factor by which the way around is
-// shortened so that this length loses the fit allowance.
+// A wall's developed length around at its large end, on the reference fibre, and the factor by which the way
+// around is shortened so that this length loses the fit allowance.
 double stretch_out(const Fitting& fitting, int wall);
 double fit_scale(const Fitting& fitting, int wall);
 

@@ -1,5 +1,6 @@
-// Joints: the curves where lined walls meet or end. Where two walls meet, layer w of one meets layer w of the other;
-// the rulings of the leading wall are intersected in closed form with the plane or the other wall at that depth.
+// Joints: the curves where lined walls meet or end. Where two walls meet, layer w of one meets layer w of the
+// other; the rulings of the leading wall are intersected in closed form with the plane or the other wall at
+// that depth.
 #pragma once
 
 #include <string>
@@ -29,8 +30,8 @@ struct BodyTarget {
 };
 using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget>;
 
-// How a branch sits in its body: both bevelled along equal depths; the branch square on the body's duct face; or the
-// branch passed through to the body's air face.
+// How a branch sits in its body: both bevelled along equal depths; the branch square on the body's duct face;
+// or the branch passed through to the body's air face.
 enum class JointStyle { mitre, over, through };
 
 // Depths of the two walls whose common points make one curve of the joint.
@@ -41,7 +42,9 @@ struct DepthPair {
 constexpr bool operator<(DepthPair a, DepthPair b) {
   return a.lead != b.lead ? a.lead < b.lead : a.follow < b.follow;
 }
-constexpr bool operator==(DepthPair a, DepthPair b) { return a.lead == b.lead && a.follow == b.follow; }
+constexpr bool operator==(DepthPair a, DepthPair b) {
+  return a.lead == b.lead && a.follow == b.follow;
+}
 
 enum class Side { lead, follow };
 
@@ -56,19 +59,23 @@ struct Joint {
   bool open() const { return follow.empty(); }
 };
 
-// v on the leading wall's ruling theta at the given depths. Throws GeometryError where the ruling misses the target.
+// v on the leading wall's ruling theta at the given depths. Throws GeometryError where the ruling misses the
+// target.
 double height_on_lead(const Joint& joint, double theta, DepthPair depths);
 // The joint's point at parameter s (the leading wall's theta).
 Vec3 point_of(const Joint& joint, double s, DepthPair depths);
 // The same place in the coordinates of one of the two walls.
 Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths);
-// v of the joint on a wall's own ruling theta: closed form on the leading side, root search on the following side.
+// v of the joint on a wall's own ruling theta: closed form on the leading side, root search on the following
+// side.
 double height_at(const Joint& joint, Side side, double theta, DepthPair depths);
 // The parameter s at which the joint crosses a wall's own ruling theta.
 double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths);
 
 // The depths at which a shell (metal, cavity, bore) at depth w has its joint: equal depths.
-constexpr DepthPair shell_depths(double w) { return {w, w}; }
+constexpr DepthPair shell_depths(double w) {
+  return {w, w};
+}
 // The depths at which layer w of the liner on one side ends, by the joint's style.
 DepthPair liner_depths(JointStyle style, Side side, double w, double thickness);
 
@@ -79,8 +86,8 @@ struct Arc {
 };
 std::vector<Arc> arcs_of(const Joint& joint);
 
-// Parameters from arc.from to arc.to, dense enough that a cubic curve through the joint's points at each of the given
-// depth pairs stays within `tolerance` of the joint (estimated between the points).
+// Parameters from arc.from to arc.to, dense enough that a cubic curve through the joint's points at each of
+// the given depth pairs stays within `tolerance` of the joint (estimated between the points).
 std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::vector<DepthPair>& depths,
                                double tolerance);
 

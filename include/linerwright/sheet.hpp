@@ -1,6 +1,6 @@
-// A sheet is one developable wall of a round fitting: straight rulings around a circle. Depth w is the distance from
-// the duct's inside surface toward the axis: 0 on the duct face of the liner, its thickness on the air face, negative
-// in the metal.
+// A sheet is one developable wall of a round fitting: straight rulings around a circle. Depth w is the
+// distance from the duct's inside surface toward the axis: 0 on the duct face of the liner, its thickness on
+// the air face, negative in the metal.
 #pragma once
 
 #include <array>
@@ -11,9 +11,9 @@
 
 namespace linerwright {
 
-// A wall from a circle of radius r1 in the local plane z = 0 to a circle of radius r2 in the plane z = height, whose
-// centre is moved by `offset` along local +x. One formula covers the cylinder (r1 = r2), the right cone and the
-// oblique cone of an eccentric reducer.
+// A wall from a circle of radius r1 in the local plane z = 0 to a circle of radius r2 in the plane z =
+// height, whose centre is moved by `offset` along local +x. One formula covers the cylinder (r1 = r2), the
+// right cone and the oblique cone of an eccentric reducer.
 class Sheet {
  public:
   // Throw std::invalid_argument on a radius or height that is not positive and finite.
@@ -49,8 +49,8 @@ class Sheet {
     double theta;  // in (-pi, pi]
     double v;
   };
-  // Where a point that lies on this sheet at depth w has its ruling. Closed form; cylinder and right cone only
-  // (throws std::logic_error otherwise).
+  // Where a point that lies on this sheet at depth w has its ruling. Closed form; cylinder and right cone
+  // only (throws std::logic_error otherwise).
   Place locate(Vec3 point, double w) const;
   // v at which ruling theta, at depth w, reaches local height z.
   double v_at_height(double theta, double z, double w) const;
@@ -63,14 +63,16 @@ class Sheet {
   double r1_, r2_, height_, offset_;
 };
 
-// The sheet unrolled flat at its reference depth: the fibre that keeps its length when the board is bent. x runs
-// around in the direction of growing theta, seen from outside; `scale` shortens the way around (fit allowance).
+// The sheet unrolled flat at its reference depth: the fibre that keeps its length when the board is bent. x
+// runs around in the direction of growing theta, seen from outside; `scale` shortens the way around (fit
+// allowance).
 class Development {
  public:
   // `general` forces the numerical integral where a closed form exists (for tests).
   Development(const Sheet& sheet, double reference_depth, double scale, double seam, bool general = false);
 
-  // Flat place of the foot on the reference surface of the normal through (theta, v); any theta, the seam at x = 0.
+  // Flat place of the foot on the reference surface of the normal through (theta, v); any theta, the seam at
+  // x = 0.
   Vec2 point(double theta, double v) const;
   // Angle by which the ruling at theta leans from +y toward +x on the board, radians.
   double lean(double theta) const;

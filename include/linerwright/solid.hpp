@@ -1,5 +1,5 @@
-// Solids of a fitting, built from shared edges with Open CASCADE; meshes and files made of them. No kernel type shows
-// here: a Solid is a handle.
+// Solids of a fitting, built from shared edges with Open CASCADE; meshes and files made of them. No kernel
+// type shows here: a Solid is a handle.
 #pragma once
 
 #include <array>
@@ -37,8 +37,8 @@ struct Part {
   double volume;  // mm3, from the solid
 };
 
-// All bodies of a fitting. Every one has passed the gate: one valid solid, no free edge, small tolerances, and a
-// volume that agrees with the closed-form integrals.
+// All bodies of a fitting. Every one has passed the gate: one valid solid, no free edge, small tolerances,
+// and a volume that agrees with the closed-form integrals.
 struct Model {
   std::vector<Part> parts;
   double cavity_volume;  // mm3, inside the metal along the walls the liner lies on
@@ -47,11 +47,15 @@ struct Model {
   double bore_volume;
   double fill_error;       // |liner - (cavity - bore)| / liner
   double curve_deviation;  // largest distance of a fitted joint curve from the exact one, mm
-  double volume_error;     // largest relative distance of cavity, bore and metal from the closed-form integrals
+  double volume_error;  // largest relative distance of cavity, bore and metal from the closed-form integrals
 };
 
+// How hard a solid is looked at: `full` adds the kernel's search for self-intersecting outlines, which takes
+// longer than building the solid and is left to `check` and the tests.
+enum class Gate { quick, full };
+
 // Throws GeometryError naming the step that failed.
-Model build_model(const Fitting& fitting);
+Model build_model(const Fitting& fitting, Gate gate = Gate::quick);
 
 // Triangles over shared corners; closed and outward where it comes from a solid.
 struct Mesh {
@@ -64,8 +68,8 @@ struct MeshOptions {
   double angle = 0.2;       // largest turn between neighbouring facets, radians
 };
 
-// Mesh of a part; the deflection is capped at an eighth of `thinnest`, the thinnest wall of the fitting. Checked: every
-// edge shared by two facets in opposite directions, positive volume. Throws GeometryError.
+// Mesh of a part; the deflection is capped at an eighth of `thinnest`, the thinnest wall of the fitting.
+// Checked: every edge shared by two facets in opposite directions, positive volume. Throws GeometryError.
 Mesh mesh_of(const Solid& solid, const MeshOptions& options, double thinnest);
 double mesh_volume(const Mesh& mesh);
 // Edges that are not shared by exactly two facets running in opposite directions.
@@ -78,9 +82,11 @@ Mesh read_stl(std::istream& in, const std::string& name);
 // The bodies of a mesh: facets connected through shared corners.
 std::vector<Mesh> split_bodies(const Mesh& mesh);
 
-// A STEP file with named, coloured parts and a fixed time stamp; one writer at a time (a lock inside). Throws WriteError.
+// A STEP file with named, coloured parts and a fixed time stamp; one writer at a time (a lock inside). Throws
+// WriteError.
 void write_step(const std::filesystem::path& file, const Fitting& fitting, const Model& model);
-// The parts of a STEP file as written by write_step, with names and volumes. Throws InputError on a broken file.
+// The parts of a STEP file as written by write_step, with names and volumes. Throws InputError on a broken
+// file.
 std::vector<Part> read_step(const std::filesystem::path& file);
 
 // Area of the slice of a solid by a plane.

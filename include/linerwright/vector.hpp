@@ -16,15 +16,31 @@ struct Vec2 {
   double y = 0.0;
 };
 
-constexpr Vec2 operator+(Vec2 a, Vec2 b) { return {a.x + b.x, a.y + b.y}; }
-constexpr Vec2 operator-(Vec2 a, Vec2 b) { return {a.x - b.x, a.y - b.y}; }
-constexpr Vec2 operator*(double k, Vec2 a) { return {k * a.x, k * a.y}; }
-constexpr bool operator==(Vec2 a, Vec2 b) { return a.x == b.x && a.y == b.y; }
-constexpr double dot(Vec2 a, Vec2 b) { return a.x * b.x + a.y * b.y; }
+constexpr Vec2 operator+(Vec2 a, Vec2 b) {
+  return {a.x + b.x, a.y + b.y};
+}
+constexpr Vec2 operator-(Vec2 a, Vec2 b) {
+  return {a.x - b.x, a.y - b.y};
+}
+constexpr Vec2 operator*(double k, Vec2 a) {
+  return {k * a.x, k * a.y};
+}
+constexpr bool operator==(Vec2 a, Vec2 b) {
+  return a.x == b.x && a.y == b.y;
+}
+constexpr double dot(Vec2 a, Vec2 b) {
+  return a.x * b.x + a.y * b.y;
+}
 // z of the cross product: positive when b lies to the left of a.
-constexpr double cross(Vec2 a, Vec2 b) { return a.x * b.y - a.y * b.x; }
-inline double norm(Vec2 a) { return std::hypot(a.x, a.y); }
-inline double distance(Vec2 a, Vec2 b) { return norm(a - b); }
+constexpr double cross(Vec2 a, Vec2 b) {
+  return a.x * b.y - a.y * b.x;
+}
+inline double norm(Vec2 a) {
+  return std::hypot(a.x, a.y);
+}
+inline double distance(Vec2 a, Vec2 b) {
+  return norm(a - b);
+}
 
 // A point or direction in space.
 struct Vec3 {
@@ -33,17 +49,33 @@ struct Vec3 {
   double z = 0.0;
 };
 
-constexpr Vec3 operator+(Vec3 a, Vec3 b) { return {a.x + b.x, a.y + b.y, a.z + b.z}; }
-constexpr Vec3 operator-(Vec3 a, Vec3 b) { return {a.x - b.x, a.y - b.y, a.z - b.z}; }
-constexpr Vec3 operator-(Vec3 a) { return {-a.x, -a.y, -a.z}; }
-constexpr Vec3 operator*(double k, Vec3 a) { return {k * a.x, k * a.y, k * a.z}; }
-constexpr double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+constexpr Vec3 operator+(Vec3 a, Vec3 b) {
+  return {a.x + b.x, a.y + b.y, a.z + b.z};
+}
+constexpr Vec3 operator-(Vec3 a, Vec3 b) {
+  return {a.x - b.x, a.y - b.y, a.z - b.z};
+}
+constexpr Vec3 operator-(Vec3 a) {
+  return {-a.x, -a.y, -a.z};
+}
+constexpr Vec3 operator*(double k, Vec3 a) {
+  return {k * a.x, k * a.y, k * a.z};
+}
+constexpr double dot(Vec3 a, Vec3 b) {
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
 constexpr Vec3 cross(Vec3 a, Vec3 b) {
   return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
 }
-inline double norm(Vec3 a) { return std::sqrt(dot(a, a)); }
-inline double distance(Vec3 a, Vec3 b) { return norm(a - b); }
-inline Vec3 normalised(Vec3 a) { return (1.0 / norm(a)) * a; }
+inline double norm(Vec3 a) {
+  return std::sqrt(dot(a, a));
+}
+inline double distance(Vec3 a, Vec3 b) {
+  return norm(a - b);
+}
+inline Vec3 normalised(Vec3 a) {
+  return (1.0 / norm(a)) * a;
+}
 
 // A right-handed placement: x, y, z are orthonormal directions of the local axes.
 struct Frame {

@@ -40,7 +40,8 @@ KeySpec choice_key(std::string name, std::string help, std::vector<std::string> 
 
 namespace {
 
-KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std::string value, double min, double max) {
+KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std::string value, double min,
+                     double max) {
   KeySpec key = with_default(length_key(std::move(name), std::move(help), {}, min, max), std::move(value));
   key.quantity = quantity;
   return key;
@@ -50,19 +51,23 @@ KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std:
 
 std::vector<KeySpec> liner_keys() {
   std::vector<KeySpec> keys;
-  keys.push_back(length_key("thickness", "thickness of the board, along the wall's normal", "1in", 1.0, 300.0));
+  keys.push_back(
+      length_key("thickness", "thickness of the board, along the wall's normal", "1in", 1.0, 300.0));
   keys.push_back(with_default(length_key("gauge", "thickness of the metal", {}, 0.3, 6.0), "0.8mm"));
+  keys.push_back(
+      with_default(length_key("fit_allowance", "taken off the stretch-out so that the rolled liner goes in",
+                              {}, 0.0, 100.0),
+                   "0.75in"));
   keys.push_back(with_default(
-      length_key("fit_allowance", "taken off the stretch-out so that the rolled liner goes in", {}, 0.0, 100.0),
-      "0.75in"));
+      length_key("end_allowance", "extra board at an open end, trimmed flush once fitted", {}, 0.0, 300.0),
+      "0mm"));
   keys.push_back(with_default(
-      length_key("end_allowance", "extra board at an open end, trimmed flush once fitted", {}, 0.0, 300.0), "0mm"));
-  keys.push_back(with_default(
-      length_key("butt_allowance", "extra board along the axis at each joint, compressed when fitted", {}, 0.0, 50.0),
+      length_key("butt_allowance", "extra board along the axis at each joint, compressed when fitted", {},
+                 0.0, 50.0),
       "0mm"));
   keys.push_back(quantity_key("neutral_factor", Quantity::number,
-                              "share of the thickness at which bending keeps the length; 0 is the duct face", "0", 0.0,
-                              1.0));
+                              "share of the thickness at which bending keeps the length; 0 is the duct face",
+                              "0", 0.0, 1.0));
   keys.push_back(choice_key("face_up", "face that is up on the cutting table", {"duct", "air"}, "duct"));
   keys.push_back(choice_key("cut", "what the knife follows where the two faces differ",
                             {"outer", "mid", "duct", "air", "tilt"}, "outer"));
@@ -75,15 +80,20 @@ std::vector<KeySpec> liner_keys() {
   stations.min = 4;
   stations.max = 360;
   keys.push_back(stations);
-  keys.push_back(with_default(length_key("min_taper", "a shorter taper gets a warning", {}, 0.0, 5000.0), "12in"));
-  keys.push_back(with_default(
-      length_key("pins_above", "larger ducts need mechanical fasteners for the liner", {}, 0.0, 10000.0), "60in"));
-  keys.push_back(quantity_key("density", Quantity::density, "density of the board", "48kg/m3", 1.0, 1000.0));
   keys.push_back(
-      quantity_key("conductivity", Quantity::conductivity, "thermal conductivity of the board", "0.036W/(m K)", 0.001, 10.0));
-  keys.push_back(with_default(length_key("roughness", "roughness of the lined bore", {}, 0.0, 50.0), "0.9mm"));
-  keys.push_back(with_default(length_key("metal_roughness", "roughness of the bare metal", {}, 0.0, 50.0), "0.09mm"));
-  keys.push_back(quantity_key("max_velocity", Quantity::velocity, "highest air speed the liner may see", "6000fpm", 0.1, 200.0));
+      with_default(length_key("min_taper", "a shorter taper gets a warning", {}, 0.0, 5000.0), "12in"));
+  keys.push_back(with_default(
+      length_key("pins_above", "larger ducts need mechanical fasteners for the liner", {}, 0.0, 10000.0),
+      "60in"));
+  keys.push_back(quantity_key("density", Quantity::density, "density of the board", "48kg/m3", 1.0, 1000.0));
+  keys.push_back(quantity_key("conductivity", Quantity::conductivity, "thermal conductivity of the board",
+                              "0.036W/(m K)", 0.001, 10.0));
+  keys.push_back(
+      with_default(length_key("roughness", "roughness of the lined bore", {}, 0.0, 50.0), "0.9mm"));
+  keys.push_back(
+      with_default(length_key("metal_roughness", "roughness of the bare metal", {}, 0.0, 50.0), "0.09mm"));
+  keys.push_back(quantity_key("max_velocity", Quantity::velocity, "highest air speed the liner may see",
+                              "6000fpm", 0.1, 200.0));
   return keys;
 }
 
@@ -96,7 +106,8 @@ void Reasons::throw_if_any() const {
 }
 
 std::string Reasons::length(double millimetres) const {
-  return format_quantity(Quantity::length, millimetres, request_.units, request_.units == Units::inch ? 3 : 2);
+  return format_quantity(Quantity::length, millimetres, request_.units,
+                         request_.units == Units::inch ? 3 : 2);
 }
 
 Fitting begin_fitting(const FittingRequest& request) {
@@ -130,25 +141,27 @@ Fitting begin_fitting(const FittingRequest& request) {
   return fitting;
 }
 
-void require_bore(Reasons& reasons, const Fitting& fitting, double diameter, const std::string& diameter_key) {
+void require_bore(Reasons& reasons, const Fitting& fitting, double diameter,
+                  const std::string& diameter_key) {
   const LinerSpec& liner = fitting.liner;
   const double most = 0.5 * (diameter - k_smallest_bore);
   if (liner.thickness > most)
     reasons.add("thickness", "under " + reasons.length(0.5 * diameter),
-                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.thickness), reasons.length(diameter),
-                            diameter_key));
+                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.thickness),
+                            reasons.length(diameter), diameter_key));
   const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());
   if (liner.fit_allowance > 0.25 * girth)
     reasons.add("fit_allowance", "at most " + reasons.length(0.25 * girth),
-                fmt::format("takes more than a quarter off the {} stretch-out of a {} duct", reasons.length(girth),
-                            reasons.length(diameter)));
+                fmt::format("takes more than a quarter off the {} stretch-out of a {} duct",
+                            reasons.length(girth), reasons.length(diameter)));
 }
 
 void note_fasteners(Fitting& fitting, double diameter) {
   if (diameter > fitting.liner.pins_above)
-    fitting.warnings.push_back(fmt::format(
-        "over {} the liner needs mechanical fasteners: marks on the patterns show where (common practice, no source)",
-        format_quantity(Quantity::length, fitting.liner.pins_above, fitting.units)));
+    fitting.warnings.push_back(
+        fmt::format("over {} the liner needs mechanical fasteners: marks on the patterns show where (common "
+                    "practice, no source)",
+                    format_quantity(Quantity::length, fitting.liner.pins_above, fitting.units)));
 }
 
 Frame frame_along(Vec3 origin, Vec3 z, Vec3 x) {
@@ -171,11 +184,13 @@ void add_open_end(Fitting& fitting, int wall, bool high, double z) {
   std::vector<double> splits{of.face_start < 0.0 ? of.face_start + k_two_pi : of.face_start};
   // faces of an oblique taper are ruled between their two ends, half a turn each
   if (!of.sheet.is_cylinder() && !of.sheet.is_right_cone()) splits = {0.0, k_pi};
-  fitting.joints.push_back({of.sheet, {}, PlaneTarget{frame.point({0.0, 0.0, z}), frame.z}, JointStyle::mitre, splits});
+  fitting.joints.push_back(
+      {of.sheet, {}, PlaneTarget{frame.point({0.0, 0.0, z}), frame.z}, JointStyle::mitre, splits});
   (high ? of.high : of.low) = {static_cast<int>(fitting.joints.size()) - 1, Side::lead};
 }
 
-void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target, std::vector<double> splits) {
+void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target,
+               std::vector<double> splits) {
   Wall& below = fitting.walls[static_cast<std::size_t>(lower)];
   Wall& above = fitting.walls[static_cast<std::size_t>(upper)];
   const bool lower_leads = lower_is == Side::lead;
@@ -207,7 +222,8 @@ void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string
               shortest = high - low;
               shortest_at = w;
             }
-            if (!(std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) > 0.5 * k_smallest_bore))
+            if (!(std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) >
+                  0.5 * k_smallest_bore))
               fault = fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
           }
         } catch (const GeometryError& error) {
@@ -216,15 +232,18 @@ void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string
       }
     }
     if (fault.empty() && shortest < k_shortest_piece)
-      fault = fmt::format("the layers cross: the {} has only {} left on its {}", piece.role, reasons.length(shortest),
-                          shortest_at < 0.0 ? "metal" : shortest_at > 0.0 ? "air face" : "duct face");
+      fault = fmt::format("the layers cross: the {} has only {} left on its {}", piece.role,
+                          reasons.length(shortest),
+                          shortest_at < 0.0   ? "metal"
+                          : shortest_at > 0.0 ? "air face"
+                                              : "duct face");
     if (!fault.empty()) reasons.add(key, "longer, or a thinner liner", fault);
   }
 }
 
 Station round_station(double distance, double bare_diameter, double lined_diameter, Vec3 point, Vec3 along,
                       std::string place) {
-  return {distance,       bare_diameter, lined_diameter, 0.25 * k_pi * lined_diameter * lined_diameter,
+  return {distance,       bare_diameter,   lined_diameter, 0.25 * k_pi * lined_diameter * lined_diameter,
           {point, along}, std::move(place)};
 }
 

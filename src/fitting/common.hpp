@@ -48,10 +48,11 @@ int add_wall(Fitting& fitting, const Sheet& sheet, double face_start = 0.0);
 // Ends a wall in the plane square to its axis at local height z.
 void add_open_end(Fitting& fitting, int wall, bool high, double z);
 // Joins the high end of `lower` to the low end of `upper`; `lead` says whose rulings are followed.
-void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target, std::vector<double> splits);
+void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target,
+               std::vector<double> splits);
 
-// Adds the reasons why a piece, at any depth from the metal to the air face, has no length left between its ends;
-// `key` names the length to blame.
+// Adds the reasons why a piece, at any depth from the metal to the air face, has no length left between its
+// ends; `key` names the length to blame.
 void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string& key);
 
 // A station of a passage through a circular bore, square to `along` at `point`.

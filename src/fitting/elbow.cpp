@@ -20,11 +20,12 @@ struct Bend {
   double mitre() const { return angle / (2.0 * (pieces - 1)); }
 };
 
-// The largest gores inside a pressed bend of section radius R on the centreline radius rho. In a plane through the
-// bend's centre at the angle psi from a gore's middle, the gore's section is ((rho' + R' c) / cos psi, R' s) with
-// c, s the cosine and sine around. Its squared distance from the section's centre, ((rho' + R' c)/cos psi - rho)^2
-// + R'^2 s^2, is convex in c, so it is largest at heel (c = 1) or throat (c = -1): at the heel on the mitre plane
-// (psi = a), at the throat in the middle (psi = 0). Both on the wall:
+// The largest gores inside a pressed bend of section radius R on the centreline radius rho. In a plane
+// through the bend's centre at the angle psi from a gore's middle, the gore's section is ((rho' + R' c) / cos
+// psi, R' s) with c, s the cosine and sine around. Its squared distance from the section's centre, ((rho' +
+// R' c)/cos psi - rho)^2
+// + R'^2 s^2, is convex in c, so it is largest at heel (c = 1) or throat (c = -1): at the heel on the mitre
+// plane (psi = a), at the throat in the middle (psi = 0). Both on the wall:
 //   (rho' + R') / cos a = rho + R,   rho' - R' = rho - R.
 Bend inside_pressed(const Bend& metal) {
   Bend gores = metal;
@@ -61,7 +62,8 @@ void require_throat(Reasons& reasons, const Fitting& fitting, const Bend& bend) 
   const double a = bend.mitre();
   if (a > k_steepest_mitre) {
     reasons.add("pieces",
-                fmt::format("at least {}", static_cast<int>(std::ceil(bend.angle / (2.0 * k_steepest_mitre) - 1e-9)) + 1),
+                fmt::format("at least {}",
+                            static_cast<int>(std::ceil(bend.angle / (2.0 * k_steepest_mitre) - 1e-9)) + 1),
                 fmt::format("{} pieces would be mitred at {} degrees; the steepest mitre is 60", bend.pieces,
                             trimmed(a * 180.0 / k_pi, 2)));
     return;
@@ -69,12 +71,13 @@ void require_throat(Reasons& reasons, const Fitting& fitting, const Bend& bend) 
   const bool by_ratio = !fitting.request.values.has("centreline_radius");
   const std::string key = by_ratio ? "radius_ratio" : "centreline_radius";
   const double throat = (bend.centreline - bend.radius - fitting.liner.gauge) * std::tan(a);
-  const double shortest = bend.pieces > 2 ? std::min(2.0 * throat, throat + bend.collar) : throat + bend.collar;
+  const double shortest =
+      bend.pieces > 2 ? std::min(2.0 * throat, throat + bend.collar) : throat + bend.collar;
   if (shortest >= k_shortest_piece) return;
   const double needed = bend.radius + fitting.liner.gauge + k_shortest_piece / std::tan(a);
-  reasons.add(key,
-              "a centreline radius of at least " + reasons.length(needed) + ", or fewer pieces",
-              fmt::format("the throat of a piece would be {} long: it has no length", reasons.length(shortest)));
+  reasons.add(
+      key, "a centreline radius of at least " + reasons.length(needed) + ", or fewer pieces",
+      fmt::format("the throat of a piece would be {} long: it has no length", reasons.length(shortest)));
 }
 
 void add_gores(Fitting& fitting, const Bend& bend, double metal_centreline, bool seam_in_throat) {
@@ -86,16 +89,24 @@ void add_gores(Fitting& fitting, const Bend& bend, double metal_centreline, bool
     const double turn = 2.0 * a * i;
     const Vec3 along{std::sin(turn), 0.0, std::cos(turn)};
     const Vec3 inward{std::cos(turn), 0.0, -std::sin(turn)};
-    const int wall = add_wall(fitting, Sheet::cylinder(frame_along(centre - bend.centreline * inward, along, inward), bend.radius));
+    const int wall = add_wall(
+        fitting, Sheet::cylinder(frame_along(centre - bend.centreline * inward, along, inward), bend.radius));
     if (i == 0) {
       add_open_end(fitting, wall, false, -bend.collar);
     } else {
       const double at = turn - a;
-      add_joint(fitting, wall - 1, wall, Side::lead, PlaneTarget{centre, {std::sin(at), 0.0, std::cos(at)}}, {0.0});
+      add_joint(fitting, wall - 1, wall, Side::lead, PlaneTarget{centre, {std::sin(at), 0.0, std::cos(at)}},
+                {0.0});
     }
     const bool throat = (i % 2 == 0) == seam_in_throat;
-    Piece piece{std::to_string(i + 1), i == 0 || i == n - 1 ? "end piece" : "middle piece", wall, throat ? 0.0 : k_pi,
-                k_two_pi, throat ? "throat" : "heel", {{0.0, "throat"}, {k_pi, "heel"}}, {}};
+    Piece piece{std::to_string(i + 1),
+                i == 0 || i == n - 1 ? "end piece" : "middle piece",
+                wall,
+                throat ? 0.0 : k_pi,
+                k_two_pi,
+                throat ? "throat" : "heel",
+                {{0.0, "throat"}, {k_pi, "heel"}},
+                {}};
     if (i > 0) piece.next.push_back(std::to_string(i));
     if (i + 1 < n) piece.next.push_back(std::to_string(i + 2));
     fitting.pieces.push_back(std::move(piece));
@@ -150,7 +161,8 @@ KindSchema elbow_schema() {
   pieces.min = 2;
   pieces.max = 12;
   KeySpec ratio = with_default(
-      length_key("radius_ratio", "centreline radius as a multiple of the diameter (usual: 1 and 1.5)", "1.5", 0.5, 20.0),
+      length_key("radius_ratio", "centreline radius as a multiple of the diameter (usual: 1 and 1.5)", "1.5",
+                 0.5, 20.0),
       "1.5");
   ratio.quantity = Quantity::number;
   schema.keys = {
@@ -158,11 +170,17 @@ KindSchema elbow_schema() {
       angle,
       pieces,
       ratio,
-      optional_key(length_key("centreline_radius", "centreline radius, instead of radius_ratio", {}, 12.0, 50000.0)),
-      with_default(length_key("collar", "straight collar at either end, part of the end piece", {}, 0.0, 5000.0), "0mm"),
-      choice_key("form", "gored: the metal is mitred too; smooth: the metal is a pressed bend", {"gored", "smooth"}, "gored"),
-      choice_key("seam", "where the first piece's seam lies; the next ones alternate", {"throat", "heel"}, "throat"),
-      optional_key(length_key("gap_limit", "smooth form: widest gap you accept behind the liner", {}, 0.01, 500.0)),
+      optional_key(
+          length_key("centreline_radius", "centreline radius, instead of radius_ratio", {}, 12.0, 50000.0)),
+      with_default(
+          length_key("collar", "straight collar at either end, part of the end piece", {}, 0.0, 5000.0),
+          "0mm"),
+      choice_key("form", "gored: the metal is mitred too; smooth: the metal is a pressed bend",
+                 {"gored", "smooth"}, "gored"),
+      choice_key("seam", "where the first piece's seam lies; the next ones alternate", {"throat", "heel"},
+                 "throat"),
+      optional_key(
+          length_key("gap_limit", "smooth form: widest gap you accept behind the liner", {}, 0.01, 500.0)),
   };
   return schema;
 }
@@ -187,27 +205,34 @@ Fitting make_elbow(const FittingRequest& request) {
   fitting.facts.push_back({"mitre_angle", "mitre angle", Quantity::angle, metal.mitre()});
   fitting.facts.push_back({"centreline_radius", "centreline radius", Quantity::length, metal.centreline});
   for (int k = 1; k < metal.pieces; ++k)
-    fitting.facts.push_back({fmt::format("rise_{}", k), fmt::format("rise of mitre line {}", k), Quantity::angle,
-                             metal.mitre() * (2 * k - 1)});
+    fitting.facts.push_back({fmt::format("rise_{}", k), fmt::format("rise of mitre line {}", k),
+                             Quantity::angle, metal.mitre() * (2 * k - 1)});
   if (smooth) {
-    fitting.pressed = PressedBend{metal.radius, metal.centreline, metal.angle, metal.collar, metal.collar, Frame{}};
-    fitting.facts.push_back({"gore_diameter", "diameter of the gores inside the bend", Quantity::length, 2.0 * gores.radius});
-    fitting.facts.push_back({"gap_behind_liner", "widest gap behind the liner", Quantity::length, gap_behind(metal)});
+    fitting.pressed =
+        PressedBend{metal.radius, metal.centreline, metal.angle, metal.collar, metal.collar, Frame{}};
+    fitting.facts.push_back(
+        {"gore_diameter", "diameter of the gores inside the bend", Quantity::length, 2.0 * gores.radius});
+    fitting.facts.push_back(
+        {"gap_behind_liner", "widest gap behind the liner", Quantity::length, gap_behind(metal)});
     if (const auto limit = request.values.maybe("gap_limit")) {
       Bend finer = metal;
       constexpr int k_most = 1000;
       while (gap_behind(finer) > *limit && finer.pieces < k_most) ++finer.pieces;
-      Fact fact{"pieces_for_gap_limit", "pieces that keep the gap under the limit", Quantity::number, static_cast<double>(finer.pieces)};
+      Fact fact{"pieces_for_gap_limit", "pieces that keep the gap under the limit", Quantity::number,
+                static_cast<double>(finer.pieces)};
       fitting.facts.push_back(fact);
       if (finer.pieces > metal.pieces)
-        fitting.warnings.push_back(fmt::format("the gap behind the liner is {}, over the limit of {}: {} pieces would keep it",
-                                               reasons.length(gap_behind(metal)), reasons.length(*limit), finer.pieces));
+        fitting.warnings.push_back(
+            fmt::format("the gap behind the liner is {}, over the limit of {}: {} pieces would keep it",
+                        reasons.length(gap_behind(metal)), reasons.length(*limit), finer.pieces));
     }
   }
   note_fasteners(fitting, 2.0 * metal.radius);
-  fitting.steps = {"Roll each piece with the duct face out and tape its seam on the air face; seams alternate between throat and heel.",
-                   "Slide the middle piece in first, then the others outward from both ends, in the order given.",
-                   "Turn each piece until its heel mark meets the heel mark of its neighbour and the mitres close."};
+  fitting.steps = {
+      "Roll each piece with the duct face out and tape its seam on the air face; seams alternate between "
+      "throat and heel.",
+      "Slide the middle piece in first, then the others outward from both ends, in the order given.",
+      "Turn each piece until its heel mark meets the heel mark of its neighbour and the mitres close."};
   return fitting;
 }
 

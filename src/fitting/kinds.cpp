@@ -6,7 +6,8 @@ namespace linerwright {
 
 namespace {
 
-KeySpec air_key(std::string name, Quantity quantity, std::string help, std::optional<std::string> value, double min, double max) {
+KeySpec air_key(std::string name, Quantity quantity, std::string help, std::optional<std::string> value,
+                double min, double max) {
   KeySpec key = length_key(std::move(name), std::move(help), {}, min, max);
   key.quantity = quantity;
   key.default_value = std::move(value);
@@ -16,14 +17,17 @@ KeySpec air_key(std::string name, Quantity quantity, std::string help, std::opti
 
 // What any fitting may say about its air.
 std::vector<KeySpec> air_keys_of_fitting() {
-  return {air_key("flow", Quantity::flow, "air flow through the fitting", std::nullopt, 1e-6, 1e4),
-          air_key("loss_coefficient", Quantity::number, "the designer's loss coefficient, on the lined velocity pressure",
-                  std::nullopt, 0.0, 100.0)};
+  return {
+      air_key("flow", Quantity::flow, "air flow through the fitting", std::nullopt, 1e-6, 1e4),
+      air_key("loss_coefficient", Quantity::number,
+              "the designer's loss coefficient, on the lined velocity pressure", std::nullopt, 0.0, 100.0)};
 }
 
 std::vector<Kind> make_kinds() {
-  std::vector<Kind> kinds{{straight_schema(), make_straight}, {elbow_schema(), make_elbow},
-                          {reducer_schema(), make_reducer}, {tee_schema(), make_tee}};
+  std::vector<Kind> kinds{{straight_schema(), make_straight},
+                          {elbow_schema(), make_elbow},
+                          {reducer_schema(), make_reducer},
+                          {tee_schema(), make_tee}};
   for (Kind& kind : kinds)
     for (const KeySpec& key : air_keys_of_fitting()) kind.schema.keys.push_back(key);
   return kinds;
@@ -43,7 +47,8 @@ const JobSchema& job_schema() {
     made.liner_keys = liner_keys();
     made.tables["air"] = {
         air_key("density", Quantity::density, "density of the air", "1.204kg/m3", 0.1, 10.0),
-        air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7, 1e-3),
+        air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7,
+                1e-3),
         air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4)};
     return made;
   }();
@@ -52,7 +57,8 @@ const JobSchema& job_schema() {
 
 Fitting make_fitting(const FittingRequest& request) {
   const auto& kinds = fitting_kinds();
-  const auto kind = std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return k.schema.kind == request.kind; });
+  const auto kind =
+      std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return k.schema.kind == request.kind; });
   if (kind == kinds.end()) throw InputError({problem_of(request, "kind", {}, "unknown kind of fitting")});
   return kind->build(request);
 }

@@ -1,5 +1,5 @@
-// Volumes, areas and lengths of a fitting as integrals over its walls: the numbers that solids and patterns are held
-// against.
+// Volumes, areas and lengths of a fitting as integrals over its walls: the numbers that solids and patterns
+// are held against.
 #include <algorithm>
 #include <cmath>
 
@@ -12,8 +12,9 @@ namespace {
 
 constexpr int k_panels = 40;
 
-// s runs over the arc as s = middle - half cos(psi), psi in [0, pi]: crowded toward both ends, where joints of equal
-// or tangent walls turn sharply, and even about them, so that a centred difference in psi never looks past a corner.
+// s runs over the arc as s = middle - half cos(psi), psi in [0, pi]: crowded toward both ends, where joints
+// of equal or tangent walls turn sharply, and even about them, so that a centred difference in psi never
+// looks past a corner.
 double at_psi(const Arc& arc, double psi) {
   return 0.5 * (arc.from + arc.to) - 0.5 * (arc.to - arc.from) * std::cos(psi);
 }
@@ -35,7 +36,8 @@ double around_joint(const Joint& joint, F&& g) {
 
 // Weight of a ruling's stretch from v = 0 to v: integral of the spread, (b'.e - w n'.e) v + d'.e v^2 / 2.
 double swept(const Sheet::Ruling& r, double v, double w) {
-  return dot(r.base_slope - w * r.normal_slope, r.around) * v + 0.5 * dot(r.direction_slope, r.around) * v * v;
+  return dot(r.base_slope - w * r.normal_slope, r.around) * v +
+         0.5 * dot(r.direction_slope, r.around) * v * v;
 }
 
 // Integral over the part of a wall's surface at depth w that a hole takes, of weight(ruling).
@@ -76,7 +78,8 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight)
           const Sheet::Ruling r = wall.sheet.ruling(theta);
           const double low = end_height(fitting, index, false, theta, w, true);
           const double high = end_height(fitting, index, true, theta, w, true);
-          return weight(r) * (swept(r, high, w) - swept(r, low, w)) * 0.5 * (arc.to - arc.from) * std::sin(psi);
+          return weight(r) * (swept(r, high, w) - swept(r, low, w)) * 0.5 * (arc.to - arc.from) *
+                 std::sin(psi);
         },
         0.0, k_pi, k_panels);
   }
@@ -89,12 +92,14 @@ double end_flux(const Fitting& fitting, const JointUse& use, double w, bool high
   const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
   if (!joint.open()) return 0.0;
   const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
-  const Vec3 outward = (high ? 1.0 : -1.0) *
-                       (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
+  const Vec3 outward =
+      (high ? 1.0 : -1.0) * (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
   const double area = 0.5 * std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
-    const auto at = [&](double p) { return point_of(joint, at_psi(arc, p), shell_depths(w)) - plane.point; };
-    return dot(cross(at(psi), slope_at(at, psi)), outward);
-  }));
+                        const auto at = [&](double p) {
+                          return point_of(joint, at_psi(arc, p), shell_depths(w)) - plane.point;
+                        };
+                        return dot(cross(at(psi), slope_at(at, psi)), outward);
+                      }));
   return dot(plane.point, outward) * area / 3.0;
 }
 
@@ -114,16 +119,19 @@ double shell_volume(const Fitting& fitting, double w) {
   double volume = 0.0;
   for (const Wall& wall : fitting.walls) {
     const Frame& frame = wall.sheet.frame();
-    volume += over_wall(fitting, wall, w, [&](const Sheet::Ruling& r) {
-                return dot(frame.point(r.base), frame.direction(r.normal)) - w;
-              }) / 3.0;
+    volume += over_wall(fitting, wall, w,
+                        [&](const Sheet::Ruling& r) {
+                          return dot(frame.point(r.base), frame.direction(r.normal)) - w;
+                        }) /
+              3.0;
     volume += end_flux(fitting, wall.low, w, false) + end_flux(fitting, wall.high, w, true);
   }
   return volume;
 }
 
 double wall_area(const Fitting& fitting, int wall, double w) {
-  return over_wall(fitting, fitting.walls[static_cast<std::size_t>(wall)], w, [](const Sheet::Ruling&) { return 1.0; });
+  return over_wall(fitting, fitting.walls[static_cast<std::size_t>(wall)], w,
+                   [](const Sheet::Ruling&) { return 1.0; });
 }
 
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {

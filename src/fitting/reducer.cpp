@@ -1,6 +1,6 @@
-// Reducers: a taper between two collars, concentric or eccentric. The liner's layers meet at equal depth at both seams,
-// so for a half angle phi the corner of the air face walks along the axis by t tan(phi/2), and in the taper the bore
-// shrinks by t / cos(phi) in radius: the thickness is measured along the wall's normal.
+// Reducers: a taper between two collars, concentric or eccentric. The liner's layers meet at equal depth at
+// both seams, so for a half angle phi the corner of the air face walks along the axis by t tan(phi/2), and in
+// the taper the bore shrinks by t / cos(phi) in radius: the thickness is measured along the wall's normal.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -14,8 +14,8 @@ namespace {
 
 struct Taper {
   double r1, r2, length, collar, to_collar;
-  double offset;   // of the second circle's centre, along `toward`
-  double toward;   // direction of the offset, radians around the axis
+  double offset;  // of the second circle's centre, along `toward`
+  double toward;  // direction of the offset, radians around the axis
   bool reduces() const { return r2 < r1; }
 };
 
@@ -31,7 +31,8 @@ Taper read_taper(const FittingRequest& request, Reasons& reasons) {
   taper.toward = values.quantity("flat_at");
   if (values.flag("flat")) {
     if (values.given("offset"))
-      reasons.add("offset", "offset or flat", "flat = true already says how far the small end is moved; give only one");
+      reasons.add("offset", "offset or flat",
+                  "flat = true already says how far the small end is moved; give only one");
     taper.offset = taper.r1 - taper.r2;  // the ruling at `toward` runs parallel to the axis
   }
   if (taper.r1 == taper.r2 && taper.offset == 0.0)
@@ -39,13 +40,17 @@ Taper read_taper(const FittingRequest& request, Reasons& reasons) {
   return taper;
 }
 
-// Area of the bore (or of any layer) in the plane square to the axis at height z, by going around the section.
+// Area of the bore (or of any layer) in the plane square to the axis at height z, by going around the
+// section.
 double section_area(const Sheet& sheet, double z, double w) {
-  const auto at = [&](double theta) { return sheet.frame().local_point(sheet.point(theta, sheet.v_at_height(theta, z, w), w)); };
+  const auto at = [&](double theta) {
+    return sheet.frame().local_point(sheet.point(theta, sheet.v_at_height(theta, z, w), w));
+  };
   constexpr double h = 1e-3;
   const auto turn = [&](double theta) {
     const Vec3 p = at(theta);
-    const Vec3 slope = (1.0 / (12.0 * h)) * (8.0 * (at(theta + h) - at(theta - h)) - (at(theta + 2 * h) - at(theta - 2 * h)));
+    const Vec3 slope = (1.0 / (12.0 * h)) *
+                       (8.0 * (at(theta + h) - at(theta - h)) - (at(theta + 2 * h) - at(theta - 2 * h)));
     return 0.5 * (p.x * slope.y - p.y * slope.x);
   };
   return integrate(turn, 0.0, k_two_pi, 24);
@@ -57,8 +62,12 @@ void add_passage(Fitting& fitting, const Taper& taper, int wall) {
   const double t = fitting.liner.thickness;
   Passage passage{"through", {}};
   const auto add = [&](double z, double bare, double area, double centre, const char* place) {
-    passage.stations.push_back({z + taper.collar, bare, std::sqrt(4.0 * area / k_pi), area,
-                                {frame.point({centre, 0.0, z}), frame.z}, place});
+    passage.stations.push_back({z + taper.collar,
+                                bare,
+                                std::sqrt(4.0 * area / k_pi),
+                                area,
+                                {frame.point({centre, 0.0, z}), frame.z},
+                                place});
   };
   const auto circle = [](double r) { return k_pi * r * r; };
   // the taper's clear length between the corners of its air face
@@ -77,7 +86,11 @@ void add_passage(Fitting& fitting, const Taper& taper, int wall) {
   for (int i = 0; i <= k_steps; ++i) {
     const double z = low + (high - low) * i / k_steps;
     const double share = z / taper.length;
-    const char* place = i == 0 && taper.collar == 0.0 ? "first end" : i == k_steps && taper.to_collar == 0.0 ? "second end" : i == 0 ? "first seam" : i == k_steps ? "second seam" : "taper";
+    const char* place = i == 0 && taper.collar == 0.0            ? "first end"
+                        : i == k_steps && taper.to_collar == 0.0 ? "second end"
+                        : i == 0                                 ? "first seam"
+                        : i == k_steps                           ? "second seam"
+                                                                 : "taper";
     add(z, 2.0 * (taper.r1 + (taper.r2 - taper.r1) * std::clamp(share, 0.0, 1.0)), section_area(sheet, z, t),
         taper.offset * share, place);
   }
@@ -103,12 +116,16 @@ KindSchema reducer_schema() {
   flat.help = "flat on one side: the wall runs straight at flat_at";
   flat.default_value = "false";
   KeySpec flat_at = with_default(
-      length_key("flat_at", "side of the flat, or toward which the second end is moved, around the axis", {}, -k_two_pi, k_two_pi), "0");
+      length_key("flat_at", "side of the flat, or toward which the second end is moved, around the axis", {},
+                 -k_two_pi, k_two_pi),
+      "0");
   flat_at.quantity = Quantity::angle;
   KeySpec notches;
   notches.name = "notches";
   notches.type = ValueType::integer;
-  notches.help = "notched blank: how many notches (default: twice the difference of the diameters in inches, at least 4)";
+  notches.help =
+      "notched blank: how many notches (default: twice the difference of the diameters in inches, at least "
+      "4)";
   notches.optional = true;
   notches.min = 2;
   notches.max = 400;
@@ -118,14 +135,22 @@ KindSchema reducer_schema() {
       length_key("length", "length of the taper along the axis", "18in", 5.0, 20000.0),
       with_default(length_key("collar", "straight collar at the first end", "4in", 0.0, 5000.0), "0mm"),
       with_default(length_key("to_collar", "straight collar at the second end", "4in", 0.0, 5000.0), "0mm"),
-      with_default(length_key("offset", "how far the second end's centre is moved sideways", {}, 0.0, 5000.0), "0mm"),
+      with_default(length_key("offset", "how far the second end's centre is moved sideways", {}, 0.0, 5000.0),
+                   "0mm"),
       flat,
       flat_at,
-      choice_key("pattern", "sector: the exact development; notched: a rectangle closed by V notches", {"sector", "notched"}, "sector"),
-      choice_key("split", "notched: large collar and taper from one blank (none) or apart (seam)", {"none", "seam"}, "none"),
+      choice_key("pattern", "sector: the exact development; notched: a rectangle closed by V notches",
+                 {"sector", "notched"}, "sector"),
+      choice_key("split", "notched: large collar and taper from one blank (none) or apart (seam)",
+                 {"none", "seam"}, "none"),
       notches,
-      with_default(length_key("trim", "notched: extra board at the large edge (common practice, no source)", {}, 0.0, 500.0), "4in"),
-      with_default(length_key("collar_trim", "notched: extra board at the small collar (common practice, no source)", {}, 0.0, 500.0), "2in"),
+      with_default(length_key("trim", "notched: extra board at the large edge (common practice, no source)",
+                              {}, 0.0, 500.0),
+                   "4in"),
+      with_default(
+          length_key("collar_trim", "notched: extra board at the small collar (common practice, no source)",
+                     {}, 0.0, 500.0),
+          "2in"),
   };
   return schema;
 }
@@ -149,8 +174,11 @@ Fitting make_reducer(const FittingRequest& request) {
       taper.offset != 0.0 ? std::vector<RulingMark>{{0.0, "offset side"}, {k_pi, "far side"}}
                           : std::vector<RulingMark>{{0.0, "line up"}};
   const double seam = k_pi;
-  const auto add_piece = [&](const char* id, const std::string& role, int wall, std::vector<std::string> next) {
-    fitting.pieces.push_back({id, role, wall, seam, k_two_pi, taper.offset != 0.0 ? "far side" : "opposite the line-up mark", marks, std::move(next)});
+  const auto add_piece = [&](const char* id, const std::string& role, int wall,
+                             std::vector<std::string> next) {
+    fitting.pieces.push_back({id, role, wall, seam, k_two_pi,
+                              taper.offset != 0.0 ? "far side" : "opposite the line-up mark", marks,
+                              std::move(next)});
   };
 
   int first = -1;
@@ -195,11 +223,16 @@ Fitting make_reducer(const FittingRequest& request) {
     const double r_small = std::min(taper.r1, taper.r2);
     fitting.facts.push_back({"half_angle", "half angle of the taper", Quantity::angle, phi});
     fitting.facts.push_back({"slant", "slant of the taper", Quantity::length, slant});
-    fitting.facts.push_back({"sector_outer_radius", "outer radius of the sector", Quantity::length, slant * r_large / (r_large - r_small)});
-    fitting.facts.push_back({"sector_inner_radius", "inner radius of the sector", Quantity::length, slant * r_small / (r_large - r_small)});
-    fitting.facts.push_back({"sector_angle", "angle of the sector", Quantity::angle, k_two_pi * (r_large - r_small) / slant});
-    fitting.facts.push_back({"corner_walk", "way the air face's corner walks along the axis at each seam", Quantity::length, fitting.liner.thickness * std::tan(0.5 * phi)});
-    fitting.facts.push_back({"radius_lost", "radius lost in the taper (thickness / cos half angle)", Quantity::length, fitting.liner.thickness / std::cos(phi)});
+    fitting.facts.push_back({"sector_outer_radius", "outer radius of the sector", Quantity::length,
+                             slant * r_large / (r_large - r_small)});
+    fitting.facts.push_back({"sector_inner_radius", "inner radius of the sector", Quantity::length,
+                             slant * r_small / (r_large - r_small)});
+    fitting.facts.push_back(
+        {"sector_angle", "angle of the sector", Quantity::angle, k_two_pi * (r_large - r_small) / slant});
+    fitting.facts.push_back({"corner_walk", "way the air face's corner walks along the axis at each seam",
+                             Quantity::length, fitting.liner.thickness * std::tan(0.5 * phi)});
+    fitting.facts.push_back({"radius_lost", "radius lost in the taper (thickness / cos half angle)",
+                             Quantity::length, fitting.liner.thickness / std::cos(phi)});
   }
   if (request.values.text("pattern") == "notched") {
     NotchedBlank blank;
@@ -209,18 +242,20 @@ Fitting make_reducer(const FittingRequest& request) {
     const int large_collar = large_first ? (first >= 0 ? 0 : -1) : (second >= 0 ? taper_piece + 1 : -1);
     blank.collar = request.values.text("split") == "none" ? large_collar : -1;
     blank.notches = request.values.has("notches") ? static_cast<int>(request.values.integer("notches"))
-                                                   : default_notches(2.0 * (taper.r1 - taper.r2));
+                                                  : default_notches(2.0 * (taper.r1 - taper.r2));
     blank.trim = request.values.quantity("trim");
     blank.rule_mouth = 1.5 * 25.4;  // common practice, no source
     fitting.notched.push_back(blank);
   }
   if (taper.length < request.values.quantity("min_taper"))
-    fitting.warnings.push_back(fmt::format("the taper is {} long; under {} it is hard to close by hand (common practice, no source)",
-                                           reasons.length(taper.length), reasons.length(request.values.quantity("min_taper"))));
+    fitting.warnings.push_back(
+        fmt::format("the taper is {} long; under {} it is hard to close by hand (common practice, no source)",
+                    reasons.length(taper.length), reasons.length(request.values.quantity("min_taper"))));
   note_fasteners(fitting, large);
   fitting.steps = {"Roll each piece with the duct face out and tape its seam on the air face.",
                    request.values.text("pattern") == "notched"
-                       ? "Close the notches and tape them on the air face. A notched liner is stiff: it slides in and is not folded."
+                       ? "Close the notches and tape them on the air face. A notched liner is stiff: it "
+                         "slides in and is not folded."
                        : "Roll the taper from its sector so that both edges lie in a plane.",
                    "Slide the pieces in from the large end, line-up marks on one line."};
   return fitting;

@@ -25,13 +25,15 @@ Fitting make_straight(const FittingRequest& request) {
   const int wall = add_wall(fitting, Sheet::cylinder(Frame{}, 0.5 * diameter));
   add_open_end(fitting, wall, false, 0.0);
   add_open_end(fitting, wall, true, length);
-  fitting.pieces.push_back({"1", "straight length", wall, 0.0, k_two_pi, "anywhere", {{k_pi, "opposite the seam"}}, {}});
+  fitting.pieces.push_back(
+      {"1", "straight length", wall, 0.0, k_two_pi, "anywhere", {{k_pi, "opposite the seam"}}, {}});
   fitting.insertion = {0};
 
   const double bore = diameter - 2.0 * fitting.liner.thickness;
-  fitting.passages.push_back({"through",
-                              {round_station(0.0, diameter, bore, {}, {0, 0, 1}, "one end"),
-                               round_station(length, diameter, bore, {0, 0, length}, {0, 0, 1}, "other end")}});
+  fitting.passages.push_back(
+      {"through",
+       {round_station(0.0, diameter, bore, {}, {0, 0, 1}, "one end"),
+        round_station(length, diameter, bore, {0, 0, length}, {0, 0, 1}, "other end")}});
   note_fasteners(fitting, diameter);
   fitting.steps = {"Roll the piece with the duct face out and tape the seam on the air face.",
                    "Slide it in until it is flush, seam at the top where the duct hangs."};

@@ -31,7 +31,8 @@ std::string name_of(std::size_t index, std::size_t count) {
   return count == 1 ? "branch" : fmt::format("branch{}", index + 1);
 }
 
-std::vector<Branch> read_branches(const FittingRequest& request, double radius, double length, Reasons& reasons) {
+std::vector<Branch> read_branches(const FittingRequest& request, double radius, double length,
+                                  Reasons& reasons) {
   const Values& values = request.values;
   const std::size_t count = values.list("branch_diameter").size();
   std::vector<Branch> branches;
@@ -42,8 +43,9 @@ std::vector<Branch> read_branches(const FittingRequest& request, double radius, 
     if (all.size() == 1) return all[0];
     if (all.size() != count) {
       if (i == 0)
-        reasons.add(key, fmt::format("one value, or {}", count),
-                    fmt::format("{} values for {} branches (branch_diameter gives their number)", all.size(), count));
+        reasons.add(
+            key, fmt::format("one value, or {}", count),
+            fmt::format("{} values for {} branches (branch_diameter gives their number)", all.size(), count));
       return otherwise;
     }
     return all[i];
@@ -76,16 +78,18 @@ bool check_branch(const Branch& b, double radius, double thickness, JointStyle s
   if (b.radius > radius) {
     no("branch_diameter", "at most " + reasons.length(2.0 * radius), "the branch is larger than the body");
   } else if (b.base < b.radius) {
-    no("branch_base", "at least " + reasons.length(2.0 * b.radius), "a conical branch is larger at the body than at its end");
+    no("branch_base", "at least " + reasons.length(2.0 * b.radius),
+       "a conical branch is larger at the body than at its end");
   } else if (b.base > radius) {
     no("branch_base", "at most " + reasons.length(2.0 * radius), "the branch is larger than the body");
   } else if (b.base + std::fabs(b.offset) > radius) {
     no("offset", "from -" + reasons.length(radius - b.base) + " to " + reasons.length(radius - b.base),
        "the branch reaches past the side of the body");
-  } else if (style == JointStyle::through && b.base + std::fabs(b.offset) > radius - thickness - k_smallest_bore) {
+  } else if (style == JointStyle::through &&
+             b.base + std::fabs(b.offset) > radius - thickness - k_smallest_bore) {
     no("joint", "mitre or over",
-       fmt::format("a branch of {} cannot pass through to the air face of a body lined down to {}", reasons.length(2.0 * b.base),
-                   reasons.length(2.0 * (radius - thickness))));
+       fmt::format("a branch of {} cannot pass through to the air face of a body lined down to {}",
+                   reasons.length(2.0 * b.base), reasons.length(2.0 * (radius - thickness))));
   }
   return good;
 }
@@ -112,7 +116,8 @@ struct HoleBox {
 
 std::vector<DepthPair> hole_depths(const LinerSpec& liner) {
   std::vector<DepthPair> all{shell_depths(-liner.gauge), shell_depths(0.0), shell_depths(liner.thickness)};
-  for (const double w : {0.0, liner.thickness}) all.push_back(liner_depths(liner.joint, Side::follow, w, liner.thickness));
+  for (const double w : {0.0, liner.thickness})
+    all.push_back(liner_depths(liner.joint, Side::follow, w, liner.thickness));
   return all;
 }
 
@@ -150,10 +155,14 @@ double hole_distance(const Joint& a, const Joint& b, const LinerSpec& liner) {
 double axis_distance(const Branch& a, const Branch& b, double radius) {
   constexpr int k_steps = 100;
   const auto points = [&](const Branch& branch) {
-    const Sheet sheet = branch_sheet({branch.radius, branch.radius, branch.length, branch.position, branch.angle, branch.around, branch.offset}, radius);
-    const double enters = std::sqrt(std::max(0.0, radius * radius - branch.offset * branch.offset)) / std::sin(branch.angle);
+    const Sheet sheet = branch_sheet({branch.radius, branch.radius, branch.length, branch.position,
+                                      branch.angle, branch.around, branch.offset},
+                                     radius);
+    const double enters =
+        std::sqrt(std::max(0.0, radius * radius - branch.offset * branch.offset)) / std::sin(branch.angle);
     std::vector<Vec3> all;
-    for (int i = 0; i <= k_steps; ++i) all.push_back(sheet.frame().point({0, 0, enters + (branch.length - enters) * i / k_steps}));
+    for (int i = 0; i <= k_steps; ++i)
+      all.push_back(sheet.frame().point({0, 0, enters + (branch.length - enters) * i / k_steps}));
     return all;
   };
   double nearest = std::numeric_limits<double>::infinity();
@@ -197,24 +206,40 @@ KindSchema tee_schema() {
     key.many = true;
     return key;
   };
-  KeySpec angle = with_default(length_key("angle", "angle between the branch and the body's far end", "90", 15.0 / 180.0 * k_pi, 165.0 / 180.0 * k_pi), "90");
+  KeySpec angle = with_default(length_key("angle", "angle between the branch and the body's far end", "90",
+                                          15.0 / 180.0 * k_pi, 165.0 / 180.0 * k_pi),
+                               "90");
   angle.quantity = Quantity::angle;
-  KeySpec around = with_default(length_key("around", "direction of the branch around the body", {}, -k_two_pi, k_two_pi), "0");
+  KeySpec around = with_default(
+      length_key("around", "direction of the branch around the body", {}, -k_two_pi, k_two_pi), "0");
   around.quantity = Quantity::angle;
-  KeySpec body_seam = with_default(length_key("body_seam", "where the body's seam lies, counted from the first branch's direction", {}, -k_two_pi, k_two_pi), "180");
+  KeySpec body_seam = with_default(
+      length_key("body_seam", "where the body's seam lies, counted from the first branch's direction", {},
+                 -k_two_pi, k_two_pi),
+      "180");
   body_seam.quantity = Quantity::angle;
-  KeySpec branch_seam = optional_key(length_key("branch_seam", "where the branch's seam lies, counted from the side that faces the far end (default: its short side)", {}, -k_two_pi, k_two_pi));
+  KeySpec branch_seam = optional_key(length_key(
+      "branch_seam",
+      "where the branch's seam lies, counted from the side that faces the far end (default: its short side)",
+      {}, -k_two_pi, k_two_pi));
   branch_seam.quantity = Quantity::angle;
   schema.keys = {
       length_key("diameter", "inside diameter of the body", "24in", 25.0, 5000.0),
       length_key("length", "length of the body", "48in", 20.0, 30000.0),
-      per_branch(length_key("branch_diameter", "inside diameter of the branch at its square end", "12in", 25.0, 5000.0)),
-      per_branch(length_key("branch_length", "from the body's axis along the branch's axis to its square end", "30in", 20.0, 30000.0)),
+      per_branch(length_key("branch_diameter", "inside diameter of the branch at its square end", "12in",
+                            25.0, 5000.0)),
+      per_branch(length_key("branch_length", "from the body's axis along the branch's axis to its square end",
+                            "30in", 20.0, 30000.0)),
       per_branch(angle),
-      per_branch(optional_key(length_key("position", "where the axes cross, from the body's first end (default: the middle)", {}, 0.0, 30000.0))),
+      per_branch(optional_key(
+          length_key("position", "where the axes cross, from the body's first end (default: the middle)", {},
+                     0.0, 30000.0))),
       per_branch(around),
-      per_branch(with_default(length_key("offset", "of the branch's axis from the body's, sideways", {}, -2500.0, 2500.0), "0mm")),
-      per_branch(optional_key(length_key("branch_base", "conical branch: its diameter where its axis enters the body", {}, 25.0, 5000.0))),
+      per_branch(with_default(
+          length_key("offset", "of the branch's axis from the body's, sideways", {}, -2500.0, 2500.0),
+          "0mm")),
+      per_branch(optional_key(length_key(
+          "branch_base", "conical branch: its diameter where its axis enters the body", {}, 25.0, 5000.0))),
       body_seam,
       branch_seam,
   };
@@ -231,12 +256,15 @@ Fitting make_tee(const FittingRequest& request) {
   std::vector<Branch> branches = read_branches(request, radius, length, reasons);
   reasons.throw_if_any();
   for (const Branch& b : branches) {
-    if (check_branch(b, radius, liner.thickness, liner.joint, reasons)) require_bore(reasons, fitting, 2.0 * b.radius, "branch_diameter");
+    if (check_branch(b, radius, liner.thickness, liner.joint, reasons))
+      require_bore(reasons, fitting, 2.0 * b.radius, "branch_diameter");
     if (b.position <= 0.0 || b.position >= length)
-      reasons.add("position", "inside the body's " + reasons.length(length), "the branch does not stand on the body");
+      reasons.add("position", "inside the body's " + reasons.length(length),
+                  "the branch does not stand on the body");
     const double enters = std::sqrt(std::max(0.0, radius * radius - b.offset * b.offset)) / std::sin(b.angle);
     if (b.base > b.radius && b.length < enters + 10.0)
-      reasons.add("branch_length", "at least " + reasons.length(enters + 10.0), "a conical branch needs a length outside the body");
+      reasons.add("branch_length", "at least " + reasons.length(enters + 10.0),
+                  "a conical branch needs a length outside the body");
   }
   reasons.throw_if_any();
 
@@ -247,7 +275,8 @@ Fitting make_tee(const FittingRequest& request) {
     Branch& b = branches[i];
     const Sheet sheet = branch_sheet(b, radius);
     b.wall = add_wall(fitting, sheet, 0.5 * k_pi);
-    fitting.joints.push_back({sheet, {body_sheet}, BodyTarget{body_sheet}, liner.joint, {0.5 * k_pi, 1.5 * k_pi}});
+    fitting.joints.push_back(
+        {sheet, {body_sheet}, BodyTarget{body_sheet}, liner.joint, {0.5 * k_pi, 1.5 * k_pi}});
     b.joint = static_cast<int>(fitting.joints.size()) - 1;
     fitting.walls[static_cast<std::size_t>(b.wall)].low = {b.joint, Side::lead};
     fitting.walls[static_cast<std::size_t>(body)].holes.push_back({b.joint, Side::follow});
@@ -261,22 +290,26 @@ Fitting make_tee(const FittingRequest& request) {
     }
     const double room = std::min(boxes[i].z_low, length - boxes[i].z_high);
     if (room < k_margin)
-      reasons.add("length", fmt::format("{} between hole and ends", reasons.length(k_margin)),
-                  fmt::format("the hole reaches from {} to {} of the body's {}", reasons.length(boxes[i].z_low),
-                              reasons.length(boxes[i].z_high), reasons.length(length)));
+      reasons.add(
+          "length", fmt::format("{} between hole and ends", reasons.length(k_margin)),
+          fmt::format("the hole reaches from {} to {} of the body's {}", reasons.length(boxes[i].z_low),
+                      reasons.length(boxes[i].z_high), reasons.length(length)));
   }
   reasons.throw_if_any();
   for (std::size_t i = 0; i < branches.size(); ++i)
     for (std::size_t k = i + 1; k < branches.size(); ++k) {
-      const double apart = hole_distance(fitting.joints[static_cast<std::size_t>(branches[i].joint)], fitting.joints[static_cast<std::size_t>(branches[k].joint)], liner);
+      const double apart = hole_distance(fitting.joints[static_cast<std::size_t>(branches[i].joint)],
+                                         fitting.joints[static_cast<std::size_t>(branches[k].joint)], liner);
       if (apart < k_margin)
-        reasons.add("position", "holes at least " + reasons.length(k_margin) + " apart",
-                    fmt::format("the holes of branches {} and {} are {} apart", i + 1, k + 1, reasons.length(apart)));
+        reasons.add(
+            "position", "holes at least " + reasons.length(k_margin) + " apart",
+            fmt::format("the holes of branches {} and {} are {} apart", i + 1, k + 1, reasons.length(apart)));
       const double axes = axis_distance(branches[i], branches[k], radius);
       const double needed = branches[i].base + branches[k].base + 2.0 * liner.gauge;
       if (axes < needed)
         reasons.add("around", "axes at least " + reasons.length(needed) + " apart outside the body",
-                    fmt::format("branches {} and {} run into each other: their axes come within {}", i + 1, k + 1, reasons.length(axes)));
+                    fmt::format("branches {} and {} run into each other: their axes come within {}", i + 1,
+                                k + 1, reasons.length(axes)));
     }
   require_lengths(reasons, fitting, "branch_length");
   reasons.throw_if_any();
@@ -287,7 +320,8 @@ Fitting make_tee(const FittingRequest& request) {
   const double seam = free_ruling(boxes, wanted, margin_angle, &clearance);
   if (clearance < margin_angle || (request.values.given("body_seam") && seam != wanted))
     reasons.add("body_seam", "a ruling at least " + reasons.length(k_margin) + " from every hole",
-                clearance < margin_angle ? "no straight seam passes between the holes" : "the body's seam would run through a hole");
+                clearance < margin_angle ? "no straight seam passes between the holes"
+                                         : "the body's seam would run through a hole");
   reasons.throw_if_any();
   Wall& body_wall = fitting.walls[static_cast<std::size_t>(body)];
   body_wall.face_start = std::remainder(seam, k_two_pi);
@@ -301,8 +335,14 @@ Fitting make_tee(const FittingRequest& request) {
     body_piece.marks.push_back({b.around, name + " centre line"});
     body_piece.next.push_back(name);
     const bool short_at_far = b.angle <= 0.5 * k_pi + 1e-12;
-    const double branch_seam = request.values.has("branch_seam") ? request.values.quantity("branch_seam") : (short_at_far ? 0.0 : k_pi);
-    Piece piece{name, "branch", b.wall, branch_seam, k_two_pi, request.values.has("branch_seam") ? "as asked" : "short side",
+    const double branch_seam = request.values.has("branch_seam") ? request.values.quantity("branch_seam")
+                                                                 : (short_at_far ? 0.0 : k_pi);
+    Piece piece{name,
+                "branch",
+                b.wall,
+                branch_seam,
+                k_two_pi,
+                request.values.has("branch_seam") ? "as asked" : "short side",
                 {{0.0, short_at_far && b.angle < 0.5 * k_pi - 1e-12 ? "A crotch" : "A far side"},
                  {0.5 * k_pi, "B side"},
                  {k_pi, b.angle > 0.5 * k_pi + 1e-12 ? "C crotch" : "C near side"},
@@ -310,15 +350,17 @@ Fitting make_tee(const FittingRequest& request) {
                 {"body"}};
     fitting.pieces.push_back(std::move(piece));
   }
-  if (branches.size() == 1 && !request.values.given("body_seam")) body_piece.seam_place = "opposite the branch";
+  if (branches.size() == 1 && !request.values.given("body_seam"))
+    body_piece.seam_place = "opposite the branch";
   fitting.pieces.insert(fitting.pieces.begin(), body_piece);
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
 
   const double t = liner.thickness;
   const double bore = 2.0 * (radius - t);
-  fitting.passages.push_back({"body",
-                              {round_station(0.0, 2.0 * radius, bore, {}, {0, 0, 1}, "first end"),
-                               round_station(length, 2.0 * radius, bore, {0, 0, length}, {0, 0, 1}, "far end")}});
+  fitting.passages.push_back(
+      {"body",
+       {round_station(0.0, 2.0 * radius, bore, {}, {0, 0, 1}, "first end"),
+        round_station(length, 2.0 * radius, bore, {0, 0, length}, {0, 0, 1}, "far end")}});
   for (std::size_t i = 0; i < branches.size(); ++i) {
     const Branch& b = branches[i];
     const std::string name = name_of(i, branches.size());
@@ -333,29 +375,45 @@ Fitting make_tee(const FittingRequest& request) {
       const double v = height_on_lead(joint, theta, shell_depths(0.0));
       highest = std::max(highest, v);
       lowest = std::min(lowest, v);
-      top = std::max(top, sheet.frame().local_point(sheet.point(theta, height_on_lead(joint, theta, shell_depths(t)), t)).z);
+      top = std::max(
+          top,
+          sheet.frame().local_point(sheet.point(theta, height_on_lead(joint, theta, shell_depths(t)), t)).z);
     }
     const double end = b.length - shift;
     const double half_angle_cos = sheet.ruling(0.0).direction.z;
-    const auto radius_at = [&](double z) { return sheet.is_cylinder() ? b.radius : sheet.r1() + (sheet.r2() - sheet.r1()) * z / sheet.height(); };
+    const auto radius_at = [&](double z) {
+      return sheet.is_cylinder() ? b.radius : sheet.r1() + (sheet.r2() - sheet.r1()) * z / sheet.height();
+    };
     Passage passage{name, {}};
-    for (const auto& [z, place] : {std::pair<double, const char*>{top, "above the crotch"}, {end, "branch end"}})
-      passage.stations.push_back(round_station(z + shift, 2.0 * radius_at(z), 2.0 * (radius_at(z) - t / half_angle_cos),
+    for (const auto& [z, place] :
+         {std::pair<double, const char*>{top, "above the crotch"}, {end, "branch end"}})
+      passage.stations.push_back(round_station(z + shift, 2.0 * radius_at(z),
+                                               2.0 * (radius_at(z) - t / half_angle_cos),
                                                sheet.frame().point({0, 0, z}), sheet.frame().z, place));
     fitting.passages.push_back(std::move(passage));
     const std::string prefix = branches.size() == 1 ? "" : name + "_";
     const std::string of = branches.size() == 1 ? "" : " of " + name;
     const std::size_t hole = i;
-    fitting.facts.push_back({prefix + "saddle_depth", "depth of the saddle" + of, Quantity::length, highest - lowest});
-    fitting.facts.push_back({prefix + "hole_area", "area of the hole in the body's duct face, developed" + of, Quantity::area, hole_area(fitting, body, hole, 0.0)});
-    fitting.facts.push_back({prefix + "opening_area", "opening of the branch's bore into the body's, developed" + of, Quantity::area, hole_area(fitting, body, hole, t)});
-    fitting.facts.push_back({prefix + "hole_to_end", "narrowest distance from the hole to an end of the body" + of, Quantity::length, std::min(boxes[i].z_low, length - boxes[i].z_high)});
-    fitting.facts.push_back({prefix + "sealant_length", "sealant along the joint" + of, Quantity::length, joint_length(joint, liner_depths(joint.style, Side::lead, t, t))});
+    fitting.facts.push_back(
+        {prefix + "saddle_depth", "depth of the saddle" + of, Quantity::length, highest - lowest});
+    fitting.facts.push_back({prefix + "hole_area", "area of the hole in the body's duct face, developed" + of,
+                             Quantity::area, hole_area(fitting, body, hole, 0.0)});
+    fitting.facts.push_back({prefix + "opening_area",
+                             "opening of the branch's bore into the body's, developed" + of, Quantity::area,
+                             hole_area(fitting, body, hole, t)});
+    fitting.facts.push_back({prefix + "hole_to_end",
+                             "narrowest distance from the hole to an end of the body" + of, Quantity::length,
+                             std::min(boxes[i].z_low, length - boxes[i].z_high)});
+    fitting.facts.push_back({prefix + "sealant_length", "sealant along the joint" + of, Quantity::length,
+                             joint_length(joint, liner_depths(joint.style, Side::lead, t, t))});
   }
   note_fasteners(fitting, 2.0 * radius);
-  fitting.steps = {"Roll the body with the duct face out, tape its seam on the air face and slide it in first, hole to the branch.",
-                   "Roll the branch, tape its seam, and slide it in until its saddle sits in the hole all the way around; letters on branch and body meet.",
-                   "Seal the joint between body and branch on the air side."};
+  fitting.steps = {
+      "Roll the body with the duct face out, tape its seam on the air face and slide it in first, hole to "
+      "the branch.",
+      "Roll the branch, tape its seam, and slide it in until its saddle sits in the hole all the way around; "
+      "letters on branch and body meet.",
+      "Seal the joint between body and branch on the air side."};
   return fitting;
 }
 

@@ -26,8 +26,8 @@ Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths)
 
 double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths) {
   if (side == Side::lead) return theta;
-  // Walls that meet end to end turn around nearly the same axis, one way or the other: find how theta and s are
-  // tied at one place, then close in by secant steps on theta(s) - theta.
+  // Walls that meet end to end turn around nearly the same axis, one way or the other: find how theta and s
+  // are tied at one place, then close in by secant steps on theta(s) - theta.
   const auto follow_angle = [&](double s) { return place_on(joint, side, s, depths).theta; };
   const double at_zero = follow_angle(0.0);
   const double turn = near_angle(follow_angle(0.1) - at_zero, 0.0) > 0.0 ? 1.0 : -1.0;
@@ -82,7 +82,8 @@ std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::ve
   constexpr double k_narrowest = 1e-9;
   std::vector<double> s;
   for (int i = 0; i <= k_start; ++i)  // by cosine: closer together toward the ends of the arc
-    s.push_back(i == k_start ? arc.to : arc.from + 0.5 * (arc.to - arc.from) * (1.0 - std::cos(k_pi * i / k_start)));
+    s.push_back(i == k_start ? arc.to
+                             : arc.from + 0.5 * (arc.to - arc.from) * (1.0 - std::cos(k_pi * i / k_start)));
   const auto points_at = [&](double at) {
     std::vector<Vec3> points;
     points.reserve(depths.size());
@@ -93,8 +94,8 @@ std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::ve
   points.reserve(s.size());
   for (const double at : s) points.push_back(points_at(at));
 
-  // Between two parameters a cubic through the four nearest points is held against the joint; where it strays, the
-  // interval is halved.
+  // Between two parameters a cubic through the four nearest points is held against the joint; where it
+  // strays, the interval is halved.
   for (bool again = true; again && s.size() < k_most;) {
     again = false;
     std::vector<double> next_s;

@@ -19,13 +19,16 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const PlaneTarget
   return dot(plane.point - start, plane.normal) / slope;
 }
 
-double meet(const Sheet&, double, DepthPair, const SquareTarget& square) { return square.v; }
+double meet(const Sheet&, double, DepthPair, const SquareTarget& square) {
+  return square.v;
+}
 
-// A taper's ruling at depth w against the collar's cylinder at depth w, both standing on the circle of radius R.
-// In the circle's plane the ruling starts at the radius R - w n_r (n_r the normal's radial part) and moves by d_r
-// radially and d_t around; d.n = 0 gives d_r = -c d_z. So v solves
+// A taper's ruling at depth w against the collar's cylinder at depth w, both standing on the circle of radius
+// R. In the circle's plane the ruling starts at the radius R - w n_r (n_r the normal's radial part) and moves
+// by d_r radially and d_t around; d.n = 0 gives d_r = -c d_z. So v solves
 //   (R - w n_r - v c d_z)^2 + v^2 d_t^2 = (R - w)^2.
-// Its small root goes with c to zero (where taper and collar run on smoothly); dividing c out keeps it exact there:
+// Its small root goes with c to zero (where taper and collar run on smoothly); dividing c out keeps it exact
+// there:
 //   v = c K / (B + sqrt(B^2 - a K)),  B = d_z (R - w n_r),  K = w n_r^2 (2R - w (1 + n_r)) / (1 + n_r),
 // with a = d_r^2 + d_t^2. For the right cone this is w tan(phi/2).
 double meet(const Sheet& lead, double theta, DepthPair depths, const CollarTarget& collar) {
@@ -42,7 +45,8 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const CollarTarge
   return (collar.high ? r.length : 0.0) + r.lean * k / (b + std::sqrt(inside));
 }
 
-// A branch's ruling against the body's cylinder: in the body's frame |xy|^2 = rho^2 along the ruling, the larger root.
+// A branch's ruling against the body's cylinder: in the body's frame |xy|^2 = rho^2 along the ruling, the
+// larger root.
 double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget& target) {
   const Sheet& body = target.body;
   const Sheet::Ruling r = lead.ruling(theta);
@@ -51,8 +55,8 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget&
   const double rho = body.r1() - depths.follow;
   const double a = along.x * along.x + along.y * along.y;
   const double b = start.x * along.x + start.y * along.y;
-  // The ruling passes the body's axis at this distance; rho^2 - miss^2 is formed as a product, since the two are
-  // nearly equal at the sides of equal and tangent branches.
+  // The ruling passes the body's axis at this distance; rho^2 - miss^2 is formed as a product, since the two
+  // are nearly equal at the sides of equal and tangent branches.
   const double miss = std::fabs(start.x * along.y - start.y * along.x) / std::sqrt(a);
   double inside = (rho - miss) * (rho + miss);
   if (inside < -1e-9 * rho * rho) throw GeometryError("the branch reaches past the side of the body");
@@ -63,7 +67,8 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget&
 }  // namespace
 
 double height_on_lead(const Joint& joint, double theta, DepthPair depths) {
-  return std::visit([&](const auto& target) { return meet(joint.lead, theta, depths, target); }, joint.target);
+  return std::visit([&](const auto& target) { return meet(joint.lead, theta, depths, target); },
+                    joint.target);
 }
 
 }  // namespace linerwright

