@@ -132,7 +132,7 @@ struct DxfOther {
 struct DxfFile {
   std::string version;  // as written: AC1015, AC1009; empty when not stated
   DxfUnits units = DxfUnits::unstated;
-  std::optional<Box> extents;  // as the header has them
+  std::optional<Box> extents;  // as the header has them; ours span the lines and the texts' starting points
   std::vector<DxfLayer> layers;
   std::vector<DxfPolyline> lines;
   std::vector<DxfText> texts;

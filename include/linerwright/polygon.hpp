@@ -52,8 +52,8 @@ struct ThinOptions {
 // std::invalid_argument for options that are not above zero.
 std::vector<Vec2> thinned(const std::vector<Vec2>& points, bool closed, const ThinOptions& options = {});
 
-// All board covered by any of the regions. Rings may run either way. Throws GeometryError for coordinates
-// that are not finite or lie beyond a million mm.
+// All board covered by any of the regions. Rings may run either way but not cross themselves. Throws
+// GeometryError for coordinates that are not finite or lie beyond a million mm.
 std::vector<Region> united(const std::vector<Region>& regions);
 // What is left of `from` where none of `cut` covers it. Throws like united().
 std::vector<Region> subtracted(const std::vector<Region>& from, const std::vector<Region>& cut);

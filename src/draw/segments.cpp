@@ -44,9 +44,20 @@ bool overlapping(const Segment& longer, const Segment& shorter, double tolerance
   return off(start) <= tolerance && off(end) <= tolerance;
 }
 
+// True when all of b lies on one side of the endless line through a, further off than the tolerance: decides
+// most pairs without a root.
+bool clear_of(const Segment& a, const Segment& b, double tolerance) {
+  const Vec2 along = a.b - a.a;
+  const double limit = tolerance * (std::abs(along.x) + std::abs(along.y));
+  const double first = cross(along, b.a - a.a);
+  const double second = cross(along, b.b - a.a);
+  return (first > limit && second > limit) || (first < -limit && second < -limit);
+}
+
 }  // namespace
 
 Meeting meeting(const Segment& a, const Segment& b, double tolerance) {
+  if (clear_of(a, b, tolerance) || clear_of(b, a, tolerance)) return Meeting::none;
   const bool a_longer = distance(a.a, a.b) >= distance(b.a, b.b);
   if (overlapping(a_longer ? a : b, a_longer ? b : a, tolerance)) return Meeting::overlap;
   if (neighbours(a, b)) return Meeting::none;
