@@ -1,134 +1,14 @@
-#include <fmt/format.h>
-
-#include <charconv>
 #include <cmath>
 #include <istream>
-#include <limits>
 
+#include "dxf_groups.hpp"
 #include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units.hpp"
 #include "text_codes.hpp"
 
 namespace linerwright {
 
 namespace {
-
-constexpr double k_mm_per_inch = 25.4;
-constexpr std::size_t k_longest_line = 65536;
-
-std::string_view without_spaces(std::string_view text) {
-  const auto first = text.find_first_not_of(" \t");
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t") - first + 1);
-}
-
-// A group code with its value, and the line of the file that the value stands on.
-struct Group {
-  int code = 0;
-  std::string value;
-  int line = 0;
-};
-
-// Reads groups one by one, with one group of look-ahead.
-class Groups {
- public:
-  Groups(std::istream& in, const std::string& name) : in_(in), name_(name) {
-    advance();
-    if (ended_) fail(0, "", "the file is empty");
-  }
-
-  const Group& peek() const { return group_; }
-  bool ended() const { return ended_; }
-  Group next() {
-    Group group = group_;
-    advance();
-    return group;
-  }
-
-  [[noreturn]] void fail(int line, const std::string& value, const std::string& reason) const {
-    Problem problem;
-    problem.file = name_;
-    problem.line = line;
-    problem.key = value.empty() ? "" : "DXF";
-    problem.value = value;
-    problem.reason = reason;
-    throw InputError({problem});
-  }
-
-  double number(const Group& group) const {
-    std::string_view text = without_spaces(group.value);
-    if (!text.empty() && text.front() == '+') text.remove_prefix(1);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error == std::errc::result_out_of_range) return std::numeric_limits<double>::infinity();
-    if (error != std::errc() || end != text.data() + text.size())
-      fail(group.line, group.value, "not a number");
-    return value;
-  }
-
-  int integer(const Group& group) const {
-    const double value = number(group);
-    if (!(std::abs(value) <= 2147483647.0)) fail(group.line, group.value, "not a whole number");
-    return static_cast<int>(value);
-  }
-
-  std::uint64_t handle(const Group& group) const {
-    const std::string_view text = without_spaces(group.value);
-    std::uint64_t value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value, 16);
-    if (error != std::errc() || end != text.data() + text.size())
-      fail(group.line, group.value, "not a handle");
-    return value;
-  }
-
- private:
-  // One line without its end; false at the end of the file.
-  bool read_line(std::string& line) {
-    line.clear();
-    std::streambuf* buffer = in_.rdbuf();
-    for (int c = buffer->sbumpc(); c != std::char_traits<char>::eof(); c = buffer->sbumpc()) {
-      if (++bytes_ > k_largest_dxf) fail(line_, "", "the file is larger than any pattern");
-      if (c == '\n') {
-        if (!line.empty() && line.back() == '\r') line.pop_back();
-        ++line_;
-        return true;
-      }
-      if (line.size() >= k_longest_line) fail(line_ + 1, "", "the line is longer than a DXF file may hold");
-      line += static_cast<char>(c);
-    }
-    if (line.empty()) return false;
-    ++line_;
-    return true;
-  }
-
-  void advance() {
-    std::string code;
-    if (!read_line(code)) {
-      ended_ = true;
-      group_ = Group{0, "", line_};
-      return;
-    }
-    std::string_view text = code;
-    if (line_ == 1 && text.substr(0, 3) == "\xEF\xBB\xBF") text.remove_prefix(3);
-    if (line_ == 1 && text.find("Binary DXF") != std::string_view::npos) {
-      fail(1, "", "this is a binary DXF file; only text DXF files are read");
-    }
-    text = without_spaces(text);
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), group_.code);
-    if (error != std::errc() || end != text.data() + text.size()) {
-      fail(line_, code.empty() ? " " : code, "a group code (a whole number) belongs here");
-    }
-    if (!read_line(group_.value)) fail(line_, "", "the file is cut short: the last group code has no value");
-    group_.line = line_;
-  }
-
-  std::istream& in_;
-  const std::string& name_;
-  Group group_;
-  bool ended_ = false;
-  int line_ = 0;
-  std::size_t bytes_ = 0;
-};
 
 // Builds the file from its records; a record (entity, table entry, object) runs from its group 0 to the next.
 class Reader {
@@ -401,13 +281,14 @@ class Reader {
 
   void to_millimetres() {
     if (file_.units != DxfUnits::inch) return;
-    const auto scale = [](Vec2& p) { p = k_mm_per_inch * p; };
+    const double inch = from_units(Quantity::length, 1.0, Units::inch);
+    const auto scale = [&](Vec2& p) { p = inch * p; };
     for (DxfPolyline& line : file_.lines) {
       for (Vec2& p : line.points) scale(p);
     }
     for (DxfText& text : file_.texts) {
       scale(text.at);
-      text.height *= k_mm_per_inch;
+      text.height *= inch;
     }
     if (file_.extents) {
       scale(file_.extents->low);

@@ -4,148 +4,18 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
+#include <iterator>
 #include <ostream>
 #include <stdexcept>
 
+#include "dxf_content.hpp"
 #include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
 #include "linerwright/units.hpp"
 #include "text_codes.hpp"
 
 namespace linerwright {
 
 namespace {
-
-constexpr int k_plain_colour = 7;  // black on white, white on black
-constexpr double k_mm_per_inch = 25.4;
-
-int layer_colour(Layer layer) {
-  switch (layer) {
-    case Layer::cut:
-      return 30;
-    case Layer::duct_face:
-      return 150;
-    case Layer::air_face:
-      return 112;
-    case Layer::mark:
-      return 200;
-    case Layer::label:
-      return 52;
-    case Layer::scale:
-      return 8;
-    case Layer::stock:
-      return 253;
-  }
-  return k_plain_colour;
-}
-
-// One contour or text as it will be printed: numbers already in the file's unit and rounded.
-struct Line {
-  std::string layer;
-  bool closed = false;
-  std::vector<Vec2> points;
-};
-struct Label {
-  std::string layer;
-  Text text;
-};
-struct Content {
-  std::vector<Line> lines;
-  std::vector<Label> labels;
-  std::vector<DxfLayer> layers;
-  Box extents;
-};
-
-class Gathering {
- public:
-  explicit Gathering(const DxfOptions& options)
-      : options_(options),
-        factor_(options.units == DxfUnits::inch ? 1.0 / k_mm_per_inch : 1.0),
-        grid_(std::pow(10.0, decimals(options.units))) {}
-
-  static int decimals(DxfUnits units) { return units == DxfUnits::inch ? 6 : 4; }
-
-  Content gather(const Drawing& drawing) {
-    for (const Polyline& line : drawing.lines) {
-      if (wanted(line.layer)) add(line.layer, line.closed, line.points);
-    }
-    for (const Text& text : drawing.texts) {
-      if (!wanted(text.layer)) continue;
-      if (options_.text == TextStyle::strokes) {
-        for (const std::vector<Vec2>& stroke : stroke_text(text)) add(text.layer, false, stroke);
-      } else {
-        add(text);
-      }
-    }
-    if (!box_) throw GeometryError("DXF: the drawing holds nothing on the layers asked for");
-    content_.extents = *box_;
-    list_layers();
-    return std::move(content_);
-  }
-
- private:
-  bool wanted(Layer layer) const {
-    if (layer == Layer::cut) return true;
-    return !options_.cut_only && (!options_.single_layer || options_.single_layer_all);
-  }
-
-  std::string name(Layer layer) {
-    used_[static_cast<std::size_t>(layer)] = true;
-    return options_.single_layer ? "0" : layer_name(layer);
-  }
-
-  double rounded(double value) const {
-    if (!std::isfinite(value)) throw GeometryError("DXF: a coordinate is not a finite number");
-    return std::round(value * factor_ * grid_) / grid_;
-  }
-
-  void stretch(Vec2 p) { box_ = box_ ? joined(*box_, Box{p, p}) : Box{p, p}; }
-
-  void add(Layer layer, bool closed, const std::vector<Vec2>& points) {
-    const bool paired = layer == Layer::duct_face || layer == Layer::air_face;
-    Line line{"", closed, {}};
-    for (const Vec2 point : points) {
-      const Vec2 p{rounded(point.x), rounded(point.y)};
-      if (paired || line.points.empty() || !(line.points.back() == p)) line.points.push_back(p);
-    }
-    while (!paired && closed && line.points.size() > 1 && line.points.front() == line.points.back()) {
-      line.points.pop_back();
-    }
-    if (line.points.size() < 2) return;
-    for (const Vec2 p : line.points) stretch(p);
-    line.layer = name(layer);
-    content_.lines.push_back(std::move(line));
-  }
-
-  void add(const Text& text) {
-    Label label{"", text};
-    label.text.at = {rounded(text.at.x), rounded(text.at.y)};
-    label.text.height = rounded(text.height);
-    label.text.text = dxf_escaped(text.text);
-    if (!std::isfinite(text.angle)) throw GeometryError("DXF: a text's angle is not a finite number");
-    if (label.text.text.find_first_not_of(' ') == std::string::npos || label.text.height <= 0.0) return;
-    stretch(label.text.at);
-    label.layer = name(text.layer);
-    content_.labels.push_back(std::move(label));
-  }
-
-  void list_layers() {
-    content_.layers.push_back({"0", k_plain_colour});
-    if (options_.single_layer) return;
-    for (const Layer layer : k_all_layers) {
-      if (used_[static_cast<std::size_t>(layer)])
-        content_.layers.push_back({layer_name(layer), layer_colour(layer)});
-    }
-  }
-
-  const DxfOptions& options_;
-  double factor_;
-  double grid_;
-  bool used_[std::size(k_all_layers)] = {};
-  std::optional<Box> box_;
-  Content content_;
-};
 
 // Prints group codes and values, hands out handles.
 class Printer {
@@ -295,7 +165,7 @@ struct Spaces {
   unsigned paper = 0;
 };
 
-Spaces put_tables(Printer& out, const Content& content) {
+Spaces put_tables(Printer& out, const DxfContent& content) {
   Spaces spaces;
   out.begin_section("TABLES");
   put_viewport(out, content.extents);
@@ -355,7 +225,7 @@ void put_entity_head(Printer& out, std::string_view kind, unsigned owner, const 
   out.put(8, layer);
 }
 
-void put_line(Printer& out, const Line& line, unsigned owner) {
+void put_line(Printer& out, const DxfLineOut& line, unsigned owner) {
   const int closed = line.closed ? 1 : 0;
   if (out.modern()) {
     put_entity_head(out, "LWPOLYLINE", owner, line.layer);
@@ -377,7 +247,7 @@ void put_line(Printer& out, const Line& line, unsigned owner) {
   put_entity_head(out, "SEQEND", owner, line.layer);
 }
 
-void put_label(Printer& out, const Label& label, unsigned owner) {
+void put_label(Printer& out, const DxfLabelOut& label, unsigned owner) {
   const Text& text = label.text;
   put_entity_head(out, "TEXT", owner, label.layer);
   out.marker("AcDbText");
@@ -407,7 +277,7 @@ void put_objects(Printer& out) {
 
 std::string header(const DxfOptions& options, const Box& extents, unsigned seed) {
   const bool inch = options.units == DxfUnits::inch;
-  Printer out(options.version, Gathering::decimals(options.units));
+  Printer out(options.version, dxf_decimals(options.units));
   out.put(999, "Linerwright");
   out.put(999, inch ? "units: inches" : "units: millimetres");
   if (options.chord_error) {
@@ -446,8 +316,8 @@ void write_dxf(std::ostream& stream, const Drawing& drawing, const DxfOptions& o
   if (options.units != DxfUnits::millimetre && options.units != DxfUnits::inch) {
     throw std::invalid_argument("a DXF file is written in millimetres or inches");
   }
-  const Content content = Gathering(options).gather(drawing);
-  Printer out(options.version, Gathering::decimals(options.units));
+  const DxfContent content = dxf_content(drawing, options);
+  Printer out(options.version, dxf_decimals(options.units));
   if (out.modern()) {
     out.begin_section("CLASSES");
     out.end_section();
@@ -455,8 +325,8 @@ void write_dxf(std::ostream& stream, const Drawing& drawing, const DxfOptions& o
   const Spaces spaces = put_tables(out, content);
   put_blocks(out, spaces);
   out.begin_section("ENTITIES");
-  for (const Line& line : content.lines) put_line(out, line, spaces.model);
-  for (const Label& label : content.labels) put_label(out, label, spaces.model);
+  for (const DxfLineOut& line : content.lines) put_line(out, line, spaces.model);
+  for (const DxfLabelOut& label : content.labels) put_label(out, label, spaces.model);
   out.end_section();
   if (out.modern()) put_objects(out);
   out.put(0, "EOF");
