@@ -79,21 +79,25 @@ int open_edges(const Mesh& mesh);
 void write_stl(std::ostream& out, const std::vector<Mesh>& meshes, const std::string& title);
 // The facets as read back, corners welded where equal. Throws InputError on a broken file.
 Mesh read_stl(std::istream& in, const std::string& name);
-// The bodies of a mesh: facets connected through shared corners.
+// The bodies of a mesh: facets connected across their edges, each with its own corners. Bodies that touch
+// along an edge are told apart by their facets standing together, as write_stl writes them.
 std::vector<Mesh> split_bodies(const Mesh& mesh);
 
 // A STEP file with named, coloured parts and a fixed time stamp; one writer at a time (a lock inside). Throws
 // WriteError.
 void write_step(const std::filesystem::path& file, const Fitting& fitting, const Model& model);
-// The parts of a STEP file as written by write_step, with names and volumes. Throws InputError on a broken
-// file.
+// The parts of a STEP file as written by write_step, with names and volumes (other files' solids count as
+// liner, by their own names). Throws InputError on a broken file.
 std::vector<Part> read_step(const std::filesystem::path& file);
 
-// Area of the slice of a solid by a plane.
+// Area of the slice of a solid by a plane, mm2: of the whole slice, and of the connected region nearest to
+// the plane's point. Throw GeometryError where the kernel reports any doubt.
 double slice_area(const Solid& solid, const PlaneTarget& plane);
-// Volume common to two solids, by boolean operation.
+double slice_area_at(const Solid& solid, const PlaneTarget& plane);
+// Volume common to two solids, mm3, by boolean operation. Throws GeometryError where the kernel reports any
+// doubt, or where what is common and what is left do not make up the first solid.
 double common_volume(const Solid& a, const Solid& b);
-// Distance from a point to the nearest edge of a solid.
+// The largest distance of these points from the nearest edge of a solid, mm; 0 without points.
 double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points);
 
 }  // namespace linerwright
