@@ -47,6 +47,11 @@ Handle(Geom2d_Line) line_from(gp_Pnt2d from, gp_Pnt2d to) {
   return new Geom2d_Line(from, gp_Dir2d(to.X() - from.X(), to.Y() - from.Y()));
 }
 
+void add_to_key(std::vector<double>& key, const Loop& loop) {
+  key.insert(key.end(), {static_cast<double>(loop.joint), loop.side == Side::lead ? 0.0 : 1.0,
+                         loop.depths.lead, loop.depths.follow});
+}
+
 // Does theta grow with the joint's parameter on this side?
 bool runs_forward(const JointEdges& edges, const Loop& loop) {
   if (loop.side == Side::lead) return true;
@@ -81,8 +86,33 @@ TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) 
   return edge;
 }
 
+template <class F>
+std::vector<TopoDS_Face> Faces::once(std::vector<double> key, F&& make) {
+  const auto found = made_.find(key);
+  if (found != made_.end()) return found->second;
+  std::vector<TopoDS_Face> faces = make();
+  return made_.emplace(std::move(key), std::move(faces)).first->second;
+}
+
 std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, double face_start, const Loop& low,
                                      const Loop& high, const std::vector<Loop>& holes) {
+  std::vector<double> key{w};
+  add_to_key(key, low);
+  add_to_key(key, high);
+  for (const Loop& hole : holes) add_to_key(key, hole);
+  return once(std::move(key), [&] { return make_band(sheet, w, face_start, low, high, holes); });
+}
+
+std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness) {
+  const JointStyle style = edges_.joint(joint).style;
+  std::vector<double> key;  // without a depth of its own: never a band's
+  for (const double w : {0.0, thickness})
+    add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, thickness)});
+  return once(std::move(key), [&] { return make_across(joint, side, thickness); });
+}
+
+std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, double face_start, const Loop& low,
+                                          const Loop& high, const std::vector<Loop>& holes) {
   if (!is_analytic(sheet)) return ruled_band(low, high);
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
@@ -299,7 +329,7 @@ TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, con
   return face;
 }
 
-std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness) {
+std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, double thickness) {
   const Joint& of = edges_.joint(joint);
   const DepthPair duct = liner_depths(of.style, side, 0.0, thickness);
   const DepthPair air = liner_depths(of.style, side, thickness, thickness);

@@ -18,6 +18,8 @@ struct Loop {
   DepthPair depths;
 };
 
+// Every face is made once: bodies that touch along one share it, so that what they have in common needs no
+// search.
 class Faces {
  public:
   explicit Faces(const Fitting& fitting) : edges_(fitting) {}
@@ -33,6 +35,12 @@ class Faces {
   JointEdges& edges() { return edges_; }
 
  private:
+  // The faces made under this key, or made now.
+  template <class F>
+  std::vector<TopoDS_Face> once(std::vector<double> key, F&& make);
+  std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, double face_start, const Loop& low,
+                                     const Loop& high, const std::vector<Loop>& holes);
+  std::vector<TopoDS_Face> make_across(int joint, Side side, double thickness);
   std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high);
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
   // The part of a sheet at depth w between two loops, the inner one lying inside the outer.
@@ -47,6 +55,7 @@ class Faces {
 
   JointEdges edges_;
   std::vector<TopoDS_Edge> straights_;
+  std::map<std::vector<double>, std::vector<TopoDS_Face>> made_;
 };
 
 }  // namespace linerwright

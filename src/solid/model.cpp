@@ -1,11 +1,5 @@
 // The bodies of a fitting from its faces: shells at a depth, and liner pieces between two depths.
-#include <BRepAlgoAPI_Fuse.hxx>
-#include <BRepBuilderAPI_MakeEdge.hxx>
-#include <BRepBuilderAPI_MakeFace.hxx>
-#include <BRepBuilderAPI_MakeWire.hxx>
 #include <BRepLib.hxx>
-#include <BRepPrimAPI_MakePrism.hxx>
-#include <BRepPrimAPI_MakeRevol.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_Curve.hxx>
@@ -16,13 +10,12 @@
 #include <TopoDS_Shell.hxx>
 #include <TopoDS_Solid.hxx>
 #include <cmath>
-#include <gp_Circ.hxx>
-#include <gp_Pln.hxx>
 
 #include <fmt/format.h>
 
 #include "faces.hpp"
 #include "linerwright/error.hpp"
+#include "pressed.hpp"
 
 namespace linerwright {
 
@@ -157,45 +150,6 @@ class Bodies {
   Gate gate_;
 };
 
-TopoDS_Face ring(const gp_Ax2& axes, double outer, double inner) {
-  const auto circle = [&](double radius) {
-    return BRepBuilderAPI_MakeWire(BRepBuilderAPI_MakeEdge(gp_Circ(axes, radius)).Edge()).Wire();
-  };
-  BRepBuilderAPI_MakeFace face(gp_Pln(gp_Ax3(axes)), circle(outer));
-  face.Add(TopoDS::Wire(circle(inner).Reversed()));
-  return face.Face();
-}
-
-// A ring swept around the bend's axis and along the collars.
-TopoDS_Shape pressed_metal(const PressedBend& bend, double gauge, Gate gate) {
-  const auto vec = [](Vec3 p) { return gp_Vec(p.x, p.y, p.z); };
-  const Frame& frame = bend.frame;
-  const gp_Ax2 start(to_kernel(frame.origin), gp_Dir(vec(frame.z)), gp_Dir(vec(frame.x)));
-  const double outer = bend.radius + gauge;
-  const gp_Ax1 axis(to_kernel(frame.origin + bend.centreline_radius * frame.x), gp_Dir(vec(frame.y)));
-  TopoDS_Shape metal = BRepPrimAPI_MakeRevol(ring(start, outer, bend.radius), axis, bend.angle).Shape();
-  const auto add_collar = [&](const gp_Ax2& at, double length, double sign) {
-    if (!(length > 0.0)) return;
-    const gp_Vec along = sign * length * gp_Vec(at.Direction());
-    BRepAlgoAPI_Fuse fuse(metal, BRepPrimAPI_MakePrism(ring(at, outer, bend.radius), along).Shape());
-    if (fuse.HasErrors()) throw GeometryError("metal: joining a collar to the pressed bend failed");
-    metal = fuse.Shape();
-  };
-  add_collar(start, bend.low_collar, -1.0);
-  add_collar(start.Rotated(axis, bend.angle), bend.high_collar, 1.0);
-  TopExp_Explorer solids(metal, TopAbs_SOLID);
-  if (!solids.More()) throw GeometryError("metal: the pressed bend came out empty");
-  const TopoDS_Shape solid = solids.Current();
-  pass_gate(solid, "metal", gate);
-  return solid;
-}
-
-// Pappus: section area times the way of its centre.
-double pressed_volume(const PressedBend& bend, double gauge) {
-  const double section = k_pi * gauge * (2.0 * bend.radius + gauge);
-  return section * (bend.centreline_radius * bend.angle + bend.low_collar + bend.high_collar);
-}
-
 }  // namespace
 
 Model build_model(const Fitting& fitting, Gate gate) {
@@ -216,9 +170,9 @@ Model build_model(const Fitting& fitting, Gate gate) {
           fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
   };
 
-  const TopoDS_Shape metal =
-      fitting.pressed ? pressed_metal(*fitting.pressed, gauge, gate) : TopoDS_Shape(bodies.metal());
-  model.metal_volume = fitting.pressed ? kernel_volume(metal) : volume_of(metal);
+  const TopoDS_Shape metal = TopoDS_Shape(
+      fitting.pressed ? close_up(pressed_faces(*fitting.pressed, gauge), "metal", gate) : bodies.metal());
+  model.metal_volume = volume_of(metal);
   agree(model.metal_volume, metal_integral, "metal");
   model.parts.push_back({"metal", PartRole::metal, -1, make_solid(metal), model.metal_volume});
 

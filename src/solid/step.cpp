@@ -181,7 +181,9 @@ std::string step_text(const Fitting& fitting, const Model& model) {
     STEPConstruct_Styles styles(writer.WS());
     colour(styles, item, colour_of(part));
     Handle(StepVisual_MechanicalDesignGeometricPresentationRepresentation) scene;
-    styles.CreateMDGPR(styles.FindContext(part.solid.shape().shape), scene);
+    if (!styles.CreateMDGPR(styles.FindContext(part.solid.shape().shape), scene))
+      throw GeometryError("step: the kernel could not colour " + part.name);
+    step->AddWithRefs(scene);
   }
   neutral_header(step, tag);
 

@@ -1,0 +1,16 @@
+// The metal of a pressed bend: tori and cylinders on shared circles.
+#pragma once
+
+#include <TopoDS_Shape.hxx>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+// Its faces, turned outward.
+std::vector<TopoDS_Shape> pressed_faces(const PressedBend& bend, double gauge);
+// Its volume, mm3: section area times the way of the section's centre (Pappus).
+double pressed_volume(const PressedBend& bend, double gauge);
+
+}  // namespace linerwright

@@ -1,0 +1,194 @@
+// Ears are cut off the outline (G. H. Meisters, "Polygons have ears", Amer. Math. Monthly 82, 1975), holes
+// being joined to it by bridges; then diagonals are turned as long as that shortens them.
+#include "triangulate.hpp"
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <unordered_map>
+
+namespace linerwright {
+
+namespace {
+
+class Region {
+ public:
+  Region(const std::vector<Vec2>& points, Vec2 weight) : points_(points), weight_(weight) {}
+
+  bool join_holes(std::vector<int>& outline, std::vector<std::vector<int>>& holes) const {
+    // from the right: a bridge then never has to cross a hole that is not yet joined
+    const auto rightmost = [&](const std::vector<int>& hole) {
+      return std::max_element(hole.begin(), hole.end(), [&](int a, int b) { return at(a).x < at(b).x; });
+    };
+    std::sort(holes.begin(), holes.end(), [&](const std::vector<int>& a, const std::vector<int>& b) {
+      return at(*rightmost(a)).x > at(*rightmost(b)).x;
+    });
+    for (std::size_t h = 0; h < holes.size(); ++h) {
+      std::vector<int> hole = holes[h];
+      std::rotate(hole.begin(), hole.begin() + (rightmost(holes[h]) - holes[h].begin()), hole.end());
+      double nearest = std::numeric_limits<double>::infinity();
+      std::size_t where = outline.size();
+      for (std::size_t i = 0; i < outline.size(); ++i) {
+        const double length = distance(at(outline[i]), at(hole[0]));
+        if (length >= nearest || !opens_to(outline, i, hole[0])) continue;
+        bool blocked = crosses(outline, outline[i], hole[0]);
+        for (std::size_t k = h; k < holes.size() && !blocked; ++k)
+          blocked = crosses(holes[k], outline[i], hole[0]);
+        if (blocked) continue;
+        nearest = length;
+        where = i;
+      }
+      if (where == outline.size()) return false;
+      std::vector<int> bridge(hole);
+      bridge.push_back(hole[0]);
+      bridge.push_back(outline[where]);
+      outline.insert(outline.begin() + static_cast<std::ptrdiff_t>(where) + 1, bridge.begin(), bridge.end());
+    }
+    return true;
+  }
+
+  bool cut_ears(const std::vector<int>& outline) {
+    const std::size_t n = outline.size();
+    std::vector<std::size_t> next(n);
+    std::vector<std::size_t> before(n);
+    for (std::size_t i = 0; i < n; ++i) {
+      next[i] = (i + 1) % n;
+      before[i] = (i + n - 1) % n;
+    }
+    std::size_t left = n;
+    std::size_t i = 0;
+    std::size_t tried = 0;
+    while (left > 3) {
+      if (tried > left) return false;
+      if (is_ear(outline, next, before, i)) {
+        triangles_.push_back({outline[before[i]], outline[i], outline[next[i]]});
+        next[before[i]] = next[i];
+        before[next[i]] = before[i];
+        i = next[next[i]];
+        --left;
+        tried = 0;
+      } else {
+        i = next[i];
+        ++tried;
+      }
+    }
+    if (!(turn(outline[before[i]], outline[i], outline[next[i]]) > 0.0)) return false;
+    triangles_.push_back({outline[before[i]], outline[i], outline[next[i]]});
+    return true;
+  }
+
+  // Turns diagonals until none gets shorter by it; their summed length falls with each turn, so this ends.
+  void shorten_diagonals() {
+    for (std::size_t t = 0; t < triangles_.size(); ++t)
+      for (std::size_t k = 0; k < 3; ++k) side_of_[key(t, k)] = t;
+    std::vector<std::size_t> open(triangles_.size());
+    for (std::size_t t = 0; t < open.size(); ++t) open[t] = t;
+    while (!open.empty()) {
+      const std::size_t t = open.back();
+      open.pop_back();
+      for (std::size_t k = 0; k < 3; ++k)
+        if (const std::size_t other = try_turn(t, k); other != k_none) {
+          open.push_back(t);
+          open.push_back(other);
+          break;
+        }
+    }
+  }
+
+  std::vector<std::array<int, 3>> take() { return std::move(triangles_); }
+
+ private:
+  static constexpr std::size_t k_none = std::numeric_limits<std::size_t>::max();
+
+  Vec2 at(int i) const { return points_[static_cast<std::size_t>(i)]; }
+  double turn(int a, int b, int c) const { return cross(at(b) - at(a), at(c) - at(a)); }
+  double cost(int a, int b) const {
+    const Vec2 d = at(b) - at(a);
+    return norm(Vec2{weight_.x * d.x, weight_.y * d.y});
+  }
+
+  static std::uint64_t edge_key(int a, int b) {
+    return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(a)) << 32U) | static_cast<std::uint32_t>(b);
+  }
+  std::uint64_t key(std::size_t t, std::size_t k) const {
+    return edge_key(triangles_[t][k], triangles_[t][(k + 1) % 3]);
+  }
+
+  // Does the region lie on the way from corner i of the outline to the point p?
+  bool opens_to(const std::vector<int>& outline, std::size_t i, int p) const {
+    const int before = outline[(i + outline.size() - 1) % outline.size()];
+    const int here = outline[i];
+    const int next = outline[(i + 1) % outline.size()];
+    if (turn(before, here, next) > 0.0) return turn(before, here, p) > 0.0 && turn(here, next, p) > 0.0;
+    return turn(before, here, p) > 0.0 || turn(here, next, p) > 0.0;
+  }
+
+  bool crosses(const std::vector<int>& loop, int a, int b) const {
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const int c = loop[i];
+      const int d = loop[(i + 1) % loop.size()];
+      if (c == a || c == b || d == a || d == b) continue;
+      if ((turn(a, b, c) >= 0.0) != (turn(a, b, d) >= 0.0) &&
+          (turn(c, d, a) >= 0.0) != (turn(c, d, b) >= 0.0))
+        return true;
+    }
+    return false;
+  }
+
+  bool is_ear(const std::vector<int>& outline, const std::vector<std::size_t>& next,
+              const std::vector<std::size_t>& before, std::size_t i) const {
+    const int a = outline[before[i]];
+    const int b = outline[i];
+    const int c = outline[next[i]];
+    if (!(turn(a, b, c) > 0.0)) return false;
+    for (std::size_t k = next[next[i]]; k != before[i]; k = next[k]) {
+      const int p = outline[k];
+      if (p == a || p == b || p == c) continue;  // the other side of a bridge
+      if (turn(a, b, p) >= 0.0 && turn(b, c, p) >= 0.0 && turn(c, a, p) >= 0.0) return false;
+    }
+    return true;
+  }
+
+  // Turns the diagonal at side k of triangle t if the other one is shorter; the neighbour, or k_none.
+  std::size_t try_turn(std::size_t t, std::size_t k) {
+    const int a = triangles_[t][k];
+    const int b = triangles_[t][(k + 1) % 3];
+    const int c = triangles_[t][(k + 2) % 3];
+    const auto found = side_of_.find(edge_key(b, a));
+    if (found == side_of_.end()) return k_none;
+    const std::size_t other = found->second;
+    int d = -1;
+    for (const int corner : triangles_[other])
+      if (corner != a && corner != b) d = corner;
+    constexpr double k_gain = 1e-9;
+    if (!(cost(c, d) < (1.0 - k_gain) * cost(a, b))) return k_none;
+    // the four corners have to form a convex quadrangle, and not a sliver
+    const double least = k_gain * std::fabs(turn(a, b, c) + turn(b, a, d));
+    if (!(turn(d, b, c) > least) || !(turn(c, a, d) > least)) return k_none;
+    side_of_.erase(edge_key(a, b));
+    side_of_.erase(edge_key(b, a));
+    triangles_[t] = {c, d, b};
+    triangles_[other] = {d, c, a};
+    for (const std::size_t changed : {t, other})
+      for (std::size_t side = 0; side < 3; ++side) side_of_[key(changed, side)] = changed;
+    return other;
+  }
+
+  const std::vector<Vec2>& points_;
+  Vec2 weight_;
+  std::vector<std::array<int, 3>> triangles_;
+  std::unordered_map<std::uint64_t, std::size_t> side_of_;
+};
+
+}  // namespace
+
+std::vector<std::array<int, 3>> triangulate(const std::vector<Vec2>& points, std::vector<int> outline,
+                                            std::vector<std::vector<int>> holes, Vec2 weight) {
+  Region region(points, weight);
+  if (outline.size() < 3 || !region.join_holes(outline, holes) || !region.cut_ears(outline)) return {};
+  region.shorten_diagonals();
+  return region.take();
+}
+
+}  // namespace linerwright

@@ -1,0 +1,17 @@
+// Triangles of a region of the plane, without new corners.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "linerwright/vector.hpp"
+
+namespace linerwright {
+
+// Triangles, counter-clockwise, of the region inside `outline` (counter-clockwise) and outside the `holes`
+// (clockwise); all are indices into `points`. Of two diagonals the one with the shorter `weight`ed extent is
+// taken: (0, 1) makes long triangles along x. Empty where the outlines cross or touch.
+std::vector<std::array<int, 3>> triangulate(const std::vector<Vec2>& points, std::vector<int> outline,
+                                            std::vector<std::vector<int>> holes, Vec2 weight);
+
+}  // namespace linerwright
