@@ -177,9 +177,9 @@ double common_volume(const Solid& a, const Solid& b) {
   // An operation of this kernel may come out empty without a word; what is common and what is left have to
   // make up the whole.
   constexpr double k_agreement = 1e-7;
-  const double shared = kernel_volume(common.Shape());
-  const double left = kernel_volume(rest.Shape());
-  const double whole = kernel_volume(first);
+  const double shared = measured_volume(common.Shape());
+  const double left = measured_volume(rest.Shape());
+  const double whole = measured_volume(first);
   if (!(std::fabs(shared + left - whole) <= k_agreement * whole))
     throw GeometryError(fmt::format("common volume: {} mm3 and the rest, {} mm3, do not make up {} mm3",
                                     fixed(shared, 3), fixed(left, 3), fixed(whole, 3)));

@@ -61,6 +61,8 @@ class RuledMesh {
     int group;
     std::vector<std::pair<std::size_t, std::size_t>> uses;  // face and side
     std::vector<int> points;
+    // On a twisted face half of the deflection goes to the edges, half to the twist.
+    double allowed;
     double at(double share) const { return first + share * (last - first); }
   };
   struct Face {
@@ -85,10 +87,18 @@ class RuledMesh {
           double first = 0.0;
           double last = 0.0;
           const Handle(Geom_Curve) curve = BRep_Tool::Curve(side.edge, first, last);
-          edges_.push_back(
-              {side.edge, GeomAdaptor_Curve(curve), first, last, static_cast<int>(edges_.size()), {}, {}});
+          edges_.push_back({side.edge,
+                            GeomAdaptor_Curve(curve),
+                            first,
+                            last,
+                            static_cast<int>(edges_.size()),
+                            {},
+                            {},
+                            deflection_});
         }
-        edges_[edge_index(side)].uses.push_back({faces_.size(), s});
+        Edge& edge = edges_[edge_index(side)];
+        edge.uses.push_back({faces_.size(), s});
+        if (made.form == Face::rows) edge.allowed = 0.5 * deflection_;
       }
       faces_.push_back(std::move(made));
     }
@@ -165,7 +175,7 @@ class RuledMesh {
         edge.curve.D1(edge.at(static_cast<double>(i) / k_pieces), next, slope);
         turn += last_slope.Angle(slope);
         const gp_Pnt middle = edge.curve.Value(edge.at((i - 0.5) / k_pieces));
-        bulge += std::sqrt(middle.Distance(gp_Pnt(0.5 * (last.XYZ() + next.XYZ()))) / deflection_);
+        bulge += std::sqrt(middle.Distance(gp_Pnt(0.5 * (last.XYZ() + next.XYZ()))) / edge.allowed);
         last = next;
         last_slope = slope;
       }
@@ -186,7 +196,7 @@ class RuledMesh {
       const gp_Pnt a = edge.curve.Value(edge.at(from));
       const gp_Pnt b = edge.curve.Value(edge.at(to));
       const gp_Pnt middle = edge.curve.Value(edge.at(0.5 * (from + to)));
-      if (middle.Distance(gp_Pnt(0.5 * (a.XYZ() + b.XYZ()))) > 1.05 * deflection_) return true;
+      if (middle.Distance(gp_Pnt(0.5 * (a.XYZ() + b.XYZ()))) > edge.allowed) return true;
     }
     constexpr double k_slack = 1.1;
     for (const auto& [f, s] : edge.uses) {

@@ -31,6 +31,8 @@ Solid make_solid(const TopoDS_Shape& shape);
 double volume_of(const TopoDS_Shape& shape);
 // Volume of any body by the kernel's adaptive integration, relative error 1e-9.
 double kernel_volume(const TopoDS_Shape& shape);
+// Volume of any body, by the first of the two ways where its faces are like ours.
+double measured_volume(const TopoDS_Shape& shape);
 // Throws GeometryError naming `what` unless the shape is one valid closed solid with small tolerances.
 void pass_gate(const TopoDS_Shape& shape, const std::string& what, Gate gate);
 

@@ -250,7 +250,7 @@ std::vector<Part> read_step(const std::filesystem::path& file) {
       const std::string name = item.IsNull() || item->Name().IsNull() ? "" : item->Name()->ToCString();
       const PartRole role = role_of(name);
       parts.push_back(
-          {name, role, role == PartRole::liner ? pieces++ : -1, make_solid(solid), kernel_volume(solid)});
+          {name, role, role == PartRole::liner ? pieces++ : -1, make_solid(solid), measured_volume(solid)});
     }
   } catch (const Standard_Failure& failure) {
     refuse(file, fmt::format("the STEP file is broken ({})", failure.GetMessageString()));

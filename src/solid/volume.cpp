@@ -5,10 +5,12 @@
 #include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_BSplineCurve.hxx>
+#include <Geom_BSplineSurface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
+#include <algorithm>
 #include <vector>
 
 #include "linerwright/error.hpp"
@@ -18,9 +20,13 @@ namespace linerwright {
 
 namespace {
 
-// Gauss-Legendre nodes and weights with four points on [-1, 1] (Abramowitz and Stegun, table 25.4).
-constexpr double k_node[] = {-0.861136311594053, -0.339981043584856, 0.339981043584856, 0.861136311594053};
-constexpr double k_weight[] = {0.347854845137454, 0.652145154862546, 0.652145154862546, 0.347854845137454};
+// Gauss-Legendre nodes and weights with five points on [-1, 1] (Abramowitz and Stegun, table 25.4): exact up
+// to degree 9.
+constexpr int k_points = 5;
+constexpr double k_node[k_points] = {-0.906179845938664, -0.538469310105683, 0.0, 0.538469310105683,
+                                     0.906179845938664};
+constexpr double k_weight[k_points] = {0.236926885056189, 0.478628670499366, 0.568888888888889,
+                                       0.478628670499366, 0.236926885056189};
 
 // Integral over v from 0 of P.(Pu x Pv), exact for integrands up to degree 7 in v: straight rulings have
 // degree 3 at most. Around a torus's section it is cut into panels.
@@ -29,7 +35,7 @@ double flux_up_to(const BRepAdaptor_Surface& surface, double u, double v) {
   const double half = 0.5 * v / panels;
   double sum = 0.0;
   for (int panel = 0; panel < panels; ++panel)
-    for (int i = 0; i < 4; ++i) {
+    for (int i = 0; i < k_points; ++i) {
       gp_Pnt p;
       gp_Vec pu;
       gp_Vec pv;
@@ -39,26 +45,43 @@ double flux_up_to(const BRepAdaptor_Surface& surface, double u, double v) {
   return half * sum;
 }
 
+// Splines are cut at their knots, and so are lines along a spline surface: between two knots the integrand
+// has degree 8 at most. All else is cut finely enough for the turn it takes.
+std::vector<double> spans(const BRepAdaptor_Surface& surface, const Handle(Geom2d_Curve) & curve,
+                          double first, double last) {
+  std::vector<double> ends{first};
+  const auto cut_at = [&](double at) {
+    if (at > first && at < last) ends.push_back(at);
+  };
+  const Handle(Geom2d_BSplineCurve) spline = Handle(Geom2d_BSplineCurve)::DownCast(curve);
+  if (!spline.IsNull()) {
+    for (int i = 1; i <= spline->NbKnots(); ++i) cut_at(spline->Knot(i));
+  } else if (surface.GetType() == GeomAbs_BSplineSurface) {
+    const double from = curve->Value(first).X();
+    const double to = curve->Value(last).X();
+    const Handle(Geom_BSplineSurface) patch = surface.BSpline();
+    if (from != to)
+      for (int i = 1; i <= patch->NbUKnots(); ++i)
+        cut_at(first + (last - first) * (patch->UKnot(i) - from) / (to - from));
+    std::sort(ends.begin(), ends.end());
+  } else {
+    constexpr int k_cuts = 32;
+    for (int i = 1; i < k_cuts; ++i) ends.push_back(first + (last - first) * i / k_cuts);
+  }
+  ends.push_back(last);
+  return ends;
+}
+
 double along_edge(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {
   double first = 0.0;
   double last = 0.0;
   const Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(edge, face, first, last);
   if (curve.IsNull()) throw GeometryError("an edge has no curve on its face");
-  // Splines are cut at their knots, all else finely enough for the turn it takes.
-  std::vector<double> ends{first};
-  if (const Handle(Geom2d_BSplineCurve) spline = Handle(Geom2d_BSplineCurve)::DownCast(curve);
-      !spline.IsNull()) {
-    for (int i = 1; i <= spline->NbKnots(); ++i)
-      if (spline->Knot(i) > first && spline->Knot(i) < last) ends.push_back(spline->Knot(i));
-    ends.push_back(last);
-  } else {
-    constexpr int k_cuts = 32;
-    for (int i = 1; i <= k_cuts; ++i) ends.push_back(first + (last - first) * i / k_cuts);
-  }
+  const std::vector<double> ends = spans(surface, curve, first, last);
   double sum = 0.0;
   for (std::size_t span = 0; span + 1 < ends.size(); ++span) {
     const double half = 0.5 * (ends[span + 1] - ends[span]);
-    for (int i = 0; i < 4; ++i) {
+    for (int i = 0; i < k_points; ++i) {
       gp_Pnt2d at;
       gp_Vec2d slope;
       curve->D1(ends[span] + half * (1.0 + k_node[i]), at, slope);
@@ -85,6 +108,26 @@ double volume_of(const TopoDS_Shape& shape) {
     volume += (face.Orientation() == TopAbs_REVERSED ? -flux : flux) / 3.0;
   }
   return volume;
+}
+
+double measured_volume(const TopoDS_Shape& shape) {
+  for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
+    const BRepAdaptor_Surface surface(TopoDS::Face(faces.Current()), false);
+    switch (surface.GetType()) {
+      case GeomAbs_Plane:
+      case GeomAbs_Cylinder:
+      case GeomAbs_Cone:
+      case GeomAbs_Torus:
+        continue;
+      case GeomAbs_BSplineSurface:
+        if (surface.VDegree() == 1 && surface.NbVKnots() == 2) continue;
+        break;
+      default:
+        break;
+    }
+    return kernel_volume(shape);
+  }
+  return volume_of(shape);
 }
 
 }  // namespace linerwright

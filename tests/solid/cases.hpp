@@ -1,0 +1,106 @@
+// The fittings every solid test goes through, degenerate ones among them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "support/requests.hpp"
+
+namespace linerwright::support {
+
+struct Case {
+  std::string name;
+  std::string kind;
+  Flags flags;
+};
+
+inline const std::vector<Case>& solid_cases() {
+  static const std::vector<Case> cases = [] {
+    std::vector<Case> all;
+    all.push_back({"straight", "straight", {{"diameter", "250"}, {"length", "600"}, {"thickness", "25"}}});
+
+    const Flags elbow{{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
+    for (const char* pieces : {"2", "3", "4", "5", "7", "12"})
+      all.push_back({std::string("elbow_pieces_") + pieces, "elbow", with(elbow, {{"pieces", pieces}})});
+    for (const char* angle : {"1", "2", "45", "120", "180"})
+      all.push_back(
+          {std::string("elbow_angle_") + angle, "elbow",
+           with(elbow, {{"angle", angle}, {"pieces", angle[1] == '\0' ? "2" : "6"}, {"collar", "20"}})});
+    all.push_back({"elbow_collar", "elbow", with(elbow, {{"collar", "75"}, {"seam", "heel"}})});
+    all.push_back({"elbow_tight", "elbow", with(elbow, {{"radius_ratio", "0.55"}, {"pieces", "4"}})});
+    all.push_back({"elbow_thin_liner", "elbow", with(elbow, {{"thickness", "1"}})});
+    all.push_back({"elbow_thick_liner", "elbow", with(elbow, {{"thickness", "156"}})});
+    for (const char* pieces : {"2", "5", "12"})
+      all.push_back(
+          {std::string("smooth_pieces_") + pieces, "elbow",
+           with(elbow, {{"form", "smooth"}, {"pieces", pieces}, {"angle", pieces[0] == '2' ? "40" : "90"}})});
+    all.push_back({"smooth_collar", "elbow", with(elbow, {{"form", "smooth"}, {"collar", "60"}})});
+
+    const Flags reducer{{"diameter", "400"}, {"to_diameter", "250"}, {"length", "300"}, {"thickness", "25"}};
+    const Flags collars{{"collar", "80"}, {"to_collar", "60"}};
+    all.push_back({"reducer_plain", "reducer", reducer});
+    all.push_back({"reducer_collars", "reducer", with(reducer, collars)});
+    all.push_back({"reducer_one_collar", "reducer", with(reducer, {{"to_collar", "60"}})});
+    all.push_back({"reducer_growing", "reducer",
+                   with(with(reducer, collars), {{"diameter", "250"}, {"to_diameter", "400"}})});
+    all.push_back({"reducer_slight", "reducer", with(with(reducer, collars), {{"to_diameter", "399.99"}})});
+    all.push_back({"reducer_steep", "reducer", with(with(reducer, collars), {{"length", "60"}})});
+    all.push_back({"reducer_flat", "reducer", with(with(reducer, collars), {{"flat", "yes"}})});
+    all.push_back({"reducer_flat_growing", "reducer",
+                   with(with(reducer, collars),
+                        {{"diameter", "250"}, {"to_diameter", "400"}, {"offset", "75"}, {"flat_at", "90"}})});
+    all.push_back({"reducer_offset_plain", "reducer", with(reducer, {{"offset", "40"}})});
+    all.push_back({"reducer_offset_equal", "reducer",
+                   with(with(reducer, collars), {{"to_diameter", "400"}, {"offset", "60"}})});
+
+    const Flags tee{{"diameter", "300"},
+                    {"length", "1000"},
+                    {"branch_diameter", "200"},
+                    {"branch_length", "450"},
+                    {"thickness", "25"}};
+    all.push_back({"tee", "tee", tee});
+    all.push_back({"tee_small", "tee", with(tee, {{"branch_diameter", "60"}})});
+    all.push_back({"tee_equal", "tee", with(tee, {{"branch_diameter", "300"}})});
+    for (const char* size : {"299.99", "299.999", "299.99999"})
+      all.push_back(
+          {"tee_near_equal_" + std::to_string(all.size()), "tee", with(tee, {{"branch_diameter", size}})});
+    for (const char* offset : {"30", "50", "-50", "49.9999", "49.999999"})
+      all.push_back({"tee_offset_" + std::to_string(all.size()), "tee", with(tee, {{"offset", offset}})});
+    const Flags lateral =
+        with(tee, {{"length", "4000"}, {"branch_length", "1500"}, {"branch_diameter", "160"}});
+    for (const char* angle : {"15", "30", "45", "60", "75", "105", "120", "135", "165"})
+      all.push_back({std::string("lateral_") + angle, "tee", with(lateral, {{"angle", angle}})});
+    all.push_back({"lateral_equal_45", "tee", with(lateral, {{"angle", "45"}, {"branch_diameter", "300"}})});
+    all.push_back(
+        {"lateral_near_equal", "tee", with(lateral, {{"angle", "60"}, {"branch_diameter", "299.99"}})});
+    all.push_back({"lateral_tangent", "tee", with(lateral, {{"angle", "45"}, {"offset", "70"}})});
+    all.push_back({"lateral_nearly_tangent", "tee", with(lateral, {{"angle", "45"}, {"offset", "69.9999"}})});
+    for (const char* joint : {"over", "through"}) {
+      all.push_back({std::string("tee_") + joint, "tee", with(tee, {{"joint", joint}})});
+      all.push_back({std::string("lateral_") + joint, "tee",
+                     with(lateral, {{"joint", joint}, {"angle", "45"}, {"offset", "20"}})});
+    }
+    all.push_back({"tee_equal_over", "tee", with(tee, {{"joint", "over"}, {"branch_diameter", "300"}})});
+    all.push_back({"conical", "tee", with(tee, {{"branch_base", "240"}, {"branch_diameter", "160"}})});
+    all.push_back({"conical_lateral", "tee",
+                   with(lateral, {{"branch_base", "220"}, {"branch_diameter", "160"}, {"angle", "60"}})});
+    all.push_back({"conical_over", "tee",
+                   with(tee, {{"branch_base", "220"}, {"branch_diameter", "180"}, {"joint", "over"}})});
+    all.push_back({"cross", "tee", with(tee, {{"branch_diameter", "200&200"}, {"around", "0&180"}})});
+    all.push_back({"cross_unequal", "tee",
+                   with(tee, {{"branch_diameter", "200&120"}, {"around", "0&90"}, {"position", "300&700"}})});
+    all.push_back({"double_lateral", "tee",
+                   with(lateral, {{"branch_diameter", "160&125"},
+                                  {"around", "0&180"},
+                                  {"angle", "45&60"},
+                                  {"position", "1500&1600"}})});
+    return all;
+  }();
+  return cases;
+}
+
+inline double thinnest(const Fitting& fitting) {
+  return fitting.liner.gauge < fitting.liner.thickness ? fitting.liner.gauge : fitting.liner.thickness;
+}
+
+}  // namespace linerwright::support

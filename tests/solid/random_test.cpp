@@ -1,0 +1,177 @@
+// Random fittings from the whole of the documented ranges. LINERWRIGHT_CASES multiplies their number. A
+// request that is refused with a reason is skipped, but at least four in five have to be built.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <random>
+
+#include "cases.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/solid.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::Flags;
+
+constexpr int k_shards = 4;
+
+class Dice {
+ public:
+  explicit Dice(std::uint64_t seed) : bits_(seed) {}
+  // The same numbers on every machine.
+  double share() { return static_cast<double>(bits_() >> 11U) * 0x1p-53; }
+  double between(double low, double high) { return low + share() * (high - low); }
+  double log_between(double low, double high) { return low * std::pow(high / low, share()); }
+  int whole(int low, int high) { return low + static_cast<int>(share() * (high - low + 1)); }
+  bool chance(double p) { return share() < p; }
+
+ private:
+  std::mt19937_64 bits_;
+};
+
+std::string mm(double value) {
+  return trimmed(value, 6);
+}
+
+// A board between 1 mm and nearly the whole radius of the narrowest bore.
+double board(Dice& dice, double narrowest) {
+  return std::min(250.0, dice.log_between(1.0, std::max(1.1, 0.9 * (0.5 * narrowest - 0.5))));
+}
+
+std::string gauge(Dice& dice) {
+  return mm(dice.between(0.4, 2.0));
+}
+
+Flags random_elbow(Dice& dice) {
+  const double diameter = dice.log_between(25.0, 3000.0);
+  const double angle = dice.chance(0.3) ? 15.0 * dice.whole(1, 12) : dice.between(1.0, 180.0);
+  const int least = static_cast<int>(std::ceil(angle / 120.0 - 1e-9)) + 1;
+  const int pieces = dice.whole(least, std::max(least, std::min(12, 1 + static_cast<int>(angle / 6.0))));
+  Flags flags{{"diameter", mm(diameter)},
+              {"angle", mm(angle)},
+              {"pieces", std::to_string(pieces)},
+              {"radius_ratio", mm(dice.chance(0.2) ? dice.log_between(0.55, 20.0) : dice.between(0.6, 3.0))},
+              {"gauge", gauge(dice)},
+              {"fit_allowance", "0"},
+              {"thickness", mm(board(dice, diameter))}};
+  if (dice.chance(0.5)) flags["collar"] = mm(dice.log_between(1.0, 500.0));
+  if (dice.chance(0.3)) flags["form"] = "smooth";
+  return flags;
+}
+
+Flags random_reducer(Dice& dice) {
+  const double diameter = dice.log_between(25.0, 3000.0);
+  const double to = dice.chance(0.1) ? diameter * dice.between(0.999, 1.0)
+                                     : std::max(25.0, diameter * dice.between(0.3, 1.0));
+  Flags flags{{"diameter", mm(diameter)},
+              {"to_diameter", mm(to)},
+              {"length", mm(std::max(5.0, diameter * dice.log_between(0.15, 4.0)))},
+              {"gauge", gauge(dice)},
+              {"fit_allowance", "0"},
+              {"thickness", mm(board(dice, to))}};
+  if (dice.chance(0.5)) std::swap(flags["diameter"], flags["to_diameter"]);
+  if (dice.chance(0.7)) flags["collar"] = mm(dice.log_between(10.0, 500.0) + 0.2 * diameter);
+  if (dice.chance(0.7)) flags["to_collar"] = mm(dice.log_between(10.0, 500.0) + 0.2 * diameter);
+  if (dice.chance(0.4)) flags["offset"] = mm(diameter * dice.between(0.0, 0.4));
+  if (dice.chance(0.4)) flags["flat_at"] = mm(dice.between(-180.0, 180.0));
+  if (flags.count("offset") == 0 && diameter > to && dice.chance(0.2)) {
+    flags["flat"] = "yes";
+  }
+  return flags;
+}
+
+Flags random_tee(Dice& dice) {
+  const double diameter = dice.log_between(50.0, 3000.0);
+  const double branch = dice.chance(0.15)   ? diameter
+                        : dice.chance(0.15) ? diameter * (1.0 - dice.log_between(1e-8, 1e-3))
+                                            : std::max(25.0, diameter * dice.between(0.1, 1.0));
+  const double angle = dice.chance(0.4) ? 90.0 : dice.between(15.0, 165.0);
+  const double slope = std::sin(angle * k_pi / 180.0);
+  const double room = 0.5 * (diameter - branch);
+  Flags flags{{"diameter", mm(diameter)},
+              {"branch_diameter", mm(branch)},
+              {"angle", mm(angle)},
+              {"length", mm(std::min(30000.0, 3.0 * (branch + diameter) / slope + 100.0))},
+              {"branch_length", mm(std::min(30000.0, 2.0 * diameter / slope + 50.0))},
+              {"gauge", gauge(dice)},
+              {"fit_allowance", "0"},
+              {"thickness", mm(board(dice, branch))}};
+  if (dice.chance(0.3)) flags["offset"] = mm(room * dice.between(-1.0, 1.0));
+  if (dice.chance(0.1)) flags["offset"] = mm(room);
+  if (dice.chance(0.1)) flags["offset"] = mm(room * (1.0 - dice.log_between(1e-8, 1e-3)));
+  if (dice.chance(0.3)) flags["around"] = mm(dice.between(-180.0, 180.0));
+  const double style = dice.share();
+  if (style < 0.15) flags["joint"] = "over";
+  if (style > 0.85 && branch < 0.6 * diameter && flags.count("offset") == 0) {
+    flags["joint"] = "through";
+    flags["thickness"] = mm(board(dice, std::min(branch, diameter - branch - 4.0)));
+  }
+  if (dice.chance(0.15) && branch < 0.8 * diameter && flags.count("offset") == 0)
+    flags["branch_base"] = mm(branch * dice.between(1.01, 1.2));
+  if (dice.chance(0.1) && branch < 0.9 * diameter) {
+    flags["branch_diameter"] += '&' + mm(std::max(25.0, branch * dice.between(0.8, 1.0)));
+    const double around = dice.between(-90.0, 90.0);
+    flags["around"] = mm(around) + '&' + mm(around + 180.0);
+    flags.erase("branch_base");
+    flags.erase("offset");
+    flags.erase("joint");
+  }
+  return flags;
+}
+
+void build_many(const std::string& kind, Flags (*random)(Dice&), int count, int shard) {
+  constexpr int k_full_every = 40;
+  int factor = 1;
+  if (const char* asked = std::getenv("LINERWRIGHT_CASES")) factor = std::max(1, std::atoi(asked));
+  const int total = count / k_shards * factor;
+  Dice dice(20250607U + static_cast<unsigned>(shard) + 1000U * static_cast<unsigned>(kind.size()));
+  int built = 0;
+  int failed = 0;
+  for (int i = 0; i < total && failed < 10; ++i) {
+    const Flags flags = random(dice);
+    SCOPED_TRACE(support::written(kind, flags));
+    try {
+      const Fitting fitting = support::fitting_from(kind, flags);
+      const bool full = i % k_full_every == 0;
+      const Model model = build_model(fitting, full ? Gate::full : Gate::quick);
+      ++built;
+      EXPECT_LE(model.fill_error, 1e-8);
+      EXPECT_LE(model.curve_deviation, 1e-3);
+      EXPECT_EQ(model.parts.size(), fitting.pieces.size() + 2);
+      if (full)
+        for (const Part& part : model.parts) {
+          const double thinnest = support::thinnest(fitting);
+          const Mesh mesh = mesh_of(part.solid, MeshOptions{0.5, 0.2}, thinnest);
+          EXPECT_EQ(open_edges(mesh), 0) << part.name;
+          EXPECT_GT(mesh_volume(mesh), 0.8 * part.volume) << part.name;
+          EXPECT_LT(mesh_volume(mesh), 1.2 * part.volume) << part.name;
+        }
+    } catch (const InputError&) {
+      continue;
+    } catch (const std::exception& error) {
+      ADD_FAILURE() << error.what();
+      ++failed;
+    }
+  }
+  EXPECT_GE(built, total * 4 / 5);
+  testing::Test::RecordProperty("built", built);
+}
+
+class RandomFittings : public testing::TestWithParam<int> {};
+
+TEST_P(RandomFittings, Elbows) {
+  build_many("elbow", random_elbow, 2000, GetParam());
+}
+TEST_P(RandomFittings, Reducers) {
+  build_many("reducer", random_reducer, 2000, GetParam());
+}
+TEST_P(RandomFittings, TeesAndLaterals) {
+  build_many("tee", random_tee, 1000, GetParam());
+}
+
+INSTANTIATE_TEST_SUITE_P(Solid, RandomFittings, testing::Range(0, k_shards));
+
+}  // namespace
+}  // namespace linerwright
