@@ -1,6 +1,7 @@
 // Where a ruling of the leading wall meets the joint's target: closed forms.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "linerwright/error.hpp"
 #include "linerwright/joint.hpp"
@@ -58,7 +59,12 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget&
   // The ruling passes the body's axis at this distance; rho^2 - miss^2 is formed as a product, since the two
   // are nearly equal at the sides of equal and tangent branches.
   const double miss = std::fabs(start.x * along.y - start.y * along.x) / std::sqrt(a);
-  double inside = (rho - miss) * (rho + miss);
+  // Where branch and body just touch, what is left of the difference is rounding, and its root would be a
+  // thousand times larger.
+  double gap = rho - miss;
+  constexpr double k_rounding = 16.0 * std::numeric_limits<double>::epsilon();
+  if (std::fabs(gap) < k_rounding * rho) gap = 0.0;
+  double inside = gap * (rho + miss);
   if (inside < -1e-9 * rho * rho) throw GeometryError("the branch reaches past the side of the body");
   inside = std::max(inside, 0.0);
   return (-b + std::sqrt(a * inside)) / a;
