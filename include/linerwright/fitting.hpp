@@ -54,6 +54,13 @@ struct RulingMark {
   std::string name;
 };
 
+// A point on the edge of a hole that meets a mark of the branch: "A crotch" on both.
+struct HoleMark {
+  std::size_t hole;  // of the wall
+  double s;          // the branch's ruling
+  std::string name;
+};
+
 // A liner piece: a wall, or a panel of it between two rulings.
 struct Piece {
   std::string id;    // within the fitting: "1", "body"; letters and digits
@@ -64,6 +71,7 @@ struct Piece {
   std::string seam_place;  // in words: "throat", "opposite the branch"
   std::vector<RulingMark> marks;
   std::vector<std::string> next;  // ids of the pieces it meets
+  std::vector<HoleMark> hole_marks{};
   bool full_turn() const { return span > k_two_pi - 1e-9; }
 };
 
@@ -74,15 +82,15 @@ struct Blank {
   std::vector<int> pieces;
 };
 
-// A notched blank: a collar and a taper cut as one rectangle with V notches (filled in by the kind, cut by
-// pattern).
+// A taper, and its collar where asked, from one rectangle that is closed by V notches; it takes the place of
+// its pieces' own patterns.
 struct NotchedBlank {
   std::string id;
   int taper = 0;    // piece indices
   int collar = -1;  // -1: no collar on the large end
   int notches = 0;
   double trim = 0.0;        // extra board beyond the large edge
-  double rule_mouth = 0.0;  // the rule-of-thumb mouth it is held against
+  double kerf_pitch = 0.0;  // of the board; notches are moved onto it; 0: no kerfs
 };
 
 // A metal wall that is no sheet: a pressed bend of circular section with straight collars.

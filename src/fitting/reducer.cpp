@@ -99,6 +99,29 @@ void add_passage(Fitting& fitting, const Taper& taper, int wall) {
   fitting.passages.push_back(std::move(passage));
 }
 
+// What the notches close, beside the rule of thumb of 1.5 in a notch (common practice, no source), and how
+// far the liner strays from the cone when each tab bends on parallel lines, the only way a board bends: at
+// the small end the tab then keeps the large end's radius over the chord of its own arc.
+void add_notch_facts(Fitting& fitting, const Taper& taper, int notches) {
+  const double large = std::max(taper.r1, taper.r2);
+  const double small = std::min(taper.r1, taper.r2);
+  const double closing = k_two_pi * (large - small);
+  const double rule = 1.5 * 25.4 * notches;
+  const double chord = 2.0 * small * std::sin(k_pi / notches);
+  const double flat_sagitta = large - std::sqrt(large * large - 0.25 * chord * chord);
+  const double round_sagitta = small * (1.0 - std::cos(k_pi / notches));
+  fitting.facts.push_back({"notches", "notches", Quantity::number, static_cast<double>(notches)});
+  fitting.facts.push_back(
+      {"closing_width", "width that the notches close in all", Quantity::length, closing});
+  fitting.facts.push_back({"mouth_width", "mean mouth of a notch", Quantity::length, closing / notches});
+  fitting.facts.push_back(
+      {"rule_of_thumb_width", "width that mouths of 1.5 in would close", Quantity::length, rule});
+  fitting.facts.push_back({"rule_of_thumb_leaves", "width that the rule of thumb would leave open",
+                           Quantity::length, closing - rule});
+  fitting.facts.push_back({"facet_distance", "largest distance of the notched liner from the true cone",
+                           Quantity::length, round_sagitta - flat_sagitta});
+}
+
 int default_notches(double difference) {
   // twice the difference of the diameters in inches, at least 4 (common practice, no source)
   return std::max(4, static_cast<int>(std::lround(2.0 * std::fabs(difference) / 25.4)));
@@ -144,6 +167,9 @@ KindSchema reducer_schema() {
       choice_key("split", "notched: large collar and taper from one blank (none) or apart (seam)",
                  {"none", "seam"}, "none"),
       notches,
+      optional_key(length_key("kerf_pitch",
+                              "notched: spacing of the board's kerfs, onto which notches are moved", {}, 1.0,
+                              500.0)),
       with_default(length_key("trim", "notched: extra board at the large edge (common practice, no source)",
                               {}, 0.0, 500.0),
                    "4in"),
@@ -244,8 +270,9 @@ Fitting make_reducer(const FittingRequest& request) {
     blank.notches = request.values.has("notches") ? static_cast<int>(request.values.integer("notches"))
                                                   : default_notches(2.0 * (taper.r1 - taper.r2));
     blank.trim = request.values.quantity("trim");
-    blank.rule_mouth = 1.5 * 25.4;  // common practice, no source
+    blank.kerf_pitch = request.values.maybe("kerf_pitch").value_or(0.0);
     fitting.notched.push_back(blank);
+    add_notch_facts(fitting, taper, blank.notches);
   }
   if (taper.length < request.values.quantity("min_taper"))
     fitting.warnings.push_back(

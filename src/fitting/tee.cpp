@@ -348,6 +348,7 @@ Fitting make_tee(const FittingRequest& request) {
                  {k_pi, b.angle > 0.5 * k_pi + 1e-12 ? "C crotch" : "C near side"},
                  {1.5 * k_pi, "D side"}},
                 {"body"}};
+    for (const RulingMark& mark : piece.marks) body_piece.hole_marks.push_back({i, mark.theta, mark.name});
     fitting.pieces.push_back(std::move(piece));
   }
   if (branches.size() == 1 && !request.values.given("body_seam"))

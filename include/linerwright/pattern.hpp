@@ -1,0 +1,88 @@
+// Flat patterns of a fitting's pieces: both faces' contours in the same board coordinates, what the knife
+// follows, marks and labels, and what a cut square to the board would leave.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linerwright/draw.hpp"
+#include "linerwright/fitting.hpp"
+#include "linerwright/polygon.hpp"
+
+namespace linerwright {
+
+// How the flat development was laid on the board: mirrored when the air face is up, turned, then moved.
+struct Placement {
+  bool mirrored = false;
+  double turn = 0.0;  // radians, counter-clockwise, after mirroring
+  Vec2 shift{};
+
+  Vec2 board(Vec2 flat) const;
+  Vec2 flat(Vec2 board) const;
+};
+
+// A row of the tilt table: a point of the contour of the face that is up, where the knife heads from there,
+// and how far the cut leans; zero on edges that are square to the board.
+struct TiltRow {
+  int contour;  // 0 the outline, then the holes; on a blank the shared cuts from 1
+  Vec2 at;
+  double heading;  // radians from +x
+  double
+      tilt;  // radians; positive: the air face reaches further to the right of the heading than the duct face
+};
+
+// Ordinates of a piece at one station.
+struct Ordinate {
+  double theta;  // ruling on the wall, radians
+  Vec2 at;       // on the board, of the ruling's foot on the low edge of the duct face
+  // Along the ruling from the wall's base circle, both faces, low and high end.
+  double duct_low, duct_high, air_low, air_high;
+};
+// A point of a hole's edge at one station of its branch.
+struct HoleOrdinate {
+  std::size_t hole;
+  double s;        // the branch's ruling
+  Vec2 duct, air;  // on the board
+};
+
+// One pattern: a piece, or pieces cut from one blank.
+struct Pattern {
+  std::string id;           // "3", "blank"
+  std::vector<int> pieces;  // indices in the fitting
+  bool is_blank = false;
+  std::vector<std::vector<Vec2>> open_cuts;  // shared cuts across a blank
+  Region cut;                                // closed contours the knife follows, allowances included
+  Region duct, air;  // the faces' true contours, vertex i of one paired with vertex i of the other
+  std::vector<std::vector<Vec2>> duct_lines, air_lines;  // the faces' open lines across a blank
+  std::vector<std::vector<Vec2>> marks;
+  std::vector<std::string> mark_names;  // beside marks; empty: no name is written
+  std::vector<Text> labels;
+  std::vector<TiltRow> tilts;
+  std::vector<Ordinate> ordinates;
+  std::vector<HoleOrdinate> hole_ordinates;
+  Placement placement;
+  double stretch_out = 0.0;       // less the fit allowance
+  Vec2 board{};                   // size of the rectangle it needs
+  double board_area = 0.0;        // of the cut contour
+  double duct_area = 0.0;         // of the duct face's true contour
+  double max_tilt = 0.0;          // radians
+  double gap_square = 0.0;        // widest gap a cut square to the board leaves under this cut policy
+  double overlap_square = 0.0;    // widest overlap it leaves
+  double shortest_stretch = 0.0;  // of the duct face between low and high edge
+};
+
+// Points are spent so that chords stay this close to the exact contour and smooth runs turn no more a vertex.
+constexpr double k_chord_error = 0.05;  // mm, stated in every file
+constexpr double k_turn_per_vertex = 5.0 / 180.0 * k_pi;
+
+// Patterns of all pieces, in the order of Fitting::pieces, then those of the blanks; a notched blank takes
+// the place of its pieces' own patterns. Throws GeometryError.
+std::vector<Pattern> make_patterns(const Fitting& fitting);
+
+// The piece's flat development without placement: what patterns and the re-roll check share.
+Development development_of(const Fitting& fitting, const Piece& piece);
+
+// The pattern as a drawing with its check line (100 mm, or 4 in where the job is in inches) below it.
+Drawing drawing_of(const Pattern& pattern, Units units);
+
+}  // namespace linerwright

@@ -1,0 +1,161 @@
+#include "blank.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "marks.hpp"
+#include "outline.hpp"
+#include "place.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// A cut between two pieces cannot keep all material of both: it goes half way where `outer` is asked for.
+CutPolicy shared_policy(CutPolicy policy) {
+  return policy == CutPolicy::outer ? CutPolicy::mid : policy;
+}
+
+struct Shared {
+  std::vector<FacePair> edge;  // from right to left, as the lower piece's outline runs
+};
+
+Shared shared_edge(const Outliner& lower, double lift, double thickness, double allowance) {
+  Shared shared;
+  std::vector<double> rulings = lower.end_rulings(true);
+  std::reverse(rulings.begin(), rulings.end());
+  for (const double theta : rulings)
+    shared.edge.push_back({lower.edge(true, theta, 0.0, allowance) + Vec2{0.0, lift},
+                           lower.edge(true, theta, thickness, allowance) + Vec2{0.0, lift}});
+  return shared;
+}
+
+std::vector<Vec2> between(const std::vector<FacePair>& edge, double share) {
+  std::vector<Vec2> line;
+  for (const FacePair& p : edge) line.push_back((1.0 - share) * p.duct + share * p.air);
+  return line;
+}
+
+void add_shared_tilts(Pattern& pattern, const Shared& shared, int contour, const LinerSpec& liner) {
+  const CutPolicy policy = shared_policy(liner.cut);
+  const std::size_t n = shared.edge.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 along = shared.edge[std::min(i + 1, n - 1)].duct - shared.edge[i > 0 ? i - 1 : 0].duct;
+    const double shift = outward_shift(shared.edge[i], along);
+    const SquareCut cut = square_cut(policy, liner.face_up, shift);
+    pattern.gap_square = std::max(pattern.gap_square, cut.gap);
+    pattern.overlap_square = std::max(pattern.overlap_square, cut.overlap);
+    const double tilt = std::atan2(shift, liner.thickness);
+    pattern.max_tilt = std::max(pattern.max_tilt, std::fabs(tilt));
+    pattern.tilts.push_back(
+        {contour, liner.face_up == Face::air ? shared.edge[i].air : shared.edge[i].duct, 0.0, tilt});
+  }
+}
+
+}  // namespace
+
+Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
+  const LinerSpec& liner = fitting.liner;
+  const double t = liner.thickness;
+  Pattern pattern;
+  pattern.id = blank.id;
+  pattern.pieces = blank.pieces;
+  pattern.is_blank = true;
+
+  std::vector<Outliner> outliners;
+  for (const int index : blank.pieces)
+    outliners.emplace_back(fitting, fitting.pieces[static_cast<std::size_t>(index)]);
+  const Piece& first = fitting.pieces[static_cast<std::size_t>(blank.pieces.front())];
+  pattern.stretch_out = stretch_out(fitting, first.wall) - liner.fit_allowance;
+
+  // Stack: each piece is lifted so that its low edge is its lower neighbour's high edge, all the way across.
+  std::vector<double> lift{0.0};
+  for (std::size_t j = 1; j < outliners.size(); ++j) {
+    const Piece& lower = fitting.pieces[static_cast<std::size_t>(blank.pieces[j - 1])];
+    const Piece& upper = fitting.pieces[static_cast<std::size_t>(blank.pieces[j])];
+    double least = 1e300;
+    double most = -1e300;
+    constexpr int k_steps = 48;
+    for (int i = 0; i <= k_steps; ++i)
+      for (const double w : {0.0, t}) {
+        const double turn = k_two_pi * i / k_steps;
+        const Vec2 below = outliners[j - 1].edge(true, lower.seam + turn, w, liner.butt_allowance);
+        const Vec2 above = outliners[j].edge(false, upper.seam + turn, w, liner.butt_allowance);
+        least = std::min(least, below.y - above.y);
+        most = std::max(most, below.y - above.y);
+      }
+    if (!(most - least < 1e-6))
+      throw GeometryError(fmt::format("pieces {} and {} do not share a cut", lower.id, upper.id));
+    lift.push_back(lift.back() + 0.5 * (least + most));
+  }
+
+  std::vector<Shared> shared;
+  for (std::size_t j = 0; j + 1 < outliners.size(); ++j) {
+    shared.push_back(shared_edge(outliners[j], lift[j], t, liner.butt_allowance));
+    add_shared_tilts(pattern, shared.back(), static_cast<int>(j) + 1, liner);
+  }
+  // the rectangle: the first piece's low end and the last one's high end
+  const std::size_t last = outliners.size() - 1;
+  const auto corner = [&](std::size_t j, bool high, bool right, double w, double extra) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(blank.pieces[j])];
+    return outliners[j].edge(high, piece.seam + (right ? piece.span : 0.0), w, extra) + Vec2{0.0, lift[j]};
+  };
+  const auto rectangle = [&](double extra) {
+    return Ring{corner(0, false, false, 0.0, extra), corner(0, false, true, 0.0, extra),
+                corner(last, true, true, 0.0, extra), corner(last, true, false, 0.0, extra)};
+  };
+  pattern.cut.outer = rectangle(liner.end_allowance);
+  pattern.duct.outer = pattern.air.outer = rectangle(0.0);
+  const double share = square_cut(shared_policy(liner.cut), liner.face_up, 1.0).place;
+  for (const Shared& edge : shared) {
+    pattern.duct_lines.push_back(between(edge.edge, 0.0));
+    pattern.air_lines.push_back(between(edge.edge, 1.0));
+    pattern.open_cuts.push_back(between(edge.edge, share));
+  }
+
+  for (std::size_t j = 0; j < outliners.size(); ++j) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(blank.pieces[j])];
+    Pattern alone;
+    alone.stretch_out = pattern.stretch_out;
+    for (const ContourPoint& p : outliners[j].outline().points) alone.duct.outer.push_back(p.true_edge.duct);
+    add_marks(alone, fitting, outliners[j], piece);
+    for (std::size_t i = 0; i < alone.marks.size(); ++i) {
+      for (Vec2& p : alone.marks[i]) p.y += lift[j];
+      pattern.marks.push_back(alone.marks[i]);
+      pattern.mark_names.push_back(alone.mark_names[i]);
+    }
+  }
+  lay_down(pattern, liner.face_up, 0.0);
+
+  // each piece's own part of the board, between its two cuts
+  std::vector<Region> parts;
+  for (std::size_t j = 0; j < outliners.size(); ++j) {
+    Ring part;
+    const auto add = [&](const std::vector<Vec2>& line, bool reversed) {
+      if (reversed)
+        part.insert(part.end(), line.rbegin(), line.rend());
+      else
+        part.insert(part.end(), line.begin(), line.end());
+    };
+    const Ring& r = pattern.cut.outer;
+    const bool mirrored = pattern.placement.mirrored;
+    const std::vector<Vec2> bottom = mirrored ? std::vector<Vec2>{r[3], r[0]} : std::vector<Vec2>{r[0], r[1]};
+    const std::vector<Vec2> top = mirrored ? std::vector<Vec2>{r[1], r[2]} : std::vector<Vec2>{r[2], r[3]};
+    if (j == 0)
+      add(bottom, false);
+    else
+      add(pattern.open_cuts[j - 1], !mirrored);
+    if (j == last)
+      add(top, false);
+    else
+      add(pattern.open_cuts[j], mirrored);
+    parts.push_back({part, {}});
+  }
+  add_labels(pattern, fitting, blank.pieces, parts);
+  return pattern;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,167 @@
+// Text that stays inside its piece: it shrinks or moves before it crosses a cut.
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "marks.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_heights[] = {14.0, 12.0, 10.0, 8.0, 6.5, 5.0, 4.0, 3.0, 2.5};
+constexpr double k_line_pitch = 1.7;  // of the height
+constexpr double k_margin = 2.0;      // mm between text and any cut
+
+bool segment_meets(const Box& box, Vec2 a, Vec2 b) {
+  // clip the segment by the box's four sides
+  double from = 0.0;
+  double to = 1.0;
+  const Vec2 d = b - a;
+  const auto clip = [&](double start, double step, double low, double high) {
+    if (step == 0.0) return start >= low && start <= high;
+    double t0 = (low - start) / step;
+    double t1 = (high - start) / step;
+    if (t0 > t1) std::swap(t0, t1);
+    from = std::max(from, t0);
+    to = std::min(to, t1);
+    return from <= to;
+  };
+  return clip(a.x, d.x, box.low.x, box.high.x) && clip(a.y, d.y, box.low.y, box.high.y);
+}
+
+bool ring_meets(const Box& box, const Ring& ring) {
+  for (std::size_t i = 0; i < ring.size(); ++i)
+    if (segment_meets(box, ring[i], ring[(i + 1) % ring.size()])) return true;
+  return false;
+}
+
+bool fits(const Box& box, const Region& region) {
+  const Vec2 middle = 0.5 * (box.low + box.high);
+  if (!point_in_polygon(middle, region.outer) || ring_meets(box, region.outer)) return false;
+  for (const Ring& hole : region.holes)
+    if (point_in_polygon(middle, hole) || ring_meets(box, hole)) return false;
+  return true;
+}
+
+bool crosses_marks(const Box& box, const std::vector<std::vector<Vec2>>& marks) {
+  for (const auto& line : marks)
+    for (std::size_t i = 0; i + 1 < line.size(); ++i)
+      if (segment_meets(box, line[i], line[i + 1])) return true;
+  return false;
+}
+
+Box around(Vec2 middle, double width, double height) {
+  const Vec2 half{0.5 * width + k_margin, 0.5 * height + k_margin};
+  return {middle - half, middle + half};
+}
+
+// Places the block of lines as large as it fits, near the middle of the region, off the marks where it can
+// be.
+std::vector<Text> place_block(const std::vector<std::string>& lines, const Region& region,
+                              const std::vector<std::vector<Vec2>>& marks) {
+  const Box box = bounding_box(region.outer).value();
+  const Vec2 size = box.high - box.low;
+  constexpr int k_columns = 24;
+  constexpr int k_rows = 9;
+  for (const double height : k_heights) {
+    double width = 0.0;
+    for (const std::string& line : lines) width = std::max(width, stroke_text_width(line, height));
+    const double tall = height * (1.0 + k_line_pitch * static_cast<double>(lines.size() - 1));
+    if (width + 2.0 * k_margin > size.x || tall + 2.0 * k_margin > size.y) continue;
+    for (const bool off_marks : {true, false}) {
+      for (int c = 0; c < k_columns; ++c)
+        for (int r = 0; r < k_rows; ++r) {
+          // from the middle outward, alternately to either side
+          const auto share = [](int i, int n) {
+            return 0.5 + (i % 2 == 0 ? 0.5 : -0.5) * static_cast<double>((i + 1) / 2) * 2.0 / (n + 1);
+          };
+          const Vec2 middle{box.low.x + share(c, k_columns) * size.x, box.low.y + share(r, k_rows) * size.y};
+          const Box block = around(middle, width, tall);
+          if (!fits(block, region) || (off_marks && crosses_marks(block, marks))) continue;
+          std::vector<Text> texts;
+          for (std::size_t i = 0; i < lines.size(); ++i) {
+            const double down = height * k_line_pitch * static_cast<double>(i);
+            texts.push_back({Layer::label,
+                             {middle.x, middle.y + 0.5 * tall - height - down},
+                             height,
+                             0.0,
+                             true,
+                             lines[i]});
+          }
+          return texts;
+        }
+    }
+  }
+  return {};
+}
+
+void name_marks(Pattern& pattern, const std::vector<Region>& parts) {
+  for (std::size_t i = 0; i < pattern.marks.size(); ++i) {
+    const std::string& name = pattern.mark_names[i];
+    if (name.empty()) continue;
+    const auto& line = pattern.marks[i];
+    const Vec2 along = line.back() - line.front();
+    const double length = norm(along);
+    const bool short_tick = length < 15.0;
+    for (const double height : {5.0, 4.0, 3.0, 2.5}) {
+      const double width = stroke_text_width(name, height);
+      bool placed = false;
+      if (short_tick) {
+        // beyond the tick's far end, level
+        const Vec2 middle = line.back() + ((0.5 * std::max(width, height) + 2.0 * k_margin) / length) * along;
+        const Box box = around(middle, width, height);
+        placed = std::any_of(parts.begin(), parts.end(), [&](const Region& part) { return fits(box, part); });
+        if (placed)
+          pattern.labels.push_back({Layer::label, middle - Vec2{0.0, 0.5 * height}, height, 0.0, true, name});
+      } else if (width + 2.0 * k_margin < length) {
+        // beside the line, along it, on whichever side is inside
+        const Vec2 d = (along.y >= 0.0 ? 1.0 / length : -1.0 / length) * along;
+        const Vec2 middle = 0.5 * (line.front() + line.back());
+        for (const double side : {1.0, -1.0}) {
+          const Vec2 off = side * (0.5 * height + 1.5) * Vec2{-d.y, d.x};
+          const Vec2 centre = middle + off;
+          const Vec2 half = 0.5 * width * d;
+          Box box{centre - half, centre + half};
+          box = {Vec2{std::min(box.low.x, box.high.x) - 0.5 * height - 0.5,
+                      std::min(box.low.y, box.high.y) - 0.5 * height - 0.5},
+                 Vec2{std::max(box.low.x, box.high.x) + 0.5 * height + 0.5,
+                      std::max(box.low.y, box.high.y) + 0.5 * height + 0.5}};
+          placed =
+              std::any_of(parts.begin(), parts.end(), [&](const Region& part) { return fits(box, part); });
+          if (!placed) continue;
+          const Vec2 baseline = centre - 0.5 * height * Vec2{-d.y, d.x};
+          pattern.labels.push_back({Layer::label, baseline, height, std::atan2(d.y, d.x), true, name});
+          break;
+        }
+      }
+      if (placed) break;
+    }
+  }
+}
+
+}  // namespace
+
+void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>& pieces,
+                const std::vector<Region>& parts) {
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(pieces[i])];
+    std::string next;
+    for (const std::string& id : piece.next) next += (next.empty() ? "" : ", ") + id;
+    std::vector<std::string> lines{
+        fmt::format("{} - {}", fitting.tag, piece.id),
+        fmt::format("{}, {} face up", piece.role, fitting.liner.face_up == Face::air ? "air" : "duct"),
+        fmt::format("seam: {}", piece.seam_place),
+        fmt::format("liner {}", format_quantity(Quantity::length, fitting.liner.thickness, fitting.units))};
+    if (!next.empty()) lines[2] += "  next: " + next;
+    std::vector<Text> block = place_block(lines, parts[i], pattern.marks);
+    // a small piece carries its name alone
+    if (block.empty()) block = place_block({lines.front()}, parts[i], pattern.marks);
+    if (block.empty()) block = place_block({piece.id}, parts[i], pattern.marks);
+    pattern.labels.insert(pattern.labels.end(), block.begin(), block.end());
+  }
+  name_marks(pattern, parts);
+}
+
+}  // namespace linerwright

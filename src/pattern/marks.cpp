@@ -1,0 +1,161 @@
+#include "marks.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linerwright {
+
+namespace {
+
+// A ruling counted from the seam, in [0, 2 pi).
+double from_seam(const Piece& piece, double theta) {
+  double turn = std::fmod(theta - piece.seam, k_two_pi);
+  if (turn < 0.0) turn += k_two_pi;
+  return turn > k_two_pi - 1e-9 ? 0.0 : turn;
+}
+
+void add_line(Pattern& pattern, std::vector<Vec2> line, const std::string& name) {
+  pattern.marks.push_back(std::move(line));
+  pattern.mark_names.push_back(name);
+}
+
+struct Ends {
+  Vec2 low, high;
+  double length;
+};
+
+// Where both faces' material reaches along a ruling.
+Ends both_faces(const Fitting& fitting, const Outliner& outliner, const Piece& piece, double theta) {
+  const double t = fitting.liner.thickness;
+  const double low = std::max(end_height(fitting, piece.wall, false, theta, 0.0),
+                              end_height(fitting, piece.wall, false, theta, t));
+  const double high = std::min(end_height(fitting, piece.wall, true, theta, 0.0),
+                               end_height(fitting, piece.wall, true, theta, t));
+  return {outliner.development().point(theta, low), outliner.development().point(theta, high), high - low};
+}
+
+// Small crosses where fasteners go: 3 in from the edges, no more than 12 in apart around and 18 in along.
+// These are the distances drawn for flexible liner in rectangular duct (SMACNA HVAC Duct Construction
+// Standards, 3rd ed., fig. 7-11, letters partly from memory); no published rule for round duct was found, so
+// the sheet says local practice decides.
+void add_fasteners(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
+  constexpr double k_edge = 76.2;
+  constexpr double k_around = 304.8;
+  constexpr double k_along = 457.2;
+  constexpr double k_arm = 5.0;
+  const double girth = pattern.stretch_out;
+  const int columns = std::max(2, static_cast<int>(std::ceil((girth - 2.0 * k_edge) / k_around)) + 1);
+  for (int c = 0; c < columns; ++c) {
+    const double share = (k_edge + (girth - 2.0 * k_edge) * c / (columns - 1)) / girth;
+    const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * share);
+    if (ends.length < 2.0 * k_edge) continue;
+    const int rows = std::max(2, static_cast<int>(std::ceil((ends.length - 2.0 * k_edge) / k_along)) + 1);
+    for (int r = 0; r < rows; ++r) {
+      const double along = (k_edge + (ends.length - 2.0 * k_edge) * r / (rows - 1)) / ends.length;
+      const Vec2 at = ends.low + along * (ends.high - ends.low);
+      const bool in_hole = std::any_of(pattern.duct.holes.begin(), pattern.duct.holes.end(),
+                                       [&](const Ring& hole) { return point_in_polygon(at, hole); });
+      if (in_hole) continue;
+      add_line(pattern, {at + Vec2{-k_arm, 0.0}, at + Vec2{k_arm, 0.0}}, {});
+      add_line(pattern, {at + Vec2{0.0, -k_arm}, at + Vec2{0.0, k_arm}}, {});
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<std::vector<Vec2>> inside_parts(Vec2 a, Vec2 b, const Region& region) {
+  std::vector<double> cuts{0.0, 1.0};
+  const auto add_crossings = [&](const Ring& ring) {
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Vec2 p = ring[i];
+      const Vec2 edge = ring[(i + 1) % ring.size()] - p;
+      const double across = cross(b - a, edge);
+      if (across == 0.0) continue;
+      const double on_line = cross(p - a, edge) / across;
+      const double on_edge = cross(p - a, b - a) / across;
+      if (on_line > 0.0 && on_line < 1.0 && on_edge >= 0.0 && on_edge <= 1.0) cuts.push_back(on_line);
+    }
+  };
+  add_crossings(region.outer);
+  for (const Ring& hole : region.holes) add_crossings(hole);
+  std::sort(cuts.begin(), cuts.end());
+  std::vector<std::vector<Vec2>> parts;
+  constexpr double k_least = 1.0;  // mm: shorter stretches are not worth a pen stroke
+  for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
+    const Vec2 from = a + cuts[i] * (b - a);
+    const Vec2 to = a + cuts[i + 1] * (b - a);
+    const Vec2 middle = 0.5 * (from + to);
+    bool inside = point_in_polygon(middle, region.outer);
+    for (const Ring& hole : region.holes) inside = inside && !point_in_polygon(middle, hole);
+    if (inside && distance(from, to) >= k_least) parts.push_back({from, to});
+  }
+  return parts;
+}
+
+void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
+  const int n = fitting.liner.stations;
+  const double t = fitting.liner.thickness;
+  const auto height = [&](bool high, double theta, double w) {
+    return end_height(fitting, piece.wall, high, theta, w);
+  };
+  double shortest = 1e300;
+  for (int i = 0; i <= n; ++i) {
+    const double theta = piece.seam + piece.span * i / n;
+    const Ordinate ordinate{theta,
+                            outliner.edge(false, theta, 0.0, 0.0),
+                            height(false, theta, 0.0),
+                            height(true, theta, 0.0),
+                            height(false, theta, t),
+                            height(true, theta, t)};
+    shortest = std::min(shortest, ordinate.duct_high - ordinate.duct_low);
+    pattern.ordinates.push_back(ordinate);
+  }
+  pattern.shortest_stretch = shortest;
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  for (std::size_t h = 0; h < wall.holes.size(); ++h)
+    for (int i = 0; i < n; ++i) {
+      const double s = k_two_pi * i / n;
+      pattern.hole_ordinates.push_back({h, s, outliner.hole_place(h, s, 0.0), outliner.hole_place(h, s, t)});
+    }
+}
+
+void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
+  for (const RulingMark& mark : piece.marks) {
+    const double turn = from_seam(piece, mark.theta);
+    if (turn < 1e-6 || turn > piece.span - 1e-6) continue;  // the seam itself is the board's edge
+    const Ends ends = both_faces(fitting, outliner, piece, piece.seam + turn);
+    for (std::vector<Vec2>& part : inside_parts(ends.low, ends.high, pattern.duct))
+      add_line(pattern, std::move(part), mark.name);
+  }
+  const int n = fitting.liner.stations;
+  for (int i = 1; i < n; ++i) {
+    const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * i / n);
+    if (ends.length < 4.0) continue;
+    const Vec2 tick = (std::min(6.0, 0.2 * ends.length) / ends.length) * (ends.high - ends.low);
+    add_line(pattern, {ends.low, ends.low + tick}, {});
+    add_line(pattern, {ends.high, ends.high - tick}, {});
+  }
+  for (const HoleMark& mark : piece.hole_marks) {
+    const Vec2 duct = outliner.hole_place(mark.hole, mark.s, 0.0);
+    const Vec2 air = outliner.hole_place(mark.hole, mark.s, fitting.liner.thickness);
+    const Box box = bounding_box(pattern.duct.holes.at(mark.hole)).value();
+    const Vec2 centre = 0.5 * (box.low + box.high);
+    const Vec2 from = distance(duct, centre) > distance(air, centre) ? duct : air;
+    const Vec2 outward = (1.0 / distance(from, centre)) * (from - centre);
+    for (std::vector<Vec2>& part : inside_parts(from, from + 10.0 * outward, pattern.duct))
+      add_line(pattern, std::move(part), mark.name);
+  }
+  for (const bool high : {false, true}) {
+    if (!(outliner.allowance(high) > 0.0)) continue;
+    std::vector<Vec2> trim;
+    for (const double theta : outliner.end_rulings(high))
+      trim.push_back(outliner.edge(high, theta, 0.0, 0.0));
+    add_line(pattern, std::move(trim), {});
+  }
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  if (2.0 * std::max(sheet.r1(), sheet.r2()) > fitting.liner.pins_above)
+    add_fasteners(pattern, fitting, outliner, piece);
+}
+
+}  // namespace linerwright

@@ -1,0 +1,21 @@
+// What a pen draws on a pattern, and the ordinates people measure with.
+#pragma once
+
+#include "linerwright/pattern.hpp"
+#include "outline.hpp"
+
+namespace linerwright {
+
+// On the flat development, before the pattern is laid down.
+void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece);
+void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece);
+
+// On the board, once laid down: a block of lines per piece inside its own part of the board, and the marks'
+// names.
+void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>& pieces,
+                const std::vector<Region>& parts);
+
+// The stretches of a straight line that lie in the region.
+std::vector<std::vector<Vec2>> inside_parts(Vec2 a, Vec2 b, const Region& region);
+
+}  // namespace linerwright

@@ -1,0 +1,147 @@
+#include "outline.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+
+Development development_of(const Fitting& fitting, const Piece& piece) {
+  return {fitting.walls[static_cast<std::size_t>(piece.wall)].sheet, fitting.liner.reference_depth(),
+          fit_scale(fitting, piece.wall), piece.seam};
+}
+
+Outliner::Outliner(const Fitting& fitting, const Piece& piece)
+    : fitting_(fitting),
+      piece_(piece),
+      wall_(fitting.walls[static_cast<std::size_t>(piece.wall)]),
+      development_(development_of(fitting, piece)) {}
+
+const Joint& Outliner::joint_of(const JointUse& use) const {
+  return fitting_.joints[static_cast<std::size_t>(use.joint)];
+}
+
+EdgeKind Outliner::end_kind(bool high) const {
+  return joint_of(use(high)).open() ? EdgeKind::open_end : EdgeKind::joint;
+}
+
+double Outliner::allowance(bool high) const {
+  return end_kind(high) == EdgeKind::open_end ? fitting_.liner.end_allowance : fitting_.liner.butt_allowance;
+}
+
+Vec2 Outliner::edge(bool high, double theta, double w, double extra) const {
+  const double v = end_height(fitting_, piece_.wall, high, theta, w);
+  return development_.point(theta, high ? v + extra : v - extra);
+}
+
+std::vector<double> Outliner::end_rulings(bool high) const {
+  const double t = fitting_.liner.thickness;
+  const JointUse& end = use(high);
+  const Joint& joint = joint_of(end);
+  std::vector<double> corners;
+  for (const double s : joint.splits) {
+    const DepthPair depths = liner_depths(joint.style, end.side, 0.0, t);
+    const double theta = end.side == Side::lead ? s : place_on(joint, end.side, s, depths).theta;
+    // the same corner as counted from the seam
+    double turn = std::fmod(theta - piece_.seam, k_two_pi);
+    if (turn < 0.0) turn += k_two_pi;
+    corners.push_back(piece_.seam + turn);
+  }
+  // a level edge of a cylinder is one straight line
+  const Sheet& sheet = wall_.sheet;
+  if (joint.open() && sheet.is_cylinder()) return {piece_.seam, piece_.seam + piece_.span};
+  return spend_points(
+      [&](double theta) {
+        return FacePair{edge(high, theta, 0.0, 0.0), edge(high, theta, t, 0.0)};
+      },
+      piece_.seam, piece_.seam + piece_.span, corners);
+}
+
+FlatContour Outliner::outline() const {
+  const double t = fitting_.liner.thickness;
+  FlatContour contour;
+  const auto add = [&](bool high, double theta, EdgeKind next) {
+    const double extra = allowance(high);
+    contour.points.push_back({{edge(high, theta, 0.0, 0.0), edge(high, theta, t, 0.0)},
+                              {edge(high, theta, 0.0, extra), edge(high, theta, t, extra)},
+                              next});
+  };
+  const std::vector<double> low = end_rulings(false);
+  for (std::size_t i = 0; i < low.size(); ++i)
+    add(false, low[i], i + 1 < low.size() ? end_kind(false) : EdgeKind::seam);
+  std::vector<double> high = end_rulings(true);
+  std::reverse(high.begin(), high.end());
+  for (std::size_t i = 0; i < high.size(); ++i)
+    add(true, high[i], i + 1 < high.size() ? end_kind(true) : EdgeKind::seam);
+  return contour;
+}
+
+Vec2 Outliner::hole_place(std::size_t index, double s, double w) const {
+  const JointUse& use = wall_.holes.at(index);
+  const Joint& joint = joint_of(use);
+  const DepthPair depths = liner_depths(joint.style, use.side, w, fitting_.liner.thickness);
+  const Sheet::Place place = place_on(joint, use.side, s, depths);
+  // counted from the seam, which clears every hole
+  double turn = std::fmod(place.theta - piece_.seam, k_two_pi);
+  if (turn < 0.0) turn += k_two_pi;
+  return development_.point(piece_.seam + turn, place.v);
+}
+
+FlatContour Outliner::hole(std::size_t index) const {
+  const double t = fitting_.liner.thickness;
+  const Joint& joint = joint_of(wall_.holes.at(index));
+  const auto at = [&](double s) { return FacePair{hole_place(index, s, 0.0), hole_place(index, s, t)}; };
+  std::vector<double> parameters;
+  for (const Arc& arc : arcs_of(joint)) {
+    const std::vector<double> run = spend_points(at, arc.from, arc.to, {});
+    parameters.insert(parameters.end(), run.begin(), run.end() - 1);
+  }
+  FlatContour contour;
+  for (const double s : parameters) contour.points.push_back({at(s), at(s), EdgeKind::joint});
+  Ring duct;
+  for (const ContourPoint& p : contour.points) duct.push_back(p.true_edge.duct);
+  if (signed_area(duct) > 0.0) std::reverse(contour.points.begin(), contour.points.end());
+  // the butt allowance leaves extra board inside the hole
+  const double extra = fitting_.liner.butt_allowance;
+  if (extra > 0.0) {
+    const std::size_t n = contour.points.size();
+    std::vector<ContourPoint> moved = contour.points;
+    const auto inward = [&](std::size_t i, Vec2 FacePair::*face) {
+      const Vec2 along =
+          contour.points[(i + 1) % n].true_edge.*face - contour.points[(i + n - 1) % n].true_edge.*face;
+      // right of a clockwise path lies the hole
+      return contour.points[i].true_edge.*face + (extra / norm(along)) * Vec2{along.y, -along.x};
+    };
+    for (std::size_t i = 0; i < n; ++i)
+      moved[i].cut_edge = {inward(i, &FacePair::duct), inward(i, &FacePair::air)};
+    contour.points = std::move(moved);
+  }
+  return contour;
+}
+
+double outward_shift(const FacePair& pair, Vec2 along) {
+  const double length = norm(along);
+  if (!(length > 0.0)) return 0.0;
+  return dot(pair.air - pair.duct, (1.0 / length) * Vec2{along.y, -along.x});
+}
+
+SquareCut square_cut(CutPolicy policy, Face face_up, double shift) {
+  const double out = std::max(shift, 0.0);
+  const double in = std::max(-shift, 0.0);
+  switch (policy) {
+    case CutPolicy::outer:
+      return {shift > 0.0 ? 1.0 : 0.0, 0.0, out + in};
+    case CutPolicy::mid:
+      return {0.5, 0.5 * (out + in), 0.5 * (out + in)};
+    case CutPolicy::duct:
+      return {0.0, out, in};
+    case CutPolicy::air:
+      return {1.0, in, out};
+    case CutPolicy::tilt:
+      break;
+  }
+  return square_cut(face_up == Face::air ? CutPolicy::air : CutPolicy::duct, face_up, shift);
+}
+
+}  // namespace linerwright

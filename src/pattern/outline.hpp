@@ -1,0 +1,64 @@
+// The contours of one piece on its flat development, both faces in step.
+#pragma once
+
+#include <vector>
+
+#include "linerwright/pattern.hpp"
+#include "sampling.hpp"
+
+namespace linerwright {
+
+// What kind of edge leads from a contour point to the next.
+enum class EdgeKind { seam, open_end, joint };
+
+struct ContourPoint {
+  FacePair true_edge;  // finished edges of both faces
+  FacePair cut_edge;   // with the end or butt allowance added
+  EdgeKind next;
+};
+
+// Counter-clockwise outline (clockwise for a hole) on the flat development, duct face seen from outside.
+struct FlatContour {
+  std::vector<ContourPoint> points;
+};
+
+class Outliner {
+ public:
+  Outliner(const Fitting& fitting, const Piece& piece);
+
+  FlatContour outline() const;
+  FlatContour hole(std::size_t index) const;
+  // Flat place of a ruling's low or high edge at liner depth w, pushed outward along the ruling by `extra`.
+  Vec2 edge(bool high, double theta, double w, double extra) const;
+  // Rulings from the seam around at which an end's contour has its points.
+  std::vector<double> end_rulings(bool high) const;
+  // Allowance beyond the true edge at an end.
+  double allowance(bool high) const;
+  EdgeKind end_kind(bool high) const;
+  Vec2 hole_place(std::size_t index, double s, double w) const;
+  const Development& development() const { return development_; }
+
+ private:
+  const JointUse& use(bool high) const { return high ? wall_.high : wall_.low; }
+  const Joint& joint_of(const JointUse& use) const;
+
+  const Fitting& fitting_;
+  const Piece& piece_;
+  const Wall& wall_;
+  Development development_;
+};
+
+// Lateral distance, outward, of the air face's edge from the duct face's at a contour point, for a path that
+// heads along `along`; zero on the seams.
+double outward_shift(const FacePair& pair, Vec2 along);
+
+// Where the knife goes between two edges that differ by the outward shift n, as a share of n from the duct
+// face, and the gap and overlap that a cut square to the board leaves there.
+struct SquareCut {
+  double place;
+  double gap;
+  double overlap;
+};
+SquareCut square_cut(CutPolicy policy, Face face_up, double shift);
+
+}  // namespace linerwright

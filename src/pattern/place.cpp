@@ -1,0 +1,107 @@
+#include "place.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "outline.hpp"
+
+namespace linerwright {
+
+namespace {
+
+Ring face_ring(const std::vector<FacePair>& pairs, double share) {
+  Ring ring;
+  for (const FacePair& p : pairs) ring.push_back((1.0 - share) * p.duct + share * p.air);
+  return ring;
+}
+
+Region face_region(const std::vector<std::vector<FacePair>>& contours, double share) {
+  Region region;
+  region.outer = face_ring(contours.front(), share);
+  for (std::size_t h = 1; h < contours.size(); ++h) region.holes.push_back(face_ring(contours[h], share));
+  return region;
+}
+
+// Contours keep their sense on a mirrored board, and pairs stay pairs, when both faces are reversed alike.
+void place_ring(Ring& ring, const Placement& placement) {
+  for (Vec2& p : ring) p = placement.board(p);
+  if (placement.mirrored) std::reverse(ring.begin() + 1, ring.end());
+}
+
+void place_region(Region& region, const Placement& placement) {
+  place_ring(region.outer, placement);
+  for (Ring& hole : region.holes) place_ring(hole, placement);
+}
+
+// Rows follow their contour's sense; each heads for the next row of its contour.
+void place_tilts(std::vector<TiltRow>& rows, const Placement& placement) {
+  for (auto first = rows.begin(); first != rows.end();) {
+    const auto last =
+        std::find_if(first, rows.end(), [&](const TiltRow& row) { return row.contour != first->contour; });
+    for (auto row = first; row != last; ++row) row->at = placement.board(row->at);
+    if (placement.mirrored) std::reverse(first + 1, last);
+    for (auto row = first; row != last; ++row) {
+      const auto next = row + 1 == last ? first : row + 1;
+      const Vec2 ahead = next->at - row->at;
+      row->heading = std::atan2(ahead.y, ahead.x);
+    }
+    first = last;
+  }
+}
+
+}  // namespace
+
+Region cut_region(const std::vector<std::vector<FacePair>>& contours, const LinerSpec& liner) {
+  if (liner.cut != CutPolicy::outer) {
+    const double share = square_cut(liner.cut, liner.face_up, 1.0).place;
+    return face_region(contours, share);
+  }
+  std::vector<Region> all = united({face_region(contours, 0.0), face_region(contours, 1.0)});
+  if (all.size() != 1) throw GeometryError("the two faces of a pattern do not lie over each other");
+  Region region = std::move(all.front());
+  if (region.holes.size() + 1 != contours.size())
+    throw GeometryError("the faces' holes of a pattern do not lie over each other");
+  // The faces were sampled finely enough; only the crossings of the two are new.
+  const ThinOptions gentle{0.2 * k_chord_error, k_turn_per_vertex};
+  region.outer = thinned(region.outer, true, gentle);
+  for (Ring& hole : region.holes) hole = thinned(hole, true, gentle);
+  return region;
+}
+
+void lay_down(Pattern& pattern, Face face_up, double lean) {
+  Placement placement;
+  placement.mirrored = face_up == Face::air;
+  // a ruling that leans toward +x stands upright after turning counter-clockwise by its lean
+  placement.turn = placement.mirrored ? -lean : lean;
+
+  std::vector<Vec2> all = pattern.cut.outer;
+  for (const Region* face : {&pattern.duct, &pattern.air})
+    all.insert(all.end(), face->outer.begin(), face->outer.end());
+  for (Vec2& p : all) p = placement.board(p);
+  const Box box = bounding_box(all).value();
+  placement.shift = Vec2{} - box.low;
+  pattern.placement = placement;
+  pattern.board = box.high - box.low;
+
+  place_region(pattern.cut, placement);
+  place_region(pattern.duct, placement);
+  place_region(pattern.air, placement);
+  for (auto* lines : {&pattern.open_cuts, &pattern.duct_lines, &pattern.air_lines, &pattern.marks})
+    for (std::vector<Vec2>& line : *lines)
+      for (Vec2& p : line) p = placement.board(p);
+  for (Text& label : pattern.labels) {
+    label.at = placement.board(label.at);
+    label.angle += placement.turn;
+  }
+  place_tilts(pattern.tilts, placement);
+  for (Ordinate& ordinate : pattern.ordinates) ordinate.at = placement.board(ordinate.at);
+  for (HoleOrdinate& ordinate : pattern.hole_ordinates) {
+    ordinate.duct = placement.board(ordinate.duct);
+    ordinate.air = placement.board(ordinate.air);
+  }
+  pattern.board_area = area(pattern.cut);
+  pattern.duct_area = area(pattern.duct);
+}
+
+}  // namespace linerwright

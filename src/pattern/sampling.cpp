@@ -1,0 +1,114 @@
+#include "sampling.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/pattern.hpp"
+#include "linerwright/polygon.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// A little under the stated limits, which the thinning of cut contours may use up.
+constexpr double k_chord = 0.8 * k_chord_error;
+constexpr double k_turn = 0.9 * k_turn_per_vertex;
+constexpr double k_shortest = 0.55;
+constexpr int k_table = 600;
+
+double turn_between(Vec2 a, Vec2 b) {
+  return std::fabs(std::atan2(cross(a, b), dot(a, b)));
+}
+
+class Run {
+ public:
+  Run(const std::function<FacePair(double)>& at, double from, double to) {
+    for (int i = 0; i <= k_table; ++i) {
+      // closer together toward both ends, where joints of nearly equal walls turn sharply
+      const double s = i == 0         ? from
+                       : i == k_table ? to
+                                      : from + 0.5 * (to - from) * (1.0 - std::cos(k_pi * i / k_table));
+      parameter_.push_back(s);
+      place_.push_back(at(s));
+    }
+  }
+
+  std::vector<double> spend() const {
+    std::vector<std::size_t> picked{0};
+    const std::size_t last = place_.size() - 1;
+    while (picked.back() < last) picked.push_back(furthest(picked.back()));
+    // a last step that came out too short is shared with the one before it
+    if (picked.size() > 2 && length(picked[picked.size() - 2], last) < k_shortest) {
+      picked.erase(picked.end() - 2);
+      const std::size_t before = picked[picked.size() - 2];
+      if (before + 1 < last && !fits(before, last))
+        picked.insert(picked.end() - 1, before + (last - before) / 2);
+    }
+    std::vector<double> parameters;
+    for (const std::size_t i : picked) parameters.push_back(parameter_[i]);
+    return parameters;
+  }
+
+ private:
+  double length(std::size_t i, std::size_t j) const {
+    return std::min(distance(place_[i].duct, place_[j].duct), distance(place_[i].air, place_[j].air));
+  }
+
+  bool near_chord(std::size_t i, std::size_t j) const {
+    for (std::size_t k = i + 1; k < j; ++k)
+      if (distance_to_segment(place_[k].duct, place_[i].duct, place_[j].duct) > k_chord ||
+          distance_to_segment(place_[k].air, place_[i].air, place_[j].air) > k_chord)
+        return false;
+    return true;
+  }
+
+  bool gentle(std::size_t i, std::size_t j) const {
+    return turn_between(place_[i + 1].duct - place_[i].duct, place_[j].duct - place_[j - 1].duct) <= k_turn &&
+           turn_between(place_[i + 1].air - place_[i].air, place_[j].air - place_[j - 1].air) <= k_turn;
+  }
+
+  bool fits(std::size_t i, std::size_t j) const {
+    if (!near_chord(i, j)) return false;
+    return gentle(i, j) || length(i, j) < k_shortest;
+  }
+
+  // The furthest entry that one chord from i may reach.
+  std::size_t furthest(std::size_t i) const {
+    const std::size_t last = place_.size() - 1;
+    std::size_t good = i + 1;
+    std::size_t step = 1;
+    while (good + step <= last && fits(i, good + step)) {
+      good += step;
+      step *= 2;
+    }
+    for (; step > 0; step /= 2)
+      if (good + step <= last && fits(i, good + step)) good += step;
+    return good;
+  }
+
+  std::vector<double> parameter_;
+  std::vector<FacePair> place_;
+};
+
+}  // namespace
+
+std::vector<double> spend_points(const std::function<FacePair(double)>& at, double from, double to,
+                                 std::vector<double> corners) {
+  const double low = std::min(from, to);
+  const double high = std::max(from, to);
+  corners.erase(std::remove_if(corners.begin(), corners.end(),
+                               [&](double c) { return c <= low + 1e-9 || c >= high - 1e-9; }),
+                corners.end());
+  corners.push_back(from);
+  corners.push_back(to);
+  std::sort(corners.begin(), corners.end());
+  if (from > to) std::reverse(corners.begin(), corners.end());
+  std::vector<double> all{from};
+  for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
+    const std::vector<double> run = Run(at, corners[i], corners[i + 1]).spend();
+    all.insert(all.end(), run.begin() + 1, run.end());
+  }
+  return all;
+}
+
+}  // namespace linerwright
