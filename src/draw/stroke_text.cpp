@@ -49,7 +49,7 @@ std::string spelled(std::string_view text) {
   for (const char32_t code : code_points(text)) {
     const auto known = std::find_if(std::begin(k_spellings), std::end(k_spellings),
                                     [&](const Spelling& s) { return s.code == code; });
-    if (is_control(code)) {
+    if (is_control_code(code)) {
       out += ' ';
     } else if (code < 0x80) {
       out += static_cast<char>(code);

@@ -55,7 +55,7 @@ std::string class_of(Layer layer) {
 std::string xml_escaped(std::string_view text) {
   std::string out;
   for (const char32_t code : code_points(text)) {
-    if (is_control(code)) {
+    if (is_control_code(code)) {
       out += ' ';
     } else if (code == U'&') {
       out += "&amp;";

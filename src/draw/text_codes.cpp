@@ -84,7 +84,7 @@ void append_utf8(std::string& out, char32_t code) {
   }
 }
 
-bool is_control(char32_t code) {
+bool is_control_code(char32_t code) {
   return code < 0x20 || (code >= 0x7F && code < 0xA0);
 }
 
@@ -99,7 +99,7 @@ std::string dxf_escaped(std::string_view utf8) {
     const char32_t code = codes[i];
     const bool doubled_percent = code == U'%' && (at(i + 1) == U'%' || (i > 0 && codes[i - 1] == U'%'));
     const bool starts_escape = code == U'\\' && at(i + 2) == U'+' && (at(i + 1) == U'U' || at(i + 1) == U'M');
-    if (is_control(code)) {
+    if (is_control_code(code)) {
       out += ' ';
     } else if (doubled_percent) {
       out += "%%%";

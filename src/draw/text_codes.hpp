@@ -15,7 +15,7 @@ std::vector<char32_t> code_points(std::string_view utf8);
 bool is_utf8(std::string_view bytes);
 void append_utf8(std::string& out, char32_t code);
 // True for the controls of ASCII and Latin-1 (tab and line ends among them).
-bool is_control(char32_t code);
+bool is_control_code(char32_t code);
 
 // One line of printable ASCII that a DXF reader shows as `utf8`: controls become spaces, what ASCII lacks
 // \U+XXXX. Cut short after k_longest_dxf_text characters.
