@@ -14,6 +14,7 @@
 #include <TColStd_Array1OfInteger.hxx>
 #include <TColStd_Array1OfReal.hxx>
 #include <TColgp_Array2OfPnt.hxx>
+#include <TopExp_Explorer.hxx>
 #include <TopLoc_Location.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Iterator.hxx>
@@ -50,6 +51,29 @@ Handle(Geom2d_Line) line_from(gp_Pnt2d from, gp_Pnt2d to) {
 void add_to_key(std::vector<double>& key, const Loop& loop) {
   key.insert(key.end(), {static_cast<double>(loop.joint), loop.side == Side::lead ? 0.0 : 1.0,
                          loop.depths.lead, loop.depths.follow});
+}
+
+// Edges and their curves on a face share their parameter by construction; what is left between them is the
+// fit, and the edge's tolerance has to say how much.
+void widen_tolerances(const TopoDS_Face& face) {
+  constexpr int k_samples = 97;  // prime, so as not to fall in step with the spans of a spline
+  BRep_Builder builder;
+  const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
+  for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
+    const TopoDS_Edge& edge = TopoDS::Edge(edges.Current());
+    double first = 0.0;
+    double last = 0.0;
+    const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
+    const Handle(Geom2d_Curve) on_face = BRep_Tool::CurveOnSurface(edge, face, first, last);
+    if (curve.IsNull() || on_face.IsNull()) throw GeometryError("an edge has no curve on its face");
+    double apart = 0.0;
+    for (int i = 0; i <= k_samples; ++i) {
+      const double at = first + (last - first) * i / k_samples;
+      const gp_Pnt2d uv = on_face->Value(at);
+      apart = std::max(apart, curve->Value(at).Distance(surface->Value(uv.X(), uv.Y())));
+    }
+    builder.UpdateEdge(edge, 2.0 * apart);  // only ever grows
+  }
 }
 
 // Does theta grow with the joint's parameter on this side?
@@ -91,6 +115,7 @@ std::vector<TopoDS_Face> Faces::once(std::vector<double> key, F&& make) {
   const auto found = made_.find(key);
   if (found != made_.end()) return found->second;
   std::vector<TopoDS_Face> faces = make();
+  for (const TopoDS_Face& face : faces) widen_tolerances(face);
   return made_.emplace(std::move(key), std::move(faces)).first->second;
 }
 
@@ -109,6 +134,13 @@ std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness) {
   for (const double w : {0.0, thickness})
     add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, thickness)});
   return once(std::move(key), [&] { return make_across(joint, side, thickness); });
+}
+
+TopoDS_Face Faces::end(int joint, DepthPair outer, const DepthPair* inner) {
+  std::vector<double> key;
+  add_to_key(key, {joint, Side::lead, outer});
+  if (inner != nullptr) add_to_key(key, {joint, Side::lead, *inner});
+  return once(std::move(key), [&] { return std::vector<TopoDS_Face>{flat(joint, outer, inner)}; }).front();
 }
 
 std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, double face_start, const Loop& low,

@@ -29,8 +29,8 @@ class Faces {
                                 const Loop& high, const std::vector<Loop>& holes);
   // The face across the liner at one end of a piece; natural normals point up the wall that leads the joint.
   std::vector<TopoDS_Face> across(int joint, Side side, double thickness);
-  // The flat face between two depths at a planar joint, or (without `inner`) the whole disk.
-  TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
+  // The flat face between two depths at an open end, or (without `inner`) the whole disk.
+  TopoDS_Face end(int joint, DepthPair outer, const DepthPair* inner);
 
   JointEdges& edges() { return edges_; }
 
@@ -41,6 +41,7 @@ class Faces {
   std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, double face_start, const Loop& low,
                                      const Loop& high, const std::vector<Loop>& holes);
   std::vector<TopoDS_Face> make_across(int joint, Side side, double thickness);
+  TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
   std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high);
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
   // The part of a sheet at depth w between two loops, the inner one lying inside the outer.

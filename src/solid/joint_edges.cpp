@@ -69,13 +69,13 @@ Handle(Geom_BSplineCurve) fit_in_space(F&& f, const std::vector<double>& paramet
   return fit.Curve();
 }
 
+// The same in the plane of (theta, v), through places already known; f gives the places near the ends.
 template <class F>
-Handle(Geom2d_BSplineCurve) fit_on_sheet(F&& f, const std::vector<double>& parameters) {
-  Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, static_cast<int>(parameters.size()));
-  for (std::size_t i = 0; i < parameters.size(); ++i) {
-    const Vec2 p = f(parameters[i]);
-    points->SetValue(static_cast<int>(i) + 1, gp_Pnt2d(p.x, p.y));
-  }
+Handle(Geom2d_BSplineCurve)
+    fit_on_sheet(F&& f, const std::vector<double>& parameters, const std::vector<Vec2>& places) {
+  Handle(TColgp_HArray1OfPnt2d) points = new TColgp_HArray1OfPnt2d(1, static_cast<int>(places.size()));
+  for (std::size_t i = 0; i < places.size(); ++i)
+    points->SetValue(static_cast<int>(i) + 1, gp_Pnt2d(places[i].x, places[i].y));
   Geom2dAPI_Interpolate fit(points, knots_of(parameters), Standard_False, 1e-12);
   const std::size_t last = parameters.size() - 1;
   const Vec2 first_slope = end_slope(f, parameters[0], 0.25 * (parameters[1] - parameters[0]));
@@ -203,28 +203,25 @@ Handle(Geom2d_Curve) JointEdges::curve_on(int joint_index, Side side, DepthPair 
     // a level line; theta runs with s (coaxial walls share their frame's handedness)
     return new Geom2d_Line(gp_Pnt2d(start.theta + turns - arc.arc.from, start.v), gp_Dir2d(1.0, 0.0));
   }
-  double last_theta = start.theta + turns;
-  std::vector<double> shifted;
-  shifted.reserve(arc.parameters.size());
-  for (const double s : arc.parameters) shifted.push_back(s - arc.shift);
   // theta continued without jumps from sample to sample
-  std::vector<double> theta_at;
-  theta_at.reserve(arc.parameters.size());
+  std::vector<double> shifted;
+  std::vector<Vec2> places;
+  shifted.reserve(arc.parameters.size());
+  places.reserve(arc.parameters.size());
+  double last_theta = start.theta + turns;
   for (const double s : arc.parameters) {
-    const double theta = place_on(of, side, s, depths).theta;
-    last_theta = theta + k_two_pi * std::round((last_theta - theta) / k_two_pi);
-    theta_at.push_back(last_theta);
-  }
-  const auto at = [&](double shifted_s) -> Vec2 {
-    const double s = shifted_s + arc.shift;
     const Sheet::Place place = place_on(of, side, s, depths);
-    const auto next = std::lower_bound(arc.parameters.begin(), arc.parameters.end(), s);
-    const std::size_t index = next == arc.parameters.end()
-                                  ? theta_at.size() - 1
-                                  : static_cast<std::size_t>(next - arc.parameters.begin());
-    return {place.theta + k_two_pi * std::round((theta_at[index] - place.theta) / k_two_pi), place.v};
+    last_theta = place.theta + k_two_pi * std::round((last_theta - place.theta) / k_two_pi);
+    shifted.push_back(s - arc.shift);
+    places.push_back({last_theta, place.v});
+  }
+  const auto near_end = [&](double shifted_s) -> Vec2 {
+    const Sheet::Place place = place_on(of, side, shifted_s + arc.shift, depths);
+    const bool at_start = shifted_s - shifted.front() < shifted.back() - shifted_s;
+    const double beside = (at_start ? places.front() : places.back()).x;
+    return {place.theta + k_two_pi * std::round((beside - place.theta) / k_two_pi), place.v};
   };
-  return fit_on_sheet(at, shifted);
+  return fit_on_sheet(near_end, shifted, places);
 }
 
 }  // namespace linerwright

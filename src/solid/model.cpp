@@ -1,10 +1,6 @@
 // The bodies of a fitting from its faces: shells at a depth, and liner pieces between two depths.
 #include <BRepLib.hxx>
 #include <BRep_Builder.hxx>
-#include <BRep_Tool.hxx>
-#include <Geom2d_Curve.hxx>
-#include <Geom_Curve.hxx>
-#include <Geom_Surface.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Shell.hxx>
@@ -23,33 +19,6 @@ namespace {
 
 constexpr double k_volume_agreement = 1e-7;  // of solids with the integrals, relative
 
-// Edges and their curves on faces share their parameter by construction; what is left between them is the
-// fit, and the edge's tolerance has to say how much.
-void widen_tolerances(const TopoDS_Shape& shape) {
-  constexpr int k_samples = 97;  // prime, so as not to fall in step with the spans of a spline
-  BRep_Builder builder;
-  for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
-    const TopoDS_Face& face = TopoDS::Face(faces.Current());
-    const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
-    for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
-      const TopoDS_Edge& edge = TopoDS::Edge(edges.Current());
-      double first = 0.0;
-      double last = 0.0;
-      const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
-      const Handle(Geom2d_Curve) on_face = BRep_Tool::CurveOnSurface(edge, face, first, last);
-      if (curve.IsNull() || on_face.IsNull()) throw GeometryError("an edge has no curve on its face");
-      double apart = 0.0;
-      for (int i = 0; i <= k_samples; ++i) {
-        const double at = first + (last - first) * i / k_samples;
-        const gp_Pnt2d uv = on_face->Value(at);
-        apart = std::max(apart, curve->Value(at).Distance(surface->Value(uv.X(), uv.Y())));
-      }
-      builder.UpdateEdge(edge, 2.0 * apart);  // only ever grows
-    }
-  }
-  BRepLib::UpdateTolerances(shape);
-}
-
 TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string& what, Gate gate) {
   BRep_Builder builder;
   TopoDS_Shell shell;
@@ -59,7 +28,7 @@ TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string&
   TopoDS_Solid solid;
   builder.MakeSolid(solid);
   builder.Add(solid, shell);
-  widen_tolerances(solid);
+  BRepLib::UpdateTolerances(solid);
   pass_gate(solid, what, gate);
   return solid;
 }
@@ -87,7 +56,7 @@ class Bodies {
     std::vector<TopoDS_Shape> shell;
     for (const TopoDS_Face& face : walls_at(w)) shell.push_back(face);
     for_each_open_end([&](int joint, bool high) {
-      shell.push_back(turned(faces_.flat(joint, shell_depths(w), nullptr), !high));
+      shell.push_back(turned(faces_.end(joint, shell_depths(w), nullptr), !high));
     });
     return close_up(shell, what, gate_);
   }
@@ -99,7 +68,7 @@ class Bodies {
     for (const TopoDS_Face& face : walls_at(0.0)) shell.push_back(turned(face, true));
     const DepthPair inner = shell_depths(0.0);
     for_each_open_end([&](int joint, bool high) {
-      shell.push_back(turned(faces_.flat(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
+      shell.push_back(turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
     });
     return close_up(shell, "metal", gate_);
   }

@@ -78,7 +78,8 @@ class Region {
     return true;
   }
 
-  // Turns diagonals until none gets shorter by it; their summed length falls with each turn, so this ends.
+  // Turns diagonals until none gets shorter by it; the sum of their squares falls with each turn, so this
+  // ends.
   void shorten_diagonals() {
     for (std::size_t t = 0; t < triangles_.size(); ++t)
       for (std::size_t k = 0; k < 3; ++k) side_of_[key(t, k)] = t;
@@ -103,9 +104,11 @@ class Region {
 
   Vec2 at(int i) const { return points_[static_cast<std::size_t>(i)]; }
   double turn(int a, int b, int c) const { return cross(at(b) - at(a), at(c) - at(a)); }
+  // Squared length of a diagonal, weighted.
   double cost(int a, int b) const {
     const Vec2 d = at(b) - at(a);
-    return norm(Vec2{weight_.x * d.x, weight_.y * d.y});
+    const Vec2 weighted{weight_.x * d.x, weight_.y * d.y};
+    return dot(weighted, weighted);
   }
 
   static std::uint64_t edge_key(int a, int b) {

@@ -28,20 +28,25 @@ constexpr double k_node[k_points] = {-0.906179845938664, -0.538469310105683, 0.0
 constexpr double k_weight[k_points] = {0.236926885056189, 0.478628670499366, 0.568888888888889,
                                        0.478628670499366, 0.236926885056189};
 
-// Integral over v from 0 of P.(Pu x Pv), exact for integrands up to degree 7 in v: straight rulings have
-// degree 3 at most. Around a torus's section it is cut into panels.
+double flux(const BRepAdaptor_Surface& surface, double u, double v) {
+  gp_Pnt p;
+  gp_Vec pu;
+  gp_Vec pv;
+  surface.D1(u, v, p, pu, pv);
+  return gp_Vec(p.XYZ()).Dot(pu.Crossed(pv));
+}
+
+// Integral over v from 0 of P.(Pu x Pv). On straight rulings P = a + v d, Pu = b + v c, Pv = d, so the
+// integrand is a.(b x d) + v a.(c x d): its values at the two ends give the integral exactly. Around a
+// torus's section it takes panels.
 double flux_up_to(const BRepAdaptor_Surface& surface, double u, double v) {
-  const int panels = surface.GetType() == GeomAbs_Torus ? 16 : 1;
-  const double half = 0.5 * v / panels;
+  if (surface.GetType() != GeomAbs_Torus) return 0.5 * v * (flux(surface, u, 0.0) + flux(surface, u, v));
+  constexpr int k_panels = 16;
+  const double half = 0.5 * v / k_panels;
   double sum = 0.0;
-  for (int panel = 0; panel < panels; ++panel)
-    for (int i = 0; i < k_points; ++i) {
-      gp_Pnt p;
-      gp_Vec pu;
-      gp_Vec pv;
-      surface.D1(u, half * (2.0 * panel + 1.0 + k_node[i]), p, pu, pv);
-      sum += k_weight[i] * gp_Vec(p.XYZ()).Dot(pu.Crossed(pv));
-    }
+  for (int panel = 0; panel < k_panels; ++panel)
+    for (int i = 0; i < k_points; ++i)
+      sum += k_weight[i] * flux(surface, u, half * (2.0 * panel + 1.0 + k_node[i]));
   return half * sum;
 }
 

@@ -1,6 +1,7 @@
 // The fittings every solid test goes through, degenerate ones among them.
 #pragma once
 
+#include <ostream>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,10 @@ struct Case {
   std::string kind;
   Flags flags;
 };
+
+inline void PrintTo(const Case& each, std::ostream* out) {
+  *out << written(each.kind, each.flags);
+}
 
 inline const std::vector<Case>& solid_cases() {
   static const std::vector<Case> cases = [] {
@@ -75,6 +80,18 @@ inline const std::vector<Case>& solid_cases() {
         {"lateral_near_equal", "tee", with(lateral, {{"angle", "60"}, {"branch_diameter", "299.99"}})});
     all.push_back({"lateral_tangent", "tee", with(lateral, {{"angle", "45"}, {"offset", "70"}})});
     all.push_back({"lateral_nearly_tangent", "tee", with(lateral, {{"angle", "45"}, {"offset", "69.9999"}})});
+    // turned around the body, rounding decides whether equal walls touch at their sides
+    all.push_back({"lateral_equal_turned",
+                   "tee",
+                   {{"angle", "67.122527"},
+                    {"around", "34.510791"},
+                    {"branch_diameter", "1441.693055"},
+                    {"branch_length", "3179.562762"},
+                    {"diameter", "1441.693055"},
+                    {"fit_allowance", "0"},
+                    {"gauge", "1.76687"},
+                    {"length", "9488.688287"},
+                    {"thickness", "5.747774"}}});
     for (const char* joint : {"over", "through"}) {
       all.push_back({std::string("tee_") + joint, "tee", with(tee, {{"joint", joint}})});
       all.push_back({std::string("lateral_") + joint, "tee",
