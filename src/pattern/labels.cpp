@@ -65,12 +65,14 @@ std::vector<Text> place_block(const std::vector<std::string>& lines, const Regio
   const Vec2 size = box.high - box.low;
   constexpr int k_columns = 24;
   constexpr int k_rows = 9;
-  for (const double height : k_heights) {
-    double width = 0.0;
-    for (const std::string& line : lines) width = std::max(width, stroke_text_width(line, height));
-    const double tall = height * (1.0 + k_line_pitch * static_cast<double>(lines.size() - 1));
-    if (width + 2.0 * k_margin > size.x || tall + 2.0 * k_margin > size.y) continue;
-    for (const bool off_marks : {true, false}) {
+  constexpr double k_readable = 5.0;  // mm: rather smaller than this, the text may cross a mark
+  for (const bool off_marks : {true, false})
+    for (const double height : k_heights) {
+      if (off_marks && height < k_readable) break;
+      double width = 0.0;
+      for (const std::string& line : lines) width = std::max(width, stroke_text_width(line, height));
+      const double tall = height * (1.0 + k_line_pitch * static_cast<double>(lines.size() - 1));
+      if (width + 2.0 * k_margin > size.x || tall + 2.0 * k_margin > size.y) continue;
       for (int c = 0; c < k_columns; ++c)
         for (int r = 0; r < k_rows; ++r) {
           // from the middle outward, alternately to either side
@@ -93,7 +95,6 @@ std::vector<Text> place_block(const std::vector<std::string>& lines, const Regio
           return texts;
         }
     }
-  }
   return {};
 }
 
