@@ -1,0 +1,60 @@
+// From fittings to files: each fitting's folder is written beside its place and moved there whole.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "linerwright/check.hpp"
+#include "linerwright/draw.hpp"
+#include "linerwright/fitting.hpp"
+#include "linerwright/pattern.hpp"
+#include "linerwright/solid.hpp"
+
+namespace linerwright {
+
+struct ProduceOptions {
+  DxfOptions dxf;  // version, text style, cut only, single layer; units and comments are filled in
+  MeshOptions mesh;
+  bool patterns_only = false;  // no solids, STL or STEP
+};
+
+// A name for files made from a tag: letters, digits, dot, dash and underscore; anything else becomes _ and a
+// short check sum of the tag is added, so that two tags never share a name. Never empty, hidden, a device's
+// name or long.
+std::string file_stem(const std::string& tag);
+
+// What was made of one fitting.
+struct Made {
+  std::string tag;
+  std::filesystem::path folder;
+  std::vector<std::string> files;  // names inside the folder
+  std::vector<std::string> warnings;
+  std::vector<CheckResult> checks;
+  std::string failure;  // empty: made
+  int exit_code = 0;    // 0, 1 (geometry or a check), 2 (input), 3 (writing)
+};
+
+// Writes one fitting's folder <out>/<stem>. Throws InputError, GeometryError, WriteError; an earlier folder
+// of the same name stays as it was until the new one is whole.
+Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, const ProduceOptions& options);
+
+// All requests, by `threads` at a time; one that fails does not stop the others. `done` is called after each,
+// from one thread at a time. Results come in the order of the requests.
+std::vector<Made> produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
+                              const ProduceOptions& options, int threads,
+                              const std::function<void(const Made&)>& done = {});
+
+// The text of fitting.json: millimetres, mm2, mm3 and degrees.
+std::string fitting_json(const Fitting& fitting, const Model* model, const std::vector<Pattern>& patterns,
+                         const std::vector<std::string>& files, const std::vector<CheckResult>& checks,
+                         const ProduceOptions& options);
+// The request a fitting.json was made from, and the options its files were written with. Throws InputError.
+FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptions* options);
+
+// Tilt table and ordinates as CSV in the fitting's units.
+std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns);
+std::string ordinates_csv(const Fitting& fitting, const std::vector<Pattern>& patterns);
+
+}  // namespace linerwright

@@ -1,0 +1,255 @@
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "linerwright/json.hpp"
+#include "linerwright/produce.hpp"
+
+namespace linerwright {
+
+namespace {
+
+double degrees(double radians) {
+  return radians * 180.0 / k_pi;
+}
+
+// A figure as fitting.json holds it: degrees for angles, the library's unit for the rest.
+double shown(Quantity quantity, double value) {
+  return quantity == Quantity::angle ? degrees(value) : value;
+}
+
+const KeySpec* spec_of(const std::string& kind, const std::string& key) {
+  const auto find = [&](const std::vector<KeySpec>& keys) -> const KeySpec* {
+    const auto found =
+        std::find_if(keys.begin(), keys.end(), [&](const KeySpec& spec) { return spec.name == key; });
+    return found == keys.end() ? nullptr : &*found;
+  };
+  for (const KindSchema& schema : job_schema().kinds)
+    if (schema.kind == kind)
+      if (const KeySpec* spec = find(schema.keys)) return spec;
+  return find(job_schema().liner_keys);
+}
+
+void write_value(JsonWriter& json, const Value& value, Quantity quantity) {
+  if (const auto* number = std::get_if<double>(&value.data)) {
+    json.number(shown(quantity, *number), 9);
+  } else if (const auto* several = std::get_if<std::vector<double>>(&value.data)) {
+    json.begin_array();
+    for (const double each : *several) json.number(shown(quantity, each), 9);
+    json.end_array();
+  } else if (const auto* integer = std::get_if<long>(&value.data)) {
+    json.integer(*integer);
+  } else if (const auto* flag = std::get_if<bool>(&value.data)) {
+    json.boolean(*flag);
+  } else {
+    json.text(std::get<std::string>(value.data));
+  }
+}
+
+void write_parameters(JsonWriter& json, const Fitting& fitting) {
+  json.key("parameters").begin_object();
+  for (const auto& [key, value] : fitting.request.values.all()) {
+    const KeySpec* spec = spec_of(fitting.kind, key);
+    json.key(key);
+    write_value(json, value, spec != nullptr ? spec->quantity : Quantity::number);
+  }
+  json.end_object();
+  // enough to make the same fitting again
+  json.key("written").begin_object();
+  json.key("units").text(fitting.units == Units::inch ? "in" : "mm");
+  for (const auto& [key, value] : fitting.request.values.all())
+    if (value.given) json.key(key).text(value.written);
+  json.end_object();
+}
+
+void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pattern>& patterns,
+                  const std::vector<std::string>& files) {
+  json.key("pieces").begin_array();
+  for (const Pattern& pattern : patterns) {
+    const bool group = pattern.pieces.size() > 1;
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
+    json.begin_object();
+    json.key("id").text(pattern.id);
+    json.key("role").text(pattern.is_blank ? "all pieces in one blank"
+                          : group          ? "taper and collar in one blank"
+                                           : piece.role);
+    json.key("count").integer(fitting.count);
+    if (group) {
+      json.key("holds").begin_array();
+      for (const int index : pattern.pieces) json.text(fitting.pieces[static_cast<std::size_t>(index)].id);
+      json.end_array();
+    }
+    json.key("stretch_out").number(pattern.stretch_out);
+    json.key("board")
+        .begin_object()
+        .key("around")
+        .number(pattern.board.x)
+        .key("along")
+        .number(pattern.board.y)
+        .end_object();
+    json.key("area").number(pattern.board_area, 3);
+    json.key("files").begin_array();
+    const std::string ending = "-" + pattern.id + ".dxf";
+    for (const std::string& file : files)
+      if (file.size() > ending.size() &&
+          file.compare(file.size() - ending.size(), ending.size(), ending) == 0)
+        json.text(file);
+    json.end_array();
+    json.key("seam").text(group ? "as each piece's own" : piece.seam_place);
+    json.key("max_tilt").number(degrees(pattern.max_tilt));
+    json.key("gap_square").number(pattern.gap_square);
+    json.key("overlap_square").number(pattern.overlap_square);
+    if (!pattern.ordinates.empty()) {
+      json.key("ordinates").begin_array();
+      for (const Ordinate& o : pattern.ordinates)
+        json.begin_object()
+            .key("angle")
+            .number(degrees(o.theta))
+            .key("x")
+            .number(o.at.x)
+            .key("y")
+            .number(o.at.y)
+            .key("duct_low")
+            .number(o.duct_low)
+            .key("duct_high")
+            .number(o.duct_high)
+            .key("air_low")
+            .number(o.air_low)
+            .key("air_high")
+            .number(o.air_high)
+            .end_object();
+      json.end_array();
+    }
+    if (!pattern.hole_ordinates.empty()) {
+      json.key("hole_ordinates").begin_array();
+      for (const HoleOrdinate& o : pattern.hole_ordinates)
+        json.begin_object()
+            .key("hole")
+            .integer(static_cast<long>(o.hole) + 1)
+            .key("branch_angle")
+            .number(degrees(o.s))
+            .key("duct")
+            .begin_array()
+            .number(o.duct.x)
+            .number(o.duct.y)
+            .end_array()
+            .key("air")
+            .begin_array()
+            .number(o.air.x)
+            .number(o.air.y)
+            .end_array()
+            .end_object();
+      json.end_array();
+    }
+    json.end_object();
+  }
+  json.end_array();
+  json.key("insertion_order").begin_array();
+  for (const int index : fitting.insertion) json.text(fitting.pieces[static_cast<std::size_t>(index)].id);
+  json.end_array();
+}
+
+void write_bore(JsonWriter& json, const Fitting& fitting) {
+  json.key("bore").begin_object();
+  for (const Passage& passage : fitting.passages) {
+    json.key(passage.name).begin_array();
+    for (const Station& station : passage.stations) {
+      const double bare = 0.25 * k_pi * station.bare_diameter * station.bare_diameter;
+      json.begin_object()
+          .key("distance")
+          .number(station.distance)
+          .key("place")
+          .text(station.place)
+          .key("bare_diameter")
+          .number(station.bare_diameter)
+          .key("lined_diameter")
+          .number(station.lined_diameter)
+          .key("free_area")
+          .number(station.lined_area, 3)
+          .key("share")
+          .number(station.lined_area / bare, 9)
+          .key("velocity_factor")
+          .number(bare / station.lined_area, 9)
+          .end_object();
+    }
+    json.end_array();
+  }
+  json.end_object();
+}
+
+}  // namespace
+
+std::string fitting_json(const Fitting& fitting, const Model* model, const std::vector<Pattern>& patterns,
+                         const std::vector<std::string>& files, const std::vector<CheckResult>& checks,
+                         const ProduceOptions& options) {
+  JsonWriter json;
+  json.begin_object();
+  json.key("format").integer(1);
+  json.key("units").text("mm, mm2, mm3, degrees; air in m/s, m3/s, kg/m3, W/(m K)");
+  json.key("tag").text(fitting.tag);
+  json.key("kind").text(fitting.kind);
+  json.key("count").integer(fitting.count);
+  write_parameters(json, fitting);
+  write_pieces(json, fitting, patterns, files);
+  json.key("volumes").begin_object();
+  if (model != nullptr)
+    json.key("liner")
+        .number(model->liner_volume, 3)
+        .key("metal")
+        .number(model->metal_volume, 3)
+        .key("bore")
+        .number(model->bore_volume, 3)
+        .key("cavity")
+        .number(model->cavity_volume, 3);
+  json.end_object();
+  write_bore(json, fitting);
+  json.key("facts").begin_array();
+  for (const Fact& fact : fitting.facts)
+    json.begin_object()
+        .key("key")
+        .text(fact.key)
+        .key("label")
+        .text(fact.label)
+        .key("value")
+        .number(shown(fact.quantity, fact.value), 9)
+        .end_object();
+  json.end_array();
+  json.key("steps").begin_array();
+  for (const std::string& step : fitting.steps) json.text(step);
+  json.end_array();
+  json.key("warnings").begin_array();
+  for (const std::string& warning : fitting.warnings) json.text(warning);
+  json.end_array();
+  json.key("checks").begin_array();
+  for (const CheckResult& check : checks)
+    json.begin_object()
+        .key("name")
+        .text(check.name)
+        .key("value")
+        .number(check.value, 15)
+        .key("limit")
+        .number(check.limit, 15)
+        .key("unit")
+        .text(check.unit)
+        .key("pass")
+        .boolean(check.pass)
+        .end_object();
+  json.end_array();
+  json.key("dxf").begin_object();
+  json.key("version").text(options.dxf.version == DxfVersion::r12 ? "r12" : "r2000");
+  json.key("units").text(options.dxf.units == DxfUnits::inch ? "in" : "mm");
+  json.key("cut_only").boolean(options.dxf.cut_only);
+  json.key("single_layer").boolean(options.dxf.single_layer);
+  json.end_object();
+  json.key("mesh")
+      .begin_object()
+      .key("deflection")
+      .number(options.mesh.deflection)
+      .key("angle")
+      .number(degrees(options.mesh.angle))
+      .end_object();
+  json.end_object();
+  return json.str();
+}
+
+}  // namespace linerwright

@@ -1,0 +1,114 @@
+#include "folder.hpp"
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <cerrno>
+#include <cstring>
+
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "linerwright/produce.hpp"
+
+namespace linerwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+// FNV-1a, 32 bits (Fowler, Noll and Vo; constants from memory, any good hash would do).
+unsigned check_sum(const std::string& text) {
+  unsigned hash = 2166136261u;
+  for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 16777619u;
+  return hash;
+}
+
+bool is_device(std::string stem) {
+  stem = stem.substr(0, stem.find('.'));
+  std::transform(stem.begin(), stem.end(), stem.begin(),
+                 [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  constexpr std::array<const char*, 4> k_names{"con", "prn", "aux", "nul"};
+  if (std::any_of(k_names.begin(), k_names.end(), [&](const char* name) { return stem == name; }))
+    return true;
+  const bool numbered = stem.size() == 4 && (stem.rfind("com", 0) == 0 || stem.rfind("lpt", 0) == 0);
+  return numbered && stem[3] >= '0' && stem[3] <= '9';
+}
+
+[[noreturn]] void fail(const fs::path& path, const std::string& what, int error) {
+  throw WriteError(fmt::format("{}: {}: {}", path.string(), what, std::strerror(error)));
+}
+
+}  // namespace
+
+std::string file_stem(const std::string& tag) {
+  constexpr std::size_t k_longest = 80;
+  std::string stem;
+  for (const char c : tag) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                       c == '-' || c == '_' || c == '.';
+    stem += plain ? c : '_';
+  }
+  if (stem.size() > k_longest) stem.resize(k_longest);
+  if (stem.empty() || stem.front() == '.' || stem.front() == '-') stem.insert(0, "_");
+  if (stem.back() == '.') stem.back() = '_';
+  if (stem != tag || is_device(stem)) stem += fmt::format("-{:08x}", check_sum(tag));
+  return is_device(stem) ? "_" + stem : stem;
+}
+
+NewFolder::NewFolder(const fs::path& out, const std::string& stem) : place_(out / stem) {
+  std::error_code error;
+  fs::create_directories(out, error);
+  if (error) fail(out, "cannot make the folder", error.value());
+  path_ = out / fmt::format(".{}.{}.part", stem, static_cast<long>(::getpid()));
+  fs::remove_all(path_, error);
+  if (!fs::create_directory(path_, error))
+    fail(path_, "cannot make the folder", error ? error.value() : EEXIST);
+}
+
+NewFolder::~NewFolder() {
+  std::error_code ignored;
+  if (!kept_) fs::remove_all(path_, ignored);
+}
+
+void NewFolder::write(const std::string& name, const std::string& bytes) {
+  const fs::path file = path_ / name;
+  const int descriptor = ::open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
+  if (descriptor < 0) fail(file, "cannot write", errno);
+  std::size_t written = 0;
+  while (written < bytes.size()) {
+    const ssize_t step = ::write(descriptor, bytes.data() + written, bytes.size() - written);
+    if (step < 0 && errno == EINTR) continue;
+    if (step < 0) {
+      const int error = errno;
+      ::close(descriptor);
+      fail(file, "cannot write", error);
+    }
+    written += static_cast<std::size_t>(step);
+  }
+  if (::close(descriptor) != 0) fail(file, "cannot write", errno);
+  files_.push_back(name);
+}
+
+void NewFolder::keep() {
+  std::error_code error;
+  const fs::path old = fs::path(path_).replace_extension(".old");
+  const bool replaces = fs::symlink_status(place_, error).type() != fs::file_type::not_found;
+  if (replaces) {
+    fs::remove_all(old, error);
+    fs::rename(place_, old, error);
+    if (error) fail(place_, "cannot move the earlier result aside", error.value());
+  }
+  fs::rename(path_, place_, error);
+  if (error) {
+    std::error_code ignored;
+    if (replaces) fs::rename(old, place_, ignored);
+    fail(place_, "cannot move the result to its place", error.value());
+  }
+  kept_ = true;
+  if (replaces) fs::remove_all(old, error);
+}
+
+}  // namespace linerwright

@@ -1,0 +1,65 @@
+// A fitting.json read back: what was asked for, and how the files beside it were written.
+#include <rapidjson/document.h>
+
+#include <fstream>
+#include <sstream>
+
+#include "linerwright/error.hpp"
+#include "linerwright/produce.hpp"
+
+namespace linerwright {
+
+namespace {
+
+[[noreturn]] void broken(const std::filesystem::path& file, const std::string& reason) {
+  throw InputError({Problem{file.string(), 0, {}, {}, {}, {}, reason}});
+}
+
+std::string text_at(const rapidjson::Value& object, const char* key) {
+  if (!object.IsObject() || !object.HasMember(key) || !object[key].IsString()) return {};
+  return object[key].GetString();
+}
+
+double number_at(const rapidjson::Value& object, const char* key, double otherwise) {
+  return object.IsObject() && object.HasMember(key) && object[key].IsNumber() ? object[key].GetDouble()
+                                                                              : otherwise;
+}
+
+bool flag_at(const rapidjson::Value& object, const char* key) {
+  return object.IsObject() && object.HasMember(key) && object[key].IsBool() && object[key].GetBool();
+}
+
+}  // namespace
+
+FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptions* options) {
+  std::ifstream in(file, std::ios::binary);
+  if (!in) broken(file, "cannot be read");
+  std::ostringstream text;
+  text << in.rdbuf();
+  rapidjson::Document json;
+  constexpr unsigned k_safe = rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag;
+  json.Parse<k_safe>(text.str().c_str());
+  if (json.HasParseError() || !json.IsObject()) broken(file, "is no fitting.json");
+  const std::string kind = text_at(json, "kind");
+  const std::string tag = text_at(json, "tag");
+  if (kind.empty() || tag.empty() || !json.HasMember("written") || !json["written"].IsObject())
+    broken(file, "lacks the kind, the tag or what was written");
+  std::map<std::string, std::string> flags{{"tag", tag}};
+  for (const auto& member : json["written"].GetObject())
+    if (std::string(member.name.GetString()) != "units" && member.value.IsString())
+      flags[member.name.GetString()] = member.value.GetString();
+  const Units units = text_at(json["written"], "units") == "in" ? Units::inch : Units::metric;
+  FittingRequest request = request_from_flags(kind, flags, units, job_schema());
+  request.count = static_cast<long>(number_at(json, "count", 1.0));
+  if (options != nullptr && json.HasMember("dxf") && json.HasMember("mesh")) {
+    options->dxf.version = text_at(json["dxf"], "version") == "r12" ? DxfVersion::r12 : DxfVersion::r2000;
+    options->dxf.units = text_at(json["dxf"], "units") == "in" ? DxfUnits::inch : DxfUnits::millimetre;
+    options->dxf.cut_only = flag_at(json["dxf"], "cut_only");
+    options->dxf.single_layer = flag_at(json["dxf"], "single_layer");
+    options->mesh.deflection = number_at(json["mesh"], "deflection", options->mesh.deflection);
+    options->mesh.angle = number_at(json["mesh"], "angle", options->mesh.angle * 180.0 / k_pi) / 180.0 * k_pi;
+  }
+  return request;
+}
+
+}  // namespace linerwright

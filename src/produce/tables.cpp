@@ -1,0 +1,57 @@
+// Tilt table and ordinates: comma-separated, in the fitting's units.
+#include <fmt/format.h>
+
+#include "linerwright/produce.hpp"
+
+namespace linerwright {
+
+namespace {
+
+double degrees(double radians) {
+  return radians * 180.0 / k_pi;
+}
+
+std::string length(const Fitting& fitting, double value) {
+  return fixed(to_units(Quantity::length, value, fitting.units), fitting.units == Units::inch ? 5 : 4);
+}
+
+}  // namespace
+
+std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns) {
+  const auto unit = unit_name(Quantity::length, fitting.units);
+  std::string text = fmt::format("piece,contour,x_{0},y_{0},heading_deg,tilt_deg\n", unit);
+  for (const Pattern& pattern : patterns)
+    for (const TiltRow& row : pattern.tilts)
+      text +=
+          fmt::format("{},{},{},{},{},{}\n", pattern.id, row.contour, length(fitting, row.at.x),
+                      length(fitting, row.at.y), fixed(degrees(row.heading), 4), fixed(degrees(row.tilt), 4));
+  return text;
+}
+
+std::string ordinates_csv(const Fitting& fitting, const std::vector<Pattern>& patterns) {
+  const auto unit = unit_name(Quantity::length, fitting.units);
+  std::string text = fmt::format(
+      "piece,what,station,angle_deg,x_{0},y_{0},duct_low_{0},duct_high_{0},air_low_{0},air_high_{0},air_x_{0}"
+      ",air_y_{0}\n",
+      unit);
+  for (const Pattern& pattern : patterns) {
+    int station = 0;
+    for (const Ordinate& o : pattern.ordinates)
+      text += fmt::format("{},edge,{},{},{},{},{},{},{},{},,\n", pattern.id, station++,
+                          fixed(degrees(o.theta), 3), length(fitting, o.at.x), length(fitting, o.at.y),
+                          length(fitting, o.duct_low), length(fitting, o.duct_high),
+                          length(fitting, o.air_low), length(fitting, o.air_high));
+    station = 0;
+    std::size_t hole = 0;
+    for (const HoleOrdinate& o : pattern.hole_ordinates) {
+      if (o.hole != hole) station = 0;
+      hole = o.hole;
+      text += fmt::format("{},hole {},{},{},{},{},,,,,{},{}\n", pattern.id, o.hole + 1, station++,
+                          fixed(degrees(o.s), 3), length(fitting, o.duct.x), length(fitting, o.duct.y),
+                          length(fitting, o.air.x), length(fitting, o.air.y));
+    }
+  }
+  return text;
+}
+
+}  // namespace linerwright
