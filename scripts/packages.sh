@@ -1,0 +1,37 @@
+# Sourced by the other scripts: what Debian 12 packages are needed, and how to have them.
+
+build_packages=(g++ cmake ninja-build pkg-config
+  libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-ocaf-dev
+  libocct-data-exchange-dev libocct-visualization-dev
+  libcli11-dev libfmt-dev libtomlplusplus-dev libpolyclipping-dev rapidjson-dev libgtest-dev)
+test_packages=(python3 python3-ezdxf python3-shapely admesh)
+
+# Installs those of its arguments that are missing; quiet when all are there.
+need_packages() {
+  local missing=()
+  local package
+  for package in "$@"; do
+    dpkg-query -W -f='${Status}' "$package" 2>/dev/null | grep -q 'ok installed' || missing+=("$package")
+  done
+  [ ${#missing[@]} -eq 0 ] && return 0
+  if [ "$(id -u)" -ne 0 ]; then
+    echo "Missing packages: ${missing[*]}. Run this once as root, or install them." >&2
+    return 1
+  fi
+  echo "Installing ${missing[*]}"
+  export DEBIAN_FRONTEND=noninteractive
+  apt-get update -qq
+  apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+}
+
+# Configures and builds a preset's targets (all of them without arguments).
+build() {
+  local preset=$1
+  shift
+  cmake --preset "$preset" >/dev/null
+  cmake --build "$(build_folder "$preset")" -j "$(nproc)" ${1:+--target "$@"}
+}
+
+build_folder() {
+  case $1 in release) echo build ;; *) echo "build-$1" ;; esac
+}
