@@ -16,8 +16,7 @@ Mesh mesh_of(const Solid& solid, const MeshOptions& options, double thinnest) {
   if (!(deflection > 0.0) || !(options.angle > 0.0))
     throw std::invalid_argument("a mesh needs a deflection and an angle above zero");
   const TopoDS_Shape& shape = solid.shape().shape;
-  if (auto mesh = ruled_mesh(shape, deflection, options.angle);
-      mesh && open_edges(*mesh) == 0 && mesh_volume(*mesh) > 0.0)
+  if (auto mesh = ruled_mesh(shape, deflection, options.angle); mesh && mesh_volume(*mesh) > 0.0)
     return std::move(*mesh);
   Mesh mesh = kernel_mesh(shape, deflection, options.angle);
   if (const int open = open_edges(mesh); open > 0)

@@ -9,8 +9,8 @@
 namespace linerwright {
 
 // The mesh of a solid made of planes, cylinders, cones, ruled surfaces and tori, as ours are: corners on the
-// edges only (and in rows on tori and twisted joint faces), triangles along the rulings. Nothing where a face
-// is of another form.
+// edges only (and in rows on tori and twisted joint faces), triangles along the rulings, no open edge.
+// Nothing where a face is of another form.
 std::optional<Mesh> ruled_mesh(const TopoDS_Shape& shape, double deflection, double angle);
 // The mesh of any solid by the kernel's mesher.
 Mesh kernel_mesh(const TopoDS_Shape& shape, double deflection, double angle);

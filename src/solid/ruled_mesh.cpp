@@ -22,12 +22,14 @@
 
 #include "face_outline.hpp"
 #include "mesh_parts.hpp"
+#include "shared_diagonals.hpp"
 #include "triangulate.hpp"
 
 namespace linerwright {
 
 namespace {
 
+constexpr double k_first_share = 0.8;  // of the largest step, on the edges
 constexpr double k_none = std::numeric_limits<double>::infinity();
 
 // Largest step of an angle on a circle that keeps the chord within `deflection`.
@@ -43,12 +45,16 @@ class RuledMesh {
   // Throws NoOutline where a face is of another form.
   std::optional<Mesh> make() {
     gather();
-    // Triangles may reach farther around than the steps on the edges; then the steps are made smaller.
-    for (double share : {0.8, 0.55, 0.4, 0.28}) {
+    // Triangles may reach farther around than the steps on the edges, and where an edge turns sharply two
+    // faces may cut the same corner off it; then the steps are made smaller.
+    for (const double share : {k_first_share, 0.55, 0.4, 0.28, 0.2}) {
       mesh_ = {};
+      face_of_.clear();
       divide_edges(share);
       place_points();
-      if (fill_faces()) return std::move(mesh_);
+      if (!fill_faces()) continue;
+      if (open_edges(mesh_) > 0) split_shared_diagonals(mesh_, face_of_);
+      if (open_edges(mesh_) == 0) return std::move(mesh_);
     }
     return std::nullopt;
   }
@@ -175,7 +181,8 @@ class RuledMesh {
         edge.curve.D1(edge.at(static_cast<double>(i) / k_pieces), next, slope);
         turn += last_slope.Angle(slope);
         const gp_Pnt middle = edge.curve.Value(edge.at((i - 0.5) / k_pieces));
-        bulge += std::sqrt(middle.Distance(gp_Pnt(0.5 * (last.XYZ() + next.XYZ()))) / edge.allowed);
+        bulge += std::sqrt(middle.Distance(gp_Pnt(0.5 * (last.XYZ() + next.XYZ()))) /
+                           (share / k_first_share * edge.allowed));
         last = next;
         last_slope = slope;
       }
@@ -196,7 +203,8 @@ class RuledMesh {
       const gp_Pnt a = edge.curve.Value(edge.at(from));
       const gp_Pnt b = edge.curve.Value(edge.at(to));
       const gp_Pnt middle = edge.curve.Value(edge.at(0.5 * (from + to)));
-      if (middle.Distance(gp_Pnt(0.5 * (a.XYZ() + b.XYZ()))) > edge.allowed) return true;
+      if (middle.Distance(gp_Pnt(0.5 * (a.XYZ() + b.XYZ()))) > share / k_first_share * edge.allowed)
+        return true;
     }
     constexpr double k_slack = 1.1;
     for (const auto& [f, s] : edge.uses) {
@@ -318,6 +326,7 @@ class RuledMesh {
     if (a == b || b == c || c == a) return;
     if (face.turned) std::swap(b, c);
     mesh_.triangles.push_back({a, b, c});
+    face_of_.push_back(static_cast<std::size_t>(&face - faces_.data()));
   }
 
   bool fill_outline(const Face& face) {
@@ -344,7 +353,7 @@ class RuledMesh {
     constexpr double k_along_ruling = 1e-3;
     const Vec2 weight{1.0, face.form == Face::round ? k_along_ruling : 1.0};
     const auto triangles = triangulate(places, std::move(outline), std::move(loops), weight);
-    if (triangles.empty()) throw NoOutline();
+    if (triangles.empty()) return false;
     for (const auto& triangle : triangles) {
       const auto corner = [&](std::size_t k) { return static_cast<std::size_t>(triangle[k]); };
       if (face.form == Face::round) {
@@ -409,6 +418,7 @@ class RuledMesh {
   std::vector<Face> faces_;
   std::vector<std::vector<double>> shares_;  // by group
   Mesh mesh_;
+  std::vector<std::size_t> face_of_;  // of each triangle
 };
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "linerwright/solid.hpp"
+#include "shared_diagonals.hpp"
 #include "triangulate.hpp"
 
 namespace linerwright {
@@ -135,6 +136,25 @@ TEST(Mesh, SplitsBodiesThatTouchAlongAnEdge) {
     EXPECT_NEAR(std::fabs(mesh_volume(body)), 1.0 / 6.0, 1e-12);
   }
   EXPECT_TRUE(split_bodies(Mesh{}).empty());
+}
+
+// Two shells of two facets each on the same diagonal, as two faces that cut the same corner leave them.
+TEST(Mesh, SplitsADiagonalOfTwoFaces) {
+  Mesh mesh;
+  mesh.points = {{0, 0, 0}, {2, 0, 0}, {2, 2, 0}, {0, 2, 0}};
+  mesh.triangles = {{0, 2, 1}, {0, 3, 2}, {0, 1, 2}, {0, 2, 3}};
+  std::vector<std::size_t> face_of{0, 0, 1, 1};
+  EXPECT_EQ(open_edges(mesh), 1);
+  split_shared_diagonals(mesh, face_of);
+  EXPECT_EQ(open_edges(mesh), 0);
+  EXPECT_EQ(mesh.triangles.size(), 6U);
+  EXPECT_EQ(face_of.size(), 6U);
+  EXPECT_NEAR(mesh_volume(mesh), 0.0, 1e-12);
+  // nothing to split in a closed body
+  Mesh closed = tetrahedron({});
+  std::vector<std::size_t> faces{0, 1, 2, 3};
+  split_shared_diagonals(closed, faces);
+  EXPECT_EQ(closed.triangles.size(), 4U);
 }
 
 }  // namespace

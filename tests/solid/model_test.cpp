@@ -10,6 +10,7 @@
 #include "cases.hpp"
 #include "kernel.hpp"
 #include "linerwright/solid.hpp"
+#include "mesh_parts.hpp"
 
 namespace linerwright {
 namespace {
@@ -35,6 +36,8 @@ TEST_P(EveryFitting, IsValidFullAndClosed) {
     EXPECT_NEAR(part.volume / second, 1.0, 1e-7);
     const Mesh mesh = mesh_of(part.solid, MeshOptions{}, support::thinnest(fitting));
     EXPECT_EQ(open_edges(mesh), 0);
+    // along the rulings, not by the kernel's mesher, which takes ten times as long
+    EXPECT_TRUE(ruled_mesh(part.solid.shape().shape, 0.1, 0.2));
     EXPECT_EQ(split_bodies(mesh).size(), 1U);
     // A mesh whose facets stay within the deflection of the surface misses at most deflection times area.
     const double deflection = std::min(0.1, 0.125 * support::thinnest(fitting));

@@ -9,6 +9,7 @@
 #include "cases.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/solid.hpp"
+#include "mesh_parts.hpp"
 
 namespace linerwright {
 namespace {
@@ -122,7 +123,7 @@ Flags random_tee(Dice& dice) {
 }
 
 void build_many(const std::string& kind, Flags (*random)(Dice&), int count, int shard) {
-  constexpr int k_full_every = 40;
+  constexpr int k_full_every = 20;
   int factor = 1;
   if (const char* asked = std::getenv("LINERWRIGHT_CASES")) factor = std::max(1, std::atoi(asked));
   const int total = count / k_shards * factor;
@@ -145,6 +146,7 @@ void build_many(const std::string& kind, Flags (*random)(Dice&), int count, int 
           const double thinnest = support::thinnest(fitting);
           const Mesh mesh = mesh_of(part.solid, MeshOptions{0.5, 0.2}, thinnest);
           EXPECT_EQ(open_edges(mesh), 0) << part.name;
+          EXPECT_TRUE(ruled_mesh(part.solid.shape().shape, 0.5, 0.2)) << part.name;
           EXPECT_GT(mesh_volume(mesh), 0.8 * part.volume) << part.name;
           EXPECT_LT(mesh_volume(mesh), 1.2 * part.volume) << part.name;
         }
