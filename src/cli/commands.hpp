@@ -1,0 +1,19 @@
+// One function per subcommand: it adds itself to the program and says what to run. Exit codes: 0 all well, 1
+// a check or the geometry failed, 2 bad input, 3 a file could not be written.
+#pragma once
+
+#include <CLI/CLI.hpp>
+
+#include <functional>
+
+namespace linerwright {
+
+// What the chosen subcommand does; set while arguments are read, run afterwards.
+using Action = std::function<int()>;
+
+void add_make(CLI::App& program, Action& action);
+void add_bore(CLI::App& program, Action& action);
+void add_check(CLI::App& program, Action& action);
+void add_sample(CLI::App& program, Action& action);
+
+}  // namespace linerwright

@@ -1,0 +1,187 @@
+#include "inputs.hpp"
+
+#include <algorithm>
+#include <cstdio>
+
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+namespace {
+
+std::string flag_name(const std::string& key) {
+  std::string flag =
+      key == "thickness" ? "liner" : key;  // on the command line the liner's thickness is --liner
+  std::replace(flag.begin(), flag.end(), '_', '-');
+  return "--" + flag;
+}
+
+std::string help_of(const KeySpec& key) {
+  std::string help = key.help;
+  if (key.type == ValueType::choice) {
+    help += " (";
+    for (std::size_t i = 0; i < key.choices.size(); ++i) help += (i > 0 ? ", " : "") + key.choices[i];
+    help += ")";
+  }
+  if (key.default_value && key.type != ValueType::flag) help += " [" + *key.default_value + "]";
+  return help;
+}
+
+// A bare length means nothing without a unit; the same text read in both systems then differs.
+bool is_bare(const KeySpec& key, const std::string& text) {
+  if (key.type != ValueType::quantity || key.quantity != Quantity::length) return false;
+  try {
+    const double metric = parse_quantity(Quantity::length, text, Units::metric);
+    return metric != parse_quantity(Quantity::length, text, Units::inch);
+  } catch (const std::invalid_argument&) {
+    return false;  // the reader says what is wrong with it
+  }
+}
+
+bool is_inch(const std::string& text) {
+  return text.find_first_of("\"'") != std::string::npos || text.find("in") != std::string::npos ||
+         text.find("ft") != std::string::npos;
+}
+
+Units named_units(const std::string& name) {
+  return name == "in" ? Units::inch : Units::metric;
+}
+
+}  // namespace
+
+void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen) {
+  command.add_option("JOB", file_, "job file (TOML) or schedule (CSV)");
+  command.add_option("--units", units_, "what bare numbers mean, and what is printed: in or mm")
+      ->check(CLI::IsMember({"in", "mm"}));
+  command.add_option("--only", only_, "only the fitting with this tag; may be repeated")->take_all();
+  command.add_option_function<std::string>(
+      "--liner", [this](const std::string& value) { liner_["thickness"] = value; },
+      "liner thickness for fittings that name none");
+  command.require_subcommand(0, 1);
+  for (const KindSchema& schema : job_schema().kinds) {
+    CLI::App* sub = command.add_subcommand(schema.kind, schema.summary);
+    sub->fallthrough();
+    const std::string kind = schema.kind;
+    sub->add_option("--tag", text_[kind]["tag"], "name of the fitting [" + kind + "]");
+    const auto add = [&](const KeySpec& key, const char* group) {
+      CLI::Option* option = nullptr;
+      if (key.type == ValueType::flag)
+        option = sub->add_flag(flag_name(key.name), flag_[kind][key.name], help_of(key));
+      else if (key.many)
+        option = sub->add_option(flag_name(key.name), many_[kind][key.name],
+                                 help_of(key) + "; repeat for several branches")
+                     ->take_all();
+      else
+        option = sub->add_option(flag_name(key.name), text_[kind][key.name], help_of(key));
+      option->group(group);
+    };
+    for (const KeySpec& key : schema.keys) add(key, "The fitting");
+    for (const KeySpec& key : job_schema().liner_keys) add(key, "The liner");
+    sub->callback([this, kind, chosen] {
+      kind_ = kind;
+      chosen();
+    });
+  }
+  command.callback([this, &command, chosen] {
+    if (!command.get_subcommands().empty()) return;
+    if (file_.empty()) throw CLI::RequiredError("a job file or a kind of fitting");
+    chosen();
+  });
+}
+
+Job Inputs::single() const {
+  std::map<std::string, std::string> flags;
+  for (const auto& [key, value] : text_.at(kind_))
+    if (!value.empty()) flags[key] = value;
+  if (const auto many = many_.find(kind_); many != many_.end())
+    for (const auto& [key, values] : many->second) {
+      std::string joined;
+      for (const std::string& value : values) joined += (joined.empty() ? "" : " & ") + value;
+      if (!joined.empty()) flags[key] = joined;
+    }
+  if (const auto flag = flag_.find(kind_); flag != flag_.end())
+    for (const auto& [key, value] : flag->second)
+      if (value) flags[key] = "true";
+  if (flags.count("thickness") == 0 && liner_.count("thickness") != 0)
+    flags["thickness"] = liner_.at("thickness");
+
+  Units units = named_units(units_);
+  if (units_.empty()) {
+    const auto find = [&](const std::string& name) -> const KeySpec* {
+      for (const KindSchema& schema : job_schema().kinds)
+        if (schema.kind == kind_)
+          for (const KeySpec& key : schema.keys)
+            if (key.name == name) return &key;
+      for (const KeySpec& key : job_schema().liner_keys)
+        if (key.name == name) return &key;
+      return nullptr;
+    };
+    for (const auto& [name, value] : flags) {
+      const KeySpec* key = find(name);
+      if (key != nullptr && is_bare(*key, value))
+        throw InputError({Problem{{},
+                                  0,
+                                  {},
+                                  flag_name(name),
+                                  value,
+                                  "24in or 600mm, or add --units in or --units mm",
+                                  "the number has no unit"}});
+    }
+    const auto diameter = flags.find("diameter");
+    units = diameter != flags.end() && is_inch(diameter->second) ? Units::inch : Units::metric;
+  }
+  Job job;
+  job.units = units;
+  job.fittings.push_back(request_from_flags(kind_, flags, units, job_schema()));
+  return job;
+}
+
+Job Inputs::job() const {
+  if (!kind_.empty()) return single();
+  JobDefaults defaults;
+  if (!units_.empty()) defaults.units = named_units(units_);
+  defaults.liner = liner_;
+  Job job = read_job(file_, job_schema(), defaults);
+  if (only_.empty()) return job;
+  std::vector<FittingRequest> kept;
+  std::vector<Problem> missing;
+  for (const std::string& tag : only_) {
+    const auto found = std::find_if(job.fittings.begin(), job.fittings.end(),
+                                    [&](const FittingRequest& f) { return f.tag == tag; });
+    const bool left_out =
+        std::any_of(job.problems.begin(), job.problems.end(), [&](const Problem& p) { return p.tag == tag; });
+    if (found != job.fittings.end()) {
+      kept.push_back(*found);
+    } else if (!left_out) {
+      std::vector<std::string> tags;
+      for (const FittingRequest& f : job.fittings) tags.push_back(f.tag);
+      const std::string near = nearest_name(tag, tags);
+      missing.push_back(
+          {file_,
+           0,
+           {},
+           "--only",
+           tag,
+           {},
+           "no fitting has this tag" + (near.empty() ? std::string() : "; did you mean " + near + "?")});
+    }
+  }
+  if (!missing.empty()) throw InputError(missing);
+  job.fittings = std::move(kept);
+  job.problems.erase(std::remove_if(job.problems.begin(), job.problems.end(),
+                                    [&](const Problem& p) {
+                                      return std::find(only_.begin(), only_.end(), p.tag) == only_.end();
+                                    }),
+                     job.problems.end());
+  return job;
+}
+
+std::size_t report_left_out(const Job& job) {
+  for (const Problem& problem : job.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+  return job.problems.size();
+}
+
+}  // namespace linerwright

@@ -1,0 +1,40 @@
+// What make, bore and check have in common: a job file or one fitting by flags.
+#pragma once
+
+#include <CLI/CLI.hpp>
+
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "linerwright/job.hpp"
+
+namespace linerwright {
+
+class Inputs {
+ public:
+  // Adds the positional JOB, --units, --only, and one subcommand per kind with the kind's keys as flags.
+  // `run` is what follows when either was given.
+  void add_to(CLI::App& command, const std::function<void()>& chosen);
+
+  // The job asked for: the file's, or one made of the single fitting. Throws InputError.
+  Job job() const;
+
+ private:
+  Job single() const;
+
+  std::string file_;
+  std::string units_;
+  std::vector<std::string> only_;
+  std::string kind_;
+  std::map<std::string, std::map<std::string, std::string>> text_;  // by kind, then key
+  std::map<std::string, std::map<std::string, std::vector<std::string>>> many_;
+  std::map<std::string, std::map<std::string, bool>> flag_;
+  std::map<std::string, std::string> liner_;  // beside a job file
+};
+
+// Prints the problems of fittings that were left out; returns how many.
+std::size_t report_left_out(const Job& job);
+
+}  // namespace linerwright

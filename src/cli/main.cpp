@@ -1,0 +1,49 @@
+#include <unistd.h>
+
+#include <cstdio>
+
+#include <fmt/format.h>
+
+#include "commands.hpp"
+#include "linerwright/error.hpp"
+
+int main(int argc, char** argv) {
+  using namespace linerwright;
+  CLI::App program{
+      "Linerwright: fibrous liner for round duct fittings. Solids to look at, flat patterns to cut, the bore "
+      "that is left."};
+  program.set_version_flag("--version", "linerwright " LINERWRIGHT_VERSION);
+  program.require_subcommand(1);
+  program.footer(
+      "Exit codes: 0 all well, 1 a check or the geometry failed, 2 bad input, 3 a file could not be "
+      "written.\n"
+      "Local codes and the licensed designer decide; patterns are no substitute for either.");
+  Action action;
+  add_make(program, action);
+  add_bore(program, action);
+  add_check(program, action);
+  add_sample(program, action);
+  try {
+    program.parse(argc, argv);
+  } catch (const CLI::Success& success) {
+    return program.exit(success);
+  } catch (const CLI::ParseError& error) {
+    fmt::print(stderr, "linerwright: {} (linerwright --help shows what can be asked)\n", error.what());
+    return 2;
+  }
+  try {
+    const int code = action();
+    if (std::fflush(stdout) != 0) throw WriteError("standard output: cannot write");
+    return code;
+  } catch (const InputError& error) {
+    for (const Problem& problem : error.problems())
+      fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+    return 2;
+  } catch (const WriteError& error) {
+    fmt::print(stderr, "linerwright: {}\n", error.what());
+    return 3;
+  } catch (const std::exception& error) {
+    fmt::print(stderr, "linerwright: {}\n", error.what());
+    return 1;
+  }
+}

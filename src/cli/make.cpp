@@ -1,0 +1,127 @@
+#include <unistd.h>
+
+#include <algorithm>
+#include <memory>
+#include <thread>
+
+#include <fmt/format.h>
+
+#include "commands.hpp"
+#include "inputs.hpp"
+#include "linerwright/bore.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/produce.hpp"
+
+namespace linerwright {
+
+namespace {
+
+struct MakeOptions {
+  Inputs inputs;
+  std::string out = "models-out";
+  std::string dxf = "r2000";
+  std::string text = "strokes";
+  std::string dxf_units = "mm";
+  std::string mesh = "0.1mm";
+  bool cut_only = false;
+  bool single_layer = false;
+  bool patterns_only = false;
+  bool verbose = false;
+  int jobs = 0;
+};
+
+ProduceOptions produce_options(const MakeOptions& made) {
+  ProduceOptions options;
+  options.dxf.version = made.dxf == "r12" ? DxfVersion::r12 : DxfVersion::r2000;
+  options.dxf.text = made.text == "entities" ? TextStyle::entities : TextStyle::strokes;
+  options.dxf.units = made.dxf_units == "in" ? DxfUnits::inch : DxfUnits::millimetre;
+  options.dxf.cut_only = made.cut_only;
+  options.dxf.single_layer = made.single_layer;
+  options.patterns_only = made.patterns_only;
+  try {
+    options.mesh.deflection = parse_quantity(Quantity::length, made.mesh, Units::metric);
+  } catch (const std::invalid_argument& error) {
+    throw InputError({Problem{{}, 0, {}, "--mesh", made.mesh, "0.001 mm to 10 mm", error.what()}});
+  }
+  if (options.mesh.deflection < 0.001 || options.mesh.deflection > 10.0)
+    throw InputError({Problem{{},
+                              0,
+                              {},
+                              "--mesh",
+                              made.mesh,
+                              "0.001 mm to 10 mm",
+                              "finer than can be meshed or too coarse to show the fit"}});
+  return options;
+}
+
+int run(const MakeOptions& made) {
+  const ProduceOptions options = produce_options(made);
+  const Job job = made.inputs.job();
+  std::size_t bad = report_left_out(job);
+  int worst = bad > 0 ? 2 : 0;
+  const int threads =
+      made.jobs > 0 ? made.jobs : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+  const bool on_terminal = ::isatty(STDERR_FILENO) != 0;
+  std::size_t finished = 0;
+  const std::vector<Made> all = produce_all(job.fittings, made.out, options, threads, [&](const Made& one) {
+    ++finished;
+    if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
+    if (made.verbose && one.failure.empty()) fmt::print("{}: {}\n", one.tag, one.folder.string());
+  });
+  if (on_terminal) fmt::print(stderr, "\r\x1b[K");
+
+  std::vector<Fitting> fittings;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const Made& one = all[i];
+    for (const std::string& warning : one.warnings)
+      fmt::print(stderr, "linerwright: {}: note: {}\n", one.tag, warning);
+    if (one.failure.empty()) {
+      fittings.push_back(make_fitting(job.fittings[i]));
+      continue;
+    }
+    ++bad;
+    // one line a problem, each with its own prefix
+    for (std::size_t from = 0; from <= one.failure.size();) {
+      const std::size_t to = std::min(one.failure.find('\n', from), one.failure.size());
+      fmt::print(stderr, "linerwright: {}\n", one.failure.substr(from, to - from));
+      from = to + 1;
+    }
+    worst = std::max(worst, one.exit_code);
+  }
+  if (!fittings.empty()) {
+    const auto air = job.tables.find("air");
+    fmt::print("{}", bore_table(bore_report(fittings, air == job.tables.end() ? nullptr : &air->second, {})));
+    fmt::print("\n{} fitting{} made in {}\n", fittings.size(), fittings.size() == 1 ? "" : "s", made.out);
+    fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
+  }
+  if (bad > 0) fmt::print(stderr, "linerwright: {} not made\n", bad);
+  return worst;
+}
+
+}  // namespace
+
+void add_make(CLI::App& program, Action& action) {
+  CLI::App* command =
+      program.add_subcommand("make", "make solids, patterns and figures of a job, or of one fitting");
+  auto made = std::make_shared<MakeOptions>();
+  made->inputs.add_to(*command, [&action, made] { action = [made] { return run(*made); }; });
+  command->add_option("--out", made->out, "folder for the results [models-out]");
+  command->add_option("--dxf", made->dxf, "DXF version: r2000 or r12 [r2000]")
+      ->check(CLI::IsMember({"r2000", "r12"}));
+  command->add_option("--dxf-units", made->dxf_units, "units of the DXF's coordinates: mm or in [mm]")
+      ->check(CLI::IsMember({"mm", "in"}));
+  command
+      ->add_option("--text", made->text,
+                   "labels as single strokes or as text entities: strokes or entities [strokes]")
+      ->check(CLI::IsMember({"strokes", "entities"}));
+  command->add_flag("--cut-only", made->cut_only, "DXF files with nothing but the layer CUT");
+  command->add_flag("--single-layer", made->single_layer,
+                    "DXF files with all cuts on layer 0 and nothing else");
+  command->add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
+  command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
+  command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
+      ->check(CLI::Range(1, 256));
+  command->add_flag("--verbose", made->verbose, "a line per fitting");
+}
+
+}  // namespace linerwright

@@ -1,0 +1,30 @@
+"""Runs the program in a folder of its own."""
+import os
+import pathlib
+import subprocess
+import tempfile
+import unittest
+
+PROGRAM = os.environ["LINERWRIGHT"]
+SOURCE = pathlib.Path(os.environ["LINERWRIGHT_SOURCE"])
+
+
+class InFolder(unittest.TestCase):
+    def setUp(self):
+        self._folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self._folder.cleanup)
+        self.folder = pathlib.Path(self._folder.name)
+
+    def run_program(self, *arguments, env=None):
+        return subprocess.run([PROGRAM, *map(str, arguments)], cwd=self.folder, capture_output=True, text=True,
+                              env={**os.environ, **(env or {})}, timeout=300)
+
+    def write(self, name, text):
+        path = self.folder / name
+        path.write_text(text)
+        return path
+
+    def made(self, *arguments, code=0):
+        result = self.run_program(*arguments)
+        self.assertEqual(result.returncode, code, result.stderr + result.stdout)
+        return result

@@ -1,0 +1,48 @@
+"""cmake --install gives a program, libraries, headers and a package that another project finds."""
+import os
+import subprocess
+import unittest
+
+from support import InFolder
+
+MAIN = """
+#include <linerwright/fitting.hpp>
+#include <linerwright/pattern.hpp>
+#include <linerwright/solid.hpp>
+#include <iostream>
+int main() {
+  using namespace linerwright;
+  const FittingRequest request = request_from_flags(
+      "elbow", {{"diameter", "315mm"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25mm"}}, Units::metric, job_schema());
+  const Fitting fitting = make_fitting(request);
+  std::cout << build_model(fitting).parts.size() << ' ' << make_patterns(fitting).size() << '\\n';
+}
+"""
+CMAKE = """
+cmake_minimum_required(VERSION 3.20)
+project(user LANGUAGES CXX)
+find_package(linerwright REQUIRED)
+add_executable(user main.cpp)
+target_link_libraries(user PRIVATE linerwright::linerwright)
+"""
+
+
+class Install(InFolder):
+    def test_another_project_builds_against_it(self):
+        prefix = self.folder / "prefix"
+        subprocess.run(["cmake", "--install", os.environ["LINERWRIGHT_BUILD"], "--prefix", str(prefix)], check=True,
+                       capture_output=True)
+        version = subprocess.run([prefix / "bin/linerwright", "--version"], capture_output=True, text=True, check=True)
+        self.assertRegex(version.stdout, r"^linerwright \d+\.\d+\.\d+")
+        self.write("main.cpp", MAIN)
+        self.write("CMakeLists.txt", CMAKE)
+        subprocess.run(["cmake", "-S", ".", "-B", "b", f"-DCMAKE_PREFIX_PATH={prefix}"], cwd=self.folder, check=True,
+                       capture_output=True)
+        subprocess.run(["cmake", "--build", "b"], cwd=self.folder, check=True, capture_output=True)
+        out = subprocess.run([self.folder / "b/user"], capture_output=True, text=True, check=True).stdout
+        # metal, five liner pieces and the bore; five patterns and the blank
+        self.assertEqual(out.split(), ["7", "6"])
+
+
+if __name__ == "__main__":
+    unittest.main()
