@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <random>
+#include <sstream>
 
 #include "cases.hpp"
 #include "linerwright/error.hpp"
@@ -146,6 +147,9 @@ void build_many(const std::string& kind, Flags (*random)(Dice&), int count, int 
           const double thinnest = support::thinnest(fitting);
           const Mesh mesh = mesh_of(part.solid, MeshOptions{0.5, 0.2}, thinnest);
           EXPECT_EQ(open_edges(mesh), 0) << part.name;
+          std::stringstream stl;
+          write_stl(stl, {mesh}, fitting.tag);
+          EXPECT_EQ(open_edges(read_stl(stl, part.name)), 0) << part.name;
           EXPECT_TRUE(ruled_mesh(part.solid.shape().shape, 0.5, 0.2)) << part.name;
           EXPECT_GT(mesh_volume(mesh), 0.8 * part.volume) << part.name;
           EXPECT_LT(mesh_volume(mesh), 1.2 * part.volume) << part.name;
