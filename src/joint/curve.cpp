@@ -99,8 +99,10 @@ std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::ve
   points.reserve(s.size());
   for (const double at : s) points.push_back(points_at(at));
 
-  // Between two parameters a cubic through the four nearest points is held against the joint; where it
-  // strays, the interval is halved.
+  // Between two parameters a cubic through the four nearest points is held against the joint in the middle;
+  // where it strays, the interval is halved. Elsewhere it may stray up to twice as far, near the sides of
+  // nearly tangent branches, hence half the tolerance.
+  const double middle_tolerance = 0.5 * tolerance;
   for (bool again = true; again && s.size() < k_most;) {
     again = false;
     std::vector<double> next_s;
@@ -122,7 +124,7 @@ std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::ve
         }
         worst = std::max(worst, distance(guess, exact[d]));
       }
-      if (worst > tolerance && s[i + 1] - s[i] > k_narrowest) {
+      if (worst > middle_tolerance && s[i + 1] - s[i] > k_narrowest) {
         next_s.push_back(middle);
         next_points.push_back(std::move(exact));
         again = true;
