@@ -18,6 +18,7 @@ struct ProduceOptions {
   DxfOptions dxf;  // version, text style, cut only, single layer; units and comments are filled in
   MeshOptions mesh;
   bool patterns_only = false;  // no solids, STL or STEP
+  bool force = false;          // make again what has not changed
 };
 
 // A name for files made from a tag: letters, digits, dot, dash and underscore; anything else becomes _ and a
@@ -32,19 +33,27 @@ struct Made {
   std::vector<std::string> files;  // names inside the folder
   std::vector<std::string> warnings;
   std::vector<CheckResult> checks;
-  std::string failure;  // empty: made
-  int exit_code = 0;    // 0, 1 (geometry or a check), 2 (input), 3 (writing)
+  bool unchanged = false;  // the earlier result was made from the same
+  std::string failure;     // empty: made
+  int exit_code = 0;       // 0, 1 (geometry or a check), 2 (input), 3 (writing)
 };
 
 // Writes one fitting's folder <out>/<stem>. Throws InputError, GeometryError, WriteError; an earlier folder
 // of the same name stays as it was until the new one is whole.
 Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, const ProduceOptions& options);
 
-// All requests, by `threads` at a time; one that fails does not stop the others. `done` is called after each,
-// from one thread at a time. Results come in the order of the requests.
+// Writes a folder <out>/<stem> for each request, by `threads` at a time; an earlier folder of the same name
+// stays as it was until the new one is whole, and one whose fitting.json says it was made from the same is
+// left alone. Requests that differ only in their tag share their solids. Throws WriteError if another run
+// holds <out>. One that fails does not stop the others. `done` is called after each, from one thread at a
+// time. Results come in the order of the requests.
 std::vector<Made> produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
                               const ProduceOptions& options, int threads,
                               const std::function<void(const Made&)>& done = {});
+
+// A check sum of everything a fitting's folder is made from: program, parameters, options; with or without
+// the tag.
+std::string made_from(const FittingRequest& request, const ProduceOptions& options, bool with_tag);
 
 // The text of fitting.json: millimetres, mm2, mm3 and degrees.
 std::string fitting_json(const Fitting& fitting, const Model* model, const std::vector<Pattern>& patterns,

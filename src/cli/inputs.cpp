@@ -30,6 +30,22 @@ std::string help_of(const KeySpec& key) {
   return help;
 }
 
+// What a flag takes, as --help shows it.
+std::string type_of(const KeySpec& key) {
+  if (key.type == ValueType::integer) return "COUNT";
+  if (key.type != ValueType::quantity) return "WORD";
+  switch (key.quantity) {
+    case Quantity::length:
+      return "LENGTH";
+    case Quantity::angle:
+      return "DEGREES";
+    case Quantity::number:
+      return "NUMBER";
+    default:
+      return "QUANTITY";
+  }
+}
+
 // A bare length means nothing without a unit; the same text read in both systems then differs.
 bool is_bare(const KeySpec& key, const std::string& text) {
   if (key.type != ValueType::quantity || key.quantity != Quantity::length) return false;
@@ -77,6 +93,7 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen) {
       else
         option = sub->add_option(flag_name(key.name), text_[kind][key.name], help_of(key));
       option->group(group);
+      if (key.type != ValueType::flag) option->type_name(type_of(key));
     };
     for (const KeySpec& key : schema.keys) add(key, "The fitting");
     for (const KeySpec& key : job_schema().liner_keys) add(key, "The liner");

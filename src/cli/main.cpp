@@ -1,6 +1,5 @@
-#include <unistd.h>
-
 #include <cstdio>
+#include <string_view>
 
 #include <fmt/format.h>
 
@@ -9,6 +8,11 @@
 
 int main(int argc, char** argv) {
   using namespace linerwright;
+  // answered before the options of every kind are made up
+  if (argc == 2 && std::string_view(argv[1]) == "--version") {
+    fmt::print("linerwright {}\n", LINERWRIGHT_VERSION);
+    return 0;
+  }
   CLI::App program{
       "Linerwright: fibrous liner for round duct fittings. Solids to look at, flat patterns to cut, the bore "
       "that is left."};

@@ -1,6 +1,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <cstdio>
 #include <memory>
 #include <thread>
 
@@ -27,6 +28,8 @@ struct MakeOptions {
   bool single_layer = false;
   bool patterns_only = false;
   bool verbose = false;
+  bool force = false;
+  std::string shard;
   int jobs = 0;
 };
 
@@ -38,6 +41,7 @@ ProduceOptions produce_options(const MakeOptions& made) {
   options.dxf.cut_only = made.cut_only;
   options.dxf.single_layer = made.single_layer;
   options.patterns_only = made.patterns_only;
+  options.force = made.force;
   try {
     options.mesh.deflection = parse_quantity(Quantity::length, made.mesh, Units::metric);
   } catch (const std::invalid_argument& error) {
@@ -54,9 +58,24 @@ ProduceOptions produce_options(const MakeOptions& made) {
   return options;
 }
 
+// Keeps every n-th fitting, beginning with the i-th, of "i/n".
+void take_shard(Job& job, const std::string& shard) {
+  if (shard.empty()) return;
+  std::size_t i = 0;
+  std::size_t n = 0;
+  char rest = 0;
+  if (std::sscanf(shard.c_str(), "%4zu/%4zu%c", &i, &n, &rest) != 2 || i < 1 || n < 1 || i > n)
+    throw InputError(
+        {Problem{{}, 0, {}, "--shard", shard, "i/n with i from 1 to n", "names no share of the job"}});
+  std::vector<FittingRequest> kept;
+  for (std::size_t k = i - 1; k < job.fittings.size(); k += n) kept.push_back(std::move(job.fittings[k]));
+  job.fittings = std::move(kept);
+}
+
 int run(const MakeOptions& made) {
   const ProduceOptions options = produce_options(made);
-  const Job job = made.inputs.job();
+  Job job = made.inputs.job();
+  take_shard(job, made.shard);
   std::size_t bad = report_left_out(job);
   int worst = bad > 0 ? 2 : 0;
   const int threads =
@@ -66,16 +85,19 @@ int run(const MakeOptions& made) {
   const std::vector<Made> all = produce_all(job.fittings, made.out, options, threads, [&](const Made& one) {
     ++finished;
     if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
-    if (made.verbose && one.failure.empty()) fmt::print("{}: {}\n", one.tag, one.folder.string());
+    if (made.verbose && one.failure.empty())
+      fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
   });
   if (on_terminal) fmt::print(stderr, "\r\x1b[K");
 
   std::vector<Fitting> fittings;
+  std::size_t unchanged = 0;
   for (std::size_t i = 0; i < all.size(); ++i) {
     const Made& one = all[i];
     for (const std::string& warning : one.warnings)
       fmt::print(stderr, "linerwright: {}: note: {}\n", one.tag, warning);
     if (one.failure.empty()) {
+      unchanged += one.unchanged ? 1 : 0;
       fittings.push_back(make_fitting(job.fittings[i]));
       continue;
     }
@@ -91,7 +113,7 @@ int run(const MakeOptions& made) {
   if (!fittings.empty()) {
     const auto air = job.tables.find("air");
     fmt::print("{}", bore_table(bore_report(fittings, air == job.tables.end() ? nullptr : &air->second, {})));
-    fmt::print("\n{} fitting{} made in {}\n", fittings.size(), fittings.size() == 1 ? "" : "s", made.out);
+    fmt::print("\n{} made, {} unchanged in {}\n", fittings.size() - unchanged, unchanged, made.out);
     fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
   }
   if (bad > 0) fmt::print(stderr, "linerwright: {} not made\n", bad);
@@ -121,6 +143,8 @@ void add_make(CLI::App& program, Action& action) {
   command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
+  command->add_flag("--force", made->force, "make again what has not changed");
+  command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
   command->add_flag("--verbose", made->verbose, "a line per fitting");
 }
 

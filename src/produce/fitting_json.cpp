@@ -185,12 +185,16 @@ std::string fitting_json(const Fitting& fitting, const Model* model, const std::
   JsonWriter json;
   json.begin_object();
   json.key("format").integer(1);
+  json.key("made_from").text(made_from(fitting.request, options, true));
   json.key("units").text("mm, mm2, mm3, degrees; air in m/s, m3/s, kg/m3, W/(m K)");
   json.key("tag").text(fitting.tag);
   json.key("kind").text(fitting.kind);
   json.key("count").integer(fitting.count);
   write_parameters(json, fitting);
   write_pieces(json, fitting, patterns, files);
+  json.key("files").begin_array();
+  for (const std::string& file : files) json.text(file);
+  json.end_array();
   json.key("volumes").begin_object();
   if (model != nullptr)
     json.key("liner")

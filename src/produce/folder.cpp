@@ -1,11 +1,13 @@
 #include "folder.hpp"
 
 #include <fcntl.h>
+#include <sys/file.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <array>
 #include <cerrno>
+#include <cstdio>
 #include <cstring>
 
 #include <fmt/format.h>
@@ -37,6 +39,8 @@ bool is_device(std::string stem) {
   return numbered && stem[3] >= '0' && stem[3] <= '9';
 }
 
+constexpr const char* k_part = ".part";  // ends the names of folders that are not whole yet
+
 [[noreturn]] void fail(const fs::path& path, const std::string& what, int error) {
   throw WriteError(fmt::format("{}: {}: {}", path.string(), what, std::strerror(error)));
 }
@@ -58,12 +62,40 @@ std::string file_stem(const std::string& tag) {
   return is_device(stem) ? "_" + stem : stem;
 }
 
-NewFolder::NewFolder(const fs::path& out, const std::string& stem) : place_(out / stem) {
+OutFolder::OutFolder(const fs::path& out) {
   std::error_code error;
   fs::create_directories(out, error);
   if (error) fail(out, "cannot make the folder", error.value());
-  path_ = out / fmt::format(".{}.{}.part", stem, static_cast<long>(::getpid()));
-  fs::remove_all(path_, error);
+  lock_ = ::open(out.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (lock_ < 0) fail(out, "cannot be opened", errno);
+  if (::flock(lock_, LOCK_EX | LOCK_NB) != 0) {
+    const int reason = errno;
+    ::close(lock_);
+    if (reason == EWOULDBLOCK)
+      throw WriteError(out.string() +
+                       ": another run is writing into this folder; wait until it ends, or use another --out");
+    fail(out, "cannot be locked", reason);
+  }
+  for (const auto& entry : fs::directory_iterator(out, error)) {
+    const fs::path path = entry.path();
+    const std::string name = path.filename().string();
+    if (name.front() == '.' && path.extension() == k_part) fs::remove_all(path, error);
+  }
+}
+
+OutFolder::~OutFolder() {
+  ::close(lock_);
+}
+
+NewFolder::NewFolder(const fs::path& out, const std::string& stem)
+    : path_(out / ("." + stem + k_part)), place_(out / stem) {
+  std::error_code error;
+  // what stands in the place is replaced only if an earlier run made it
+  const fs::file_type there = fs::symlink_status(place_, error).type();
+  if (there != fs::file_type::not_found &&
+      (there != fs::file_type::directory ||
+       (!fs::is_empty(place_, error) && !fs::exists(place_ / "fitting.json", error))))
+    throw WriteError(place_.string() + ": is in the way: it is no earlier result of this program");
   if (!fs::create_directory(path_, error))
     fail(path_, "cannot make the folder", error ? error.value() : EEXIST);
 }
@@ -93,22 +125,15 @@ void NewFolder::write(const std::string& name, const std::string& bytes) {
 }
 
 void NewFolder::keep() {
-  std::error_code error;
-  const fs::path old = fs::path(path_).replace_extension(".old");
-  const bool replaces = fs::symlink_status(place_, error).type() != fs::file_type::not_found;
-  if (replaces) {
-    fs::remove_all(old, error);
-    fs::rename(place_, old, error);
-    if (error) fail(place_, "cannot move the earlier result aside", error.value());
-  }
-  fs::rename(path_, place_, error);
-  if (error) {
+  // Exchanging the two names leaves no moment without a whole result; what was there before is then ours to
+  // remove.
+  if (::renameat2(AT_FDCWD, path_.c_str(), AT_FDCWD, place_.c_str(), RENAME_EXCHANGE) == 0) {
     std::error_code ignored;
-    if (replaces) fs::rename(old, place_, ignored);
-    fail(place_, "cannot move the result to its place", error.value());
+    fs::remove_all(path_, ignored);
+  } else if (errno != ENOENT || ::rename(path_.c_str(), place_.c_str()) != 0) {
+    fail(place_, "cannot move the result to its place", errno);
   }
   kept_ = true;
-  if (replaces) fs::remove_all(old, error);
 }
 
 }  // namespace linerwright

@@ -7,9 +7,22 @@
 
 namespace linerwright {
 
+// Holds <out> for one run: makes the folder, refuses while another run holds it, and clears away what a run
+// that was killed left behind, with its earlier results back in place. Throws WriteError.
+class OutFolder {
+ public:
+  explicit OutFolder(const std::filesystem::path& out);
+  ~OutFolder();
+  OutFolder(const OutFolder&) = delete;
+  OutFolder& operator=(const OutFolder&) = delete;
+
+ private:
+  int lock_;
+};
+
 class NewFolder {
  public:
-  // Makes a hidden folder beside <out>/<stem>. Throws WriteError.
+  // Makes a hidden folder beside <out>/<stem>, in a folder that an OutFolder holds. Throws WriteError.
   NewFolder(const std::filesystem::path& out, const std::string& stem);
   // Takes back whatever was not kept.
   ~NewFolder();

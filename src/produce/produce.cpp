@@ -2,13 +2,16 @@
 
 #include <algorithm>
 #include <atomic>
+#include <cstdint>
 #include <map>
 #include <mutex>
+#include <optional>
 #include <sstream>
 #include <thread>
 
 #include <fmt/format.h>
 
+#include "earlier.hpp"
 #include "folder.hpp"
 #include "linerwright/error.hpp"
 
@@ -27,32 +30,35 @@ DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const Pro
   return dxf;
 }
 
-void write_solids(NewFolder& folder, const std::string& stem, const Fitting& fitting, const Model& model,
-                  const MeshOptions& options) {
+// What fittings that differ only in their tag have in common.
+struct Bodies {
+  Model model;
+  std::string metal, liner, bore;  // STL files
+};
+
+Bodies make_bodies(const Fitting& fitting, const MeshOptions& options) {
+  Bodies bodies{build_model(fitting), {}, {}, {}};
   const double thinnest = std::min(fitting.liner.gauge, fitting.liner.thickness);
-  const auto stl = [&](PartRole role, const char* name) {
+  const auto stl = [&](PartRole role, const char* title) {
     std::vector<Mesh> meshes;
-    for (const Part& part : model.parts)
+    for (const Part& part : bodies.model.parts)
       if (part.role == role) meshes.push_back(mesh_of(part.solid, options, thinnest));
     std::ostringstream out;
-    write_stl(out, meshes, name);
-    folder.write(stem + "-" + name + ".stl", out.str());
+    write_stl(out, meshes, title);
+    return out.str();
   };
-  stl(PartRole::metal, "metal");
-  stl(PartRole::liner, "liner");
-  stl(PartRole::bore, "bore");
-  write_step(folder.path() / (stem + ".step"), fitting, model);
-  folder.note(stem + ".step");
+  bodies.metal = stl(PartRole::metal, "metal");
+  bodies.liner = stl(PartRole::liner, "liner");
+  bodies.bore = stl(PartRole::bore, "bore");
+  return bodies;
 }
 
-}  // namespace
-
-Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out,
-                     const ProduceOptions& options) {
+// Writes one fitting's folder; bodies are made where `bodies` is still empty.
+Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, const ProduceOptions& options,
+                     std::optional<Bodies>& bodies) {
   const std::string stem = file_stem(fitting.tag);
   const std::vector<Pattern> patterns = make_patterns(fitting);
-  std::optional<Model> model;
-  if (!options.patterns_only) model = build_model(fitting);
+  if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options.mesh);
 
   NewFolder folder(out, stem);
   for (const Pattern& pattern : patterns) {
@@ -63,57 +69,114 @@ Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out,
   folder.write(stem + "-tilt.csv", tilt_csv(fitting, patterns));
   folder.write(stem + "-ordinates.csv", ordinates_csv(fitting, patterns));
   Made made;
-  if (model) {
-    write_solids(folder, stem, fitting, *model, options.mesh);
-    made.checks = quick_checks(fitting, *model, patterns);
+  if (bodies) {
+    folder.write(stem + "-metal.stl", bodies->metal);
+    folder.write(stem + "-liner.stl", bodies->liner);
+    folder.write(stem + "-bore.stl", bodies->bore);
+    write_step(folder.path() / (stem + ".step"), fitting, bodies->model);
+    folder.note(stem + ".step");
+    made.checks = quick_checks(fitting, bodies->model, patterns);
   }
   std::vector<std::string> files = folder.files();
   files.push_back("fitting.json");
-  folder.write("fitting.json",
-               fitting_json(fitting, model ? &*model : nullptr, patterns, files, made.checks, options));
+  folder.write("fitting.json", fitting_json(fitting, bodies ? &bodies->model : nullptr, patterns, files,
+                                            made.checks, options));
   folder.keep();
 
-  made.tag = fitting.tag;
   made.folder = out / stem;
   made.files = folder.files();
   made.warnings = fitting.warnings;
   for (const CheckResult& check : made.checks)
     if (!check.pass) {
-      made.failure = "check failed: " + one_line(check);
+      made.failure = fitting.tag + ": check failed: " + one_line(check);
       made.exit_code = 1;
       break;
     }
   return made;
 }
 
+Made produce_one(const FittingRequest& request, const std::filesystem::path& out,
+                 const ProduceOptions& options, std::optional<Bodies>& bodies) {
+  Made made;
+  const auto failed = [&](const std::string& why, int code) {
+    made.failure = why;
+    made.exit_code = code;
+  };
+  try {
+    const std::filesystem::path folder = out / file_stem(request.tag);
+    if (options.force || !earlier_result(folder, made_from(request, options, true), &made))
+      made = produce_fitting(make_fitting(request), out, options, bodies);
+  } catch (const InputError& error) {
+    failed(error.what(), 2);
+  } catch (const WriteError& error) {
+    failed(error.what(), 3);
+  } catch (const std::exception& error) {
+    failed(request.tag + ": " + error.what(), 1);
+  }
+  made.tag = request.tag;
+  return made;
+}
+
+// Two independent 64-bit check sums (FNV-1a with two starting values); equal by chance once in 2^128.
+std::string check_sum(const std::string& text) {
+  std::string digits;
+  for (std::uint64_t hash : {14695981039346656037ull, 0x9e3779b97f4a7c15ull}) {
+    for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ull;
+    digits += fmt::format("{:016x}", hash);
+  }
+  return digits;
+}
+
+}  // namespace
+
+std::string made_from(const FittingRequest& request, const ProduceOptions& options, bool with_tag) {
+  // lengths before the texts, so that no two lists run together to the same
+  std::string all;
+  const auto add = [&](const std::string& text) { all += fmt::format("{}:{};", text.size(), text); };
+  add(LINERWRIGHT_VERSION);
+  if (with_tag) add(request.tag);
+  add(request.kind);
+  add(std::to_string(request.count));
+  add(request.units == Units::inch ? "in" : "mm");
+  for (const auto& [key, value] : request.values.all()) {
+    add(key);
+    add(value.written);
+  }
+  add(fmt::format("{} {} {} {} {} {}", static_cast<int>(options.dxf.version),
+                  static_cast<int>(options.dxf.units), options.dxf.cut_only, options.dxf.single_layer,
+                  static_cast<int>(options.dxf.text), options.patterns_only));
+  add(fixed(options.mesh.deflection, 9) + " " + fixed(options.mesh.angle, 9));
+  return check_sum(all);
+}
+
 std::vector<Made> produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
                               const ProduceOptions& options, int threads,
                               const std::function<void(const Made&)>& done) {
+  if (requests.empty()) return {};
+  const OutFolder hold(out);
+  // fittings alike but for their tag are made one after the other by one thread
+  std::vector<std::vector<std::size_t>> groups;
+  std::map<std::string, std::size_t> group_of;
+  for (std::size_t i = 0; i < requests.size(); ++i) {
+    const auto [place, fresh] = group_of.emplace(made_from(requests[i], options, false), groups.size());
+    if (fresh) groups.emplace_back();
+    groups[place->second].push_back(i);
+  }
+
   std::vector<Made> all(requests.size());
   std::atomic<std::size_t> next{0};
   std::mutex telling;
   const auto work = [&] {
-    for (std::size_t i = next++; i < requests.size(); i = next++) {
-      Made& made = all[i];
-      const auto failed = [&](const std::exception& error, int code) {
-        made.failure = error.what();
-        made.exit_code = code;
-      };
-      try {
-        made = produce_fitting(make_fitting(requests[i]), out, options);
-      } catch (const InputError& error) {
-        failed(error, 2);
-      } catch (const WriteError& error) {
-        failed(error, 3);
-      } catch (const std::exception& error) {
-        failed(std::runtime_error(requests[i].tag + ": " + error.what()), 1);
+    for (std::size_t g = next++; g < groups.size(); g = next++) {
+      std::optional<Bodies> bodies;
+      for (const std::size_t i : groups[g]) {
+        all[i] = produce_one(requests[i], out, options, bodies);
+        const std::lock_guard<std::mutex> lock(telling);
+        if (done) done(all[i]);
       }
-      made.tag = requests[i].tag;
-      const std::lock_guard<std::mutex> lock(telling);
-      if (done) done(made);
     }
   };
-  const int count = std::max(1, std::min(threads, static_cast<int>(requests.size())));
+  const int count = std::max(1, std::min(threads, static_cast<int>(groups.size())));
   std::vector<std::thread> pool;
   for (int t = 1; t < count; ++t) pool.emplace_back(work);
   work();

@@ -4,6 +4,7 @@
 #include <fstream>
 #include <sstream>
 
+#include "earlier.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/produce.hpp"
 
@@ -31,7 +32,9 @@ bool flag_at(const rapidjson::Value& object, const char* key) {
 
 }  // namespace
 
-FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptions* options) {
+namespace {
+
+rapidjson::Document parsed(const std::filesystem::path& file) {
   std::ifstream in(file, std::ios::binary);
   if (!in) broken(file, "cannot be read");
   std::ostringstream text;
@@ -40,6 +43,43 @@ FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptio
   constexpr unsigned k_safe = rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag;
   json.Parse<k_safe>(text.str().c_str());
   if (json.HasParseError() || !json.IsObject()) broken(file, "is no fitting.json");
+  return json;
+}
+
+std::vector<std::string> texts_at(const rapidjson::Value& object, const char* key) {
+  std::vector<std::string> texts;
+  if (object.HasMember(key) && object[key].IsArray())
+    for (const auto& each : object[key].GetArray())
+      if (each.IsString()) texts.emplace_back(each.GetString());
+  return texts;
+}
+
+}  // namespace
+
+bool earlier_result(const std::filesystem::path& folder, const std::string& from, Made* made) {
+  std::error_code error;
+  if (!std::filesystem::exists(folder / "fitting.json", error)) return false;
+  try {
+    const rapidjson::Document json = parsed(folder / "fitting.json");
+    if (text_at(json, "made_from") != from) return false;
+    made->files = texts_at(json, "files");
+    if (made->files.empty()) return false;
+    for (const std::string& file : made->files)
+      if (!std::filesystem::is_regular_file(folder / file, error)) return false;
+    if (json.HasMember("checks") && json["checks"].IsArray())
+      for (const auto& check : json["checks"].GetArray())
+        if (!flag_at(check, "pass")) return false;
+    made->warnings = texts_at(json, "warnings");
+    made->folder = folder;
+    made->unchanged = true;
+    return true;
+  } catch (const InputError&) {
+    return false;  // a broken one is made again
+  }
+}
+
+FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptions* options) {
+  const rapidjson::Document json = parsed(file);
   const std::string kind = text_at(json, "kind");
   const std::string tag = text_at(json, "tag");
   if (kind.empty() || tag.empty() || !json.HasMember("written") || !json["written"].IsObject())
