@@ -140,6 +140,7 @@ struct Fitting {
   std::vector<int> insertion;          // piece indices in the order they go in
   std::optional<PressedBend> pressed;  // the metal, where it does not follow the walls
   std::vector<Passage> passages;
+  bool straight_run = false;  // one straight lined length, to which figures per length apply
   std::vector<Fact> facts;
   std::vector<std::string> warnings;
   std::vector<std::string> steps;  // how it is rolled and slid in

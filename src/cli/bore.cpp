@@ -15,9 +15,43 @@ struct BoreArguments {
   Inputs inputs;
   bool json = false;
   bool csv = false;
+  std::string step_up;
+  std::string series;
+  std::string limit;
+  bool more = false;
+  bool explain = false;
+  std::string figure;
 };
 
+BoreOptions bore_options(const BoreArguments& arguments, Units units) {
+  BoreOptions options;
+  options.heat_and_sound = arguments.more;
+  if (arguments.series == "en1506") options.series = DiameterSeries::en1506;
+  if (arguments.series == "en1506-all") options.series = DiameterSeries::en1506_all;
+  if (arguments.series == "inch") options.series = DiameterSeries::inch;
+  if (arguments.step_up.empty()) return options;
+  options.step_up = arguments.step_up == "velocity"   ? StepUpCriterion::velocity
+                    : arguments.step_up == "friction" ? StepUpCriterion::friction
+                                                      : StepUpCriterion::area;
+  if (arguments.limit.empty()) return options;
+  const Quantity quantity = arguments.step_up == "velocity"   ? Quantity::velocity
+                            : arguments.step_up == "friction" ? Quantity::pressure
+                                                              : Quantity::area;
+  try {
+    options.limit = parse_quantity(quantity, arguments.limit, units);
+  } catch (const std::invalid_argument& error) {
+    throw InputError({Problem{{}, 0, {}, "--limit", arguments.limit, {}, error.what()}});
+  }
+  if (!(*options.limit > 0.0))
+    throw InputError({Problem{{}, 0, {}, "--limit", arguments.limit, "above zero", "no size can give that"}});
+  return options;
+}
+
 int run(const BoreArguments& arguments) {
+  if (arguments.explain) {
+    fmt::print("{}", explain_text(arguments.figure));
+    return 0;
+  }
   const Job job = arguments.inputs.job();
   std::size_t bad = report_left_out(job);
   std::vector<Fitting> fittings;
@@ -31,11 +65,13 @@ int run(const BoreArguments& arguments) {
     }
   }
   const auto air = job.tables.find("air");
-  const BoreReport report = bore_report(fittings, air == job.tables.end() ? nullptr : &air->second, {});
+  const BoreReport report = bore_report(fittings, air == job.tables.end() ? nullptr : &air->second,
+                                        bore_options(arguments, job.units));
   fmt::print("{}", arguments.json  ? bore_json(report)
                    : arguments.csv ? bore_csv(report)
                                    : bore_table(report));
-  return bad > 0 ? 2 : 0;
+  if (bad > 0) return 2;
+  return report.over_limit() ? 1 : 0;
 }
 
 }  // namespace
@@ -47,6 +83,18 @@ void add_bore(CLI::App& program, Action& action) {
                            [&action, arguments] { action = [arguments] { return run(*arguments); }; });
   CLI::Option* json = command->add_flag("--json", arguments->json, "JSON instead of a table");
   command->add_flag("--csv", arguments->csv, "comma-separated values instead of a table")->excludes(json);
+  command
+      ->add_option("--step-up", arguments->step_up,
+                   "the next size that gives back the bare duct's area, velocity or friction")
+      ->check(CLI::IsMember({"area", "velocity", "friction"}));
+  command
+      ->add_option("--series", arguments->series,
+                   "sizes to choose from: en1506, en1506-all or inch [by the job's units]")
+      ->check(CLI::IsMember({"en1506", "en1506-all", "inch"}));
+  command->add_option("--limit", arguments->limit,
+                      "least area, most velocity or most friction per metre for --step-up");
+  command->add_flag("--more", arguments->more,
+                    "thermal resistance, and the sound estimate for straight lengths");
 }
 
 }  // namespace linerwright

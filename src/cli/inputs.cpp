@@ -68,7 +68,8 @@ Units named_units(const std::string& name) {
 
 }  // namespace
 
-void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen) {
+void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
+                    const std::function<bool()>& excused) {
   command.add_option("JOB", file_, "job file (TOML) or schedule (CSV)");
   command.add_option("--units", units_, "what bare numbers mean, and what is printed: in or mm")
       ->check(CLI::IsMember({"in", "mm"}));
@@ -102,9 +103,9 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen) {
       chosen();
     });
   }
-  command.callback([this, &command, chosen] {
+  command.callback([this, &command, chosen, excused] {
     if (!command.get_subcommands().empty()) return;
-    if (file_.empty()) throw CLI::RequiredError("a job file or a kind of fitting");
+    if (file_.empty() && !(excused && excused())) throw CLI::RequiredError("a job file or a kind of fitting");
     chosen();
   });
 }

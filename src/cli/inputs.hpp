@@ -15,8 +15,9 @@ namespace linerwright {
 class Inputs {
  public:
   // Adds the positional JOB, --units, --only, and one subcommand per kind with the kind's keys as flags.
-  // `run` is what follows when either was given.
-  void add_to(CLI::App& command, const std::function<void()>& chosen);
+  // `chosen` is what follows when either was given, or when `excused` says that neither is needed.
+  void add_to(CLI::App& command, const std::function<void()>& chosen,
+              const std::function<bool()>& excused = {});
 
   // The job asked for: the file's, or one made of the single fitting. Throws InputError.
   Job job() const;

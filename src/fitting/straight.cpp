@@ -34,6 +34,7 @@ Fitting make_straight(const FittingRequest& request) {
       {"through",
        {round_station(0.0, diameter, bore, {}, {0, 0, 1}, "one end"),
         round_station(length, diameter, bore, {0, 0, length}, {0, 0, 1}, "other end")}});
+  fitting.straight_run = true;
   note_fasteners(fitting, diameter);
   fitting.steps = {"Roll the piece with the duct face out and tape the seam on the air face.",
                    "Slide it in until it is flush, seam at the top where the duct hangs."};

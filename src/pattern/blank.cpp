@@ -92,6 +92,7 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
     lift.push_back(lift.back() + 0.5 * (least + most));
   }
 
+  pattern.lifts = lift;
   std::vector<Shared> shared;
   for (std::size_t j = 0; j + 1 < outliners.size(); ++j) {
     shared.push_back(shared_edge(outliners[j], lift[j], t, liner.butt_allowance));

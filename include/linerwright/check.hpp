@@ -1,0 +1,47 @@
+// Proof that a fitting fits: from what was made in memory, quickly, and from the files on disk, thoroughly.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "linerwright/draw.hpp"
+#include "linerwright/fitting.hpp"
+#include "linerwright/pattern.hpp"
+#include "linerwright/solid.hpp"
+
+namespace linerwright {
+
+// One check: it passes when the value is within the limit.
+struct CheckResult {
+  std::string name;  // "re-roll 3", "fill"
+  double value = 0.0;
+  double limit = 0.0;
+  bool pass = false;
+  std::string unit;    // "mm", "" for a share or a count
+  std::string detail;  // in words, where there is more to say
+};
+
+// "pass  re-roll 3            0.00021 mm  (limit 0.1 mm)"
+std::string one_line(const CheckResult& result);
+
+// What `make` runs itself, a few milliseconds: fill, volumes against the integrals, the fit of the joints'
+// curves, equal developed length of edges that meet, and the patterns' areas.
+std::vector<CheckResult> quick_checks(const Fitting& fitting, const Model& model,
+                                      const std::vector<Pattern>& patterns);
+
+// Where a fitting's files are: <folder>/<stem>-<piece>.dxf, <stem>-metal.stl, <stem>-liner.stl,
+// <stem>-bore.stl, <stem>.step.
+struct CheckFiles {
+  std::filesystem::path folder;
+  std::string stem;
+};
+
+// The full proof from the files, which `fitting` (made again from its parameters) is held against: every DXF
+// audited, compared with the pattern and rolled back onto the STEP's solids; fill, interference, closed
+// meshes, bore slices. `dxf` and `mesh` say how the files were promised to be written. A file that is missing
+// or broken fails its check.
+std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles& files, const DxfOptions& dxf,
+                                       const MeshOptions& mesh);
+
+}  // namespace linerwright

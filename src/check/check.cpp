@@ -1,0 +1,43 @@
+#include "linerwright/check.hpp"
+
+#include <algorithm>
+
+#include "linerwright/error.hpp"
+#include "proof.hpp"
+
+namespace linerwright {
+
+std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles& files, const DxfOptions& dxf,
+                                       const MeshOptions& mesh) {
+  const Model model = build_model(fitting, Gate::full);
+  const std::vector<Pattern> patterns = make_patterns(fitting);
+  std::vector<CheckResult> results = quick_checks(fitting, model, patterns);
+  const auto add = [&](std::vector<CheckResult> more) {
+    results.insert(results.end(), more.begin(), more.end());
+  };
+
+  std::vector<Part> parts;
+  try {
+    parts = read_step(files.folder / (files.stem + ".step"));
+  } catch (const InputError& error) {
+    results.push_back(undone("step", error.what()));
+    return results;
+  }
+  std::vector<const Part*> liners;
+  for (const Piece& piece : fitting.pieces) {
+    const auto found = std::find_if(parts.begin(), parts.end(),
+                                    [&](const Part& part) { return part.name == "liner " + piece.id; });
+    if (found == parts.end()) {
+      results.push_back(undone("step parts", "no part named liner " + piece.id));
+      return results;
+    }
+    liners.push_back(&*found);
+  }
+  for (const Pattern& pattern : patterns)
+    add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
+  add(prove_parts(fitting, model, parts));
+  add(prove_meshes(fitting, files, parts, mesh));
+  return results;
+}
+
+}  // namespace linerwright
