@@ -146,7 +146,9 @@ void require_bore(Reasons& reasons, const Fitting& fitting, double diameter,
   const LinerSpec& liner = fitting.liner;
   const double most = 0.5 * (diameter - k_smallest_bore);
   if (liner.thickness > most)
-    reasons.add("thickness", "under " + reasons.length(0.5 * diameter),
+    reasons.add("thickness",
+                fmt::format("under {}, so that a bore of {} is left", reasons.length(0.5 * diameter),
+                            reasons.length(k_smallest_bore)),
                 fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.thickness),
                             reasons.length(diameter), diameter_key));
   const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());

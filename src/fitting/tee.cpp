@@ -3,7 +3,9 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
+#include "apart.hpp"
 #include "common.hpp"
 #include "linerwright/error.hpp"
 
@@ -114,13 +116,6 @@ struct HoleBox {
   double theta_low = 0.0, theta_high = 0.0;  // continued around the branch's direction
 };
 
-std::vector<DepthPair> hole_depths(const LinerSpec& liner) {
-  std::vector<DepthPair> all{shell_depths(-liner.gauge), shell_depths(0.0), shell_depths(liner.thickness)};
-  for (const double w : {0.0, liner.thickness})
-    all.push_back(liner_depths(liner.joint, Side::follow, w, liner.thickness));
-  return all;
-}
-
 HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around) {
   HoleBox box;
   box.theta_low = box.theta_high = around;
@@ -136,39 +131,19 @@ HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around) {
   return box;
 }
 
-// Shortest distance between two branches' holes, and between their walls outside the body (along their axes).
-double hole_distance(const Joint& a, const Joint& b, const LinerSpec& liner) {
-  double nearest = std::numeric_limits<double>::infinity();
-  for (const DepthPair& depths : hole_depths(liner)) {
-    std::vector<Vec3> pa;
-    std::vector<Vec3> pb;
-    for (int i = 0; i < k_samples; ++i) {
-      pa.push_back(point_of(a, k_two_pi * i / k_samples, depths));
-      pb.push_back(point_of(b, k_two_pi * i / k_samples, depths));
-    }
-    for (const Vec3& p : pa)
-      for (const Vec3& q : pb) nearest = std::min(nearest, distance(p, q));
-  }
-  return nearest;
-}
-
-double axis_distance(const Branch& a, const Branch& b, double radius) {
-  constexpr int k_steps = 100;
-  const auto points = [&](const Branch& branch) {
-    const Sheet sheet = branch_sheet({branch.radius, branch.radius, branch.length, branch.position,
-                                      branch.angle, branch.around, branch.offset},
-                                     radius);
+// Shortest distance between two branches' axes outside the body.
+double axes_apart(const Branch& a, const Branch& b, double radius) {
+  const auto outside = [&](const Branch& branch) {
     const double enters =
         std::sqrt(std::max(0.0, radius * radius - branch.offset * branch.offset)) / std::sin(branch.angle);
-    std::vector<Vec3> all;
-    for (int i = 0; i <= k_steps; ++i)
-      all.push_back(sheet.frame().point({0, 0, enters + (branch.length - enters) * i / k_steps}));
-    return all;
+    Branch straight = branch;
+    straight.base = straight.radius;
+    const Frame frame = branch_sheet(straight, radius).frame();
+    return std::pair{frame.point({0, 0, enters}), frame.point({0, 0, std::max(enters, branch.length)})};
   };
-  double nearest = std::numeric_limits<double>::infinity();
-  for (const Vec3& p : points(a))
-    for (const Vec3& q : points(b)) nearest = std::min(nearest, distance(p, q));
-  return nearest;
+  const auto [a0, a1] = outside(a);
+  const auto [b0, b1] = outside(b);
+  return lines_apart(a0, a1, b0, b1);
 }
 
 // The middle of the widest stretch around the body that no hole touches; the way is empty if there is none.
@@ -298,20 +273,22 @@ Fitting make_tee(const FittingRequest& request) {
   reasons.throw_if_any();
   for (std::size_t i = 0; i < branches.size(); ++i)
     for (std::size_t k = i + 1; k < branches.size(); ++k) {
-      const double apart = hole_distance(fitting.joints[static_cast<std::size_t>(branches[i].joint)],
-                                         fitting.joints[static_cast<std::size_t>(branches[k].joint)], liner);
+      const auto hole = [&](const Branch& branch) {
+        return HoleOf{fitting.joints[static_cast<std::size_t>(branch.joint)], branch.around};
+      };
+      const double apart = holes_apart(hole(branches[i]), hole(branches[k]), liner);
       if (apart < k_margin)
-        reasons.add(
-            "position", "holes at least " + reasons.length(k_margin) + " apart",
-            fmt::format("the holes of branches {} and {} are {} apart", i + 1, k + 1, reasons.length(apart)));
-      const double axes = axis_distance(branches[i], branches[k], radius);
+        reasons.add("position", "holes at least " + reasons.length(k_margin) + " apart",
+                    apart > 0.0 ? fmt::format("the holes of branches {} and {} are {} apart", i + 1, k + 1,
+                                              reasons.length(apart))
+                                : fmt::format("the holes of branches {} and {} overlap", i + 1, k + 1));
+      const double axes = axes_apart(branches[i], branches[k], radius);
       const double needed = branches[i].base + branches[k].base + 2.0 * liner.gauge;
       if (axes < needed)
         reasons.add("around", "axes at least " + reasons.length(needed) + " apart outside the body",
                     fmt::format("branches {} and {} run into each other: their axes come within {}", i + 1,
                                 k + 1, reasons.length(axes)));
     }
-  require_lengths(reasons, fitting, "branch_length");
   reasons.throw_if_any();
 
   double clearance = 0.0;
@@ -354,6 +331,8 @@ Fitting make_tee(const FittingRequest& request) {
   if (branches.size() == 1 && !request.values.given("body_seam"))
     body_piece.seam_place = "opposite the branch";
   fitting.pieces.insert(fitting.pieces.begin(), body_piece);
+  require_lengths(reasons, fitting, "branch_length");
+  reasons.throw_if_any();
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
 
   const double t = liner.thickness;

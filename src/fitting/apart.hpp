@@ -1,0 +1,20 @@
+// How near two branches of a body come to each other.
+#pragma once
+
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+// A branch's hole in the body, and the direction around the body that it lies in.
+struct HoleOf {
+  const Joint& joint;
+  double around;
+};
+// The body's depths at which a hole is cut: metal, cavity, bore and the liner's two faces.
+std::vector<DepthPair> hole_depths(const LinerSpec& liner);
+// Shortest way on the body's surface from one hole to the other, at any of the depths; 0 where they overlap.
+double holes_apart(const HoleOf& a, const HoleOf& b, const LinerSpec& liner);
+// Shortest distance between the lines from a0 to a1 and from b0 to b1.
+double lines_apart(Vec3 a0, Vec3 a1, Vec3 b0, Vec3 b1);
+
+}  // namespace linerwright

@@ -1,0 +1,81 @@
+// Figures of a fitting, reasons of a refusal, and the closed forms the fittings are held against.
+#pragma once
+
+#include <cmath>
+#include <stdexcept>
+#include <string>
+
+#include "linerwright/error.hpp"
+#include "linerwright/fitting.hpp"
+#include "sheet/numeric.hpp"
+#include "support/requests.hpp"
+
+namespace linerwright {
+
+using support::fitting_from;
+using support::Flags;
+using support::with;
+using support::written;
+
+// A stated figure; throws where the fitting does not state it.
+inline double fact(const Fitting& fitting, const std::string& key) {
+  for (const Fact& each : fitting.facts)
+    if (each.key == key) return each.value;
+  throw std::out_of_range("no figure called " + key);
+}
+
+// The problems of a refused request, a line each, or "(made)".
+inline std::string refusal(const FittingRequest& request) {
+  try {
+    make_fitting(request);
+  } catch (const InputError& error) {
+    std::string lines;
+    for (const Problem& problem : error.problems()) lines += (lines.empty() ? "" : "\n") + one_line(problem);
+    return lines;
+  }
+  return "(made)";
+}
+inline std::string refusal(const std::string& kind, const Flags& flags) {
+  return refusal(support::request_from(kind, flags));
+}
+
+inline bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+inline double square(double x) {
+  return x * x;
+}
+
+// Exact to the double for round trips through a flag.
+inline std::string mm(double value) {
+  return fixed(value, 9);
+}
+
+// J. H. Hubbell, Common Volume of Two Intersecting Cylinders, J. Res. NBS 69C (1965): axes that meet at beta,
+// radii r1 <= r2, k = r1/r2: V = r2^3 v(k) / sin beta, v(k) = (8/3) ((1 + k^2) E(k) - (1 - k^2) K(k)).
+inline double common_volume(double r1, double r2, double beta) {
+  const double k = r1 / r2;
+  const double second = k < 1.0 ? (1 - k * k) * std::comp_ellint_1(k) : 0.0;
+  return std::pow(r2, 3) * 8.0 / 3.0 * ((1 + k * k) * std::comp_ellint_2(k) - second) / std::sin(beta);
+}
+
+// Developed hole of a cylinder r in a cylinder R, axes meeting at beta: 4 R^2 (E(k) - (1 - k^2) K(k)) / sin
+// beta, k = r/R: integral of the chord 2 sqrt(r^2 - R^2 sin^2(u/R)) / sin beta along the girth.
+inline double hole_of(double r, double R, double beta) {
+  const double k = r / R;
+  const double second = k < 1.0 ? (1 - k * k) * std::comp_ellint_1(k) : 0.0;
+  return 4 * R * R * (std::comp_ellint_2(k) - second) / std::sin(beta);
+}
+
+inline double frustum_volume(double r1, double r2, double height) {
+  return k_pi * height * (r1 * r1 + r1 * r2 + r2 * r2) / 3.0;
+}
+
+inline double total_wall_area(const Fitting& fitting, double w) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < fitting.walls.size(); ++i) sum += wall_area(fitting, static_cast<int>(i), w);
+  return sum;
+}
+
+}  // namespace linerwright
