@@ -197,6 +197,11 @@ void read_schedules(const std::vector<Section>& sections, Reading& reading) {
     const Value* written = values.find("file");
     if (written == nullptr) continue;
     const std::filesystem::path path = reading.file.parent_path() / std::filesystem::u8path(written->written);
+    if (!is_schedule(path)) {
+      reading.outer.push_back({reading.file.string(), written->line, "", "file", written->written,
+                               "a file that ends in .csv", "is not a schedule"});
+      continue;
+    }
     try {
       const std::string name = path.string();
       const std::string text = read_text_file(path);
@@ -291,21 +296,23 @@ FittingRequest request_from_flags(const std::string& kind, const std::map<std::s
     section.entries.push_back(entry);
   }
   const auto add = [&](const std::string& key) {
-    const bool given = std::any_of(section.entries.begin(), section.entries.end(),
-                                   [&](const Entry& entry) { return entry.key == key; });
-    if (given) return;
     Entry entry;
     entry.key = key;
-    entry.written = entry.text = kind;
+    entry.written = entry.text = kind_named(kind, schema).kind;
     section.entries.push_back(entry);
   };
+  const bool has_tag = flags.count("tag") != 0;
+  if (!has_tag) add("tag");
   add("kind");
-  add("tag");
   FittingRules rules{&schema, {}, {}, {}};
   std::vector<Problem> problems;
   std::optional<Problem> unit_needed;
   auto request = check_fitting(section, rules, {"", "", units, &problems, &unit_needed});
-  if (!request) throw InputError(std::move(problems));
+  if (!request) {
+    // A tag that nobody wrote tells nobody anything.
+    for (Problem& problem : problems) problem.tag = has_tag ? problem.tag : "";
+    throw InputError(std::move(problems));
+  }
   return *request;
 }
 

@@ -96,4 +96,12 @@ std::string unknown(const std::string& what, std::string_view written,
   return "unknown " + what + (nearest.empty() ? "" : ", did you mean " + nearest + "?");
 }
 
+const KindSchema& kind_named(const std::string& name, const JobSchema& schema) {
+  for (const KindSchema& kind : schema.kinds) {
+    if (key_form(kind.kind) == key_form(name)) return kind;
+  }
+  const std::vector<std::string> known = names_of(schema.kinds);
+  throw InputError({{"", 0, "", "kind", name, joined(known), unknown("kind of fitting", name, known)}});
+}
+
 }  // namespace linerwright

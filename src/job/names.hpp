@@ -25,4 +25,7 @@ std::vector<std::string> names_of(const std::vector<const KeySpec*>& keys);
 // "unknown key, did you mean diameter?", or "unknown key" where nothing is near.
 std::string unknown(const std::string& what, std::string_view written, const std::vector<std::string>& known);
 
+// The kind of that name. Throws InputError with the nearest known kind.
+const KindSchema& kind_named(const std::string& name, const JobSchema& schema);
+
 }  // namespace linerwright

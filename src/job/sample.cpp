@@ -77,10 +77,7 @@ std::string fitting_of(const KindSchema& kind) {
 }  // namespace
 
 std::string sample_job(const JobSchema& schema, const std::string& kind) {
-  const std::vector<std::string> known = names_of(schema.kinds);
-  if (!kind.empty() && std::find(known.begin(), known.end(), kind) == known.end()) {
-    throw InputError({{"", 0, "", "kind", kind, joined(known), unknown("kind of fitting", kind, known)}});
-  }
+  const KindSchema* only = kind.empty() ? nullptr : &kind_named(kind, schema);
   std::string out =
       "# A job: the fittings to be lined and what they are lined with.\n"
       "# Lines that begin with # are comments; remove the # in front of a key to set it.\n"
@@ -92,7 +89,7 @@ std::string sample_job(const JobSchema& schema, const std::string& kind) {
   for (const auto& [name, keys] : schema.tables) out += table_of("[" + name + "]", keys);
   for (const auto& [name, keys] : schema.lists) out += table_of("[[" + name + "]]", keys);
   for (const KindSchema& each : schema.kinds) {
-    if (kind.empty() || each.kind == kind) out += fitting_of(each);
+    if (only == nullptr || only == &each) out += fitting_of(each);
   }
   return out;
 }

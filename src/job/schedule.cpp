@@ -42,13 +42,13 @@ std::map<std::string, const KeySpec*> known_keys(const JobSchema& schema) {
 }
 
 // "diameter (mm)" or "diameter [mm]": the name and the unit.
-std::pair<std::string, std::string> head_parts(const std::string& written) {
+Column head_parts(const std::string& written) {
   const std::size_t open = written.find_first_of("([");
-  if (open == std::string::npos) return {key_form(written), ""};
+  if (open == std::string::npos) return {key_form(written), "", false};
   const std::size_t close = written.rfind(written[open] == '(' ? ')' : ']');
-  if (close == std::string::npos || close < open) return {key_form(written), ""};
+  if (close == std::string::npos || close < open) return {key_form(written), "", false};
   return {key_form(written.substr(0, open)),
-          std::string(without_ends(written.substr(open + 1, close - open - 1)))};
+          std::string(without_ends(written.substr(open + 1, close - open - 1))), false};
 }
 
 // The columns of the head line, with its mistakes noted.
@@ -59,26 +59,27 @@ std::vector<Column> read_head(const CsvRow& head, const std::string& file, const
   for (const auto& [name, spec] : known) names.push_back(name);
   std::vector<Column> columns;
   for (const std::string& written : head.cells) {
-    const auto [key, unit] = head_parts(written);
+    Column column = head_parts(written);
     const auto note = [&](std::string reason) {
       problems.push_back(at(file, head.line, "column " + written, "", "", std::move(reason)));
     };
-    Column column{key, unit, key == "count"};
-    const bool repeated = std::any_of(columns.begin(), columns.end(),
-                                      [&](const Column& other) { return !key.empty() && other.key == key; });
-    const auto found = known.find(key);
+    column.numeric = column.key == "count";
+    const bool repeated = std::any_of(columns.begin(), columns.end(), [&](const Column& other) {
+      return !column.key.empty() && other.key == column.key;
+    });
+    const auto found = known.find(column.key);
     if (repeated) {
       note("stands twice in the head line");
     } else if (!written.empty() && found == known.end()) {
-      note(unknown("column", key, names));
+      note(unknown("column", column.key, names));
     } else if (found != known.end()) {
       const KeySpec* spec = found->second;
       const bool quantity = spec != nullptr && spec->type == ValueType::quantity;
       column.numeric = column.numeric || quantity || (spec != nullptr && spec->type == ValueType::integer);
-      if (!unit.empty() && !quantity) note("takes no unit");
-      if (!unit.empty() && quantity) {
+      if (!column.unit.empty() && !quantity) note("takes no unit");
+      if (!column.unit.empty() && quantity) {
         try {
-          parse_quantity(spec->quantity, "1", unit);
+          parse_quantity(spec->quantity, "1", column.unit);
         } catch (const std::invalid_argument& error) {
           note(error.what());
         }

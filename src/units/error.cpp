@@ -6,9 +6,8 @@ namespace linerwright {
 
 namespace {
 
-// Control characters shown as \n, \t or \x1b, and long values cut, so that a message stays one readable line.
-std::string printable(const std::string& text) {
-  constexpr std::size_t k_longest = 60;
+// Control characters shown as \n, \t or \x1b, so that a message stays one line.
+std::string escaped(const std::string& text) {
   std::string out;
   for (const char c : text) {
     const auto byte = static_cast<unsigned char>(c);
@@ -22,9 +21,17 @@ std::string printable(const std::string& text) {
       out += c;
     }
   }
+  return out;
+}
+
+// What a person wrote: escaped, and cut where it is long.
+std::string printable(const std::string& text) {
+  constexpr std::size_t k_longest = 60;
+  const std::string out = escaped(text);
   if (out.size() <= k_longest) return out;
   std::size_t end = k_longest;
-  while (end > 0 && (static_cast<unsigned char>(out[end]) & 0xC0) == 0x80) --end;  // not inside a UTF-8 sequence
+  while (end > 0 && (static_cast<unsigned char>(out[end]) & 0xC0) == 0x80)
+    --end;  // not inside a UTF-8 sequence
   return out.substr(0, end) + "...";
 }
 
@@ -42,7 +49,7 @@ std::string all_lines(const std::vector<Problem>& problems) {
 std::string one_line(const Problem& problem) {
   std::string text;
   if (!problem.file.empty()) {
-    text += problem.file;
+    text += escaped(problem.file);
     if (problem.line > 0) text += fmt::format(":{}", problem.line);
     text += ": ";
   }
@@ -52,8 +59,8 @@ std::string one_line(const Problem& problem) {
     if (!problem.value.empty()) text += " = " + printable(problem.value);
     text += ": ";
   }
-  text += problem.reason;
-  if (!problem.allowed.empty()) text += " (allowed: " + problem.allowed + ")";
+  text += escaped(problem.reason);
+  if (!problem.allowed.empty()) text += " (allowed: " + escaped(problem.allowed) + ")";
   return text;
 }
 

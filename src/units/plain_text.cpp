@@ -30,10 +30,6 @@ constexpr Replacement k_replacements[] = {
     {"\xE2\x85\x94", "2/3"},  {"''", "\""},
 };
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
 }  // namespace
 
 std::string plain_text(std::string_view text) {

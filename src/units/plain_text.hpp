@@ -6,6 +6,10 @@
 
 namespace linerwright {
 
+inline bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+
 // Primes and curly quotes to ' and ", two ' to ", fraction characters to 1/2 and the like, no-break and thin
 // spaces to spaces, superscripts to digits, long dashes and the minus sign to -. The degree sign stays (as
 // UTF-8).

@@ -29,10 +29,6 @@ const Printed& printed(Quantity quantity) {
   refuse("unknown quantity");
 }
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
 // Walks over plain text (plain_text.hpp).
 struct Scanner {
   std::string_view text;

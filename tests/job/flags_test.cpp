@@ -51,24 +51,25 @@ TEST(Flags, TagAndCountAreTaken) {
 }
 
 TEST(Flags, MistakesNameTheFlag) {
-  EXPECT_EQ(
-      refusal("reducer", {{"diameter", "24"}, {"thickness", "1x"}, {"lenght", "9"}}),
-      "reducer: --lenght = 9: unknown key of kind reducer, did you mean length?\n"
-      "reducer: --thickness = 1x: unknown unit 'x'; use mm, cm, m, in, ft (allowed: over 0 in, at most 4 "
-      "in)\n"
-      "reducer: --to-diameter: is missing: inside diameter of the small end (allowed: over 0 in, at most 120 "
-      "in)\n");
+  EXPECT_EQ(refusal("reducer", {{"diameter", "24"}, {"thickness", "1x"}, {"lenght", "9"}}),
+            "--lenght = 9: unknown key of kind reducer, did you mean length?\n"
+            "--thickness = 1x: unknown unit 'x'; use mm, cm, m, in, ft (allowed: over 0 in, at most 4 "
+            "in)\n"
+            "--to-diameter: is missing: inside diameter of the small end (allowed: over 0 in, at most 120 "
+            "in)\n");
   EXPECT_EQ(refusal("elbow", {{"diameter", "24"}, {"thickness", "1"}, {"gores", "five"}}),
-            "elbow: --gores = five: 'five' is not a number (allowed: at least 2, at most 24)\n");
+            "--gores = five: 'five' is not a number (allowed: at least 2, at most 24)\n");
   EXPECT_EQ(refusal("reducer", {{"diameter", "24"},
                                 {"to_diameter", "20"},
                                 {"length", "9"},
                                 {"thickness", "1"},
                                 {"eccentric", "maybe"}}),
-            "reducer: --eccentric = maybe: takes yes or no, true or false (allowed: true, false)\n");
+            "--eccentric = maybe: takes yes or no, true or false (allowed: true, false)\n");
   EXPECT_EQ(refusal("elbo", {}),
-            "elbo: --kind = elbo: unknown kind of fitting, did you mean elbow? (allowed: elbow, reducer, "
+            "kind = elbo: unknown kind of fitting, did you mean elbow? (allowed: elbow, reducer, "
             "straight)\n");
+  EXPECT_EQ(refusal("elbow", {{"diameter", "0"}, {"thickness", "1"}, {"tag", "E-1"}}),
+            "E-1: --diameter = 0: no round duct has this diameter (allowed: over 0 in, at most 120 in)\n");
   EXPECT_EQ(refusal("elbow", {{"diameter", "24"}, {"thickness", "1"}, {"tag", "a/b"}}),
             "--tag = a/b: holds a slash, and files are named after tags (allowed: 1 to 100 characters, no "
             "slash)\n");

@@ -229,15 +229,17 @@ TEST_F(ScheduleInJob, MistakesNameTheSchedule) {
   const std::string missing = (folder / "none.csv").string();
   const std::string file = write("job.toml",
                                  "[[schedule]]\nfile = \"plan.csv\"\n[[schedule]]\nfile = \"none.csv\"\n"
-                                 "[[schedule]]\n[[schedule]]\nfile = 3\n");
+                                 "[[schedule]]\n[[schedule]]\nfile = 3\n[[schedule]]\nfile = \"x.toml\"\n");
   try {
     read_job(file, test_schema());
     FAIL();
   } catch (const InputError& error) {
-    EXPECT_EQ(lines(error.problems()), file + ":5: file: is missing: the schedule, a .csv file\n" + file +
-                                           ":7: file = 3: takes text in quotes\n" + missing +
-                                           ": there is no such file\n" + plan +
-                                           ":1: column diametr: unknown column, did you mean diameter?\n");
+    EXPECT_EQ(lines(error.problems()),
+              file + ":5: file: is missing: the schedule, a .csv file\n" + file +
+                  ":7: file = 3: takes text in quotes\n" + file +
+                  ":9: file = x.toml: is not a schedule (allowed: a file that ends in .csv)\n" + missing +
+                  ": there is no such file\n" + plan +
+                  ":1: column diametr: unknown column, did you mean diameter?\n");
   }
 }
 

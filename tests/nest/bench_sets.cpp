@@ -148,17 +148,20 @@ std::vector<Set> public_sets(const std::filesystem::path& folder) {
 Set gores_and_tees() {
   Set set{"gores", 1220.0, {}, 0.80, std::nullopt};
   const double alpha = k_pi / 16.0;  // a 90 degree elbow of five gores: eight half gores of 11.25 degrees
-  for (const double diameter : {200.0, 250.0, 300.0, 350.0}) {
+  for (const double diameter : {125.0, 160.0, 200.0, 250.0}) {
     for (const bool end : {false, false, false, true}) {
       // throat radius = half the diameter
       set.parts.push_back(gore(diameter, 0.5 * diameter * std::tan(alpha), alpha, end));
     }
   }
-  set.parts.push_back(tee_run(300.0, 150.0, 350.0));
-  set.parts.push_back(tee_run(250.0, 125.0, 300.0));
-  set.parts.push_back(tee_branch(300.0, 200.0, 150.0));
-  set.parts.push_back(tee_branch(250.0, 200.0, 120.0));
-  for (std::size_t i = 0; i < set.parts.size(); ++i) set.parts[i].id = fmt::format("gores-{}", i + 1);
+  set.parts.push_back(tee_run(250.0, 160.0, 360.0));
+  set.parts.push_back(tee_run(200.0, 125.0, 325.0));
+  set.parts.push_back(tee_branch(250.0, 160.0, 150.0));
+  set.parts.push_back(tee_branch(200.0, 125.0, 150.0));
+  for (std::size_t i = 0; i < set.parts.size(); ++i) {
+    set.parts[i].id = fmt::format("gores-{}", i + 1);
+    set.parts[i].count = 2;
+  }
   return set;
 }
 

@@ -20,6 +20,7 @@ TEST(OneLine, LeavesOutWhatIsNotKnown) {
 
 TEST(OneLine, StaysOneLine) {
   EXPECT_EQ(one_line({"", 0, "a\nb", "k", "x\ty\x1b[1m", "", "bad"}), "a\\nb: k = x\\ty\\x1b[1m: bad");
+  EXPECT_EQ(one_line({"a\nb", 0, "", "", "", "c\rd", "saw '\r'"}), "a\\nb: saw '\\x0d' (allowed: c\\x0dd)");
   const std::string line = one_line({"", 0, "", "k", std::string(10000, 'x'), "", "bad"});
   EXPECT_EQ(line, "k = " + std::string(60, 'x') + "...: bad");
 }
