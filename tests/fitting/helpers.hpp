@@ -1,6 +1,7 @@
 // Figures of a fitting, reasons of a refusal, and the closed forms the fittings are held against.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 #include <string>
@@ -66,6 +67,19 @@ inline double hole_of(double r, double R, double beta) {
   const double k = r / R;
   const double second = k < 1.0 ? (1 - k * k) * std::comp_ellint_1(k) : 0.0;
   return 4 * R * R * (std::comp_ellint_2(k) - second) / std::sin(beta);
+}
+
+// Volume of a straight branch outside the body. Over the disk of its section the body's surface lies at
+// (sqrt(R^2 - (y + e)^2) + x cos beta)/sin beta along the axis; the second part integrates to zero:
+// pi r^2 L - (1/sin beta) integral of 2 sqrt(r^2 - y^2) sqrt(R^2 - (y + e)^2) dy, with y = r sin u.
+inline double branch_outside(double R, double r, double L, double beta, double e) {
+  const double inside = integrate(
+      [&](double u) {
+        const double room = r * (1 - std::sin(u)) + (R - r - e);
+        return 2 * square(r * std::cos(u)) * std::sqrt(std::max(0.0, room * (2 * R - room)));
+      },
+      -k_pi / 2, k_pi / 2, 60);
+  return k_pi * r * r * L - inside / std::sin(beta);
 }
 
 inline double frustum_volume(double r1, double r2, double height) {

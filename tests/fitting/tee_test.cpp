@@ -21,19 +21,6 @@ const Joint& saddle(const Fitting& fitting, std::size_t branch = 0) {
   return fitting.joints[static_cast<std::size_t>(fitting.walls[0].holes.at(branch).joint)];
 }
 
-// Volume of a straight branch outside the body. Over the disk of its section the body's surface lies at
-// (sqrt(R^2 - (y + e)^2) + x cos beta)/sin beta along the axis; the second part integrates to zero:
-// pi r^2 L - (1/sin beta) integral of 2 sqrt(r^2 - y^2) sqrt(R^2 - (y + e)^2) dy, with y = r sin u.
-double branch_outside(double R, double r, double L, double beta, double e) {
-  const double inside = integrate(
-      [&](double u) {
-        const double room = r * (1 - std::sin(u)) + (R - r - e);
-        return 2 * square(r * std::cos(u)) * std::sqrt(std::max(0.0, room * (2 * R - room)));
-      },
-      -k_pi / 2, k_pi / 2, 60);
-  return k_pi * r * r * L - inside / std::sin(beta);
-}
-
 // Area of the part of a circle's disk beyond a chord at distance d from the centre.
 double segment(double r, double d) {
   return d >= r ? 0.0 : r * r * std::acos(d / r) - d * std::sqrt(r * r - d * d);
