@@ -197,6 +197,24 @@ TEST(Tee, turning_the_branch_around_changes_nothing_but_its_place) {
   EXPECT_NEAR(std::remainder(turned.walls[0].face_start - (k_pi - 77 * k_degree), k_two_pi), 0.0, 1e-12);
 }
 
+TEST(Tee, offset_moves_the_branch_toward_growing_around) {
+  // Branch toward +x with the body along z: positive offsets lie on the +y side, and the hole with them,
+  // between asin((e - r)/R) and asin((e + r)/R) around.
+  for (const double offset : {40.0, -40.0}) {
+    const Fitting fitting = fitting_from("tee", with(k_tee, {{"offset", mm(offset)}}));
+    EXPECT_LT(distance(fitting.walls[1].sheet.frame().origin, {0, offset, 500}), 1e-9);
+    double low = 1e9;
+    double high = -1e9;
+    for (int i = 0; i < 360; ++i) {
+      const double theta = place_on(saddle(fitting), Side::follow, i * k_degree, shell_depths(0)).theta;
+      low = std::min(low, theta);
+      high = std::max(high, theta);
+    }
+    EXPECT_NEAR(low, std::asin((offset - 100) / 150), 1e-9);
+    EXPECT_NEAR(high, std::asin((offset + 100) / 150), 1e-9);
+  }
+}
+
 TEST(Tee, branch_leans_toward_the_bodys_far_end) {
   // angle 45: the branch's end is nearer to the far end; theta = 0 is the crotch.
   const Fitting fitting = fitting_from("tee", k_lateral);

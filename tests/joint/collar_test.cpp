@@ -87,7 +87,7 @@ TEST(Collar, points_lie_on_both_walls_at_equal_depth) {
                 w * std::fabs(r.lean) + 1e-9);
     }
   }
-  EXPECT_GT(oblique, 300);
+  EXPECT_GT(oblique, cases(1500) / 5);
 }
 
 TEST(Collar, a_layer_deeper_than_the_collar_is_refused) {
