@@ -180,7 +180,8 @@ struct AuditExpectations {
   bool labels_inside = false;           // LABEL stays within the pieces
   bool single_layer = false;            // layer 0 takes the place of CUT
   double shortest = 0.5;                // mm
-  double corner = 20.0 * k_pi / 180.0;  // rad: where a line turns by more, short segments are allowed
+  double corner = 20.0 * k_pi / 180.0;  // rad: where a line turns by more within a few
+                                           // shortest lengths, short segments are allowed
   double tolerance = 2e-4;              // mm: closer than this is touching
 };
 

@@ -71,17 +71,34 @@ class CutAudit {
       std::vector<Segment> pieces;
       append_segments(pieces, cut.line->points, cut.line->closed, 0, k_no_length);
       const std::size_t count = pieces.size();
-      const auto corner = [&](std::size_t i) {  // at the start of piece i
-        if (!cut.line->closed && (i == 0 || i == count)) return true;
+      const auto turn = [&](std::size_t i) {  // at the start of piece i
         const Segment& before = pieces[(i + count - 1) % count];
         const Segment& after = pieces[i % count];
         const Vec2 a = before.b - before.a;
         const Vec2 b = after.b - after.a;
-        return std::abs(std::atan2(cross(a, b), dot(a, b))) > expected_.corner;
+        return std::abs(std::atan2(cross(a, b), dot(a, b)));
+      };
+      // A corner may be rounded: what counts is how far the line turns within a few shortest lengths.
+      const auto near_corner = [&](std::size_t i) {
+        if (!cut.line->closed && (i == 0 || i + 1 == count)) return true;
+        const double reach = 3.0 * expected_.shortest;
+        double turned = turn(i) + turn(i + 1);
+        double way = 0.0;
+        for (std::size_t k = 1; k < count && way < reach; ++k) {
+          way += distance(pieces[(i + k) % count].a, pieces[(i + k) % count].b);
+          if (way < reach) turned += turn(i + k + 1);
+        }
+        way = 0.0;
+        for (std::size_t k = 1; k < count && way < reach; ++k) {
+          const Segment& piece = pieces[(i + count - k % count) % count];
+          way += distance(piece.a, piece.b);
+          if (way < reach) turned += turn((i + count - k % count) % count);
+        }
+        return turned > expected_.corner;
       };
       for (std::size_t i = 0; i < count; ++i) {
         const double length = distance(pieces[i].a, pieces[i].b);
-        if (length >= expected_.shortest || corner(i) || corner(i + 1)) continue;
+        if (length >= expected_.shortest || near_corner(i)) continue;
         findings_.add("D106", cut.line->line,
                       fmt::format("a segment of {:.4f} mm at {}", length, place(pieces[i].a)));
       }

@@ -59,7 +59,8 @@ bool form_fits(const KeySpec& spec, Entry::Form form) {
   if (form == Entry::Form::loose) return true;
   switch (spec.type) {
     case ValueType::quantity:
-      return form == Entry::Form::number || form == Entry::Form::text;
+      return form == Entry::Form::number || form == Entry::Form::text ||
+             (spec.many && form == Entry::Form::list);
     case ValueType::integer:
       return form == Entry::Form::number;
     case ValueType::flag:
@@ -77,6 +78,17 @@ std::optional<double> quantity_of(const KeySpec& spec, const Entry& entry, std::
   const double value = parse_quantity(spec.quantity, entry.text, units.value_or(Units::metric));
   if (!units && value != parse_quantity(spec.quantity, entry.text, Units::inch)) return std::nullopt;
   return value;
+}
+
+// The parts of "12in & 8in".
+std::vector<std::string> parts_of(const std::string& text) {
+  std::vector<std::string> parts;
+  for (std::size_t from = 0;;) {
+    const std::size_t to = text.find('&', from);
+    parts.push_back(text.substr(from, to == std::string::npos ? to : to - from));
+    if (to == std::string::npos) return parts;
+    from = to + 1;
+  }
 }
 
 std::optional<bool> truth_of(const Entry& entry) {
@@ -122,14 +134,39 @@ void Checker::note(const Entry& entry, std::string allowed, std::string reason) 
                        std::move(reason)});
 }
 
+std::optional<Value> Checker::several(const KeySpec& spec, const Entry& entry) const {
+  constexpr std::size_t k_most = 16;
+  const std::vector<std::string> parts = parts_of(entry.text);
+  if (parts.size() > k_most) {
+    note(entry, fmt::format("at most {} values", k_most), "holds too many values");
+    return std::nullopt;
+  }
+  std::vector<double> numbers;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    Entry one = entry;
+    one.form = Entry::Form::loose;
+    one.text = parts[i];
+    const std::size_t before = problems->size();
+    const std::optional<Value> value = this->value(spec, one);
+    for (std::size_t p = before; p < problems->size(); ++p)
+      (*problems)[p].reason = fmt::format("value {}: {}", i + 1, (*problems)[p].reason);
+    if (!value) return std::nullopt;
+    numbers.push_back(std::get<double>(value->data));
+  }
+  return Value{numbers, entry.text, true, entry.line, file};
+}
+
 std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) const {
-  Value value{{}, entry.written, true, entry.line, file};
+  // a list is kept as a flag or a cell would hold it
+  Value value{{}, entry.form == Entry::Form::list ? entry.text : entry.written, true, entry.line, file};
   const std::string allowed = range_text(spec, shown_units());
   const auto wrong = [&](std::string reason) {
     note(entry, allowed, std::move(reason));
     return std::nullopt;
   };
-  if (!form_fits(spec, entry.form)) return wrong(expected(spec));
+  if (!form_fits(spec, entry.form))
+    return wrong(entry.form == Entry::Form::list ? "takes one value, not a list" : expected(spec));
+  if (spec.many && entry.text.find('&') != std::string::npos) return several(spec, entry);
   if (spec.type == ValueType::quantity || spec.type == ValueType::integer) {
     std::optional<double> number;
     try {

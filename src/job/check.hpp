@@ -35,6 +35,9 @@ struct Checker {
   // Nothing, and a problem noted, where the entry is wrong.
   std::optional<Value> value(const KeySpec& spec, const Entry& entry) const;
 
+  // The same for a key that may hold several values, written "12in & 8in".
+  std::optional<Value> several(const KeySpec& spec, const Entry& entry) const;
+
   // The values of all entries that are right; unknown keys are noted. `written` receives every key met, right
   // or wrong. `unknown_key` words the message about a key that is not in `keys`.
   Values values(const std::vector<Entry>& entries, const std::vector<const KeySpec*>& keys,

@@ -17,7 +17,8 @@ struct Entry {
     number,   // a bare number
     boolean,  // true or false
     loose,    // a cell or a flag: the key decides what it is
-    other     // a list, a date, a table
+    list,     // several numbers or texts; `text` joins them by &
+    other     // a date, a table, a list of something else
   };
   std::string key;
   std::string written;  // as the person wrote it, for messages; text without its quotes

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 // The one file that sees the TOML library. Its assertions guard against malformed input ("[[" before a line
 // end), so they stay on in every build and throw; hence NDEBUG goes before the include.
@@ -95,6 +96,25 @@ int unclosed_head(const Lines& lines) {
   return 0;
 }
 
+// A scalar's text as a cell would hold it; nothing for anything else.
+std::optional<std::string> scalar_text(const toml::node& node) {
+  if (const auto* text = node.as_string()) return text->get();
+  if (const auto* integer = node.as_integer()) return fmt::format("{}", integer->get());
+  if (const auto* real = node.as_floating_point()) return fmt::format("{}", real->get());
+  return std::nullopt;
+}
+
+// The list's values joined by &, as a cell or a flag would hold them.
+std::optional<std::string> joined_values(const toml::array& array) {
+  std::string all;
+  for (const toml::node& element : array) {
+    const std::optional<std::string> text = scalar_text(element);
+    if (!text) return std::nullopt;
+    all += (all.empty() ? "" : " & ") + *text;
+  }
+  return all;
+}
+
 Entry entry_of(const toml::key& key, const toml::node& node, const Lines& lines) {
   Entry entry;
   entry.key = std::string(key.str());
@@ -104,12 +124,14 @@ Entry entry_of(const toml::key& key, const toml::node& node, const Lines& lines)
   if (const auto* text = node.as_string()) {
     entry.form = Entry::Form::text;
     entry.written = entry.text = text->get();
-  } else if (const auto* integer = node.as_integer()) {
+  } else if (node.is_integer() || node.is_floating_point()) {
     entry.form = Entry::Form::number;
-    entry.text = fmt::format("{}", integer->get());
-  } else if (const auto* real = node.as_floating_point()) {
-    entry.form = Entry::Form::number;
-    entry.text = fmt::format("{}", real->get());
+    entry.text = *scalar_text(node);
+  } else if (const auto* array = node.as_array()) {
+    if (const std::optional<std::string> all = joined_values(*array)) {
+      entry.form = Entry::Form::list;
+      entry.text = *all;
+    }
   } else if (const auto* truth = node.as_boolean()) {
     entry.form = Entry::Form::boolean;
     entry.text = truth->get() ? "true" : "false";

@@ -102,21 +102,6 @@ FlatContour Outliner::hole(std::size_t index) const {
   Ring duct;
   for (const ContourPoint& p : contour.points) duct.push_back(p.true_edge.duct);
   if (signed_area(duct) > 0.0) std::reverse(contour.points.begin(), contour.points.end());
-  // the butt allowance leaves extra board inside the hole
-  const double extra = fitting_.liner.butt_allowance;
-  if (extra > 0.0) {
-    const std::size_t n = contour.points.size();
-    std::vector<ContourPoint> moved = contour.points;
-    const auto inward = [&](std::size_t i, Vec2 FacePair::*face) {
-      const Vec2 along =
-          contour.points[(i + 1) % n].true_edge.*face - contour.points[(i + n - 1) % n].true_edge.*face;
-      // right of a clockwise path lies the hole
-      return contour.points[i].true_edge.*face + (extra / norm(along)) * Vec2{along.y, -along.x};
-    };
-    for (std::size_t i = 0; i < n; ++i)
-      moved[i].cut_edge = {inward(i, &FacePair::duct), inward(i, &FacePair::air)};
-    contour.points = std::move(moved);
-  }
   return contour;
 }
 

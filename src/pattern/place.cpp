@@ -50,22 +50,35 @@ void place_tilts(std::vector<TiltRow>& rows, const Placement& placement) {
   }
 }
 
+// The butt allowance leaves extra board inside a hole.
+void shrink_holes(Region& region, double allowance) {
+  if (!(allowance > 0.0)) return;
+  for (Ring& hole : region.holes) {
+    std::vector<Region> smaller = offset({Region{hole, {}}}, -allowance, OffsetCorners::mitre);
+    if (smaller.size() != 1) throw GeometryError("the butt allowance closes a hole");
+    hole = thinned(smaller.front().outer, true, {0.2 * k_chord_error, k_turn_per_vertex});
+    if (signed_area(hole) > 0.0) std::reverse(hole.begin(), hole.end());
+  }
+}
+
 }  // namespace
 
 Region cut_region(const std::vector<std::vector<FacePair>>& contours, const LinerSpec& liner) {
+  Region region;
   if (liner.cut != CutPolicy::outer) {
-    const double share = square_cut(liner.cut, liner.face_up, 1.0).place;
-    return face_region(contours, share);
+    region = face_region(contours, square_cut(liner.cut, liner.face_up, 1.0).place);
+  } else {
+    std::vector<Region> all = united({face_region(contours, 0.0), face_region(contours, 1.0)});
+    if (all.size() != 1) throw GeometryError("the two faces of a pattern do not lie over each other");
+    region = std::move(all.front());
+    if (region.holes.size() + 1 != contours.size())
+      throw GeometryError("the faces' holes of a pattern do not lie over each other");
   }
-  std::vector<Region> all = united({face_region(contours, 0.0), face_region(contours, 1.0)});
-  if (all.size() != 1) throw GeometryError("the two faces of a pattern do not lie over each other");
-  Region region = std::move(all.front());
-  if (region.holes.size() + 1 != contours.size())
-    throw GeometryError("the faces' holes of a pattern do not lie over each other");
-  // The faces were sampled finely enough; only the crossings of the two are new.
+  // The faces were sampled together, finely enough for both; what one of them did not need goes.
   const ThinOptions gentle{0.2 * k_chord_error, k_turn_per_vertex};
   region.outer = thinned(region.outer, true, gentle);
   for (Ring& hole : region.holes) hole = thinned(hole, true, gentle);
+  shrink_holes(region, liner.butt_allowance);
   return region;
 }
 

@@ -12,7 +12,7 @@ namespace {
 
 // A little under the stated limits, which the thinning of cut contours may use up.
 constexpr double k_chord = 0.8 * k_chord_error;
-constexpr double k_turn = 0.9 * k_turn_per_vertex;
+constexpr double k_turn = 0.95 * k_turn_per_vertex;
 constexpr double k_shortest = 0.55;
 constexpr int k_table = 600;
 
@@ -41,8 +41,17 @@ class Run {
     if (picked.size() > 2 && length(picked[picked.size() - 2], last) < k_shortest) {
       picked.erase(picked.end() - 2);
       const std::size_t before = picked[picked.size() - 2];
-      if (before + 1 < last && !fits(before, last))
-        picked.insert(picked.end() - 1, before + (last - before) / 2);
+      if (length(before, last) >= 2.0 * k_shortest) {
+        picked.insert(picked.end() - 1, halfway(before, last));
+      } else if (!near_chord(before, last)) {
+        // too tight for one segment and too short for two: share with one more
+        const std::size_t earlier = picked.size() > 2 ? picked[picked.size() - 3] : before;
+        const std::size_t middle = halfway(earlier, last);
+        if (earlier != before && near_chord(earlier, middle) && near_chord(middle, last))
+          picked[picked.size() - 2] = middle;
+        else
+          picked.insert(picked.end() - 1, halfway(before, last));
+      }
     }
     std::vector<double> parameters;
     for (const std::size_t i : picked) parameters.push_back(parameter_[i]);
@@ -62,14 +71,34 @@ class Run {
     return true;
   }
 
+  // The turn at a vertex is no more than what the chords on either side make with the tangent there.
   bool gentle(std::size_t i, std::size_t j) const {
-    return turn_between(place_[i + 1].duct - place_[i].duct, place_[j].duct - place_[j - 1].duct) <= k_turn &&
-           turn_between(place_[i + 1].air - place_[i].air, place_[j].air - place_[j - 1].air) <= k_turn;
+    for (const auto face : {&FacePair::duct, &FacePair::air}) {
+      const Vec2 chord = place_[j].*face - place_[i].*face;
+      if (turn_between(chord, tangent(i, face)) > 0.5 * k_turn ||
+          turn_between(chord, tangent(j, face)) > 0.5 * k_turn)
+        return false;
+    }
+    return true;
+  }
+
+  Vec2 tangent(std::size_t i, Vec2 FacePair::*face) const {
+    const std::size_t before = i > 0 ? i - 1 : 0;
+    const std::size_t after = std::min(i + 1, place_.size() - 1);
+    return place_[after].*face - place_[before].*face;
   }
 
   bool fits(std::size_t i, std::size_t j) const {
     if (!near_chord(i, j)) return false;
     return gentle(i, j) || length(i, j) < k_shortest;
+  }
+
+  // The entry between two others that is nearest to the middle of the way.
+  std::size_t halfway(std::size_t i, std::size_t j) const {
+    std::size_t best = i + 1;
+    for (std::size_t k = i + 1; k < j; ++k)
+      if (std::fabs(length(i, k) - length(k, j)) < std::fabs(length(i, best) - length(best, j))) best = k;
+    return best;
   }
 
   // The furthest entry that one chord from i may reach.
@@ -83,6 +112,8 @@ class Run {
     }
     for (; step > 0; step /= 2)
       if (good + step <= last && fits(i, good + step)) good += step;
+    // where the contour turns sharply without a corner, a short segment is worse than a large turn
+    while (good < last && length(i, good) < k_shortest && near_chord(i, good + 1)) ++good;
     return good;
   }
 

@@ -44,7 +44,7 @@ TEST(FittingMistake, IsToldExactly) {
       {k_elbow + "diameter = true\n",
        "job.toml:12: E: diameter = true: takes a number, or text with a unit in quotes" + diameters},
       {k_elbow + "diameter = [24]\n",
-       "job.toml:12: E: diameter = [24]: takes a number, or text with a unit in quotes" + diameters},
+       "job.toml:12: E: diameter = [24]: takes one value, not a list" + diameters},
       {k_elbow + "diameter = {a = 1}\n",
        "job.toml:12: E: diameter = {a = 1}: takes a number, or text with a unit in quotes" + diameters},
       {k_elbow + "diameter = 1979-05-27\n",

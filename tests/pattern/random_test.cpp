@@ -1,0 +1,193 @@
+// Random fittings of all kinds: what is written passes the audit, is as fine as stated, and its faces pair
+// up.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <random>
+
+#include "linerwright/error.hpp"
+#include "made.hpp"
+
+namespace linerwright {
+namespace {
+
+using testing::Flags;
+
+int cases(int usual) {
+  const char* factor = std::getenv("LINERWRIGHT_CASES");
+  return usual * (factor != nullptr ? std::max(1, std::atoi(factor)) : 1);
+}
+
+class Chance {
+ public:
+  explicit Chance(unsigned seed) : engine_(seed) {}
+  double between(double low, double high) {
+    return low + (high - low) * (static_cast<double>(engine_()) / 4294967296.0);
+  }
+  int whole(int low, int high) { return low + static_cast<int>(between(0.0, high - low + 1 - 1e-9)); }
+  bool one_in(int n) { return whole(1, n) == 1; }
+  template <class T>
+  T pick(std::initializer_list<T> all) {
+    return *(all.begin() + whole(0, static_cast<int>(all.size()) - 1));
+  }
+
+ private:
+  std::mt19937 engine_;
+};
+
+std::string mm(double value) {
+  return fixed(value, 3) + "mm";
+}
+
+std::pair<std::string, Flags> random_fitting(Chance& chance) {
+  const double d = chance.between(120.0, 1600.0);
+  Flags flags{{"diameter", mm(d)}, {"thickness", mm(chance.between(8.0, std::min(60.0, 0.3 * d)))}};
+  flags["face_up"] = chance.pick({"duct", "air"});
+  flags["cut"] = chance.pick({"outer", "mid", "duct", "air", "tilt"});
+  if (chance.one_in(3)) flags["neutral_factor"] = fixed(chance.between(0.0, 0.6), 3);
+  if (chance.one_in(3)) flags["end_allowance"] = mm(chance.between(1.0, 30.0));
+  if (chance.one_in(4)) flags["butt_allowance"] = mm(chance.between(0.5, 3.0));
+  const std::string kind = chance.pick({"straight", "elbow", "reducer", "tee"});
+  if (kind == "straight") {
+    flags["length"] = mm(chance.between(50.0, 3000.0));
+  } else if (kind == "elbow") {
+    flags["angle"] = fixed(chance.between(5.0, 120.0), 3);
+    flags["pieces"] = std::to_string(chance.whole(2, 9));
+    flags["radius_ratio"] = fixed(chance.between(0.8, 2.5), 3);
+    flags["collar"] = mm(chance.between(0.0, 150.0));
+    flags["form"] = chance.pick({"gored", "smooth"});
+    flags["seam"] = chance.pick({"throat", "heel"});
+  } else if (kind == "reducer") {
+    flags["to_diameter"] = mm(d * chance.between(0.5, 1.5));
+    flags["length"] = mm(chance.between(0.3, 2.0) * d);
+    flags["collar"] = mm(chance.pick({0.0, 60.0, 120.0}));
+    flags["to_collar"] = mm(chance.pick({0.0, 60.0, 120.0}));
+    if (chance.one_in(2))
+      flags["flat"] = "true";
+    else if (chance.one_in(2))
+      flags["offset"] = mm(chance.between(0.0, 0.2) * d);
+    flags["flat_at"] = fixed(chance.between(0.0, 360.0), 2);
+    if (chance.one_in(3)) {
+      flags["pattern"] = "notched";
+      flags["split"] = chance.pick({"none", "seam"});
+    }
+  } else {
+    const double angle = chance.between(30.0, 150.0);
+    const double r = d * chance.pick({0.3, 0.6, 0.9, 0.9999, 1.0});
+    flags["branch_diameter"] = mm(r);
+    flags["angle"] = fixed(angle, 3);
+    const double reach =
+        d / std::sin(angle * k_pi / 180.0) + r / std::tan(std::min(angle, 180.0 - angle) * k_pi / 180.0);
+    flags["length"] = mm(2.0 * reach + 200.0);
+    flags["branch_length"] = mm(1.2 * reach + 150.0);
+    flags["offset"] = mm(0.5 * (d - r) * chance.pick({-1.0, -0.5, 0.0, 0.7, 1.0}));
+    flags["joint"] = chance.pick({"mitre", "mitre", "over"});
+  }
+  return {kind, flags};
+}
+
+// Largest turn at a vertex between two segments that are both longer than the shortest one, corners left out.
+void expect_fine(const Ring& ring, const std::string& what) {
+  const std::size_t n = ring.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 before = ring[i] - ring[(i + n - 1) % n];
+    const Vec2 after = ring[(i + 1) % n] - ring[i];
+    const double turn = std::fabs(std::atan2(cross(before, after), dot(before, after)));
+    const bool corner = turn > 20.0 / 180.0 * k_pi;
+    const bool tight = norm(before) < 1.2 || norm(after) < 1.2;
+    if (!corner && !tight) {
+      EXPECT_LE(turn, k_turn_per_vertex) << what << " vertex " << i;
+    }
+  }
+}
+
+class RandomPatterns : public ::testing::TestWithParam<unsigned> {};
+
+TEST_P(RandomPatterns, KeepTheirPromises) {
+  Chance chance(GetParam());
+  const int wanted = cases(100);
+  int made = 0;
+  int tried = 0;
+  while (made < wanted && tried < 4 * wanted) {
+    ++tried;
+    const auto [kind, flags] = random_fitting(chance);
+    const std::string what = testing::shown(kind, flags);
+    SCOPED_TRACE(what);
+    std::vector<Pattern> patterns;
+    Fitting fitting;
+    try {
+      fitting = testing::fitting_of(kind, flags);
+    } catch (const InputError&) {
+      continue;  // outside what the kind allows
+    }
+    ASSERT_NO_THROW(patterns = make_patterns(fitting)) << what;
+    ++made;
+    for (const Pattern& pattern : patterns) {
+      EXPECT_EQ(testing::audited(pattern, chance.pick({Units::inch, Units::metric}),
+                                 chance.pick({DxfVersion::r2000, DxfVersion::r12})),
+                "")
+          << what;
+      ASSERT_EQ(pattern.duct.outer.size(), pattern.air.outer.size()) << what;
+      ASSERT_EQ(pattern.duct.holes.size(), pattern.air.holes.size()) << what;
+      for (std::size_t h = 0; h < pattern.duct.holes.size(); ++h)
+        EXPECT_EQ(pattern.duct.holes[h].size(), pattern.air.holes[h].size()) << what;
+      const bool notched = std::any_of(fitting.notched.begin(), fitting.notched.end(),
+                                       [&](const NotchedBlank& b) { return b.id == pattern.id; });
+      if (!notched) {
+        expect_fine(pattern.duct.outer, what + " " + pattern.id);
+        for (const Ring& hole : pattern.duct.holes) expect_fine(hole, what + " " + pattern.id);
+      }
+      for (const Ring* ring : {&pattern.cut.outer, &pattern.duct.outer, &pattern.air.outer})
+        for (const Vec2 p : *ring) {
+          EXPECT_GE(p.x, -1e-9) << what;
+          EXPECT_GE(p.y, -1e-9) << what;
+        }
+    }
+    if (HasFailure()) return;
+  }
+  EXPECT_EQ(made, wanted) << tried << " tried";
+}
+
+INSTANTIATE_TEST_SUITE_P(Seeds, RandomPatterns, ::testing::Values(11u, 12u, 13u, 14u));
+
+// Chords against the exact contour: halfway along every chord of a piece's edges, through a sampling of its
+// own.
+TEST(Chords, StayWithinTheStatedError) {
+  Chance chance(99);
+  int checked = 0;
+  for (int i = 0; i < cases(60); ++i) {
+    const auto [kind, flags] = random_fitting(chance);
+    Fitting fitting;
+    try {
+      fitting = testing::fitting_of(kind, flags);
+    } catch (const InputError&) {
+      continue;
+    }
+    for (const Pattern& pattern : make_patterns(fitting)) {
+      if (pattern.pieces.size() != 1 || pattern.ordinates.empty()) continue;
+      const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
+      const Development development = development_of(fitting, piece);
+      for (int k = 0; k <= 2000; ++k) {
+        const double theta = piece.seam + piece.span * (k + 0.37) / 2001.0;
+        for (const bool high : {false, true})
+          for (const auto& [face, w] : {std::pair<const Region*, double>{&pattern.duct, 0.0},
+                                        {&pattern.air, fitting.liner.thickness}}) {
+            const Vec2 exact = pattern.placement.board(
+                development.point(theta, end_height(fitting, piece.wall, high, theta, w)));
+            double nearest = 1e300;
+            const Ring& ring = face->outer;
+            for (std::size_t v = 0; v < ring.size(); ++v)
+              nearest = std::min(nearest, distance_to_segment(exact, ring[v], ring[(v + 1) % ring.size()]));
+            ASSERT_LE(nearest, k_chord_error) << testing::shown(kind, flags) << " " << pattern.id;
+            ++checked;
+          }
+      }
+    }
+  }
+  EXPECT_GT(checked, 100000);
+}
+
+}  // namespace
+}  // namespace linerwright

@@ -1,0 +1,195 @@
+// What every pattern promises: allowances, policies, tilt, blanks, sides.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "made.hpp"
+
+namespace linerwright {
+namespace {
+
+using testing::fitting_of;
+using testing::Flags;
+using testing::pattern_of;
+
+Flags elbow(Flags more = {}) {
+  Flags flags{{"diameter", "600mm"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25mm"}};
+  for (const auto& [key, value] : more) flags[key] = value;
+  return flags;
+}
+
+constexpr double k_mitre = k_pi / 16.0;
+
+// A cut square to the board leaves a wedge of t tan(alpha) at heel and throat, and the tilt there is alpha.
+TEST(Rules, SquareCutLeavesTheWedge) {
+  const double wedge = 25.0 * std::tan(k_mitre);
+  const struct {
+    const char* policy;
+    double gap, overlap;
+  } cases[] = {{"outer", 0.0, wedge},
+               {"mid", 0.5 * wedge, 0.5 * wedge},
+               {"duct", wedge, wedge},
+               {"air", wedge, wedge}};
+  for (const auto& c : cases) {
+    const Pattern pattern = make_patterns(fitting_of("elbow", elbow({{"cut", c.policy}})))[1];
+    EXPECT_NEAR(pattern.gap_square, c.gap, 2e-3) << c.policy;
+    EXPECT_NEAR(pattern.overlap_square, c.overlap, 2e-3) << c.policy;
+    EXPECT_NEAR(pattern.max_tilt, k_mitre, 1e-4) << c.policy;
+  }
+}
+
+TEST(Rules, OuterKeepsBothFaces) {
+  const Pattern pattern = make_patterns(fitting_of("elbow", elbow()))[1];
+  for (const Region* face : {&pattern.duct, &pattern.air}) {
+    const std::vector<Region> left = subtracted({*face}, {pattern.cut});
+    double outside = 0.0;
+    for (const Region& region : left) outside += area(region);
+    EXPECT_LT(outside, 0.01 * k_chord_error * 4000.0);
+  }
+  const Pattern duct = make_patterns(fitting_of("elbow", elbow({{"cut", "duct"}})))[1];
+  EXPECT_NEAR(duct.board_area, duct.duct_area, 1e-6);
+  const Pattern tilt = make_patterns(fitting_of("elbow", elbow({{"cut", "tilt"}, {"face_up", "air"}})))[1];
+  EXPECT_NEAR(tilt.board_area, area(tilt.air), 1e-6);
+}
+
+// Allowances show on CUT only: true contours stay.
+TEST(Rules, Allowances) {
+  const Pattern plain =
+      make_patterns(fitting_of("straight", {{"diameter", "300mm"}, {"length", "1m"}, {"thickness", "25mm"}}))
+          .front();
+  const Pattern longer = make_patterns(fitting_of("straight", {{"diameter", "300mm"},
+                                                               {"length", "1m"},
+                                                               {"thickness", "25mm"},
+                                                               {"end_allowance", "20mm"}}))
+                             .front();
+  EXPECT_NEAR(longer.board.y - plain.board.y, 40.0, 1e-9);
+  EXPECT_NEAR(longer.duct_area, plain.duct_area, 1e-6);
+  EXPECT_GT(longer.marks.size(), plain.marks.size());  // the trimmed edges are marked
+  const std::vector<Pattern> tight = make_patterns(fitting_of("elbow", elbow({{"cut", "duct"}})));
+  const std::vector<Pattern> eased =
+      make_patterns(fitting_of("elbow", elbow({{"cut", "duct"}, {"butt_allowance", "3mm"}})));
+  EXPECT_NEAR(eased[1].board.y - tight[1].board.y, 6.0, 1e-6);      // a joint at either end
+  EXPECT_NEAR(eased[0].board.y - tight[0].board.y, 3.0, 1e-6);      // one joint
+  EXPECT_NEAR(eased[5].board.y - tight[5].board.y, 4 * 6.0, 1e-6);  // the blank: four joints, both sides
+  const Pattern neutral = make_patterns(fitting_of("straight", {{"diameter", "300mm"},
+                                                                {"length", "1m"},
+                                                                {"thickness", "25mm"},
+                                                                {"neutral_factor", "0.5"},
+                                                                {"cut", "duct"}}))
+                              .front();
+  EXPECT_NEAR(neutral.board.x, k_two_pi * (150.0 - 12.5) - 19.05, 1e-9);
+}
+
+// Blank height 2 (n - 1) rho tan(a) plus collars; every piece's area is in it, and nothing else.
+TEST(Rules, BlankHasNoWaste) {
+  const Fitting fitting = fitting_of("elbow", elbow({{"collar", "50mm"}}));
+  const std::vector<Pattern> patterns = make_patterns(fitting);
+  const Pattern& blank = pattern_of(patterns, "blank");
+  EXPECT_NEAR(blank.board.y, 8.0 * 900.0 * std::tan(k_mitre) + 100.0, 1e-6);
+  EXPECT_NEAR(blank.board.x, k_pi * 600.0 - 19.05, 1e-9);
+  ASSERT_EQ(blank.open_cuts.size(), 4u);
+  double pieces = 0.0;
+  for (std::size_t i = 0; i < 5; ++i) pieces += patterns[i].duct_area;
+  EXPECT_NEAR(pieces, blank.board_area, 4 * k_chord_error * 4000.0);
+  for (const auto& cut : blank.open_cuts) {
+    EXPECT_NEAR(cut.front().x, blank.board.x, 1e-9);
+    EXPECT_NEAR(cut.back().x, 0.0, 1e-9);
+  }
+}
+
+// The mirror trap: a branch off-centre to the left of the body comes out on the left, whichever face is up.
+TEST(Rules, OffCentreBranchKeepsItsSide) {
+  for (const char* face : {"duct", "air"}) {
+    const Fitting fitting = fitting_of("tee", {{"diameter", "600mm"},
+                                               {"length", "1200mm"},
+                                               {"branch_diameter", "200mm"},
+                                               {"branch_length", "500mm"},
+                                               {"offset", "150mm"},
+                                               {"angle", "60"},
+                                               {"thickness", "25mm"},
+                                               {"face_up", face}});
+    const std::vector<Pattern> patterns = make_patterns(fitting);
+    const Pattern& body = pattern_of(patterns, "body");
+    const Piece& piece = fitting.pieces[0];
+    const Sheet& sheet = fitting.walls[0].sheet;
+    const Development development = development_of(fitting, piece);
+    double sum_y = 0.0;
+    double sum_z = 0.0;
+    for (const Vec2 p : body.duct.holes.at(0)) {
+      const Vec2 flat = body.placement.flat(p);
+      const Sheet::Place place = development.place(flat, piece.seam + k_two_pi * flat.x / body.stretch_out);
+      const Vec3 at = sheet.point(place.theta, place.v, 0.0);
+      EXPECT_GT(at.x, 0.0) << face;  // the branch stands on the +x side
+      sum_y += at.y;
+      sum_z += at.z - 600.0;
+    }
+    EXPECT_GT(sum_y, 0.0) << face;  // off-centre toward +y
+    EXPECT_GT(sum_z, 0.0) << face;  // leaning toward the far end
+    // on the board the hole lies on opposite sides of the middle for the two faces
+    const Box box = bounding_box(body.duct.holes[0]).value();
+    const double off = 0.5 * (box.low.x + box.high.x) - 0.5 * body.board.x;
+    EXPECT_EQ(off > 0.0, std::string(face) == "duct") << face;
+    EXPECT_EQ(body.placement.mirrored, std::string(face) == "air");
+  }
+}
+
+TEST(Rules, MarksOfBranchAndHoleCarryTheSameNames) {
+  const Fitting fitting = fitting_of("tee", {{"diameter", "600mm"},
+                                             {"length", "1200mm"},
+                                             {"branch_diameter", "300mm"},
+                                             {"branch_length", "900mm"},
+                                             {"angle", "45"},
+                                             {"thickness", "25mm"},
+                                             {"branch_seam", "45"}});
+  const std::vector<Pattern> patterns = make_patterns(fitting);
+  std::vector<std::string> on_branch;
+  for (const std::string& name : pattern_of(patterns, "branch").mark_names)
+    if (!name.empty()) on_branch.push_back(name);
+  ASSERT_EQ(on_branch.size(), 4u);
+  const auto& on_body = pattern_of(patterns, "body").mark_names;
+  for (const std::string& name : on_branch)
+    EXPECT_EQ(std::count(on_body.begin(), on_body.end(), name), 1) << name;
+}
+
+// The tilt table's sign: where the air face reaches further out than the duct face, tilt is positive. At the
+// heel of an end piece's mitre the air face stops short of the duct face, at the throat it reaches past it.
+TEST(Rules, TiltSign) {
+  for (const char* face : {"duct", "air"}) {
+    const Fitting fitting = fitting_of("elbow", elbow({{"face_up", face}}));
+    const Pattern pattern = make_patterns(fitting).front();
+    const TiltRow* heel = nullptr;
+    const TiltRow* throat = nullptr;
+    for (const TiltRow& row : pattern.tilts) {
+      if (row.at.y < 1.0) continue;  // the square end
+      if (heel == nullptr || row.at.y > heel->at.y) heel = &row;
+      if (throat == nullptr || row.at.y < throat->at.y) throat = &row;
+    }
+    ASSERT_NE(heel, nullptr);
+    EXPECT_NEAR(heel->tilt, -k_mitre, 1e-3) << face;
+    EXPECT_NEAR(throat->tilt, k_mitre, 1e-2) << face;
+    // outlines run counter-clockwise: along the upper edge the knife heads toward -x
+    EXPECT_LT(std::cos(heel->heading), -0.99) << face;
+  }
+}
+
+TEST(Rules, PlacementGoesThereAndBack) {
+  Placement placement{true, 0.7, {3.0, -4.0}};
+  const Vec2 p{12.5, -7.25};
+  const Vec2 back = placement.flat(placement.board(p));
+  EXPECT_NEAR(back.x, p.x, 1e-12);
+  EXPECT_NEAR(back.y, p.y, 1e-12);
+}
+
+TEST(Rules, FastenersAreMarkedOnLargeDuctsOnly) {
+  const auto marks = [](const char* diameter) {
+    return make_patterns(
+               fitting_of("straight", {{"diameter", diameter}, {"length", "48in"}, {"thickness", "1in"}}))
+        .front()
+        .marks.size();
+  };
+  EXPECT_EQ(marks("60in"), marks("24in"));
+  EXPECT_GT(marks("61in"), marks("60in") + 40);
+}
+
+}  // namespace
+}  // namespace linerwright
