@@ -35,3 +35,22 @@ build() {
 build_folder() {
   case $1 in release) echo build ;; *) echo "build-$1" ;; esac
 }
+
+# Runs ctest in a build folder with the further arguments; ends with a line "N passed, N failed" and ctest's status.
+run_tests() {
+  local folder=$1
+  shift
+  local log status=0 summary failed all
+  log=$(mktemp)
+  ctest --test-dir "$folder" --output-on-failure -j "$(nproc)" "$@" | tee "$log" || status=$?
+  # ctest closes with "98% tests passed, 2 tests failed out of 100"
+  summary=$(sed -nE 's/^[0-9]+% tests passed, ([0-9]+) tests? failed out of ([0-9]+).*/\1 \2/p' "$log" | tail -n 1)
+  rm -f "$log"
+  if [ -z "$summary" ]; then
+    echo "0 passed, 1 failed"
+    return 1
+  fi
+  read -r failed all <<<"$summary"
+  echo "$((all - failed)) passed, $failed failed"
+  return "$status"
+}
