@@ -46,10 +46,9 @@ TEST(Apart, holes_along_and_around_the_body) {
   LinerSpec liner;
   liner.thickness = 25;
   liner.gauge = 0.8;
-  const auto hole = [](double r, double z, double around) {
+  const auto hole = [](double r, double z, double around, double offset = 0.0) {
     Joint joint = saddle_joint(150, r);
     Frame frame = joint.lead.frame();
-    frame.origin = {0, 0, z};
     const auto turned = [&](Vec3 p) {
       return Vec3{p.x * std::cos(around) - p.y * std::sin(around),
                   p.x * std::sin(around) + p.y * std::cos(around), p.z};
@@ -57,6 +56,7 @@ TEST(Apart, holes_along_and_around_the_body) {
     frame.x = turned(frame.x);
     frame.y = turned(frame.y);
     frame.z = turned(frame.z);
+    frame.origin = turned({0, offset, z});
     joint.lead = Sheet::cylinder(frame, r);
     return joint;
   };
@@ -75,6 +75,14 @@ TEST(Apart, holes_along_and_around_the_body) {
       // the same direction said with a whole turn more
       EXPECT_NEAR(holes_apart({a, turn}, {c, turn + beside - k_two_pi}, liner), exact, 1e-9) << beside;
     }
+    // off-centre holes that look away from each other are nearer the other way around
+    const Joint d = hole(60, 0, turn, -50);
+    const Joint e = hole(60, 0, turn + 170 * k_degree, 50);
+    double exact = 1e300;
+    for (const double w : {-0.8, 0.0, 25.0})
+      exact = std::min(exact, (150 - w) * (190 * k_degree - 2 * std::asin((50 + 60 - w) / (150 - w))));
+    EXPECT_NEAR(holes_apart({d, turn}, {e, turn + 170 * k_degree}, liner), exact, 1e-9);
+    EXPECT_NEAR(holes_apart({e, turn + 170 * k_degree}, {d, turn}, liner), exact, 1e-9);
     const Joint inside = hole(10, 20, turn);
     EXPECT_EQ(holes_apart({a, turn}, {inside, turn}, liner), 0.0);
     EXPECT_EQ(holes_apart({inside, turn}, {a, turn}, liner), 0.0);

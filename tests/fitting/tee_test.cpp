@@ -105,6 +105,16 @@ TEST(Tee, equal_branch) {
   }
 }
 
+TEST(Tee, sizes_that_differ_by_rounding_are_meant_equal) {
+  // within 1e-7 of the body's radius: 0.000015 mm here
+  const Fitting equal = fitting_from("tee", with(k_tee, {{"branch_diameter", "300.00001"}}));
+  EXPECT_EQ(equal.walls[1].sheet.r1(), equal.walls[0].sheet.r1());
+  EXPECT_NE(refusal("tee", with(k_tee, {{"branch_diameter", "300.0001"}})), "(made)");
+  const Fitting tangent = fitting_from("tee", with(k_tee, {{"offset", "-50.00001"}}));
+  EXPECT_EQ(tangent.walls[1].sheet.frame().origin.y, -50);
+  EXPECT_NE(refusal("tee", with(k_tee, {{"offset", "-50.0001"}})), "(made)");
+}
+
 TEST(Tee, edge_of_the_saddle) {
   // w(phi) = (sqrt(R^2 - r^2 sin^2 phi) + r cos phi cos beta)/sin beta: length = closed integral of sqrt(r^2
   // + w'^2).

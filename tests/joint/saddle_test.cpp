@@ -122,6 +122,24 @@ TEST(Saddle, tangent_branch_touches_the_bodys_side) {
   }
 }
 
+TEST(Saddle, equal_walls_touch_at_their_sides_however_they_are_turned) {
+  // Height 0 over the axis at the sides; what rounding leaves of R^2 - r^2 must not show as its root.
+  Dice dice(37);
+  for (int i = 0; i < cases(500); ++i) {
+    const double R = dice.between(30, 2500);
+    const double angle = dice.between(30, 150) * k_degree;
+    const Frame turned = random_frame(dice);
+    Frame body = turned;
+    Frame branch = branch_frame(angle, 0.0);
+    body.origin = branch.origin = {};
+    for (Vec3* axis : {&branch.x, &branch.y, &branch.z}) *axis = turned.direction(*axis);
+    const Sheet run = Sheet::cylinder(body, R);
+    const Joint joint{Sheet::cylinder(branch, R), {run}, BodyTarget{run}};
+    for (const double side : {0.5 * k_pi, 1.5 * k_pi})
+      EXPECT_NEAR(height_on_lead(joint, side, shell_depths(0)), 0.0, 1e-12 * R) << R << ' ' << angle;
+  }
+}
+
 TEST(Saddle, near_tangent_and_near_equal_branches) {
   // Lack of tangency g = R - r - e: the side's height is sqrt(g (2R - g)), from a micrometre to a millimetre.
   for (const double gap : {1e-6, 1e-3, 1.0}) {
