@@ -1,43 +1,43 @@
-#include <algorithm>
+#include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+#include "bore_units.hpp"
 #include "linerwright/bore.hpp"
 
 namespace linerwright {
 
 namespace {
 
-void add_air(BoreRow& row, const Fitting& fitting, double flow, const Air& air) {
-  const Values& values = fitting.request.values;
-  row.bare_air = bore_flow(row.bare_diameter, flow, values.quantity("metal_roughness"), air);
-  row.lined_air = bore_flow(row.lined_diameter, flow, values.quantity("roughness"), air);
-  const VelocityCheck check = check_velocity(row.lined_air->velocity, values.quantity("max_velocity"));
-  row.over_limit = check.over_limit;
-  row.notes.insert(row.notes.end(), check.warnings.begin(), check.warnings.end());
-  row.notes.insert(row.notes.end(), check.notes.begin(), check.notes.end());
-  row.notes.insert(row.notes.end(), row.lined_air->doubts.begin(), row.lined_air->doubts.end());
-  if (const auto coefficient = values.maybe("loss_coefficient"))
-    row.loss = fitting_loss(*coefficient, row.lined_air->velocity_pressure);
+constexpr double k_equal = 1e-9;  // areas and diameters that differ by no more are one
+
+// Speed of sound in dry air at 20 C: sqrt(1.4 R T), R = 287.05 J/(kg K), T = 293.15 K.
+constexpr double k_speed_of_sound = 343.2;  // m/s
+
+bool equal(double a, double b) {
+  return std::fabs(a - b) <= k_equal * std::max(std::fabs(a), std::fabs(b));
 }
 
-void add_step(BoreRow& row, const Fitting& fitting, std::optional<double> flow, const Air& air,
-              const BoreOptions& options) {
-  if (*options.step_up != StepUpCriterion::area && !flow) {
-    row.notes.push_back("a step up by velocity or friction needs a flow");
-    return;
+void add_note(BoreRow& row, const std::string& note) {
+  if (std::find(row.notes.begin(), row.notes.end(), note) == row.notes.end()) row.notes.push_back(note);
+}
+
+void add_notes(BoreRow& row, const std::vector<std::string>& notes, const std::string& before = {}) {
+  for (const std::string& note : notes) add_note(row, before + note);
+}
+
+// The smallest free area; where a seam lies within the bore of a collar, the collar is the place, because its
+// metal is the narrower.
+std::size_t narrowest_of(const std::vector<BorePlace>& places) {
+  std::size_t best = 0;
+  for (std::size_t i = 1; i < places.size(); ++i) {
+    const bool same = equal(places[i].free_area, places[best].free_area);
+    const bool less_metal = places[i].bare_diameter < places[best].bare_diameter * (1.0 - k_equal);
+    if (same ? less_metal : places[i].free_area < places[best].free_area) best = i;
   }
-  StepUpRequest request;
-  request.diameter = row.bare_diameter;
-  request.lining_thickness = fitting.liner.thickness;
-  request.criterion = *options.step_up;
-  request.limit = options.limit;
-  request.flow = flow;
-  request.bare_roughness = fitting.request.values.quantity("metal_roughness");
-  request.lined_roughness = fitting.request.values.quantity("roughness");
-  request.air = air;
-  request.gauge = fitting.liner.gauge;
-  const DiameterSeries series =
-      options.series.value_or(fitting.units == Units::inch ? DiameterSeries::inch : DiameterSeries::en1506);
-  row.step = step_up(request, diameters(series));
+  return best;
 }
 
 BoreRow row_of(const Fitting& fitting, const Passage& passage) {
@@ -45,26 +45,165 @@ BoreRow row_of(const Fitting& fitting, const Passage& passage) {
   row.tag = fitting.tag;
   row.passage = passage.name;
   row.count = fitting.count;
-  std::vector<BoreSection> sections;
   for (const Station& station : passage.stations)
-    sections.push_back({station.distance, station.lined_area, circle_area(station.bare_diameter)});
-  const std::size_t at = narrowest(sections);
-  const Station& station = passage.stations[at];
-  row.bare_diameter = station.bare_diameter;
-  row.lined_diameter = station.lined_diameter;
-  row.free_area = station.lined_area;
-  row.share = share_of_bare(station.lined_area, sections[at].bare_area);
-  row.velocity_factor = velocity_factor(station.lined_area, sections[at].bare_area);
-  row.narrowest_at = station.distance;
-  row.narrowest_place = station.place;
-  row.length = passage.stations.back().distance - passage.stations.front().distance;
-  // one bore all along has no narrowest place
-  const bool even = std::all_of(passage.stations.begin(), passage.stations.end(), [&](const Station& s) {
-    return std::fabs(s.lined_area - station.lined_area) < 1e-9 * station.lined_area;
+    row.places.push_back({station.distance, station.place, station.bare_diameter, station.lined_area,
+                          share_of_bare(station.lined_area, circle_area(station.bare_diameter)),
+                          equivalent_diameter(station.lined_area)});
+  row.length = row.places.back().along - row.places.front().along;
+  row.narrowest = narrowest_of(row.places);
+  const BorePlace& at = row.narrowest_place();
+  row.even = std::all_of(row.places.begin(), row.places.end(), [&](const BorePlace& place) {
+    return equal(place.free_area, at.free_area) && equal(place.bare_diameter, at.bare_diameter);
   });
-  if (even) row.narrowest_place = "all along";
+  row.velocity_factor = velocity_factor(at.free_area, circle_area(at.bare_diameter));
   return row;
 }
+
+// Makes the report of one fitting; what is wrong with its numbers goes to the report's problems.
+class FittingReport {
+ public:
+  FittingReport(BoreReport& report, const Fitting& fitting, const BoreOptions& options)
+      : report_(report), fitting_(fitting), values_(fitting.request.values), options_(options) {}
+
+  void add(std::optional<double> flow) {
+    for (std::size_t i = 0; i < fitting_.passages.size(); ++i) {
+      BoreRow row = row_of(fitting_, fitting_.passages[i]);
+      if (i == 0 && flow)
+        add_air(row, *flow);
+      else if (flow)
+        add_note(row, "no air figures: the flow that goes this way is not stated");
+      else if (values_.has("loss_coefficient"))
+        add_note(row, "the loss coefficient needs a flow to act on");
+      if (options_.step_up) add_steps(row);
+      if (options_.heat_and_sound) add_heat_and_sound(row);
+      report_.rows.push_back(std::move(row));
+    }
+    add_openings();
+  }
+
+ private:
+  bool air_is_sound(const BorePlace& at, double flow) {
+    const std::size_t before = report_.problems.size();
+    const auto rough = [&](const char* key, double bore, const char* which) {
+      if (values_.quantity(key) < 0.5 * bore) return;
+      report_.problems.push_back(problem_of(
+          fitting_.request, key, "under " + format_quantity(Quantity::length, 0.5 * bore, fitting_.units),
+          fmt::format("no friction can be given: the roughness is half the {} bore or more", which)));
+    };
+    rough("metal_roughness", at.bare_diameter, "bare");
+    rough("roughness", at.equivalent_diameter, "lined");
+    const double fastest = flow / (at.free_area * 1e-6);
+    if (fastest > k_speed_of_sound)
+      report_.problems.push_back(problem_of(
+          fitting_.request, "flow",
+          "under " + format_quantity(Quantity::flow, k_speed_of_sound * at.free_area * 1e-6, fitting_.units),
+          fmt::format("{} through the lined bore would be faster than sound",
+                      format_quantity(Quantity::flow, flow, fitting_.units))));
+    return report_.problems.size() == before;
+  }
+
+  void add_air(BoreRow& row, double flow) {
+    const BorePlace& at = row.narrowest_place();
+    if (!air_is_sound(at, flow)) return;
+    row.flow = flow;
+    row.bare_air = bore_flow(at.bare_diameter, flow, values_.quantity("metal_roughness"), report_.air);
+    row.lined_air = bore_flow(at.equivalent_diameter, flow, values_.quantity("roughness"), report_.air);
+    row.velocity_limit = values_.quantity("max_velocity");
+    const VelocityCheck check = check_velocity(row.lined_air->velocity, *row.velocity_limit);
+    row.over_limit = check.over_limit;
+    add_notes(row, check.warnings);
+    add_notes(row, check.notes);
+    add_notes(row, row.bare_air->doubts, "bare: ");
+    add_notes(row, row.lined_air->doubts, "lined: ");
+    if (const auto coefficient = values_.maybe("loss_coefficient"))
+      row.loss = fitting_loss(*coefficient, row.lined_air->velocity_pressure);
+  }
+
+  StepUpRequest request_for(const BoreRow& row, double diameter) const {
+    StepUpRequest request;
+    request.diameter = diameter;
+    request.lining_thickness = fitting_.liner.thickness;
+    request.criterion = *options_.step_up;
+    request.limit = options_.limit;
+    request.flow = row.flow;
+    request.bare_roughness = values_.quantity("metal_roughness");
+    request.lined_roughness = values_.quantity("roughness");
+    request.air = report_.air;
+    request.gauge = fitting_.liner.gauge;
+    return request;
+  }
+
+  // Where the ends differ each is stepped up, and the metal added is the mean of both.
+  void add_steps(BoreRow& row) {
+    if (*options_.step_up != StepUpCriterion::area && !row.flow) {
+      add_note(row, fmt::format("no step up by {} without a flow", words_of(*options_.step_up)));
+      return;
+    }
+    std::vector<const BorePlace*> ends{&row.places.front()};
+    if (!equal(row.places.front().bare_diameter, row.places.back().bare_diameter))
+      ends.push_back(&row.places.back());
+    const std::vector<double> sizes = diameters(report_.series);
+    double metal = 0.0;
+    double mass = 0.0;
+    bool complete = true;
+    for (const BorePlace* end : ends) {
+      BoreStep step{ends.size() > 1 ? end->place : std::string(), request_for(row, end->bare_diameter), {}};
+      try {
+        step.found = step_up(step.asked, sizes);
+      } catch (const std::invalid_argument& error) {
+        add_note(row, fmt::format("no step up: {}", error.what()));
+        row.steps.clear();
+        return;
+      }
+      complete = complete && step.found.size;
+      if (step.found.size) {
+        metal += step.found.size->added_metal / static_cast<double>(ends.size());
+        mass += step.found.size->added_mass.value_or(0.0) / static_cast<double>(ends.size());
+      }
+      row.steps.push_back(std::move(step));
+    }
+    if (!complete) {
+      ++report_.without_size;
+      return;
+    }
+    const double metres = row.length * 1e-3 * static_cast<double>(row.count);
+    row.added_metal = metal * metres * 1e6;
+    row.added_mass = mass * metres;
+    report_.added_metal += *row.added_metal;
+    report_.added_mass += *row.added_mass;
+  }
+
+  void add_heat_and_sound(BoreRow& row) const {
+    const double diameter = row.narrowest_place().bare_diameter;
+    row.heat = lining_resistance(diameter, fitting_.liner.thickness, values_.quantity("conductivity"));
+    if (fitting_.straight_run) row.sound = insertion_loss(diameter, fitting_.liner.thickness, row.length);
+  }
+
+  // The piece whose wall ends in this joint.
+  std::string piece_at(int joint) const {
+    for (const Piece& piece : fitting_.pieces) {
+      const Wall& wall = fitting_.walls[static_cast<std::size_t>(piece.wall)];
+      if (wall.low.joint == joint || wall.high.joint == joint) return piece.id;
+    }
+    return "opening";
+  }
+
+  void add_openings() {
+    for (std::size_t w = 0; w < fitting_.walls.size(); ++w)
+      for (std::size_t h = 0; h < fitting_.walls[w].holes.size(); ++h) {
+        BoreOpening opening{fitting_.tag, piece_at(fitting_.walls[w].holes[h].joint), fitting_.count};
+        opening.bare_area = hole_area(fitting_, static_cast<int>(w), h, 0.0);
+        opening.free_area = hole_area(fitting_, static_cast<int>(w), h, fitting_.liner.thickness);
+        opening.share = opening.free_area / opening.bare_area;
+        report_.openings.push_back(std::move(opening));
+      }
+  }
+
+  BoreReport& report_;
+  const Fitting& fitting_;
+  const Values& values_;
+  const BoreOptions& options_;
+};
 
 }  // namespace
 
@@ -72,41 +211,22 @@ bool BoreReport::over_limit() const {
   return std::any_of(rows.begin(), rows.end(), [](const BoreRow& row) { return row.over_limit; });
 }
 
-BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air_table,
-                       const BoreOptions& options) {
+BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, const BoreOptions& options) {
   BoreReport report;
-  Air air;
   std::optional<double> job_flow;
-  if (air_table != nullptr) {
-    air.density = air_table->maybe("density").value_or(air.density);
-    air.viscosity = air_table->maybe("viscosity").value_or(air.viscosity);
-    job_flow = air_table->maybe("flow");
+  if (air != nullptr) {
+    report.air.density = air->maybe("density").value_or(report.air.density);
+    report.air.viscosity = air->maybe("viscosity").value_or(report.air.viscosity);
+    job_flow = air->maybe("flow");
   }
   if (!fittings.empty()) report.units = fittings.front().units;
+  report.step_up = options.step_up;
+  report.series =
+      options.series.value_or(report.units == Units::inch ? DiameterSeries::inch : DiameterSeries::en1506);
+  report.along = options.along;
   for (const Fitting& fitting : fittings) {
-    std::optional<double> flow = fitting.request.values.maybe("flow");
-    if (!flow) flow = job_flow;
-    bool main_passage = true;
-    for (const Passage& passage : fitting.passages) {
-      BoreRow row = row_of(fitting, passage);
-      // the flow named is the one through the fitting; what a branch takes of it nobody said
-      const std::optional<double> here = main_passage ? flow : std::nullopt;
-      if (here) add_air(row, fitting, *here, air);
-      if (options.step_up) add_step(row, fitting, here, air, options);
-      if (options.heat_and_sound) {
-        row.heat = lining_resistance(row.bare_diameter, fitting.liner.thickness,
-                                     fitting.request.values.quantity("conductivity"));
-        if (fitting.straight_run)
-          row.sound = insertion_loss(row.bare_diameter, fitting.liner.thickness, row.length);
-      }
-      if (row.step && row.step->size) {
-        const double metres = row.length / 1000.0 * static_cast<double>(row.count);
-        report.added_metal += row.step->size->added_metal * metres;
-        report.added_mass += row.step->size->added_mass.value_or(0.0) * metres;
-      }
-      report.rows.push_back(std::move(row));
-      main_passage = false;
-    }
+    const std::optional<double> own = fitting.request.values.maybe("flow");
+    FittingReport(report, fitting, options).add(own ? own : job_flow);
   }
   return report;
 }

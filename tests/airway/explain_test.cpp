@@ -16,6 +16,7 @@ TEST(Explain, every_figure_has_formula_and_source) {
                              "narrowest place",
                              "velocity factor",
                              "equivalent diameter",
+                             "opening",
                              "velocity",
                              "velocity pressure",
                              "Reynolds",
@@ -49,7 +50,7 @@ TEST(Explain, names_are_one_each_and_one_line_each) {
       EXPECT_EQ(text.find("  "), std::string_view::npos) << entry.figure;
     }
   }
-  EXPECT_EQ(names.size(), 23u);
+  EXPECT_EQ(names.size(), 24u);
 }
 
 TEST(Explain, case_and_joiners_do_not_matter) {

@@ -1,0 +1,164 @@
+#include <fmt/format.h>
+
+#include <functional>
+
+#include "bore_units.hpp"
+#include "linerwright/bore.hpp"
+#include "text_table.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_decimals = 6;
+
+struct CsvColumn {
+  std::string head;
+  std::function<std::string(const BoreRow&)> cell;  // as it stands in the file
+};
+
+// The text of each of several notes, steps or ends in one cell.
+template <class Range, class F>
+std::string joined(const Range& range, F&& text) {
+  std::string out;
+  for (const auto& each : range) out += (out.empty() ? "" : "; ") + text(each);
+  return csv_cell(out);
+}
+
+class Columns {
+ public:
+  explicit Columns(Units units) : units_(units) {}
+
+  void text(const char* name, std::function<std::string(const BoreRow&)> get) {
+    columns_.push_back({name, [get](const BoreRow& row) { return csv_cell(get(row)); }});
+  }
+  void plain(const char* name, std::function<std::string(const BoreRow&)> get) {
+    columns_.push_back({name, std::move(get)});
+  }
+  void number(const char* name, std::function<std::optional<double>(const BoreRow&)> get) {
+    columns_.push_back({name, [get](const BoreRow& row) {
+                          const auto value = get(row);
+                          return value ? fixed(*value, k_decimals) : std::string();
+                        }});
+  }
+  void figure(const char* name, Figure figure, std::function<std::optional<double>(const BoreRow&)> get) {
+    columns_.push_back({fmt::format("{} [{}]", name, unit_of(figure, units_)),
+                        [get, figure, units = units_](const BoreRow& row) {
+                          const auto value = get(row);
+                          return value ? fixed(in_unit(figure, *value, units), k_decimals) : std::string();
+                        }});
+  }
+  const std::vector<CsvColumn>& all() const { return columns_; }
+
+ private:
+  Units units_;
+  std::vector<CsvColumn> columns_;
+};
+
+// One figure of an air side that may not be there.
+auto of_air(std::optional<BoreFlow> BoreRow::*side, double BoreFlow::*figure) {
+  return [side, figure](const BoreRow& row) {
+    const auto& air = row.*side;
+    return air ? std::optional<double>((*air).*figure) : std::nullopt;
+  };
+}
+
+void add_bore(Columns& columns) {
+  columns.text("tag", [](const BoreRow& row) { return row.tag; });
+  columns.text("passage", [](const BoreRow& row) { return row.passage; });
+  columns.plain("count", [](const BoreRow& row) { return std::to_string(row.count); });
+  columns.figure("length", Figure::length, [](const BoreRow& row) { return row.length; });
+  columns.figure("bare_diameter", Figure::length,
+                 [](const BoreRow& row) { return row.narrowest_place().bare_diameter; });
+  columns.figure("lined_diameter", Figure::length,
+                 [](const BoreRow& row) { return row.narrowest_place().equivalent_diameter; });
+  columns.figure("free_area", Figure::area,
+                 [](const BoreRow& row) { return row.narrowest_place().free_area; });
+  columns.number("share", [](const BoreRow& row) { return row.narrowest_place().share; });
+  columns.number("velocity_factor", [](const BoreRow& row) { return row.velocity_factor; });
+  columns.figure("narrowest_at", Figure::length,
+                 [](const BoreRow& row) { return row.narrowest_place().along; });
+  columns.text("narrowest_place",
+               [](const BoreRow& row) { return row.even ? "all along" : row.narrowest_place().place; });
+}
+
+void add_air(Columns& columns) {
+  columns.figure("flow", Figure::flow, [](const BoreRow& row) { return row.flow; });
+  columns.figure("bare_velocity", Figure::velocity, of_air(&BoreRow::bare_air, &BoreFlow::velocity));
+  columns.figure("lined_velocity", Figure::velocity, of_air(&BoreRow::lined_air, &BoreFlow::velocity));
+  columns.figure("velocity_limit", Figure::velocity, [](const BoreRow& row) { return row.velocity_limit; });
+  columns.plain("over_limit", [](const BoreRow& row) {
+    return std::string(!row.lined_air ? "" : row.over_limit ? "yes" : "no");
+  });
+  columns.figure("bare_velocity_pressure", Figure::pressure,
+                 of_air(&BoreRow::bare_air, &BoreFlow::velocity_pressure));
+  columns.figure("lined_velocity_pressure", Figure::pressure,
+                 of_air(&BoreRow::lined_air, &BoreFlow::velocity_pressure));
+  columns.number("bare_reynolds", of_air(&BoreRow::bare_air, &BoreFlow::reynolds));
+  columns.number("lined_reynolds", of_air(&BoreRow::lined_air, &BoreFlow::reynolds));
+  columns.number("bare_friction_factor", of_air(&BoreRow::bare_air, &BoreFlow::friction_factor));
+  columns.number("lined_friction_factor", of_air(&BoreRow::lined_air, &BoreFlow::friction_factor));
+  columns.figure("bare_friction", Figure::friction, of_air(&BoreRow::bare_air, &BoreFlow::friction));
+  columns.figure("lined_friction", Figure::friction, of_air(&BoreRow::lined_air, &BoreFlow::friction));
+  columns.figure("loss", Figure::pressure, [](const BoreRow& row) { return row.loss; });
+}
+
+// `end` 0 is the first, or the only one.
+void add_step(Columns& columns, const char* name, std::size_t end) {
+  columns.figure(name, Figure::length, [end](const BoreRow& row) {
+    return end < row.steps.size() && row.steps[end].found.size
+               ? std::optional<double>(row.steps[end].found.size->diameter)
+               : std::nullopt;
+  });
+}
+
+void add_heat_and_sound(Columns& columns) {
+  const auto heat = [](double LiningResistance::*figure) {
+    return [figure](const BoreRow& row) {
+      return row.heat ? std::optional<double>((*row.heat).*figure) : std::nullopt;
+    };
+  };
+  columns.figure("resistance_of_length", Figure::length_resistance, heat(&LiningResistance::per_length));
+  columns.figure("resistance_on_duct_face", Figure::resistance, heat(&LiningResistance::on_duct_face));
+  columns.figure("resistance_on_air_face", Figure::resistance, heat(&LiningResistance::on_air_face));
+  const char* const bands[] = {"63", "125", "250", "500", "1000", "2000", "4000", "8000"};
+  for (std::size_t i = 0; i < std::size(bands); ++i)
+    columns.number(
+        fmt::format("insertion_loss_estimate_{}_Hz [dB]", bands[i]).c_str(), [i](const BoreRow& row) {
+          return row.sound && row.sound->bands ? std::optional<double>((*row.sound->bands)[i].total)
+                                               : std::nullopt;
+        });
+}
+
+}  // namespace
+
+std::string bore_csv(const BoreReport& report) {
+  Columns columns(report.units);
+  add_bore(columns);
+  add_air(columns);
+  add_step(columns, "next_diameter", 0);
+  add_step(columns, "next_diameter_of_second_end", 1);
+  columns.plain("step_up", [](const BoreRow& row) {
+    return joined(row.steps, [](const BoreStep& step) {
+      return (step.place.empty() ? "" : step.place + ": ") + step.found.text;
+    });
+  });
+  columns.figure("added_metal", Figure::area, [](const BoreRow& row) { return row.added_metal; });
+  columns.figure("added_mass", Figure::mass, [](const BoreRow& row) { return row.added_mass; });
+  add_heat_and_sound(columns);
+  columns.plain("notes", [](const BoreRow& row) {
+    return joined(row.notes, [](const std::string& note) { return note; });
+  });
+
+  std::string text;
+  for (const CsvColumn& column : columns.all()) text += (text.empty() ? "" : ",") + column.head;
+  for (const BoreRow& row : report.rows) {
+    std::string line;
+    for (const CsvColumn& column : columns.all())
+      line += (&column == &columns.all().front() ? "" : ",") + column.cell(row);
+    text += '\n' + line;
+  }
+  return text + '\n';
+}
+
+}  // namespace linerwright

@@ -1,0 +1,183 @@
+#include "bore_units.hpp"
+#include "linerwright/bore.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/json.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_fine = 9;  // decimals of shares and factors
+
+void write_place(JsonWriter& json, const BorePlace& place) {
+  json.begin_object();
+  json.key("at").number(place.along);
+  json.key("place").text(place.place);
+  json.key("bare_diameter").number(place.bare_diameter);
+  json.key("equivalent_diameter").number(place.equivalent_diameter);
+  json.key("free_area").number(place.free_area);
+  json.key("share").number(place.share, k_fine);
+  json.end_object();
+}
+
+void write_flow(JsonWriter& json, const BoreFlow& air) {
+  json.begin_object();
+  json.key("velocity").number(air.velocity);
+  json.key("velocity_pressure").number(air.velocity_pressure);
+  json.key("reynolds").number(air.reynolds);
+  json.key("relative_roughness").number(air.relative_roughness, k_fine);
+  json.key("friction_factor").number(air.friction_factor, k_fine);
+  json.key("friction").number(air.friction, k_fine);
+  json.end_object();
+}
+
+void write_air(JsonWriter& json, const BoreRow& row) {
+  if (!row.lined_air) return;
+  json.key("flow").number(*row.flow, k_fine);
+  json.key("bare_air");
+  write_flow(json, *row.bare_air);
+  json.key("lined_air");
+  write_flow(json, *row.lined_air);
+  json.key("velocity_limit").number(*row.velocity_limit);
+  json.key("over_limit").boolean(row.over_limit);
+  if (row.loss) json.key("loss").number(*row.loss);
+}
+
+std::string_view outcome_of(const StepUp& step) {
+  switch (step.outcome) {
+    case StepUpOutcome::enough_already:
+      return "enough already";
+    case StepUpOutcome::stepped_up:
+      return "stepped up";
+    case StepUpOutcome::none_large_enough:
+      break;
+  }
+  return "none large enough";
+}
+
+void write_steps(JsonWriter& json, const BoreRow& row) {
+  if (row.steps.empty()) return;
+  json.key("steps").begin_array();
+  for (const BoreStep& step : row.steps) {
+    json.begin_object();
+    json.key("place").text(step.place);
+    json.key("bare_diameter").number(step.asked.diameter);
+    json.key("outcome").text(outcome_of(step.found));
+    json.key("text").text(step.found.text);
+    json.key("limit").number(step.found.limit, k_fine);
+    json.key("bore_needed").number(step.found.bore_needed);
+    if (const auto& size = step.found.size) {
+      json.key("diameter").number(size->diameter);
+      json.key("bore").number(size->bore);
+      json.key("free_area").number(size->free_area);
+      json.key("share").number(size->share, k_fine);
+      if (size->air) {
+        json.key("air");
+        write_flow(json, *size->air);
+      }
+    }
+    json.end_object();
+  }
+  json.end_array();
+  if (row.added_metal) json.key("added_metal").number(*row.added_metal);
+  if (row.added_mass) json.key("added_mass").number(*row.added_mass);
+}
+
+void write_heat_and_sound(JsonWriter& json, const BoreRow& row) {
+  if (row.heat) {
+    json.key("thermal_resistance").begin_object();
+    json.key("per_length").number(row.heat->per_length, k_fine);
+    json.key("on_duct_face").number(row.heat->on_duct_face, k_fine);
+    json.key("on_air_face").number(row.heat->on_air_face, k_fine);
+    json.key("flat").number(row.heat->flat, k_fine);
+    json.end_object();
+  }
+  if (!row.sound) return;
+  json.key("insertion_loss").begin_object();
+  json.key("label").text(row.sound->label);
+  if (row.sound->bands) {
+    json.key("bands").begin_array();
+    for (const BandLoss& band : *row.sound->bands) {
+      json.begin_object();
+      json.key("frequency").number(band.frequency);
+      json.key("per_metre").number(band.per_metre);
+      json.key("total").number(band.total);
+      json.key("capped").boolean(band.capped);
+      json.end_object();
+    }
+    json.end_array();
+  }
+  json.key("notes").begin_array();
+  for (const std::string& reason : row.sound->out_of_range) json.text(reason);
+  for (const std::string& note : row.sound->notes) json.text(note);
+  json.end_array().end_object();
+}
+
+void write_row(JsonWriter& json, const BoreRow& row) {
+  const BorePlace& at = row.narrowest_place();
+  json.begin_object();
+  json.key("tag").text(row.tag);
+  json.key("passage").text(row.passage);
+  json.key("count").integer(row.count);
+  json.key("length").number(row.length);
+  json.key("bare_diameter").number(at.bare_diameter);
+  json.key("lined_diameter").number(at.equivalent_diameter);
+  json.key("free_area").number(at.free_area);
+  json.key("share").number(at.share, k_fine);
+  json.key("velocity_factor").number(row.velocity_factor, k_fine);
+  json.key("narrowest_at").number(at.along);
+  json.key("narrowest_place").text(at.place);
+  json.key("even").boolean(row.even);
+  json.key("stations").begin_array();
+  for (const BorePlace& place : row.places) write_place(json, place);
+  json.end_array();
+  write_air(json, row);
+  write_steps(json, row);
+  write_heat_and_sound(json, row);
+  json.key("notes").begin_array();
+  for (const std::string& note : row.notes) json.text(note);
+  json.end_array().end_object();
+}
+
+}  // namespace
+
+std::string bore_json(const BoreReport& report) {
+  JsonWriter json;
+  json.begin_object();
+  json.key("units").text("mm, mm2, m3/s, m/s, Pa, Pa/m, kg, kg/m3, m2/s, m K/W, m2 K/W, Hz, dB");
+  json.key("air").begin_object();
+  json.key("density").number(report.air.density);
+  json.key("viscosity").number(report.air.viscosity, 12);
+  json.end_object();
+  json.key("rows").begin_array();
+  for (const BoreRow& row : report.rows) write_row(json, row);
+  json.end_array();
+  json.key("openings").begin_array();
+  for (const BoreOpening& opening : report.openings) {
+    json.begin_object();
+    json.key("tag").text(opening.tag);
+    json.key("name").text(opening.name);
+    json.key("count").integer(opening.count);
+    json.key("bare_area").number(opening.bare_area);
+    json.key("free_area").number(opening.free_area);
+    json.key("share").number(opening.share, k_fine);
+    json.end_object();
+  }
+  json.end_array();
+  if (report.step_up) {
+    json.key("step_up").begin_object();
+    json.key("criterion").text(words_of(*report.step_up));
+    json.key("series").text(words_of(report.series));
+    json.key("added_metal").number(report.added_metal);
+    json.key("added_mass").number(report.added_mass);
+    json.key("without_size").integer(static_cast<long>(report.without_size));
+    json.end_object();
+  }
+  json.key("over_limit").boolean(report.over_limit());
+  json.key("problems").begin_array();
+  for (const Problem& problem : report.problems) json.text(one_line(problem));
+  json.end_array().end_object();
+  return json.str();
+}
+
+}  // namespace linerwright

@@ -1,0 +1,261 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "bore_units.hpp"
+#include "linerwright/bore.hpp"
+#include "text_table.hpp"
+
+namespace linerwright {
+
+namespace {
+
+using Rows = std::vector<std::vector<std::string>>;
+
+// A fitting with one passage needs no word for it.
+std::string passage_word(const BoreReport& report, const BoreRow& row) {
+  const auto same = std::count_if(report.rows.begin(), report.rows.end(),
+                                  [&](const BoreRow& other) { return other.tag == row.tag; });
+  return same > 1 ? row.passage : std::string();
+}
+
+std::string percent(double share) {
+  return fixed(100.0 * share, 1) + " %";
+}
+
+std::string head(const char* name, Figure figure, Units units) {
+  return fmt::format("{} {}", name, unit_of(figure, units));
+}
+
+std::string bore_part(const BoreReport& report) {
+  const Units units = report.units;
+  Rows rows;
+  for (const BoreRow& row : report.rows) {
+    const BorePlace& at = row.narrowest_place();
+    rows.push_back({row.tag, passage_word(report, row), shown(Figure::length, at.bare_diameter, units),
+                    shown(Figure::length, at.equivalent_diameter, units),
+                    shown(Figure::area, at.free_area, units), percent(at.share),
+                    fixed(row.velocity_factor, 3), row.even ? "" : shown(Figure::length, at.along, units),
+                    row.even ? "all along" : at.place});
+  }
+  return text_table({{"tag", true},
+                     {"passage", true},
+                     {head("bare", Figure::length, units)},
+                     {head("lined", Figure::length, units)},
+                     {head("free", Figure::area, units)},
+                     {"share"},
+                     {"velocity x"},
+                     {head("at", Figure::length, units)},
+                     {"narrowest", true}},
+                    rows);
+}
+
+std::string along_part(const BoreReport& report) {
+  const Units units = report.units;
+  Rows rows;
+  for (const BoreRow& row : report.rows) {
+    if (row.even) continue;
+    for (std::size_t i = 0; i < row.places.size(); ++i) {
+      const BorePlace& at = row.places[i];
+      rows.push_back(
+          {row.tag, passage_word(report, row), shown(Figure::length, at.along, units),
+           shown(Figure::length, at.bare_diameter, units),
+           shown(Figure::length, at.equivalent_diameter, units), shown(Figure::area, at.free_area, units),
+           percent(at.share),
+           at.place + (i == row.narrowest ? (at.place.empty() ? "narrowest" : ", narrowest") : "")});
+    }
+  }
+  if (rows.empty()) return {};
+  return "\nalong the path, where the bore changes\n" + text_table({{"tag", true},
+                                                                    {"passage", true},
+                                                                    {head("at", Figure::length, units)},
+                                                                    {head("bare", Figure::length, units)},
+                                                                    {head("lined", Figure::length, units)},
+                                                                    {head("free", Figure::area, units)},
+                                                                    {"share"},
+                                                                    {"place", true}},
+                                                                   rows);
+}
+
+std::string openings_part(const BoreReport& report) {
+  const Units units = report.units;
+  Rows rows;
+  for (const BoreOpening& opening : report.openings)
+    rows.push_back({opening.tag, opening.name, shown(Figure::area, opening.bare_area, units),
+                    shown(Figure::area, opening.free_area, units), percent(opening.share)});
+  if (rows.empty()) return {};
+  return "\nopenings, on the curved walls\n" + text_table({{"tag", true},
+                                                           {"opening", true},
+                                                           {head("bare", Figure::area, units)},
+                                                           {head("lined", Figure::area, units)},
+                                                           {"share"}},
+                                                          rows);
+}
+
+std::string air_part(const BoreReport& report) {
+  const Units units = report.units;
+  Rows speed;
+  Rows friction;
+  for (const BoreRow& row : report.rows) {
+    if (!row.lined_air) continue;
+    const std::string passage = passage_word(report, row);
+    const BoreFlow& bare = *row.bare_air;
+    const BoreFlow& lined = *row.lined_air;
+    speed.push_back({row.tag, passage, shown(Figure::flow, *row.flow, units),
+                     shown(Figure::velocity, bare.velocity, units),
+                     shown(Figure::velocity, lined.velocity, units),
+                     shown(Figure::velocity, *row.velocity_limit, units), row.over_limit ? "OVER LIMIT" : "",
+                     shown(Figure::pressure, lined.velocity_pressure, units),
+                     row.loss ? shown(Figure::pressure, *row.loss, units) : ""});
+    friction.push_back({row.tag, passage, fixed(bare.reynolds, 0), fixed(lined.reynolds, 0),
+                        fixed(bare.friction_factor, 5), fixed(lined.friction_factor, 5),
+                        shown(Figure::friction, bare.friction, units),
+                        shown(Figure::friction, lined.friction, units)});
+  }
+  if (speed.empty()) return {};
+  const std::string_view pressure = unit_of(Figure::pressure, units);
+  return fmt::format("\nair: velocity in {}, velocity pressure p_v and loss in {}, lined\n",
+                     unit_of(Figure::velocity, units), pressure) +
+         text_table({{"tag", true},
+                     {"passage", true},
+                     {head("flow", Figure::flow, units)},
+                     {"bare"},
+                     {"lined"},
+                     {"limit"},
+                     {"", true},
+                     {"p_v"},
+                     {"loss"}},
+                    speed) +
+         fmt::format("\nfriction of straight duct in {}, Reynolds number Re, friction factor f\n",
+                     unit_of(Figure::friction, units)) +
+         text_table({{"tag", true},
+                     {"passage", true},
+                     {"Re bare"},
+                     {"Re lined"},
+                     {"f bare"},
+                     {"f lined"},
+                     {"bare"},
+                     {"lined"}},
+                    friction);
+}
+
+std::string step_part(const BoreReport& report) {
+  if (!report.step_up) return {};
+  const Units units = report.units;
+  Rows rows;
+  for (const BoreRow& row : report.rows)
+    for (std::size_t i = 0; i < row.steps.size(); ++i) {
+      const BoreStep& step = row.steps[i];
+      const auto& size = step.found.size;
+      const bool last = i + 1 == row.steps.size();  // the sheet is for the whole passage
+      rows.push_back({row.tag, passage_word(report, row), step.place,
+                      shown(Figure::length, step.asked.diameter, units),
+                      size ? shown(Figure::length, size->diameter, units) : "none",
+                      size ? shown(Figure::length, size->bore, units) : "", size ? percent(size->share) : "",
+                      size && size->air ? shown(Figure::velocity, size->air->velocity, units) : "",
+                      size && size->air ? shown(Figure::friction, size->air->friction, units) : "",
+                      last && row.added_metal ? fixed(in_unit(Figure::area, *row.added_metal, units), 2) : "",
+                      last && row.added_mass ? shown(Figure::mass, *row.added_mass, units) : ""});
+    }
+  if (rows.empty()) return {};
+  std::string text =
+      fmt::format("\nstep up by {}, {}: diameters in {}, velocity in {}, friction in {}\n",
+                  words_of(*report.step_up), words_of(report.series), unit_of(Figure::length, units),
+                  unit_of(Figure::velocity, units), unit_of(Figure::friction, units)) +
+      text_table({{"tag", true},
+                  {"passage", true},
+                  {"end", true},
+                  {"now"},
+                  {"next"},
+                  {"bore"},
+                  {"of bare"},
+                  {"velocity"},
+                  {"friction"},
+                  {head("metal", Figure::area, units)},
+                  {std::string(unit_of(Figure::mass, units))}},
+                 rows) +
+      fmt::format("metal added by the whole job: {} {}, {} {}\n",
+                  fixed(in_unit(Figure::area, report.added_metal, units), 2), unit_of(Figure::area, units),
+                  shown(Figure::mass, report.added_mass, units), unit_of(Figure::mass, units));
+  if (report.without_size > 0)
+    text += fmt::format("not in it: {} for which no size of the series is large enough\n",
+                        report.without_size == 1 ? std::string("1 passage")
+                                                 : fmt::format("{} passages", report.without_size));
+  return text;
+}
+
+std::string heat_part(const BoreReport& report) {
+  const Units units = report.units;
+  Rows rows;
+  for (const BoreRow& row : report.rows)
+    if (row.heat)
+      rows.push_back({row.tag, passage_word(report, row),
+                      shown(Figure::length_resistance, row.heat->per_length, units),
+                      shown(Figure::resistance, row.heat->on_duct_face, units),
+                      shown(Figure::resistance, row.heat->on_air_face, units),
+                      shown(Figure::resistance, row.heat->flat, units)});
+  if (rows.empty()) return {};
+  return fmt::format(
+             "\nheat: thermal resistance of the lining alone, in {} of duct length and in {} on each face\n",
+             unit_of(Figure::length_resistance, units), unit_of(Figure::resistance, units)) +
+         text_table(
+             {{"tag", true}, {"passage", true}, {"of length"}, {"duct face"}, {"air face"}, {"laid flat"}},
+             rows);
+}
+
+std::string sound_part(const BoreReport& report) {
+  Rows rows;
+  std::vector<std::string> notes;
+  std::string outside;
+  for (const BoreRow& row : report.rows) {
+    if (!row.sound) continue;
+    if (!row.sound->bands) {
+      for (const std::string& reason : row.sound->out_of_range)
+        outside += wrapped("  ", fmt::format("{}: no estimate: {}", row.tag, reason));
+      continue;
+    }
+    rows.push_back({row.tag, shown(Figure::length, row.length, report.units)});
+    for (const BandLoss& band : *row.sound->bands)
+      rows.back().push_back(fixed(band.total, 1) + (band.capped ? "*" : ""));
+    for (const std::string& note : row.sound->notes)
+      if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
+  }
+  if (rows.empty() && outside.empty()) return {};
+  std::string text = "\nsound: insertion loss of straight lengths in dB per octave band (Hz), an estimate\n";
+  if (!rows.empty())
+    text += text_table({{"tag", true},
+                        {head("length", Figure::length, report.units)},
+                        {"63"},
+                        {"125"},
+                        {"250"},
+                        {"500"},
+                        {"1k"},
+                        {"2k"},
+                        {"4k"},
+                        {"8k"}},
+                       rows);
+  for (const std::string& note : notes) text += wrapped("  ", note);
+  return text + outside;
+}
+
+std::string notes_part(const BoreReport& report) {
+  std::string text;
+  for (const BoreRow& row : report.rows) {
+    const std::string passage = passage_word(report, row);
+    for (const std::string& note : row.notes)
+      text += wrapped("  ", fmt::format("{}{}{}: {}", row.tag, passage.empty() ? "" : " ", passage, note));
+  }
+  return text.empty() ? text : "\nnotes\n" + text;
+}
+
+}  // namespace
+
+std::string bore_table(const BoreReport& report) {
+  if (report.rows.empty()) return "no fittings\n";
+  return bore_part(report) + (report.along ? along_part(report) : std::string()) + openings_part(report) +
+         air_part(report) + step_part(report) + heat_part(report) + sound_part(report) + notes_part(report) +
+         "\nlinerwright bore --explain tells the formula, source and doubts of every figure.\n"
+         "The licensed designer and local codes decide.\n";
+}
+
+}  // namespace linerwright

@@ -1,0 +1,146 @@
+#include "bore_units.hpp"
+
+#include <fmt/format.h>
+
+#include <cctype>
+#include <stdexcept>
+
+#include "linerwright/bore.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_hundred_feet = 30.48;  // m
+
+struct Form {
+  Quantity quantity;
+  int metric_decimals, inch_decimals;
+};
+
+Form form_of(Figure figure) {
+  switch (figure) {
+    case Figure::length:
+      return {Quantity::length, 1, 2};
+    case Figure::area:
+      return {Quantity::area, 4, 3};
+    case Figure::flow:
+      return {Quantity::flow, 3, 0};
+    case Figure::velocity:
+      return {Quantity::velocity, 2, 0};
+    case Figure::pressure:
+      return {Quantity::pressure, 2, 4};
+    case Figure::friction:
+      return {Quantity::pressure, 3, 4};
+    case Figure::mass:
+      return {Quantity::mass, 1, 1};
+    case Figure::resistance:
+      return {Quantity::conductivity, 3, 2};
+    case Figure::length_resistance:
+      return {Quantity::conductivity, 4, 3};
+  }
+  throw std::logic_error("unknown figure");
+}
+
+// Takes the ending off where it is there, blanks and case aside.
+bool cut_ending(std::string& text, std::string_view ending) {
+  if (text.size() < ending.size() || text.compare(text.size() - ending.size(), ending.size(), ending) != 0)
+    return false;
+  text.resize(text.size() - ending.size());
+  return true;
+}
+
+// A friction as a person writes it, in Pa/m.
+double parse_friction(std::string_view written, Units units) {
+  std::string text;
+  for (const char c : written)
+    if (c != ' ') text += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+  double length = units == Units::inch ? k_hundred_feet : 1.0;
+  bool stated = true;
+  if (cut_ending(text, "/m") || cut_ending(text, "perm"))
+    length = 1.0;
+  else if (cut_ending(text, "/100ft") || cut_ending(text, "per100ft"))
+    length = k_hundred_feet;
+  else
+    stated = false;
+  const double pressure = parse_quantity(Quantity::pressure, text, units);
+  const bool bare = pressure != parse_quantity(Quantity::pressure, text,
+                                               units == Units::inch ? Units::metric : Units::inch);
+  if (bare == stated)
+    throw std::invalid_argument("write a friction as 1 Pa/m or 0.1 in w.g./100ft, or as a bare number");
+  return pressure / length;
+}
+
+}  // namespace
+
+std::string_view unit_of(Figure figure, Units units) {
+  const bool inch = units == Units::inch;
+  switch (figure) {
+    case Figure::friction:
+      return inch ? "in w.g./100ft" : "Pa/m";
+    case Figure::resistance:
+      return inch ? "h ft2 F/Btu" : "m2 K/W";
+    case Figure::length_resistance:
+      return inch ? "h ft F/Btu" : "m K/W";
+    default:
+      return unit_name(form_of(figure).quantity, units);
+  }
+}
+
+double in_unit(Figure figure, double value, Units units) {
+  const Quantity quantity = form_of(figure).quantity;
+  if (units == Units::metric) return to_units(quantity, value, units);
+  switch (figure) {
+    case Figure::friction:
+      return to_units(quantity, value * k_hundred_feet, units);
+    // One Btu in/(h ft2 F) in W/(m K), over an inch in metres, is one Btu/(h ft2 F); twelve are one Btu/(h ft
+    // F).
+    case Figure::resistance:
+      return value * from_units(Quantity::conductivity, 1.0, units) / 0.0254;
+    case Figure::length_resistance:
+      return value * from_units(Quantity::conductivity, 12.0, units);
+    default:
+      return to_units(quantity, value, units);
+  }
+}
+
+std::string shown(Figure figure, double value, Units units) {
+  const Form form = form_of(figure);
+  return fixed(in_unit(figure, value, units),
+               units == Units::inch ? form.inch_decimals : form.metric_decimals);
+}
+
+std::string_view words_of(DiameterSeries series) {
+  switch (series) {
+    case DiameterSeries::en1506:
+      return "EN 1506";
+    case DiameterSeries::en1506_all:
+      return "EN 1506 with the additional sizes";
+    case DiameterSeries::inch:
+      return "inch sizes";
+  }
+  throw std::logic_error("unknown series");
+}
+
+std::string_view words_of(StepUpCriterion criterion) {
+  switch (criterion) {
+    case StepUpCriterion::area:
+      return "area";
+    case StepUpCriterion::velocity:
+      return "velocity";
+    case StepUpCriterion::friction:
+      return "friction";
+  }
+  throw std::logic_error("unknown criterion");
+}
+
+double step_up_limit(StepUpCriterion criterion, std::string_view written, Units units) {
+  const double limit = criterion == StepUpCriterion::friction ? parse_friction(written, units)
+                       : criterion == StepUpCriterion::velocity
+                           ? parse_quantity(Quantity::velocity, written, units)
+                           : parse_quantity(Quantity::area, written, units);
+  if (!(limit > 0.0)) throw std::invalid_argument("must be above zero: no size can give that");
+  return limit;
+}
+
+}  // namespace linerwright
