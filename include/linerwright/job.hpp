@@ -46,11 +46,11 @@ struct KindSchema {
   std::vector<KeySpec> keys;
 };
 
-// A checked value: quantity -> double or, where several are given, a vector (library unit), integer -> long, choice and text -> string, flag ->
-// bool.
+// A checked value: quantity -> double or, where several are given, a vector (library unit), integer -> long,
+// choice and text -> string, flag -> bool.
 struct Value {
   std::variant<double, long, bool, std::string, std::vector<double>> data;
-  std::string written;  // as the person wrote it; the default's text where nothing was written
+  std::string written;  // as the person wrote it, lists as "12in & 8in"; a default's text where nothing was
   bool given = false;   // written by the person, not a default
   int line = 0;
   std::string file{};  // where it is written, if given; empty on the command line

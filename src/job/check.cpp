@@ -6,6 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "linerwright/utf8.hpp"
 #include "names.hpp"
 #include "text_file.hpp"
 
@@ -42,7 +43,8 @@ std::string expected(const KeySpec& spec) {
   switch (spec.type) {
     case ValueType::quantity:
       return spec.quantity == Quantity::number ? "takes a number"
-                                               : "takes a number, or text with a unit in quotes";
+             : spec.many ? "takes a number, text with a unit in quotes, or a list of these"
+                         : "takes a number, or text with a unit in quotes";
     case ValueType::integer:
       return "takes a whole number, without quotes";
     case ValueType::choice:
@@ -150,9 +152,9 @@ std::optional<Value> Checker::several(const KeySpec& spec, const Entry& entry) c
     const std::optional<Value> value = this->value(spec, one);
     for (std::size_t p = before; p < problems->size(); ++p)
       (*problems)[p].reason = fmt::format("value {}: {}", i + 1, (*problems)[p].reason);
-    if (!value) return std::nullopt;
-    numbers.push_back(std::get<double>(value->data));
+    if (value) numbers.push_back(std::get<double>(value->data));
   }
+  if (numbers.size() != parts.size()) return std::nullopt;
   return Value{numbers, entry.text, true, entry.line, file};
 }
 
@@ -166,8 +168,10 @@ std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) con
   };
   if (!form_fits(spec, entry.form))
     return wrong(entry.form == Entry::Form::list ? "takes one value, not a list" : expected(spec));
-  if (spec.many && entry.text.find('&') != std::string::npos) return several(spec, entry);
+  const bool has_several = entry.text.find('&') != std::string::npos;
+  if (spec.many && has_several) return several(spec, entry);
   if (spec.type == ValueType::quantity || spec.type == ValueType::integer) {
+    if (has_several) return wrong("takes one value, not several");
     std::optional<double> number;
     try {
       number = spec.type == ValueType::integer ? parse_quantity(Quantity::number, entry.text, Units::metric)
@@ -205,7 +209,7 @@ std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) con
     const std::optional<std::u32string> characters = code_points(entry.text);
     if (!characters) return wrong("is not UTF-8 text");
     if (std::any_of(characters->begin(), characters->end(), is_control)) {
-      return wrong("holds a line break or another control character");
+      return wrong("holds a line break, a control character or an invisible mark");
     }
     value.data = entry.text;
   }

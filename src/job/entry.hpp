@@ -17,12 +17,12 @@ struct Entry {
     number,   // a bare number
     boolean,  // true or false
     loose,    // a cell or a flag: the key decides what it is
-    list,     // several numbers or texts; `text` joins them by &
+    list,     // [a, b] of numbers and texts
     other     // a date, a table, a list of something else
   };
   std::string key;
   std::string written;  // as the person wrote it, for messages; text without its quotes
-  std::string text;     // to be read: as `written`, numbers as plain decimals
+  std::string text;     // to be read: as `written`, numbers as plain decimals, lists joined by &
   Form form = Form::loose;
   std::string bare_unit{};  // from the column head; empty: the job's unit
   int line = 0;

@@ -48,6 +48,7 @@ std::string line_of(const KeySpec& key) {
   std::string line = (shown ? "" : "# ") + key.name + " =";
   if (shown || key.default_value) line += " " + toml_value(key, value);
   std::string notes = range_text(key, Units::inch);
+  if (key.many) notes += std::string(notes.empty() ? "" : "; ") + "[a, b] for several";
   if (key.default_value) {
     notes += (notes.empty() ? "" : "; ") + *key.default_value + " if left out";
   } else if (key.optional) {

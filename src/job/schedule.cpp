@@ -129,34 +129,38 @@ bool is_digit(char c) {
   return c >= '0' && c <= '9';
 }
 
-// How often `mark` stands between two digits, and where last.
-std::pair<int, std::size_t> between_digits(const std::string& text, char mark) {
-  std::pair<int, std::size_t> found{0, 0};
+// Where `mark` stands between two digits.
+std::vector<std::size_t> between_digits(std::string_view text, char mark) {
+  std::vector<std::size_t> found;
   for (std::size_t i = 1; i + 1 < text.size(); ++i) {
-    if (text[i] == mark && is_digit(text[i - 1]) && is_digit(text[i + 1])) found = {found.first + 1, i};
+    if (text[i] == mark && is_digit(text[i - 1]) && is_digit(text[i + 1])) found.push_back(i);
   }
   return found;
 }
 
-// In a semicolon file turns the decimal comma of `entry` into a point. Says why not where the file uses both
-// marks; what is neither one comma nor one point is left for the number's reader to refuse.
+// In a semicolon file turns the decimal comma of each value of `entry` into a point. Says why not where the
+// file uses both marks; what is neither one comma nor one point is left for the number's reader to refuse.
 std::string settle_decimal(Entry& entry, DecimalMark& mark) {
   if (!mark.semicolons) return {};
-  const auto [commas, comma] = between_digits(entry.text, ',');
-  const auto [points, point] = between_digits(entry.text, '.');
-  if (commas + points != 1) return {};
-  const std::string used = commas == 1 ? "comma" : "point";
-  if (mark.name.empty()) {
-    mark.name = used;
-    mark.line = entry.line;
+  std::string reason;
+  for (std::size_t from = 0; from < entry.text.size();) {
+    const std::size_t to = std::min(entry.text.find('&', from), entry.text.size());
+    const std::string_view part = std::string_view(entry.text).substr(from, to - from);
+    const std::vector<std::size_t> commas = between_digits(part, ',');
+    if (commas.size() + between_digits(part, '.').size() == 1) {
+      const std::string used = commas.empty() ? "point" : "comma";
+      if (!commas.empty()) entry.text[from + commas[0]] = '.';
+      if (mark.name.empty()) {
+        mark.name = used;
+        mark.line = entry.line;
+      } else if (mark.name != used) {
+        reason = fmt::format("has a decimal {}, but line {} says that the file uses the {}", used, mark.line,
+                             mark.name);
+      }
+    }
+    from = to + 1;
   }
-  if (commas == 1) entry.text[comma] = '.';
-  if (mark.name != used) {
-    return fmt::format("has a decimal {}, but line {} says that the file uses the {}", used, mark.line,
-                       mark.name);
-  }
-  if (commas == 1) entry.text[comma] = '.';
-  return {};
+  return reason;
 }
 
 Section read_row(const CsvRow& row, const std::vector<Column>& columns, const std::string& file,

@@ -20,10 +20,6 @@ std::string_view checked_utf8(std::string_view text, const std::string& file);
 // The code points of UTF-8 text, or nothing if it is not valid UTF-8.
 std::optional<std::u32string> code_points(std::string_view text);
 
-// Whether a label or a terminal could be upset by it: control characters, line separators, direction
-// overrides.
-bool is_control(char32_t c);
-
 // Text in which upper and lower case are alike (Latin, Greek, Cyrillic), for comparing file names.
 std::u32string case_folded(const std::u32string& text);
 

@@ -2,24 +2,34 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <string_view>
+
+#include "linerwright/utf8.hpp"
+
 namespace linerwright {
 
 namespace {
 
-// Control characters shown as \n, \t or \x1b, so that a message stays one line.
-std::string escaped(const std::string& text) {
+// Control characters shown as \n, \t, \x1b or \u202e and bytes that are not UTF-8 as \xff, so that a message
+// stays one line that reads the same everywhere.
+std::string escaped(std::string_view text) {
   std::string out;
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    if (c == '\n') {
+  while (!text.empty()) {
+    const CodePoint next = first_code_point(text);
+    const std::size_t bytes = std::max<std::size_t>(next.bytes, 1);
+    if (text[0] == '\n') {
       out += "\\n";
-    } else if (c == '\t') {
+    } else if (text[0] == '\t') {
       out += "\\t";
-    } else if (byte < 0x20 || byte == 0x7f) {
-      out += fmt::format("\\x{:02x}", byte);
+    } else if (next.bytes == 0 || (bytes == 1 && is_control(next.code))) {
+      out += fmt::format("\\x{:02x}", static_cast<unsigned char>(text[0]));
+    } else if (is_control(next.code)) {
+      out += fmt::format("\\u{:04x}", static_cast<unsigned>(next.code));
     } else {
-      out += c;
+      out += text.substr(0, bytes);
     }
+    text.remove_prefix(bytes);
   }
   return out;
 }

@@ -1,6 +1,9 @@
 #include "plain_text.hpp"
 
+#include <algorithm>
 #include <cstddef>
+
+#include "linerwright/utf8.hpp"
 
 namespace linerwright {
 
@@ -60,9 +63,15 @@ std::string quoted(std::string_view text) {
     while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0) == 0x80) --end;
   }
   std::string out = "'";
-  for (const char c : text.substr(0, end)) {
-    const auto byte = static_cast<unsigned char>(c);
-    out += byte < 0x20 || byte == 0x7F ? '?' : c;
+  for (std::string_view rest = text.substr(0, end); !rest.empty();) {
+    const CodePoint next = first_code_point(rest);
+    const std::size_t bytes = std::max<std::size_t>(next.bytes, 1);
+    if (next.bytes == 0 || is_control(next.code)) {
+      out += '?';
+    } else {
+      out += rest.substr(0, bytes);
+    }
+    rest.remove_prefix(bytes);
   }
   return out + (end < text.size() ? "...'" : "'");
 }

@@ -15,7 +15,8 @@ inline bool is_digit(char c) {
 // UTF-8).
 std::string plain_text(std::string_view text);
 
-// A piece of what was written, fit for a message: quoted, control characters shown as ?, cut after 20 bytes.
+// A piece of what was written, fit for a message: quoted, control characters and bytes that are
+// not UTF-8 shown as ?, cut after 20 bytes.
 std::string quoted(std::string_view text);
 
 }  // namespace linerwright

@@ -74,7 +74,7 @@ TEST(Flags, MistakesNameTheFlag) {
             "--tag = a/b: holds a slash, and files are named after tags (allowed: 1 to 100 characters, no "
             "slash)\n");
   EXPECT_EQ(refusal("elbow", {{"diameter", "24"}, {"thickness", "1"}, {"tag", "a\xFF"}}),
-            "--tag = a\xFF: is not UTF-8 text\n");
+            "--tag = a\\xff: is not UTF-8 text\n");
 }
 
 }  // namespace

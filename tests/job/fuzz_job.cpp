@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <string>
+#include <vector>
 
 #include "job/schema.hpp"
 
@@ -26,8 +27,10 @@ void expect_sound(const Job& job) {
       if (const double* number = std::get_if<double>(&value.data); number && !std::isfinite(*number))
         std::abort();
     }
-    const double diameter = fitting.values.quantity("diameter");
-    if (diameter <= 0.0 || diameter > 3048.001) std::abort();
+    const std::vector<double> diameters = fitting.values.list("diameter");
+    if (diameters.empty() || diameters.size() > 16) std::abort();
+    for (const double diameter : diameters)
+      if (!(diameter > 0.0 && diameter < 3048.001)) std::abort();
     if (!fitting.values.has("thickness") || !fitting.values.has("fit_allowance")) std::abort();
   }
 }
@@ -35,7 +38,7 @@ void expect_sound(const Job& job) {
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  static const JobSchema schema = testing::test_schema();
+  static const JobSchema schema = testing::several_schema();
   const std::string text(data, data + size);
   if (text.find("schedule") != std::string::npos) return 0;  // would open files by name
   for (const char* file : {"job.toml", "plan.csv"}) {

@@ -193,7 +193,7 @@ TEST(JobFile, MistakesOutsideFittingsStopTheJob) {
             "job.toml:2: name = 5: takes text in quotes\n"
             "job.toml:3: units = 1: takes one of the words allowed, in quotes (allowed: in, mm)\n");
   EXPECT_EQ(refusal("[job]\nname = \"a\\nb\"\n" + k_fitting),
-            "job.toml:2: name = a\\nb: holds a line break or another control character\n");
+            "job.toml:2: name = a\\nb: holds a line break, a control character or an invisible mark\n");
 }
 
 TEST(JobFile, TellsMistakesOfFittingsToo) {

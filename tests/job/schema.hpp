@@ -110,6 +110,14 @@ inline JobSchema test_schema() {
   return schema;
 }
 
+// The same where a diameter may be several.
+inline JobSchema several_schema() {
+  JobSchema schema = test_schema();
+  for (KindSchema& kind : schema.kinds)
+    for (KeySpec& key : kind.keys) key.many = key.name == "diameter";
+  return schema;
+}
+
 // The messages of all problems, one line each.
 inline std::string lines(const std::vector<Problem>& problems) {
   std::string out;
@@ -119,9 +127,9 @@ inline std::string lines(const std::vector<Problem>& problems) {
 
 // The problems of a job that must not be read, or "no error" and those of its fittings.
 inline std::string refusal(const std::string& text, const std::string& file = "job.toml",
-                           const JobDefaults& defaults = {}) {
+                           const JobDefaults& defaults = {}, const JobSchema& schema = test_schema()) {
   try {
-    return "no error\n" + lines(read_job_text(text, file, test_schema(), defaults).problems);
+    return "no error\n" + lines(read_job_text(text, file, schema, defaults).problems);
   } catch (const InputError& error) {
     return lines(error.problems());
   }

@@ -28,8 +28,9 @@ TEST(Tag, MustBeSafe) {
       {".", "job.toml:2: tag = .: is a folder's name, and files are named after tags" + allowed},
       {"..", "job.toml:2: tag = ..: is a folder's name, and files are named after tags" + allowed},
       {" a", "job.toml:2: tag =  a: begins or ends with a space" + allowed},
-      {"a\\nb", "job.toml:2: tag = a\\nb: holds a line break or another control character\n"},
-      {"a\\u007Fb", "job.toml:2: tag = a\\x7fb: holds a line break or another control character\n"},
+      {"a\\nb", "job.toml:2: tag = a\\nb: holds a line break, a control character or an invisible mark\n"},
+      {"a\\u007Fb",
+       "job.toml:2: tag = a\\x7fb: holds a line break, a control character or an invisible mark\n"},
       {long_tag, "job.toml:2: tag = " + long_tag.substr(0, 60) +
                      "...: has 101 characters, too many for a label" + allowed},
   };
@@ -46,7 +47,7 @@ TEST(Tag, DirectionOverridesAreControlCharacters) {
   for (const std::string tag : {"a\\u202Eb", "a\\u2028b", "a\\u0085b", "a\\u2066b"}) {
     const Job job = read(fitting(tag));
     ASSERT_EQ(job.problems.size(), 1u) << tag;
-    EXPECT_EQ(job.problems[0].reason, "holds a line break or another control character") << tag;
+    EXPECT_EQ(job.problems[0].reason, "holds a line break, a control character or an invisible mark") << tag;
   }
 }
 
