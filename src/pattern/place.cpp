@@ -50,14 +50,48 @@ void place_tilts(std::vector<TiltRow>& rows, const Placement& placement) {
   }
 }
 
+// What sampling leaves of the chord error is shared between thinning and dropping.
+constexpr double k_thin = 0.1 * k_chord_error;
+constexpr double k_drop = 0.3 * k_chord_error;
+constexpr double k_shortest = 0.5;
+
+// Points beside segments too short for a knife go where the contour hardly changes without them; no two in a
+// row.
+Ring without_short(const Ring& ring) {
+  Ring kept;
+  const std::size_t n = ring.size();
+  bool dropped_last = false;
+  for (std::size_t i = 0; i < n; ++i) {
+    const Vec2 before = ring[(i + n - 1) % n];
+    const Vec2 after = ring[(i + 1) % n];
+    const bool is_short = std::min(distance(before, ring[i]), distance(ring[i], after)) < k_shortest;
+    const bool drop =
+        i > 0 && !dropped_last && is_short && distance_to_segment(ring[i], before, after) <= k_drop;
+    if (!drop) kept.push_back(ring[i]);
+    dropped_last = drop;
+  }
+  return kept;
+}
+
+Ring tidied(const Ring& ring, double turn) {
+  return without_short(thinned(ring, true, {k_thin, turn}));
+}
+
+// The opening that both faces leave; half way between the two where they have none in common, as when a small
+// bore leans through a thick board.
+Ring common_hole(const std::vector<FacePair>& hole) {
+  const std::vector<Region> common =
+      intersected({Region{face_ring(hole, 0.0), {}}}, {Region{face_ring(hole, 1.0), {}}});
+  return common.size() == 1 ? common.front().outer : face_ring(hole, 0.5);
+}
+
 // The butt allowance leaves extra board inside a hole.
 void shrink_holes(Region& region, double allowance) {
   if (!(allowance > 0.0)) return;
   for (Ring& hole : region.holes) {
-    std::vector<Region> smaller = offset({Region{hole, {}}}, -allowance, OffsetCorners::mitre);
+    const std::vector<Region> smaller = offset({Region{hole, {}}}, -allowance, OffsetCorners::mitre);
     if (smaller.size() != 1) throw GeometryError("the butt allowance closes a hole");
-    hole = thinned(smaller.front().outer, true, {0.2 * k_chord_error, k_turn_per_vertex});
-    if (signed_area(hole) > 0.0) std::reverse(hole.begin(), hole.end());
+    hole = smaller.front().outer;
   }
 }
 
@@ -68,17 +102,23 @@ Region cut_region(const std::vector<std::vector<FacePair>>& contours, const Line
   if (liner.cut != CutPolicy::outer) {
     region = face_region(contours, square_cut(liner.cut, liner.face_up, 1.0).place);
   } else {
-    std::vector<Region> all = united({face_region(contours, 0.0), face_region(contours, 1.0)});
-    if (all.size() != 1) throw GeometryError("the two faces of a pattern do not lie over each other");
+    std::vector<Region> all =
+        united({Region{face_ring(contours.front(), 0.0), {}}, Region{face_ring(contours.front(), 1.0), {}}});
+    if (all.size() != 1 || !all.front().holes.empty())
+      throw GeometryError("the two faces of a pattern do not lie over each other");
     region = std::move(all.front());
-    if (region.holes.size() + 1 != contours.size())
-      throw GeometryError("the faces' holes of a pattern do not lie over each other");
+    for (std::size_t h = 1; h < contours.size(); ++h) region.holes.push_back(common_hole(contours[h]));
   }
-  // The faces were sampled together, finely enough for both; what one of them did not need goes.
-  const ThinOptions gentle{0.2 * k_chord_error, k_turn_per_vertex};
-  region.outer = thinned(region.outer, true, gentle);
-  for (Ring& hole : region.holes) hole = thinned(hole, true, gentle);
   shrink_holes(region, liner.butt_allowance);
+  // The faces were sampled together, finely enough for both: what one of them did not need goes. A hole made
+  // smaller bends more tightly and takes fewer points.
+  region.outer = tidied(region.outer, k_turn_per_vertex);
+  for (Ring& hole : region.holes) {
+    const bool smaller = liner.butt_allowance > 0.0;
+    hole = tidied(hole, smaller ? 3.0 * k_turn_per_vertex : k_turn_per_vertex);
+    if (smaller) hole = without_short(hole);
+    if (signed_area(hole) > 0.0) std::reverse(hole.begin(), hole.end());
+  }
   return region;
 }
 

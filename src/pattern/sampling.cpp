@@ -11,7 +11,7 @@ namespace linerwright {
 namespace {
 
 // A little under the stated limits, which the thinning of cut contours may use up.
-constexpr double k_chord = 0.8 * k_chord_error;
+constexpr double k_chord = 0.6 * k_chord_error;
 constexpr double k_turn = 0.95 * k_turn_per_vertex;
 constexpr double k_shortest = 0.55;
 constexpr int k_table = 600;
