@@ -10,8 +10,8 @@
 namespace linerwright::nesting {
 namespace {
 
-// Pieces are not asked to cover more than this share of a board: no search gets there.
-constexpr double k_densest = 0.97;
+// Pieces cannot cover more than the boards; rectangles may cover all of them.
+constexpr double k_densest = 1.0 + 1e-9;
 constexpr Patience k_patience{100, 4, 0};
 
 double full_cost(const NestBoard& board) {

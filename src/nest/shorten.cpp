@@ -16,7 +16,7 @@ constexpr double k_first_shrink = 0.01;  // of the used length; halved on failur
 constexpr double k_least_shrink = 0.001;
 constexpr double k_squeeze_from = 5e-4, k_squeeze_to = 2e-5;  // shrinking in the last part
 constexpr std::size_t k_memory = 20;                          // failed layouts kept as new starting points
-constexpr Patience k_explore{100, 3, 0};
+constexpr Patience k_explore{50, 3, 0};
 constexpr Patience k_squeeze{60, 2, 0};
 
 struct Failed {
