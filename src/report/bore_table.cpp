@@ -114,7 +114,7 @@ std::string air_part(const BoreReport& report) {
   }
   if (speed.empty()) return {};
   const std::string_view pressure = unit_of(Figure::pressure, units);
-  return fmt::format("\nair: velocity in {}, velocity pressure p_v and loss in {}, lined\n",
+  return fmt::format("\nair: velocity ({}), lined velocity pressure p_v and loss ({})\n",
                      unit_of(Figure::velocity, units), pressure) +
          text_table({{"tag", true},
                      {"passage", true},
@@ -126,7 +126,7 @@ std::string air_part(const BoreReport& report) {
                      {"p_v"},
                      {"loss"}},
                     speed) +
-         fmt::format("\nfriction of straight duct in {}, Reynolds number Re, friction factor f\n",
+         fmt::format("\nfriction of straight duct ({}), Reynolds number Re, friction factor f\n",
                      unit_of(Figure::friction, units)) +
          text_table({{"tag", true},
                      {"passage", true},
@@ -159,7 +159,7 @@ std::string step_part(const BoreReport& report) {
     }
   if (rows.empty()) return {};
   std::string text =
-      fmt::format("\nstep up by {}, {}: diameters in {}, velocity in {}, friction in {}\n",
+      fmt::format("\nstep up by {}, {}: diameters ({}), velocity ({}), friction ({})\n",
                   words_of(*report.step_up), words_of(report.series), unit_of(Figure::length, units),
                   unit_of(Figure::velocity, units), unit_of(Figure::friction, units)) +
       text_table({{"tag", true},
@@ -196,7 +196,7 @@ std::string heat_part(const BoreReport& report) {
                       shown(Figure::resistance, row.heat->flat, units)});
   if (rows.empty()) return {};
   return fmt::format(
-             "\nheat: thermal resistance of the lining alone, in {} of duct length and in {} on each face\n",
+             "\nheat: resistance of the lining alone, of duct length ({}), on each face ({})\n",
              unit_of(Figure::length_resistance, units), unit_of(Figure::resistance, units)) +
          text_table(
              {{"tag", true}, {"passage", true}, {"of length"}, {"duct face"}, {"air face"}, {"laid flat"}},
