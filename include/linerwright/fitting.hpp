@@ -93,6 +93,12 @@ struct NotchedBlank {
   double kerf_pitch = 0.0;  // of the board; notches are moved onto it; 0: no kerfs
 };
 
+// A V notch: its middle along the bend line from the seam on, and its width at the small end.
+struct Notch {
+  double centre;
+  double mouth;
+};
+
 // A metal wall that is no sheet: a pressed bend of circular section with straight collars.
 struct PressedBend {
   double radius;  // inside, of the section
@@ -178,5 +184,13 @@ double joint_length(const Joint& joint, DepthPair depths);
 // around is shortened so that this length loses the fit allowance.
 double stretch_out(const Fitting& fitting, int wall);
 double fit_scale(const Fitting& fitting, int wall);
+
+// Of a notched blank: the length of its bend line, and its notches, whose mouths add up to the difference of
+// the two ends' stretch-outs.
+double bend_line(const Fitting& fitting, const NotchedBlank& blank);
+std::vector<Notch> notches_of(const Fitting& fitting, const NotchedBlank& blank);
+// How far a notched blank reaches from its bend line on ruling theta at the liner's depth w: toward the
+// taper's small edge, or with `large` the other way, the collar included but not the trim.
+double blank_reach(const Fitting& fitting, const NotchedBlank& blank, bool large, double theta, double w);
 
 }  // namespace linerwright

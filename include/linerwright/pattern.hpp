@@ -22,7 +22,7 @@ struct Placement {
 };
 
 // A row of the tilt table: a point of the contour of the face that is up, where the knife heads from there,
-// and how far the cut leans; zero on edges that are square to the board.
+// and how far the cut leans; zero on edges that are square to the board. A corner has a row for either edge.
 struct TiltRow {
   int contour;  // 0 the outline, then the holes; on a blank the shared cuts from 1
   Vec2 at;

@@ -243,6 +243,44 @@ void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string
   }
 }
 
+void require_allowances(Reasons& reasons, const Fitting& fitting) {
+  constexpr int k_samples = 72;
+  constexpr double k_least_spread = 1.0;  // mm around per radian: nearer the apex the board runs into itself
+  const LinerSpec& liner = fitting.liner;
+  const auto is_notched = [&](int piece) {
+    return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
+      return blank.taper == piece || blank.collar == piece;
+    });
+  };
+  for (int p = 0; p < static_cast<int>(fitting.pieces.size()); ++p) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
+    const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+    for (const JointUse& hole : wall.holes) {
+      const double bore = fitting.joints[static_cast<std::size_t>(hole.joint)].lead.r1() - liner.thickness;
+      if (liner.butt_allowance >= bore)
+        reasons.add("butt_allowance", "under " + reasons.length(bore),
+                    fmt::format("the allowance closes the hole in the {}", piece.role));
+    }
+    if (wall.sheet.is_cylinder() || is_notched(p)) continue;
+    for (const bool high : {false, true}) {
+      const JointUse& use = high ? wall.high : wall.low;
+      const bool open = fitting.joints[static_cast<std::size_t>(use.joint)].open();
+      const double extra = (high ? 1.0 : -1.0) * (open ? liner.end_allowance : liner.butt_allowance);
+      double spread = 1e300;
+      for (int i = 0; i < k_samples; ++i)
+        for (const double w : {0.0, liner.thickness}) {
+          const double theta = k_two_pi * i / k_samples;
+          const double v = end_height(fitting, piece.wall, high, theta, w) + extra;
+          spread = std::min(spread, wall.sheet.spread(theta, v, liner.reference_depth()));
+        }
+      if (spread < k_least_spread)
+        reasons.add(
+            open ? "end_allowance" : "butt_allowance", "a smaller one",
+            fmt::format("the board added to the {} would reach the point where its cone ends", piece.role));
+    }
+  }
+}
+
 Station round_station(double distance, double bare_diameter, double lined_diameter, Vec3 point, Vec3 along,
                       std::string place) {
   return {distance,       bare_diameter,   lined_diameter, 0.25 * k_pi * lined_diameter * lined_diameter,

@@ -55,6 +55,9 @@ void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Targ
 // ends; `key` names the length to blame.
 void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string& key);
 
+// Adds the reasons where an allowance would carry a cone's board over its apex or close a hole.
+void require_allowances(Reasons& reasons, const Fitting& fitting);
+
 // A station of a passage through a circular bore, square to `along` at `point`.
 Station round_station(double distance, double bare_diameter, double lined_diameter, Vec3 point, Vec3 along,
                       std::string place = {});

@@ -122,6 +122,40 @@ void add_notch_facts(Fitting& fitting, const Taper& taper, int notches) {
                            Quantity::length, round_sagitta - flat_sagitta});
 }
 
+// What a knife can cut and a hand can close.
+void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank& blank) {
+  constexpr double k_least_mouth = 1.0;
+  constexpr double k_least_tab = 1.0;
+  constexpr double k_least_strip = 10.0;
+  const double length = bend_line(fitting, blank);
+  double narrowest = length;
+  double tab = length;
+  double tab_start = 0.0;
+  for (const Notch& notch : notches_of(fitting, blank)) {
+    narrowest = std::min(narrowest, notch.mouth);
+    tab = std::min(tab, notch.centre - 0.5 * notch.mouth - tab_start);
+    tab_start = notch.centre + 0.5 * notch.mouth;
+  }
+  tab = std::min(tab, length - tab_start);
+  if (narrowest < k_least_mouth)
+    reasons.add("notches", "fewer notches, or pattern = \"sector\"",
+                fmt::format("the mouth of a notch would be {} wide", reasons.length(narrowest)));
+  if (tab < k_least_tab)
+    reasons.add(blank.kerf_pitch > 0.0 ? "kerf_pitch" : "notches",
+                "tabs at least " + reasons.length(k_least_tab) + " wide, or pattern = \"sector\"",
+                tab > 0.0 ? fmt::format("a tab between notches would be {} wide", reasons.length(tab))
+                          : "the notches run into each other or off the board");
+  // the strip along the large edge holds the tabs together until the notches are taped
+  double strip = 1e300;
+  for (int i = 0; i < 72; ++i)
+    for (const double w : {0.0, fitting.liner.thickness})
+      strip = std::min(strip, blank_reach(fitting, blank, true, k_two_pi * i / 72, w));
+  if (strip + blank.trim < k_least_strip)
+    reasons.add("trim", "at least " + reasons.length(std::ceil(k_least_strip - strip)),
+                fmt::format("only {} of board would hold the tabs together",
+                            reasons.length(std::max(0.0, strip + blank.trim))));
+}
+
 int default_notches(double difference) {
   // twice the difference of the diameters in inches, at least 4 (common practice, no source)
   return std::max(4, static_cast<int>(std::lround(2.0 * std::fabs(difference) / 25.4)));
@@ -271,9 +305,16 @@ Fitting make_reducer(const FittingRequest& request) {
                                                   : default_notches(2.0 * (taper.r1 - taper.r2));
     blank.trim = request.values.quantity("trim");
     blank.kerf_pitch = request.values.maybe("kerf_pitch").value_or(0.0);
+    if (taper.r1 == taper.r2) {
+      reasons.add("pattern", "sector", "ends of the same diameter leave nothing for notches to close");
+      reasons.throw_if_any();
+    }
+    check_notched(reasons, fitting, blank);
     fitting.notched.push_back(blank);
     add_notch_facts(fitting, taper, blank.notches);
   }
+  require_allowances(reasons, fitting);
+  reasons.throw_if_any();
   if (taper.length < request.values.quantity("min_taper"))
     fitting.warnings.push_back(
         fmt::format("the taper is {} long; under {} it is hard to close by hand (common practice, no source)",

@@ -333,6 +333,8 @@ Fitting make_tee(const FittingRequest& request) {
   fitting.pieces.insert(fitting.pieces.begin(), body_piece);
   require_lengths(reasons, fitting, "branch_length");
   reasons.throw_if_any();
+  require_allowances(reasons, fitting);
+  reasons.throw_if_any();
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
 
   const double t = liner.thickness;

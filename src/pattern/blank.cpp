@@ -9,6 +9,7 @@
 #include "marks.hpp"
 #include "outline.hpp"
 #include "place.hpp"
+#include "tilt.hpp"
 
 namespace linerwright {
 
@@ -19,40 +20,21 @@ CutPolicy shared_policy(CutPolicy policy) {
   return policy == CutPolicy::outer ? CutPolicy::mid : policy;
 }
 
-struct Shared {
-  std::vector<FacePair> edge;  // from right to left, as the lower piece's outline runs
-};
-
-Shared shared_edge(const Outliner& lower, double lift, double thickness, double allowance) {
-  Shared shared;
+// The lower piece's high edge, from right to left as its outline runs.
+std::vector<FacePair> shared_edge(const Outliner& lower, double lift, double thickness, double allowance) {
+  std::vector<FacePair> edge;
   std::vector<double> rulings = lower.end_rulings(true);
   std::reverse(rulings.begin(), rulings.end());
   for (const double theta : rulings)
-    shared.edge.push_back({lower.edge(true, theta, 0.0, allowance) + Vec2{0.0, lift},
-                           lower.edge(true, theta, thickness, allowance) + Vec2{0.0, lift}});
-  return shared;
+    edge.push_back({lower.edge(true, theta, 0.0, allowance) + Vec2{0.0, lift},
+                    lower.edge(true, theta, thickness, allowance) + Vec2{0.0, lift}});
+  return edge;
 }
 
 std::vector<Vec2> between(const std::vector<FacePair>& edge, double share) {
   std::vector<Vec2> line;
   for (const FacePair& p : edge) line.push_back((1.0 - share) * p.duct + share * p.air);
   return line;
-}
-
-void add_shared_tilts(Pattern& pattern, const Shared& shared, int contour, const LinerSpec& liner) {
-  const CutPolicy policy = shared_policy(liner.cut);
-  const std::size_t n = shared.edge.size();
-  for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 along = shared.edge[std::min(i + 1, n - 1)].duct - shared.edge[i > 0 ? i - 1 : 0].duct;
-    const double shift = outward_shift(shared.edge[i], along);
-    const SquareCut cut = square_cut(policy, liner.face_up, shift);
-    pattern.gap_square = std::max(pattern.gap_square, cut.gap);
-    pattern.overlap_square = std::max(pattern.overlap_square, cut.overlap);
-    const double tilt = std::atan2(shift, liner.thickness);
-    pattern.max_tilt = std::max(pattern.max_tilt, std::fabs(tilt));
-    pattern.tilts.push_back(
-        {contour, liner.face_up == Face::air ? shared.edge[i].air : shared.edge[i].duct, 0.0, tilt});
-  }
 }
 
 }  // namespace
@@ -93,10 +75,12 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
   }
 
   pattern.lifts = lift;
-  std::vector<Shared> shared;
+  std::vector<std::vector<FacePair>> shared;
   for (std::size_t j = 0; j + 1 < outliners.size(); ++j) {
     shared.push_back(shared_edge(outliners[j], lift[j], t, liner.butt_allowance));
-    add_shared_tilts(pattern, shared.back(), static_cast<int>(j) + 1, liner);
+    std::vector<TiltPoint> points;
+    for (const FacePair& pair : shared.back()) points.push_back({pair, pair, true});
+    add_tilts(pattern, static_cast<int>(j) + 1, points, false, shared_policy(liner.cut), liner);
   }
   // the rectangle: the first piece's low end and the last one's high end
   const std::size_t last = outliners.size() - 1;
@@ -111,10 +95,10 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
   pattern.cut.outer = rectangle(liner.end_allowance);
   pattern.duct.outer = pattern.air.outer = rectangle(0.0);
   const double share = square_cut(shared_policy(liner.cut), liner.face_up, 1.0).place;
-  for (const Shared& edge : shared) {
-    pattern.duct_lines.push_back(between(edge.edge, 0.0));
-    pattern.air_lines.push_back(between(edge.edge, 1.0));
-    pattern.open_cuts.push_back(between(edge.edge, share));
+  for (const std::vector<FacePair>& edge : shared) {
+    pattern.duct_lines.push_back(between(edge, 0.0));
+    pattern.air_lines.push_back(between(edge, 1.0));
+    pattern.open_cuts.push_back(between(edge, share));
   }
 
   for (std::size_t j = 0; j < outliners.size(); ++j) {
@@ -122,7 +106,7 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
     Pattern alone;
     alone.stretch_out = pattern.stretch_out;
     for (const ContourPoint& p : outliners[j].outline().points) alone.duct.outer.push_back(p.true_edge.duct);
-    add_marks(alone, fitting, outliners[j], piece);
+    add_marks(alone, fitting, outliners[j], piece, shared_policy(liner.cut));
     for (std::size_t i = 0; i < alone.marks.size(); ++i) {
       for (Vec2& p : alone.marks[i]) p.y += lift[j];
       pattern.marks.push_back(alone.marks[i]);
@@ -135,24 +119,17 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
   std::vector<Region> parts;
   for (std::size_t j = 0; j < outliners.size(); ++j) {
     Ring part;
-    const auto add = [&](const std::vector<Vec2>& line, bool reversed) {
-      if (reversed)
-        part.insert(part.end(), line.rbegin(), line.rend());
-      else
-        part.insert(part.end(), line.begin(), line.end());
+    const auto add = [&](const std::vector<Vec2>& line) {
+      part.insert(part.end(), line.begin(), line.end());
     };
+    // counter-clockwise: below from left to right, above from right to left, as the cuts run
     const Ring& r = pattern.cut.outer;
     const bool mirrored = pattern.placement.mirrored;
-    const std::vector<Vec2> bottom = mirrored ? std::vector<Vec2>{r[3], r[0]} : std::vector<Vec2>{r[0], r[1]};
-    const std::vector<Vec2> top = mirrored ? std::vector<Vec2>{r[1], r[2]} : std::vector<Vec2>{r[2], r[3]};
-    if (j == 0)
-      add(bottom, false);
-    else
-      add(pattern.open_cuts[j - 1], !mirrored);
-    if (j == last)
-      add(top, false);
-    else
-      add(pattern.open_cuts[j], mirrored);
+    std::vector<Vec2> below = mirrored ? std::vector<Vec2>{r[3], r[0]} : std::vector<Vec2>{r[0], r[1]};
+    if (j > 0) below.assign(pattern.open_cuts[j - 1].rbegin(), pattern.open_cuts[j - 1].rend());
+    add(below);
+    add(j < last ? pattern.open_cuts[j]
+                 : (mirrored ? std::vector<Vec2>{r[1], r[2]} : std::vector<Vec2>{r[2], r[3]}));
     parts.push_back({part, {}});
   }
   add_labels(pattern, fitting, blank.pieces, parts);

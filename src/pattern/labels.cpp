@@ -13,6 +13,7 @@ namespace {
 constexpr double k_heights[] = {14.0, 12.0, 10.0, 8.0, 6.5, 5.0, 4.0, 3.0, 2.5};
 constexpr double k_line_pitch = 1.7;  // of the height
 constexpr double k_margin = 2.0;      // mm between text and any cut
+constexpr double k_tail = 1.0 / 3.0;  // of the height: how far g and j reach below the baseline
 
 bool segment_meets(const Box& box, Vec2 a, Vec2 b) {
   // clip the segment by the box's four sides
@@ -52,9 +53,10 @@ bool crosses_marks(const Box& box, const std::vector<std::vector<Vec2>>& marks) 
   return false;
 }
 
-Box around(Vec2 middle, double width, double height) {
-  const Vec2 half{0.5 * width + k_margin, 0.5 * height + k_margin};
-  return {middle - half, middle + half};
+// Around text of this width from the last baseline to the first line's capitals, tails included.
+Box around(Vec2 middle, double width, double tall, double height) {
+  const Vec2 half{0.5 * width + k_margin, 0.5 * tall + k_margin};
+  return {middle - half - Vec2{0.0, k_tail * height}, middle + half};
 }
 
 // Places the block of lines as large as it fits, near the middle of the region, off the marks where it can
@@ -72,7 +74,7 @@ std::vector<Text> place_block(const std::vector<std::string>& lines, const Regio
       double width = 0.0;
       for (const std::string& line : lines) width = std::max(width, stroke_text_width(line, height));
       const double tall = height * (1.0 + k_line_pitch * static_cast<double>(lines.size() - 1));
-      if (width + 2.0 * k_margin > size.x || tall + 2.0 * k_margin > size.y) continue;
+      if (width + 2.0 * k_margin > size.x || tall + k_tail * height + 2.0 * k_margin > size.y) continue;
       for (int c = 0; c < k_columns; ++c)
         for (int r = 0; r < k_rows; ++r) {
           // from the middle outward, alternately to either side
@@ -80,7 +82,7 @@ std::vector<Text> place_block(const std::vector<std::string>& lines, const Regio
             return 0.5 + (i % 2 == 0 ? 0.5 : -0.5) * static_cast<double>((i + 1) / 2) * 2.0 / (n + 1);
           };
           const Vec2 middle{box.low.x + share(c, k_columns) * size.x, box.low.y + share(r, k_rows) * size.y};
-          const Box block = around(middle, width, tall);
+          const Box block = around(middle, width, tall, height);
           if (!fits(block, region) || (off_marks && crosses_marks(block, marks))) continue;
           std::vector<Text> texts;
           for (std::size_t i = 0; i < lines.size(); ++i) {
@@ -112,7 +114,7 @@ void name_marks(Pattern& pattern, const std::vector<Region>& parts) {
       if (short_tick) {
         // beyond the tick's far end, level
         const Vec2 middle = line.back() + ((0.5 * std::max(width, height) + 2.0 * k_margin) / length) * along;
-        const Box box = around(middle, width, height);
+        const Box box = around(middle, width, height, height);
         placed = std::any_of(parts.begin(), parts.end(), [&](const Region& part) { return fits(box, part); });
         if (placed)
           pattern.labels.push_back({Layer::label, middle - Vec2{0.0, 0.5 * height}, height, 0.0, true, name});
@@ -125,10 +127,9 @@ void name_marks(Pattern& pattern, const std::vector<Region>& parts) {
           const Vec2 centre = middle + off;
           const Vec2 half = 0.5 * width * d;
           Box box{centre - half, centre + half};
-          box = {Vec2{std::min(box.low.x, box.high.x) - 0.5 * height - 0.5,
-                      std::min(box.low.y, box.high.y) - 0.5 * height - 0.5},
-                 Vec2{std::max(box.low.x, box.high.x) + 0.5 * height + 0.5,
-                      std::max(box.low.y, box.high.y) + 0.5 * height + 0.5}};
+          const double reach = (0.5 + k_tail) * height + 0.5;
+          box = {Vec2{std::min(box.low.x, box.high.x) - reach, std::min(box.low.y, box.high.y) - reach},
+                 Vec2{std::max(box.low.x, box.high.x) + reach, std::max(box.low.y, box.high.y) + reach}};
           placed =
               std::any_of(parts.begin(), parts.end(), [&](const Region& part) { return fits(box, part); });
           if (!placed) continue;

@@ -8,7 +8,7 @@ namespace linerwright {
 namespace {
 
 // A ruling counted from the seam, in [0, 2 pi).
-double from_seam(const Piece& piece, double theta) {
+double turn_from_seam(const Piece& piece, double theta) {
   double turn = std::fmod(theta - piece.seam, k_two_pi);
   if (turn < 0.0) turn += k_two_pi;
   return turn > k_two_pi - 1e-9 ? 0.0 : turn;
@@ -34,6 +34,14 @@ Ends both_faces(const Fitting& fitting, const Outliner& outliner, const Piece& p
   return {outliner.development().point(theta, low), outliner.development().point(theta, high), high - low};
 }
 
+// Where the knife would have gone without the allowance: board beyond it is trimmed.
+double trimmed_height(const Fitting& fitting, const Piece& piece, bool high, double theta, CutPolicy policy) {
+  const double duct = end_height(fitting, piece.wall, high, theta, 0.0);
+  const double air = end_height(fitting, piece.wall, high, theta, fitting.liner.thickness);
+  const double outward = high ? air - duct : duct - air;
+  return duct + square_cut(policy, fitting.liner.face_up, outward).place * (air - duct);
+}
+
 // Small crosses where fasteners go: 3 in from the edges, no more than 12 in apart around and 18 in along.
 // These are the distances drawn for flexible liner in rectangular duct (SMACNA HVAC Duct Construction
 // Standards, 3rd ed., fig. 7-11, letters partly from memory); no published rule for round duct was found, so
@@ -44,9 +52,10 @@ void add_fasteners(Pattern& pattern, const Fitting& fitting, const Outliner& out
   constexpr double k_along = 457.2;
   constexpr double k_arm = 5.0;
   const double girth = pattern.stretch_out;
-  const int columns = std::max(2, static_cast<int>(std::ceil((girth - 2.0 * k_edge) / k_around)) + 1);
+  const double from_seam = std::min(k_edge, 0.25 * girth);
+  const int columns = std::max(2, static_cast<int>(std::ceil((girth - 2.0 * from_seam) / k_around)) + 1);
   for (int c = 0; c < columns; ++c) {
-    const double share = (k_edge + (girth - 2.0 * k_edge) * c / (columns - 1)) / girth;
+    const double share = (from_seam + (girth - 2.0 * from_seam) * c / (columns - 1)) / girth;
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * share);
     if (ends.length < 2.0 * k_edge) continue;
     const int rows = std::max(2, static_cast<int>(std::ceil((ends.length - 2.0 * k_edge) / k_along)) + 1);
@@ -120,9 +129,10 @@ void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& out
     }
 }
 
-void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
+void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
+               CutPolicy policy) {
   for (const RulingMark& mark : piece.marks) {
-    const double turn = from_seam(piece, mark.theta);
+    const double turn = turn_from_seam(piece, mark.theta);
     if (turn < 1e-6 || turn > piece.span - 1e-6) continue;  // the seam itself is the board's edge
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + turn);
     for (std::vector<Vec2>& part : inside_parts(ends.low, ends.high, pattern.duct))
@@ -150,7 +160,8 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
     if (!(outliner.allowance(high) > 0.0)) continue;
     std::vector<Vec2> trim;
     for (const double theta : outliner.end_rulings(high))
-      trim.push_back(outliner.edge(high, theta, 0.0, 0.0));
+      trim.push_back(
+          outliner.development().point(theta, trimmed_height(fitting, piece, high, theta, policy)));
     add_line(pattern, std::move(trim), {});
   }
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;

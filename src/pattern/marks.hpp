@@ -6,9 +6,11 @@
 
 namespace linerwright {
 
-// On the flat development, before the pattern is laid down.
+// On the flat development, before the pattern is laid down. Lines to which allowances are trimmed follow the
+// cut policy.
 void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece);
-void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece);
+void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
+               CutPolicy policy);
 
 // On the board, once laid down: a block of lines per piece inside its own part of the board, and the marks'
 // names.

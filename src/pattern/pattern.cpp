@@ -9,6 +9,7 @@
 #include "marks.hpp"
 #include "outline.hpp"
 #include "place.hpp"
+#include "tilt.hpp"
 
 namespace linerwright {
 
@@ -33,34 +34,15 @@ void add_contour(Pattern& pattern, const FlatContour& contour, bool hole, const 
                  std::vector<FacePair>& cut_pairs) {
   Ring duct;
   Ring air;
-  const std::size_t n = contour.points.size();
-  std::vector<double> shifts(n, 0.0);
-  for (std::size_t i = 0; i < n; ++i) {
-    const ContourPoint& p = contour.points[i];
+  std::vector<TiltPoint> points;
+  for (const ContourPoint& p : contour.points) {
     duct.push_back(p.true_edge.duct);
     air.push_back(p.true_edge.air);
     cut_pairs.push_back(p.cut_edge);
-    // along the joint on either side of the point; beside a seam only its own edge counts
-    const bool before = contour.points[(i + n - 1) % n].next == EdgeKind::joint;
-    const bool after = p.next == EdgeKind::joint;
-    if (!before && !after) continue;
-    const Vec2 from = contour.points[before ? (i + n - 1) % n : i].true_edge.duct;
-    const Vec2 to = contour.points[after ? (i + 1) % n : i].true_edge.duct;
-    shifts[i] = outward_shift(p.true_edge, to - from);
+    points.push_back({p.true_edge, p.cut_edge, p.next != EdgeKind::seam});
   }
-  for (std::size_t i = 0; i < n; ++i) {
-    const SquareCut cut = square_cut(liner.cut, liner.face_up, shifts[i]);
-    pattern.gap_square = std::max(pattern.gap_square, cut.gap);
-    pattern.overlap_square = std::max(pattern.overlap_square, cut.overlap);
-    const double tilt = std::atan2(shifts[i], liner.thickness);
-    pattern.max_tilt = std::max(pattern.max_tilt, std::fabs(tilt));
-    const FacePair& edge = contour.points[i].cut_edge;
-    const FacePair& next = contour.points[(i + 1) % n].cut_edge;
-    const bool air_up = liner.face_up == Face::air;
-    const Vec2 ahead = air_up ? next.air - edge.air : next.duct - edge.duct;
-    pattern.tilts.push_back({hole ? static_cast<int>(pattern.duct.holes.size()) + 1 : 0,
-                             air_up ? edge.air : edge.duct, std::atan2(ahead.y, ahead.x), tilt});
-  }
+  const int number = hole ? static_cast<int>(pattern.duct.holes.size()) + 1 : 0;
+  add_tilts(pattern, number, points, true, liner.cut, liner);
   if (hole) {
     pattern.duct.holes.push_back(duct);
     pattern.air.holes.push_back(air);
@@ -89,7 +71,7 @@ Pattern piece_pattern(const Fitting& fitting, int index) {
   }
   pattern.cut = cut_region(pairs, liner);
   add_ordinates(pattern, fitting, outliner, piece);
-  add_marks(pattern, fitting, outliner, piece);
+  add_marks(pattern, fitting, outliner, piece, liner.cut);
   lay_down(pattern, liner.face_up, outliner.development().lean(piece.seam + 0.5 * piece.span));
   add_labels(pattern, fitting, {index}, {pattern.cut});
   return pattern;

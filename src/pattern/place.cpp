@@ -34,17 +34,28 @@ void place_region(Region& region, const Placement& placement) {
   for (Ring& hole : region.holes) place_ring(hole, placement);
 }
 
-// Rows follow their contour's sense; each heads for the next row of its contour.
-void place_tilts(std::vector<TiltRow>& rows, const Placement& placement) {
+// A cut across a blank has its points and rows from right to left, mirrored or not.
+void place_line(std::vector<Vec2>& line, const Placement& placement) {
+  for (Vec2& p : line) p = placement.board(p);
+  if (placement.mirrored) std::reverse(line.begin(), line.end());
+}
+
+// Rows follow their contour's sense; each heads for the next row of its contour. The first of a corner's two
+// rows, and the last of a cut across a blank, head as the row before.
+void place_tilts(std::vector<TiltRow>& rows, const Placement& placement, bool open) {
   for (auto first = rows.begin(); first != rows.end();) {
     const auto last =
         std::find_if(first, rows.end(), [&](const TiltRow& row) { return row.contour != first->contour; });
     for (auto row = first; row != last; ++row) row->at = placement.board(row->at);
-    if (placement.mirrored) std::reverse(first + 1, last);
-    for (auto row = first; row != last; ++row) {
-      const auto next = row + 1 == last ? first : row + 1;
-      const Vec2 ahead = next->at - row->at;
-      row->heading = std::atan2(ahead.y, ahead.x);
+    if (placement.mirrored) std::reverse(open ? first : first + 1, last);
+    const auto n = static_cast<std::size_t>(last - first);
+    const auto ahead_of = [&](std::size_t i) { return first[static_cast<std::ptrdiff_t>((i + 1) % n)].at; };
+    for (std::size_t i = 0; i < n; ++i) {
+      std::size_t from = i;
+      if ((open && i + 1 == n) || ahead_of(i) == first[static_cast<std::ptrdiff_t>(i)].at)
+        from = (i + n - 1) % n;
+      const Vec2 ahead = ahead_of(from) - first[static_cast<std::ptrdiff_t>(from)].at;
+      first[static_cast<std::ptrdiff_t>(i)].heading = std::atan2(ahead.y, ahead.x);
     }
     first = last;
   }
@@ -55,22 +66,50 @@ constexpr double k_thin = 0.1 * k_chord_error;
 constexpr double k_drop = 0.3 * k_chord_error;
 constexpr double k_shortest = 0.5;
 
-// Points beside segments too short for a knife go where the contour hardly changes without them; no two in a
-// row.
-Ring without_short(const Ring& ring) {
-  Ring kept;
-  const std::size_t n = ring.size();
-  bool dropped_last = false;
-  for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 before = ring[(i + n - 1) % n];
-    const Vec2 after = ring[(i + 1) % n];
-    const bool is_short = std::min(distance(before, ring[i]), distance(ring[i], after)) < k_shortest;
-    const bool drop =
-        i > 0 && !dropped_last && is_short && distance_to_segment(ring[i], before, after) <= k_drop;
-    if (!drop) kept.push_back(ring[i]);
-    dropped_last = drop;
+// A way to be rid of the short segment from a to b: what stands in its place, and how far that strays.
+struct Way {
+  double strays;
+  std::vector<Vec2> instead;
+};
+
+// b slides toward the next point until the segment is long enough.
+Way slid(Vec2 a, Vec2 b, Vec2 after) {
+  constexpr double k_long_enough = 1.02 * k_shortest;
+  const double room = distance(b, after);
+  if (room < 3.0 * k_shortest) return {1e300, {}};
+  const Vec2 moved = b + ((k_long_enough - distance(a, b)) / room) * (after - b);
+  // where the line turns the chord comes out a little shorter than the way
+  const Vec2 there = moved + ((k_long_enough - distance(a, moved)) / room) * (after - b);
+  return {distance_to_segment(b, a, there), {a, there}};
+}
+
+Way shortest_way(Vec2 before, Vec2 a, Vec2 b, Vec2 after) {
+  const Vec2 middle = 0.5 * (a + b);
+  Way back = slid(b, a, before);
+  std::reverse(back.instead.begin(), back.instead.end());
+  const std::vector<Way> ways{
+      {distance_to_segment(a, before, b), {b}},
+      {distance_to_segment(b, a, after), {a}},
+      {std::max(distance_to_segment(a, before, middle), distance_to_segment(b, middle, after)), {middle}},
+      slid(a, b, after),
+      back};
+  return *std::min_element(ways.begin(), ways.end(),
+                           [](const Way& x, const Way& y) { return x.strays < y.strays; });
+}
+
+// Segments too short for a knife go where the contour hardly changes without them.
+Ring without_short(Ring ring) {
+  for (std::size_t i = 0; i < ring.size() && ring.size() > 4; ++i) {
+    const std::size_t n = ring.size();
+    const std::size_t next = (i + 1) % n;
+    if (distance(ring[i], ring[next]) >= k_shortest) continue;
+    const Way way = shortest_way(ring[(i + n - 1) % n], ring[i], ring[next], ring[(i + 2) % n]);
+    if (way.strays > k_drop) continue;
+    ring[i] = way.instead.front();
+    ring[next] = way.instead.back();
+    if (way.instead.size() == 1) ring.erase(ring.begin() + static_cast<std::ptrdiff_t>(next));
   }
-  return kept;
+  return ring;
 }
 
 Ring tidied(const Ring& ring, double turn) {
@@ -116,7 +155,6 @@ Region cut_region(const std::vector<std::vector<FacePair>>& contours, const Line
   for (Ring& hole : region.holes) {
     const bool smaller = liner.butt_allowance > 0.0;
     hole = tidied(hole, smaller ? 3.0 * k_turn_per_vertex : k_turn_per_vertex);
-    if (smaller) hole = without_short(hole);
     if (signed_area(hole) > 0.0) std::reverse(hole.begin(), hole.end());
   }
   return region;
@@ -140,14 +178,15 @@ void lay_down(Pattern& pattern, Face face_up, double lean) {
   place_region(pattern.cut, placement);
   place_region(pattern.duct, placement);
   place_region(pattern.air, placement);
-  for (auto* lines : {&pattern.open_cuts, &pattern.duct_lines, &pattern.air_lines, &pattern.marks})
-    for (std::vector<Vec2>& line : *lines)
-      for (Vec2& p : line) p = placement.board(p);
+  for (auto* lines : {&pattern.open_cuts, &pattern.duct_lines, &pattern.air_lines})
+    for (std::vector<Vec2>& line : *lines) place_line(line, placement);
+  for (std::vector<Vec2>& line : pattern.marks)
+    for (Vec2& p : line) p = placement.board(p);
   for (Text& label : pattern.labels) {
     label.at = placement.board(label.at);
     label.angle += placement.turn;
   }
-  place_tilts(pattern.tilts, placement);
+  place_tilts(pattern.tilts, placement, pattern.is_blank);
   for (Ordinate& ordinate : pattern.ordinates) ordinate.at = placement.board(ordinate.at);
   for (HoleOrdinate& ordinate : pattern.hole_ordinates) {
     ordinate.duct = placement.board(ordinate.duct);

@@ -1,0 +1,157 @@
+// Notched blanks: a rectangle whose V notches close to a taper.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "made.hpp"
+
+namespace linerwright {
+namespace {
+
+using testing::fitting_of;
+using testing::Flags;
+using testing::pattern_of;
+
+Flags notched(const Flags& more = {}) {
+  Flags flags{{"diameter", "600mm"},
+              {"to_diameter", "500mm"},
+              {"length", "450mm"},
+              {"thickness", "25mm"},
+              {"pattern", "notched"}};
+  for (const auto& [key, value] : more) flags[key] = value;
+  return flags;
+}
+
+Pattern blank_of(const Flags& flags) {
+  return pattern_of(make_patterns(fitting_of("reducer", flags)), "notched");
+}
+
+// The V tips of a contour laid with the duct face up: vertices on the bend line with a tab on either side.
+std::vector<std::size_t> tips_of(const Pattern& pattern) {
+  const double bend = pattern.placement.board({0.0, 0.0}).y;
+  const Ring& ring = pattern.duct.outer;
+  std::vector<std::size_t> tips;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Vec2 before = ring[(i + ring.size() - 1) % ring.size()];
+    const Vec2 after = ring[(i + 1) % ring.size()];
+    const bool inner = ring[i].x > 1.0 && ring[i].x < pattern.board.x - 1.0;
+    if (inner && std::fabs(ring[i].y - bend) < 1e-9 && (before.y - bend) * (after.y - bend) > 1.0)
+      tips.push_back(i);
+  }
+  return tips;
+}
+
+// Concentric or not, seen from either face: the mouths add up to pi (D - d), and what is left of the small
+// end is the collar's stretch-out less the fit allowance.
+TEST(Notched, MouthsCloseTheDifferenceOfTheStretchOuts) {
+  const Flags cases[] = {notched(),
+                         notched({{"offset", "40mm"}}),
+                         notched({{"flat", "true"}, {"flat_at", "70"}}),
+                         notched({{"diameter", "500mm"}, {"to_diameter", "600mm"}, {"flat", "true"}}),
+                         notched({{"face_up", "air"}, {"collar", "100mm"}, {"to_collar", "80mm"}}),
+                         notched({{"split", "seam"}, {"notches", "11"}})};
+  for (const Flags& flags : cases) {
+    const std::string what = testing::shown("reducer", flags);
+    const Pattern pattern = blank_of(flags);
+    const std::vector<std::size_t> tips = tips_of(pattern);
+    const Ring& ring = pattern.duct.outer;
+    double mouths = 0.0;
+    for (const std::size_t i : tips)
+      mouths += std::fabs(ring[(i + 1) % ring.size()].x - ring[(i + ring.size() - 1) % ring.size()].x);
+    // 2 x 100 mm / 25.4 = 7.9, so 8 notches (common practice, no source), unless told otherwise
+    EXPECT_EQ(tips.size(), flags.count("notches") != 0 ? 11u : 8u) << what;
+    EXPECT_NEAR(mouths, k_pi * 100.0, 1e-6) << what;
+    EXPECT_NEAR(pattern.stretch_out - mouths, k_pi * 500.0 - 19.05, 1e-6) << what;
+  }
+}
+
+// The end of the tab on ruling theta lies as far from the bend line as the ruling is long: for the oblique
+// cone from circle R to circle r, moved by e over the height h,
+//   L(theta) = sqrt(h^2 + e^2 + (R - r)^2 - 2 e (R - r) cos(theta)).
+// Away from the tabs' corners chords stay within the stated error of it.
+TEST(Notched, TabsReachAsFarAsTheirRulings) {
+  for (const char* count : {"2", "4", "8"}) {
+    const Pattern pattern = blank_of(notched(
+        {{"offset", "120mm"}, {"notches", count}, {"diameter", "1600mm"}, {"to_diameter", "1500mm"}}));
+    const double bend = pattern.placement.board({0.0, 0.0}).y;
+    const Ring& ring = pattern.duct.outer;
+    const std::vector<std::size_t> tips = tips_of(pattern);
+    ASSERT_EQ(tips.size(), static_cast<std::size_t>(std::stoi(count)));
+    // the tab between the first two notches' near corners; its rulings run evenly from notch to notch
+    const std::size_t left_tip = tips[1];  // the outline comes back from right to left
+    const std::size_t right_tip = tips[0];
+    const double pitch = pattern.stretch_out / static_cast<double>(tips.size());
+    const auto theta_of = [&](double x) { return k_pi + k_two_pi * x / pattern.stretch_out; };
+    const Vec2 right = ring[right_tip + 1];
+    const Vec2 left = ring[left_tip - 1];
+    EXPECT_NEAR(ring[right_tip].x - ring[left_tip].x, pitch, 1e-9);
+    double worst = 0.0;
+    for (int k = 1; k < 400; ++k) {
+      const double share = k / 400.0;
+      const double theta = theta_of(ring[right_tip].x - share * pitch);
+      const double reach =
+          std::sqrt(450.0 * 450.0 + 120.0 * 120.0 + 50.0 * 50.0 - 2.0 * 120.0 * 50.0 * std::cos(theta));
+      const Vec2 exact{right.x + share * (left.x - right.x), bend + reach};
+      double nearest = 1e300;
+      for (std::size_t i = right_tip + 1; i + 1 < left_tip; ++i)
+        nearest = std::min(nearest, distance_to_segment(exact, ring[i], ring[i + 1]));
+      worst = std::max(worst, nearest);
+    }
+    EXPECT_LE(worst, k_chord_error) << count << " notches";
+    EXPECT_GT(worst, 0.0);
+  }
+}
+
+TEST(Notched, LineUpMarkReachesTheTabs) {
+  for (const char* split : {"none", "seam"}) {
+    const Pattern pattern =
+        blank_of(notched({{"split", split}, {"collar", "100mm"}, {"to_collar", "100mm"}}));
+    const double bend = pattern.placement.board({0.0, 0.0}).y;
+    double highest = 0.0;
+    for (std::size_t i = 0; i < pattern.marks.size(); ++i) {
+      EXPECT_GE(polyline_length(pattern.marks[i], false), 1.0) << split << " " << pattern.mark_names[i];
+      for (const Vec2 p : pattern.marks[i]) {
+        EXPECT_TRUE(point_in_polygon(p, pattern.cut.outer) || p.x < 1e-9 || p.x > pattern.board.x - 1e-9)
+            << split << " " << pattern.mark_names[i];
+        if (pattern.mark_names[i] == "line up") highest = std::max(highest, p.y);
+      }
+    }
+    EXPECT_GT(highest, bend + 100.0) << split;
+  }
+}
+
+std::string refusal(const Flags& flags) {
+  try {
+    fitting_of("reducer", flags);
+  } catch (const InputError& error) {
+    std::string text;
+    for (const Problem& problem : error.problems()) text += one_line(problem) + "\n";
+    return text;
+  }
+  return "made";
+}
+
+TEST(Notched, WhatCannotBeCutOrClosedIsRefused) {
+  const struct {
+    Flags flags;
+    const char* says;
+  } cases[] = {
+      {notched({{"to_diameter", "600mm"}, {"offset", "50mm"}}), "nothing for notches to close"},
+      {notched({{"to_diameter", "595mm"}, {"notches", "40"}}), "the mouth of a notch would be"},
+      {notched({{"kerf_pitch", "300mm"}}), "run into each other"},
+      {notched({{"notches", "400"}, {"to_diameter", "100mm"}}), "a tab between notches would be"},
+      {notched({{"split", "seam"}, {"trim", "0mm"}}), "hold the tabs together"},
+      {notched({{"split", "seam"}, {"trim", "9mm"}, {"collar", "100mm"}}), "hold the tabs together"},
+  };
+  for (const auto& c : cases) {
+    const std::string said = refusal(c.flags);
+    EXPECT_NE(said.find(c.says), std::string::npos) << testing::shown("reducer", c.flags) << "\n" << said;
+  }
+  EXPECT_EQ(refusal(notched({{"split", "none"}, {"trim", "0mm"}, {"collar", "100mm"}})), "made");
+  EXPECT_EQ(refusal(notched({{"split", "seam"}, {"trim", "17mm"}})), "made");
+}
+
+}  // namespace
+}  // namespace linerwright
