@@ -97,7 +97,11 @@ double slice_area_at(const Solid& solid, const PlaneTarget& plane);
 // Volume common to two solids, mm3, by boolean operation. Throws GeometryError where the kernel reports any
 // doubt, or where what is common and what is left do not make up the first solid.
 double common_volume(const Solid& a, const Solid& b);
-// The largest distance of these points from the nearest edge of a solid, mm; 0 without points.
-double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points);
+// The largest distance of these points from the nearest edge of a solid, mm; 0 without points. `which` picks
+// edges by their place in edge_points(); empty takes all.
+double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                         const std::vector<std::size_t>& which = {});
+// Points along each edge of a solid from one end to the other, about `spacing` mm apart or closer.
+std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing);
 
 }  // namespace linerwright

@@ -3,6 +3,7 @@
 
 #include <vector>
 
+#include "dxf_lines.hpp"
 #include "linerwright/check.hpp"
 
 namespace linerwright {
@@ -11,10 +12,22 @@ CheckResult within(std::string name, double value, double limit, std::string uni
 // A check that could not be done: it fails.
 CheckResult undone(std::string name, std::string why);
 
-// Audit, comparison with the pattern, and re-roll of one DXF onto the pieces' solids (by piece index).
+// One DXF: audit, comparison with the pattern, the knife's lines, and re-roll of both faces onto the pieces'
+// solids (by piece index; null where the STEP lacks one).
 std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& pattern,
                                    const std::filesystem::path& file, const DxfOptions& options,
                                    const std::vector<const Part*>& liners);
+
+// Both faces' contours rolled onto the solids' edges, the solids' edges unrolled onto the contours, and the
+// seams. Throws std::invalid_argument where lines are missing or lie on no ruling.
+std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
+                                    const std::vector<const Part*>& liners);
+// The cut lines against the joints' closed forms, both ways. Throws std::invalid_argument like prove_roll.
+CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut);
+// The notches of a blank drawn on `layer`, whose small end lies at, or between, these depths of the taper.
+CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const NotchedBlank& blank,
+                          const BoardLines& lines, const std::string& layer,
+                          const std::vector<double>& depths);
 
 // Volumes, fill, interference and the bore's slices of the STEP's parts.
 std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,

@@ -1,7 +1,6 @@
-// The solids read back from the STEP, and the meshes from the STL files.
+// The solids read back from the STEP.
 #include <algorithm>
 #include <cmath>
-#include <fstream>
 
 #include <fmt/format.h>
 
@@ -12,10 +11,85 @@ namespace linerwright {
 
 namespace {
 
+constexpr int k_points_around = 24;
+constexpr double k_edge_spacing = 20.0;  // mm
+
 const Part* part_named(const std::vector<Part>& parts, const std::string& name) {
   const auto found =
       std::find_if(parts.begin(), parts.end(), [&](const Part& part) { return part.name == name; });
   return found == parts.end() ? nullptr : &*found;
+}
+
+// Points on the edges of the metal and the bore, as the parameters have them: all around every open end.
+std::vector<Vec3> around_ends(const Fitting& fitting, double depth) {
+  std::vector<Vec3> points;
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+    for (const bool high : {false, true}) {
+      const Wall& wall = fitting.walls[w];
+      const JointUse& use = high ? wall.high : wall.low;
+      if (!fitting.joints[static_cast<std::size_t>(use.joint)].open()) continue;
+      for (int i = 0; i < k_points_around; ++i) {
+        const double theta = k_two_pi * i / k_points_around;
+        points.push_back(
+            wall.sheet.point(theta, end_height(fitting, static_cast<int>(w), high, theta, depth), depth));
+      }
+    }
+  return points;
+}
+
+std::vector<Vec3> around_ends(const PressedBend& bend) {
+  std::vector<Vec3> points;
+  const double a = bend.angle;
+  const double far = bend.centreline_radius;
+  for (int i = 0; i < k_points_around; ++i) {
+    const double x = bend.radius * std::cos(k_two_pi * i / k_points_around);
+    const double y = bend.radius * std::sin(k_two_pi * i / k_points_around);
+    points.push_back(bend.frame.point({x, y, -bend.low_collar}));
+    points.push_back(bend.frame.point({far - (far - x) * std::cos(a) + bend.high_collar * std::sin(a), y,
+                                       (far - x) * std::sin(a) + bend.high_collar * std::cos(a)}));
+  }
+  return points;
+}
+
+std::vector<Vec3> points_of(const std::vector<std::vector<Vec3>>& edges) {
+  std::vector<Vec3> points;
+  for (const std::vector<Vec3>& edge : edges) points.insert(points.end(), edge.begin(), edge.end());
+  return points;
+}
+
+// Area of the bore at a station. In an end's own plane the bore has a face and no slice: there the area is
+// carried on in a straight line from two slices just inside.
+double area_at(const Solid& bore, const Passage& passage, std::size_t station) {
+  const PlaneTarget plane = passage.stations[station].plane;
+  const bool first = station == 0;
+  if (!first && station + 1 < passage.stations.size()) return slice_area_at(bore, plane);
+  constexpr double k_inside = 0.02;  // mm
+  const Vec3 next = passage.stations[first ? 1 : station - 1].plane.point;
+  const double side = dot(next - plane.point, plane.normal) < 0.0 ? -1.0 : 1.0;
+  const auto inside = [&](double distance) {
+    return slice_area_at(bore, {plane.point + (side * distance) * plane.normal, plane.normal});
+  };
+  return 2.0 * inside(k_inside) - inside(2.0 * k_inside);
+}
+
+void add_slices(std::vector<CheckResult>& results, const Fitting& fitting, const Part& bore) {
+  double off = 0.0;
+  int slices = 0;
+  for (const Passage& passage : fitting.passages)
+    for (std::size_t i = 0; i < passage.stations.size() && passage.stations.size() > 1; ++i) {
+      const double exact = passage.stations[i].lined_area;
+      try {
+        off = std::max(off, std::fabs(area_at(bore.solid, passage, i) - exact) / exact);
+        ++slices;
+      } catch (const GeometryError& error) {
+        results.push_back(
+            undone("bore slices", fmt::format("{} at {} mm: {}", passage.name,
+                                              trimmed(passage.stations[i].distance, 1), error.what())));
+      }
+    }
+  results.push_back(slices > 0 ? within("bore slices", off, 1e-6, "",
+                                        fmt::format("{} slices against the closed form", slices))
+                               : undone("bore slices", "no slice was taken"));
 }
 
 }  // namespace
@@ -23,6 +97,8 @@ const Part* part_named(const std::vector<Part>& parts, const std::string& name) 
 std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
                                      const std::vector<Part>& parts) {
   std::vector<CheckResult> results;
+  if (parts.size() != model.parts.size())
+    return {undone("step parts", fmt::format("{} parts instead of {}", parts.size(), model.parts.size()))};
   double worst = 0.0;
   double liner = 0.0;
   for (const Part& expected : model.parts) {
@@ -35,11 +111,30 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
                            fmt::format("{} parts against the solids made again", model.parts.size())));
   const Part* bore = part_named(parts, "bore");
   const double fill = std::fabs(liner - (model.cavity_volume - bore->volume)) / liner;
-  results.push_back(within("fill", fill, 1e-8, "", "liner volumes against cavity less bore"));
+  results.push_back(within("step fill", fill, 1e-8, "", "liner volumes against cavity less bore"));
+
+  // equal volumes may still be mirrored or moved: the ends must be where the parameters have them
+  const std::vector<Vec3> metal = fitting.pressed ? around_ends(*fitting.pressed) : around_ends(fitting, 0.0);
+  const std::vector<Vec3> air = around_ends(fitting, fitting.liner.thickness);
+  results.push_back(within("step places",
+                           std::max(distance_to_edges(part_named(parts, "metal")->solid, metal),
+                                    distance_to_edges(bore->solid, air)),
+                           1e-3, "mm", fmt::format("{} points around the ends", metal.size() + air.size())));
 
   // Touching bodies share their faces only before they are written apart into a file, and the boolean
-  // operation is sure of itself only then: the pairs are taken from the solids made again, which the file's
-  // were just held against.
+  // operation is sure of itself only then: the pairs are taken from the solids made again, once edges and
+  // volumes have shown that the file's are the same.
+  double apart = 0.0;
+  std::size_t compared = 0;
+  for (const Part& expected : model.parts) {
+    const Part* part = part_named(parts, expected.name);
+    const std::vector<Vec3> made = points_of(edge_points(expected.solid, k_edge_spacing));
+    const std::vector<Vec3> read = points_of(edge_points(part->solid, k_edge_spacing));
+    apart = std::max({apart, distance_to_edges(part->solid, made), distance_to_edges(expected.solid, read)});
+    compared += made.size() + read.size();
+  }
+  results.push_back(within("step edges", apart, 1e-3, "mm",
+                           fmt::format("{} points of the edges against the solids made again", compared)));
   double common = 0.0;
   int pairs = 0;
   for (std::size_t i = 0; i < model.parts.size(); ++i)
@@ -58,69 +153,7 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
     results.push_back(
         within("interference", common, 1e-9, "", fmt::format("common volume of {} pairs of pieces", pairs)));
 
-  double off = 0.0;
-  int slices = 0;
-  for (const Passage& passage : fitting.passages)
-    for (std::size_t i = 0; i < passage.stations.size(); ++i) {
-      const Station& station = passage.stations[i];
-      if (i == 0 || i + 1 == passage.stations.size())
-        continue;  // in an end's own plane there is a face, no slice
-      off = std::max(off, std::fabs(slice_area_at(bore->solid, station.plane) - station.lined_area) /
-                              station.lined_area);
-      ++slices;
-    }
-  if (slices > 0)
-    results.push_back(
-        within("bore slices", off, 1e-6, "", fmt::format("{} slices against the closed form", slices)));
-  return results;
-}
-
-std::vector<CheckResult> prove_meshes(const Fitting& fitting, const CheckFiles& files,
-                                      const std::vector<Part>& parts, const MeshOptions& options) {
-  std::vector<CheckResult> results;
-  const double deflection =
-      std::min(options.deflection, std::min(fitting.liner.gauge, fitting.liner.thickness) / 8.0);
-  for (const auto& [role, name] : {std::pair<PartRole, const char*>{PartRole::metal, "metal"},
-                                   {PartRole::liner, "liner"},
-                                   {PartRole::bore, "bore"}}) {
-    const std::filesystem::path path = files.folder / (files.stem + "-" + name + ".stl");
-    std::ifstream in(path, std::ios::binary);
-    if (!in) {
-      results.push_back(undone(std::string("stl ") + name, path.string() + " cannot be read"));
-      continue;
-    }
-    try {
-      const std::vector<Mesh> bodies = split_bodies(read_stl(in, path.string()));
-      double volume = 0.0;
-      std::size_t expected = 0;
-      for (const Part& part : parts)
-        if (part.role == role) {
-          volume += part.volume;
-          ++expected;
-        }
-      int open = 0;
-      double meshed = 0.0;
-      double area = 0.0;
-      for (const Mesh& body : bodies) {
-        open += open_edges(body);
-        meshed += mesh_volume(body);
-        for (const auto& t : body.triangles) {
-          const Vec3 a = body.points[static_cast<std::size_t>(t[0])];
-          area += 0.5 * norm(cross(body.points[static_cast<std::size_t>(t[1])] - a,
-                                   body.points[static_cast<std::size_t>(t[2])] - a));
-        }
-      }
-      results.push_back(
-          within(std::string("closed ") + name,
-                 open + std::fabs(static_cast<double>(bodies.size()) - static_cast<double>(expected)), 0.0,
-                 "edges", fmt::format("{} bodies of {}", bodies.size(), expected)));
-      // facets lie within the deflection of the surface
-      results.push_back(within(std::string("stl volume ") + name, std::fabs(meshed - volume) / area,
-                               deflection, "mm", "volume off the solid's, over the area"));
-    } catch (const InputError& error) {
-      results.push_back(undone(std::string("stl ") + name, error.what()));
-    }
-  }
+  add_slices(results, fitting, *bore);
   return results;
 }
 

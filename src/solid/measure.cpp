@@ -139,6 +139,15 @@ double distance_to_arc(const SampledEdge& edge, std::size_t span, const gp_Pnt& 
 
 }  // namespace
 
+std::vector<TopoDS_Edge> edges_of(const Solid& solid) {
+  TopTools_IndexedMapOfShape edges;
+  TopExp::MapShapes(solid.shape().shape, TopAbs_EDGE, edges);
+  std::vector<TopoDS_Edge> all;
+  for (int i = 1; i <= edges.Extent(); ++i)
+    if (!BRep_Tool::Degenerated(TopoDS::Edge(edges(i)))) all.push_back(TopoDS::Edge(edges(i)));
+  return all;
+}
+
 double slice_area(const Solid& solid, const PlaneTarget& plane) {
   return area_of(slice_of(solid, plane));
 }
@@ -186,12 +195,13 @@ double common_volume(const Solid& a, const Solid& b) {
   return std::max(0.0, shared);
 }
 
-double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points) {
-  TopTools_IndexedMapOfShape edges;
-  TopExp::MapShapes(solid.shape().shape, TopAbs_EDGE, edges);
+double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                         const std::vector<std::size_t>& which) {
+  const std::vector<TopoDS_Edge> edges = edges_of(solid);
   std::vector<SampledEdge> all;
-  for (int i = 1; i <= edges.Extent(); ++i)
-    if (!BRep_Tool::Degenerated(TopoDS::Edge(edges(i)))) all.push_back(sampled(TopoDS::Edge(edges(i))));
+  for (std::size_t i = 0; i < edges.size(); ++i)
+    if (which.empty() || std::find(which.begin(), which.end(), i) != which.end())
+      all.push_back(sampled(edges[i]));
   if (all.empty()) throw GeometryError("distance to edges: the solid has none");
 
   // A span lies within its own bulge of its chord.

@@ -1,11 +1,13 @@
 // Inside src/solid only: the kernel's types and the seams around its quirks.
 #pragma once
 
+#include <TopoDS_Edge.hxx>
 #include <TopoDS_Shape.hxx>
 #include <gp_Ax3.hxx>
 #include <gp_Pnt.hxx>
 #include <gp_Pnt2d.hxx>
 #include <string>
+#include <vector>
 
 #include "linerwright/solid.hpp"
 
@@ -26,6 +28,8 @@ inline gp_Ax3 to_kernel(const Frame& frame) {
           gp_Dir(frame.x.x, frame.x.y, frame.x.z)};
 }
 
+// The edges of a solid that have a curve, always in the same order.
+std::vector<TopoDS_Edge> edges_of(const Solid& solid);
 Solid make_solid(const TopoDS_Shape& shape);
 // Volume of a body made of our faces, exact for the faces and boundary curves it has.
 double volume_of(const TopoDS_Shape& shape);

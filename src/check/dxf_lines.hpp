@@ -1,0 +1,28 @@
+// The lines of one layer of a DXF file, and distances between lines on the board.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linerwright/draw.hpp"
+#include "linerwright/fitting.hpp"
+#include "linerwright/pattern.hpp"
+
+namespace linerwright {
+
+struct BoardLine {
+  std::vector<Vec2> points;
+  bool closed = false;
+};
+using BoardLines = std::vector<BoardLine>;
+
+// Closed lines first.
+BoardLines lines_on(const DxfFile& file, const std::string& layer);
+// Distance from p to the nearest line, mm; infinite where there is none.
+double distance_to_lines(Vec2 p, const BoardLines& lines);
+
+// The lines that bound each piece of the pattern, by its part. On a blank, the shared cuts bound two pieces,
+// each of which has the butt allowance to itself; throws std::invalid_argument where lines are missing.
+std::vector<BoardLines> lines_by_part(const BoardLines& lines, const Pattern& pattern, double butt_allowance);
+
+}  // namespace linerwright

@@ -1,0 +1,114 @@
+// The meshes read back from the STL files, held against the solids of the STEP.
+#include <algorithm>
+#include <cmath>
+#include <fstream>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "proof.hpp"
+
+namespace linerwright {
+
+namespace {
+
+Vec3 corner_of(const Mesh& mesh, const std::array<int, 3>& facet, std::size_t k) {
+  return mesh.points[static_cast<std::size_t>(facet[k])];
+}
+
+// Twice the area of a facet, along its normal.
+Vec3 area_vector(const Mesh& mesh, const std::array<int, 3>& facet) {
+  const Vec3 a = corner_of(mesh, facet, 0);
+  return cross(corner_of(mesh, facet, 1) - a, corner_of(mesh, facet, 2) - a);
+}
+
+// Corners on edges where the mesh turns by more than half a radian: smooth faces turn by less from facet to
+// facet, so these lie on edges of the solid.
+std::vector<Vec3> crease_points(const Mesh& mesh) {
+  constexpr double k_crease = 0.5;  // rad
+  std::map<std::pair<int, int>, Vec3> first_normal;
+  std::vector<bool> creased(mesh.points.size(), false);
+  for (const auto& facet : mesh.triangles) {
+    const Vec3 area = area_vector(mesh, facet);
+    if (!(norm(area) > 1e-6)) continue;  // a sliver has no direction
+    for (std::size_t k = 0; k < 3; ++k) {
+      const auto edge = std::minmax(facet[k], facet[(k + 1) % 3]);
+      const auto [other, fresh] = first_normal.emplace(edge, area);
+      if (fresh || std::atan2(norm(cross(area, other->second)), dot(area, other->second)) < k_crease)
+        continue;
+      creased[static_cast<std::size_t>(edge.first)] = true;
+      creased[static_cast<std::size_t>(edge.second)] = true;
+    }
+  }
+  std::vector<Vec3> points;
+  for (std::size_t i = 0; i < creased.size(); ++i)
+    if (creased[i]) points.push_back(mesh.points[i]);
+  return points;
+}
+
+std::vector<CheckResult> prove_mesh(const std::string& name, const std::vector<Mesh>& bodies,
+                                    const std::vector<const Part*>& parts, double deflection) {
+  int open = 0;
+  for (const Mesh& body : bodies) open += open_edges(body);
+  std::vector<CheckResult> results{
+      within("closed " + name,
+             open + std::fabs(static_cast<double>(bodies.size()) - static_cast<double>(parts.size())), 0.0,
+             "edges", fmt::format("{} bodies of {}, {} open edges", bodies.size(), parts.size(), open))};
+  if (bodies.size() != parts.size()) return results;
+
+  // facets lie within the deflection of the surface, so the volume is off by no more than that over the area
+  double thickness = 0.0;
+  double off = 0.0;
+  std::size_t points = 0;
+  for (std::size_t i = 0; i < bodies.size(); ++i) {
+    double area = 0.0;
+    for (const auto& facet : bodies[i].triangles) area += 0.5 * norm(area_vector(bodies[i], facet));
+    thickness = std::max(thickness, std::fabs(mesh_volume(bodies[i]) - parts[i]->volume) / area);
+    const std::vector<Vec3> creases = crease_points(bodies[i]);
+    if (creases.empty()) {
+      results.push_back(undone("stl edges " + name, "a body without edges"));
+      return results;
+    }
+    off = std::max(off, distance_to_edges(parts[i]->solid, creases));
+    points += creases.size();
+  }
+  results.push_back(
+      within("stl volume " + name, thickness, deflection, "mm", "volume off the solid's, over the area"));
+  // single precision in the file: 1e-7 of coordinates up to some 30 m
+  results.push_back(within("stl edges " + name, off, 5e-3, "mm",
+                           fmt::format("{} points of the mesh's edges to the solid's", points)));
+  return results;
+}
+
+}  // namespace
+
+std::vector<CheckResult> prove_meshes(const Fitting& fitting, const CheckFiles& files,
+                                      const std::vector<Part>& parts, const MeshOptions& options) {
+  std::vector<CheckResult> results;
+  const double deflection =
+      std::min(options.deflection, std::min(fitting.liner.gauge, fitting.liner.thickness) / 8.0);
+  for (const auto& [role, name] : {std::pair<PartRole, std::string>{PartRole::metal, "metal"},
+                                   {PartRole::liner, "liner"},
+                                   {PartRole::bore, "bore"}}) {
+    const std::filesystem::path path = files.folder / (files.stem + "-" + name + ".stl");
+    std::ifstream in(path, std::ios::binary);
+    if (!in) {
+      results.push_back(undone("stl " + name, path.string() + " cannot be read"));
+      continue;
+    }
+    std::vector<const Part*> of_role;
+    for (const Part& part : parts)
+      if (part.role == role) of_role.push_back(&part);
+    try {
+      const std::vector<CheckResult> more =
+          prove_mesh(name, split_bodies(read_stl(in, path.string())), of_role, deflection);
+      results.insert(results.end(), more.begin(), more.end());
+    } catch (const std::exception& error) {
+      results.push_back(undone("stl " + name, error.what()));
+    }
+  }
+  return results;
+}
+
+}  // namespace linerwright

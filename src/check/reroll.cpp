@@ -1,0 +1,116 @@
+// The two faces of a pattern rolled into space, held against the edges of the solids, both ways.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <stdexcept>
+
+#include <fmt/format.h>
+
+#include "dxf_lines.hpp"
+#include "proof.hpp"
+#include "rolled_piece.hpp"
+
+namespace linerwright {
+
+namespace {
+
+struct FaceLayer {
+  const char* layer;
+  double depth;
+};
+
+// The edges of a piece's solid that bound one of its faces: along them the depth stays, and they do not run
+// along a ruling as the solid's own seam does.
+struct FaceEdges {
+  std::vector<std::size_t> which;
+  std::vector<std::vector<Sheet::Place>> places;
+};
+
+FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Vec3>>& edges, double depth) {
+  constexpr double k_on_face = 0.01;    // mm
+  constexpr double k_on_ruling = 1e-6;  // rad
+  FaceEdges found;
+  for (std::size_t i = 0; i < edges.size(); ++i) {
+    const std::vector<Vec3>& edge = edges[i];
+    std::vector<Sheet::Place> places;
+    bool around = false;
+    for (const Vec3& point : edge) {
+      const RolledPiece::Spot spot = rolled.spot(point);
+      if (!(std::fabs(spot.depth - depth) <= k_on_face)) break;
+      places.push_back(spot.place);
+      if (std::fabs(std::remainder(spot.place.theta - places.front().theta, k_two_pi)) > k_on_ruling)
+        around = true;
+    }
+    if (!around || places.size() != edge.size()) continue;
+    found.which.push_back(i);
+    found.places.push_back(std::move(places));
+  }
+  return found;
+}
+
+// Distance on the board from a place to the lines; a place on the seam lies on both of the board's edges there,
+// and the further one counts.
+double distance_on_board(const RolledPiece& rolled, Sheet::Place place, const BoardLines& lines) {
+  double furthest = -1.0;
+  for (const double turn : {0.0, k_two_pi}) {
+    const Sheet::Place other{place.theta + turn, place.v};
+    if (rolled.overrun(other) < 1e-3)
+      furthest = std::max(furthest, distance_to_lines(rolled.board(other), lines));
+  }
+  return furthest < 0.0 ? std::numeric_limits<double>::infinity() : furthest;
+}
+
+}  // namespace
+
+std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
+                                    const std::vector<const Part*>& liners) {
+  const std::string roll_name = "re-roll " + pattern.id;
+  const std::string cover_name = "cover " + pattern.id;
+  constexpr double k_spacing = 5.0;  // mm
+  double off = 0.0;
+  double bare = 0.0;
+  std::size_t rolled_points = 0;
+  std::size_t edge_points_met = 0;
+  std::string lacking;
+  for (const FaceLayer& face :
+       {FaceLayer{"DUCT_FACE", 0.0}, FaceLayer{"AIR_FACE", fitting.liner.thickness}}) {
+    const std::vector<BoardLines> parts =
+        lines_by_part(lines_on(file, face.layer), pattern, fitting.liner.butt_allowance);
+    for (std::size_t part = 0; part < parts.size(); ++part) {
+      const RolledPiece rolled(fitting, pattern, part);
+      const Part* liner = liners[static_cast<std::size_t>(pattern.pieces[part])];
+      if (liner == nullptr)
+        throw std::invalid_argument("the STEP has no part named liner " + rolled.piece().id);
+      const Solid& solid = liner->solid;
+      std::vector<Vec3> places;
+      for (const BoardLine& line : parts[part])
+        for (const Vec2 point : line.points) {
+          const Sheet::Place place = rolled.place(point);
+          off = std::max(off, rolled.overrun(place));
+          places.push_back(rolled.space(place, face.depth));
+        }
+      const FaceEdges edges = face_edges(rolled, edge_points(solid, k_spacing), face.depth);
+      off = std::max(off, distance_to_edges(solid, places, edges.which));
+      rolled_points += places.size();
+
+      const Wall& wall = fitting.walls[static_cast<std::size_t>(rolled.piece().wall)];
+      if (edges.which.size() < 2 + wall.holes.size() && lacking.empty())
+        lacking = fmt::format("{} edges around the face of {} of piece {}", edges.which.size(), face.layer,
+                              rolled.piece().id);
+      for (const auto& edge : edges.places)
+        for (const Sheet::Place place : edge) {
+          bare = std::max(bare, distance_on_board(rolled, place, parts[part]));
+          ++edge_points_met;
+        }
+    }
+  }
+  const double limit = 0.05 + k_chord_error;
+  return {within(roll_name, off, limit, "mm",
+                 fmt::format("{} points of both faces to the solid's edges", rolled_points)),
+          lacking.empty()
+              ? within(cover_name, bare, limit, "mm",
+                       fmt::format("{} points of the solid's edges to the contours", edge_points_met))
+              : undone(cover_name, lacking)};
+}
+
+}  // namespace linerwright

@@ -1,0 +1,80 @@
+#include "rolled_piece.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_guides = 96;
+
+Placement expected_placement(const Fitting& fitting, const Pattern& pattern) {
+  Placement placement = pattern.placement;
+  placement.mirrored = fitting.liner.face_up == Face::air;
+  return placement;
+}
+
+}  // namespace
+
+RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::size_t part)
+    : piece_(fitting.pieces.at(static_cast<std::size_t>(pattern.pieces.at(part)))),
+      sheet_(fitting.walls[static_cast<std::size_t>(piece_.wall)].sheet),
+      development_(development_of(fitting, piece_)),
+      placement_(expected_placement(fitting, pattern)),
+      lift_(pattern.lifts.empty() ? 0.0 : pattern.lifts.at(part)),
+      reference_depth_(fitting.liner.reference_depth()) {
+  for (int i = 0; i <= k_guides; ++i) {
+    const double theta = piece_.seam + piece_.span * i / k_guides;
+    guides_.push_back({theta, development_.point(theta, end_height(fitting, piece_.wall, false, theta, 0.0)),
+                       development_.point(theta, end_height(fitting, piece_.wall, true, theta, 0.0))});
+  }
+}
+
+Sheet::Place RolledPiece::place(Vec2 board) const {
+  Vec2 flat = placement_.flat(board);
+  flat.y -= lift_;
+  double nearest = 1e300;
+  double guess = piece_.seam;
+  for (const Guide& guide : guides_) {
+    const double away = distance_to_segment(flat, guide.low, guide.high);
+    if (away >= nearest) continue;
+    nearest = away;
+    guess = guide.theta;
+  }
+  return development_.place(flat, guess);
+}
+
+double RolledPiece::overrun(Sheet::Place place) const {
+  const double beyond = std::max({0.0, piece_.seam - place.theta, place.theta - (piece_.seam + piece_.span)});
+  return beyond * development_.scale() * std::fabs(sheet_.spread(place.theta, place.v, reference_depth_));
+}
+
+Vec2 RolledPiece::board(Sheet::Place place) const {
+  Vec2 flat = development_.point(place.theta, place.v);
+  flat.y += lift_;
+  return placement_.board(flat);
+}
+
+RolledPiece::Spot RolledPiece::spot(Vec3 point) const {
+  const Vec3 local = sheet_.frame().local_point(point);
+  // On the duct face of an oblique cone every section is a circle whose centre has moved in step with its
+  // height; from there, Newton's steps onto the normal plane of the ruling.
+  double theta = std::atan2(local.y, local.x - sheet_.offset() * local.z / sheet_.height());
+  Spot spot{{theta, 0.0}, 0.0};
+  for (int step = 0; step < 40; ++step) {
+    const Sheet::Ruling ruling = sheet_.ruling(theta);
+    const Vec3 from_base = local - ruling.base;
+    spot = {{theta, dot(from_base, ruling.direction)}, -dot(from_base, ruling.normal)};
+    const double change = dot(from_base, ruling.around) / sheet_.spread(theta, spot.place.v, spot.depth);
+    theta += change;
+    if (!(std::fabs(change) > 1e-13)) break;
+  }
+  double turn = std::fmod(spot.place.theta - piece_.seam, k_two_pi);
+  if (turn < 0.0) turn += k_two_pi;
+  spot.place.theta = piece_.seam + turn;
+  return spot;
+}
+
+}  // namespace linerwright

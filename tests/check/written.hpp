@@ -1,0 +1,121 @@
+// A fitting made and written to a folder of its own, as the program does it, and checked from there.
+#pragma once
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <functional>
+#include <random>
+#include <sstream>
+#include <string>
+
+#include <fmt/format.h>
+
+#include "linerwright/check.hpp"
+#include "support/requests.hpp"
+
+namespace linerwright::support {
+
+class Folder {
+ public:
+  Folder()
+      : path_(std::filesystem::temp_directory_path() / fmt::format("linerwright-check-{}-{}",
+                                                                   std::random_device{}(),
+                                                                   reinterpret_cast<std::uintptr_t>(this))) {
+    std::filesystem::create_directories(path_);
+  }
+  ~Folder() {
+    std::error_code ignored;
+    std::filesystem::remove_all(path_, ignored);
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+  const std::filesystem::path& path() const { return path_; }
+
+ private:
+  std::filesystem::path path_;
+};
+
+// All files of one fitting under the stem "f".
+class Written {
+ public:
+  Written(const std::string& kind, const Flags& flags, const DxfOptions& options = {})
+      : fitting(fitting_from(kind, flags)),
+        dxf(options),
+        model(build_model(fitting)),
+        patterns(make_patterns(fitting)) {
+    for (const Pattern& pattern : patterns) write_pattern(pattern);
+    for (const auto& [role, name] : {std::pair<PartRole, std::string>{PartRole::metal, "metal"},
+                                     {PartRole::liner, "liner"},
+                                     {PartRole::bore, "bore"}})
+      write_meshes(name, meshes(role));
+    write_step(file("f.step"), fitting, model);
+  }
+
+  std::filesystem::path file(const std::string& name) const { return folder_.path() / name; }
+
+  // The pattern's file, of a pattern or a drawing that may have been spoilt on the way.
+  void write_pattern(const Pattern& pattern) const { write(pattern.id, drawing_of(pattern, fitting.units)); }
+  void write(const std::string& id, const Drawing& drawing) const { write(id, drawing, dxf); }
+  void write(const std::string& id, const Drawing& drawing, const DxfOptions& options) const {
+    std::ofstream out(file("f-" + id + ".dxf"), std::ios::binary);
+    write_dxf(out, drawing, options);
+  }
+  void write_meshes(const std::string& name, const std::vector<Mesh>& all) const {
+    std::ofstream out(file("f-" + name + ".stl"), std::ios::binary);
+    write_stl(out, all, name);
+  }
+  std::vector<Mesh> meshes(PartRole role) const {
+    std::vector<Mesh> all;
+    for (const Part& part : model.parts)
+      if (part.role == role)
+        all.push_back(mesh_of(part.solid, mesh, std::min(fitting.liner.gauge, fitting.liner.thickness)));
+    return all;
+  }
+  const Pattern& pattern(const std::string& id) const {
+    for (const Pattern& each : patterns)
+      if (each.id == id) return each;
+    throw std::out_of_range("no pattern " + id);
+  }
+
+  std::vector<CheckResult> check() const { return check_fitting(fitting, {folder_.path(), "f"}, dxf, mesh); }
+
+  Fitting fitting;
+  DxfOptions dxf;
+  MeshOptions mesh;
+  Model model;
+  std::vector<Pattern> patterns;
+
+ private:
+  Folder folder_;
+};
+
+inline std::string listed(const std::vector<CheckResult>& results, bool all = false) {
+  std::string text;
+  for (const CheckResult& result : results)
+    if (all || !result.pass) text += one_line(result) + "\n";
+  return text;
+}
+
+// Names of the checks that failed.
+inline std::vector<std::string> failed(const std::vector<CheckResult>& results) {
+  std::vector<std::string> names;
+  for (const CheckResult& result : results)
+    if (!result.pass) names.push_back(result.name);
+  return names;
+}
+
+inline bool has(const std::vector<std::string>& names, const std::string& name) {
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+inline double value_of(const std::vector<CheckResult>& results, const std::string& name) {
+  for (const CheckResult& result : results)
+    if (result.name == name) return result.value;
+  ADD_FAILURE() << "no check named " << name << "\n" << listed(results, true);
+  return 1e300;
+}
+
+}  // namespace linerwright::support
