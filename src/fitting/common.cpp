@@ -233,6 +233,17 @@ void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string
         }
       }
     }
+    // a blade goes through both faces: along each ruling they must lie over each other
+    double shared = 1e300;
+    for (int i = 0; i < k_samples && fault.empty(); ++i) {
+      const double theta = k_two_pi * i / k_samples;
+      const auto end = [&](bool high, double w) { return end_height(fitting, piece.wall, high, theta, w); };
+      shared =
+          std::min(shared, std::min(end(true, 0.0), end(true, t)) - std::max(end(false, 0.0), end(false, t)));
+    }
+    if (fault.empty() && shortest >= k_shortest_piece && shared < k_shortest_piece)
+      fault = fmt::format("the {} leans so far that its two faces do not lie over each other on the board",
+                          piece.role);
     if (fault.empty() && shortest < k_shortest_piece)
       fault = fmt::format("the layers cross: the {} has only {} left on its {}", piece.role,
                           reasons.length(shortest),
@@ -256,9 +267,16 @@ void require_allowances(Reasons& reasons, const Fitting& fitting) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
     const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
     for (const JointUse& hole : wall.holes) {
-      const double bore = fitting.joints[static_cast<std::size_t>(hole.joint)].lead.r1() - liner.thickness;
-      if (liner.butt_allowance >= bore)
-        reasons.add("butt_allowance", "under " + reasons.length(bore),
+      const Sheet& branch = fitting.joints[static_cast<std::size_t>(hole.joint)].lead;
+      const double along = std::fabs(dot(branch.frame().z, wall.sheet.frame().z));
+      const double across = std::sqrt(1.0 - along * along);
+      double bore = branch.r1() - liner.thickness;
+      // through a leaning hole the knife sees what both faces leave open; where that is nothing it cuts half
+      // way
+      const double common = (bore - 0.5 * liner.thickness * along) / across;
+      if (common > 0.0) bore = std::min(bore, common);
+      if (liner.butt_allowance >= 0.9 * bore)
+        reasons.add("butt_allowance", "under " + reasons.length(0.9 * bore),
                     fmt::format("the allowance closes the hole in the {}", piece.role));
     }
     if (wall.sheet.is_cylinder() || is_notched(p)) continue;

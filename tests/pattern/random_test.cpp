@@ -4,9 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
-#include <random>
 
+#include "chance.hpp"
 #include "linerwright/error.hpp"
 #include "made.hpp"
 
@@ -15,31 +14,9 @@ namespace {
 
 using testing::Flags;
 
-int cases(int usual) {
-  const char* factor = std::getenv("LINERWRIGHT_CASES");
-  return usual * (factor != nullptr ? std::max(1, std::atoi(factor)) : 1);
-}
-
-class Chance {
- public:
-  explicit Chance(unsigned seed) : engine_(seed) {}
-  double between(double low, double high) {
-    return low + (high - low) * (static_cast<double>(engine_()) / 4294967296.0);
-  }
-  int whole(int low, int high) { return low + static_cast<int>(between(0.0, high - low + 1 - 1e-9)); }
-  bool one_in(int n) { return whole(1, n) == 1; }
-  template <class T>
-  T pick(std::initializer_list<T> all) {
-    return *(all.begin() + whole(0, static_cast<int>(all.size()) - 1));
-  }
-
- private:
-  std::mt19937 engine_;
-};
-
-std::string mm(double value) {
-  return fixed(value, 3) + "mm";
-}
+using testing::cases;
+using testing::Chance;
+using testing::mm;
 
 std::pair<std::string, Flags> random_fitting(Chance& chance) {
   const double d = chance.between(120.0, 1600.0);

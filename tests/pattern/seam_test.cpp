@@ -176,6 +176,15 @@ TEST(Seams, AllowancesThatPassAnApexOrCloseAHoleAreRefused) {
   // the air face stands t tan(phi) = 3 x 25.05 / 8.7 = 8.6 mm nearer to it: 5 mm more still clear it
   taper["end_allowance"] = "5mm";
   EXPECT_EQ(refusal("reducer", taper), "made");
+  // a half angle of 63 degrees moves the open end of 69 mm board by 69 tan(63) = 136 mm, past the 126 mm
+  // slant
+  const Flags flat{{"diameter", "746mm"},
+                   {"to_diameter", "521mm"},
+                   {"length", "57mm"},
+                   {"to_collar", "20mm"},
+                   {"thickness", "69mm"}};
+  EXPECT_NE(refusal("reducer", flat).find("do not lie over each other"), std::string::npos)
+      << refusal("reducer", flat);
   Flags tee{{"diameter", "300mm"},      {"length", "800mm"},   {"branch_diameter", "100mm"},
             {"branch_length", "300mm"}, {"thickness", "25mm"}, {"butt_allowance", "25mm"}};
   EXPECT_NE(refusal("tee", tee).find("closes the hole"), std::string::npos) << refusal("tee", tee);
