@@ -24,7 +24,7 @@ std::vector<std::string> with_meshes(PartRole role, const std::string& name,
   const std::vector<Mesh> good = meshes;
   spoil(meshes);
   tee().write_meshes(name, meshes);
-  const auto names = failed(tee().check());
+  const auto names = failed(tee().check_meshes());
   tee().write_meshes(name, good);
   return names;
 }
@@ -88,7 +88,7 @@ TEST(CorruptStl, FilesMissingOrCutShort) {
   EXPECT_EQ(failed(tee().check()), std::vector<std::string>{"stl liner"});
   for (const std::string& broken : {std::string(), text.str().substr(0, text.str().size() - 10)}) {
     std::ofstream(path, std::ios::binary) << broken;
-    EXPECT_EQ(failed(tee().check()), std::vector<std::string>{"stl liner"}) << broken.size();
+    EXPECT_EQ(failed(tee().check_meshes()), std::vector<std::string>{"stl liner"}) << broken.size();
   }
   std::ofstream(path, std::ios::binary) << text.str();
 }

@@ -88,7 +88,7 @@ Flags random_flags(Chance& chance, const std::string& kind) {
 TEST(QuickChecks, PassForRandomFittings) {
   Chance chance(20240611);
   const char* factor = std::getenv("LINERWRIGHT_CASES");
-  const int wanted = 100 * (factor != nullptr ? std::max(1, std::atoi(factor)) : 1);
+  const int wanted = 150 * (factor != nullptr ? std::max(1, std::atoi(factor)) : 1);
   std::map<std::string, int> made;
   int total = 0;
   for (int tried = 0; total < wanted && tried < 4 * wanted; ++tried) {
