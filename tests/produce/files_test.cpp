@@ -1,0 +1,134 @@
+// Files of every kind of fitting pass the whole proof, however they were asked to be written.
+#include <gtest/gtest.h>
+
+#include "made_files.hpp"
+
+namespace linerwright {
+namespace {
+
+struct Case {
+  std::string name;
+  std::string kind;
+  Flags flags;
+  ProduceOptions options{};
+  Units units = Units::metric;
+};
+
+void PrintTo(const Case& each, std::ostream* out) {
+  *out << support::written(each.kind, each.flags);
+}
+
+ProduceOptions written_as(DxfVersion version, DxfUnits units) {
+  ProduceOptions options;
+  options.dxf.version = version;
+  options.dxf.units = units;
+  return options;
+}
+
+const Flags k_lateral{{"diameter", "300"},      {"length", "1200"}, {"branch_diameter", "140"},
+                      {"branch_length", "520"}, {"angle", "60"},    {"offset", "60"},
+                      {"position", "500"},      {"thickness", "25"}};
+const Flags k_elbow{{"diameter", "315"}, {"angle", "90"}, {"pieces", "4"}, {"thickness", "25"}};
+const Flags k_taper{{"diameter", "400"}, {"to_diameter", "250"}, {"length", "300"},
+                    {"thickness", "25"}, {"collar", "80"},       {"to_collar", "60"}};
+
+std::vector<Case> cases() {
+  const ProduceOptions old_millimetres = written_as(DxfVersion::r12, DxfUnits::millimetre);
+  const ProduceOptions old_inches = written_as(DxfVersion::r12, DxfUnits::inch);
+  const ProduceOptions new_inches = written_as(DxfVersion::r2000, DxfUnits::inch);
+  ProduceOptions cut_only;
+  cut_only.dxf.cut_only = true;
+  ProduceOptions single;
+  single.dxf.single_layer = true;
+  ProduceOptions coarse;
+  coarse.mesh.deflection = 1.0;
+  coarse.mesh.angle = 0.5;
+  return {
+      {"straight", "straight", {{"diameter", "250"}, {"length", "600"}, {"thickness", "25"}}},
+      {"straight_inch",
+       "straight",
+       {{"diameter", "24"}, {"length", "48"}, {"thickness", "1"}},
+       old_inches,
+       Units::inch},
+      {"elbow", "elbow", k_elbow},
+      {"elbow_air_up", "elbow", with(k_elbow, {{"face_up", "air"}, {"seam", "heel"}}), old_millimetres},
+      {"elbow_allowances", "elbow",
+       with(k_elbow, {{"neutral_factor", "0.4"},
+                      {"end_allowance", "12"},
+                      {"butt_allowance", "1.5"},
+                      {"collar", "50"},
+                      {"cut", "mid"}})},
+      {"elbow_cut_only", "elbow", k_elbow, cut_only},
+      {"smooth", "elbow", with(k_elbow, {{"form", "smooth"}, {"pieces", "5"}})},
+      {"smooth_collar", "elbow",
+       with(k_elbow, {{"form", "smooth"}, {"collar", "60"}, {"angle", "60"}, {"face_up", "air"}}),
+       new_inches},
+      {"taper", "reducer", k_taper, coarse},
+      {"eccentric", "reducer", with(k_taper, {{"flat", "yes"}, {"flat_at", "90"}})},
+      {"eccentric_air_up", "reducer", with(k_taper, {{"offset", "40"}, {"face_up", "air"}}), old_millimetres},
+      {"notched", "reducer", with(k_taper, {{"pattern", "notched"}})},
+      {"notched_apart", "reducer",
+       with(k_taper, {{"pattern", "notched"}, {"split", "seam"}, {"face_up", "air"}}), new_inches},
+      {"lateral", "tee", k_lateral},
+      {"lateral_air_up", "tee", with(k_lateral, {{"face_up", "air"}, {"cut", "tilt"}}), old_inches},
+      {"lateral_single_layer", "tee", k_lateral, single},
+      {"tee_over", "tee", with(k_lateral, {{"joint", "over"}, {"angle", "90"}, {"offset", "-60"}})},
+      {"tee_inch",
+       "tee",
+       {{"diameter", "12"},
+        {"length", "40"},
+        {"branch_diameter", "6"},
+        {"branch_length", "18"},
+        {"offset", "2.5"},
+        {"thickness", "1"}},
+       new_inches,
+       Units::inch},
+      {"cross", "tee",
+       with(k_lateral,
+            {{"branch_diameter", "140&120"}, {"angle", "90"}, {"around", "0&180"}, {"offset", "60&-20"}})},
+  };
+}
+
+class Files : public ::testing::TestWithParam<Case> {};
+
+TEST_P(Files, PassEveryCheck) {
+  const Case& each = GetParam();
+  const MadeFiles made(each.kind, each.flags, each.options, each.units);
+  const std::vector<CheckResult> results =
+      check_fitting(made.fitting, made.files, made.options.dxf, made.options.mesh);
+  EXPECT_EQ(failed(results), "");
+
+  // and nothing was left out
+  const bool faces = !each.options.dxf.cut_only && !each.options.dxf.single_layer;
+  const std::vector<Pattern> patterns = make_patterns(made.fitting);
+  ASSERT_FALSE(patterns.empty());
+  for (const Pattern& pattern : patterns) {
+    EXPECT_TRUE(has_check(results, "audit " + pattern.id));
+    EXPECT_TRUE(has_check(results, "cut " + pattern.id));
+    EXPECT_EQ(has_check(results, "duct face " + pattern.id), faces);
+    EXPECT_EQ(has_check(results, "air face " + pattern.id), faces);
+    const bool notched = !made.fitting.notched.empty() && made.fitting.notched.front().id == pattern.id;
+    EXPECT_EQ(has_check(results, "re-roll " + pattern.id), faces && !notched);
+    EXPECT_EQ(has_check(results, "knife " + pattern.id), !notched);
+    EXPECT_EQ(has_check(results, "notches"), !made.fitting.notched.empty());
+  }
+  for (const char* name :
+       {"fill", "volumes", "step volumes", "step fill", "step places", "bore slices", "closed metal",
+        "closed liner", "closed bore", "stl volume metal", "stl edges liner", "stl edges bore"})
+    EXPECT_TRUE(has_check(results, name)) << name;
+  EXPECT_EQ(has_check(results, "interference"), made.fitting.pieces.size() > 1);
+  EXPECT_EQ(has_check(results, "edges that meet"), made.fitting.pieces.size() > 1);
+}
+
+INSTANTIATE_TEST_SUITE_P(OfAllKinds, Files, ::testing::ValuesIn(cases()),
+                         [](const ::testing::TestParamInfo<Case>& each) { return each.param.name; });
+
+TEST(OneLine, SaysWhetherAndHowFar) {
+  CheckResult result{"re-roll 3", 0.25, 0.1, false, "mm", "12 points"};
+  EXPECT_EQ(one_line(result), "FAIL  re-roll 3                0.25 mm  (limit 0.1 mm)  12 points");
+  result = {"fill", 2.5e-13, 1e-8, true, "", ""};
+  EXPECT_EQ(one_line(result), "pass  fill                     2.5e-13  (limit 1.0e-08)");
+}
+
+}  // namespace
+}  // namespace linerwright
