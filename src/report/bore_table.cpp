@@ -195,9 +195,8 @@ std::string heat_part(const BoreReport& report) {
                       shown(Figure::resistance, row.heat->on_air_face, units),
                       shown(Figure::resistance, row.heat->flat, units)});
   if (rows.empty()) return {};
-  return fmt::format(
-             "\nheat: resistance of the lining alone, of duct length ({}), on each face ({})\n",
-             unit_of(Figure::length_resistance, units), unit_of(Figure::resistance, units)) +
+  return fmt::format("\nheat: resistance of the lining alone, of duct length ({}), on each face ({})\n",
+                     unit_of(Figure::length_resistance, units), unit_of(Figure::resistance, units)) +
          text_table(
              {{"tag", true}, {"passage", true}, {"of length"}, {"duct face"}, {"air face"}, {"laid flat"}},
              rows);

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <stdexcept>
 
 #include "linerwright/bore.hpp"
@@ -106,8 +108,12 @@ double in_unit(Figure figure, double value, Units units) {
 
 std::string shown(Figure figure, double value, Units units) {
   const Form form = form_of(figure);
-  return fixed(in_unit(figure, value, units),
-               units == Units::inch ? form.inch_decimals : form.metric_decimals);
+  const double number = in_unit(figure, value, units);
+  int decimals = units == Units::inch ? form.inch_decimals : form.metric_decimals;
+  // a small bore's area keeps three figures
+  if (figure == Figure::area && number > 0.0)
+    decimals = std::clamp(2 - static_cast<int>(std::floor(std::log10(number))), decimals, 9);
+  return fixed(number, decimals);
 }
 
 std::string_view words_of(DiameterSeries series) {

@@ -4,6 +4,8 @@
 #include <iterator>
 #include <numeric>
 
+#include "linerwright/utf8.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -13,22 +15,15 @@ constexpr std::size_t k_longest_words = 28;  // columns a cell of words may take
 constexpr std::size_t k_least_words = 8;     // and what it keeps when the table is too wide
 constexpr std::size_t k_gap = 2;
 
+// What text begins with: a code point, or a byte that is no UTF-8 and takes the place of one.
 struct Character {
   std::string_view bytes;
-  char32_t code = 0;  // 0: no UTF-8
+  char32_t code = 0;
 };
 
 Character first_character(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char lead = byte(0);
-  const std::size_t length = lead < 0x80 ? 1 : lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-  if ((lead >= 0x80 && lead < 0xC2) || lead > 0xF4 || length > text.size()) return {text.substr(0, 1), 0};
-  char32_t code = lead < 0x80 ? lead : lead & (0x7Fu >> length);
-  for (std::size_t i = 1; i < length; ++i) {
-    if ((byte(i) & 0xC0) != 0x80) return {text.substr(0, 1), 0};
-    code = (code << 6) | (byte(i) & 0x3Fu);
-  }
-  return {text.substr(0, length), code};
+  const CodePoint next = first_code_point(text);
+  return {text.substr(0, std::max<std::size_t>(next.bytes, 1)), next.bytes == 0 ? U'\0' : next.code};
 }
 
 struct Range {
@@ -47,9 +42,6 @@ constexpr Range k_wide[] = {{0x1100, 0x115F}, {0x2E80, 0xA4CF}, {0xAC00, 0xD7A3}
                             {0x2600, 0x27BF}, {0x231A, 0x231B}, {0x20000, 0x3FFFD}};
 constexpr Range k_combining[] = {{0x0300, 0x036F}, {0x0483, 0x0489}, {0x0591, 0x05BD}, {0x064B, 0x065F},
                                  {0x200C, 0x200D}, {0x20D0, 0x20F0}, {0xFE00, 0xFE0F}, {0xFE20, 0xFE2F}};
-// Characters that move the cursor or turn the direction of what follows.
-constexpr Range k_unprintable[] = {{0x00, 0x1F},     {0x7F, 0x9F},     {0x200B, 0x200B}, {0x200E, 0x200F},
-                                   {0x2028, 0x202E}, {0x2060, 0x206F}, {0x061C, 0x061C}, {0xFEFF, 0xFEFF}};
 
 std::size_t width_of(const Character& character) {
   if (within(character.code, k_combining)) return 0;
@@ -60,7 +52,7 @@ std::string printable(std::string_view text) {
   std::string out;
   while (!text.empty()) {
     const Character character = first_character(text);
-    out += within(character.code, k_unprintable) ? std::string_view("?") : character.bytes;
+    out += is_control(character.code) ? std::string_view("?") : character.bytes;
     text.remove_prefix(character.bytes.size());
   }
   return out;

@@ -36,6 +36,30 @@ TEST(BoreTable, RowsInBothUnits) {
             (Words{"straight", "12.00", "10.00", "0.545", "69.4", "%", "1.440", "all", "along"}));
 }
 
+// pi x (1 mm)^2 = 3.14e-6 m2: three figures are left where four decimals would show none.
+TEST(BoreTable, SmallAreasKeepThreeFigures) {
+  EXPECT_EQ(words_of(table_of(straight("80", "39")), "", "straight").at(3), "0.00000314");
+}
+
+// Long tags of one run differ at their ends; what turns the direction of writing or is no UTF-8 shows as ?.
+TEST(BoreTable, ShortenedTagsStayApart) {
+  std::vector<Fitting> fittings;
+  for (const char* tag : {"AHU-3-SUPPLY-LEVEL-2-EAST-WING-0001", "AHU-3-SUPPLY-LEVEL-2-EAST-WING-0002",
+                          "A\xE2\x80\xAE"
+                          "B\xFF"
+                          "C"}) {
+    fittings.push_back(straight("315", "25"));
+    fittings.back().tag = tag;
+  }
+  const std::string table = bore_table(bore_report(fittings, nullptr, {}));
+  for (const char* shown : {"AHU-3-SUPPLY-L\xE2\x80\xA6"
+                            "AST-WING-0001",
+                            "AHU-3-SUPPLY-L\xE2\x80\xA6"
+                            "AST-WING-0002",
+                            "A?B?C"})
+    EXPECT_EQ(words_of(table, "", shown).size(), 9U) << table;
+}
+
 TEST(BoreTable, AirRowsOfTheWorkedExample) {
   const std::string table = table_of(straight("315", "25", {{"flow", "0.5"}, {"loss_coefficient", "0.3"}}));
   // p_v = 0.602 x 9.065429^2 = 49.47 Pa, 0.3 of it 14.84 Pa
