@@ -50,8 +50,10 @@ struct KindSchema {
 // choice and text -> string, flag -> bool.
 struct Value {
   std::variant<double, long, bool, std::string, std::vector<double>> data;
-  std::string written;  // as the person wrote it, lists as "12in & 8in"; a default's text where nothing was
-  bool given = false;   // written by the person, not a default
+  // As the person wrote it, where that reads back as this value with the request's units; otherwise with the
+  // unit it took from elsewhere. Lists stand as "12in & 8in". A default's text where nothing was written.
+  std::string written;
+  bool given = false;  // written by the person, not a default
   int line = 0;
   std::string file{};  // where it is written, if given; empty on the command line
 };

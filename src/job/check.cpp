@@ -9,6 +9,7 @@
 #include "linerwright/utf8.hpp"
 #include "names.hpp"
 #include "text_file.hpp"
+#include "written.hpp"
 
 namespace linerwright {
 
@@ -82,17 +83,6 @@ std::optional<double> quantity_of(const KeySpec& spec, const Entry& entry, std::
   return value;
 }
 
-// The parts of "12in & 8in".
-std::vector<std::string> parts_of(const std::string& text) {
-  std::vector<std::string> parts;
-  for (std::size_t from = 0;;) {
-    const std::size_t to = text.find('&', from);
-    parts.push_back(text.substr(from, to == std::string::npos ? to : to - from));
-    if (to == std::string::npos) return parts;
-    from = to + 1;
-  }
-}
-
 std::optional<bool> truth_of(const Entry& entry) {
   const std::string word = key_form(entry.text);
   if (word == "true" || word == "yes" || word.empty()) return true;
@@ -155,7 +145,9 @@ std::optional<Value> Checker::several(const KeySpec& spec, const Entry& entry) c
     if (value) numbers.push_back(std::get<double>(value->data));
   }
   if (numbers.size() != parts.size()) return std::nullopt;
-  return Value{numbers, entry.text, true, entry.line, file};
+  Value value{numbers, entry.form == Entry::Form::list ? entry.text : entry.written, true, entry.line, file};
+  value.written = readable_again(spec, value, entry.text, entry.bare_unit, shown_units());
+  return value;
 }
 
 std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) const {
@@ -194,6 +186,7 @@ std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) con
     } else {
       value.data = *number;
     }
+    value.written = readable_again(spec, value, entry.text, entry.bare_unit, shown_units());
   } else if (spec.type == ValueType::flag) {
     const std::optional<bool> truth = truth_of(entry);
     if (!truth) return wrong("takes yes or no, true or false");

@@ -6,6 +6,7 @@
 
 #include "names.hpp"
 #include "text_file.hpp"
+#include "written.hpp"
 
 namespace linerwright {
 
@@ -155,7 +156,11 @@ std::optional<FittingRequest> check_fitting(const Section& section, FittingRules
   // What [liner] says stands in for what the fitting does not say.
   for (const KeySpec& key : schema.liner_keys) {
     if (written.count(key.name) != 0 || std::find(keys.begin(), keys.end(), &key) == keys.end()) continue;
-    if (const Value* value = rules.liner.find(key.name)) values.set(key.name, *value);
+    if (const Value* value = rules.liner.find(key.name)) {
+      Value own = *value;
+      own.written = readable_again(key, own, own.written, "", checker.shown_units());
+      values.set(key.name, std::move(own));
+    }
     if (rules.liner_written.count(key.name) != 0) written.insert(key.name);
   }
   checker.complete(values, keys, written, section.line);

@@ -31,6 +31,9 @@ void expect_sound(const Job& job) {
     if (diameters.empty() || diameters.size() > 16) std::abort();
     for (const double diameter : diameters)
       if (!(diameter > 0.0 && diameter < 3048.001)) std::abort();
+    const FittingRequest again = testing::made_again(fitting, testing::several_schema());
+    for (const auto& [key, value] : fitting.values.all())
+      if (again.values.find(key) == nullptr || again.values.find(key)->data != value.data) std::abort();
     if (!fitting.values.has("thickness") || !fitting.values.has("fit_allowance")) std::abort();
   }
 }

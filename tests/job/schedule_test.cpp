@@ -147,7 +147,7 @@ TEST(Schedule, DecimalCommaNeedsSemicolons) {
   EXPECT_EQ(lines(job.problems), "");
   EXPECT_DOUBLE_EQ(job.fittings.at(0).values.quantity("diameter"), 600.5);
   EXPECT_DOUBLE_EQ(job.fittings.at(0).values.quantity("thickness"), 25.4);
-  EXPECT_EQ(job.fittings.at(0).values.find("diameter")->written, "600,5");
+  EXPECT_EQ(job.fittings.at(0).values.find("diameter")->written, "600.5");
   EXPECT_EQ(job.fittings.at(1).tag, "B,1");
 
   // Points are as good, but not both in one file: 1.500 may then mean either.

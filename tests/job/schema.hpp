@@ -1,6 +1,7 @@
 // A small schema for the tests of the reader: three kinds that share keys, a liner, one table, one list.
 #pragma once
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -116,6 +117,14 @@ inline JobSchema several_schema() {
   for (KindSchema& kind : schema.kinds)
     for (KeySpec& key : kind.keys) key.many = key.name == "diameter";
   return schema;
+}
+
+// The request made from what another keeps as written.
+inline FittingRequest made_again(const FittingRequest& request, const JobSchema& schema) {
+  std::map<std::string, std::string> flags;
+  for (const auto& [key, value] : request.values.all())
+    if (value.given) flags[key] = value.written;
+  return request_from_flags(request.kind, flags, request.units, schema);
 }
 
 // The messages of all problems, one line each.
