@@ -19,6 +19,7 @@ struct BoreArguments {
   std::string series;
   std::string limit;
   bool more = false;
+  bool along = false;
   bool explain = false;
   std::string figure;
 };
@@ -26,6 +27,7 @@ struct BoreArguments {
 BoreOptions bore_options(const BoreArguments& arguments, Units units) {
   BoreOptions options;
   options.heat_and_sound = arguments.more;
+  options.along = arguments.along;
   if (arguments.series == "en1506") options.series = DiameterSeries::en1506;
   if (arguments.series == "en1506-all") options.series = DiameterSeries::en1506_all;
   if (arguments.series == "inch") options.series = DiameterSeries::inch;
@@ -34,16 +36,11 @@ BoreOptions bore_options(const BoreArguments& arguments, Units units) {
                     : arguments.step_up == "friction" ? StepUpCriterion::friction
                                                       : StepUpCriterion::area;
   if (arguments.limit.empty()) return options;
-  const Quantity quantity = arguments.step_up == "velocity"   ? Quantity::velocity
-                            : arguments.step_up == "friction" ? Quantity::pressure
-                                                              : Quantity::area;
   try {
-    options.limit = parse_quantity(quantity, arguments.limit, units);
+    options.limit = step_up_limit(*options.step_up, arguments.limit, units);
   } catch (const std::invalid_argument& error) {
     throw InputError({Problem{{}, 0, {}, "--limit", arguments.limit, {}, error.what()}});
   }
-  if (!(*options.limit > 0.0))
-    throw InputError({Problem{{}, 0, {}, "--limit", arguments.limit, "above zero", "no size can give that"}});
   return options;
 }
 
@@ -70,7 +67,8 @@ int run(const BoreArguments& arguments) {
   fmt::print("{}", arguments.json  ? bore_json(report)
                    : arguments.csv ? bore_csv(report)
                                    : bore_table(report));
-  if (bad > 0) return 2;
+  for (const Problem& problem : report.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+  if (bad + report.problems.size() > 0) return 2;
   return report.over_limit() ? 1 : 0;
 }
 
@@ -79,8 +77,9 @@ int run(const BoreArguments& arguments) {
 void add_bore(CLI::App& program, Action& action) {
   CLI::App* command = program.add_subcommand("bore", "say what the lining costs in bore");
   auto arguments = std::make_shared<BoreArguments>();
-  arguments->inputs.add_to(*command,
-                           [&action, arguments] { action = [arguments] { return run(*arguments); }; });
+  arguments->inputs.add_to(
+      *command, [&action, arguments] { action = [arguments] { return run(*arguments); }; },
+      [arguments] { return arguments->explain; });
   CLI::Option* json = command->add_flag("--json", arguments->json, "JSON instead of a table");
   command->add_flag("--csv", arguments->csv, "comma-separated values instead of a table")->excludes(json);
   command
@@ -93,6 +92,18 @@ void add_bore(CLI::App& program, Action& action) {
       ->check(CLI::IsMember({"en1506", "en1506-all", "inch"}));
   command->add_option("--limit", arguments->limit,
                       "least area, most velocity or most friction per metre for --step-up");
+  command->add_flag("--along", arguments->along, "every station of bores that change along the path");
+  command
+      ->add_option_function<std::string>(
+          "--explain",
+          [arguments](const std::string& figure) {
+            arguments->explain = true;
+            arguments->figure = figure;
+          },
+          "formula, source and doubts of a figure, or of all; no job is needed")
+      ->type_name("FIGURE")
+      ->expected(0, 1)
+      ->default_str("all");
   command->add_flag("--more", arguments->more,
                     "thermal resistance, and the sound estimate for straight lengths");
 }
