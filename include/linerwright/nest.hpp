@@ -41,8 +41,8 @@ struct NestBoard {
 // Effort is counted in steps of the search, never in seconds, so the same job gives the same boards on any
 // machine.
 constexpr double k_effort_fill = 0.0;       // first fill only
-constexpr double k_effort_quick = 1.0;      // about 2 s for 50 pieces
-constexpr double k_effort_thorough = 20.0;  // about 40 s whatever the number of pieces
+constexpr double k_effort_quick = 1.0;      // about 1 s on two free cores
+constexpr double k_effort_thorough = 30.0;  // about 30 s on two free cores
 
 struct NestOptions {
   double gap = 0.0;  // least distance between pieces, not to the board's edge

@@ -165,7 +165,7 @@ class BoardOrder {
     contour.done = true;
     double cut_here = 0.0;
     for (const Line& line : contour.lines) cut_here += polyline_length(line, false);
-    plan_.shared_length += polyline_length(contour.ring, true) - cut_here;
+    plan_.shared_length += std::max(0.0, polyline_length(contour.ring, true) - cut_here);
     while (!contour.lines.empty()) follow(contour.placement, contour.kind, take_nearest(contour.lines));
     for (std::size_t k : contour.around) --contours_[k].inside_left;
     for (std::size_t k : contour.neighbours) {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cstdlib>
+#include <ctime>
 #include <exception>
 #include <string>
 #include <vector>
@@ -17,7 +18,7 @@ using namespace linerwright;
 
 // Net of holes: material that leaves the table as pieces, over the strip used.
 struct Outcome {
-  double seconds = 0.0, length = 0.0, density = 0.0;
+  double seconds = 0.0, cpu_seconds = 0.0, length = 0.0, density = 0.0;
   std::uint64_t steps = 0;
   std::size_t faults = 0;
 };
@@ -35,10 +36,13 @@ Outcome run(const bench::Set& set, double effort) {
   job.boards = {strip};
   job.options.effort = effort;
   const auto start = std::chrono::steady_clock::now();
+  const std::clock_t cpu_start = std::clock();
   const NestResult result = nest(job);
+  const std::clock_t cpu_end = std::clock();
   const auto end = std::chrono::steady_clock::now();
   Outcome outcome;
   outcome.seconds = std::chrono::duration<double>(end - start).count();
+  outcome.cpu_seconds = static_cast<double>(cpu_end - cpu_start) / CLOCKS_PER_SEC;
   outcome.length = result.boards.at(0).used_length;
   outcome.density = area_sum / (set.width * outcome.length);
   outcome.steps = result.steps;
@@ -59,8 +63,9 @@ int main(int argc, char** argv) {
     sets.push_back(bench::exact_tiling());
     const double effort = argc > 2 ? std::strtod(argv[2], nullptr) : k_effort_thorough;
     const std::vector<std::string> wanted(argv + std::min(argc, 3), argv + argc);
-    fmt::print("effort {}\n{:10} {:>5} {:>7} {:>8} {:>8} {:>9} {:>8} {:>7} {:>10} {:>6}\n", effort, "set",
-               "parts", "width", "seconds", "Msteps", "length", "density", "goal", "best known", "faults");
+    fmt::print("effort {}\n{:10} {:>5} {:>7} {:>8} {:>7} {:>8} {:>9} {:>8} {:>7} {:>10} {:>6}\n", effort,
+               "set", "parts", "width", "seconds", "cpu s", "Msteps", "length", "density", "goal",
+               "best known", "faults");
     bool good = true;
     for (const bench::Set& set : sets) {
       if (!wanted.empty() && std::find(wanted.begin(), wanted.end(), set.name) == wanted.end()) continue;
@@ -68,10 +73,11 @@ int main(int argc, char** argv) {
       int parts = 0;
       for (const NestPart& part : set.parts) parts += part.count;
       good = good && outcome.faults == 0 && outcome.density >= set.goal;
-      fmt::print("{:10} {:5} {:7} {:8.1f} {:8.0f} {:9.3f} {:6.2f} % {:5.0f} % {:>10} {:6}\n", set.name, parts,
-                 set.width, outcome.seconds, static_cast<double>(outcome.steps) * 1e-6, outcome.length,
-                 100.0 * outcome.density, 100.0 * set.goal,
-                 set.best_known ? fmt::format("{:.2f} %", 100.0 * *set.best_known) : "-", outcome.faults);
+      fmt::print("{:10} {:5} {:7} {:8.1f} {:7.1f} {:8.0f} {:9.3f} {:6.2f} % {:5.0f} % {:>10} {:6}\n",
+                 set.name, parts, set.width, outcome.seconds, outcome.cpu_seconds,
+                 static_cast<double>(outcome.steps) * 1e-6, outcome.length, 100.0 * outcome.density,
+                 100.0 * set.goal, set.best_known ? fmt::format("{:.2f} %", 100.0 * *set.best_known) : "-",
+                 outcome.faults);
       std::fflush(stdout);
     }
     return good ? 0 : 1;

@@ -10,7 +10,9 @@ namespace linerwright {
 namespace {
 
 // The booleans round corners to 1e-5 mm, which can leave slivers of that width along the edges.
-double rounding(const Ring& ring) { return 1e-5 * polyline_length(ring, true); }
+double rounding(const Ring& ring) {
+  return 1e-5 * polyline_length(ring, true);
+}
 
 double uncovered(const Ring& inner, const Ring& outer) {
   double sum = 0.0;
@@ -31,8 +33,9 @@ double farthest_corner(const Ring& ring, const Ring& from) {
 }
 
 TEST(Shape, SimplifiedOutlinesCoverTheOriginalWithinTheTolerance) {
-  // A gore with 202 corners, full and hollow in turn. Its edges bend most where the radius is 1 / (40 (2 pi / 800)^2) =
-  // 405 mm; a chord over two steps of 8 mm is 16^2 / (8 x 405) = 0.08 mm off there, so every second corner can go.
+  // A gore with 202 corners, full and hollow in turn. Its edges bend most where the radius is 1 / (40 (2 pi /
+  // 800)^2) = 405 mm; a chord over two steps of 8 mm is 16^2 / (8 x 405) = 0.08 mm off there, so every second
+  // corner can go.
   Ring gore;
   for (int i = 0; i <= 100; ++i) gore.push_back({8.0 * i, -60.0 + 40.0 * std::cos(k_two_pi * i / 100.0)});
   for (int i = 100; i >= 0; --i) gore.push_back({8.0 * i, 60.0 - 40.0 * std::cos(k_two_pi * i / 100.0)});
