@@ -24,12 +24,19 @@ need_packages() {
   apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
 }
 
-# Configures and builds a preset's targets (all of them without arguments).
-build() {
-  local preset=$1
+# Configures one of scripts/builds (release, dev, asan, tidy, fuzz) with further cmake arguments.
+configure() {
+  local kind=$1
   shift
-  cmake --preset "$preset" >/dev/null
-  cmake --build "$(build_folder "$preset")" -j "$(nproc)" ${1:+--target "$@"}
+  cmake -C "scripts/builds/$kind.cmake" -S . -B "$(build_folder "$kind")" -G Ninja "$@" >/dev/null
+}
+
+# Configures and builds the named targets, or all of them.
+build() {
+  local kind=$1
+  shift
+  configure "$kind"
+  cmake --build "$(build_folder "$kind")" -j "$(nproc)" ${1:+--target "$@"}
 }
 
 build_folder() {

@@ -90,8 +90,9 @@ void add_bore(CLI::App& program, Action& action) {
       ->add_option("--series", arguments->series,
                    "sizes to choose from: en1506, en1506-all or inch [by the job's units]")
       ->check(CLI::IsMember({"en1506", "en1506-all", "inch"}));
-  command->add_option("--limit", arguments->limit,
-                      "least area, most velocity or most friction per metre for --step-up");
+  command->add_option(
+      "--limit", arguments->limit,
+      "least area, most velocity or most friction (Pa per metre, or in w.g. per 100 ft) for --step-up");
   command->add_flag("--along", arguments->along, "every station of bores that change along the path");
   command
       ->add_option_function<std::string>(

@@ -28,6 +28,8 @@ struct MakeOptions {
   bool single_layer = false;
   bool patterns_only = false;
   bool verbose = false;
+  bool json = false;
+  bool csv = false;
   bool force = false;
   std::string shard;
   int jobs = 0;
@@ -85,7 +87,7 @@ int run(const MakeOptions& made) {
   const std::vector<Made> all = produce_all(job.fittings, made.out, options, threads, [&](const Made& one) {
     ++finished;
     if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
-    if (made.verbose && one.failure.empty())
+    if (made.verbose && !made.json && !made.csv && one.failure.empty())
       fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
   });
   if (on_terminal) fmt::print(stderr, "\r\x1b[K");
@@ -112,9 +114,14 @@ int run(const MakeOptions& made) {
   }
   if (!fittings.empty()) {
     const auto air = job.tables.find("air");
-    fmt::print("{}", bore_table(bore_report(fittings, air == job.tables.end() ? nullptr : &air->second, {})));
-    fmt::print("\n{} made, {} unchanged in {}\n", fittings.size() - unchanged, unchanged, made.out);
-    fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
+    const BoreReport report = bore_report(fittings, air == job.tables.end() ? nullptr : &air->second, {});
+    if (made.json || made.csv) {
+      fmt::print("{}", made.json ? bore_json(report) : bore_csv(report));
+    } else {
+      fmt::print("{}", bore_table(report));
+      fmt::print("\n{} made, {} unchanged in {}\n", fittings.size() - unchanged, unchanged, made.out);
+      fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
+    }
   }
   if (bad > 0) fmt::print(stderr, "linerwright: {} not made\n", bad);
   return worst;
@@ -145,6 +152,10 @@ void add_make(CLI::App& program, Action& action) {
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");
   command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
+  CLI::Option* json =
+      command->add_flag("--json", made->json, "the bore table as JSON, and nothing else on standard output");
+  command->add_flag("--csv", made->csv, "the bore table as comma-separated values, and nothing else")
+      ->excludes(json);
   command->add_flag("--verbose", made->verbose, "a line per fitting");
 }
 

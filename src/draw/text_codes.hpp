@@ -18,7 +18,7 @@ void append_utf8(std::string& out, char32_t code);
 bool is_control_code(char32_t code);
 
 // One line of printable ASCII that a DXF reader shows as `utf8`: controls become spaces, what ASCII lacks
-// \U+XXXX. Cut short after k_longest_dxf_text characters.
+// is written as \U+ and four hexadecimal digits. Cut short after k_longest_dxf_text characters.
 std::string dxf_escaped(std::string_view utf8);
 constexpr std::size_t k_longest_dxf_text = 240;
 // The UTF-8 text that a DXF string stands for; bytes that are not UTF-8 are taken as Latin-1.

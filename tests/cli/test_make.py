@@ -6,7 +6,7 @@ import unittest
 
 import ezdxf
 
-from support import InFolder
+from support import SOURCE, InFolder
 
 ELBOW = ["make", "elbow", "--tag", "E-1", "--diameter", "24in", "--angle", "90", "--pieces", "5", "--radius-ratio",
          "1.5", "--liner", "1in"]
@@ -130,6 +130,26 @@ class Make(InFolder):
         data = json.loads(self.made("bore", "job.toml", "--json").stdout)
         self.assertIn("0.694444", json.dumps(data))
         self.assertIn("0.694", self.made("bore", "job.toml", "--csv").stdout)
+        # make prints the same in both forms, and nothing beside it
+        self.assertEqual(self.made("make", "job.toml", "--json", "--verbose").stdout,
+                         self.made("bore", "job.toml", "--json").stdout)
+        self.assertEqual(self.made("make", "job.toml", "--csv").stdout, self.made("bore", "job.toml", "--csv").stdout)
+        self.assertEqual(self.run_program("make", "job.toml", "--csv", "--json").returncode, 2)
+
+    def test_fitting_json_holds_what_the_readme_says(self):
+        self.made(*ELBOW)
+        data = self.fitting("E-1")
+        text = (SOURCE / "README.md").read_text().split("### fitting.json")[1].split("\n## ")[0]
+        named = re.findall(r"^\| `(\w+)` \|", text, re.M)
+        self.assertEqual(sorted(named), sorted(data))
+        for key in ["id", "role", "count", "stretch_out", "board", "area", "files", "seam", "max_tilt", "gap_square",
+                    "overlap_square"]:
+            self.assertIn(key, data["pieces"][0])
+
+    def test_explain_needs_no_job(self):
+        self.assertIn("Colebrook", self.made("bore", "--explain", "friction factor").stdout)
+        self.assertGreater(len(self.made("bore", "--explain").stdout.splitlines()), 40)
+        self.assertEqual(self.run_program("bore", "--explain", "no such figure").returncode, 2)
 
 
 if __name__ == "__main__":
