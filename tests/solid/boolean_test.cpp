@@ -2,15 +2,12 @@
 #include <gtest/gtest.h>
 
 #include <BRepAlgoAPI_Common.hxx>
-#include <BRepAlgoAPI_Cut.hxx>
-#include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepPrimAPI_MakeBox.hxx>
-#include <BRepPrimAPI_MakeCylinder.hxx>
 #include <TopExp_Explorer.hxx>
 #include <algorithm>
 #include <cmath>
-#include <gp_Ax2.hxx>
 
+#include "boolean_tee.hpp"
 #include "kernel.hpp"
 #include "linerwright/solid.hpp"
 #include "support/requests.hpp"
@@ -18,22 +15,11 @@
 namespace linerwright {
 namespace {
 
+using support::cylinder;
 using support::fitting_from;
 using support::Flags;
+using support::joined;
 using support::kernel_volume_of;
-
-TopoDS_Shape cylinder(const Frame& frame, double radius, double from, double to) {
-  const gp_Ax2 axes(to_kernel(frame.point({0.0, 0.0, from})), gp_Dir(frame.z.x, frame.z.y, frame.z.z));
-  return BRepPrimAPI_MakeCylinder(axes, radius, to - from).Shape();
-}
-
-template <class Operation>
-TopoDS_Shape joined(const TopoDS_Shape& a, const TopoDS_Shape& b) {
-  Operation operation(a, b);
-  EXPECT_FALSE(operation.HasErrors());
-  EXPECT_FALSE(operation.HasWarnings());
-  return operation.Shape();
-}
 
 int solids_of(const TopoDS_Shape& shape) {
   int count = 0;
@@ -41,42 +27,25 @@ int solids_of(const TopoDS_Shape& shape) {
   return count;
 }
 
-// Body and branches at a depth, fused.
-TopoDS_Shape fused(const Fitting& fitting, double depth, double length, double reach) {
-  TopoDS_Shape all;
-  for (const Wall& wall : fitting.walls) {
-    const bool body = all.IsNull();
-    const TopoDS_Shape one =
-        cylinder(wall.sheet.frame(), wall.sheet.r1() - depth, 0.0, body ? length : reach);
-    all = body ? one : joined<BRepAlgoAPI_Fuse>(all, one);
-  }
-  return all;
-}
+class BooleanTees : public testing::TestWithParam<Flags> {};
 
-class BooleanTee : public testing::TestWithParam<Flags> {};
-
-TEST_P(BooleanTee, CutOfFusedCylindersIsTheLiner) {
+TEST_P(BooleanTees, CutOfFusedCylindersIsTheLiner) {
   Flags flags = GetParam();
   flags["length"] = "3000";
   flags["branch_length"] = "1400";
   SCOPED_TRACE(support::written("tee", flags));
   const Fitting fitting = fitting_from("tee", flags);
   const Model model = build_model(fitting);
-  const double t = fitting.liner.thickness;
-  const TopoDS_Shape cavity = fused(fitting, 0.0, 3000.0, 1400.0);
-  const TopoDS_Shape bore = fused(fitting, t, 3000.0, 1400.0);
-  EXPECT_NEAR(model.cavity_volume / kernel_volume_of(cavity), 1.0, 1e-7);
-  EXPECT_NEAR(model.bore_volume / kernel_volume_of(bore), 1.0, 1e-7);
-  const TopoDS_Shape liner = joined<BRepAlgoAPI_Cut>(cavity, bore);
-  EXPECT_EQ(solids_of(liner), 1);
-  EXPECT_NEAR(model.liner_volume / kernel_volume_of(liner), 1.0, 1e-7);
-  const TopoDS_Shape metal =
-      joined<BRepAlgoAPI_Cut>(fused(fitting, -fitting.liner.gauge, 3000.0, 1400.0), cavity);
-  EXPECT_NEAR(model.metal_volume / kernel_volume_of(metal), 1.0, 1e-6);
+  const support::BooleanTee tee = support::boolean_tee(fitting, 3000.0, 1400.0);
+  EXPECT_NEAR(model.cavity_volume / kernel_volume_of(tee.cavity), 1.0, 1e-7);
+  EXPECT_NEAR(model.bore_volume / kernel_volume_of(tee.bore), 1.0, 1e-7);
+  EXPECT_EQ(solids_of(tee.liner), 1);
+  EXPECT_NEAR(model.liner_volume / kernel_volume_of(tee.liner), 1.0, 1e-7);
+  EXPECT_NEAR(model.metal_volume / kernel_volume_of(tee.metal), 1.0, 1e-6);
 }
 
 INSTANTIATE_TEST_SUITE_P(
-    Solid, BooleanTee,
+    Solid, BooleanTees,
     testing::Values(
         Flags{{"diameter", "600"}, {"branch_diameter", "400"}, {"thickness", "25"}},
         Flags{{"diameter", "600"}, {"branch_diameter", "600"}, {"thickness", "25"}},
