@@ -18,6 +18,7 @@ struct ProduceOptions {
   DxfOptions dxf;  // version, text style, cut only, single layer; units and comments are filled in
   MeshOptions mesh;
   bool patterns_only = false;  // no solids, STL or STEP
+  bool pages = true;           // a page to look at in a browser
   bool force = false;          // make again what has not changed
 };
 

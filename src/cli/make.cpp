@@ -27,6 +27,7 @@ struct MakeOptions {
   bool cut_only = false;
   bool single_layer = false;
   bool patterns_only = false;
+  bool no_pages = false;
   bool verbose = false;
   bool json = false;
   bool csv = false;
@@ -43,6 +44,7 @@ ProduceOptions produce_options(const MakeOptions& made) {
   options.dxf.cut_only = made.cut_only;
   options.dxf.single_layer = made.single_layer;
   options.patterns_only = made.patterns_only;
+  options.pages = !made.no_pages;
   options.force = made.force;
   try {
     options.mesh.deflection = parse_quantity(Quantity::length, made.mesh, Units::metric);
@@ -148,6 +150,7 @@ void add_make(CLI::App& program, Action& action) {
                     "DXF files with all cuts on layer 0 and nothing else");
   command->add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
   command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
+  command->add_flag("--no-pages", made->no_pages, "no pages for a browser");
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");

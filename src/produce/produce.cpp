@@ -14,6 +14,7 @@
 #include "earlier.hpp"
 #include "folder.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/page.hpp"
 
 namespace linerwright {
 
@@ -33,16 +34,18 @@ DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const Pro
 // What fittings that differ only in their tag have in common.
 struct Bodies {
   Model model;
+  std::vector<Mesh> meshes;        // of the model's parts
   std::string metal, liner, bore;  // STL files
 };
 
 Bodies make_bodies(const Fitting& fitting, const MeshOptions& options) {
-  Bodies bodies{build_model(fitting), {}, {}, {}};
+  Bodies bodies{build_model(fitting), {}, {}, {}, {}};
   const double thinnest = std::min(fitting.liner.gauge, fitting.liner.thickness);
+  for (const Part& part : bodies.model.parts) bodies.meshes.push_back(mesh_of(part.solid, options, thinnest));
   const auto stl = [&](PartRole role, const char* title) {
     std::vector<Mesh> meshes;
-    for (const Part& part : bodies.model.parts)
-      if (part.role == role) meshes.push_back(mesh_of(part.solid, options, thinnest));
+    for (std::size_t i = 0; i < bodies.meshes.size(); ++i)
+      if (bodies.model.parts[i].role == role) meshes.push_back(bodies.meshes[i]);
     std::ostringstream out;
     write_stl(out, meshes, title);
     return out.str();
@@ -78,7 +81,15 @@ Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, c
     made.checks = quick_checks(fitting, bodies->model, patterns);
   }
   std::vector<std::string> files = folder.files();
+  if (options.pages) files.push_back(stem + ".html");
   files.push_back("fitting.json");
+  if (options.pages) {
+    FittingPage page{fitting, patterns, {}, made.checks, files, {}};
+    if (bodies)
+      for (std::size_t i = 0; i < bodies->meshes.size(); ++i)
+        page.parts.push_back({bodies->model.parts[i].role, bodies->model.parts[i].piece, &bodies->meshes[i]});
+    folder.write(stem + ".html", fitting_page(page));
+  }
   folder.write("fitting.json", fitting_json(fitting, bodies ? &bodies->model : nullptr, patterns, files,
                                             made.checks, options));
   folder.keep();
@@ -142,9 +153,9 @@ std::string made_from(const FittingRequest& request, const ProduceOptions& optio
     add(key);
     add(value.written);
   }
-  add(fmt::format("{} {} {} {} {} {}", static_cast<int>(options.dxf.version),
+  add(fmt::format("{} {} {} {} {} {} {}", static_cast<int>(options.dxf.version),
                   static_cast<int>(options.dxf.units), options.dxf.cut_only, options.dxf.single_layer,
-                  static_cast<int>(options.dxf.text), options.patterns_only));
+                  static_cast<int>(options.dxf.text), options.patterns_only, options.pages));
   add(fixed(options.mesh.deflection, 9) + " " + fixed(options.mesh.angle, 9));
   return check_sum(all);
 }

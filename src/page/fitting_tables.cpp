@@ -1,0 +1,143 @@
+#include "fitting_tables.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "html.hpp"
+#include "words.hpp"
+
+namespace linerwright {
+
+int insertion_rank(const Fitting& fitting, int piece) {
+  const auto found = std::find(fitting.insertion.begin(), fitting.insertion.end(), piece);
+  return found == fitting.insertion.end() ? 0 : static_cast<int>(found - fitting.insertion.begin()) + 1;
+}
+
+double free_share(const Station& station) {
+  return station.lined_area / (0.25 * k_pi * station.bare_diameter * station.bare_diameter);
+}
+
+const Station& narrowest(const Passage& passage) {
+  return *std::min_element(passage.stations.begin(), passage.stations.end(),
+                           [](const Station& a, const Station& b) { return a.lined_area < b.lined_area; });
+}
+
+namespace {
+
+std::string joined(const std::vector<std::string>& texts) {
+  std::string out;
+  for (const std::string& text : texts) out += (out.empty() ? "" : ", ") + text;
+  return out;
+}
+
+}  // namespace
+
+std::string pieces_table(const FittingPage& page) {
+  const Fitting& fitting = page.fitting;
+  const std::string unit = unit_text(fitting);
+  HtmlTable table{{},
+                  {"goes in", "piece", "what", "seam", "meets", "around, " + unit, "along, " + unit,
+                   "largest tilt", "square cut leaves gap, " + unit},
+                  5,
+                  {}};
+  const auto pattern_of = [&](int piece) {
+    return std::find_if(page.patterns.begin(), page.patterns.end(), [&](const Pattern& pattern) {
+      return !pattern.is_blank &&
+             std::find(pattern.pieces.begin(), pattern.pieces.end(), piece) != pattern.pieces.end();
+    });
+  };
+  for (const int index : fitting.insertion) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
+    const auto pattern = pattern_of(index);
+    std::vector<std::string> row{std::to_string(table.rows.size() + 1),
+                                 "<strong>" + html_text(piece.id) + "</strong>", html_text(piece.role),
+                                 html_text(piece.seam_place), html_text(joined(piece.next))};
+    if (pattern != page.patterns.end()) {
+      row.push_back(length_cell(fitting, pattern->board.x));
+      row.push_back(length_cell(fitting, pattern->board.y));
+      row.push_back(degrees_text(pattern->max_tilt));
+      row.push_back(length_cell(fitting, pattern->gap_square, 1));
+    }
+    table.rows.push_back(std::move(row));
+  }
+  return html_of(table);
+}
+
+std::string ordinate_tables(const FittingPage& page) {
+  const Fitting& fitting = page.fitting;
+  const std::string unit = unit_text(fitting);
+  const auto cell = [&](double mm) { return length_cell(fitting, mm, 1); };
+  std::string out;
+  for (const Pattern& pattern : page.patterns) {
+    if (!pattern.ordinates.empty()) {
+      HtmlTable table{"Piece " + html_text(pattern.id) + ": edges, " + unit,
+                      {"station", "angle", "from the seam", "duct face, low edge", "duct face, high edge",
+                       "air face, low edge", "air face, high edge"},
+                      1,
+                      {}};
+      for (const Ordinate& o : pattern.ordinates)
+        table.rows.push_back({std::to_string(table.rows.size()), degrees_text(o.theta, 2), cell(o.at.x),
+                              cell(o.duct_low), cell(o.duct_high), cell(o.air_low), cell(o.air_high)});
+      out += html_of(table);
+    }
+    if (!pattern.hole_ordinates.empty()) {
+      HtmlTable table{
+          "Piece " + html_text(pattern.id) + ": holes, " + unit,
+          {"hole", "angle on the branch", "duct face x", "duct face y", "air face x", "air face y"},
+          1,
+          {}};
+      for (const HoleOrdinate& o : pattern.hole_ordinates)
+        table.rows.push_back({std::to_string(o.hole + 1), degrees_text(o.s, 2), cell(o.duct.x),
+                              cell(o.duct.y), cell(o.air.x), cell(o.air.y)});
+      out += html_of(table);
+    }
+  }
+  return out;
+}
+
+std::string bore_table_of(const Fitting& fitting) {
+  const std::string unit = unit_text(fitting);
+  HtmlTable table{
+      {},
+      {"way", "place", "along, " + unit, "bare, " + unit, "clear, " + unit,
+       "free area, " + std::string(unit_name(Quantity::area, fitting.units)), "share", "velocity"},
+      2,
+      {}};
+  for (const Passage& passage : fitting.passages)
+    for (const Station& station : passage.stations) {
+      const double share = free_share(station);
+      table.rows.push_back(
+          {html_text(passage.name), html_text(station.place), length_cell(fitting, station.distance),
+           length_cell(fitting, station.bare_diameter), length_cell(fitting, station.lined_diameter),
+           fixed(to_units(Quantity::area, station.lined_area, fitting.units), 3),
+           fixed(100.0 * share, 1) + " %", "\u00d7 " + fixed(1.0 / share, 3)});
+    }
+  return html_of(table);
+}
+
+std::string checks_table(const FittingPage& page) {
+  if (page.checks.empty()) return "<p>Not run: patterns alone were made.</p>\n";
+  HtmlTable table{{}, {"check", "what is compared", "", "value", "limit"}, 3, {}};
+  const auto shown = [](double value, const std::string& unit) {
+    const std::string digits =
+        value != 0.0 && value < 1e-4 ? fmt::format("{:.1e}", value) : trimmed(value, 5);
+    return digits + (unit.empty() ? "" : " " + html_text(unit));
+  };
+  for (const CheckResult& check : page.checks)
+    table.rows.push_back(
+        {html_text(check.name), html_text(check.detail),
+         check.pass ? "<span class=\"pass\">pass</span>" : "<span class=\"fail\">FAIL</span>",
+         shown(check.value, check.unit), shown(check.limit, check.unit)});
+  return html_of(table);
+}
+
+std::string facts_table(const Fitting& fitting) {
+  HtmlTable table{{}, {"figure", "value"}, 1, {}};
+  for (const Fact& fact : fitting.facts)
+    table.rows.push_back(
+        {html_text(fact.label), html_text(format_quantity(fact.quantity, fact.value, fitting.units, 2))});
+  return table.rows.empty() ? "" : html_of(table);
+}
+
+}  // namespace linerwright

@@ -1,0 +1,21 @@
+// The tables and lists of a fitting's page.
+#pragma once
+
+#include <string>
+
+#include "linerwright/page.hpp"
+
+namespace linerwright {
+
+// Pieces in the order they go in: number, piece, board, seam, neighbours, largest tilt.
+std::string pieces_table(const FittingPage& page);
+// Edge heights and hole points at stations, one table a pattern.
+std::string ordinate_tables(const FittingPage& page);
+// Bore at every station of every passage.
+std::string bore_table_of(const Fitting& fitting);
+// The checks' values against their limits.
+std::string checks_table(const FittingPage& page);
+// Figures of this kind of fitting.
+std::string facts_table(const Fitting& fitting);
+
+}  // namespace linerwright

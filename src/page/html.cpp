@@ -1,0 +1,93 @@
+#include "html.hpp"
+
+#include <fmt/format.h>
+
+#include <stdexcept>
+
+#include "linerwright/utf8.hpp"
+
+namespace linerwright {
+
+std::string html_text(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const CodePoint point = first_code_point(text);
+    if (point.bytes == 0 || is_control(point.code)) {
+      out += "\xEF\xBF\xBD";
+    } else if (point.code == U'&') {
+      out += "&amp;";
+    } else if (point.code == U'<') {
+      out += "&lt;";
+    } else if (point.code == U'>') {
+      out += "&gt;";
+    } else if (point.code == U'"') {
+      out += "&quot;";
+    } else if (point.code == U'\'') {
+      out += "&#39;";
+    } else {
+      out += text.substr(0, point.bytes);
+    }
+    text.remove_prefix(point.bytes == 0 ? 1 : point.bytes);
+  }
+  return out;
+}
+
+std::string html_name(std::string_view text) {
+  return "<bdi>" + html_text(text) + "</bdi>";
+}
+
+std::string json_for_script(std::string_view json) {
+  std::string out;
+  out.reserve(json.size());
+  for (std::size_t i = 0; i < json.size(); ++i) {
+    const std::string_view three = json.substr(i, 3);
+    if (json[i] == '<' || json[i] == '>' || json[i] == '&') {
+      out += fmt::format("\\u{:04x}", static_cast<unsigned>(json[i]));
+    } else if (three == "\xE2\x80\xA8" || three == "\xE2\x80\xA9") {  // line and paragraph separator
+      out += three[2] == '\xA8' ? "\\u2028" : "\\u2029";
+      i += 2;
+    } else {
+      out += json[i];
+    }
+  }
+  return out;
+}
+
+std::string filled(std::string_view text, const std::map<std::string, std::string>& slots) {
+  std::string out;
+  for (;;) {
+    const std::size_t open = text.find("{{");
+    out += text.substr(0, open);
+    if (open == std::string_view::npos) return out;
+    const std::size_t close = text.find("}}", open);
+    const auto slot = slots.find(std::string(text.substr(open + 2, close - open - 2)));
+    if (slot == slots.end()) throw std::logic_error("a page's template has a slot without a value");
+    out += slot->second;
+    text.remove_prefix(close + 2);
+  }
+}
+
+std::string html_of(const HtmlTable& table) {
+  std::string out = "<div class=\"table\"><table>\n";
+  if (!table.caption.empty()) out += "<caption>" + table.caption + "</caption>\n";
+  const auto kind = [&](std::size_t column) { return column < table.texts ? "" : " class=\"number\""; };
+  out += "<thead><tr>";
+  for (std::size_t i = 0; i < table.heads.size(); ++i)
+    out += fmt::format("<th scope=\"col\"{}>{}</th>", kind(i), table.heads[i]);
+  out += "</tr></thead>\n<tbody>\n";
+  for (const auto& row : table.rows) {
+    out += "<tr>";
+    for (std::size_t i = 0; i < row.size(); ++i) out += fmt::format("<td{}>{}</td>", kind(i), row[i]);
+    out += "</tr>\n";
+  }
+  return out + "</tbody></table></div>\n";
+}
+
+std::string html_list(const std::vector<std::string>& items, bool numbered) {
+  if (items.empty()) return {};
+  std::string out = numbered ? "<ol>\n" : "<ul>\n";
+  for (const std::string& item : items) out += "<li>" + html_text(item) + "</li>\n";
+  return out + (numbered ? "</ol>\n" : "</ul>\n");
+}
+
+}  // namespace linerwright

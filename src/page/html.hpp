@@ -1,0 +1,35 @@
+// Text made fit for HTML, and templates filled with it.
+#pragma once
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace linerwright {
+
+// Text fit for an element's content and for a quoted attribute. Controls, direction overrides and bytes that
+// are no UTF-8 show as the replacement character.
+std::string html_text(std::string_view text);
+// The same inside <bdi>, so that right-to-left text leaves what stands around it alone.
+std::string html_name(std::string_view text);
+// JSON fit to stand inside a script element: no character in it can end the element.
+std::string json_for_script(std::string_view json);
+
+// The template with each {{slot}} replaced by its value; values are not looked at again. Throws
+// std::logic_error on a slot without a value.
+std::string filled(std::string_view text, const std::map<std::string, std::string>& slots);
+
+// A table; cells are HTML. The first `texts` columns are words, the others numbers.
+struct HtmlTable {
+  std::string caption;
+  std::vector<std::string> heads;
+  std::size_t texts = 1;
+  std::vector<std::vector<std::string>> rows;
+};
+std::string html_of(const HtmlTable& table);
+
+// <ul> or <ol> of plain texts; nothing without any.
+std::string html_list(const std::vector<std::string>& items, bool numbered);
+
+}  // namespace linerwright

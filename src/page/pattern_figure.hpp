@@ -1,0 +1,14 @@
+// A flat pattern as the page shows it: to scale, with its main dimensions, stations and the cut's tilt.
+#pragma once
+
+#include <string>
+
+#include "linerwright/fitting.hpp"
+#include "linerwright/pattern.hpp"
+
+namespace linerwright {
+
+// An SVG, its layers' lines styled by the page.
+std::string pattern_figure(const Fitting& fitting, const Pattern& pattern);
+
+}  // namespace linerwright

@@ -1,0 +1,210 @@
+#include "scene.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <deque>
+
+#include "linerwright/json.hpp"
+#include "words.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// RFC 4648, section 4.
+std::string base64(const std::vector<unsigned char>& bytes) {
+  constexpr char k_digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  std::string out;
+  out.reserve((bytes.size() + 2) / 3 * 4);
+  for (std::size_t i = 0; i < bytes.size(); i += 3) {
+    const std::size_t have = std::min<std::size_t>(3, bytes.size() - i);
+    std::uint32_t group = 0;
+    for (std::size_t k = 0; k < 3; ++k) group = group << 8 | (k < have ? bytes[i + k] : 0u);
+    for (std::size_t k = 0; k < 4; ++k) out += k <= have ? k_digits[group >> (18 - 6 * k) & 63u] : '=';
+  }
+  return out;
+}
+
+// Little-endian, as every browser's typed arrays are on the machines that run one.
+void append(std::vector<unsigned char>& bytes, std::uint32_t value, int count) {
+  for (int i = 0; i < count; ++i) bytes.push_back(static_cast<unsigned char>(value >> (8 * i) & 255u));
+}
+
+struct Bounds {
+  Vec3 low{1e300, 1e300, 1e300};
+  Vec3 high{-1e300, -1e300, -1e300};
+
+  void add(Vec3 p) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
+  }
+  double largest_side() const {
+    const Vec3 size = high - low;
+    return std::max({size.x, size.y, size.z});
+  }
+  Vec3 middle() const { return 0.5 * (low + high); }
+};
+
+Bounds bounds_of(const Mesh& mesh) {
+  Bounds bounds;
+  for (const Vec3 p : mesh.points) bounds.add(p);
+  return bounds;
+}
+
+// All bodies are rounded on one grid, so that faces that touch still touch.
+void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
+  std::vector<unsigned char> points;
+  points.reserve(mesh.points.size() * 6);
+  for (const Vec3 p : mesh.points)
+    for (const double along : {p.x - origin.x, p.y - origin.y, p.z - origin.z})
+      append(points, static_cast<std::uint32_t>(std::lround(along / step)), 2);
+  const bool wide = mesh.points.size() > 65536;
+  std::vector<unsigned char> triangles;
+  triangles.reserve(mesh.triangles.size() * 12);
+  for (const auto& triangle : mesh.triangles)
+    for (const int corner : triangle) append(triangles, static_cast<std::uint32_t>(corner), wide ? 4 : 2);
+  json.begin_object();
+  json.key("origin").begin_array().number(origin.x).number(origin.y).number(origin.z).end_array();
+  json.key("step").number(step, 12);
+  json.key("points").text(base64(points));
+  json.key("triangles").text(base64(triangles));
+  json.key("wide").boolean(wide);
+  json.end_object();
+}
+
+// Joints between the wall of the first piece that goes in and each wall.
+std::vector<int> walls_from_first(const Fitting& fitting) {
+  std::vector<int> away(fitting.walls.size(), -1);
+  if (fitting.insertion.empty()) return std::vector<int>(fitting.walls.size(), 0);
+  const auto joints_of = [&](int wall) {
+    const Wall& w = fitting.walls[static_cast<std::size_t>(wall)];
+    std::vector<int> joints{w.low.joint, w.high.joint};
+    for (const JointUse& hole : w.holes) joints.push_back(hole.joint);
+    return joints;
+  };
+  std::deque<int> queue{fitting.pieces[static_cast<std::size_t>(fitting.insertion.front())].wall};
+  away[static_cast<std::size_t>(queue.front())] = 0;
+  for (; !queue.empty(); queue.pop_front())
+    for (const int joint : joints_of(queue.front()))
+      for (int other = 0; other < static_cast<int>(fitting.walls.size()); ++other) {
+        const std::vector<int> theirs = joints_of(other);
+        if (away[static_cast<std::size_t>(other)] >= 0 ||
+            std::find(theirs.begin(), theirs.end(), joint) == theirs.end())
+          continue;
+        away[static_cast<std::size_t>(other)] = away[static_cast<std::size_t>(queue.front())] + 1;
+        queue.push_back(other);
+      }
+  return away;
+}
+
+// Pieces leave along their own axis, away from the piece that goes in first, the further the more joints lie
+// between; panels also leave one another.
+Vec3 way_apart(const Fitting& fitting, const Piece& piece, const std::vector<int>& away, Vec3 from_first,
+               double size) {
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Vec3 axis = wall.sheet.frame().z;
+  const double sign = dot(axis, from_first) < 0.0 ? -1.0 : 1.0;
+  Vec3 way = (0.4 * size * sign * std::max(0, away[static_cast<std::size_t>(piece.wall)])) * axis;
+  if (!piece.full_turn()) way = way + 0.15 * size * wall.sheet.normal(piece.seam + 0.5 * piece.span);
+  return way;
+}
+
+const Pattern* pattern_of(const FittingPage& page, int piece) {
+  for (const Pattern& pattern : page.patterns)
+    if (!pattern.is_blank &&
+        std::find(pattern.pieces.begin(), pattern.pieces.end(), piece) != pattern.pieces.end())
+      return &pattern;
+  return nullptr;
+}
+
+std::vector<std::string> lines_about(const FittingPage& page, const PagePart& part) {
+  const Fitting& fitting = page.fitting;
+  const auto shown = [&](double mm) { return length_text(fitting, mm); };
+  std::vector<std::string> lines;
+  if (part.role == PartRole::liner) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(part.piece)];
+    lines.push_back(fmt::format("{}, goes in as number {} of {}", piece.role,
+                                insertion_rank(fitting, part.piece), fitting.pieces.size()));
+    if (const Pattern* pattern = pattern_of(page, part.piece))
+      lines.push_back(fmt::format("board {} around, {} along{}", shown(pattern->board.x),
+                                  shown(pattern->board.y),
+                                  pattern->pieces.size() > 1 ? ", cut in one with its neighbour" : ""));
+    lines.push_back(shown(fitting.liner.thickness) + " thick");
+    lines.push_back("seam: " + piece.seam_place);
+    for (const RulingMark& mark : piece.marks) lines.push_back("mark: " + mark.name);
+  } else {
+    for (const Passage& passage : fitting.passages) {
+      const auto diameter = [&](const Station& station) {
+        return shown(part.role == PartRole::metal ? station.bare_diameter : station.lined_diameter);
+      };
+      lines.push_back(fmt::format("{}: {} inside at {}, {} at {}", passage.name,
+                                  diameter(passage.stations.front()), passage.stations.front().place,
+                                  diameter(passage.stations.back()), passage.stations.back().place));
+    }
+    if (part.role == PartRole::metal) lines.push_back(shown(fitting.liner.gauge) + " sheet");
+  }
+  return lines;
+}
+
+}  // namespace
+
+std::string part_title(const Fitting& fitting, const PagePart& part) {
+  if (part.role == PartRole::metal) return "metal";
+  if (part.role == PartRole::bore) return "bore";
+  return "liner " + fitting.pieces[static_cast<std::size_t>(part.piece)].id;
+}
+
+std::string scene_json(const FittingPage& page) {
+  const Fitting& fitting = page.fitting;
+  Bounds all;
+  std::vector<Bounds> each;
+  Vec3 first{};
+  double size = 0.0;
+  for (const Passage& passage : fitting.passages)
+    for (const Station& station : passage.stations) size = std::max(size, station.bare_diameter);
+  for (const PagePart& part : page.parts) {
+    each.push_back(bounds_of(*part.mesh));
+    all.add(each.back().low);
+    all.add(each.back().high);
+    if (!fitting.insertion.empty() && part.role == PartRole::liner && part.piece == fitting.insertion.front())
+      first = each.back().middle();
+  }
+  const std::vector<int> away = walls_from_first(fitting);
+
+  JsonWriter json;
+  json.begin_object();
+  json.key("axis").integer(1);  // elbows bend and branches leave in the plane y = 0
+  json.key("unit").begin_object();
+  json.key("name").text(unit_text(fitting));
+  json.key("mm").number(from_units(Quantity::length, 1.0, fitting.units));
+  json.key("decimals").integer(fitting.units == Units::inch ? 2 : 1);
+  json.end_object();
+  json.key("parts").begin_array();
+  for (std::size_t i = 0; i < page.parts.size(); ++i) {
+    const PagePart& part = page.parts[i];
+    Vec3 apart{};
+    if (part.role == PartRole::liner)
+      apart = way_apart(fitting, fitting.pieces[static_cast<std::size_t>(part.piece)], away,
+                        each[i].middle() - first, size);
+    json.begin_object();
+    json.key("role").text(part.role == PartRole::metal   ? "metal"
+                          : part.role == PartRole::liner ? "liner"
+                                                         : "bore");
+    json.key("title").text(part_title(fitting, part));
+    json.key("lines").begin_array();
+    for (const std::string& line : lines_about(page, part)) json.text(line);
+    json.end_array();
+    json.key("apart").begin_array().number(apart.x, 3).number(apart.y, 3).number(apart.z, 3).end_array();
+    json.key("mesh");
+    write_mesh(json, *part.mesh, all.low, all.largest_side() / 65535.0);
+    json.end_object();
+  }
+  json.end_array();
+  json.end_object();
+  return json.str();
+}
+
+}  // namespace linerwright

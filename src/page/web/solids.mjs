@@ -1,0 +1,100 @@
+// Solids from the page's data: positions and indices as base64, one group for each part of the fitting.
+import * as THREE from 'three';
+
+const CREASE = Math.cos((32 * Math.PI) / 180); // facets that turn by more meet in an edge
+
+function bytes(text) {
+  const raw = atob(text);
+  const out = new Uint8Array(raw.length);
+  for (let i = 0; i < raw.length; i++) out[i] = raw.charCodeAt(i);
+  return out.buffer;
+}
+
+// Positions come as whole steps of `step` from `origin`, three 16-bit numbers a point.
+export function decode(mesh) {
+  const steps = new Uint16Array(bytes(mesh.points));
+  const points = new Float32Array(steps.length);
+  for (let i = 0; i < steps.length; i++) points[i] = mesh.origin[i % 3] + steps[i] * mesh.step;
+  const raw = bytes(mesh.triangles);
+  return { points, triangles: mesh.wide ? new Uint32Array(raw) : new Uint16Array(raw) };
+}
+
+function facetNormals({ points, triangles }) {
+  const normals = new Float32Array(triangles.length); // not normalised: as long as twice the area
+  for (let t = 0; t < triangles.length; t += 3) {
+    const a = 3 * triangles[t], b = 3 * triangles[t + 1], c = 3 * triangles[t + 2];
+    const ux = points[b] - points[a], uy = points[b + 1] - points[a + 1], uz = points[b + 2] - points[a + 2];
+    const vx = points[c] - points[a], vy = points[c + 1] - points[a + 1], vz = points[c + 2] - points[a + 2];
+    normals[t] = uy * vz - uz * vy;
+    normals[t + 1] = uz * vx - ux * vz;
+    normals[t + 2] = ux * vy - uy * vx;
+  }
+  return normals;
+}
+
+// Facets around each point: those of point p are facets[start[p]] to facets[start[p + 1]].
+function facetsAround({ points, triangles }) {
+  const start = new Uint32Array(points.length / 3 + 1);
+  for (const p of triangles) start[p + 1]++;
+  for (let p = 1; p < start.length; p++) start[p] += start[p - 1];
+  const fill = start.slice();
+  const facets = new Uint32Array(triangles.length);
+  for (let k = 0; k < triangles.length; k++) facets[fill[triangles[k]]++] = k - (k % 3);
+  return { start, facets };
+}
+
+// Smooth across gentle turns, sharp at edges.
+export function shaded(mesh) {
+  const { points, triangles } = mesh;
+  const flat = facetNormals(mesh);
+  const { start, facets } = facetsAround(mesh);
+  const position = new Float32Array(3 * triangles.length);
+  const normal = new Float32Array(3 * triangles.length);
+  for (let k = 0; k < triangles.length; k++) {
+    const own = k - (k % 3), p = triangles[k];
+    const nx = flat[own], ny = flat[own + 1], nz = flat[own + 2];
+    const length = Math.hypot(nx, ny, nz);
+    let x = 0, y = 0, z = 0;
+    for (let j = start[p]; j < start[p + 1]; j++) {
+      const f = facets[j];
+      const dot = nx * flat[f] + ny * flat[f + 1] + nz * flat[f + 2];
+      if (dot < CREASE * length * Math.hypot(flat[f], flat[f + 1], flat[f + 2])) continue;
+      x += flat[f];
+      y += flat[f + 1];
+      z += flat[f + 2];
+    }
+    position.set(points.subarray(3 * p, 3 * p + 3), 3 * k);
+    normal[3 * k] = x;
+    normal[3 * k + 1] = y;
+    normal[3 * k + 2] = z;
+  }
+  const geometry = new THREE.BufferGeometry();
+  geometry.setAttribute('position', new THREE.BufferAttribute(position, 3));
+  geometry.setAttribute('normal', new THREE.BufferAttribute(normal, 3));
+  geometry.normalizeNormals();
+  return geometry;
+}
+
+export function sharpEdges({ points, triangles }) {
+  const geometry = new THREE.BufferGeometry();
+  geometry.setAttribute('position', new THREE.BufferAttribute(points, 3));
+  geometry.setIndex(new THREE.BufferAttribute(triangles, 1));
+  return new THREE.EdgesGeometry(geometry, 32);
+}
+
+// Where the plane axis = level cuts the mesh: ends of segments, x y z after each other.
+export function cutLines({ points, triangles }, axis, level) {
+  const out = [];
+  for (let t = 0; t < triangles.length; t += 3) {
+    const corner = [3 * triangles[t], 3 * triangles[t + 1], 3 * triangles[t + 2]];
+    const side = corner.map((p) => points[p + axis] > level);
+    if (side[0] === side[1] && side[1] === side[2]) continue;
+    for (let e = 0; e < 3; e++) {
+      if (side[e] === side[(e + 1) % 3]) continue;
+      const a = corner[e], b = corner[(e + 1) % 3];
+      const share = (level - points[a + axis]) / (points[b + axis] - points[a + axis]);
+      for (let i = 0; i < 3; i++) out.push(points[a + i] + share * (points[b + i] - points[a + i]));
+    }
+  }
+  return new Float32Array(out);
+}

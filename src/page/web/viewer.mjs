@@ -1,0 +1,249 @@
+// The 3D view: metal, liner pieces and bore, cut by a plane, pulled apart, drawn only when something changed.
+import * as THREE from 'three';
+import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
+import { cutLines, decode, shaded, sharpEdges } from './solids.mjs';
+
+// Liner pieces take these in turn, so that neighbours differ.
+const LINER = ['#d9a441', '#e6c27a', '#c98f3c', '#edd6a3', '#b98545'];
+const METAL = '#8fa3b3';
+const BORE = '#5fb0d9';
+const LOST = '#d4502f';
+const LOOKS = { light: { ground: '#eef1f0', line: '#1d2a33' }, dark: { ground: '#182127', line: '#0b0f12' } };
+
+// A surface seen from inside a body that is cut open: painted flat and hatched, it reads as the cut itself.
+// `forward`: it wins over a neighbour's face in the same place; sheet metal is too thin for that.
+function cutPaint(colour, slope, planes, forward) {
+  const paint = new THREE.MeshBasicMaterial({ color: colour, side: THREE.BackSide, clippingPlanes: planes });
+  Object.assign(paint, { polygonOffset: forward, polygonOffsetFactor: -1, polygonOffsetUnits: -2 });
+  paint.onBeforeCompile = (shader) => {
+    shader.fragmentShader = shader.fragmentShader.replace(
+      '#include <dithering_fragment>',
+      `#include <dithering_fragment>
+      if (mod(gl_FragCoord.x + float(${slope}) * gl_FragCoord.y, 9.0) < 1.6) gl_FragColor.rgb *= 0.62;`
+    );
+  };
+  paint.customProgramCacheKey = () => `cut${slope}`;
+  return paint;
+}
+
+function partColour(part, order) {
+  if (part.role === 'metal') return METAL;
+  if (part.role === 'bore') return BORE;
+  return LINER[order % LINER.length];
+}
+
+export class Viewer {
+  constructor(canvas, scene) {
+    this.canvas = canvas;
+    this.plane = new THREE.Plane(new THREE.Vector3(0, 1, 0), 0);
+    this.section = { on: true, axis: 1, level: 0, flipped: false };
+    this.apart = 0;
+    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
+    this.renderer.localClippingEnabled = true;
+    this.scene = new THREE.Scene();
+    this.camera = new THREE.PerspectiveCamera(28, 1, 1, 1e6);
+    this.camera.up.set(0, 0, 1);
+    this.controls = new OrbitControls(this.camera, canvas);
+    this.controls.enableDamping = false;
+    this.controls.addEventListener('change', () => this.draw());
+    this.lights();
+    this.parts = scene.parts.map((part, i) => this.addPart(part, i));
+    this.box = new THREE.Box3();
+    for (const part of this.parts) this.box.union(part.box);
+    this.size = this.box.getSize(new THREE.Vector3()).length();
+    this.section.axis = scene.axis;
+    this.section.level = this.middle(scene.axis);
+    this.setLook('light');
+    this.cut();
+    this.look('corner');
+    new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
+    this.resize();
+  }
+
+  lights() {
+    this.scene.add(new THREE.HemisphereLight('#ffffff', '#8d8a80', 2.1));
+    this.lamp = new THREE.DirectionalLight('#ffffff', 1.7);
+    this.scene.add(this.lamp, this.lamp.target);
+  }
+
+  addPart(data, index) {
+    const mesh = decode(data.mesh);
+    const geometry = shaded(mesh);
+    const colour = partColour(data, index);
+    const planes = [this.plane];
+    const body = new THREE.MeshLambertMaterial({ color: colour, clippingPlanes: planes });
+    const inside = cutPaint(colour, index % 2 === 0 ? 1 : -1, planes, data.role !== 'metal');
+    if (data.role === 'bore') {
+      for (const paint of [body, inside]) Object.assign(paint, { transparent: true, opacity: 0.45, depthWrite: false });
+    }
+    const line = new THREE.LineBasicMaterial({ color: LOOKS.light.line, clippingPlanes: planes });
+    const seam = new THREE.LineBasicMaterial({ color: LOOKS.light.line });
+    const group = new THREE.Group();
+    const front = new THREE.Mesh(geometry, body);
+    const back = new THREE.Mesh(geometry, inside);
+    const edges = new THREE.LineSegments(sharpEdges(mesh), line);
+    const cut = new THREE.LineSegments(new THREE.BufferGeometry(), seam);
+    cut.frustumCulled = false;
+    group.add(front, back, edges, cut);
+    this.scene.add(group);
+    geometry.computeBoundingBox();
+    return { ...data, mesh, colour, group, front, back, edges, cut, box: geometry.boundingBox };
+  }
+
+  middle(axis) {
+    return (this.box.min.getComponent(axis) + this.box.max.getComponent(axis)) / 2;
+  }
+
+  // ---- what is shown ----
+
+  show(index, on) {
+    this.parts[index].group.visible = on;
+    this.draw();
+  }
+
+  seeThrough(on) {
+    for (const part of this.parts) {
+      if (part.role !== 'metal') continue;
+      for (const paint of [part.front.material, part.back.material])
+        Object.assign(paint, { transparent: on, opacity: on ? 0.28 : 1, depthWrite: !on, needsUpdate: true });
+    }
+    this.draw();
+  }
+
+  // The liner in a warning colour: what it takes from the bare bore.
+  shadeLost(on) {
+    for (const part of this.parts)
+      if (part.role === 'liner')
+        for (const paint of [part.front.material, part.back.material]) paint.color.set(on ? LOST : part.colour);
+    this.draw();
+  }
+
+  pick(index) {
+    this.parts.forEach((part, i) => {
+      if (part.front.material.emissive) part.front.material.emissive.set(i === index ? '#3a2a00' : '#000000');
+    });
+    this.draw();
+  }
+
+  // Parts move along their own direction of insertion, as far as the share of `apart` says.
+  pullApart(share) {
+    this.apart = share;
+    for (const part of this.parts) part.group.position.fromArray(part.apart).multiplyScalar(share);
+    this.cut();
+  }
+
+  setSection(change) {
+    if (change.axis !== undefined && change.axis !== this.section.axis) change.level = this.middle(change.axis);
+    Object.assign(this.section, change);
+    this.cut();
+  }
+
+  range(axis) {
+    return [this.box.min.getComponent(axis), this.box.max.getComponent(axis)];
+  }
+
+  cut() {
+    const { on, axis, level, flipped } = this.section;
+    const sign = flipped ? -1 : 1;
+    this.plane.normal.set(0, 0, 0).setComponent(axis, sign);
+    this.plane.constant = on ? -sign * level : 1e9;
+    for (const part of this.parts) {
+      const lines = on ? cutLines(part.mesh, axis, level - part.group.position.getComponent(axis)) : new Float32Array(0);
+      part.cut.geometry.dispose();
+      part.cut.geometry = new THREE.BufferGeometry();
+      part.cut.geometry.setAttribute('position', new THREE.BufferAttribute(lines, 3));
+      part.cut.visible = lines.length > 0;
+    }
+    this.draw();
+  }
+
+  // ---- where it is seen from ----
+
+  look(from) {
+    const ways = { corner: [-0.55, -1, 0.5], front: [0, -1, 0], side: [1, 0, 0], top: [0, -0.001, 1], back: [0.55, 1, 0.5] };
+    const way = new THREE.Vector3(...ways[from]).normalize();
+    const centre = this.box.getCenter(new THREE.Vector3());
+    const aspect = Math.min(1, this.camera.aspect || 1);
+    const far = (0.56 * this.size) / Math.tan((this.camera.fov * Math.PI) / 360) / aspect;
+    this.camera.near = far / 50;
+    this.camera.far = far * 20;
+    this.camera.position.copy(centre).addScaledVector(way, far);
+    this.controls.target.copy(centre);
+    this.camera.updateProjectionMatrix();
+    this.controls.update();
+    this.draw();
+  }
+
+  turn(right, up) {
+    const offset = this.camera.position.clone().sub(this.controls.target);
+    const place = new THREE.Spherical().setFromVector3(new THREE.Vector3(offset.x, offset.z, -offset.y));
+    place.theta += right;
+    place.phi = Math.min(Math.PI - 0.01, Math.max(0.01, place.phi - up));
+    const v = new THREE.Vector3().setFromSpherical(place);
+    this.camera.position.copy(this.controls.target).add(new THREE.Vector3(v.x, -v.z, v.y));
+    this.controls.update();
+    this.draw();
+  }
+
+  nearer(factor) {
+    this.camera.position.sub(this.controls.target).multiplyScalar(factor).add(this.controls.target);
+    this.controls.update();
+    this.draw();
+  }
+
+  setLook(name) {
+    const look = LOOKS[name];
+    this.scene.background = new THREE.Color(look.ground);
+    for (const part of this.parts) {
+      part.edges.material.color.set(look.line);
+      part.cut.material.color.set(look.line);
+    }
+    this.draw();
+  }
+
+  // ---- what lies under a point of the canvas ----
+
+  // Index of the part and the point on it, in mm; null where nothing is.
+  at(clientX, clientY) {
+    const frame = this.canvas.getBoundingClientRect();
+    const spot = new THREE.Vector2(
+      ((clientX - frame.left) / frame.width) * 2 - 1, 1 - ((clientY - frame.top) / frame.height) * 2);
+    const ray = new THREE.Raycaster();
+    ray.setFromCamera(spot, this.camera);
+    let best = null;
+    this.parts.forEach((part, index) => {
+      if (!part.group.visible) return;
+      for (const hit of ray.intersectObjects([part.front, part.back], false)) {
+        if (this.plane.distanceToPoint(hit.point) < 0) continue;
+        if (!best || hit.distance < best.distance) best = { index, point: hit.point, distance: hit.distance };
+        break;
+      }
+    });
+    return best;
+  }
+
+  // ---- drawing ----
+
+  resize() {
+    const { clientWidth, clientHeight } = this.canvas.parentElement;
+    if (clientWidth === 0 || clientHeight === 0) return;
+    this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio));
+    this.renderer.setSize(clientWidth, clientHeight, false);
+    this.camera.aspect = clientWidth / clientHeight;
+    this.camera.updateProjectionMatrix();
+    this.drawNow();
+  }
+
+  draw() {
+    if (this.waiting) return;
+    this.waiting = true;
+    requestAnimationFrame(() => this.drawNow());
+  }
+
+  drawNow() {
+    this.waiting = false;
+    this.lamp.position.copy(this.camera.position);
+    this.lamp.target.position.copy(this.controls.target);
+    this.renderer.render(this.scene, this.camera);
+  }
+}

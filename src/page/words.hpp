@@ -1,0 +1,32 @@
+// A fitting's lengths and names as its page words them.
+#pragma once
+
+#include <string>
+
+#include "linerwright/fitting.hpp"
+#include "linerwright/pattern.hpp"
+
+namespace linerwright {
+
+// "24 in", "609.6 mm": to the hundredth of an inch or the tenth of a millimetre.
+inline std::string length_text(const Fitting& fitting, double mm) {
+  return format_quantity(Quantity::length, mm, fitting.units, fitting.units == Units::inch ? 2 : 1);
+}
+// The same without the unit, for tables whose heads name it, with all decimals so that they line up.
+inline std::string length_cell(const Fitting& fitting, double mm, int finer = 0) {
+  return fixed(to_units(Quantity::length, mm, fitting.units), (fitting.units == Units::inch ? 2 : 1) + finer);
+}
+inline std::string unit_text(const Fitting& fitting) {
+  return std::string(unit_name(Quantity::length, fitting.units));
+}
+inline std::string degrees_text(double radians, int decimals = 1) {
+  return trimmed(radians * 180.0 / k_pi, decimals) + "\u00b0";
+}
+
+// The place of a piece in the order in which the pieces go in, from 1; 0 if it has none.
+int insertion_rank(const Fitting& fitting, int piece);
+// The narrowest station of a passage.
+const Station& narrowest(const Passage& passage);
+double free_share(const Station& station);
+
+}  // namespace linerwright
