@@ -98,6 +98,10 @@ struct BoreReport {
 // wins over the job's. Never throws on fittings that make_fitting returned.
 BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, const BoreOptions& options);
 
+// Adds the rows of another report of the same job behind the ones there; the first to have any says the
+// units.
+void append(BoreReport& report, BoreReport&& more);
+
 // What a person wrote as the limit of a step up: an area, a velocity, or a friction such as "1 Pa/m" or
 // "0.1 in w.g./100ft", whose bare number is Pa/m or in w.g. per 100 ft by `units`. Throws
 // std::invalid_argument, with a reason fit to be shown, on anything else and unless over 0.

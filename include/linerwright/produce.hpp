@@ -43,14 +43,17 @@ struct Made {
 // of the same name stays as it was until the new one is whole.
 Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, const ProduceOptions& options);
 
-// Writes a folder <out>/<stem> for each request, by `threads` at a time; an earlier folder of the same name
-// stays as it was until the new one is whole, and one whose fitting.json says it was made from the same is
-// left alone. Requests that differ only in their tag share their solids. Throws WriteError if another run
-// holds <out>. One that fails does not stop the others. `done` is called after each, from one thread at a
-// time. Results come in the order of the requests.
-std::vector<Made> produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
-                              const ProduceOptions& options, int threads,
-                              const std::function<void(const Made&)>& done = {});
+// Called after each request, from one thread at a time: the request's index, what was made of it, and the
+// fitting, null where that failed. Nothing of it is kept: what a job holds in memory does not grow with what
+// it makes.
+using MadeOne = std::function<void(std::size_t, Made&&, const Fitting*)>;
+
+// Writes a folder <out>/<stem> for each request, by `threads` at a time, in any order; an earlier folder of
+// the same name stays as it was until the new one is whole, and one whose fitting.json says it was made from
+// the same is left alone. Requests that differ only in their tag share their solids. Throws WriteError if
+// another run holds <out>. One that fails does not stop the others.
+void produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
+                 const ProduceOptions& options, int threads, const MadeOne& done);
 
 // A check sum of everything a fitting's folder is made from: program, parameters, options; with or without
 // the tag.

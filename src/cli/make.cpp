@@ -85,24 +85,37 @@ int run(const MakeOptions& made) {
   const int threads =
       made.jobs > 0 ? made.jobs : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
   const bool on_terminal = ::isatty(STDERR_FILENO) != 0;
+  const auto air = job.tables.find("air");
+  // of each fitting only what is printed at the end, in the job's order
+  struct Kept {
+    Made made;
+    BoreReport bore;
+  };
+  std::vector<Kept> all(job.fittings.size());
   std::size_t finished = 0;
-  const std::vector<Made> all = produce_all(job.fittings, made.out, options, threads, [&](const Made& one) {
-    ++finished;
-    if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
-    if (made.verbose && !made.json && !made.csv && one.failure.empty())
-      fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
-  });
+  produce_all(
+      job.fittings, made.out, options, threads, [&](std::size_t i, Made&& one, const Fitting* fitting) {
+        ++finished;
+        if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
+        if (made.verbose && !made.json && !made.csv && one.failure.empty())
+          fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
+        if (fitting != nullptr)
+          all[i].bore = bore_report({*fitting}, air == job.tables.end() ? nullptr : &air->second, {});
+        all[i].made = {std::move(one.tag),     {},           {}, std::move(one.warnings), {}, one.unchanged,
+                       std::move(one.failure), one.exit_code};
+      });
   if (on_terminal) fmt::print(stderr, "\r\x1b[K");
 
-  std::vector<Fitting> fittings;
+  BoreReport report;
+  std::size_t well = 0;
   std::size_t unchanged = 0;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const Made& one = all[i];
+  for (auto& [one, bore] : all) {
     for (const std::string& warning : one.warnings)
       fmt::print(stderr, "linerwright: {}: note: {}\n", one.tag, warning);
     if (one.failure.empty()) {
+      ++well;
       unchanged += one.unchanged ? 1 : 0;
-      fittings.push_back(make_fitting(job.fittings[i]));
+      append(report, std::move(bore));
       continue;
     }
     ++bad;
@@ -114,14 +127,12 @@ int run(const MakeOptions& made) {
     }
     worst = std::max(worst, one.exit_code);
   }
-  if (!fittings.empty()) {
-    const auto air = job.tables.find("air");
-    const BoreReport report = bore_report(fittings, air == job.tables.end() ? nullptr : &air->second, {});
+  if (well > 0) {
     if (made.json || made.csv) {
       fmt::print("{}", made.json ? bore_json(report) : bore_csv(report));
     } else {
       fmt::print("{}", bore_table(report));
-      fmt::print("\n{} made, {} unchanged in {}\n", fittings.size() - unchanged, unchanged, made.out);
+      fmt::print("\n{} made, {} unchanged in {}\n", well - unchanged, unchanged, made.out);
       fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
     }
   }

@@ -106,8 +106,10 @@ Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, c
   return made;
 }
 
+// Fills in the fitting as far as it could be made.
 Made produce_one(const FittingRequest& request, const std::filesystem::path& out,
-                 const ProduceOptions& options, std::optional<Bodies>& bodies) {
+                 const ProduceOptions& options, std::optional<Bodies>& bodies,
+                 std::optional<Fitting>& fitting) {
   Made made;
   const auto failed = [&](const std::string& why, int code) {
     made.failure = why;
@@ -115,8 +117,9 @@ Made produce_one(const FittingRequest& request, const std::filesystem::path& out
   };
   try {
     const std::filesystem::path folder = out / file_stem(request.tag);
+    fitting = make_fitting(request);
     if (options.force || !earlier_result(folder, made_from(request, options, true), &made))
-      made = produce_fitting(make_fitting(request), out, options, bodies);
+      made = produce_fitting(*fitting, out, options, bodies);
   } catch (const InputError& error) {
     failed(error.what(), 2);
   } catch (const WriteError& error) {
@@ -160,10 +163,9 @@ std::string made_from(const FittingRequest& request, const ProduceOptions& optio
   return check_sum(all);
 }
 
-std::vector<Made> produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
-                              const ProduceOptions& options, int threads,
-                              const std::function<void(const Made&)>& done) {
-  if (requests.empty()) return {};
+void produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
+                 const ProduceOptions& options, int threads, const MadeOne& done) {
+  if (requests.empty()) return;
   const OutFolder hold(out);
   // fittings alike but for their tag are made one after the other by one thread
   std::vector<std::vector<std::size_t>> groups;
@@ -174,16 +176,17 @@ std::vector<Made> produce_all(const std::vector<FittingRequest>& requests, const
     groups[place->second].push_back(i);
   }
 
-  std::vector<Made> all(requests.size());
   std::atomic<std::size_t> next{0};
   std::mutex telling;
   const auto work = [&] {
     for (std::size_t g = next++; g < groups.size(); g = next++) {
       std::optional<Bodies> bodies;
       for (const std::size_t i : groups[g]) {
-        all[i] = produce_one(requests[i], out, options, bodies);
+        std::optional<Fitting> fitting;
+        Made made = produce_one(requests[i], out, options, bodies, fitting);
+        const bool failed = !made.failure.empty();
         const std::lock_guard<std::mutex> lock(telling);
-        if (done) done(all[i]);
+        done(i, std::move(made), failed ? nullptr : &*fitting);
       }
     }
   };
@@ -192,7 +195,6 @@ std::vector<Made> produce_all(const std::vector<FittingRequest>& requests, const
   for (int t = 1; t < count; ++t) pool.emplace_back(work);
   work();
   for (std::thread& thread : pool) thread.join();
-  return all;
 }
 
 }  // namespace linerwright

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <stdexcept>
 
 #include "bore_units.hpp"
@@ -229,6 +230,22 @@ BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, 
     FittingReport(report, fitting, options).add(own ? own : job_flow);
   }
   return report;
+}
+
+void append(BoreReport& report, BoreReport&& more) {
+  if (report.rows.empty()) {
+    report = std::move(more);
+    return;
+  }
+  const auto take = [](auto& all, auto& from) {
+    all.insert(all.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+  };
+  take(report.rows, more.rows);
+  take(report.openings, more.openings);
+  take(report.problems, more.problems);
+  report.added_metal += more.added_metal;
+  report.added_mass += more.added_mass;
+  report.without_size += more.without_size;
 }
 
 }  // namespace linerwright

@@ -64,10 +64,11 @@ struct MadeFiles {
     FittingRequest request = units == Units::metric ? support::request_from(kind, flags)
                                                     : request_from_flags(kind, flags, units, job_schema());
     request.tag = "T-1";
-    const std::vector<Made> made = produce_all({request}, folder.path(), options, 1);
-    if (!made.front().failure.empty()) throw std::runtime_error(made.front().failure);
-    fitting = make_fitting(request);
-    files = {made.front().folder, file_stem(request.tag)};
+    produce_all({request}, folder.path(), options, 1, [&](std::size_t, Made&& made, const Fitting* one) {
+      if (one == nullptr) throw std::runtime_error(made.failure);
+      fitting = *one;
+      files = {made.folder, file_stem(request.tag)};
+    });
   }
 
   std::filesystem::path file(const std::string& end) const { return files.folder / (files.stem + end); }
