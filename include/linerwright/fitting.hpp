@@ -30,6 +30,9 @@ struct LinerSpec {
   JointStyle joint = JointStyle::mitre;
   int stations = 12;
   double pins_above = 0.0;  // diameter above which mechanical fasteners hold the liner
+  double pin_edge = 0.0;    // from a piece's edges to the nearest fasteners
+  double pin_around = 0.0;  // most between fasteners around the duct
+  double pin_along = 0.0;   // and along it
 
   double reference_depth() const { return neutral_factor * thickness; }
 };
@@ -178,6 +181,10 @@ double shell_volume(const Fitting& fitting, double w);
 double wall_area(const Fitting& fitting, int wall, double w);
 // Area of one hole of a wall, on the wall's surface at depth w.
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w);
+// Area of the metal's inside surface and the volume of the metal, of the walls or of the pressed bend; laps,
+// seams and flanges are not in it.
+double metal_area(const Fitting& fitting);
+double metal_volume(const Fitting& fitting);
 // Length in space of a joint's curve at these depths.
 double joint_length(const Joint& joint, DepthPair depths);
 // A wall's developed length around at its large end, on the reference fibre, and the factor by which the way

@@ -72,15 +72,23 @@ struct Pattern {
   double shortest_stretch = 0.0;  // of the duct face between low and high edge
 };
 
-// Points are spent so that chords stay this close to the exact contour and smooth runs turn no more a vertex. Where
-// either face's contour bends more tightly than a radius of some 6 mm, a turn of 5 degrees would take segments under
-// half a millimetre: there the segments stay that long and the turn is larger.
+// Points are spent so that chords stay this close to the exact contour and smooth runs turn no more a vertex.
+// Where either face's contour bends more tightly than a radius of some 6 mm, a turn of 5 degrees would take
+// segments under half a millimetre: there the segments stay that long and the turn is larger.
 constexpr double k_chord_error = 0.05;  // mm, stated in every file
 constexpr double k_turn_per_vertex = 5.0 / 180.0 * k_pi;
 
 // Patterns of all pieces, in the order of Fitting::pieces, then those of the blanks; a notched blank takes
 // the place of its pieces' own patterns. Throws GeometryError.
 std::vector<Pattern> make_patterns(const Fitting& fitting);
+
+// Indices of the patterns that are cut for one fitting: a blank in the place of the pieces it holds, or,
+// where `singly`, the pieces in the place of their blank.
+std::vector<std::size_t> patterns_to_cut(const std::vector<Pattern>& patterns, bool singly = false);
+
+// Mechanical fasteners that hold the piece, by the liner's spacing; none in ducts that are not over
+// `pins_above`.
+int fastener_count(const Fitting& fitting, const Piece& piece);
 
 // The piece's flat development without placement: what patterns and the re-roll check share.
 Development development_of(const Fitting& fitting, const Piece& piece);

@@ -23,8 +23,8 @@ struct ProduceOptions {
 };
 
 // A name for files made from a tag: letters, digits, dot, dash and underscore; anything else becomes _ and a
-// short check sum of the tag is added, so that two tags never share a name. Never empty, hidden, a device's
-// name or long.
+// short check sum of the tag is added, so that two tags never share a name. Never empty, hidden or long, nor
+// the name of a device or of what else stands among the results.
 std::string file_stem(const std::string& tag);
 
 // What was made of one fitting.
@@ -54,6 +54,10 @@ using MadeOne = std::function<void(std::size_t, Made&&, const Fitting*)>;
 // another run holds <out>. One that fails does not stop the others.
 void produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
                  const ProduceOptions& options, int threads, const MadeOne& done);
+
+// Writes <out>/<name>, which appears whole or not at all; a file that holds the same already is left alone.
+// Throws WriteError.
+void write_beside(const std::filesystem::path& out, const std::string& name, const std::string& bytes);
 
 // A check sum of everything a fitting's folder is made from: program, parameters, options; with or without
 // the tag.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <memory>
+#include <set>
 #include <thread>
 
 #include <fmt/format.h>
@@ -12,6 +13,7 @@
 #include "linerwright/bore.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/produce.hpp"
+#include "linerwright/totals.hpp"
 
 namespace linerwright {
 
@@ -76,6 +78,30 @@ void take_shard(Job& job, const std::string& shard) {
   job.fittings = std::move(kept);
 }
 
+// Fittings that the reader left out.
+std::size_t bad_fittings(const Job& job) {
+  std::set<std::pair<std::string, std::string>> tags;
+  for (const Problem& problem : job.problems) tags.insert({problem.file, problem.tag});
+  return tags.size();
+}
+
+// Totals without figures yet.
+JobTotals totals_of(const Job& job) {
+  JobTotals totals;
+  totals.job = job.name;
+  totals.units = job.units;
+  const auto table = job.tables.find("totals");
+  totals.rules = totals_rules(table == job.tables.end() ? nullptr : &table->second);
+  totals.left_out = static_cast<long>(bad_fittings(job));
+  return totals;
+}
+
+// A share of a job has totals of its own beside those of the others.
+std::string totals_name(std::string shard) {
+  std::replace(shard.begin(), shard.end(), '/', '-');
+  return shard.empty() ? "totals" : "totals-" + shard;
+}
+
 int run(const MakeOptions& made) {
   const ProduceOptions options = produce_options(made);
   Job job = made.inputs.job();
@@ -90,8 +116,10 @@ int run(const MakeOptions& made) {
   struct Kept {
     Made made;
     BoreReport bore;
+    TotalsRow needs;
   };
   std::vector<Kept> all(job.fittings.size());
+  JobTotals totals = totals_of(job);
   std::size_t finished = 0;
   produce_all(
       job.fittings, made.out, options, threads, [&](std::size_t i, Made&& one, const Fitting* fitting) {
@@ -99,8 +127,10 @@ int run(const MakeOptions& made) {
         if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
         if (made.verbose && !made.json && !made.csv && one.failure.empty())
           fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
-        if (fitting != nullptr)
+        if (fitting != nullptr) {
           all[i].bore = bore_report({*fitting}, air == job.tables.end() ? nullptr : &air->second, {});
+          all[i].needs = totals_row(*fitting, make_patterns(*fitting), totals.rules);
+        }
         all[i].made = {std::move(one.tag),     {},           {}, std::move(one.warnings), {}, one.unchanged,
                        std::move(one.failure), one.exit_code};
       });
@@ -109,16 +139,18 @@ int run(const MakeOptions& made) {
   BoreReport report;
   std::size_t well = 0;
   std::size_t unchanged = 0;
-  for (auto& [one, bore] : all) {
+  for (auto& [one, bore, needs] : all) {
     for (const std::string& warning : one.warnings)
       fmt::print(stderr, "linerwright: {}: note: {}\n", one.tag, warning);
     if (one.failure.empty()) {
       ++well;
       unchanged += one.unchanged ? 1 : 0;
       append(report, std::move(bore));
+      totals.rows.push_back(std::move(needs));
       continue;
     }
     ++bad;
+    ++totals.left_out;
     // one line a problem, each with its own prefix
     for (std::size_t from = 0; from <= one.failure.size();) {
       const std::size_t to = std::min(one.failure.find('\n', from), one.failure.size());
@@ -128,10 +160,13 @@ int run(const MakeOptions& made) {
     worst = std::max(worst, one.exit_code);
   }
   if (well > 0) {
+    const std::string name = totals_name(made.shard);
+    write_beside(made.out, name + ".csv", totals_csv(totals));
+    write_beside(made.out, name + ".json", totals_json(totals));
     if (made.json || made.csv) {
       fmt::print("{}", made.json ? bore_json(report) : bore_csv(report));
     } else {
-      fmt::print("{}", bore_table(report));
+      fmt::print("{}\n{}", bore_table(report), totals_table(totals));
       fmt::print("\n{} made, {} unchanged in {}\n", well - unchanged, unchanged, made.out);
       fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
     }

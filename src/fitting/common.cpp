@@ -85,6 +85,12 @@ std::vector<KeySpec> liner_keys() {
   keys.push_back(with_default(
       length_key("pins_above", "larger ducts need mechanical fasteners for the liner", {}, 0.0, 10000.0),
       "60in"));
+  keys.push_back(with_default(
+      length_key("pin_edge", "fasteners: from a piece's edges to the first ones", {}, 10.0, 1000.0), "3in"));
+  keys.push_back(with_default(
+      length_key("pin_around", "fasteners: most between two around the duct", {}, 50.0, 5000.0), "12in"));
+  keys.push_back(with_default(
+      length_key("pin_along", "fasteners: most between two along the duct", {}, 50.0, 5000.0), "18in"));
   keys.push_back(quantity_key("density", Quantity::density, "density of the board", "48kg/m3", 1.0, 1000.0));
   keys.push_back(quantity_key("conductivity", Quantity::conductivity, "thermal conductivity of the board",
                               "0.036W/(m K)", 0.001, 10.0));
@@ -138,6 +144,9 @@ Fitting begin_fitting(const FittingRequest& request) {
                                      : JointStyle::mitre;
   liner.stations = static_cast<int>(values.integer("stations"));
   liner.pins_above = values.quantity("pins_above");
+  liner.pin_edge = values.quantity("pin_edge");
+  liner.pin_around = values.quantity("pin_around");
+  liner.pin_along = values.quantity("pin_along");
   return fitting;
 }
 

@@ -23,6 +23,17 @@ std::vector<KeySpec> air_keys_of_fitting() {
               "the designer's loss coefficient, on the lined velocity pressure", std::nullopt, 0.0, 100.0)};
 }
 
+// How a job's metal is counted.
+std::vector<KeySpec> totals_keys() {
+  return {air_key("metal_density", Quantity::density, "density of the metal; steel unless you say otherwise",
+                  "7850kg/m3", 100.0, 25000.0),
+          optional_key(length_key("inner_gauge",
+                                  "inner wall of double-wall duct, to see how much metal the lining spares",
+                                  {}, 0.1, 6.0)),
+          air_key("inner_open", Quantity::number, "share of that inner wall that is perforated away", "0",
+                  0.0, 0.9)};
+}
+
 std::vector<Kind> make_kinds() {
   std::vector<Kind> kinds{{straight_schema(), make_straight},
                           {elbow_schema(), make_elbow},
@@ -50,6 +61,7 @@ const JobSchema& job_schema() {
         air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7,
                 1e-3),
         air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4)};
+    made.tables["totals"] = totals_keys();
     return made;
   }();
   return schema;

@@ -103,6 +103,11 @@ double end_flux(const Fitting& fitting, const JointUse& use, double w, bool high
   return dot(plane.point, outward) * area / 3.0;
 }
 
+// Length of the centre line; area and volume follow from it by Pappus's theorem.
+double path_of(const PressedBend& bend) {
+  return bend.centreline_radius * bend.angle + bend.low_collar + bend.high_collar;
+}
+
 }  // namespace
 
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
@@ -137,6 +142,22 @@ double wall_area(const Fitting& fitting, int wall, double w) {
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {
   const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
   return over_hole(fitting, of, of.holes.at(hole), w, [](const Sheet::Ruling&) { return 1.0; });
+}
+
+double metal_area(const Fitting& fitting) {
+  if (fitting.pressed) return k_two_pi * fitting.pressed->radius * path_of(*fitting.pressed);
+  double sum = 0.0;
+  for (std::size_t i = 0; i < fitting.walls.size(); ++i) sum += wall_area(fitting, static_cast<int>(i), 0.0);
+  return sum;
+}
+
+double metal_volume(const Fitting& fitting) {
+  const double gauge = fitting.liner.gauge;
+  if (fitting.pressed) {
+    const double section = k_pi * gauge * (2.0 * fitting.pressed->radius + gauge);
+    return section * path_of(*fitting.pressed);
+  }
+  return shell_volume(fitting, -gauge) - shell_volume(fitting, 0.0);
 }
 
 double joint_length(const Joint& joint, DepthPair depths) {

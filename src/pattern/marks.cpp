@@ -42,33 +42,35 @@ double trimmed_height(const Fitting& fitting, const Piece& piece, bool high, dou
   return duct + square_cut(policy, fitting.liner.face_up, outward).place * (air - duct);
 }
 
-// Small crosses where fasteners go: 3 in from the edges, no more than 12 in apart around and 18 in along.
-// These are the distances drawn for flexible liner in rectangular duct (SMACNA HVAC Duct Construction
-// Standards, 3rd ed., fig. 7-11, letters partly from memory); no published rule for round duct was found, so
-// the sheet says local practice decides.
-void add_fasteners(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
-  constexpr double k_edge = 76.2;
-  constexpr double k_around = 304.8;
-  constexpr double k_along = 457.2;
-  constexpr double k_arm = 5.0;
-  const double girth = pattern.stretch_out;
-  const double from_seam = std::min(k_edge, 0.25 * girth);
-  const int columns = std::max(2, static_cast<int>(std::ceil((girth - 2.0 * from_seam) / k_around)) + 1);
+// Where fasteners go, on the flat development: `pin_edge` from the edges, no more than `pin_around` and
+// `pin_along` apart. The defaults, 3 in, 12 in and 18 in, are the distances drawn for flexible liner in
+// rectangular duct (SMACNA HVAC Duct Construction Standards, 3rd ed., fig. 7-11, letters partly from memory);
+// no published rule for round duct was found, so local practice decides.
+std::vector<Vec2> fastener_places(const Fitting& fitting, const Outliner& outliner, const Piece& piece,
+                                  const std::vector<Ring>& holes) {
+  const LinerSpec& liner = fitting.liner;
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  std::vector<Vec2> places;
+  if (2.0 * std::max(sheet.r1(), sheet.r2()) <= liner.pins_above) return places;
+  const double girth = (stretch_out(fitting, piece.wall) - liner.fit_allowance) * piece.span / k_two_pi;
+  const double from_seam = std::min(liner.pin_edge, 0.25 * girth);
+  const int columns =
+      std::max(2, static_cast<int>(std::ceil((girth - 2.0 * from_seam) / liner.pin_around)) + 1);
   for (int c = 0; c < columns; ++c) {
     const double share = (from_seam + (girth - 2.0 * from_seam) * c / (columns - 1)) / girth;
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * share);
-    if (ends.length < 2.0 * k_edge) continue;
-    const int rows = std::max(2, static_cast<int>(std::ceil((ends.length - 2.0 * k_edge) / k_along)) + 1);
+    const double inner = ends.length - 2.0 * liner.pin_edge;
+    if (inner < 0.0) continue;
+    const int rows = std::max(2, static_cast<int>(std::ceil(inner / liner.pin_along)) + 1);
     for (int r = 0; r < rows; ++r) {
-      const double along = (k_edge + (ends.length - 2.0 * k_edge) * r / (rows - 1)) / ends.length;
+      const double along = (liner.pin_edge + inner * r / (rows - 1)) / ends.length;
       const Vec2 at = ends.low + along * (ends.high - ends.low);
-      const bool in_hole = std::any_of(pattern.duct.holes.begin(), pattern.duct.holes.end(),
-                                       [&](const Ring& hole) { return point_in_polygon(at, hole); });
-      if (in_hole) continue;
-      add_line(pattern, {at + Vec2{-k_arm, 0.0}, at + Vec2{k_arm, 0.0}}, {});
-      add_line(pattern, {at + Vec2{0.0, -k_arm}, at + Vec2{0.0, k_arm}}, {});
+      if (std::none_of(holes.begin(), holes.end(),
+                       [&](const Ring& hole) { return point_in_polygon(at, hole); }))
+        places.push_back(at);
     }
   }
+  return places;
 }
 
 }  // namespace
@@ -129,6 +131,16 @@ void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& out
     }
 }
 
+int fastener_count(const Fitting& fitting, const Piece& piece) {
+  const Outliner outliner(fitting, piece);
+  std::vector<Ring> holes;
+  for (std::size_t h = 0; h < fitting.walls[static_cast<std::size_t>(piece.wall)].holes.size(); ++h) {
+    holes.emplace_back();
+    for (const ContourPoint& p : outliner.hole(h).points) holes.back().push_back(p.true_edge.duct);
+  }
+  return static_cast<int>(fastener_places(fitting, outliner, piece, holes).size());
+}
+
 void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
                CutPolicy policy) {
   for (const RulingMark& mark : piece.marks) {
@@ -164,9 +176,11 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
           outliner.development().point(theta, trimmed_height(fitting, piece, high, theta, policy)));
     add_line(pattern, std::move(trim), {});
   }
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
-  if (2.0 * std::max(sheet.r1(), sheet.r2()) > fitting.liner.pins_above)
-    add_fasteners(pattern, fitting, outliner, piece);
+  constexpr double k_arm = 5.0;  // of the small cross where a fastener goes
+  for (const Vec2 at : fastener_places(fitting, outliner, piece, pattern.duct.holes)) {
+    add_line(pattern, {at + Vec2{-k_arm, 0.0}, at + Vec2{k_arm, 0.0}}, {});
+    add_line(pattern, {at + Vec2{0.0, -k_arm}, at + Vec2{0.0, k_arm}}, {});
+  }
 }
 
 }  // namespace linerwright

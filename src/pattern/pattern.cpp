@@ -93,4 +93,18 @@ std::vector<Pattern> make_patterns(const Fitting& fitting) {
   return patterns;
 }
 
+std::vector<std::size_t> patterns_to_cut(const std::vector<Pattern>& patterns, bool singly) {
+  const auto held = [&](const Pattern& pattern) {
+    return std::any_of(patterns.begin(), patterns.end(), [&](const Pattern& other) {
+      return other.is_blank != pattern.is_blank &&
+             std::find_first_of(other.pieces.begin(), other.pieces.end(), pattern.pieces.begin(),
+                                pattern.pieces.end()) != other.pieces.end();
+    });
+  };
+  std::vector<std::size_t> chosen;
+  for (std::size_t i = 0; i < patterns.size(); ++i)
+    if (patterns[i].is_blank != singly || !held(patterns[i])) chosen.push_back(i);
+  return chosen;
+}
+
 }  // namespace linerwright

@@ -9,6 +9,8 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <fstream>
+#include <sstream>
 
 #include <fmt/format.h>
 
@@ -28,10 +30,14 @@ unsigned check_sum(const std::string& text) {
   return hash;
 }
 
-bool is_device(std::string stem) {
-  stem = stem.substr(0, stem.find('.'));
+// Names of devices, and of what stands beside the fittings' folders.
+bool is_taken(std::string stem) {
   std::transform(stem.begin(), stem.end(), stem.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  const std::string ending = std::filesystem::path(stem).extension().string();
+  if (stem == "boards" || (stem.rfind("totals", 0) == 0 && (ending == ".json" || ending == ".csv")))
+    return true;
+  stem = stem.substr(0, stem.find('.'));
   constexpr std::array<const char*, 4> k_names{"con", "prn", "aux", "nul"};
   if (std::any_of(k_names.begin(), k_names.end(), [&](const char* name) { return stem == name; }))
     return true;
@@ -43,6 +49,31 @@ constexpr const char* k_part = ".part";  // ends the names of folders that are n
 
 [[noreturn]] void fail(const fs::path& path, const std::string& what, int error) {
   throw WriteError(fmt::format("{}: {}: {}", path.string(), what, std::strerror(error)));
+}
+
+bool holds(const fs::path& file, const std::string& bytes) {
+  std::ifstream in(file, std::ios::binary);
+  std::ostringstream there;
+  there << in.rdbuf();
+  return in && there.str() == bytes;
+}
+
+// A file that is not there yet.
+void write_new(const fs::path& file, const std::string& bytes) {
+  const int descriptor = ::open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
+  if (descriptor < 0) fail(file, "cannot write", errno);
+  std::size_t written = 0;
+  while (written < bytes.size()) {
+    const ssize_t step = ::write(descriptor, bytes.data() + written, bytes.size() - written);
+    if (step < 0 && errno == EINTR) continue;
+    if (step < 0) {
+      const int error = errno;
+      ::close(descriptor);
+      fail(file, "cannot write", error);
+    }
+    written += static_cast<std::size_t>(step);
+  }
+  if (::close(descriptor) != 0) fail(file, "cannot write", errno);
 }
 
 }  // namespace
@@ -58,8 +89,8 @@ std::string file_stem(const std::string& tag) {
   if (stem.size() > k_longest) stem.resize(k_longest);
   if (stem.empty() || stem.front() == '.' || stem.front() == '-') stem.insert(0, "_");
   if (stem.back() == '.') stem.back() = '_';
-  if (stem != tag || is_device(stem)) stem += fmt::format("-{:08x}", check_sum(tag));
-  return is_device(stem) ? "_" + stem : stem;
+  if (stem != tag || is_taken(stem)) stem += fmt::format("-{:08x}", check_sum(tag));
+  return is_taken(stem) ? "_" + stem : stem;
 }
 
 OutFolder::OutFolder(const fs::path& out) {
@@ -106,21 +137,7 @@ NewFolder::~NewFolder() {
 }
 
 void NewFolder::write(const std::string& name, const std::string& bytes) {
-  const fs::path file = path_ / name;
-  const int descriptor = ::open(file.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0644);
-  if (descriptor < 0) fail(file, "cannot write", errno);
-  std::size_t written = 0;
-  while (written < bytes.size()) {
-    const ssize_t step = ::write(descriptor, bytes.data() + written, bytes.size() - written);
-    if (step < 0 && errno == EINTR) continue;
-    if (step < 0) {
-      const int error = errno;
-      ::close(descriptor);
-      fail(file, "cannot write", error);
-    }
-    written += static_cast<std::size_t>(step);
-  }
-  if (::close(descriptor) != 0) fail(file, "cannot write", errno);
+  write_new(path_ / name, bytes);
   files_.push_back(name);
 }
 
@@ -134,6 +151,19 @@ void NewFolder::keep() {
     fail(place_, "cannot move the result to its place", errno);
   }
   kept_ = true;
+}
+
+void write_beside(const fs::path& out, const std::string& name, const std::string& bytes) {
+  const OutFolder hold(out);
+  const fs::path place = out / name;
+  if (holds(place, bytes)) return;
+  const fs::path fresh = out / ("." + name + k_part);
+  write_new(fresh, bytes);
+  if (::rename(fresh.c_str(), place.c_str()) != 0) {
+    const int error = errno;
+    ::unlink(fresh.c_str());
+    fail(place, "cannot move the result to its place", error);
+  }
 }
 
 }  // namespace linerwright

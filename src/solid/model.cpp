@@ -128,8 +128,7 @@ Model build_model(const Fitting& fitting, Gate gate) {
   const double gauge = fitting.liner.gauge;
   const double cavity_integral = shell_volume(fitting, 0.0);
   const double bore_integral = shell_volume(fitting, t);
-  const double metal_integral = fitting.pressed ? pressed_volume(*fitting.pressed, gauge)
-                                                : shell_volume(fitting, -gauge) - cavity_integral;
+  const double metal_integral = metal_volume(fitting);
 
   const auto agree = [&](double volume, double integral, const std::string& what) {
     const double error = std::fabs(volume - integral) / std::fabs(integral);

@@ -153,9 +153,4 @@ std::vector<TopoDS_Shape> pressed_faces(const PressedBend& bend, double gauge) {
   return faces;
 }
 
-double pressed_volume(const PressedBend& bend, double gauge) {
-  const double section = k_pi * gauge * (2.0 * bend.radius + gauge);
-  return section * (bend.centreline_radius * bend.angle + bend.low_collar + bend.high_collar);
-}
-
 }  // namespace linerwright

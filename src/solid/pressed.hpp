@@ -10,7 +10,5 @@ namespace linerwright {
 
 // Its faces, turned outward.
 std::vector<TopoDS_Shape> pressed_faces(const PressedBend& bend, double gauge);
-// Its volume, mm3: section area times the way of the section's centre (Pappus).
-double pressed_volume(const PressedBend& bend, double gauge);
 
 }  // namespace linerwright

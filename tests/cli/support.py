@@ -24,6 +24,10 @@ class InFolder(unittest.TestCase):
         path.write_text(text)
         return path
 
+    def fittings_in(self, out):
+        """Names of the fittings' folders; files beside them are not meant."""
+        return sorted(p.name for p in (self.folder / out).iterdir() if p.is_dir())
+
     def made(self, *arguments, code=0):
         result = self.run_program(*arguments)
         self.assertEqual(result.returncode, code, result.stderr + result.stdout)

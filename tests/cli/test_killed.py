@@ -47,7 +47,8 @@ class Killed(InFolder):
                 self.assertIn(round(data["parameters"]["gauge"], 4), gauges, f"seed {seed}, run {run}")
         self.assertGreater(killed, KILLS // 4)
         self.made("make", "job.toml", "--jobs", "2")
-        self.assertEqual(sorted(os.listdir(out)), [f"F-{i}" for i in range(6)])
+        self.assertEqual(self.fittings_in(out), [f"F-{i}" for i in range(6)])
+        self.assertFalse([name for name in os.listdir(out) if name.startswith(".")])
         for i in range(6):
             self.assertAlmostEqual(self.whole(out / f"F-{i}")["parameters"]["gauge"], gauge, places=4)
 
@@ -79,7 +80,9 @@ class Killed(InFolder):
         self.write("job.toml", job(0.8))
         for i in (1, 2, 3):
             self.made("make", "job.toml", "--shard", f"{i}/3")
-            self.assertEqual(len(os.listdir(self.folder / "models-out")), 2 * i)
+            self.assertEqual(len(self.fittings_in("models-out")), 2 * i)
+            totals = json.loads((self.folder / "models-out" / f"totals-{i}-3.json").read_text())
+            self.assertEqual([row["tag"] for row in totals["fittings"]], [f"F-{i - 1}", f"F-{i + 2}"])
         for shard in ("0/3", "4/3", "x", "1/3x", "1/0"):
             self.assertEqual(self.run_program("make", "job.toml", "--shard", shard).returncode, 2)
 
@@ -106,7 +109,7 @@ class Killed(InFolder):
             self.assertIn(result.returncode, (0, 2), result.stderr)
             self.assertTrue(all(p.name.startswith("out") or p.name == "job.toml" for p in self.folder.iterdir()))
             if result.returncode == 0:
-                names = os.listdir(self.folder / f"out{number}")
+                names = self.fittings_in(f"out{number}")
                 self.assertEqual(len(names), 1)
                 self.assertRegex(names[0], r"^[A-Za-z0-9_][A-Za-z0-9._-]*$")
 

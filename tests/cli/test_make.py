@@ -1,3 +1,4 @@
+import csv
 import json
 import math
 import re
@@ -54,6 +55,50 @@ class Make(InFolder):
                     self.assertTrue(files)
                     for file in files:
                         self.check_dxf(file, version, units)
+
+    def test_totals_are_right_on_every_run(self):
+        self.write("job.toml", """[job]
+name = "Totals"
+units = "mm"
+[liner]
+thickness = 25
+[totals]
+inner_gauge = 0.6
+[[fitting]]
+tag = "S"
+kind = "straight"
+diameter = 600
+length = 1000
+count = 3
+[[fitting]]
+tag = "totals.json"
+kind = "straight"
+diameter = 300
+length = 500
+""")
+        first = self.made("make", "job.toml", "--patterns-only")
+        self.assertIn("spared m2", first.stdout)
+        files = [self.folder / "models-out" / name for name in ("totals.json", "totals.csv")]
+        before = [file.read_bytes() for file in files]
+        totals = json.loads(before[0])
+        self.assertAlmostEqual(totals["sums"]["tape"], 3 * 1000 + 500, places=6)
+        self.assertAlmostEqual(totals["sums"]["liner_area"], math.pi * (3 * 600 * 1000 + 300 * 500), places=2)
+        self.assertAlmostEqual(totals["sums"]["spared_area"], math.pi * (3 * 550 * 1000 + 250 * 500), places=2)
+        lines = list(csv.DictReader(before[1].decode().splitlines()))
+        self.assertEqual([line["what"] for line in lines], ["S", "totals.json", "all"])
+        for key in lines[0]:
+            if key not in ("what", "kind"):
+                self.assertAlmostEqual(sum(float(line[key]) for line in lines[:-1]), float(lines[-1][key]), places=5)
+        second = self.made("make", "job.toml", "--patterns-only")
+        self.assertIn("0 made, 2 unchanged", second.stdout)
+        self.assertEqual([file.read_bytes() for file in files], before)
+        # a share of the job is the totals of that share, and one that fails is counted
+        self.made("make", "job.toml", "--patterns-only", "--only", "S")
+        self.assertEqual([row["tag"] for row in json.loads(files[0].read_text())["fittings"]], ["S"])
+        text = (self.folder / "job.toml").read_text()
+        self.write("job.toml", text.replace("diameter = 300", "diameter = 40"))
+        self.made("make", "job.toml", "--patterns-only", code=2)
+        self.assertEqual(json.loads(files[0].read_text())["left_out"], 1)
 
     def check_dxf(self, file, version, units):
         """An independent reader: ezdxf and its auditor."""
@@ -117,7 +162,7 @@ class Make(InFolder):
             self.assertEqual(result.returncode, 0, result.stderr)
             outputs.append({p.relative_to(self.folder / out): p.read_bytes()
                             for p in sorted((self.folder / out).rglob("*")) if p.is_file()})
-        self.assertEqual(len(outputs[0]), 4 * 13)
+        self.assertEqual(len(outputs[0]), 4 * 13 + 2)
         self.assertEqual(outputs[0], outputs[1])
         self.assertEqual(outputs[0], outputs[2])
 
