@@ -181,7 +181,7 @@ struct AuditExpectations {
   bool single_layer = false;            // layer 0 takes the place of CUT
   double shortest = 0.5;                // mm
   double corner = 20.0 * k_pi / 180.0;  // rad: where a line turns by more within a few
-                                           // shortest lengths, short segments are allowed
+                                        // shortest lengths, short segments are allowed
   double tolerance = 2e-4;              // mm: closer than this is touching
 };
 
@@ -197,16 +197,41 @@ constexpr int k_findings_per_code = 20;
 // "pattern.dxf:120: D104: ..." (no line number when it concerns the whole file).
 std::string one_line(const Finding& finding, const std::string& file);
 
-// ---- SVG ----
+// ---- Pictures ----
+
+// How lines and text of one kind look: colours (#rrggbb) on white and on a dark page, width and dashes in mm.
+struct Ink {
+  std::string name;  // of its class in an SVG: small letters, digits and dashes
+  std::string light, dark;
+  double width = 0.3;
+  std::vector<double> dashes;
+};
+struct InkedLine {
+  bool closed = false;
+  std::vector<Vec2> points;
+};
+struct InkedGroup {
+  Ink ink;
+  std::vector<InkedLine> lines;
+  std::vector<Text> texts;  // in the ink's colour
+};
+using Picture = std::vector<InkedGroup>;
+
+// The drawing in the layers' colours, which read on white and on a dark page, without the hidden layers.
+Picture picture_of(const Drawing& drawing, const std::vector<Layer>& hidden = {});
+// The smallest box around lines and texts; nothing when there are none. Throws GeometryError when a number is
+// not finite.
+std::optional<Box> extents(const Picture& picture);
 
 struct SvgOptions {
   double margin = 10.0;       // mm around the drawing
   std::string title;          // for screen readers and tabs; left out when empty
-  std::vector<Layer> hidden;  // layers left out
+  std::vector<Layer> hidden;  // of a drawing: layers left out
 };
 
-// The drawing to scale as a stand-alone SVG (width and height in mm, y turned), one class per layer, in
-// colours that read on white and on a dark page. Throws GeometryError when a number is not finite.
+// The picture to scale as a stand-alone SVG (width and height in mm, y turned), one class per ink; it follows
+// the page's colour scheme and styles nothing outside itself. Throws like extents().
+std::string svg_of(const Picture& picture, const SvgOptions& options = {});
 std::string svg_of(const Drawing& drawing, const SvgOptions& options = {});
 
 }  // namespace linerwright

@@ -104,4 +104,22 @@ double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
 // Points along each edge of a solid from one end to the other, about `spacing` mm apart or closer.
 std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing);
 
+// A solid in a picture, moved out of its place.
+struct PlacedSolid {
+  Solid solid;
+  Vec3 shift{};  // mm
+};
+// Where a picture is looked at from, far away: unit directions from the picture to the eye and to the right,
+// square to each other.
+struct Eye {
+  Vec3 toward;
+  Vec3 right;
+};
+// Short straight lines from end to end, mm in the picture's plane, y up.
+using SeenLines = std::vector<std::array<Vec2, 2>>;
+// What is seen of each solid, hidden lines removed: edges where faces meet at an angle, and outlines. The
+// solids hide one another. Throws GeometryError.
+std::vector<SeenLines> seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
+                                  const MeshOptions& options);
+
 }  // namespace linerwright

@@ -1,10 +1,6 @@
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
-
 #include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
 #include "linerwright/units.hpp"
 #include "text_codes.hpp"
 
@@ -14,41 +10,6 @@ namespace {
 
 constexpr int k_decimals = 3;
 constexpr double k_capital_share = 0.72;  // of a sans-serif font's size, common practice, no source
-
-// Each layer's colour on white and on dark, its line's width in mm and its dashes.
-struct Look {
-  const char* light;
-  const char* dark;
-  double width;
-  const char* dashes;
-};
-
-Look look_of(Layer layer) {
-  switch (layer) {
-    case Layer::cut:
-      return {"#b3261e", "#ff9a8f", 0.5, ""};
-    case Layer::duct_face:
-      return {"#1f5fa8", "#8ec1ff", 0.3, "4 1.5"};
-    case Layer::air_face:
-      return {"#0f766e", "#6fd8cb", 0.3, "1.5 1.5"};
-    case Layer::mark:
-      return {"#6d28a8", "#d0a8ff", 0.3, ""};
-    case Layer::label:
-      return {"#2b2b2b", "#e8e8e8", 0.3, ""};
-    case Layer::scale:
-      return {"#6b5b00", "#e3cd5f", 0.3, ""};
-    case Layer::stock:
-      return {"#6f7680", "#9aa3ad", 0.3, "8 3"};
-  }
-  return {"#000000", "#ffffff", 0.3, ""};
-}
-
-// A class for the layer: cut, duct-face and so on.
-std::string class_of(Layer layer) {
-  std::string name = layer_name(layer);
-  for (char& c : name) c = c == '_' ? '-' : static_cast<char>(c - 'A' + 'a');
-  return name;
-}
 
 // Text fit for XML: its five marks by name, controls as spaces, what XML 1.0 forbids as the replacement
 // character.
@@ -80,82 +41,57 @@ std::string number(double value) {
 
 class Page {
  public:
-  Page(const Drawing& drawing, const SvgOptions& options) : drawing_(drawing), options_(options) {
-    measure();
+  Page(const Picture& picture, const SvgOptions& options) : picture_(picture), options_(options) {
+    box_ = extents(picture).value_or(Box{});
+    const Vec2 margin{options_.margin, options_.margin};
+    box_ = {box_.low - margin, box_.high + margin};
   }
 
   std::string print() {
     const Vec2 size = box_.high - box_.low;
     fmt::format_to(std::back_inserter(svg_),
-                   "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" viewBox=\"0 0 "
-                   "{0} {1}\">\n",
+                   "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"drawing\" width=\"{0}mm\" "
+                   "height=\"{1}mm\" viewBox=\"0 0 {0} {1}\">\n",
                    number(size.x), number(size.y));
     if (!options_.title.empty()) svg_ += "<title>" + xml_escaped(options_.title) + "</title>\n";
     style();
-    for (const Layer layer : k_all_layers) {
-      if (shown(layer)) group(layer);
-    }
+    for (const InkedGroup& group : picture_) write(group);
     return svg_ + "</svg>\n";
   }
 
  private:
-  bool shown(Layer layer) const {
-    return std::find(options_.hidden.begin(), options_.hidden.end(), layer) == options_.hidden.end();
-  }
-
-  void measure() {
-    std::optional<Box> box;
-    const auto stretch = [&](const std::vector<Vec2>& points) {
-      for (const Vec2 p : points) {
-        if (!std::isfinite(p.x) || !std::isfinite(p.y))
-          throw GeometryError("SVG: a coordinate is not a finite number");
-        box = box ? joined(*box, {p, p}) : Box{p, p};
-      }
-    };
-    for (const Polyline& line : drawing_.lines) {
-      if (shown(line.layer)) stretch(line.points);
-    }
-    for (const Text& text : drawing_.texts) {
-      if (shown(text.layer)) stretch(text_corners(text));
-    }
-    if (box) box_ = *box;
-    const Vec2 margin{options_.margin, options_.margin};
-    box_ = {box_.low - margin, box_.high + margin};
-  }
-
   Vec2 on_page(Vec2 p) const { return {p.x - box_.low.x, box_.high.y - p.y}; }
 
+  // Rules that hold inside this picture only, wherever it is pasted.
   void style() {
     std::string dark;
     svg_ +=
-        "<style>\npath { fill: none; stroke-linejoin: round; stroke-linecap: round }\ntext { font-family: "
-        "sans-serif; "
-        "white-space: pre; unicode-bidi: plaintext }\n";
-    for (const Layer layer : k_all_layers) {
-      if (!shown(layer)) continue;
-      const Look look = look_of(layer);
-      const std::string name = class_of(layer);
-      const std::string dashes =
-          *look.dashes == '\0' ? "" : fmt::format("; stroke-dasharray: {}", look.dashes);
-      svg_ += fmt::format(".{0} path {{ stroke: {1}; stroke-width: {2}{3} }}\n.{0} text {{ fill: {1} }}\n",
-                          name, look.light, number(look.width), dashes);
-      dark += fmt::format(".{0} path {{ stroke: {1} }} .{0} text {{ fill: {1} }}\n", name, look.dark);
+        "<style>\n.drawing path { fill: none; stroke-linejoin: round; stroke-linecap: round }\n.drawing text "
+        "{ "
+        "font-family: sans-serif; white-space: pre; unicode-bidi: plaintext }\n";
+    for (const InkedGroup& group : picture_) {
+      const Ink& ink = group.ink;
+      std::string dashes;
+      for (const double dash : ink.dashes)
+        dashes += (dashes.empty() ? "; stroke-dasharray: " : " ") + number(dash);
+      svg_ += fmt::format(
+          ".drawing .{0} path {{ stroke: {1}; stroke-width: {2}{3} }}\n.drawing .{0} text {{ fill: {1} }}\n",
+          ink.name, ink.light, number(ink.width), dashes);
+      dark += fmt::format(".drawing .{0} path {{ stroke: {1} }} .drawing .{0} text {{ fill: {1} }}\n",
+                          ink.name, ink.dark);
     }
     svg_ += "@media (prefers-color-scheme: dark) {\n" + dark + "}\n</style>\n";
   }
 
-  void group(Layer layer) {
+  void write(const InkedGroup& group) {
     std::string content;
-    for (const Polyline& line : drawing_.lines) {
-      if (line.layer == layer && line.points.size() > 1) content += path(line);
-    }
-    for (const Text& text : drawing_.texts) {
-      if (text.layer == layer) content += words(text);
-    }
-    if (!content.empty()) svg_ += fmt::format("<g class=\"{}\">\n{}</g>\n", class_of(layer), content);
+    for (const InkedLine& line : group.lines)
+      if (line.points.size() > 1) content += path(line);
+    for (const Text& text : group.texts) content += words(text);
+    if (!content.empty()) svg_ += fmt::format("<g class=\"{}\">\n{}</g>\n", group.ink.name, content);
   }
 
-  std::string path(const Polyline& line) const {
+  std::string path(const InkedLine& line) const {
     std::string data;
     for (const Vec2 point : line.points) {
       const Vec2 p = on_page(point);
@@ -175,7 +111,7 @@ class Page {
                        turn, xml_escaped(text.text));
   }
 
-  const Drawing& drawing_;
+  const Picture& picture_;
   const SvgOptions& options_;
   Box box_;
   std::string svg_;
@@ -183,8 +119,12 @@ class Page {
 
 }  // namespace
 
+std::string svg_of(const Picture& picture, const SvgOptions& options) {
+  return Page(picture, options).print();
+}
+
 std::string svg_of(const Drawing& drawing, const SvgOptions& options) {
-  return Page(drawing, options).print();
+  return svg_of(picture_of(drawing, options.hidden), options);
 }
 
 }  // namespace linerwright

@@ -1,0 +1,116 @@
+// What an eye sees of solids, as lines. The kernel's polygonal method alone: its exact one takes seconds on a
+// plain tee and shows edges that are hidden.
+#include <BRepLib.hxx>
+#include <BRepMesh_IncrementalMesh.hxx>
+#include <BRepTools.hxx>
+#include <BRep_Builder.hxx>
+#include <HLRAlgo_EdgeStatus.hxx>
+#include <HLRAlgo_Projector.hxx>
+#include <HLRBRep_PolyAlgo.hxx>
+#include <NCollection_DataMap.hxx>
+#include <TopExp.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
+#include <TopTools_ShapeMapHasher.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Compound.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
+#include <gp_Ax2.hxx>
+#include <gp_Trsf.hxx>
+
+#include "linerwright/error.hpp"
+#include "mesh_parts.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_smooth = 0.01;  // rad: faces that meet at less than this show no edge
+
+// Whose edge or face a line comes from, and whether it is one that nobody draws.
+struct Source {
+  std::size_t solid;
+  bool smooth;
+};
+using Sources = NCollection_DataMap<TopoDS_Shape, Source, TopTools_ShapeMapHasher>;
+
+void add_sources(Sources& sources, const TopoDS_Shape& shape, std::size_t solid) {
+  TopTools_IndexedDataMapOfShapeListOfShape around;
+  TopExp::MapShapesAndAncestors(shape, TopAbs_EDGE, TopAbs_FACE, around);
+  for (int i = 1; i <= around.Extent(); ++i) {
+    const TopTools_ListOfShape& faces = around(i);
+    const bool smooth = faces.Size() == 2 && BRepLib::ContinuityOfFaces(
+                                                 TopoDS::Edge(around.FindKey(i)), TopoDS::Face(faces.First()),
+                                                 TopoDS::Face(faces.Last()), k_smooth) > GeomAbs_C0;
+    sources.Bind(around.FindKey(i), {solid, smooth});
+  }
+  for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next())
+    sources.Bind(faces.Current(), {solid, false});
+}
+
+// The triangles that hide lines, on the solids' faces as long as this lives.
+class Triangles {
+ public:
+  Triangles(const std::vector<PlacedSolid>& solids, const MeshOptions& options) {
+    BRep_Builder builder;
+    builder.MakeCompound(all_);
+    for (const PlacedSolid& each : solids) builder.Add(all_, each.solid.shape().shape);
+    BRepTools::Clean(all_);
+    if (!put_ruled_triangles_on(all_, options.deflection, options.angle))
+      BRepMesh_IncrementalMesh(all_, options.deflection, Standard_False, options.angle, Standard_False);
+  }
+  ~Triangles() { BRepTools::Clean(all_); }
+  Triangles(const Triangles&) = delete;
+  Triangles& operator=(const Triangles&) = delete;
+
+ private:
+  TopoDS_Compound all_;
+};
+
+}  // namespace
+
+std::vector<SeenLines> seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
+                                  const MeshOptions& options) {
+  const Triangles triangles(solids, options);
+  Handle(HLRBRep_PolyAlgo) algorithm = new HLRBRep_PolyAlgo;
+  Sources sources;
+  for (std::size_t i = 0; i < solids.size(); ++i) {
+    const Vec3 shift = solids[i].shift;
+    gp_Trsf move;
+    move.SetTranslation({shift.x, shift.y, shift.z});
+    const TopoDS_Shape placed = solids[i].solid.shape().shape.Moved(TopLoc_Location(move));
+    algorithm->Load(placed);
+    add_sources(sources, placed, i);
+  }
+  algorithm->Projector(HLRAlgo_Projector(gp_Ax2({0.0, 0.0, 0.0}, {eye.toward.x, eye.toward.y, eye.toward.z},
+                                                {eye.right.x, eye.right.y, eye.right.z})));
+  algorithm->Update();
+
+  std::vector<SeenLines> seen(solids.size());
+  for (algorithm->InitHide(); algorithm->MoreHide(); algorithm->NextHide()) {
+    HLRAlgo_EdgeStatus status;
+    TopoDS_Shape from;
+    Standard_Boolean first_order = Standard_False;
+    Standard_Boolean higher_order = Standard_False;
+    Standard_Boolean outline = Standard_False;
+    Standard_Boolean inner = Standard_False;
+    const HLRAlgo_BiPoint::PointsT& ends =
+        algorithm->Hide(status, from, first_order, higher_order, outline, inner);
+    const Source* source = sources.Seek(from);
+    if (source == nullptr) throw GeometryError("line drawing: a line belongs to none of the solids");
+    if (source->smooth && !outline && !inner) continue;
+    const Vec2 a{ends.PntP1.X(), ends.PntP1.Y()};
+    const Vec2 b{ends.PntP2.X(), ends.PntP2.Y()};
+    for (int part = 1; part <= status.NbVisiblePart(); ++part) {
+      double start = 0.0;
+      double end = 0.0;
+      float ignored = 0.0F;
+      status.VisiblePart(part, start, ignored, end, ignored);
+      if (end > start) seen[source->solid].push_back({a + start * (b - a), a + end * (b - a)});
+    }
+  }
+  return seen;
+}
+
+}  // namespace linerwright
