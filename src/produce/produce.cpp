@@ -15,6 +15,7 @@
 #include "folder.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/page.hpp"
+#include "linerwright/paper.hpp"
 
 namespace linerwright {
 
@@ -36,10 +37,11 @@ struct Bodies {
   Model model;
   std::vector<Mesh> meshes;        // of the model's parts
   std::string metal, liner, bore;  // STL files
+  Picture isometric;
 };
 
 Bodies make_bodies(const Fitting& fitting, const MeshOptions& options) {
-  Bodies bodies{build_model(fitting), {}, {}, {}, {}};
+  Bodies bodies{build_model(fitting), {}, {}, {}, {}, {}};
   const double thinnest = std::min(fitting.liner.gauge, fitting.liner.thickness);
   for (const Part& part : bodies.model.parts) bodies.meshes.push_back(mesh_of(part.solid, options, thinnest));
   const auto stl = [&](PartRole role, const char* title) {
@@ -53,6 +55,7 @@ Bodies make_bodies(const Fitting& fitting, const MeshOptions& options) {
   bodies.metal = stl(PartRole::metal, "metal");
   bodies.liner = stl(PartRole::liner, "liner");
   bodies.bore = stl(PartRole::bore, "bore");
+  bodies.isometric = isometric_picture(bodies.model, fitting);
   return bodies;
 }
 
@@ -72,7 +75,10 @@ Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, c
   folder.write(stem + "-tilt.csv", tilt_csv(fitting, patterns));
   folder.write(stem + "-ordinates.csv", ordinates_csv(fitting, patterns));
   Made made;
+  std::string picture;
   if (bodies) {
+    picture = svg_of(bodies->isometric, {5.0, fitting.tag, {}});
+    folder.write(stem + ".svg", picture);
     folder.write(stem + "-metal.stl", bodies->metal);
     folder.write(stem + "-liner.stl", bodies->liner);
     folder.write(stem + "-bore.stl", bodies->bore);
@@ -84,7 +90,7 @@ Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, c
   if (options.pages) files.push_back(stem + ".html");
   files.push_back("fitting.json");
   if (options.pages) {
-    FittingPage page{fitting, patterns, {}, made.checks, files, {}};
+    FittingPage page{fitting, patterns, {}, made.checks, files, picture};
     if (bodies)
       for (std::size_t i = 0; i < bodies->meshes.size(); ++i)
         page.parts.push_back({bodies->model.parts[i].role, bodies->model.parts[i].piece, &bodies->meshes[i]});

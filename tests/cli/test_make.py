@@ -31,7 +31,7 @@ class Make(InFolder):
         folder = self.folder / "models-out" / "E-1"
         expected = {f"E-1-{piece}.dxf" for piece in ["1", "2", "3", "4", "5", "blank"]}
         expected |= {"E-1-metal.stl", "E-1-liner.stl", "E-1-bore.stl", "E-1.step", "E-1-tilt.csv",
-                     "E-1-ordinates.csv", "E-1.html", "fitting.json"}
+                     "E-1-ordinates.csv", "E-1.html", "E-1.svg", "fitting.json"}
         self.assertEqual({p.name for p in folder.iterdir()}, expected)
         data = self.fitting("E-1")
         # liner volume = pi/4 (D^2 - (D - 2t)^2) 2 (n - 1) R tan theta: truncated cylinders, mean height rule
@@ -162,7 +162,7 @@ length = 500
             self.assertEqual(result.returncode, 0, result.stderr)
             outputs.append({p.relative_to(self.folder / out): p.read_bytes()
                             for p in sorted((self.folder / out).rglob("*")) if p.is_file()})
-        self.assertEqual(len(outputs[0]), 4 * 13 + 2)
+        self.assertEqual(len(outputs[0]), 4 * 14 + 2)
         self.assertEqual(outputs[0], outputs[1])
         self.assertEqual(outputs[0], outputs[2])
 

@@ -74,7 +74,7 @@ TEST(Svg, refuses_numbers_that_are_not_finite) {
   EXPECT_THROW(
       svg_of(drawing_of({{Layer::cut, true, {{0, 0}, {std::numeric_limits<double>::quiet_NaN(), 1}}}})),
       GeometryError);
-  EXPECT_TRUE(holds(svg_of({}), "viewBox=\"0 0 20 20\""));
+  EXPECT_TRUE(holds(svg_of(Drawing{}), "viewBox=\"0 0 20 20\""));
 }
 
 }  // namespace

@@ -1,0 +1,73 @@
+#include <gtest/gtest.h>
+
+#include "linerwright/paper.hpp"
+#include "support/requests.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::Flags;
+
+struct Kind {
+  const char* name;
+  Flags flags;
+};
+
+const std::vector<Kind>& kinds() {
+  static const std::vector<Kind> all{
+      {"straight", {{"diameter", "600"}, {"length", "1200"}, {"thickness", "25"}}},
+      {"elbow", {{"diameter", "600"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}}},
+      {"elbow",
+       {{"diameter", "300"}, {"angle", "60"}, {"pieces", "5"}, {"form", "smooth"}, {"thickness", "25"}}},
+      {"reducer",
+       {{"diameter", "600"},
+        {"to_diameter", "500"},
+        {"length", "450"},
+        {"flat", "yes"},
+        {"thickness", "25"}}},
+      {"tee",
+       {{"diameter", "500"},
+        {"length", "1200"},
+        {"branch_diameter", "300"},
+        {"branch_length", "700"},
+        {"angle", "45"},
+        {"thickness", "25"}}}};
+  return all;
+}
+
+// Fills the page one way, is small, has no line without length and is the same every time.
+TEST(Isometric, FillsThePageInBothInks) {
+  for (const Kind& kind : kinds()) {
+    const Fitting fitting = support::fitting_from(kind.name, kind.flags);
+    const Picture picture = isometric_picture(build_model(fitting), fitting);
+    ASSERT_EQ(picture.size(), 2U);
+    EXPECT_EQ(picture[0].ink.name, "duct");
+    EXPECT_EQ(picture[1].ink.name, "liner");
+    const Box box = extents(picture).value();
+    const Vec2 size = box.high - box.low;
+    EXPECT_LE(size.x, 160.0 + 1e-6) << kind.name;
+    EXPECT_LE(size.y, 120.0 + 1e-6) << kind.name;
+    EXPECT_TRUE(size.x > 159.0 || size.y > 119.0) << kind.name;
+    for (const InkedGroup& group : picture) {
+      EXPECT_GT(group.lines.size(), 2U) << kind.name;
+      for (const InkedLine& line : group.lines) EXPECT_GT(polyline_length(line.points, line.closed), 0.01);
+    }
+    const std::string svg = svg_of(picture);
+    EXPECT_LT(svg.size(), 40'000U) << kind.name;
+    EXPECT_EQ(svg, svg_of(isometric_picture(build_model(fitting), fitting)));
+  }
+}
+
+// Of a straight length's liner there are to see: the inner circle of the upper end, the outer one in the two
+// halves between the outlines, and the outlines with the half circle below as one line.
+TEST(Isometric, LinesAreJoined) {
+  const Fitting fitting = support::fitting_from(kinds()[0].name, kinds()[0].flags);
+  const Picture picture = isometric_picture(build_model(fitting), fitting);
+  int closed = 0;
+  for (const InkedLine& line : picture[1].lines) closed += line.closed ? 1 : 0;
+  EXPECT_EQ(closed, 1);
+  EXPECT_EQ(picture[1].lines.size(), 4U);
+}
+
+}  // namespace
+}  // namespace linerwright
