@@ -62,6 +62,8 @@ struct Joint {
 // v on the leading wall's ruling theta at the given depths. Throws GeometryError where the ruling misses the
 // target.
 double height_on_lead(const Joint& joint, double theta, DepthPair depths);
+// v at which a wall's ruling theta, at depth w, meets a plane. Throws GeometryError where it runs parallel.
+double height_on_plane(const Sheet& sheet, double theta, double w, const PlaneTarget& plane);
 // The joint's point at parameter s (the leading wall's theta).
 Vec3 point_of(const Joint& joint, double s, DepthPair depths);
 // The same place in the coordinates of one of the two walls.

@@ -26,7 +26,13 @@ class Printer {
   std::string take() { return std::move(text_); }
 
   void put(int code, std::string_view value) {
-    fmt::format_to(std::back_inserter(text_), "{:3}\n{}\n", code, value);
+    // the code in three places, at least
+    const fmt::format_int digits(code);
+    text_.append(digits.size() < 3 ? 3 - digits.size() : 0, ' ');
+    text_.append(digits.data(), digits.size());
+    text_ += '\n';
+    text_ += value;
+    text_ += '\n';
   }
   void put(int code, int value) { put(code, std::to_string(value)); }
   void put(int code, double value) { put(code, fixed(value, decimals_)); }

@@ -51,11 +51,9 @@ double parameter_at(const Joint& joint, Side side, double theta, DepthPair depth
 
 double height_at(const Joint& joint, Side side, double theta, DepthPair depths) {
   if (side == Side::lead) return height_on_lead(joint, theta, depths);
-  if (std::holds_alternative<PlaneTarget>(joint.target)) {
-    // both walls meet the same plane: this wall's ruling does so in closed form too
-    const Joint seen_from_here{joint.follow.at(0), {}, joint.target};
-    return height_on_lead(seen_from_here, theta, {depths.follow, depths.lead});
-  }
+  // both walls meet the same plane: this wall's ruling does so in closed form too
+  if (const auto* plane = std::get_if<PlaneTarget>(&joint.target))
+    return height_on_plane(joint.follow.at(0), theta, depths.follow, *plane);
   return place_on(joint, side, parameter_at(joint, side, theta, depths), depths).v;
 }
 

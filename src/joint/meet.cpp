@@ -10,14 +10,8 @@ namespace linerwright {
 
 namespace {
 
-// Line against plane.
 double meet(const Sheet& lead, double theta, DepthPair depths, const PlaneTarget& plane) {
-  const Sheet::Ruling r = lead.ruling(theta);
-  const Frame& frame = lead.frame();
-  const Vec3 start = frame.point(r.base - depths.lead * r.normal);
-  const double slope = dot(frame.direction(r.direction), plane.normal);
-  if (!(std::fabs(slope) > 1e-12)) throw GeometryError("a ruling runs parallel to the plane of its joint");
-  return dot(plane.point - start, plane.normal) / slope;
+  return height_on_plane(lead, theta, depths.lead, plane);
 }
 
 double meet(const Sheet&, double, DepthPair, const SquareTarget& square) {
@@ -71,6 +65,16 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget&
 }
 
 }  // namespace
+
+// Line against plane.
+double height_on_plane(const Sheet& sheet, double theta, double w, const PlaneTarget& plane) {
+  const Sheet::Ruling r = sheet.ruling(theta);
+  const Frame& frame = sheet.frame();
+  const Vec3 start = frame.point(r.base - w * r.normal);
+  const double slope = dot(frame.direction(r.direction), plane.normal);
+  if (!(std::fabs(slope) > 1e-12)) throw GeometryError("a ruling runs parallel to the plane of its joint");
+  return dot(plane.point - start, plane.normal) / slope;
+}
 
 double height_on_lead(const Joint& joint, double theta, DepthPair depths) {
   return std::visit([&](const auto& target) { return meet(joint.lead, theta, depths, target); },

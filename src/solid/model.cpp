@@ -19,7 +19,7 @@ namespace {
 
 constexpr double k_volume_agreement = 1e-7;  // of solids with the integrals, relative
 
-TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string& what, Gate gate) {
+TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces) {
   BRep_Builder builder;
   TopoDS_Shell shell;
   builder.MakeShell(shell);
@@ -29,13 +29,12 @@ TopoDS_Solid close_up(const std::vector<TopoDS_Shape>& faces, const std::string&
   builder.MakeSolid(solid);
   builder.Add(solid, shell);
   BRepLib::UpdateTolerances(solid);
-  pass_gate(solid, what, gate);
   return solid;
 }
 
 class Bodies {
  public:
-  Bodies(const Fitting& fitting, Gate gate) : fitting_(fitting), faces_(fitting), gate_(gate) {}
+  explicit Bodies(const Fitting& fitting) : fitting_(fitting), faces_(fitting) {}
 
   // All walls at depth w: natural normals away from the axis.
   std::vector<TopoDS_Face> walls_at(double w) {
@@ -52,13 +51,13 @@ class Bodies {
   }
 
   // What is enclosed by the walls at depth w and flat ends.
-  TopoDS_Solid filled(double w, const std::string& what) {
+  TopoDS_Solid filled(double w) {
     std::vector<TopoDS_Shape> shell;
     for (const TopoDS_Face& face : walls_at(w)) shell.push_back(face);
     for_each_open_end([&](int joint, bool high) {
       shell.push_back(turned(faces_.end(joint, shell_depths(w), nullptr), !high));
     });
-    return close_up(shell, what, gate_);
+    return close_up(shell);
   }
 
   // The metal between the walls at -gauge and 0.
@@ -70,10 +69,10 @@ class Bodies {
     for_each_open_end([&](int joint, bool high) {
       shell.push_back(turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
     });
-    return close_up(shell, "metal", gate_);
+    return close_up(shell);
   }
 
-  TopoDS_Solid liner(const Wall& wall, const std::string& what) {
+  TopoDS_Solid liner(const Wall& wall) {
     const double t = fitting_.liner.thickness;
     std::vector<TopoDS_Shape> shell;
     const auto loop = [&](const JointUse& use, double w) {
@@ -96,7 +95,7 @@ class Bodies {
     add_across(wall.low, false);
     add_across(wall.high, true);
     for (const JointUse& hole : wall.holes) add_across(hole, true);
-    return close_up(shell, what, gate_);
+    return close_up(shell);
   }
 
   double deviation() { return faces_.edges().deviation(); }
@@ -116,14 +115,15 @@ class Bodies {
 
   const Fitting& fitting_;
   Faces faces_;
-  Gate gate_;
 };
 
 }  // namespace
 
 Model build_model(const Fitting& fitting, Gate gate) {
   Model model{};
-  Bodies bodies(fitting, gate);
+  Bodies bodies(fitting);
+  FaceFluxes fluxes;
+  std::vector<NamedShape> solids;
   const double t = fitting.liner.thickness;
   const double gauge = fitting.liner.gauge;
   const double cavity_integral = shell_volume(fitting, 0.0);
@@ -138,29 +138,35 @@ Model build_model(const Fitting& fitting, Gate gate) {
           fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
   };
 
-  const TopoDS_Shape metal = TopoDS_Shape(
-      fitting.pressed ? close_up(pressed_faces(*fitting.pressed, gauge), "metal", gate) : bodies.metal());
-  model.metal_volume = volume_of(metal);
+  const TopoDS_Shape metal =
+      TopoDS_Shape(fitting.pressed ? close_up(pressed_faces(*fitting.pressed, gauge)) : bodies.metal());
+  solids.push_back({"metal", metal});
+  model.metal_volume = volume_of(metal, fluxes);
   agree(model.metal_volume, metal_integral, "metal");
   model.parts.push_back({"metal", PartRole::metal, -1, make_solid(metal), model.metal_volume});
 
   for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
     const Piece& piece = fitting.pieces[i];
     const std::string name = "liner " + piece.id;
-    const TopoDS_Solid solid = bodies.liner(fitting.walls[static_cast<std::size_t>(piece.wall)], name);
-    const double volume = volume_of(solid);
+    const TopoDS_Solid solid = bodies.liner(fitting.walls[static_cast<std::size_t>(piece.wall)]);
+    solids.push_back({name, solid});
+    const double volume = volume_of(solid, fluxes);
     if (!(volume > 0.0)) throw GeometryError(name + ": the piece is turned inside out");
     model.liner_volume += volume;
     model.parts.push_back({name, PartRole::liner, static_cast<int>(i), make_solid(solid), volume});
   }
 
-  model.cavity_volume = volume_of(bodies.filled(0.0, "cavity"));
+  const TopoDS_Solid cavity = bodies.filled(0.0);
+  solids.push_back({"cavity", cavity});
+  model.cavity_volume = volume_of(cavity, fluxes);
   agree(model.cavity_volume, cavity_integral, "cavity");
-  const TopoDS_Solid bore = bodies.filled(t, "bore");
-  model.bore_volume = volume_of(bore);
+  const TopoDS_Solid bore = bodies.filled(t);
+  solids.push_back({"bore", bore});
+  model.bore_volume = volume_of(bore, fluxes);
   agree(model.bore_volume, bore_integral, "bore");
   model.parts.push_back({"bore", PartRole::bore, -1, make_solid(bore), model.bore_volume});
 
+  pass_gate(solids, gate);
   model.fill_error =
       std::fabs(model.liner_volume - (model.cavity_volume - model.bore_volume)) / model.liner_volume;
   model.curve_deviation = bodies.deviation();

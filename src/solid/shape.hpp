@@ -7,6 +7,7 @@
 #include <gp_Pnt.hxx>
 #include <gp_Pnt2d.hxx>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 #include "linerwright/solid.hpp"
@@ -31,13 +32,20 @@ inline gp_Ax3 to_kernel(const Frame& frame) {
 // The edges of a solid that have a curve, always in the same order.
 std::vector<TopoDS_Edge> edges_of(const Solid& solid);
 Solid make_solid(const TopoDS_Shape& shape);
-// Volume of a body made of our faces, exact for the faces and boundary curves it has.
+// Volume of a body made of our faces, exact for the faces and boundary curves it has. `known` keeps what each
+// face adds, for bodies that share faces.
+using FaceFluxes = std::unordered_map<const void*, double>;
+double volume_of(const TopoDS_Shape& shape, FaceFluxes& known);
 double volume_of(const TopoDS_Shape& shape);
 // Volume of any body by the kernel's adaptive integration, relative error 1e-9.
 double kernel_volume(const TopoDS_Shape& shape);
 // Volume of any body, by the first of the two ways where its faces are like ours.
 double measured_volume(const TopoDS_Shape& shape);
-// Throws GeometryError naming `what` unless the shape is one valid closed solid with small tolerances.
-void pass_gate(const TopoDS_Shape& shape, const std::string& what, Gate gate);
+struct NamedShape {
+  std::string name;
+  TopoDS_Shape shape;
+};
+// Throws GeometryError naming the shape unless each is one valid closed solid with small tolerances.
+void pass_gate(const std::vector<NamedShape>& shapes, Gate gate);
 
 }  // namespace linerwright

@@ -149,7 +149,8 @@ std::string step_text(const Fitting& fitting, const Model& model) {
   for (const Part& part : model.parts) builder.Add(all, part.solid.shape().shape);
 
   STEPControl_Writer writer;
-  if (writer.Transfer(all, STEPControl_AsIs) != IFSelect_RetDone)
+  const bool graph = false;  // of the kernel's entities: nothing here asks for it
+  if (writer.Transfer(all, STEPControl_AsIs, graph) != IFSelect_RetDone)
     throw GeometryError("step: the kernel could not translate the solids");
   const Handle(StepData_StepModel) step = writer.Model();
   const Handle(Transfer_FinderProcess) finder = writer.WS()->TransferWriter()->FinderProcess();

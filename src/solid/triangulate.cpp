@@ -6,7 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <limits>
-#include <unordered_map>
+#include <utility>
 
 namespace linerwright {
 
@@ -52,7 +52,9 @@ class Region {
     const std::size_t n = outline.size();
     std::vector<std::size_t> next(n);
     std::vector<std::size_t> before(n);
+    place_.resize(n);
     for (std::size_t i = 0; i < n; ++i) {
+      place_[i] = at(outline[i]);
       next[i] = (i + 1) % n;
       before[i] = (i + n - 1) % n;
     }
@@ -81,8 +83,7 @@ class Region {
   // Turns diagonals until none gets shorter by it; the sum of their squares falls with each turn, so this
   // ends.
   void shorten_diagonals() {
-    for (std::size_t t = 0; t < triangles_.size(); ++t)
-      for (std::size_t k = 0; k < 3; ++k) side_of_[key(t, k)] = t;
+    find_neighbours();
     std::vector<std::size_t> open(triangles_.size());
     for (std::size_t t = 0; t < open.size(); ++t) open[t] = t;
     while (!open.empty()) {
@@ -114,8 +115,27 @@ class Region {
   static std::uint64_t edge_key(int a, int b) {
     return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(a)) << 32U) | static_cast<std::uint32_t>(b);
   }
-  std::uint64_t key(std::size_t t, std::size_t k) const {
-    return edge_key(triangles_[t][k], triangles_[t][(k + 1) % 3]);
+
+  // Which triangle has the same side the other way round.
+  void find_neighbours() {
+    std::vector<std::pair<std::uint64_t, std::size_t>> sides;
+    for (std::size_t t = 0; t < triangles_.size(); ++t)
+      for (std::size_t k = 0; k < 3; ++k)
+        sides.push_back({edge_key(triangles_[t][k], triangles_[t][(k + 1) % 3]), t});
+    std::sort(sides.begin(), sides.end());
+    beside_.assign(triangles_.size(), {k_none, k_none, k_none});
+    for (std::size_t t = 0; t < triangles_.size(); ++t)
+      for (std::size_t k = 0; k < 3; ++k) {
+        const std::uint64_t back = edge_key(triangles_[t][(k + 1) % 3], triangles_[t][k]);
+        const auto found = std::lower_bound(sides.begin(), sides.end(), std::make_pair(back, std::size_t{0}));
+        if (found != sides.end() && found->first == back) beside_[t][k] = found->second;
+      }
+  }
+
+  // The place among a triangle's corners.
+  std::size_t corner(std::size_t t, int point) const {
+    const auto& corners = triangles_[t];
+    return corners[0] == point ? 0 : corners[1] == point ? 1 : 2;
   }
 
   // Does the region lie on the way from corner i of the outline to the point p?
@@ -145,7 +165,11 @@ class Region {
     const int b = outline[i];
     const int c = outline[next[i]];
     if (!(turn(a, b, c) > 0.0)) return false;
+    const auto [left, right] = std::minmax({at(a).x, at(b).x, at(c).x});
+    const auto [low, high] = std::minmax({at(a).y, at(b).y, at(c).y});
     for (std::size_t k = next[next[i]]; k != before[i]; k = next[k]) {
+      const Vec2 place = place_[k];
+      if (place.x < left || place.x > right || place.y < low || place.y > high) continue;
       const int p = outline[k];
       if (p == a || p == b || p == c) continue;  // the other side of a bridge
       if (turn(a, b, p) >= 0.0 && turn(b, c, p) >= 0.0 && turn(c, a, p) >= 0.0) return false;
@@ -158,30 +182,33 @@ class Region {
     const int a = triangles_[t][k];
     const int b = triangles_[t][(k + 1) % 3];
     const int c = triangles_[t][(k + 2) % 3];
-    const auto found = side_of_.find(edge_key(b, a));
-    if (found == side_of_.end()) return k_none;
-    const std::size_t other = found->second;
-    int d = -1;
-    for (const int corner : triangles_[other])
-      if (corner != a && corner != b) d = corner;
+    const std::size_t other = beside_[t][k];
+    if (other == k_none) return k_none;
+    const std::size_t from_b = corner(other, b);
+    const int d = triangles_[other][(from_b + 2) % 3];
     constexpr double k_gain = 1e-9;
     if (!(cost(c, d) < (1.0 - k_gain) * cost(a, b))) return k_none;
     // the four corners have to form a convex quadrangle, and not a sliver
     const double least = k_gain * std::fabs(turn(a, b, c) + turn(b, a, d));
     if (!(turn(d, b, c) > least) || !(turn(c, a, d) > least)) return k_none;
-    side_of_.erase(edge_key(a, b));
-    side_of_.erase(edge_key(b, a));
+    const std::size_t bc = beside_[t][(k + 1) % 3];
+    const std::size_t ca = beside_[t][(k + 2) % 3];
+    const std::size_t ad = beside_[other][(from_b + 1) % 3];
+    const std::size_t db = beside_[other][(from_b + 2) % 3];
+    if (db != k_none) beside_[db][corner(db, b)] = t;
+    if (ca != k_none) beside_[ca][corner(ca, a)] = other;
     triangles_[t] = {c, d, b};
     triangles_[other] = {d, c, a};
-    for (const std::size_t changed : {t, other})
-      for (std::size_t side = 0; side < 3; ++side) side_of_[key(changed, side)] = changed;
+    beside_[t] = {other, db, bc};
+    beside_[other] = {t, ca, ad};
     return other;
   }
 
   const std::vector<Vec2>& points_;
   Vec2 weight_;
   std::vector<std::array<int, 3>> triangles_;
-  std::unordered_map<std::uint64_t, std::size_t> side_of_;
+  std::vector<std::array<std::size_t, 3>> beside_;  // across sides 0 to 1, 1 to 2, 2 to 0
+  std::vector<Vec2> place_;                         // of the outline's corners
 };
 
 }  // namespace

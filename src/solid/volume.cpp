@@ -101,18 +101,26 @@ double along_edge(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, c
 // Divergence theorem: V = 1/3 sum over faces of the integral of P.(Pu x Pv) du dv; Green: that is minus the
 // integral of (its antiderivative in v) du around the face's boundary, which runs counter-clockwise on a face
 // turned forward.
-double volume_of(const TopoDS_Shape& shape) {
+double volume_of(const TopoDS_Shape& shape, FaceFluxes& known) {
   double volume = 0.0;
   for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
     const TopoDS_Face face = TopoDS::Face(faces.Current());
     const TopoDS_Face forward = TopoDS::Face(face.Oriented(TopAbs_FORWARD));
-    const BRepAdaptor_Surface surface(forward, false);
-    double flux = 0.0;
-    for (TopExp_Explorer edges(forward, TopAbs_EDGE); edges.More(); edges.Next())
-      flux -= along_edge(surface, TopoDS::Edge(edges.Current()), forward);
+    const auto [place, fresh] = known.emplace(face.TShape().get(), 0.0);
+    double& flux = place->second;
+    if (fresh) {
+      const BRepAdaptor_Surface surface(forward, false);
+      for (TopExp_Explorer edges(forward, TopAbs_EDGE); edges.More(); edges.Next())
+        flux -= along_edge(surface, TopoDS::Edge(edges.Current()), forward);
+    }
     volume += (face.Orientation() == TopAbs_REVERSED ? -flux : flux) / 3.0;
   }
   return volume;
+}
+
+double volume_of(const TopoDS_Shape& shape) {
+  FaceFluxes none;
+  return volume_of(shape, none);
 }
 
 double measured_volume(const TopoDS_Shape& shape) {
