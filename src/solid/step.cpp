@@ -23,6 +23,7 @@
 #include <StepData_StepWriter.hxx>
 #include <StepRepr_NextAssemblyUsageOccurrence.hxx>
 #include <StepRepr_PropertyDefinition.hxx>
+#include <StepRepr_RepresentationContext.hxx>
 #include <StepRepr_RepresentationItem.hxx>
 #include <StepShape_ShapeDefinitionRepresentation.hxx>
 #include <StepShape_ShapeRepresentation.hxx>
@@ -109,10 +110,15 @@ void colour(STEPConstruct_Styles& styles, const Handle(StepRepr_RepresentationIt
   styles.AddStyle(item, style, Handle(StepVisual_StyledItem)());
 }
 
-// The product whose shape is this item, through the representation that holds it.
-std::map<const StepRepr_RepresentationItem*, Handle(StepBasic_Product)> products_of(
-    const Handle(StepData_StepModel) & model) {
-  std::map<const StepRepr_RepresentationItem*, Handle(StepBasic_Product)> products;
+// Where a solid stands among the entities of the file.
+struct Place {
+  Handle(StepBasic_Product) product;
+  Handle(StepRepr_RepresentationContext) context;
+};
+
+// Of each item, through the representation that holds it.
+std::map<const StepRepr_RepresentationItem*, Place> places_of(const Handle(StepData_StepModel) & model) {
+  std::map<const StepRepr_RepresentationItem*, Place> places;
   for (int i = 1; i <= model->NbEntities(); ++i) {
     const Handle(StepShape_ShapeDefinitionRepresentation) shape =
         Handle(StepShape_ShapeDefinitionRepresentation)::DownCast(model->Value(i));
@@ -124,9 +130,9 @@ std::map<const StepRepr_RepresentationItem*, Handle(StepBasic_Product)> products
     if (definition.IsNull()) continue;
     const Handle(StepBasic_Product) product = definition->Formation()->OfProduct();
     for (int k = 1; k <= representation->NbItems(); ++k)
-      products[representation->ItemsValue(k).get()] = product;
+      places[representation->ItemsValue(k).get()] = {product, representation->ContextOfItems()};
   }
-  return products;
+  return places;
 }
 
 // Everything that would differ from run to run, or that says more about the machine than about the fitting.
@@ -156,7 +162,9 @@ std::string step_text(const Fitting& fitting, const Model& model) {
   const Handle(Transfer_FinderProcess) finder = writer.WS()->TransferWriter()->FinderProcess();
 
   const std::string tag = plain(fitting.tag);
-  const auto products = products_of(step);
+  const auto places = places_of(step);
+  // without a work session, whose graph of all entities would take as long as writing a tenth of the file
+  STEPConstruct_Styles styles;
   int number = 0;
   for (int i = 1; i <= step->NbEntities(); ++i) {
     // the translator numbers these from the start of the process
@@ -173,16 +181,15 @@ std::string step_text(const Fitting& fitting, const Model& model) {
   for (const Part& part : model.parts) {
     const Handle(StepRepr_RepresentationItem) item =
         STEPConstruct::FindEntity(finder, part.solid.shape().shape);
-    if (item.IsNull()) throw GeometryError("step: the kernel lost " + part.name);
+    const auto place = places.find(item.get());
+    if (item.IsNull() || place == places.end()) throw GeometryError("step: the kernel lost " + part.name);
     item->SetName(text(plain(part.name)));
-    if (const auto product = products.find(item.get()); product != products.end()) {
-      product->second->SetId(text(tag + " " + plain(part.name)));
-      product->second->SetName(text(plain(part.name)));
-    }
-    STEPConstruct_Styles styles(writer.WS());
+    place->second.product->SetId(text(tag + " " + plain(part.name)));
+    place->second.product->SetName(text(plain(part.name)));
+    styles.ClearStyles();
     colour(styles, item, colour_of(part));
     Handle(StepVisual_MechanicalDesignGeometricPresentationRepresentation) scene;
-    if (!styles.CreateMDGPR(styles.FindContext(part.solid.shape().shape), scene))
+    if (!styles.CreateMDGPR(place->second.context, scene))
       throw GeometryError("step: the kernel could not colour " + part.name);
     step->AddWithRefs(scene);
   }
