@@ -49,29 +49,36 @@ class Region {
     return true;
   }
 
-  bool cut_ears(std::vector<int> outline) {
-    std::vector<Vec2> places;  // of the corners that are left, side by side: every ear is held against all
-    for (const int point : outline) places.push_back(at(point));
+  bool cut_ears(const std::vector<int>& outline) {
+    const std::size_t n = outline.size();
+    std::vector<std::size_t> next(n);
+    std::vector<std::size_t> before(n);
+    for (std::size_t i = 0; i < n; ++i) {
+      next[i] = (i + 1) % n;
+      before[i] = (i + n - 1) % n;
+    }
+    left_ = outline;
+    std::sort(left_.begin(), left_.end(), [&](int a, int b) { return at(a).x < at(b).x; });
+    std::size_t left = n;
     std::size_t i = 0;
     std::size_t tried = 0;
-    while (outline.size() > 3) {
-      const std::size_t n = outline.size();
-      if (tried > n) return false;
-      const std::array<int, 3> ear{outline[(i + n - 1) % n], outline[i], outline[(i + 1) % n]};
-      if (is_ear(ear, outline, places)) {
-        triangles_.push_back(ear);
-        outline.erase(outline.begin() + static_cast<std::ptrdiff_t>(i));
-        places.erase(places.begin() + static_cast<std::ptrdiff_t>(i));
-        i = (i % (n - 1) + 1) % (n - 1);
+    while (left > 3) {
+      if (tried > left) return false;
+      if (is_ear(outline[before[i]], outline[i], outline[next[i]])) {
+        triangles_.push_back({outline[before[i]], outline[i], outline[next[i]]});
+        forget(outline[i]);
+        next[before[i]] = next[i];
+        before[next[i]] = before[i];
+        i = next[next[i]];
+        --left;
         tried = 0;
       } else {
-        i = (i + 1) % n;
+        i = next[i];
         ++tried;
       }
     }
-    const std::array<int, 3> rest{outline[(i + 2) % 3], outline[i], outline[(i + 1) % 3]};
-    if (!(turn(rest[0], rest[1], rest[2]) > 0.0)) return false;
-    triangles_.push_back(rest);
+    if (!(turn(outline[before[i]], outline[i], outline[next[i]]) > 0.0)) return false;
+    triangles_.push_back({outline[before[i]], outline[i], outline[next[i]]});
     return true;
   }
 
@@ -154,18 +161,19 @@ class Region {
     return false;
   }
 
-  bool is_ear(const std::array<int, 3>& ear, const std::vector<int>& outline,
-              const std::vector<Vec2>& places) const {
-    const auto [a, b, c] = ear;
+  // The first of the corners that are left whose x is no less.
+  std::vector<int>::iterator first_from(double x) {
+    return std::lower_bound(left_.begin(), left_.end(), x, [&](int p, double to) { return at(p).x < to; });
+  }
+
+  void forget(int point) { left_.erase(std::find(first_from(at(point).x), left_.end(), point)); }
+
+  bool is_ear(int a, int b, int c) {
     if (!(turn(a, b, c) > 0.0)) return false;
     const auto [left, right] = std::minmax({at(a).x, at(b).x, at(c).x});
-    const auto [low, high] = std::minmax({at(a).y, at(b).y, at(c).y});
-    for (std::size_t k = 0; k < places.size(); ++k) {
-      const Vec2 place = places[k];
-      if (place.x < left || place.x > right || place.y < low || place.y > high) continue;
-      const int p = outline[k];
-      if (p == a || p == b || p == c) continue;  // its own corners, or the other side of a bridge
-      if (turn(a, b, p) >= 0.0 && turn(b, c, p) >= 0.0 && turn(c, a, p) >= 0.0) return false;
+    for (auto p = first_from(left); p != left_.end() && at(*p).x <= right; ++p) {
+      if (*p == a || *p == b || *p == c) continue;  // its own corners, or the other side of a bridge
+      if (turn(a, b, *p) >= 0.0 && turn(b, c, *p) >= 0.0 && turn(c, a, *p) >= 0.0) return false;
     }
     return true;
   }
@@ -200,6 +208,7 @@ class Region {
   const std::vector<Vec2>& points_;
   Vec2 weight_;
   std::vector<std::array<int, 3>> triangles_;
+  std::vector<int> left_;                           // corners that no ear has taken, by x
   std::vector<std::array<std::size_t, 3>> beside_;  // across sides 0 to 1, 1 to 2, 2 to 0
 };
 
