@@ -39,14 +39,16 @@ struct Made {
   int exit_code = 0;       // 0, 1 (geometry or a check), 2 (input), 3 (writing)
 };
 
-// Writes one fitting's folder <out>/<stem>. Throws InputError, GeometryError, WriteError; an earlier folder
-// of the same name stays as it was until the new one is whole.
-Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, const ProduceOptions& options);
+// A fitting with its patterns.
+struct Shaped {
+  Fitting fitting;
+  std::vector<Pattern> patterns;
+};
 
-// Called after each request, from one thread at a time: the request's index, what was made of it, and the
-// fitting, null where that failed. Nothing of it is kept: what a job holds in memory does not grow with what
-// it makes.
-using MadeOne = std::function<void(std::size_t, Made&&, const Fitting*)>;
+// Called after each request by the thread that made it, several at a time: the request's index, what was made
+// of it, and the fitting, null where that failed. Nothing of it is kept: what a job holds in memory does not
+// grow with what it makes.
+using MadeOne = std::function<void(std::size_t, Made&&, const Shaped*)>;
 
 // Writes a folder <out>/<stem> for each request, by `threads` at a time, in any order; an earlier folder of
 // the same name stays as it was until the new one is whole, and one whose fitting.json says it was made from

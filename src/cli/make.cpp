@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdio>
 #include <memory>
+#include <mutex>
 #include <set>
 #include <thread>
 
@@ -121,19 +122,20 @@ int run(const MakeOptions& made) {
   std::vector<Kept> all(job.fittings.size());
   JobTotals totals = totals_of(job);
   std::size_t finished = 0;
-  produce_all(
-      job.fittings, made.out, options, threads, [&](std::size_t i, Made&& one, const Fitting* fitting) {
-        ++finished;
-        if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
-        if (made.verbose && !made.json && !made.csv && one.failure.empty())
-          fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
-        if (fitting != nullptr) {
-          all[i].bore = bore_report({*fitting}, air == job.tables.end() ? nullptr : &air->second, {});
-          all[i].needs = totals_row(*fitting, make_patterns(*fitting), totals.rules);
-        }
-        all[i].made = {std::move(one.tag),     {},           {}, std::move(one.warnings), {}, one.unchanged,
-                       std::move(one.failure), one.exit_code};
-      });
+  std::mutex telling;
+  produce_all(job.fittings, made.out, options, threads, [&](std::size_t i, Made&& one, const Shaped* shaped) {
+    if (shaped != nullptr) {
+      all[i].bore = bore_report({shaped->fitting}, air == job.tables.end() ? nullptr : &air->second, {});
+      all[i].needs = totals_row(shaped->fitting, shaped->patterns, totals.rules);
+    }
+    const std::lock_guard<std::mutex> lock(telling);
+    ++finished;
+    if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
+    if (made.verbose && !made.json && !made.csv && one.failure.empty())
+      fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
+    all[i].made = {std::move(one.tag),     {},           {}, std::move(one.warnings), {}, one.unchanged,
+                   std::move(one.failure), one.exit_code};
+  });
   if (on_terminal) fmt::print(stderr, "\r\x1b[K");
 
   BoreReport report;

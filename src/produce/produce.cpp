@@ -4,7 +4,6 @@
 #include <atomic>
 #include <cstdint>
 #include <map>
-#include <mutex>
 #include <optional>
 #include <sstream>
 #include <thread>
@@ -60,10 +59,10 @@ Bodies make_bodies(const Fitting& fitting, const MeshOptions& options) {
 }
 
 // Writes one fitting's folder; bodies are made where `bodies` is still empty.
-Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, const ProduceOptions& options,
+Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, const ProduceOptions& options,
                      std::optional<Bodies>& bodies) {
+  const auto& [fitting, patterns] = shaped;
   const std::string stem = file_stem(fitting.tag);
-  const std::vector<Pattern> patterns = make_patterns(fitting);
   if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options.mesh);
 
   NewFolder folder(out, stem);
@@ -115,7 +114,7 @@ Made produce_fitting(const Fitting& fitting, const std::filesystem::path& out, c
 // Fills in the fitting as far as it could be made.
 Made produce_one(const FittingRequest& request, const std::filesystem::path& out,
                  const ProduceOptions& options, std::optional<Bodies>& bodies,
-                 std::optional<Fitting>& fitting) {
+                 std::optional<Shaped>& shaped) {
   Made made;
   const auto failed = [&](const std::string& why, int code) {
     made.failure = why;
@@ -123,9 +122,11 @@ Made produce_one(const FittingRequest& request, const std::filesystem::path& out
   };
   try {
     const std::filesystem::path folder = out / file_stem(request.tag);
-    fitting = make_fitting(request);
+    Fitting fitting = make_fitting(request);
+    std::vector<Pattern> patterns = make_patterns(fitting);
+    shaped = Shaped{std::move(fitting), std::move(patterns)};
     if (options.force || !earlier_result(folder, made_from(request, options, true), &made))
-      made = produce_fitting(*fitting, out, options, bodies);
+      made = produce_fitting(*shaped, out, options, bodies);
   } catch (const InputError& error) {
     failed(error.what(), 2);
   } catch (const WriteError& error) {
@@ -183,16 +184,14 @@ void produce_all(const std::vector<FittingRequest>& requests, const std::filesys
   }
 
   std::atomic<std::size_t> next{0};
-  std::mutex telling;
   const auto work = [&] {
     for (std::size_t g = next++; g < groups.size(); g = next++) {
       std::optional<Bodies> bodies;
       for (const std::size_t i : groups[g]) {
-        std::optional<Fitting> fitting;
-        Made made = produce_one(requests[i], out, options, bodies, fitting);
+        std::optional<Shaped> shaped;
+        Made made = produce_one(requests[i], out, options, bodies, shaped);
         const bool failed = !made.failure.empty();
-        const std::lock_guard<std::mutex> lock(telling);
-        done(i, std::move(made), failed ? nullptr : &*fitting);
+        done(i, std::move(made), failed ? nullptr : &*shaped);
       }
     }
   };

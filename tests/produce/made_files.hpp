@@ -64,9 +64,9 @@ struct MadeFiles {
     FittingRequest request = units == Units::metric ? support::request_from(kind, flags)
                                                     : request_from_flags(kind, flags, units, job_schema());
     request.tag = "T-1";
-    produce_all({request}, folder.path(), options, 1, [&](std::size_t, Made&& made, const Fitting* one) {
+    produce_all({request}, folder.path(), options, 1, [&](std::size_t, Made&& made, const Shaped* one) {
       if (one == nullptr) throw std::runtime_error(made.failure);
-      fitting = *one;
+      fitting = one->fitting;
       files = {made.folder, file_stem(request.tag)};
     });
   }
