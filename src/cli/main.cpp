@@ -1,3 +1,4 @@
+#include <csignal>
 #include <cstdio>
 #include <string_view>
 
@@ -8,6 +9,7 @@
 
 int main(int argc, char** argv) {
   using namespace linerwright;
+  std::signal(SIGXFSZ, SIG_IGN);  // a file grown past a limit is an error like any other
   // answered before the options of every kind are made up
   if (argc == 2 && std::string_view(argv[1]) == "--version") {
     fmt::print("linerwright {}\n", LINERWRIGHT_VERSION);

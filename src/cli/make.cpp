@@ -198,7 +198,7 @@ void add_make(CLI::App& program, Action& action) {
                     "DXF files with all cuts on layer 0 and nothing else");
   command->add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
   command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
-  command->add_flag("--no-pages", made->no_pages, "no pages for a browser");
+  command->add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");

@@ -31,7 +31,7 @@ class NewFolder {
 
   const std::filesystem::path& path() const { return path_; }
   const std::vector<std::string>& files() const { return files_; }
-  // Writes a file in the folder, flushed to the disk. Throws WriteError with the system's reason.
+  // Writes a file in the folder and closes it. Throws WriteError with the system's reason.
   void write(const std::string& name, const std::string& bytes);
   // Notes a file that something else wrote into the folder.
   void note(const std::string& name) { files_.push_back(name); }

@@ -39,10 +39,11 @@ struct Bodies {
   Picture isometric;
 };
 
-Bodies make_bodies(const Fitting& fitting, const MeshOptions& options) {
+Bodies make_bodies(const Fitting& fitting, const ProduceOptions& options) {
   Bodies bodies{build_model(fitting), {}, {}, {}, {}, {}};
   const double thinnest = std::min(fitting.liner.gauge, fitting.liner.thickness);
-  for (const Part& part : bodies.model.parts) bodies.meshes.push_back(mesh_of(part.solid, options, thinnest));
+  for (const Part& part : bodies.model.parts)
+    bodies.meshes.push_back(mesh_of(part.solid, options.mesh, thinnest));
   const auto stl = [&](PartRole role, const char* title) {
     std::vector<Mesh> meshes;
     for (std::size_t i = 0; i < bodies.meshes.size(); ++i)
@@ -54,7 +55,7 @@ Bodies make_bodies(const Fitting& fitting, const MeshOptions& options) {
   bodies.metal = stl(PartRole::metal, "metal");
   bodies.liner = stl(PartRole::liner, "liner");
   bodies.bore = stl(PartRole::bore, "bore");
-  bodies.isometric = isometric_picture(bodies.model, fitting);
+  if (options.pages) bodies.isometric = isometric_picture(bodies.model, fitting);
   return bodies;
 }
 
@@ -63,7 +64,7 @@ Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, con
                      std::optional<Bodies>& bodies) {
   const auto& [fitting, patterns] = shaped;
   const std::string stem = file_stem(fitting.tag);
-  if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options.mesh);
+  if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options);
 
   NewFolder folder(out, stem);
   for (const Pattern& pattern : patterns) {
@@ -76,8 +77,10 @@ Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, con
   Made made;
   std::string picture;
   if (bodies) {
-    picture = svg_of(bodies->isometric, {5.0, fitting.tag, {}});
-    folder.write(stem + ".svg", picture);
+    if (options.pages) {
+      picture = svg_of(bodies->isometric, {5.0, fitting.tag, {}});
+      folder.write(stem + ".svg", picture);
+    }
     folder.write(stem + "-metal.stl", bodies->metal);
     folder.write(stem + "-liner.stl", bodies->liner);
     folder.write(stem + "-bore.stl", bodies->bore);

@@ -228,7 +228,7 @@ void write_step(const std::filesystem::path& file, const Fitting& fitting, const
   std::ofstream out(file, std::ios::binary);
   out << content;
   out.close();
-  if (!out) throw WriteError(fmt::format("{}: {}", file.string(), std::strerror(errno)));
+  if (!out) throw WriteError(fmt::format("{}: cannot write: {}", file.string(), std::strerror(errno)));
 }
 
 std::vector<Part> read_step(const std::filesystem::path& file) {
