@@ -1,5 +1,3 @@
-#include <unistd.h>
-
 #include <algorithm>
 #include <cstdio>
 #include <memory>
@@ -15,6 +13,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/produce.hpp"
 #include "linerwright/totals.hpp"
+#include "progress.hpp"
 
 namespace linerwright {
 
@@ -111,7 +110,6 @@ int run(const MakeOptions& made) {
   int worst = bad > 0 ? 2 : 0;
   const int threads =
       made.jobs > 0 ? made.jobs : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
-  const bool on_terminal = ::isatty(STDERR_FILENO) != 0;
   const auto air = job.tables.find("air");
   // of each fitting only what is printed at the end, in the job's order
   struct Kept {
@@ -121,7 +119,8 @@ int run(const MakeOptions& made) {
   };
   std::vector<Kept> all(job.fittings.size());
   JobTotals totals = totals_of(job);
-  std::size_t finished = 0;
+  const bool verbose = made.verbose && !made.json && !made.csv;
+  Progress progress(job.fittings.size());
   std::mutex telling;
   produce_all(job.fittings, made.out, options, threads, [&](std::size_t i, Made&& one, const Shaped* shaped) {
     if (shaped != nullptr) {
@@ -129,14 +128,19 @@ int run(const MakeOptions& made) {
       all[i].needs = totals_row(shaped->fitting, shaped->patterns, totals.rules);
     }
     const std::lock_guard<std::mutex> lock(telling);
-    ++finished;
-    if (on_terminal) fmt::print(stderr, "\r{} of {} fittings", finished, job.fittings.size());
-    if (made.verbose && !made.json && !made.csv && one.failure.empty())
-      fmt::print("{}: {}\n", one.tag, one.unchanged ? "unchanged" : one.folder.string());
+    if (verbose) {
+      progress.clear();
+      fmt::print("{}: {}\n", one.tag,
+                 !one.failure.empty() ? "not made"
+                 : one.unchanged      ? "unchanged"
+                                      : one.folder.string());
+      std::fflush(stdout);
+    }
+    progress.one_finished();
     all[i].made = {std::move(one.tag),     {},           {}, std::move(one.warnings), {}, one.unchanged,
                    std::move(one.failure), one.exit_code};
   });
-  if (on_terminal) fmt::print(stderr, "\r\x1b[K");
+  progress.clear();
 
   BoreReport report;
   std::size_t well = 0;
