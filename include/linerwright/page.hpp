@@ -2,6 +2,7 @@
 // show, scripts included, and allow nothing else to run or to be fetched.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -24,6 +25,8 @@ struct FittingPage {
   const Fitting& fitting;
   const std::vector<Pattern>& patterns;
   std::vector<PagePart> parts;  // none: no 3D view
+  std::optional<double>
+      coarser;  // mm: how far the view's facets lie from the surface, where further than the STL's
   std::vector<CheckResult> checks;
   std::vector<std::string> files;  // beside the page
   std::string picture;             // SVG for print; empty: a still of the 3D view stands in
@@ -31,5 +34,49 @@ struct FittingPage {
 
 // The page as HTML, UTF-8. Facets' corners are rounded to 1/65535 of the fitting's size.
 std::string fitting_page(const FittingPage& page);
+
+// A fitting's line on the job page, plain so that a job's fittings need not be kept until the page is made.
+struct JobRow {
+  std::string tag;
+  std::string kind;
+  long count = 1;
+  std::string folder;              // beside the job page; empty where there is none
+  std::vector<std::string> files;  // in the folder
+  std::string picture;             // one of them, to be shown small; may be empty
+  std::string liner;               // thickness in words
+  std::string bare, clear;         // diameters in words, at the ends and at the narrowest place
+  double share = 1.0;              // the smallest share of a bare area that stays open
+  std::size_t pieces = 0;          // of one fitting
+  std::vector<std::string> warnings;
+  std::string failure;  // why it was not made; empty: it was
+};
+// The line of a fitting that was made; its picture is <folder>.svg where that is among the files.
+JobRow job_row(const Fitting& fitting, std::string folder, std::vector<std::string> files);
+
+// Rows of plain text; the first `words` columns are words, the others numbers.
+struct PageTable {
+  std::string title;
+  std::vector<std::string> heads;
+  std::size_t words = 1;
+  std::vector<std::vector<std::string>> rows;
+};
+
+// A nested board.
+struct PageBoard {
+  std::string name;     // "board 3 of 8"
+  std::string yield;    // "83.1 % used"
+  std::string file;     // beside the job page; may be empty
+  std::string drawing;  // SVG as svg_of() makes it for a page
+};
+
+struct JobPage {
+  std::string name;  // of the job; may be empty
+  std::vector<JobRow> rows;
+  std::vector<PageTable> totals;
+  std::vector<PageBoard> boards;
+};
+
+// The page as HTML, UTF-8: every fitting with its key figures, warnings and links, then totals and boards.
+std::string job_page(const JobPage& page);
 
 }  // namespace linerwright

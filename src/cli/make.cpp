@@ -11,6 +11,7 @@
 #include "inputs.hpp"
 #include "linerwright/bore.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/page.hpp"
 #include "linerwright/produce.hpp"
 #include "linerwright/totals.hpp"
 #include "progress.hpp"
@@ -102,6 +103,29 @@ std::string totals_name(std::string shard) {
   return shard.empty() ? "totals" : "totals-" + shard;
 }
 
+// The job page's line of a fitting; null: it was not made.
+JobRow page_row(const Made& made, const FittingRequest& request, const Fitting* fitting) {
+  if (fitting != nullptr) return job_row(*fitting, made.folder.filename().string(), made.files);
+  JobRow row;
+  row.tag = request.tag;
+  row.kind = request.kind;
+  row.count = request.count;
+  row.failure = made.failure;
+  return row;
+}
+
+// Lines of the fittings that the reader left out.
+std::vector<JobRow> left_out_rows(const Job& job) {
+  std::vector<JobRow> rows;
+  for (const Problem& problem : job.problems) {
+    JobRow row;
+    row.tag = problem.tag;
+    row.failure = one_line(problem);
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
 int run(const MakeOptions& made) {
   const ProduceOptions options = produce_options(made);
   Job job = made.inputs.job();
@@ -116,6 +140,7 @@ int run(const MakeOptions& made) {
     Made made;
     BoreReport bore;
     TotalsRow needs;
+    JobRow row;
   };
   std::vector<Kept> all(job.fittings.size());
   JobTotals totals = totals_of(job);
@@ -127,6 +152,7 @@ int run(const MakeOptions& made) {
       all[i].bore = bore_report({shaped->fitting}, air == job.tables.end() ? nullptr : &air->second, {});
       all[i].needs = totals_row(shaped->fitting, shaped->patterns, totals.rules);
     }
+    all[i].row = page_row(one, job.fittings[i], shaped == nullptr ? nullptr : &shaped->fitting);
     const std::lock_guard<std::mutex> lock(telling);
     if (verbose) {
       progress.clear();
@@ -143,9 +169,11 @@ int run(const MakeOptions& made) {
   progress.clear();
 
   BoreReport report;
+  JobPage page{job.name, {}, {}, {}};
   std::size_t well = 0;
   std::size_t unchanged = 0;
-  for (auto& [one, bore, needs] : all) {
+  for (auto& [one, bore, needs, row] : all) {
+    page.rows.push_back(std::move(row));
     for (const std::string& warning : one.warnings)
       fmt::print(stderr, "linerwright: {}: note: {}\n", one.tag, warning);
     if (one.failure.empty()) {
@@ -169,6 +197,10 @@ int run(const MakeOptions& made) {
     const std::string name = totals_name(made.shard);
     write_beside(made.out, name + ".csv", totals_csv(totals));
     write_beside(made.out, name + ".json", totals_json(totals));
+    if (options.pages) {
+      for (JobRow& row : left_out_rows(job)) page.rows.push_back(std::move(row));
+      write_beside(made.out, "index.html", job_page(page));
+    }
     if (made.json || made.csv) {
       fmt::print("{}", made.json ? bore_json(report) : bore_csv(report));
     } else {

@@ -9,6 +9,7 @@ namespace linerwright {
 namespace {
 
 constexpr int k_decimals = 3;
+constexpr int k_page_decimals = 1;        // a screen shows no more
 constexpr double k_capital_share = 0.72;  // of a sans-serif font's size, common practice, no source
 
 // Text fit for XML: its five marks by name, controls as spaces, what XML 1.0 forbids as the replacement
@@ -35,10 +36,6 @@ std::string xml_escaped(std::string_view text) {
   return out;
 }
 
-std::string number(double value) {
-  return trimmed(value, k_decimals);
-}
-
 class Page {
  public:
   Page(const Picture& picture, const SvgOptions& options) : picture_(picture), options_(options) {
@@ -49,17 +46,25 @@ class Page {
 
   std::string print() {
     const Vec2 size = box_.high - box_.low;
-    fmt::format_to(std::back_inserter(svg_),
-                   "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"drawing\" width=\"{0}mm\" "
-                   "height=\"{1}mm\" viewBox=\"0 0 {0} {1}\">\n",
-                   number(size.x), number(size.y));
+    svg_ += "<svg xmlns=\"http://www.w3.org/2000/svg\"";
+    if (!options_.inside_page)
+      svg_ +=
+          fmt::format(" class=\"drawing\" width=\"{}mm\" height=\"{}mm\"", number(size.x), number(size.y));
+    svg_ += fmt::format(" viewBox=\"0 0 {} {}\">\n", number(size.x), number(size.y));
     if (!options_.title.empty()) svg_ += "<title>" + xml_escaped(options_.title) + "</title>\n";
-    style();
+    if (!options_.inside_page) style();
     for (const InkedGroup& group : picture_) write(group);
+    if (!options_.overlay.empty())
+      svg_ += fmt::format("<g transform=\"translate({} {}) scale(1 -1)\">\n{}</g>\n", number(-box_.low.x),
+                          number(box_.high.y), options_.overlay);
     return svg_ + "</svg>\n";
   }
 
  private:
+  std::string number(double value) const {
+    return trimmed(value, options_.inside_page ? k_page_decimals : k_decimals);
+  }
+
   Vec2 on_page(Vec2 p) const { return {p.x - box_.low.x, box_.high.y - p.y}; }
 
   // Rules that hold inside this picture only, wherever it is pasted.

@@ -15,56 +15,87 @@ namespace linerwright {
 
 namespace {
 
-std::string figure(const std::string& name, const std::string& value, const std::string& note) {
-  return fmt::format("<div><dt>{}</dt><dd>{}<small>{}</small></dd></div>\n", html_text(name),
-                     html_text(value), html_text(note));
-}
-
 // What a person with a piece in hand asks first.
 std::string key_figures(const Fitting& fitting) {
   const auto shown = [&](double mm) { return length_text(fitting, mm); };
-  std::string out =
-      figure("liner", shown(fitting.liner.thickness),
-             fitting.liner.face_up == Face::air ? "cut with the air face up" : "cut with the duct face up");
+  std::string out = html_figure(
+      "liner", shown(fitting.liner.thickness),
+      fitting.liner.face_up == Face::air ? "cut with the air face up" : "cut with the duct face up");
   for (const Passage& passage : fitting.passages) {
-    const Station& first = passage.stations.front();
-    const Station& last = passage.stations.back();
-    const std::string to =
-        first.bare_diameter == last.bare_diameter ? "" : " to " + shown(last.bare_diameter);
     const Station& tight = narrowest(passage);
     const bool several = fitting.passages.size() > 1;
-    out += figure(several ? passage.name + ", bare" : "duct, bare", shown(first.bare_diameter) + to,
-                  "inside diameter");
-    out += figure(several ? passage.name + ", clear" : "bore, clear", shown(tight.lined_diameter),
-                  fmt::format("{} % of the area", fixed(100.0 * free_share(tight), 1)));
+    out += html_figure(several ? passage.name + ", bare" : "duct, bare", ends_text(fitting, passage),
+                       "inside diameter");
+    out += html_figure(several ? passage.name + ", clear" : "bore, clear", shown(tight.lined_diameter),
+                       fmt::format("{} % of the area", fixed(100.0 * free_share(tight), 1)));
   }
   std::string order;
   for (const int piece : fitting.insertion)
     order += (order.empty() ? "" : " \u2192 ") + fitting.pieces[static_cast<std::size_t>(piece)].id;
-  return out + figure("pieces go in", order, fmt::format("{} to a fitting", fitting.pieces.size()));
+  return out + html_figure("pieces go in", order, fmt::format("{} to a fitting", fitting.pieces.size()));
 }
 
+// A box for each body: the metal, the liner as it goes in, the bore.
 std::string layer_boxes(const FittingPage& page) {
-  std::string out;
-  for (std::size_t i = 0; i < page.parts.size(); ++i) {
+  std::vector<std::size_t> order(page.parts.size());
+  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
+  const auto rank = [&](std::size_t i) {
     const PagePart& part = page.parts[i];
-    const std::string order =
-        part.role == PartRole::liner
-            ? fmt::format(" <small>{}</small>", insertion_rank(page.fitting, part.piece))
-            : "";
-    out += fmt::format("<label><input type=\"checkbox\" data-part=\"{}\"{}> {}{}</label>\n", i,
-                       part.role == PartRole::bore ? "" : " checked",
-                       html_text(part_title(page.fitting, part)), order);
+    return part.role == PartRole::liner   ? insertion_rank(page.fitting, part.piece)
+           : part.role == PartRole::metal ? 0
+                                          : 1000000;
+  };
+  std::stable_sort(order.begin(), order.end(),
+                   [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
+  std::string out;
+  for (const std::size_t i : order) {
+    const PagePart& part = page.parts[i];
+    std::string role;
+    if (part.role == PartRole::liner) {
+      const Piece& piece = page.fitting.pieces[static_cast<std::size_t>(part.piece)];
+      if (piece.role != piece.id) role = " <small>" + html_text(piece.role) + "</small>";
+    }
+    out += fmt::format(
+        "<label><input type=\"checkbox\" data-part=\"{}\"{}><span "
+        "class=\"swatch\"></span><span>{}{}</span></label>\n",
+        i, part.role == PartRole::bore ? "" : " checked", html_text(part_title(page.fitting, part)), role);
   }
   return out;
 }
 
+std::string coarser_note(const FittingPage& page) {
+  if (!page.coarser) return {};
+  return "<p class=\"coarser\"><small>Facets within " + html_text(length_text(page.fitting, *page.coarser)) +
+         "; the STL files are finer.</small></p>\n";
+}
+
 std::string pattern_figures(const FittingPage& page) {
   std::string out;
-  for (const Pattern& pattern : page.patterns)
-    out += fmt::format("<figure><figcaption>{}</figcaption>{}</figure>\n", html_text(pattern.id),
-                       pattern_figure(page.fitting, pattern));
+  for (const Pattern& pattern : page.patterns) {
+    const std::string role = pattern.is_blank ? "all pieces in one blank, shared cuts"
+                             : pattern.pieces.size() > 1
+                                 ? "taper and collar in one blank"
+                                 : page.fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())].role;
+    out += fmt::format(
+        "<figure class=\"{}\"><figcaption>{} <small>{}; cut square: gap {}, overlap {}</small></figcaption>"
+        "<div class=\"scroll\">{}</div></figure>\n",
+        pattern.is_blank ? "broad" : "", html_text(pattern.id), html_text(role),
+        html_text(length_text(page.fitting, pattern.gap_square)),
+        html_text(length_text(page.fitting, pattern.overlap_square)), pattern_figure(page.fitting, pattern));
+  }
   return out;
+}
+
+std::vector<std::string> cutting_steps(const Fitting& fitting) {
+  const bool air_up = fitting.liner.face_up == Face::air;
+  return {"Measure the check line on the first sheet: it must be as long as it says.",
+          fmt::format("Cut with the {} face up, along the knife line; lean the knife as the combs show, or "
+                      "cut square and "
+                      "accept the gap stated beside the pattern.",
+                      air_up ? "air" : "duct"),
+          "Turn a pattern by half a turn if that saves board, never by less, and never over: the board bends "
+          "only around the duct.",
+          "Cut and try one piece before the rest; write the tag, the piece and the seam mark on each."};
 }
 
 std::string file_links(const std::vector<std::string>& files) {
@@ -74,36 +105,54 @@ std::string file_links(const std::vector<std::string>& files) {
   return out;
 }
 
+std::string bore_graphs(const Fitting& fitting) {
+  std::string out;
+  for (const Passage& passage : fitting.passages)
+    out += fmt::format("<figure><figcaption>{}</figcaption><div class=\"scroll\">{}</div></figure>\n",
+                       html_text(passage.name), bore_graph(fitting, passage));
+  return out;
+}
+
 }  // namespace
 
 std::string fitting_page(const FittingPage& page) {
   const Fitting& fitting = page.fitting;
-  std::string graphs;
-  for (const Passage& passage : fitting.passages)
-    graphs += fmt::format("<figure><figcaption>{}</figcaption>{}</figure>\n", html_text(passage.name),
-                          bore_graph(fitting, passage));
-  const std::string script(web_text("bundle/fitting.js"));
-  return filled(web_text("fitting.html"),
-                {{"tag", html_text(fitting.tag)},
-                 {"kind", html_text(fitting.kind)},
-                 {"count", std::to_string(fitting.count)},
-                 {"style", std::string(web_text("page.css")) + std::string(web_text("fitting.css"))},
-                 {"script", script},
-                 {"script_hash", std::string(web_text("bundle/fitting.hash"))},
-                 {"figures", key_figures(fitting)},
-                 {"warnings", html_list(fitting.warnings, false)},
-                 {"layers", layer_boxes(page)},
-                 {"still", page.picture.empty() ? "<img id=\"still\" alt=\"the fitting\">" : page.picture},
-                 {"pieces", pieces_table(page)},
-                 {"steps", html_list(fitting.steps, true)},
-                 {"patterns", pattern_figures(page)},
-                 {"ordinates", ordinate_tables(page)},
-                 {"graphs", graphs},
-                 {"bore", bore_table_of(fitting)},
-                 {"checks", checks_table(page)},
-                 {"facts", facts_table(fitting)},
-                 {"files", file_links(page.files)},
-                 {"scene", page.parts.empty() ? "" : json_for_script(scene_json(page))}});
+  const bool seen = !page.parts.empty();
+  return filled(
+      web_text("fitting.html"),
+      {{"tag", html_text(fitting.tag)},
+       {"kind", html_text(fitting.kind)},
+       {"what", html_text(fmt::format("{}, {} to make", fitting.kind, fitting.count))},
+       {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
+                     std::string(web_text("fitting.css"))},
+       {"script", std::string(web_text("bundle/fitting.js"))},
+       {"script_hash", std::string(web_text("bundle/fitting.hash"))},
+       {"figures", key_figures(fitting)},
+       {"warnings", fitting.warnings.empty() ? ""
+                                             : "<section class=\"warnings\"><h2>Mind</h2>" +
+                                                   html_list(fitting.warnings, false) + "</section>\n"},
+       {"model_link", seen ? "<a href=\"#model\">3D</a>" : ""},
+       {"model", seen ? filled(web_text("model.html"),
+                               {{"layers", layer_boxes(page)}, {"coarser", coarser_note(page)}})
+                      : ""},
+       {"still", !page.picture.empty() ? page.picture
+                 : seen                ? "<img id=\"still\" alt=\"the fitting, cut open\">"
+                                       : ""},
+       {"pieces", pieces_table(page)},
+       {"cutting", html_list(cutting_steps(fitting), true)},
+       {"steps", html_list(fitting.steps, true)},
+       {"patterns_class", page.patterns.size() > 6 ? "patterns many" : "patterns"},
+       {"patterns", pattern_figures(page)},
+       {"ordinates", ordinate_tables(page)},
+       {"graphs", bore_graphs(fitting)},
+       {"bore", bore_table_of(fitting)},
+       {"checks", checks_table(page)},
+       {"facts", facts_table(fitting)},
+       {"asked", asked_table(fitting)},
+       {"files", file_links(page.files)},
+       {"scene", seen ? "<script type=\"application/json\" id=\"scene\">" +
+                            json_for_script(scene_json(page)) + "</script>\n"
+                      : ""}});
 }
 
 }  // namespace linerwright

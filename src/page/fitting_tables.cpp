@@ -23,6 +23,12 @@ const Station& narrowest(const Passage& passage) {
                            [](const Station& a, const Station& b) { return a.lined_area < b.lined_area; });
 }
 
+std::string ends_text(const Fitting& fitting, const Passage& passage) {
+  const std::string first = length_text(fitting, passage.stations.front().bare_diameter);
+  const std::string last = length_text(fitting, passage.stations.back().bare_diameter);
+  return first == last ? first : first + " to " + last;
+}
+
 namespace {
 
 std::string joined(const std::vector<std::string>& texts) {
@@ -36,11 +42,11 @@ std::string joined(const std::vector<std::string>& texts) {
 std::string pieces_table(const FittingPage& page) {
   const Fitting& fitting = page.fitting;
   const std::string unit = unit_text(fitting);
-  HtmlTable table{{},
-                  {"goes in", "piece", "what", "seam", "meets", "around, " + unit, "along, " + unit,
-                   "largest tilt", "square cut leaves gap, " + unit},
-                  5,
-                  {}};
+  HtmlTable table{
+      {},
+      {"goes in", "piece", "what", "seam", "meets", "around, " + unit, "along, " + unit, "largest tilt"},
+      5,
+      {}};
   const auto pattern_of = [&](int piece) {
     return std::find_if(page.patterns.begin(), page.patterns.end(), [&](const Pattern& pattern) {
       return !pattern.is_blank &&
@@ -57,7 +63,6 @@ std::string pieces_table(const FittingPage& page) {
       row.push_back(length_cell(fitting, pattern->board.x));
       row.push_back(length_cell(fitting, pattern->board.y));
       row.push_back(degrees_text(pattern->max_tilt));
-      row.push_back(length_cell(fitting, pattern->gap_square, 1));
     }
     table.rows.push_back(std::move(row));
   }
@@ -137,6 +142,17 @@ std::string facts_table(const Fitting& fitting) {
   for (const Fact& fact : fitting.facts)
     table.rows.push_back(
         {html_text(fact.label), html_text(format_quantity(fact.quantity, fact.value, fitting.units, 2))});
+  return table.rows.empty() ? "" : html_of(table);
+}
+
+std::string asked_table(const Fitting& fitting) {
+  HtmlTable table{{}, {"asked for", "as written"}, 2, {}};
+  for (const auto& [key, value] : fitting.request.values.all()) {
+    if (!value.given) continue;
+    std::string name = key;
+    std::replace(name.begin(), name.end(), '_', ' ');
+    table.rows.push_back({html_text(name), html_text(value.written)});
+  }
   return table.rows.empty() ? "" : html_of(table);
 }
 

@@ -15,7 +15,8 @@ std::string ordinate_tables(const FittingPage& page);
 std::string bore_table_of(const Fitting& fitting);
 // The checks' values against their limits.
 std::string checks_table(const FittingPage& page);
-// Figures of this kind of fitting.
+// Figures of this kind of fitting, and what was asked for.
 std::string facts_table(const Fitting& fitting);
+std::string asked_table(const Fitting& fitting);
 
 }  // namespace linerwright

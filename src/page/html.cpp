@@ -83,6 +83,11 @@ std::string html_of(const HtmlTable& table) {
   return out + "</tbody></table></div>\n";
 }
 
+std::string html_figure(const std::string& name, const std::string& value, const std::string& note) {
+  return fmt::format("<div><dt>{}</dt><dd>{}<small>{}</small></dd></div>\n", html_text(name),
+                     html_text(value), html_text(note));
+}
+
 std::string html_list(const std::vector<std::string>& items, bool numbered) {
   if (items.empty()) return {};
   std::string out = numbered ? "<ol>\n" : "<ul>\n";

@@ -29,6 +29,9 @@ struct HtmlTable {
 };
 std::string html_of(const HtmlTable& table);
 
+// One of the figures at the top of a page, of plain texts.
+std::string html_figure(const std::string& name, const std::string& value, const std::string& note);
+
 // <ul> or <ol> of plain texts; nothing without any.
 std::string html_list(const std::vector<std::string>& items, bool numbered);
 

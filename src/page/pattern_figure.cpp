@@ -1,12 +1,122 @@
 #include "pattern_figure.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "html.hpp"
 #include "linerwright/draw.hpp"
 #include "words.hpp"
 
 namespace linerwright {
 
+namespace {
+
+constexpr double k_least_tilt = 0.05 / 180.0 * k_pi;  // below it a cut counts as square
+
+// What lies on top of the pattern's own lines, in its coordinates; sizes follow from the letters' height.
+class Overlay {
+ public:
+  Overlay(const Fitting& fitting, const Pattern& pattern, const Box& box)
+      : fitting_(fitting), pattern_(pattern), box_(box) {
+    const Vec2 size = box.high - box.low;
+    letter_ = std::max(size.x / 70.0, size.y / 36.0);
+  }
+
+  std::string print() {
+    dimensions();
+    stations();
+    const double steepest = std::max(pattern_.max_tilt, k_least_tilt);
+    for (std::size_t from = 0; from < pattern_.tilts.size();) {
+      std::size_t to = from;
+      while (to < pattern_.tilts.size() && pattern_.tilts[to].contour == pattern_.tilts[from].contour) ++to;
+      comb(from, to, steepest);
+      from = to;
+    }
+    return std::move(svg_);
+  }
+  double letter() const { return letter_; }  // its height, mm
+  // What the overlay needs around the pattern.
+  double margin() const { return 6.5 * letter_; }
+
+ private:
+  static std::string at(double value) { return trimmed(value, 1); }
+
+  void line(const char* kind, Vec2 a, Vec2 b) {
+    svg_ +=
+        fmt::format("<path class=\"{}\" d=\"M{} {}L{} {}\"/>\n", kind, at(a.x), at(a.y), at(b.x), at(b.y));
+  }
+  // Text centred on a point, upright although y is up.
+  void words(const char* kind, Vec2 middle, const std::string& text, bool upward = false) {
+    svg_ += fmt::format(
+        "<text class=\"note {}\" transform=\"translate({} {}) scale(1 -1){}\" dy=\".35em\">{}</text>\n", kind,
+        at(middle.x), at(middle.y), upward ? " rotate(-90)" : "", html_text(text));
+  }
+
+  void dimensions() {
+    svg_ += "<g class=\"dimension\">\n";
+    const double y = box_.high.y + 4.6 * letter_;
+    const double x = box_.high.x + 4.6 * letter_;
+    const double tick = 0.8 * letter_;
+    line("", {box_.low.x, y}, {box_.high.x, y});
+    for (const double end : {box_.low.x, box_.high.x}) line("", {end, y - tick}, {end, y + tick});
+    line("", {x, box_.low.y}, {x, box_.high.y});
+    for (const double end : {box_.low.y, box_.high.y}) line("", {x - tick, end}, {x + tick, end});
+    words("length", {0.5 * (box_.low.x + box_.high.x), y + 1.4 * letter_},
+          length_text(fitting_, box_.high.x - box_.low.x) + " around");
+    words("length", {x + 1.6 * letter_, 0.5 * (box_.low.y + box_.high.y)},
+          length_text(fitting_, box_.high.y - box_.low.y) + " along", true);
+    svg_ += "</g>\n";
+  }
+
+  void stations() {
+    int number = 0;
+    for (const Ordinate& o : pattern_.ordinates)
+      words("station", o.at + Vec2{0.0, 1.2 * letter_}, std::to_string(number++));
+  }
+
+  // Ticks along the rows from..to of the tilt table, the longer the more the cut leans, and its degrees now
+  // and then, in the waste beside the piece.
+  void comb(std::size_t from, std::size_t to, double steepest) {
+    double since_tick = 1e9;
+    double since_number = 1e9;
+    for (std::size_t i = from; i < to; ++i) {
+      const TiltRow& row = pattern_.tilts[i];
+      if (i > from) {
+        const double step = distance(row.at, pattern_.tilts[i - 1].at);
+        since_tick += step;
+        since_number += step;
+      }
+      if (std::fabs(row.tilt) < k_least_tilt || since_tick < 0.6 * letter_) continue;
+      since_tick = 0.0;
+      const char* kind = row.tilt > 0.0 ? "comb-out" : "comb-in";
+      const Vec2 out{std::sin(row.heading), -std::cos(row.heading)};
+      const double reach = letter_ * (0.4 + 1.4 * std::fabs(row.tilt) / steepest);
+      line(kind, row.at, row.at + reach * out);
+      if (since_number < 7.0 * letter_) continue;
+      since_number = 0.0;
+      words(kind, row.at + (reach + 1.1 * letter_) * out, trimmed(std::fabs(row.tilt) * 180.0 / k_pi, 1));
+    }
+  }
+
+  const Fitting& fitting_;
+  const Pattern& pattern_;
+  Box box_;
+  double letter_;
+  std::string svg_;
+};
+
+}  // namespace
+
 std::string pattern_figure(const Fitting& fitting, const Pattern& pattern) {
-  return svg_of(drawing_of(pattern, fitting.units), {});
+  Overlay overlay(fitting, pattern, bounding_box(pattern.cut.outer).value());
+  SvgOptions options;
+  options.inside_page = true;
+  options.margin = overlay.margin();
+  options.overlay = overlay.print();
+  return fmt::format("<div class=\"pattern\" style=\"--letter: {}\">{}</div>", trimmed(overlay.letter(), 2),
+                     svg_of(drawing_of(pattern, fitting.units), options));
 }
 
 }  // namespace linerwright

@@ -8,7 +8,7 @@
 
 namespace linerwright {
 
-// An SVG, its layers' lines styled by the page.
+// A div with an SVG, its lines and letters styled by the page.
 std::string pattern_figure(const Fitting& fitting, const Pattern& pattern);
 
 }  // namespace linerwright

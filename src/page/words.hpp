@@ -28,5 +28,7 @@ int insertion_rank(const Fitting& fitting, int piece);
 // The narrowest station of a passage.
 const Station& narrowest(const Passage& passage);
 double free_share(const Station& station);
+// "24 in", "24 in to 20 in": the bare diameter at a passage's ends.
+std::string ends_text(const Fitting& fitting, const Passage& passage);
 
 }  // namespace linerwright

@@ -35,7 +35,8 @@ bool is_taken(std::string stem) {
   std::transform(stem.begin(), stem.end(), stem.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
   const std::string ending = std::filesystem::path(stem).extension().string();
-  if (stem == "boards" || (stem.rfind("totals", 0) == 0 && (ending == ".json" || ending == ".csv")))
+  if (stem == "boards" || stem == "index.html" ||
+      (stem.rfind("totals", 0) == 0 && (ending == ".json" || ending == ".csv")))
     return true;
   stem = stem.substr(0, stem.find('.'));
   constexpr std::array<const char*, 4> k_names{"con", "prn", "aux", "nul"};

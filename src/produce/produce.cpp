@@ -34,28 +34,50 @@ DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const Pro
 // What fittings that differ only in their tag have in common.
 struct Bodies {
   Model model;
-  std::vector<Mesh> meshes;        // of the model's parts
   std::string metal, liner, bore;  // STL files
   Picture isometric;
+  std::vector<Mesh> view;  // of the model's parts, for the page
+  double view_deflection;
 };
 
-Bodies make_bodies(const Fitting& fitting, const ProduceOptions& options) {
-  Bodies bodies{build_model(fitting), {}, {}, {}, {}, {}};
-  const double thinnest = std::min(fitting.liner.gauge, fitting.liner.thickness);
-  for (const Part& part : bodies.model.parts)
-    bodies.meshes.push_back(mesh_of(part.solid, options.mesh, thinnest));
+std::vector<Mesh> meshes_of(const Model& model, const MeshOptions& options, double thinnest) {
+  std::vector<Mesh> meshes;
+  for (const Part& part : model.parts) meshes.push_back(mesh_of(part.solid, options, thinnest));
+  return meshes;
+}
+
+std::size_t triangles_in(const std::vector<Mesh>& meshes) {
+  std::size_t count = 0;
+  for (const Mesh& mesh : meshes) count += mesh.triangles.size();
+  return count;
+}
+
+Bodies make_bodies(const Fitting& fitting, MeshOptions options, bool view) {
+  Bodies bodies{build_model(fitting), {}, {}, {}, {}, {}, options.deflection};
+  std::vector<Mesh> meshes =
+      meshes_of(bodies.model, options, std::min(fitting.liner.gauge, fitting.liner.thickness));
   const auto stl = [&](PartRole role, const char* title) {
-    std::vector<Mesh> meshes;
-    for (std::size_t i = 0; i < bodies.meshes.size(); ++i)
-      if (bodies.model.parts[i].role == role) meshes.push_back(bodies.meshes[i]);
+    std::vector<Mesh> chosen;
+    for (std::size_t i = 0; i < meshes.size(); ++i)
+      if (bodies.model.parts[i].role == role) chosen.push_back(meshes[i]);
     std::ostringstream out;
-    write_stl(out, meshes, title);
+    write_stl(out, chosen, title);
     return out.str();
   };
   bodies.metal = stl(PartRole::metal, "metal");
   bodies.liner = stl(PartRole::liner, "liner");
   bodies.bore = stl(PartRole::bore, "bore");
-  if (options.pages) bodies.isometric = isometric_picture(bodies.model, fitting);
+  if (!view) return bodies;
+  bodies.isometric = isometric_picture(bodies.model, fitting);
+  // a page stays under 2 MB
+  constexpr std::size_t k_most = 60000;
+  for (int tries = 0; triangles_in(meshes) > k_most && tries < 4; ++tries) {
+    options.deflection *= 4.0;
+    options.angle = std::min(0.4, 2.0 * options.angle);
+    meshes = meshes_of(bodies.model, options, fitting.liner.thickness);
+  }
+  bodies.view = std::move(meshes);
+  bodies.view_deflection = options.deflection;
   return bodies;
 }
 
@@ -64,7 +86,7 @@ Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, con
                      std::optional<Bodies>& bodies) {
   const auto& [fitting, patterns] = shaped;
   const std::string stem = file_stem(fitting.tag);
-  if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options);
+  if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options.mesh, options.pages);
 
   NewFolder folder(out, stem);
   for (const Pattern& pattern : patterns) {
@@ -92,10 +114,12 @@ Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, con
   if (options.pages) files.push_back(stem + ".html");
   files.push_back("fitting.json");
   if (options.pages) {
-    FittingPage page{fitting, patterns, {}, made.checks, files, picture};
-    if (bodies)
-      for (std::size_t i = 0; i < bodies->meshes.size(); ++i)
-        page.parts.push_back({bodies->model.parts[i].role, bodies->model.parts[i].piece, &bodies->meshes[i]});
+    FittingPage page{fitting, patterns, {}, {}, made.checks, files, picture};
+    if (bodies) {
+      for (std::size_t i = 0; i < bodies->view.size(); ++i)
+        page.parts.push_back({bodies->model.parts[i].role, bodies->model.parts[i].piece, &bodies->view[i]});
+      if (bodies->view_deflection != options.mesh.deflection) page.coarser = bodies->view_deflection;
+    }
     folder.write(stem + ".html", fitting_page(page));
   }
   folder.write("fitting.json", fitting_json(fitting, bodies ? &bodies->model : nullptr, patterns, files,

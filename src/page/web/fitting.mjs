@@ -14,6 +14,7 @@ function start(viewer, scene) {
     box.addEventListener('change', set);
     set();
     const row = box.closest('label');
+    row.querySelector('.swatch').style.setProperty('--swatch', viewer.parts[index].colour);
     for (const event of ['pointerenter', 'focusin']) row.addEventListener(event, () => viewer.pick(index));
     for (const event of ['pointerleave', 'focusout']) row.addEventListener(event, () => viewer.pick(-1));
   }
@@ -88,7 +89,7 @@ function start(viewer, scene) {
       tip.hidden = !hit;
       if (!hit) return;
       const part = scene.parts[hit.index];
-      const lines = [...part.lines, `here ${hit.point.toArray().map((v) => shown(v)).join(', ')}`];
+      const lines = [...part.lines, `x, y, z: ${hit.point.toArray().map(shown).join(', ')}`];
       tip.replaceChildren(...[part.title, ...lines].map((text, i) => {
         const line = document.createElement(i === 0 ? 'strong' : 'span');
         line.textContent = text;
@@ -107,11 +108,34 @@ function start(viewer, scene) {
     if (e.pointerType === 'mouse') tip.hidden = true;
   });
 
+  // distance between two points that are tapped
+  const button = byId('measure'), measured = byId('measured');
+  let from = null;
+  button.addEventListener('click', () => {
+    const on = button.getAttribute('aria-pressed') !== 'true';
+    button.setAttribute('aria-pressed', String(on));
+    from = null;
+    viewer.mark([]);
+    measured.hidden = !on;
+    measured.textContent = 'tap two points';
+  });
+  let pressed = null;
+  viewer.canvas.addEventListener('pointerdown', (e) => (pressed = [e.clientX, e.clientY]));
+  viewer.canvas.addEventListener('pointerup', (e) => {
+    const still = pressed && Math.hypot(e.clientX - pressed[0], e.clientY - pressed[1]) < 5;
+    if (!still || button.getAttribute('aria-pressed') !== 'true') return;
+    const hit = viewer.at(e.clientX, e.clientY);
+    if (!hit) return;
+    viewer.mark(from ? [from, hit.point] : [hit.point]);
+    measured.textContent = from ? `${shown(from.distanceTo(hit.point))} in a straight line` : 'and the second';
+    from = from ? null : hit.point;
+  });
+
   // on paper a still of the view stands in where no drawing was made
   const still = byId('still');
   if (still)
     window.addEventListener('beforeprint', () => {
-      viewer.setLook('light');
+      viewer.setLook('paper');
       viewer.drawNow();
       still.src = viewer.canvas.toDataURL('image/png');
       viewer.setLook(theme());
@@ -133,4 +157,8 @@ document.addEventListener('DOMContentLoaded', () => {
   }
   startTheme((name) => viewer && viewer.setLook(name));
   for (const button of document.querySelectorAll('[data-print]')) button.addEventListener('click', () => window.print());
+  const ordinates = byId('with-ordinates');
+  const print = () => document.body.classList.toggle('with-ordinates', ordinates.checked);
+  ordinates.addEventListener('change', print);
+  print();
 });

@@ -10,23 +10,27 @@ function kept() {
   }
 }
 
+function wanted() {
+  return kept() ?? (system.matches ? 'dark' : 'light');
+}
+
 export function theme() {
   return document.documentElement.dataset.theme;
 }
 
-function apply(name, told) {
-  document.documentElement.dataset.theme = name;
-  for (const button of document.querySelectorAll('[data-theme-switch]'))
-    button.textContent = name === 'dark' ? 'Light' : 'Dark';
-  if (told) told(name);
-}
+// Before anything is drawn.
+document.documentElement.dataset.theme = wanted();
 
-// Sets the theme and wires the switch; `told` hears of every change.
+// Wires the switch; `told` hears of the theme now and at every change.
 export function startTheme(told) {
-  apply(kept() ?? (system.matches ? 'dark' : 'light'), told);
-  system.addEventListener('change', () => {
-    if (!kept()) apply(system.matches ? 'dark' : 'light', told);
-  });
+  const apply = (name) => {
+    document.documentElement.dataset.theme = name;
+    for (const button of document.querySelectorAll('[data-theme-switch]'))
+      button.textContent = name === 'dark' ? 'Light' : 'Dark';
+    if (told) told(name);
+  };
+  apply(wanted());
+  system.addEventListener('change', () => apply(wanted()));
   for (const button of document.querySelectorAll('[data-theme-switch]'))
     button.addEventListener('click', () => {
       const name = theme() === 'dark' ? 'light' : 'dark';
@@ -35,6 +39,6 @@ export function startTheme(told) {
       } catch {
         // it then lasts as long as the page is open
       }
-      apply(name, told);
+      apply(name);
     });
 }

@@ -8,7 +8,7 @@ const LINER = ['#d9a441', '#e6c27a', '#c98f3c', '#edd6a3', '#b98545'];
 const METAL = '#8fa3b3';
 const BORE = '#5fb0d9';
 const LOST = '#d4502f';
-const LOOKS = { light: { ground: '#eef1f0', line: '#1d2a33' }, dark: { ground: '#182127', line: '#0b0f12' } };
+const LOOKS = { light: { ground: '#eef1f0', line: '#1d2a33' }, dark: { ground: '#182127', line: '#0b0f12' }, paper: { ground: '#ffffff', line: '#000000' } };
 
 // A surface seen from inside a body that is cut open: painted flat and hatched, it reads as the cut itself.
 // `forward`: it wins over a neighbour's face in the same place; sheet metal is too thin for that.
@@ -47,6 +47,8 @@ export class Viewer {
     this.controls.enableDamping = false;
     this.controls.addEventListener('change', () => this.draw());
     this.lights();
+    this.marks = new THREE.Group();
+    this.scene.add(this.marks);
     this.parts = scene.parts.map((part, i) => this.addPart(part, i));
     this.box = new THREE.Box3();
     for (const part of this.parts) this.box.union(part.box);
@@ -55,9 +57,9 @@ export class Viewer {
     this.section.level = this.middle(scene.axis);
     this.setLook('light');
     this.cut();
+    this.resize();
     this.look('corner');
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
-    this.resize();
   }
 
   lights() {
@@ -130,6 +132,8 @@ export class Viewer {
     this.apart = share;
     for (const part of this.parts) part.group.position.fromArray(part.apart).multiplyScalar(share);
     this.cut();
+    this.way = this.camera.position.clone().sub(this.controls.target).normalize();
+    this.fit();
   }
 
   setSection(change) {
@@ -161,15 +165,32 @@ export class Viewer {
 
   look(from) {
     const ways = { corner: [-0.55, -1, 0.5], front: [0, -1, 0], side: [1, 0, 0], top: [0, -0.001, 1], back: [0.55, 1, 0.5] };
-    const way = new THREE.Vector3(...ways[from]).normalize();
-    const centre = this.box.getCenter(new THREE.Vector3());
-    const aspect = Math.min(1, this.camera.aspect || 1);
-    const far = (0.56 * this.size) / Math.tan((this.camera.fov * Math.PI) / 360) / aspect;
+    this.way = new THREE.Vector3(...ways[from]).normalize();
+    this.fit();
+  }
+
+  // Stands back along `way` as far as it takes to have everything in view.
+  fit() {
+    const box = new THREE.Box3();
+    for (const part of this.parts) box.union(part.box.clone().translate(part.group.position));
+    const centre = box.getCenter(new THREE.Vector3());
+    this.camera.position.copy(centre).add(this.way);
+    this.camera.lookAt(centre);
+    this.camera.updateMatrixWorld();
+    const up = Math.tan((this.camera.fov * Math.PI) / 360), across = up * this.camera.aspect;
+    let far = 0;
+    for (let i = 0; i < 8; i++) {
+      const corner = new THREE.Vector3(
+        i & 1 ? box.max.x : box.min.x, i & 2 ? box.max.y : box.min.y, i & 4 ? box.max.z : box.min.z
+      ).applyMatrix4(this.camera.matrixWorldInverse);
+      far = Math.max(far, 1 + corner.z + Math.max(Math.abs(corner.x) / across, Math.abs(corner.y) / up));
+    }
+    far *= 1.06;
     this.camera.near = far / 50;
     this.camera.far = far * 20;
-    this.camera.position.copy(centre).addScaledVector(way, far);
-    this.controls.target.copy(centre);
+    this.camera.position.copy(centre).addScaledVector(this.way, far);
     this.camera.updateProjectionMatrix();
+    this.controls.target.copy(centre);
     this.controls.update();
     this.draw();
   }
@@ -198,6 +219,22 @@ export class Viewer {
       part.edges.material.color.set(look.line);
       part.cut.material.color.set(look.line);
     }
+    this.draw();
+  }
+
+  // Dots at points that were measured, and the line between two.
+  mark(points) {
+    this.marks.clear();
+    const paint = new THREE.MeshBasicMaterial({ color: LOST, depthTest: false });
+    for (const point of points) {
+      const dot = new THREE.Mesh(new THREE.SphereGeometry(this.size / 160, 12, 8), paint);
+      dot.position.copy(point);
+      this.marks.add(dot);
+    }
+    if (points.length > 1)
+      this.marks.add(new THREE.Line(new THREE.BufferGeometry().setFromPoints(points),
+        new THREE.LineBasicMaterial({ color: LOST, depthTest: false })));
+    for (const thing of this.marks.children) thing.renderOrder = 9;
     this.draw();
   }
 
@@ -231,7 +268,7 @@ export class Viewer {
     this.renderer.setSize(clientWidth, clientHeight, false);
     this.camera.aspect = clientWidth / clientHeight;
     this.camera.updateProjectionMatrix();
-    this.drawNow();
+    this.drawNow(); // at once: a canvas is empty after a change of size
   }
 
   draw() {

@@ -1,0 +1,183 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "html.hpp"
+#include "linerwright/page.hpp"
+#include "web_text.hpp"
+#include "words.hpp"
+
+namespace linerwright {
+
+JobRow job_row(const Fitting& fitting, std::string folder, std::vector<std::string> files) {
+  JobRow row;
+  row.tag = fitting.tag;
+  row.kind = fitting.kind;
+  row.count = fitting.count;
+  if (std::find(files.begin(), files.end(), folder + ".svg") != files.end()) row.picture = folder + ".svg";
+  row.folder = std::move(folder);
+  row.files = std::move(files);
+  row.liner = length_text(fitting, fitting.liner.thickness);
+  row.pieces = fitting.pieces.size();
+  row.warnings = fitting.warnings;
+  for (const Passage& passage : fitting.passages) {
+    const Station& tight = narrowest(passage);
+    const std::string between = row.bare.empty() ? "" : "; ";
+    row.bare += between + ends_text(fitting, passage);
+    row.clear += between + length_text(fitting, tight.lined_diameter);
+    row.share = std::min(row.share, free_share(tight));
+  }
+  return row;
+}
+
+namespace {
+
+std::string link(const std::string& folder, const std::string& file, const std::string& shown) {
+  return fmt::format("<a href=\"{}{}{}\">{}</a>", html_text(folder), folder.empty() ? "" : "/",
+                     html_text(file), shown);
+}
+
+bool ends_with(const std::string& text, std::string_view ending) {
+  return text.size() >= ending.size() &&
+         text.compare(text.size() - ending.size(), ending.size(), ending) == 0;
+}
+
+// The page of a fitting among its files, or none.
+std::string page_of(const JobRow& row) {
+  const auto found = std::find_if(row.files.begin(), row.files.end(),
+                                  [](const std::string& file) { return ends_with(file, ".html"); });
+  return found == row.files.end() ? "" : *found;
+}
+
+// "6 DXF, 3 STL", opening to links.
+std::string files_cell(const JobRow& row) {
+  if (row.files.empty()) return {};
+  std::map<std::string, int> kinds;
+  std::string links;
+  for (const std::string& file : row.files) {
+    std::string ending = file.substr(file.rfind('.') + 1);
+    std::transform(ending.begin(), ending.end(), ending.begin(),
+                   [](char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; });
+    ++kinds[ending];
+    links += "<li>" + link(row.folder, file, html_text(file)) + "</li>";
+  }
+  std::string summary;
+  for (const auto& [kind, count] : kinds)
+    summary += fmt::format("{}{}{}", summary.empty() ? "" : ", ",
+                           count > 1 ? std::to_string(count) + " " : "", html_text(kind));
+  return fmt::format("<details><summary>{}</summary><ul>{}</ul></details>", summary, links);
+}
+
+std::string row_html(const JobRow& row) {
+  const std::string page = page_of(row);
+  const auto to_page = [&](const std::string& shown) {
+    return page.empty() ? shown : link(row.folder, page, shown);
+  };
+  const std::string picture = row.picture.empty()
+                                  ? ""
+                                  : to_page(fmt::format("<img loading=\"lazy\" alt=\"\" src=\"{}/{}\">",
+                                                        html_text(row.folder), html_text(row.picture)));
+  std::string notes;
+  if (!row.failure.empty()) notes = "<p class=\"fail\">not made: " + html_text(row.failure) + "</p>";
+  for (const std::string& warning : row.warnings) notes += "<p>" + html_text(warning) + "</p>";
+  const bool made = row.failure.empty();
+  const auto number = [&](const std::string& text) { return made ? text : std::string(); };
+  return fmt::format(
+      "<tr data-kind=\"{0}\" data-minded=\"{1}\"><td class=\"picture\">{2}</td><th scope=\"row\">{3}</th>"
+      "<td data-label=\"kind\">{0}</td><td class=\"number\" data-label=\"to make\">{4}</td><td "
+      "class=\"number\" data-label=\"pieces\">{5}</td>"
+      "<td data-label=\"liner\">{6}</td><td data-label=\"bare\">{7}</td><td data-label=\"clear\">{8}</td>"
+      "<td class=\"number\" data-label=\"area left\" data-sort=\"{9}\">{10}</td><td class=\"notes\" "
+      "data-label=\"mind\" data-sort=\"{11}\">{12}</td>"
+      "<td class=\"screen\" data-label=\"files\">{13}</td></tr>\n",
+      html_text(row.kind), notes.empty() ? 0 : 1, picture, to_page(html_name(row.tag)), row.count,
+      number(std::to_string(row.pieces)), html_text(row.liner), html_text(row.bare), html_text(row.clear),
+      made ? fixed(row.share, 6) : "2", number(fixed(100.0 * row.share, 1) + " %"),
+      row.warnings.size() + (made ? 0 : 1000), notes, files_cell(row));
+}
+
+std::string kind_options(const std::vector<JobRow>& rows) {
+  std::map<std::string, int> kinds;
+  for (const JobRow& row : rows) ++kinds[row.kind];
+  std::string out;
+  for (const auto& [kind, count] : kinds)
+    out += fmt::format("<option value=\"{0}\">{0} ({1})</option>", html_text(kind), count);
+  return out;
+}
+
+std::string key_figures(const std::vector<JobRow>& rows) {
+  long fittings = 0;
+  long pieces = 0;
+  std::size_t warned = 0;
+  std::size_t failed = 0;
+  const JobRow* tightest = nullptr;
+  for (const JobRow& row : rows) {
+    if (!row.failure.empty()) {
+      ++failed;
+      continue;
+    }
+    fittings += row.count;
+    pieces += row.count * static_cast<long>(row.pieces);
+    warned += row.warnings.empty() ? 0 : 1;
+    if (tightest == nullptr || row.share < tightest->share) tightest = &row;
+  }
+  std::string out =
+      html_figure("fittings", std::to_string(fittings), fmt::format("on {} lines", rows.size() - failed));
+  out += html_figure("liner pieces", std::to_string(pieces), "to cut and fit");
+  if (tightest != nullptr)
+    out += html_figure("least area left", fixed(100.0 * tightest->share, 1) + " %", tightest->tag);
+  out += html_figure("with something to mind", std::to_string(warned), warned == 1 ? "line" : "lines");
+  if (failed > 0) out += html_figure("not made", std::to_string(failed), failed == 1 ? "line" : "lines");
+  return out;
+}
+
+std::string table_html(const PageTable& table) {
+  const auto escaped = [](const std::vector<std::string>& cells) {
+    std::vector<std::string> out;
+    for (const std::string& cell : cells) out.push_back(html_text(cell));
+    return out;
+  };
+  HtmlTable html{html_text(table.title), escaped(table.heads), table.words, {}};
+  for (const auto& row : table.rows) html.rows.push_back(escaped(row));
+  return html_of(html);
+}
+
+std::string boards_html(const std::vector<PageBoard>& boards) {
+  std::string out;
+  for (const PageBoard& board : boards)
+    out += fmt::format(
+        "<figure><figcaption>{} <small>{}</small></figcaption><div class=\"pattern\">{}</div></figure>\n",
+        board.file.empty() ? html_text(board.name) : link({}, board.file, html_text(board.name)),
+        html_text(board.yield), board.drawing);
+  return out;
+}
+
+std::string section(const char* id, const char* title, const std::string& content) {
+  return content.empty() ? ""
+                         : fmt::format("<section id=\"{}\"><h2>{}</h2>\n{}</section>\n", id, title, content);
+}
+
+}  // namespace
+
+std::string job_page(const JobPage& page) {
+  std::string rows;
+  for (const JobRow& row : page.rows) rows += row_html(row);
+  std::string totals;
+  for (const PageTable& table : page.totals) totals += table_html(table);
+  const std::string boards = boards_html(page.boards);
+  return filled(web_text("job.html"),
+                {{"name", page.name.empty() ? "Fittings" : html_text(page.name)},
+                 {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
+                               std::string(web_text("job.css"))},
+                 {"script", std::string(web_text("bundle/job.js"))},
+                 {"script_hash", std::string(web_text("bundle/job.hash"))},
+                 {"figures", key_figures(page.rows)},
+                 {"kinds", kind_options(page.rows)},
+                 {"rows", rows},
+                 {"totals", section("totals", "Totals", totals)},
+                 {"boards", section("boards", "Boards",
+                                    boards.empty() ? "" : "<div class=\"boards\">" + boards + "</div>\n")}});
+}
+
+}  // namespace linerwright

@@ -1,0 +1,170 @@
+import re
+import time
+
+from browser import InBrowser
+
+TEE = ["make", "tee", "--diameter", "20in", "--length", "48in", "--branch-diameter", "12in", "--branch-length", "22in",
+       "--angle", "45", "--liner", "1in"]
+ELBOW = ["make", "elbow", "--diameter", "24in", "--angle", "90", "--pieces", "5", "--liner", "1in"]
+REDUCER = ["make", "reducer", "--diameter", "24in", "--to-diameter", "20in", "--length", "18in", "--collar", "4in",
+           "--to-collar", "4in", "--liner", "1in"]
+STRAIGHT = ["make", "straight", "--diameter", "315mm", "--length", "1200mm", "--liner", "25mm"]
+
+
+class FittingPage(InBrowser):
+    def page(self, *arguments, tag="F-1"):
+        self.made(*arguments, "--tag", tag)
+        pages = list((self.folder / "models-out").glob("*/*.html"))
+        self.assertEqual(len(pages), 1)
+        return pages[0]
+
+    def test_every_kind_opens_with_a_picture_and_no_complaint(self):
+        for i, kind in enumerate([TEE, ELBOW, REDUCER, STRAIGHT]):
+            self.made(*kind, "--tag", f"F-{i}", "--out", f"out-{i}")
+            page = self.folder / f"out-{i}" / f"F-{i}" / f"F-{i}.html"
+            self.assertLess(page.stat().st_size, 2_000_000)
+            self.open(page)
+            # a shaded picture has many colours, an empty canvas one
+            self.assertGreater(self.look()["colours"], 50, kind)
+            self.assertTrue(self.run_script("return document.getElementById('no-view').hidden"))
+            self.assertEqual(self.requests(), [self.page])
+            self.assert_no_complaints()
+
+    def test_section_layers_and_pulling_apart_change_the_picture(self):
+        self.open(self.page(*TEE))
+        seen = {self.look()["sum"]}
+
+        def changed(what):
+            now = self.look()["sum"]
+            self.assertNotIn(now, seen, what)
+            seen.add(now)
+
+        for level in [300, 620, 900]:
+            self.set_control("#section-level", value=level)
+            changed(f"section at {level}")
+        before = self.look()["sum"]
+        self.set_control("#section-level", value=300)
+        self.set_control("#section-level", value=900)
+        self.assertEqual(self.look()["sum"], before, "the same section gives the same picture")
+        for axis in [0, 2]:
+            self.click(f"[name=section-axis][value='{axis}']")
+            changed(f"axis {axis}")
+        self.click("#section-flip")
+        changed("other half")
+        self.click("#section-on")
+        changed("closed")
+        for box in self.browser.find_elements("css selector", "[data-part]"):
+            number = box.get_attribute("data-part")
+            self.click(f"[data-part='{number}']")
+            changed(f"part {number}")
+            self.click(f"[data-part='{number}']")
+        self.click("#see-through")
+        changed("see through")
+        self.click("#lost")
+        changed("lost bore")
+        self.set_control("#apart", value=70)
+        changed("apart")
+        for way in ["front", "side", "top", "back"]:
+            self.click(f"[data-look={way}]")
+            changed(way)
+        self.assert_no_complaints()
+
+    def test_keys_turn_the_view(self):
+        self.open(self.page(*ELBOW))
+        first = self.look()["sum"]
+        canvas = self.browser.find_element("id", "view")
+        for key in ["\ue012", "\ue013", "+"]:  # left, up
+            before = self.look()["sum"]
+            canvas.send_keys(key)
+            self.assertNotEqual(self.look()["sum"], before, repr(key))
+        canvas.send_keys("0")
+        self.assertEqual(self.look()["sum"], first)
+
+    def test_pointer_tells_what_it_is_on(self):
+        self.open(self.page(*STRAIGHT))
+        self.run_script("""
+            const c = document.getElementById('view'), r = c.getBoundingClientRect();
+            c.dispatchEvent(new PointerEvent('pointermove',
+              {clientX: r.left + r.width / 2, clientY: r.top + r.height / 2, bubbles: true}));""")
+        self.settle()
+        tip = self.browser.find_element("id", "tip")
+        # cut open and seen into: the middle of the picture is the liner's air face
+        self.assertIn("liner 1", tip.text)
+        self.assertIn("25 mm thick", tip.text)
+
+    def test_hostile_tags_are_shown_and_never_run(self):
+        tags = ["--><script>window.ran=1;", "<svg onload=window.ran=1>", "\"><img src=x onerror=window.ran=1>", "a & b <i>x<b> 'q'",
+                "\u05e9\u05dc\u05d5\u05dd 12", "{{script}}", "b\u00f6gen \u6f22\u5b57", "javascript:window.ran=1",
+                "x<title>"]
+        for i, tag in enumerate(tags):
+            self.made(*STRAIGHT, "--tag", tag, "--out", f"out-{i}")
+            page = next((self.folder / f"out-{i}").glob("*/*.html"))
+            for path, selector in [(page, "h1"), (page.parent.parent / "index.html", "#list tbody th")]:
+                self.open(path)
+                self.assertEqual(self.run_script("return document.querySelector(arguments[0]).textContent", selector), tag)
+                self.assertIsNone(self.run_script("return window.ran ?? null"))
+                self.assertEqual(self.requests(), [self.page])
+                self.assert_no_complaints()
+
+    def test_only_our_script_may_run(self):
+        self.open(self.page(*STRAIGHT))
+        self.run_script("""
+            const script = document.createElement('script');
+            script.textContent = 'window.ran = 1';
+            document.body.append(script);
+            const picture = new Image();
+            picture.src = 'https://example.org/x.png';
+            document.body.append(picture);""")
+        time.sleep(0.3)
+        self.assertIsNone(self.run_script("return window.ran ?? null"))
+        refused = [entry["message"] for entry in self.browser.get_log("browser")
+                   if "Content Security Policy" in entry["message"]]
+        self.assertEqual(len(refused), 2, refused)
+
+    def test_prints_on_one_or_two_pages(self):
+        for i, kind in enumerate([TEE, ELBOW, REDUCER, STRAIGHT]):
+            self.made(*kind, "--tag", f"F-{i}", "--out", f"out-{i}")
+            self.open(self.folder / f"out-{i}" / f"F-{i}" / f"F-{i}.html")
+            for width, height in [(8.27, 11.69), (8.5, 11.0)]:
+                pdf = self.print_pdf(width, height)
+                self.assertLessEqual(self.pages_of(pdf), 2, kind)
+                text = self.text_of(pdf)
+                for said in [f"F-{i}", "Pieces, in the order they go in", "dust mask", "licensed designer", "Checks"]:
+                    self.assertIn(said, text)
+
+    def test_theme_follows_the_switch(self):
+        self.open(self.page(*STRAIGHT))
+        ground = "return getComputedStyle(document.body).backgroundColor"
+        before, picture = self.run_script(ground), self.look()["sum"]
+        self.click("[data-theme-switch]")
+        self.assertNotEqual(self.run_script(ground), before)
+        self.assertNotEqual(self.look()["sum"], picture)
+        self.click("[data-theme-switch]")
+        self.assertEqual(self.run_script(ground), before)
+
+    def test_no_wider_than_a_phone_or_a_tablet(self):
+        page = self.page(*TEE)
+        for width in [390, 820, 1280]:
+            self.browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {
+                "width": width, "height": 900, "deviceScaleFactor": 1, "mobile": False})
+            self.addCleanup(self.browser.execute_cdp_cmd, "Emulation.clearDeviceMetricsOverride", {})
+            self.open(page)
+            self.assertLessEqual(self.run_script("return document.documentElement.scrollWidth"), width)
+
+    def test_patterns_alone_have_a_page_without_a_view(self):
+        page = self.page(*STRAIGHT, "--patterns-only")
+        self.open(page)
+        self.assertEqual(self.browser.find_elements("id", "view"), [])
+        self.assertIn("25 mm", self.browser.find_element("tag name", "dl").text)
+        self.assert_no_complaints()
+
+    def test_pattern_is_drawn_to_scale(self):
+        self.open(self.page(*STRAIGHT))
+        # 315 mm, 0.75 in off the girth, 1200 mm long: (pi 315 - 19.05) by 1200
+        box = self.run_script("""
+            const cut = document.querySelector('.pattern .cut path').getBBox();
+            return [cut.width, cut.height];""")
+        self.assertAlmostEqual(box[0], 3.14159265 * 315 - 19.05, delta=0.11)
+        self.assertAlmostEqual(box[1], 1200, delta=0.11)
+        sizes = re.findall(r"([\d.]+) mm (around|along)", self.browser.find_element("css selector", ".dimension").text)
+        self.assertEqual(sizes, [("970.6", "around"), ("1200", "along")])

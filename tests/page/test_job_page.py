@@ -1,0 +1,119 @@
+import re
+
+from browser import InBrowser
+
+JOB = """
+[job]
+name = "Shed & <Barn>"
+units = "in"
+[liner]
+thickness = 1
+[[fitting]]
+tag = "S-10"
+kind = "straight"
+diameter = 24
+length = 48
+[[fitting]]
+tag = "S-9"
+kind = "straight"
+diameter = 72
+length = 48
+count = 4
+[[fitting]]
+tag = "R-1"
+kind = "reducer"
+diameter = 24
+to_diameter = 20
+length = 18
+[[fitting]]
+tag = "S-2"
+kind = "straight"
+diameter = 6
+length = 48
+"""
+
+
+class JobPage(InBrowser):
+    def job(self, text=JOB):
+        self.write("job.toml", text)
+        self.made("make", "job.toml")
+        return self.folder / "models-out" / "index.html"
+
+    def tags(self):
+        return self.run_script("""return [...document.querySelectorAll('#list tbody tr')].filter(r => !r.hidden)
+            .map(r => r.querySelector('th').textContent)""")
+
+    def test_opens_without_complaint_and_fetches_nothing_from_outside(self):
+        page = self.job()
+        self.open(page)
+        self.assertEqual(self.run_script("return document.querySelector('h1').textContent"), "Shed & <Barn>")
+        inside = (self.folder / "models-out").resolve().as_uri() + "/"
+        for address in self.requests():
+            self.assertTrue(address.startswith(inside), address)
+        self.assert_no_complaints()
+
+    def test_sorts_by_any_column(self):
+        self.open(self.job())
+        self.assertEqual(self.tags(), ["S-10", "S-9", "R-1", "S-2"])
+
+        def by(head):
+            self.run_script("""[...document.querySelectorAll('#list th button')]
+                .find(b => b.textContent === arguments[0]).click()""", head)
+            return self.tags()
+
+        self.assertEqual(by("tag"), ["R-1", "S-2", "S-9", "S-10"])
+        self.assertEqual(by("tag"), ["S-10", "S-9", "S-2", "R-1"])
+        # (4/6)^2, (18/20)^2, (22/24)^2, (70/72)^2
+        self.assertEqual(by("area left"), ["S-2", "R-1", "S-10", "S-9"])
+        self.assertEqual(by("to make")[-1], "S-9")
+
+    def test_filters(self):
+        self.open(self.job())
+        self.set_control("#find", value="r-1")
+        self.assertEqual(self.tags(), ["R-1"])
+        self.assertEqual(self.browser.find_element("id", "shown").text, "1 of 4 lines")
+        self.set_control("#find", value="")
+        self.set_control("#kind", value="straight")
+        self.assertEqual(self.tags(), ["S-10", "S-9", "S-2"])
+        # over 60 in the liner needs fasteners: the one line with something to mind
+        self.click("#minded")
+        self.assertEqual(self.tags(), ["S-9"])
+
+    def test_links_lead_to_files_that_are_there(self):
+        page = self.job()
+        self.open(page)
+        links = self.run_script("return [...document.querySelectorAll('#list a')].map(a => a.getAttribute('href'))")
+        self.assertGreater(len(links), 30)
+        for link in links:
+            self.assertTrue((page.parent / link).is_file(), link)
+
+    def test_second_run_lists_what_it_left_alone(self):
+        page = self.job()
+        before = page.read_bytes()
+        result = self.made("make", "job.toml")
+        self.assertIn("0 made, 4 unchanged", result.stdout)
+        self.assertEqual(page.read_bytes(), before)
+
+    def test_lists_what_could_not_be_made_with_the_reason(self):
+        self.write("job.toml", JOB.replace("diameter = 6\n", "diameter = 2\n"))
+        self.made("make", "job.toml", code=2)
+        self.open(self.folder / "models-out" / "index.html")
+        self.assertEqual(self.tags()[-1], "S-2")
+        self.assertIn("not made", self.browser.find_element("css selector", "#list tbody tr:last-child").text)
+
+    def test_without_pages_there_are_none(self):
+        self.write("job.toml", JOB)
+        self.made("make", "job.toml", "--no-pages")
+        self.assertEqual(list((self.folder / "models-out").rglob("*.html")), [])
+        # asked for later, they come
+        self.made("make", "job.toml")
+        self.assertEqual(len(list((self.folder / "models-out").rglob("*.html"))), 5)
+
+    def test_prints(self):
+        self.open(self.job())
+        pdf = self.print_pdf()
+        self.assertEqual(self.pages_of(pdf), 1)
+        text = self.text_of(pdf)
+        for said in ["S-10", "S-9", "R-1", "S-2", "dust mask"]:
+            self.assertIn(said, text)
+        self.assertIsNone(re.search("DXF", text), "links are of no use on paper")
