@@ -228,7 +228,7 @@ struct SvgOptions {
   std::string title;          // for screen readers and tabs; left out when empty
   std::vector<Layer> hidden;  // of a drawing: layers left out
   bool inside_page = false;   // no styles, no size, tenths of a millimetre: the page that holds it styles it
-  std::string overlay;        // SVG in the picture's coordinates (y up), put on top
+  std::string overlay{};      // SVG in the picture's coordinates (y up), put on top
 };
 
 // The picture to scale as a stand-alone SVG (width and height in mm, y turned), one class per ink; it follows
