@@ -68,7 +68,8 @@ struct TotalsStock {
 };
 
 struct JobTotals {
-  std::string job;  // its name; may be empty
+  std::string job;      // its name; may be empty
+  std::string version;  // of the program that made it
   Units units = Units::metric;
   TotalsRules rules;
   std::vector<TotalsRow> rows;
@@ -96,5 +97,21 @@ std::string totals_csv(const JobTotals& totals);
 std::string totals_json(const JobTotals& totals);
 // What totals_json wrote. Throws InputError naming the file.
 JobTotals totals_from_json(const std::filesystem::path& file);
+
+// The totals of one share of a job, as `make --shard` leaves them; of a whole job: share 1 of 1.
+struct TotalsShare {
+  std::filesystem::path file;
+  std::size_t share = 1;
+  std::size_t of = 1;
+  JobTotals totals;
+};
+// "totals" of a whole job, "totals-2-3" of share 2 of 3: the names of the files without their ending.
+std::string totals_stem(std::size_t share, std::size_t of);
+// The shares in the out folders of several runs; a folder's totals of a whole job count only where it has no
+// shares. Throws InputError for folders without any.
+std::vector<TotalsShare> read_shares(const std::vector<std::filesystem::path>& folders);
+// All shares of one job added up, fittings in the job's order. Throws InputError where a share is missing or
+// there twice, a tag is in two, or they are not of one job, one version and one set of rules.
+JobTotals joined(std::vector<TotalsShare> shares);
 
 }  // namespace linerwright

@@ -15,5 +15,6 @@ void add_make(CLI::App& program, Action& action);
 void add_bore(CLI::App& program, Action& action);
 void add_check(CLI::App& program, Action& action);
 void add_sample(CLI::App& program, Action& action);
+void add_join(CLI::App& program, Action& action);
 
 }  // namespace linerwright

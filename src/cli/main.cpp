@@ -29,6 +29,7 @@ int main(int argc, char** argv) {
   add_bore(program, action);
   add_check(program, action);
   add_sample(program, action);
+  add_join(program, action);
   try {
     program.parse(argc, argv);
   } catch (const CLI::Success& success) {

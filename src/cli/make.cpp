@@ -65,17 +65,26 @@ ProduceOptions produce_options(const MakeOptions& made) {
   return options;
 }
 
-// Keeps every n-th fitting, beginning with the i-th, of "i/n".
-void take_shard(Job& job, const std::string& shard) {
-  if (shard.empty()) return;
-  std::size_t i = 0;
-  std::size_t n = 0;
+struct Share {
+  std::size_t i = 1;
+  std::size_t n = 1;
+};
+
+Share share_of(const std::string& shard) {
+  Share share;
   char rest = 0;
-  if (std::sscanf(shard.c_str(), "%4zu/%4zu%c", &i, &n, &rest) != 2 || i < 1 || n < 1 || i > n)
+  if (!shard.empty() && (std::sscanf(shard.c_str(), "%4zu/%4zu%c", &share.i, &share.n, &rest) != 2 ||
+                         share.i < 1 || share.n < 1 || share.i > share.n))
     throw InputError(
         {Problem{{}, 0, {}, "--shard", shard, "i/n with i from 1 to n", "names no share of the job"}});
+  return share;
+}
+
+// Keeps every n-th fitting, beginning with the i-th.
+void take_share(Job& job, Share share) {
   std::vector<FittingRequest> kept;
-  for (std::size_t k = i - 1; k < job.fittings.size(); k += n) kept.push_back(std::move(job.fittings[k]));
+  for (std::size_t k = share.i - 1; k < job.fittings.size(); k += share.n)
+    kept.push_back(std::move(job.fittings[k]));
   job.fittings = std::move(kept);
 }
 
@@ -86,21 +95,16 @@ std::size_t bad_fittings(const Job& job) {
   return tags.size();
 }
 
-// Totals without figures yet.
-JobTotals totals_of(const Job& job) {
+// Totals without figures yet. What the reader left out counts in the first share.
+JobTotals totals_of(const Job& job, Share share) {
   JobTotals totals;
+  totals.version = LINERWRIGHT_VERSION;
   totals.job = job.name;
   totals.units = job.units;
   const auto table = job.tables.find("totals");
   totals.rules = totals_rules(table == job.tables.end() ? nullptr : &table->second);
-  totals.left_out = static_cast<long>(bad_fittings(job));
+  if (share.i == 1) totals.left_out = static_cast<long>(bad_fittings(job));
   return totals;
-}
-
-// A share of a job has totals of its own beside those of the others.
-std::string totals_name(std::string shard) {
-  std::replace(shard.begin(), shard.end(), '/', '-');
-  return shard.empty() ? "totals" : "totals-" + shard;
 }
 
 // The job page's line of a fitting; null: it was not made.
@@ -129,7 +133,8 @@ std::vector<JobRow> left_out_rows(const Job& job) {
 int run(const MakeOptions& made) {
   const ProduceOptions options = produce_options(made);
   Job job = made.inputs.job();
-  take_shard(job, made.shard);
+  const Share share = share_of(made.shard);
+  take_share(job, share);
   std::size_t bad = report_left_out(job);
   int worst = bad > 0 ? 2 : 0;
   const int threads =
@@ -143,7 +148,7 @@ int run(const MakeOptions& made) {
     JobRow row;
   };
   std::vector<Kept> all(job.fittings.size());
-  JobTotals totals = totals_of(job);
+  JobTotals totals = totals_of(job, share);
   const bool verbose = made.verbose && !made.json && !made.csv;
   Progress progress(job.fittings.size());
   std::mutex telling;
@@ -193,14 +198,16 @@ int run(const MakeOptions& made) {
     }
     worst = std::max(worst, one.exit_code);
   }
-  if (well > 0) {
-    const std::string name = totals_name(made.shard);
+  if (well > 0 || share.n > 1) {
+    const std::string name = totals_stem(share.i, share.n);
     write_beside(made.out, name + ".csv", totals_csv(totals));
     write_beside(made.out, name + ".json", totals_json(totals));
     if (options.pages) {
       for (JobRow& row : left_out_rows(job)) page.rows.push_back(std::move(row));
       write_beside(made.out, "index.html", job_page(page));
     }
+  }
+  if (well > 0) {
     if (made.json || made.csv) {
       fmt::print("{}", made.json ? bore_json(report) : bore_csv(report));
     } else {

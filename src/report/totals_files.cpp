@@ -195,6 +195,7 @@ std::string totals_json(const JobTotals& totals) {
   JsonWriter json;
   json.begin_object();
   json.key("format").integer(1);
+  json.key("version").text(totals.version);
   json.key("units").text("mm, mm2, kg, s; `each` is of one fitting, `sums` of all, each times its count");
   json.key("job").text(totals.job);
   json.key("shown_units").text(totals.units == Units::inch ? "in" : "mm");
@@ -245,6 +246,7 @@ JobTotals totals_from_json(const std::filesystem::path& file) {
   if (all.integer("format") != 1) broken(file, "has a format that this program does not know");
   JobTotals totals;
   totals.job = all.text("job");
+  totals.version = all.text("version");
   totals.units = all.text("shown_units") == "in" ? Units::inch : Units::metric;
   totals.left_out = all.integer("left_out");
   const Members rules(all.at("rules"), file);
