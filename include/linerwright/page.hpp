@@ -46,12 +46,13 @@ struct JobRow {
   std::string liner;               // thickness in words
   std::string bare, clear;         // diameters in words, at the ends and at the narrowest place
   double share = 1.0;              // the smallest share of a bare area that stays open
-  std::size_t pieces = 0;          // of one fitting
+  std::size_t pieces = 0;          // to roll and fit, of one fitting
   std::vector<std::string> warnings;
   std::string failure;  // why it was not made; empty: it was
 };
 // The line of a fitting that was made; its picture is <folder>.svg where that is among the files.
-JobRow job_row(const Fitting& fitting, std::string folder, std::vector<std::string> files);
+JobRow job_row(const Fitting& fitting, const std::vector<Pattern>& patterns, std::string folder,
+               std::vector<std::string> files);
 
 // Rows of plain text; the first `words` columns are words, the others numbers.
 struct PageTable {

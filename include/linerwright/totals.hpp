@@ -87,8 +87,14 @@ TotalsFigures sum_of(const std::vector<TotalsRow>& rows);
 // Of all boards; the name is empty, and the cost missing where that of any is.
 TotalsStock sum_of(const std::vector<TotalsStock>& stock);
 
-// A line for each kind of fitting and one for all, at most 100 columns; boards below where the job was
-// nested.
+// Cells in the job's units under heads that name them; the first column is words.
+struct TotalsCells {
+  std::vector<std::string> heads;
+  std::vector<std::vector<std::string>> rows;
+};
+// A line for each kind of fitting and one for all; then boards, where the job was nested.
+std::vector<TotalsCells> totals_cells(const JobTotals& totals);
+// The same as text of at most 100 columns.
 std::string totals_table(const JobTotals& totals);
 // A line for each fitting with the figures of all its count, so that columns add up to the last line; then a
 // line for each stock.

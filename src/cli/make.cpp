@@ -108,8 +108,9 @@ JobTotals totals_of(const Job& job, Share share) {
 }
 
 // The job page's line of a fitting; null: it was not made.
-JobRow page_row(const Made& made, const FittingRequest& request, const Fitting* fitting) {
-  if (fitting != nullptr) return job_row(*fitting, made.folder.filename().string(), made.files);
+JobRow page_row(const Made& made, const FittingRequest& request, const Shaped* shaped) {
+  if (shaped != nullptr)
+    return job_row(shaped->fitting, shaped->patterns, made.folder.filename().string(), made.files);
   JobRow row;
   row.tag = request.tag;
   row.kind = request.kind;
@@ -157,7 +158,7 @@ int run(const MakeOptions& made) {
       all[i].bore = bore_report({shaped->fitting}, air == job.tables.end() ? nullptr : &air->second, {});
       all[i].needs = totals_row(shaped->fitting, shaped->patterns, totals.rules);
     }
-    all[i].row = page_row(one, job.fittings[i], shaped == nullptr ? nullptr : &shaped->fitting);
+    all[i].row = page_row(one, job.fittings[i], shaped);
     const std::lock_guard<std::mutex> lock(telling);
     if (verbose) {
       progress.clear();
@@ -203,6 +204,8 @@ int run(const MakeOptions& made) {
     write_beside(made.out, name + ".csv", totals_csv(totals));
     write_beside(made.out, name + ".json", totals_json(totals));
     if (options.pages) {
+      for (TotalsCells& cells : totals_cells(totals))
+        page.totals.push_back({"", std::move(cells.heads), 1, std::move(cells.rows)});
       for (JobRow& row : left_out_rows(job)) page.rows.push_back(std::move(row));
       write_beside(made.out, "index.html", job_page(page));
     }

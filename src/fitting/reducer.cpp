@@ -271,9 +271,9 @@ Fitting make_reducer(const FittingRequest& request) {
   require_lengths(reasons, fitting, "length");
   reasons.throw_if_any();
 
-  // from the large end inward
+  // all go in from the large end, so the small end's piece first
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
-  if (!taper.reduces()) std::reverse(fitting.insertion.begin(), fitting.insertion.end());
+  if (taper.reduces()) std::reverse(fitting.insertion.begin(), fitting.insertion.end());
   add_passage(fitting, taper, cone);
 
   const double phi = std::atan2(std::fabs(taper.r1 - taper.r2), taper.length);

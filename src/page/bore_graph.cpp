@@ -87,6 +87,12 @@ std::string bore_graph(const Fitting& fitting, const Passage& passage) {
                   html_text(length_text(fitting, tight.bare_diameter)), fixed(100.0 * free_share(tight), 1));
   svg += fmt::format("<text class=\"middle\" x=\"{}\" y=\"{}\">along the path, {}</text>\n",
                      at(0.5 * (k_left + k_right)), at(k_height - 8.0), unit_text(fitting));
+  const auto key = [&](double x_at, const char* kind, const char* name) {
+    svg += fmt::format("<path class=\"{0}\" d=\"M{1} 5h14v12h-14Z\"/><text x=\"{2}\" y=\"16\">{3}</text>\n",
+                       kind, at(x_at), at(x_at + 20.0), name);
+  };
+  key(430.0, "lost", "lost to the liner");
+  key(600.0, "open", "clear");
   svg += fmt::format("<text x=\"{}\" y=\"14\">diameter, {}</text>\n", at(8.0), unit_text(fitting));
   return svg + "</svg>\n";
 }

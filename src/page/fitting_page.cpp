@@ -129,7 +129,7 @@ std::string fitting_page(const FittingPage& page) {
        {"script_hash", std::string(web_text("bundle/fitting.hash"))},
        {"figures", key_figures(fitting)},
        {"warnings", fitting.warnings.empty() ? ""
-                                             : "<section class=\"warnings\"><h2>Mind</h2>" +
+                                             : "<section class=\"warnings\"><h2>Notes</h2>" +
                                                    html_list(fitting.warnings, false) + "</section>\n"},
        {"model_link", seen ? "<a href=\"#model\">3D</a>" : ""},
        {"model", seen ? filled(web_text("model.html"),

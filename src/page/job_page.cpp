@@ -10,7 +10,8 @@
 
 namespace linerwright {
 
-JobRow job_row(const Fitting& fitting, std::string folder, std::vector<std::string> files) {
+JobRow job_row(const Fitting& fitting, const std::vector<Pattern>& patterns, std::string folder,
+               std::vector<std::string> files) {
   JobRow row;
   row.tag = fitting.tag;
   row.kind = fitting.kind;
@@ -19,7 +20,7 @@ JobRow job_row(const Fitting& fitting, std::string folder, std::vector<std::stri
   row.folder = std::move(folder);
   row.files = std::move(files);
   row.liner = length_text(fitting, fitting.liner.thickness);
-  row.pieces = fitting.pieces.size();
+  row.pieces = patterns_to_cut(patterns, true).size();
   row.warnings = fitting.warnings;
   for (const Passage& passage : fitting.passages) {
     const Station& tight = narrowest(passage);
@@ -84,12 +85,12 @@ std::string row_html(const JobRow& row) {
   const bool made = row.failure.empty();
   const auto number = [&](const std::string& text) { return made ? text : std::string(); };
   return fmt::format(
-      "<tr data-kind=\"{0}\" data-minded=\"{1}\"><td class=\"picture\">{2}</td><th scope=\"row\">{3}</th>"
+      "<tr data-kind=\"{0}\" data-noted=\"{1}\"><td class=\"picture\">{2}</td><th scope=\"row\">{3}</th>"
       "<td data-label=\"kind\">{0}</td><td class=\"number\" data-label=\"to make\">{4}</td><td "
       "class=\"number\" data-label=\"pieces\">{5}</td>"
       "<td data-label=\"liner\">{6}</td><td data-label=\"bare\">{7}</td><td data-label=\"clear\">{8}</td>"
       "<td class=\"number\" data-label=\"area left\" data-sort=\"{9}\">{10}</td><td class=\"notes\" "
-      "data-label=\"mind\" data-sort=\"{11}\">{12}</td>"
+      "data-label=\"notes\" data-sort=\"{11}\">{12}</td>"
       "<td class=\"screen\" data-label=\"files\">{13}</td></tr>\n",
       html_text(row.kind), notes.empty() ? 0 : 1, picture, to_page(html_name(row.tag)), row.count,
       number(std::to_string(row.pieces)), html_text(row.liner), html_text(row.bare), html_text(row.clear),
@@ -124,10 +125,10 @@ std::string key_figures(const std::vector<JobRow>& rows) {
   }
   std::string out =
       html_figure("fittings", std::to_string(fittings), fmt::format("on {} lines", rows.size() - failed));
-  out += html_figure("liner pieces", std::to_string(pieces), "to cut and fit");
+  out += html_figure("liner pieces", std::to_string(pieces), "to roll and fit");
   if (tightest != nullptr)
     out += html_figure("least area left", fixed(100.0 * tightest->share, 1) + " %", tightest->tag);
-  out += html_figure("with something to mind", std::to_string(warned), warned == 1 ? "line" : "lines");
+  out += html_figure("with notes", std::to_string(warned), warned == 1 ? "line" : "lines");
   if (failed > 0) out += html_figure("not made", std::to_string(failed), failed == 1 ? "line" : "lines");
   return out;
 }

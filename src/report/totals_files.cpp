@@ -92,22 +92,21 @@ class Members {
 
 }  // namespace
 
-std::string totals_table(const JobTotals& totals) {
+std::vector<TotalsCells> totals_cells(const JobTotals& totals) {
   const Units units = totals.units;
   const std::vector<TotalsFigure> figures = figures_in(totals);
-  std::vector<Column> columns{{"totals", true}, {"fittings"}};
+  TotalsCells needs{{"totals", "fittings"}, {}};
   for (const TotalsFigure& figure : figures) {
     const std::string_view unit = unit_of(figure.unit, units);
-    columns.push_back({figure.label + (unit.empty() ? "" : " " + std::string(unit))});
+    needs.heads.push_back(figure.label + (unit.empty() ? "" : " " + std::string(unit)));
   }
-  std::vector<std::vector<std::string>> lines;
   const auto add = [&](const std::string& name, const std::vector<TotalsRow>& rows) {
     long count = 0;
     for (const TotalsRow& row : rows) count += row.count;
     std::vector<std::string> cells{name, std::to_string(count)};
     const TotalsFigures sum = sum_of(rows);
     for (const TotalsFigure& figure : figures) cells.push_back(shown(figure.unit, sum.*figure.value, units));
-    lines.push_back(std::move(cells));
+    needs.rows.push_back(std::move(cells));
   };
   std::vector<std::string> kinds;
   for (const TotalsRow& row : totals.rows)
@@ -119,28 +118,32 @@ std::string totals_table(const JobTotals& totals) {
     add(kind, rows);
   }
   if (kinds.size() > 1) add("all", totals.rows);
-  std::string text = text_table(columns, lines);
-  if (!totals.stock.empty()) {
-    std::vector<std::vector<std::string>> boards;
-    const auto add_stock = [&](const TotalsStock& stock, const std::string& name) {
-      boards.push_back({name, std::to_string(stock.boards), shown(TotalsUnit::area, stock.stock_area, units),
-                        fixed(100.0 * stock.yield(), 1) + " %",
-                        shown(TotalsUnit::area, stock.stock_area - stock.piece_area, units),
-                        shown(TotalsUnit::length, stock.knife_length, units), shown_time(stock.cutting_time),
-                        stock.cost ? fixed(*stock.cost, 2) : ""});
-    };
-    for (const TotalsStock& stock : totals.stock) add_stock(stock, stock.name);
-    if (totals.stock.size() > 1) add_stock(sum_of(totals.stock), "all");
-    const std::string area(unit_of(TotalsUnit::area, units));
-    text += "\n" + text_table({{"stock", true},
-                               {"boards"},
-                               {"area " + area},
-                               {"yield"},
-                               {"waste " + area},
-                               {"knife " + std::string(unit_of(TotalsUnit::length, units))},
-                               {"time min:s"},
-                               {"cost"}},
-                              boards);
+  std::vector<TotalsCells> tables{std::move(needs)};
+  if (totals.stock.empty()) return tables;
+  const std::string area(unit_of(TotalsUnit::area, units));
+  TotalsCells boards{{"stock", "boards", "area " + area, "yield", "waste " + area,
+                      "knife " + std::string(unit_of(TotalsUnit::length, units)), "time min:s", "cost"},
+                     {}};
+  const auto add_stock = [&](const TotalsStock& stock, const std::string& name) {
+    boards.rows.push_back({name, std::to_string(stock.boards),
+                           shown(TotalsUnit::area, stock.stock_area, units),
+                           fixed(100.0 * stock.yield(), 1) + " %",
+                           shown(TotalsUnit::area, stock.stock_area - stock.piece_area, units),
+                           shown(TotalsUnit::length, stock.knife_length, units),
+                           shown_time(stock.cutting_time), stock.cost ? fixed(*stock.cost, 2) : ""});
+  };
+  for (const TotalsStock& stock : totals.stock) add_stock(stock, stock.name);
+  if (totals.stock.size() > 1) add_stock(sum_of(totals.stock), "all");
+  tables.push_back(std::move(boards));
+  return tables;
+}
+
+std::string totals_table(const JobTotals& totals) {
+  std::string text;
+  for (const TotalsCells& cells : totals_cells(totals)) {
+    std::vector<Column> columns;
+    for (const std::string& head : cells.heads) columns.push_back({head, columns.empty()});
+    text += (text.empty() ? "" : "\n") + text_table(columns, cells.rows);
   }
   if (totals.left_out > 0)
     text += fmt::format("without {} that could not be made\n",

@@ -52,7 +52,9 @@ TEST(FittingPage, FailedCheckIsShownAsFailed) {
 TEST(JobPage, EveryLineIsThereWithItsFigures) {
   JobPage page;
   page.name = "A <job>";
-  page.rows.push_back(job_row(elbow("E-1"), "E-1", {"E-1.html", "E-1-1.dxf", "E-1-2.dxf"}));
+  const Fitting fitting = elbow("E-1");
+  page.rows.push_back(
+      job_row(fitting, make_patterns(fitting), "E-1", {"E-1.html", "E-1-1.dxf", "E-1-2.dxf", "E-1.svg"}));
   JobRow failed;
   failed.tag = "E-2";
   failed.failure = "liner closes the bore";
@@ -60,7 +62,7 @@ TEST(JobPage, EveryLineIsThereWithItsFigures) {
   page.totals.push_back({"Board", {"what", "area"}, 1, {{"all", "12.5"}}});
   page.boards.push_back({"board 1", "83 % used", "", "<svg></svg>"});
   const std::string html = job_page(page);
-  for (const char* said : {"A &lt;job&gt;", "href=\"E-1/E-1.html\"", "84.0 %", "2 DXF",
+  for (const char* said : {"A &lt;job&gt;", "href=\"E-1/E-1.html\"", "84.0 %", "2 DXF", "src=\"E-1/E-1.svg\"",
                            "not made: liner closes the bore", "12.5", "83 % used"})
     EXPECT_NE(html.find(said), std::string::npos) << said;
   EXPECT_EQ(count_of(html, "<tr data-kind"), 2u);
@@ -76,7 +78,7 @@ TEST(JobPage, LeastAreaIsThatOfTheNarrowestPassage) {
                                                        {"thickness", "1in"}},
                                                       Units::inch, job_schema()));
   // (10/12)^2 of the branch, under (18/20)^2 of the body
-  EXPECT_NEAR(job_row(tee, "T", {}).share, 100.0 / 144.0, 1e-9);
+  EXPECT_NEAR(job_row(tee, make_patterns(tee), "T", {}).share, 100.0 / 144.0, 1e-9);
 }
 
 }  // namespace

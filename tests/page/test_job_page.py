@@ -75,8 +75,8 @@ class JobPage(InBrowser):
         self.set_control("#find", value="")
         self.set_control("#kind", value="straight")
         self.assertEqual(self.tags(), ["S-10", "S-9", "S-2"])
-        # over 60 in the liner needs fasteners: the one line with something to mind
-        self.click("#minded")
+        # over 60 in the liner needs fasteners: the one line with a note
+        self.click("#noted")
         self.assertEqual(self.tags(), ["S-9"])
 
     def test_links_lead_to_files_that_are_there(self):

@@ -18,7 +18,7 @@ function start(viewer, scene) {
     for (const event of ['pointerenter', 'focusin']) row.addEventListener(event, () => viewer.pick(index));
     for (const event of ['pointerleave', 'focusout']) row.addEventListener(event, () => viewer.pick(-1));
   }
-  byId('see-through').addEventListener('change', (e) => viewer.seeThrough(e.target.checked));
+  byId('see-through').addEventListener('change', (e) => viewer.setSeeThrough(e.target.checked));
   byId('lost').addEventListener('change', (e) => viewer.shadeLost(e.target.checked));
 
   // section
@@ -32,7 +32,7 @@ function start(viewer, scene) {
   };
   const tell = () => {
     const { axis, level: at, on } = viewer.section;
-    const text = on ? `${'xyz'[axis]} = ${shown(at)}` : 'off';
+    const text = on ? `at ${'xyz'[axis]} = ${shown(at)}` : 'closed';
     byId('section-value').textContent = text;
     level.setAttribute('aria-valuetext', text);
   };

@@ -33,7 +33,7 @@ function sorting(table) {
 
 function filtering(table) {
   const rows = [...table.tBodies[0].rows].map((row) => [row, row.textContent.toLowerCase()]);
-  const find = byId('find'), kind = byId('kind'), minded = byId('minded');
+  const find = byId('find'), kind = byId('kind'), noted = byId('noted');
   const apply = () => {
     const words = find.value.toLowerCase().split(/\s+/).filter(Boolean);
     let shown = 0;
@@ -41,13 +41,13 @@ function filtering(table) {
       row.hidden = !(
         words.every((word) => text.includes(word)) &&
         (kind.value === '' || row.dataset.kind === kind.value) &&
-        (!minded.checked || row.dataset.minded === '1')
+        (!noted.checked || row.dataset.noted === '1')
       );
       if (!row.hidden) shown++;
     }
     byId('shown').textContent = shown === rows.length ? `all ${shown} lines` : `${shown} of ${rows.length} lines`;
   };
-  for (const control of [find, kind, minded]) control.addEventListener('input', apply);
+  for (const control of [find, kind, noted]) control.addEventListener('input', apply);
   find.form.addEventListener('submit', (e) => e.preventDefault());
   apply();
 }

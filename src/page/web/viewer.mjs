@@ -12,18 +12,25 @@ const LOOKS = { light: { ground: '#eef1f0', line: '#1d2a33' }, dark: { ground: '
 
 // A surface seen from inside a body that is cut open: painted flat and hatched, it reads as the cut itself.
 // `forward`: it wins over a neighbour's face in the same place; sheet metal is too thin for that.
-function cutPaint(colour, slope, planes, forward) {
+function cutPaint(colour, hatch, planes, forward) {
   const paint = new THREE.MeshBasicMaterial({ color: colour, side: THREE.BackSide, clippingPlanes: planes });
   Object.assign(paint, { polygonOffset: forward, polygonOffsetFactor: -1, polygonOffsetUnits: -2 });
+  if (hatch === 0) return paint;
   paint.onBeforeCompile = (shader) => {
     shader.fragmentShader = shader.fragmentShader.replace(
       '#include <dithering_fragment>',
       `#include <dithering_fragment>
-      if (mod(gl_FragCoord.x + float(${slope}) * gl_FragCoord.y, 9.0) < 1.6) gl_FragColor.rgb *= 0.62;`
+      if (mod(gl_FragCoord.x + float(${hatch}) * gl_FragCoord.y, 9.0) < 1.6) gl_FragColor.rgb *= 0.62;`
     );
   };
-  paint.customProgramCacheKey = () => `cut${slope}`;
+  paint.customProgramCacheKey = () => `cut${hatch}`;
   return paint;
+}
+
+// The slope of a cut's hatching: neighbours differ; air has none.
+function hatchOf(part, order) {
+  if (part.role === 'bore') return 0;
+  return order % 2 === 0 ? 1 : -1;
 }
 
 function partColour(part, order) {
@@ -38,6 +45,7 @@ export class Viewer {
     this.plane = new THREE.Plane(new THREE.Vector3(0, 1, 0), 0);
     this.section = { on: true, axis: 1, level: 0, flipped: false };
     this.apart = 0;
+    this.seeThrough = false;
     this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
     this.renderer.localClippingEnabled = true;
     this.scene = new THREE.Scene();
@@ -74,9 +82,9 @@ export class Viewer {
     const colour = partColour(data, index);
     const planes = [this.plane];
     const body = new THREE.MeshLambertMaterial({ color: colour, clippingPlanes: planes });
-    const inside = cutPaint(colour, index % 2 === 0 ? 1 : -1, planes, data.role !== 'metal');
+    const inside = cutPaint(colour, hatchOf(data, index), planes, data.role !== 'metal');
     if (data.role === 'bore') {
-      for (const paint of [body, inside]) Object.assign(paint, { transparent: true, opacity: 0.45, depthWrite: false });
+      for (const paint of [body, inside]) Object.assign(paint, { transparent: true, opacity: 0.5, depthWrite: false });
     }
     const line = new THREE.LineBasicMaterial({ color: LOOKS.light.line, clippingPlanes: planes });
     const seam = new THREE.LineBasicMaterial({ color: LOOKS.light.line });
@@ -103,11 +111,19 @@ export class Viewer {
     this.draw();
   }
 
-  seeThrough(on) {
+  setSeeThrough(on) {
+    this.seeThrough = on;
+    this.dressMetal();
+  }
+
+  // The metal hides nothing that is pulled out of it.
+  dressMetal() {
+    const clear = this.seeThrough || this.apart > 0;
     for (const part of this.parts) {
       if (part.role !== 'metal') continue;
-      for (const paint of [part.front.material, part.back.material])
-        Object.assign(paint, { transparent: on, opacity: on ? 0.28 : 1, depthWrite: !on, needsUpdate: true });
+      const paint = part.front.material;
+      Object.assign(paint, { transparent: clear, opacity: clear ? 0.28 : 1, depthWrite: !clear, needsUpdate: true });
+      part.back.visible = !clear;
     }
     this.draw();
   }
@@ -131,6 +147,7 @@ export class Viewer {
   pullApart(share) {
     this.apart = share;
     for (const part of this.parts) part.group.position.fromArray(part.apart).multiplyScalar(share);
+    this.dressMetal();
     this.cut();
     this.way = this.camera.position.clone().sub(this.controls.target).normalize();
     this.fit();
