@@ -107,6 +107,11 @@ JobTotals totals_of(const Job& job, Share share) {
   return totals;
 }
 
+// A share of a job has a page of its own beside those of the others.
+std::string index_name(Share share) {
+  return share.n == 1 ? "index.html" : fmt::format("index-{}-{}.html", share.i, share.n);
+}
+
 // The job page's line of a fitting; null: it was not made.
 JobRow page_row(const Made& made, const FittingRequest& request, const Shaped* shaped) {
   if (shaped != nullptr)
@@ -123,10 +128,12 @@ JobRow page_row(const Made& made, const FittingRequest& request, const Shaped* s
 std::vector<JobRow> left_out_rows(const Job& job) {
   std::vector<JobRow> rows;
   for (const Problem& problem : job.problems) {
-    JobRow row;
-    row.tag = problem.tag;
-    row.failure = one_line(problem);
-    rows.push_back(std::move(row));
+    if (rows.empty() || rows.back().tag != problem.tag) {
+      rows.emplace_back();
+      rows.back().tag = problem.tag;
+    }
+    std::string& why = rows.back().failure;
+    why += (why.empty() ? "" : "; ") + one_line(problem);
   }
   return rows;
 }
@@ -207,7 +214,7 @@ int run(const MakeOptions& made) {
       for (TotalsCells& cells : totals_cells(totals))
         page.totals.push_back({"", std::move(cells.heads), 1, std::move(cells.rows)});
       for (JobRow& row : left_out_rows(job)) page.rows.push_back(std::move(row));
-      write_beside(made.out, "index.html", job_page(page));
+      write_beside(made.out, index_name(share), job_page(page));
     }
   }
   if (well > 0) {

@@ -125,8 +125,8 @@ std::string fitting_page(const FittingPage& page) {
        {"what", html_text(fmt::format("{}, {} to make", fitting.kind, fitting.count))},
        {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                      std::string(web_text("fitting.css"))},
-       {"script", std::string(web_text("bundle/fitting.js"))},
-       {"script_hash", std::string(web_text("bundle/fitting.hash"))},
+       {"script", web_text("bundle/fitting.js")},
+       {"script_hash", web_text("bundle/fitting.hash")},
        {"figures", key_figures(fitting)},
        {"warnings", fitting.warnings.empty() ? ""
                                              : "<section class=\"warnings\"><h2>Notes</h2>" +

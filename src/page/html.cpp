@@ -38,29 +38,38 @@ std::string html_name(std::string_view text) {
 
 std::string json_for_script(std::string_view json) {
   std::string out;
-  out.reserve(json.size());
-  for (std::size_t i = 0; i < json.size(); ++i) {
-    const std::string_view three = json.substr(i, 3);
-    if (json[i] == '<' || json[i] == '>' || json[i] == '&') {
-      out += fmt::format("\\u{:04x}", static_cast<unsigned>(json[i]));
-    } else if (three == "\xE2\x80\xA8" || three == "\xE2\x80\xA9") {  // line and paragraph separator
-      out += three[2] == '\xA8' ? "\\u2028" : "\\u2029";
-      i += 2;
+  out.reserve(json.size() + json.size() / 16);
+  for (;;) {
+    // E2 80 A8 and E2 80 A9 are the line and the paragraph separator
+    const std::size_t at = json.find_first_of("<>&\xE2");
+    out += json.substr(0, at);
+    if (at == std::string_view::npos) return out;
+    json.remove_prefix(at);
+    std::size_t length = 1;
+    const std::string_view three = json.substr(0, 3);
+    if (three == "\xE2\x80\xA8" || three == "\xE2\x80\xA9") {
+      out += three.back() == '\xA8' ? "\\u2028" : "\\u2029";
+      length = 3;
+    } else if (json.front() == '\xE2') {
+      out += json.front();
     } else {
-      out += json[i];
+      out += fmt::format("\\u{:04x}", static_cast<unsigned>(json.front()));
     }
+    json.remove_prefix(length);
   }
-  return out;
 }
 
-std::string filled(std::string_view text, const std::map<std::string, std::string>& slots) {
+std::string filled(std::string_view text, const std::map<std::string_view, std::string_view>& slots) {
+  std::size_t size = text.size();
+  for (const auto& [slot, value] : slots) size += value.size();
   std::string out;
+  out.reserve(size);
   for (;;) {
     const std::size_t open = text.find("{{");
     out += text.substr(0, open);
     if (open == std::string_view::npos) return out;
     const std::size_t close = text.find("}}", open);
-    const auto slot = slots.find(std::string(text.substr(open + 2, close - open - 2)));
+    const auto slot = slots.find(text.substr(open + 2, close - open - 2));
     if (slot == slots.end()) throw std::logic_error("a page's template has a slot without a value");
     out += slot->second;
     text.remove_prefix(close + 2);

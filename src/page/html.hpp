@@ -18,7 +18,7 @@ std::string json_for_script(std::string_view json);
 
 // The template with each {{slot}} replaced by its value; values are not looked at again. Throws
 // std::logic_error on a slot without a value.
-std::string filled(std::string_view text, const std::map<std::string, std::string>& slots);
+std::string filled(std::string_view text, const std::map<std::string_view, std::string_view>& slots);
 
 // A table; cells are HTML. The first `texts` columns are words, the others numbers.
 struct HtmlTable {

@@ -171,8 +171,8 @@ std::string job_page(const JobPage& page) {
                 {{"name", page.name.empty() ? "Fittings" : html_text(page.name)},
                  {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                                std::string(web_text("job.css"))},
-                 {"script", std::string(web_text("bundle/job.js"))},
-                 {"script_hash", std::string(web_text("bundle/job.hash"))},
+                 {"script", web_text("bundle/job.js")},
+                 {"script_hash", web_text("bundle/job.hash")},
                  {"figures", key_figures(page.rows)},
                  {"kinds", kind_options(page.rows)},
                  {"rows", rows},

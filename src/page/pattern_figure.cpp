@@ -38,7 +38,7 @@ class Overlay {
   }
   double letter() const { return letter_; }  // its height, mm
   // What the overlay needs around the pattern.
-  double margin() const { return 6.5 * letter_; }
+  double margin() const { return 7.4 * letter_; }
 
  private:
   static std::string at(double value) { return trimmed(value, 1); }
@@ -79,31 +79,39 @@ class Overlay {
   // Ticks along the rows from..to of the tilt table, the longer the more the cut leans, and its degrees now
   // and then, in the waste beside the piece.
   void comb(std::size_t from, std::size_t to, double steepest) {
-    double since_tick = 1e9;
-    double since_number = 1e9;
-    for (std::size_t i = from; i < to; ++i) {
-      const TiltRow& row = pattern_.tilts[i];
-      if (i > from) {
-        const double step = distance(row.at, pattern_.tilts[i - 1].at);
-        since_tick += step;
-        since_number += step;
+    const double pitch = 0.8 * letter_;
+    double next = 0.0;  // tick, along the current stretch
+    for (std::size_t i = from; i + 1 < to; ++i) {
+      const TiltRow& a = pattern_.tilts[i];
+      const TiltRow& b = pattern_.tilts[i + 1];
+      const double length = distance(a.at, b.at);
+      for (; next <= length && length > 0.0; next += pitch) {
+        const double share = next / length;
+        tooth(a.at + share * (b.at - a.at), a.heading, a.tilt + share * (b.tilt - a.tilt), steepest);
       }
-      if (std::fabs(row.tilt) < k_least_tilt || since_tick < 0.6 * letter_) continue;
-      since_tick = 0.0;
-      const char* kind = row.tilt > 0.0 ? "comb-out" : "comb-in";
-      const Vec2 out{std::sin(row.heading), -std::cos(row.heading)};
-      const double reach = letter_ * (0.4 + 1.4 * std::fabs(row.tilt) / steepest);
-      line(kind, row.at, row.at + reach * out);
-      if (since_number < 7.0 * letter_) continue;
-      since_number = 0.0;
-      words(kind, row.at + (reach + 1.1 * letter_) * out, trimmed(std::fabs(row.tilt) * 180.0 / k_pi, 1));
+      next = std::max(0.0, next - length);
     }
+  }
+
+  void tooth(Vec2 at_cut, double heading, double tilt, double steepest) {
+    if (std::fabs(tilt) < k_least_tilt) return;
+    const char* kind = tilt > 0.0 ? "comb-out" : "comb-in";
+    const Vec2 out{std::sin(heading), -std::cos(heading)};
+    const double reach = letter_ * (0.4 + 1.4 * std::fabs(tilt) / steepest);
+    line(kind, at_cut, at_cut + reach * out);
+    const Vec2 place = at_cut + (reach + 1.1 * letter_) * out;
+    const bool crowded = std::any_of(numbers_.begin(), numbers_.end(),
+                                     [&](Vec2 other) { return distance(place, other) < 6.0 * letter_; });
+    if (crowded) return;
+    numbers_.push_back(place);
+    words(kind, place, trimmed(std::fabs(tilt) * 180.0 / k_pi, 1));
   }
 
   const Fitting& fitting_;
   const Pattern& pattern_;
   Box box_;
   double letter_;
+  std::vector<Vec2> numbers_;  // where degrees stand
   std::string svg_;
 };
 

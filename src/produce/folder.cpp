@@ -35,7 +35,7 @@ bool is_taken(std::string stem) {
   std::transform(stem.begin(), stem.end(), stem.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
   const std::string ending = std::filesystem::path(stem).extension().string();
-  if (stem == "boards" || stem == "index.html" ||
+  if (stem == "boards" || (stem.rfind("index", 0) == 0 && ending == ".html") ||
       (stem.rfind("totals", 0) == 0 && (ending == ".json" || ending == ".csv")))
     return true;
   stem = stem.substr(0, stem.find('.'));

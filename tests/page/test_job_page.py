@@ -101,6 +101,20 @@ class JobPage(InBrowser):
         self.assertEqual(self.tags()[-1], "S-2")
         self.assertIn("not made", self.browser.find_element("css selector", "#list tbody tr:last-child").text)
 
+    def test_shares_have_pages_of_their_own(self):
+        self.write("job.toml", JOB)
+        for share, tags in [("1/2", ["S-10", "R-1"]), ("2/2", ["S-9", "S-2"])]:
+            self.made("make", "job.toml", "--shard", share)
+            self.open(self.folder / "models-out" / f"index-{share.replace('/', '-')}.html")
+            self.assertEqual(self.tags(), tags)
+
+    def test_shows_the_totals(self):
+        self.open(self.job())
+        heads = self.run_script("return [...document.querySelectorAll('#totals th')].map(h => h.textContent)")
+        last = self.run_script("return [...document.querySelectorAll('#totals tr:last-child td')].map(c => c.textContent)")
+        self.assertEqual(dict(zip(heads, last))["fittings"], "7")
+        self.assertEqual(dict(zip(heads, last))["pieces"], "7")
+
     def test_without_pages_there_are_none(self):
         self.write("job.toml", JOB)
         self.made("make", "job.toml", "--no-pages")
