@@ -84,12 +84,9 @@ class InBrowser(InFolder):
 
     def requests(self):
         """Addresses the page asked for since it was opened; not those of the browser's own start page."""
-        out = []
-        for entry in self.browser.get_log("performance"):
-            message = json.loads(entry["message"])["message"]
-            if message["method"] == "Network.requestWillBeSent":
-                out.append(message["params"]["request"]["url"])
-        return [address for address in out if not address.startswith("chrome://")]
+        sent = [json.loads(entry["message"])["message"] for entry in self.browser.get_log("performance")]
+        return [message["params"]["request"]["url"] for message in sent
+                if message["method"] == "Network.requestWillBeSent" and message["params"]["documentURL"] == self.page]
 
     def print_pdf(self, width=8.27, height=11.69):
         data = self.browser.execute_cdp_cmd("Page.printToPDF", {"paperWidth": width, "paperHeight": height})["data"]

@@ -104,7 +104,9 @@ class FittingPage(InBrowser):
                 self.assertEqual(self.run_script("return document.querySelector(arguments[0]).textContent", selector), tag)
                 self.assertIsNone(self.run_script("return window.ran ?? null"))
                 inside = path.parent.resolve().as_uri()
-                self.assertTrue(all(address.startswith(inside) for address in self.requests()))
+                asked = self.requests()
+                self.assertIn(self.page, asked)
+                self.assertTrue(all(address.startswith(inside) for address in asked), asked)
                 self.assert_no_complaints()
 
     def test_only_our_script_may_run(self):

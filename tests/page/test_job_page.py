@@ -48,7 +48,9 @@ class JobPage(InBrowser):
         self.open(page)
         self.assertEqual(self.run_script("return document.querySelector('h1').textContent"), "Shed & <Barn>")
         inside = (self.folder / "models-out").resolve().as_uri() + "/"
-        for address in self.requests():
+        asked = self.requests()
+        self.assertIn(inside + "S-10/S-10.svg", asked)
+        for address in asked:
             self.assertTrue(address.startswith(inside), address)
         self.assert_no_complaints()
 
