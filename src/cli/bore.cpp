@@ -51,19 +51,20 @@ int run(const BoreArguments& arguments) {
   }
   const Job job = arguments.inputs.job();
   std::size_t bad = report_left_out(job);
-  std::vector<Fitting> fittings;
+  const auto air = job.tables.find("air");
+  BoreOptions options = bore_options(arguments, job.units);
+  BoreReport report = bore_report({}, nullptr, options);
   for (const FittingRequest& request : job.fittings) {
     try {
-      fittings.push_back(make_fitting(request));
+      append(report,
+             bore_report({make_fitting(request)}, air == job.tables.end() ? nullptr : &air->second, options));
+      options.series = report.series;  // the first fitting's units decide
     } catch (const InputError& error) {
       for (const Problem& problem : error.problems())
         fmt::print(stderr, "linerwright: {}\n", one_line(problem));
       ++bad;
     }
   }
-  const auto air = job.tables.find("air");
-  const BoreReport report = bore_report(fittings, air == job.tables.end() ? nullptr : &air->second,
-                                        bore_options(arguments, job.units));
   fmt::print("{}", arguments.json  ? bore_json(report)
                    : arguments.csv ? bore_csv(report)
                                    : bore_table(report));

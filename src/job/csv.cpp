@@ -1,8 +1,11 @@
 #include "csv.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "names.hpp"
+#include "text_file.hpp"
 
 namespace linerwright {
 
@@ -95,6 +98,8 @@ CsvTable parse_csv(std::string_view text) {
   while (!reader.end()) {
     CsvRow row;
     row.line = reader.line;
+    if (std::max(table.rows.size(), table.comments.size()) > k_most_fittings)
+      throw CsvError(row.line, fmt::format("holds more than {} rows: split the schedule", k_most_fittings));
     const Reader start = reader;
     reader.skip_blanks();
     if (reader.peek() == '#') {
@@ -108,6 +113,8 @@ CsvTable parse_csv(std::string_view text) {
     const char separator = table.rows.empty() ? separator_of(reader) : table.separator;
     row.cells.push_back(reader.cell(separator));
     while (!reader.at_break()) {
+      if (row.cells.size() == k_most_cells)
+        throw CsvError(row.line, fmt::format("holds more than {} cells in a row", k_most_cells));
       ++reader.at;
       row.cells.push_back(reader.cell(separator));
     }

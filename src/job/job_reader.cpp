@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 
@@ -193,6 +195,8 @@ std::optional<Units> add_schedule(std::string_view text, const std::string& file
 
 // [[schedule]]: the rows of other files. A file that cannot be read is a mistake of the job.
 void read_schedules(const std::vector<Section>& sections, Reading& reading) {
+  constexpr std::size_t k_most_schedules = 100;
+  std::size_t schedules = 0;
   for (const Values& values : read_list(sections, "schedule", schedule_keys(), reading)) {
     const Value* written = values.find("file");
     if (written == nullptr) continue;
@@ -201,6 +205,12 @@ void read_schedules(const std::vector<Section>& sections, Reading& reading) {
       reading.outer.push_back({reading.file.string(), written->line, "", "file", written->written,
                                "a file that ends in .csv", "is not a schedule"});
       continue;
+    }
+    if (++schedules > k_most_schedules || reading.fittings.size() > k_most_fittings) {
+      reading.outer.push_back({reading.file.string(), written->line, "", "file", written->written, "",
+                               fmt::format("is too much for one job: over {} schedules or {} fittings",
+                                           k_most_schedules, k_most_fittings)});
+      return;
     }
     try {
       const std::string name = path.string();

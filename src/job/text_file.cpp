@@ -13,8 +13,6 @@ namespace linerwright {
 
 namespace {
 
-constexpr std::size_t k_largest_file = 64u << 20;
-
 [[noreturn]] void refuse(const std::string& file, int line, const std::string& reason) {
   throw InputError({Problem{file, line, "", "", "", "", reason}});
 }
@@ -29,6 +27,9 @@ std::string read_text_file(const std::filesystem::path& file) {
   if (std::filesystem::is_directory(status)) refuse(name, 0, "is a folder, not a job file");
   const bool device = std::filesystem::is_block_file(status) || std::filesystem::is_character_file(status);
   if (device) refuse(name, 0, "is a device, not a job file");
+  // one that nobody writes into would be waited for without end
+  if (std::filesystem::is_fifo(status) || std::filesystem::is_socket(status))
+    refuse(name, 0, "is a pipe, not a job file");
   errno = 0;
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> stream(std::fopen(name.c_str(), "rb"), &std::fclose);
   if (!stream) {
@@ -38,7 +39,7 @@ std::string read_text_file(const std::filesystem::path& file) {
   std::string block(1u << 16, '\0');
   for (std::size_t got = 0; (got = std::fread(block.data(), 1, block.size(), stream.get())) > 0;) {
     text.append(block, 0, got);
-    if (text.size() > k_largest_file) refuse(name, 0, "is larger than 64 MB, too large for a job file");
+    if (text.size() > k_largest_file) refuse(name, 0, "is larger than 8 MB, too large for a job file");
   }
   if (std::ferror(stream.get()) != 0) {
     refuse(name, 0, "cannot be read: " + std::error_code(errno, std::generic_category()).message());

@@ -11,7 +11,13 @@
 
 namespace linerwright {
 
-// The whole file, at most 64 MB. Throws InputError with one problem when it cannot be read.
+// Far above any real job, and low enough that what is made of a file fits in memory.
+constexpr std::size_t k_largest_file = 8u << 20;
+constexpr std::size_t k_most_fittings = 50'000;  // or rows, or keys of a table
+constexpr std::size_t k_most_cells = 1000;       // of a row
+constexpr std::size_t k_longest_line = 65'536;
+
+// The whole file, at most k_largest_file. Throws InputError with one problem when it cannot be read.
 std::string read_text_file(const std::filesystem::path& file);
 
 // `text` without a byte order mark. Throws InputError where it is not UTF-8 or holds a NUL.

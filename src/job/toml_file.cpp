@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <optional>
 
+#include "text_file.hpp"
+
 // The one file that sees the TOML library. Its assertions guard against malformed input ("[[" before a line
 // end), so they stay on in every build and throw; hence NDEBUG goes before the include.
 #undef NDEBUG
@@ -38,6 +40,8 @@ class Lines {
     for (std::size_t start = 0; start <= text.size();) {
       const std::size_t end = std::min(text.find('\n', start), text.size());
       lines_.push_back(text.substr(start, end - start));
+      plain_.push_back(std::all_of(lines_.back().begin(), lines_.back().end(),
+                                   [](char c) { return static_cast<unsigned char>(c) < 0x80; }));
       start = end + 1;
     }
   }
@@ -49,9 +53,13 @@ class Lines {
   // The text of a region; a region of several lines ends with its first.
   std::string slice(const toml::source_region& region) const {
     const std::string_view text = line(region.begin.line);
-    const std::size_t first = byte_at(text, region.begin.column);
-    const std::size_t last =
-        region.end.line == region.begin.line ? byte_at(text, region.end.column) : text.size();
+    const auto place = [&](std::size_t column) {
+      const bool plain =
+          region.begin.line >= 1 && region.begin.line <= plain_.size() && plain_[region.begin.line - 1];
+      return plain && column > 0 ? std::min<std::size_t>(column - 1, text.size()) : byte_at(text, column);
+    };
+    const std::size_t first = place(region.begin.column);
+    const std::size_t last = region.end.line == region.begin.line ? place(region.end.column) : text.size();
     std::string out(text.substr(first, last > first ? last - first : 0));
     while (!out.empty() && (out.back() == ' ' || out.back() == '\t' || out.back() == '\r')) out.pop_back();
     return out;
@@ -71,7 +79,14 @@ class Lines {
   }
 
   std::vector<std::string_view> lines_;
+  std::vector<bool> plain_;  // ASCII: columns are bytes
 };
+
+void refuse_long_lines(const Lines& lines, const std::string& file) {
+  for (std::size_t number = 1; number <= lines.size(); ++number)
+    if (lines.line(number).size() > k_longest_line)
+      refuse(file, static_cast<int>(number), fmt::format("is longer than {} characters", k_longest_line));
+}
 
 // Dotted keys nest one table per dot, and the library takes tables apart by recursion.
 void refuse_deep_nesting(const Lines& lines, const std::string& file) {
@@ -139,10 +154,16 @@ Entry entry_of(const toml::key& key, const toml::node& node, const Lines& lines)
   return entry;
 }
 
+void refuse_many_keys(const toml::table& table, const std::string& name, int line, const std::string& file) {
+  if (table.size() > k_most_fittings)
+    refuse(file, line, fmt::format("{} holds more than {} keys", name, k_most_fittings));
+}
+
 Section section_of(const toml::key& name, const toml::table& table, bool listed, const std::string& file,
                    const Lines& lines) {
   Section section{std::string(name.str()), file, line_of(table.source()), listed, {}};
   if (section.line == 0) section.line = line_of(name.source());
+  refuse_many_keys(table, "[" + section.name + "]", section.line, file);
   for (const auto& [key, node] : table) section.entries.push_back(entry_of(key, node, lines));
   std::stable_sort(section.entries.begin(), section.entries.end(),
                    [](const Entry& a, const Entry& b) { return a.line < b.line; });
@@ -177,8 +198,10 @@ toml::table parsed(std::string_view text, const std::string& file, const Lines& 
 
 std::vector<Section> read_toml(std::string_view text, const std::string& file) {
   const Lines lines(text);
+  refuse_long_lines(lines, file);
   refuse_deep_nesting(lines, file);
   const toml::table root = parsed(text, file, lines);
+  refuse_many_keys(root, "the file", 0, file);
   std::vector<Section> sections;
   Section outside;
   outside.file = file;
@@ -187,6 +210,10 @@ std::vector<Section> read_toml(std::string_view text, const std::string& file) {
     if (const toml::table* table = node.as_table()) {
       sections.push_back(section_of(key, *table, false, file, lines));
     } else if (array != nullptr && array->is_array_of_tables()) {
+      if (array->size() > k_most_fittings)
+        refuse(file, line_of((*array)[k_most_fittings].source()),
+               fmt::format("holds more than {} tables [[{}]]: split the job", k_most_fittings,
+                           std::string(key.str())));
       for (const toml::node& element : *array) {
         sections.push_back(section_of(key, *element.as_table(), true, file, lines));
       }

@@ -12,11 +12,13 @@ namespace {
 
 using Rows = std::vector<std::vector<std::string>>;
 
-// A fitting with one passage needs no word for it.
+// A fitting with one passage needs no word for it. A fitting's rows, of those of `report`, follow each other.
 std::string passage_word(const BoreReport& report, const BoreRow& row) {
-  const auto same = std::count_if(report.rows.begin(), report.rows.end(),
-                                  [&](const BoreRow& other) { return other.tag == row.tag; });
-  return same > 1 ? row.passage : std::string();
+  const BoreRow* first = report.rows.data();
+  const BoreRow* last = first + report.rows.size() - 1;
+  const bool several =
+      (&row != first && (&row)[-1].tag == row.tag) || (&row != last && (&row)[1].tag == row.tag);
+  return several ? row.passage : std::string();
 }
 
 std::string percent(double share) {

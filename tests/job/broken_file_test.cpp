@@ -53,8 +53,8 @@ TEST(BrokenFile, MayNotBeRead) {
 TEST(BrokenFile, IsTooLarge) {
   const Folder folder;
   const std::filesystem::path file = folder.write("large.toml", "");
-  std::filesystem::resize_file(file, (64u << 20) + 1);
-  EXPECT_EQ(read_refusal(file), file.string() + ": is larger than 64 MB, too large for a job file\n");
+  std::filesystem::resize_file(file, (8u << 20) + 1);
+  EXPECT_EQ(read_refusal(file), file.string() + ": is larger than 8 MB, too large for a job file\n");
 }
 
 TEST(BrokenFile, IsNotText) {

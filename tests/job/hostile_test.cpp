@@ -201,6 +201,45 @@ TEST(Hostile, Files) {
   EXPECT_EQ(std::count(told.begin(), told.end(), '\n'), 20000);
 }
 
+std::string repeated(const std::string& text, std::size_t times) {
+  std::string all;
+  for (std::size_t i = 0; i < times; ++i) all += text;
+  return all;
+}
+
+// One line each, instead of memory and time without end.
+TEST(Hostile, FilesOfMoreThanAnyJobHolds) {
+  EXPECT_EQ(refusal(repeated("[[fitting]]\n", 50'001)),
+            "job.toml:50001: holds more than 50000 tables [[fitting]]: split the job\n");
+  std::string keys = "[job]\n";
+  for (int i = 0; i < 50'001; ++i) keys += "k" + std::to_string(i) + "=1\n";
+  EXPECT_EQ(refusal(keys), "job.toml:1: [job] holds more than 50000 keys\n");
+  EXPECT_EQ(refusal("[job]\nname = \"" + std::string(65'536, 'x') + "\"\n"),
+            "job.toml:2: is longer than 65536 characters\n");
+  EXPECT_EQ(refusal("fitting = [" + repeated("{tag=\"a\"},", 10'000) + "]\n"),
+            "job.toml:1: is longer than 65536 characters\n");
+  EXPECT_EQ(refusal("[job]\na" + repeated(".b", 201) + " = 1\n"),
+            "job.toml:2: holds over 200 dots: nested too deeply for a job file\n");
+  EXPECT_NE(refusal("[job]\na = " + repeated("[", 1000) + "\n").find("job.toml:2: not valid TOML"),
+            std::string::npos);
+  const auto refused_rows = [](const std::string& text) {
+    try {
+      read_job_text(text, "plan.csv", test_schema());
+    } catch (const InputError& error) {
+      return lines(error.problems());
+    }
+    return std::string("taken");
+  };
+  EXPECT_EQ(refused_rows("tag,kind\n" + repeated("a,b\n", 50'001)),
+            "plan.csv:50002: holds more than 50000 rows: split the schedule\n");
+  EXPECT_EQ(refused_rows(repeated("#\n", 50'002)),
+            "plan.csv:50002: holds more than 50000 rows: split the schedule\n");
+  EXPECT_EQ(refused_rows("tag,kind\n" + repeated("a,", 1000) + "\n"),
+            "plan.csv:2: holds more than 1000 cells in a row\n");
+  EXPECT_EQ(refused_rows("tag,kind\n\"" + std::string(1'000'000, 'x')),
+            "plan.csv:2: a quote is opened here and never closed\n");
+}
+
 TEST(Hostile, FilesThatAreNone) {
   for (const auto& [file, message] : std::vector<std::pair<std::string, std::string>>{
            {"/dev/zero", "/dev/zero: is a device, not a job file\n"},
