@@ -13,8 +13,8 @@ namespace linerwright {
 namespace {
 
 // The drawing's size and the graph's frame in it, in its own units.
-constexpr double k_width = 720.0, k_height = 300.0;
-constexpr double k_left = 64.0, k_right = 704.0, k_top = 24.0, k_bottom = 244.0;
+constexpr double k_width = 720.0, k_height = 312.0;
+constexpr double k_left = 64.0, k_right = 704.0, k_top = 36.0, k_bottom = 256.0;
 
 // A step of 1, 2, 2.5 or 5 times a power of ten that makes at most `most` of them reach `span`.
 double tidy_step(double span, int most) {

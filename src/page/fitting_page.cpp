@@ -23,11 +23,10 @@ std::string key_figures(const Fitting& fitting) {
       fitting.liner.face_up == Face::air ? "cut with the air face up" : "cut with the duct face up");
   for (const Passage& passage : fitting.passages) {
     const Station& tight = narrowest(passage);
-    const bool several = fitting.passages.size() > 1;
-    out += html_figure(several ? passage.name + ", bare" : "duct, bare", ends_text(fitting, passage),
-                       "inside diameter");
-    out += html_figure(several ? passage.name + ", clear" : "bore, clear", shown(tight.lined_diameter),
-                       fmt::format("{} % of the area", fixed(100.0 * free_share(tight), 1)));
+    out += html_figure(fitting.passages.size() > 1 ? passage.name : "bore",
+                       shown(tight.lined_diameter) + " clear",
+                       fmt::format("of {} bare; {} % of the area left", ends_text(fitting, passage),
+                                   fixed(100.0 * free_share(tight), 1)));
   }
   std::string order;
   for (const int piece : fitting.insertion)
@@ -91,7 +90,7 @@ std::vector<std::string> cutting_steps(const Fitting& fitting) {
   return {"Measure the check line on the first sheet: it must be as long as it says.",
           fmt::format("Cut with the {} face up, along the knife line; lean the knife as the combs show, or "
                       "cut square and "
-                      "accept the gap stated beside the pattern.",
+                      "accept the gap and the overlap stated beside the pattern.",
                       air_up ? "air" : "duct"),
           "Turn a pattern by half a turn if that saves board, never by less, and never over: the board bends "
           "only around the duct.",

@@ -80,6 +80,15 @@ class Overlay {
   // and then, in the waste beside the piece.
   void comb(std::size_t from, std::size_t to, double steepest) {
     const double pitch = 0.8 * letter_;
+    least_numbered_ = k_least_tilt;
+    Box box{pattern_.tilts[from].at, pattern_.tilts[from].at};
+    double largest = 0.0;
+    for (std::size_t i = from; i < to; ++i) {
+      box = joined(box, {pattern_.tilts[i].at, pattern_.tilts[i].at});
+      largest = std::max(largest, std::fabs(pattern_.tilts[i].tilt));
+    }
+    // a small hole has room for one number
+    if (box.high.x - box.low.x < 12.0 * letter_) least_numbered_ = 0.999 * largest;
     double next = 0.0;  // tick, along the current stretch
     for (std::size_t i = from; i + 1 < to; ++i) {
       const TiltRow& a = pattern_.tilts[i];
@@ -99,6 +108,7 @@ class Overlay {
     const Vec2 out{std::sin(heading), -std::cos(heading)};
     const double reach = letter_ * (0.4 + 1.4 * std::fabs(tilt) / steepest);
     line(kind, at_cut, at_cut + reach * out);
+    if (std::fabs(tilt) < least_numbered_) return;
     const Vec2 place = at_cut + (reach + 1.1 * letter_) * out;
     const bool crowded = std::any_of(numbers_.begin(), numbers_.end(),
                                      [&](Vec2 other) { return distance(place, other) < 6.0 * letter_; });
@@ -111,7 +121,8 @@ class Overlay {
   const Pattern& pattern_;
   Box box_;
   double letter_;
-  std::vector<Vec2> numbers_;  // where degrees stand
+  double least_numbered_ = 0.0;  // tilt whose degrees are written
+  std::vector<Vec2> numbers_;    // where degrees stand
   std::string svg_;
 };
 

@@ -151,8 +151,9 @@ document.addEventListener('DOMContentLoaded', () => {
       viewer = new Viewer(byId('view'), scene);
       start(viewer, scene);
     } catch (error) {
+      console.warn(error);
       byId('no-view').hidden = false;
-      byId('no-view').append(` (${error.message})`);
+      document.body.classList.add('viewless');
     }
   }
   startTheme((name) => viewer && viewer.setLook(name));
