@@ -3,8 +3,8 @@
 build_packages=(g++ cmake ninja-build pkg-config
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-ocaf-dev
   libocct-data-exchange-dev libocct-visualization-dev
-  libcli11-dev libfmt-dev libtomlplusplus-dev libpolyclipping-dev rapidjson-dev libgtest-dev)
-test_packages=(python3 python3-ezdxf python3-shapely admesh
+  libcli11-dev libfmt-dev libtomlplusplus-dev libpolyclipping-dev rapidjson-dev libcairo2-dev libgtest-dev)
+test_packages=(python3 python3-ezdxf python3-shapely admesh python3-numpy
   chromium chromium-driver python3-selenium poppler-utils)
 
 # Installs those of its arguments that are missing; quiet when all are there.

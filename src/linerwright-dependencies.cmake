@@ -6,6 +6,9 @@ find_package(PkgConfig REQUIRED)
 if(NOT TARGET PkgConfig::POLYCLIPPING)
   pkg_check_modules(POLYCLIPPING REQUIRED IMPORTED_TARGET polyclipping)
 endif()
+if(NOT TARGET PkgConfig::CAIRO)
+  pkg_check_modules(CAIRO REQUIRED IMPORTED_TARGET cairo)
+endif()
 
 # Debian's kernel targets ask for the development files of a threading library that only the kernel itself
 # uses; its headers and link are not needed here.

@@ -58,6 +58,8 @@ struct Drawing {
 // The text as open lines that a pen draws, placed as `text` says. Letters that the stroke font lacks are
 // spelled with what it has (e for an accented e, x for a times sign) or shown as ?. Any bytes are taken.
 std::vector<std::vector<Vec2>> stroke_text(const Text& text);
+// The text with each letter that would be shown as ? written by its number, <U+5D0>, so that nothing is lost.
+std::string pen_spelling(std::string_view text);
 // How far those strokes advance along the baseline, mm, for capitals of `height` mm.
 double stroke_text_width(std::string_view text, double height);
 // The corners of the rectangle from the baseline to the capitals' height that those strokes cover, from the

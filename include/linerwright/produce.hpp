@@ -3,12 +3,14 @@
 
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "linerwright/check.hpp"
 #include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/paper.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/solid.hpp"
 
@@ -17,9 +19,11 @@ namespace linerwright {
 struct ProduceOptions {
   DxfOptions dxf;  // version, text style, cut only, single layer; units and comments are filled in
   MeshOptions mesh;
-  bool patterns_only = false;  // no solids, STL or STEP
-  bool pages = true;           // a page to look at in a browser
-  bool force = false;          // make again what has not changed
+  bool patterns_only = false;      // no solids, STL or STEP
+  bool pages = true;               // a page to look at in a browser
+  bool png = false;                // pictures as PNG, too
+  std::optional<Paper> templates;  // patterns at full size on this paper
+  bool force = false;              // make again what has not changed
 };
 
 // A name for files made from a tag: letters, digits, dot, dash and underscore; anything else becomes _ and a

@@ -31,6 +31,8 @@ struct MakeOptions {
   bool single_layer = false;
   bool patterns_only = false;
   bool no_pages = false;
+  bool png = false;
+  std::string templates;
   bool verbose = false;
   bool json = false;
   bool csv = false;
@@ -48,7 +50,19 @@ ProduceOptions produce_options(const MakeOptions& made) {
   options.dxf.single_layer = made.single_layer;
   options.patterns_only = made.patterns_only;
   options.pages = !made.no_pages;
+  options.png = made.png;
   options.force = made.force;
+  try {
+    if (!made.templates.empty()) options.templates = paper_named(made.templates);
+  } catch (const std::invalid_argument& error) {
+    throw InputError({Problem{{},
+                              0,
+                              {},
+                              "--templates",
+                              made.templates,
+                              "a4, a3, letter, tabloid, roll=36in or another width",
+                              error.what()}});
+  }
   try {
     options.mesh.deflection = parse_quantity(Quantity::length, made.mesh, Units::metric);
   } catch (const std::invalid_argument& error) {
@@ -252,6 +266,9 @@ void add_make(CLI::App& program, Action& action) {
   command->add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
   command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
   command->add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
+  command->add_option("--templates", made->templates,
+                      "patterns at full size as a PDF for this paper: a4, a3, letter, tabloid or roll=36in");
+  command->add_flag("--png", made->png, "pictures as PNG, too");
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");

@@ -1,6 +1,7 @@
 // How drawings look, on screen and on paper.
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "linerwright/draw.hpp"
 #include "linerwright/error.hpp"
@@ -37,11 +38,16 @@ Ink ink_of(Layer layer) {
   return {name, "#000000", "#ffffff", 0.3, {}};
 }
 
+// What is drawn later covers what was drawn before.
+constexpr Layer k_painted[] = {Layer::stock, Layer::duct_face, Layer::air_face, Layer::mark,
+                               Layer::cut,   Layer::label,     Layer::scale};
+static_assert(std::size(k_painted) == std::size(k_all_layers));
+
 }  // namespace
 
 Picture picture_of(const Drawing& drawing, const std::vector<Layer>& hidden) {
   Picture picture;
-  for (const Layer layer : k_all_layers) {
+  for (const Layer layer : k_painted) {
     if (std::find(hidden.begin(), hidden.end(), layer) != hidden.end()) continue;
     InkedGroup group{ink_of(layer), {}, {}};
     for (const Polyline& line : drawing.lines)

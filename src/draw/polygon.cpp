@@ -52,6 +52,23 @@ bool point_in_polygon(Vec2 p, const Ring& ring) {
   return inside;
 }
 
+bool meets_box(const Box& box, Vec2 a, Vec2 b) {
+  // clip the segment by the box's four sides
+  double from = 0.0;
+  double to = 1.0;
+  const Vec2 d = b - a;
+  const auto clip = [&](double start, double step, double low, double high) {
+    if (step == 0.0) return start >= low && start <= high;
+    double t0 = (low - start) / step;
+    double t1 = (high - start) / step;
+    if (t0 > t1) std::swap(t0, t1);
+    from = std::max(from, t0);
+    to = std::min(to, t1);
+    return from <= to;
+  };
+  return clip(a.x, d.x, box.low.x, box.high.x) && clip(a.y, d.y, box.low.y, box.high.y);
+}
+
 double distance_to_segment(Vec2 p, Vec2 a, Vec2 b) {
   const Vec2 along = b - a;
   const double squared = dot(along, along);

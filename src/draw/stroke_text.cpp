@@ -1,5 +1,8 @@
 #include <algorithm>
 #include <iterator>
+#include <optional>
+
+#include <fmt/format.h>
 
 #include "linerwright/draw.hpp"
 #include "stroke_font_data.hpp"
@@ -43,26 +46,23 @@ constexpr char k_latin_a[] =
 static_assert(sizeof(k_latin_1) == 0x40 + 1 && sizeof(k_latin_a) == 0x80 + 1);
 static_assert(std::size(k_stroke_letters) == k_degree - k_first_letter + 1);
 
+// How the font's letters spell one; nothing where they cannot.
+std::optional<std::string> spelling_of(char32_t code) {
+  const auto known = std::find_if(std::begin(k_spellings), std::end(k_spellings),
+                                  [&](const Spelling& s) { return s.code == code; });
+  if (is_control_code(code)) return " ";
+  if (code < 0x80) return std::string(1, static_cast<char>(code));
+  if (known != std::end(k_spellings)) return known->letters;
+  if (code >= 0xC0 && code < 0x100) return std::string(1, k_latin_1[code - 0xC0]);
+  if (code >= 0x100 && code < 0x180) return std::string(1, k_latin_a[code - 0x100]);
+  if (code >= 0x300 && code <= 0x36F) return "";  // accents that follow their letter are dropped
+  return std::nullopt;
+}
+
 // `text` spelled with the letters that the font has.
 std::string spelled(std::string_view text) {
   std::string out;
-  for (const char32_t code : code_points(text)) {
-    const auto known = std::find_if(std::begin(k_spellings), std::end(k_spellings),
-                                    [&](const Spelling& s) { return s.code == code; });
-    if (is_control_code(code)) {
-      out += ' ';
-    } else if (code < 0x80) {
-      out += static_cast<char>(code);
-    } else if (known != std::end(k_spellings)) {
-      out += known->letters;
-    } else if (code >= 0xC0 && code < 0x100) {
-      out += k_latin_1[code - 0xC0];
-    } else if (code >= 0x100 && code < 0x180) {
-      out += k_latin_a[code - 0x100];
-    } else if (code < 0x300 || code > 0x36F) {  // accents that follow their letter are dropped
-      out += '?';
-    }
-  }
+  for (const char32_t code : code_points(text)) out += spelling_of(code).value_or("?");
   return out;
 }
 
@@ -81,6 +81,17 @@ double width_in_font_units(const std::string& letters) {
 }
 
 }  // namespace
+
+std::string pen_spelling(std::string_view text) {
+  std::string out;
+  for (const char32_t code : code_points(text)) {
+    if (spelling_of(code))
+      append_utf8(out, code);
+    else
+      out += fmt::format("<U+{:X}>", static_cast<unsigned long>(code));
+  }
+  return out;
+}
 
 double stroke_text_width(std::string_view text, double height) {
   return width_in_font_units(spelled(text)) * height / k_cap_height;

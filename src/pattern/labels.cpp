@@ -15,26 +15,9 @@ constexpr double k_line_pitch = 1.7;  // of the height
 constexpr double k_margin = 2.0;      // mm between text and any cut
 constexpr double k_tail = 1.0 / 3.0;  // of the height: how far g and j reach below the baseline
 
-bool segment_meets(const Box& box, Vec2 a, Vec2 b) {
-  // clip the segment by the box's four sides
-  double from = 0.0;
-  double to = 1.0;
-  const Vec2 d = b - a;
-  const auto clip = [&](double start, double step, double low, double high) {
-    if (step == 0.0) return start >= low && start <= high;
-    double t0 = (low - start) / step;
-    double t1 = (high - start) / step;
-    if (t0 > t1) std::swap(t0, t1);
-    from = std::max(from, t0);
-    to = std::min(to, t1);
-    return from <= to;
-  };
-  return clip(a.x, d.x, box.low.x, box.high.x) && clip(a.y, d.y, box.low.y, box.high.y);
-}
-
 bool ring_meets(const Box& box, const Ring& ring) {
   for (std::size_t i = 0; i < ring.size(); ++i)
-    if (segment_meets(box, ring[i], ring[(i + 1) % ring.size()])) return true;
+    if (meets_box(box, ring[i], ring[(i + 1) % ring.size()])) return true;
   return false;
 }
 
@@ -49,7 +32,7 @@ bool fits(const Box& box, const Region& region) {
 bool crosses_marks(const Box& box, const std::vector<std::vector<Vec2>>& marks) {
   for (const auto& line : marks)
     for (std::size_t i = 0; i + 1 < line.size(); ++i)
-      if (segment_meets(box, line[i], line[i + 1])) return true;
+      if (meets_box(box, line[i], line[i + 1])) return true;
   return false;
 }
 

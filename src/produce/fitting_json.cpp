@@ -89,11 +89,13 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
         .end_object();
     json.key("area").number(pattern.board_area, 3);
     json.key("files").begin_array();
-    const std::string ending = "-" + pattern.id + ".dxf";
-    for (const std::string& file : files)
-      if (file.size() > ending.size() &&
-          file.compare(file.size() - ending.size(), ending.size(), ending) == 0)
-        json.text(file);
+    for (const char* kind : {".dxf", ".svg", ".png"}) {
+      const std::string ending = "-" + pattern.id + kind;
+      for (const std::string& file : files)
+        if (file.size() > ending.size() &&
+            file.compare(file.size() - ending.size(), ending.size(), ending) == 0)
+          json.text(file);
+    }
     json.end_array();
     json.key("seam").text(group ? "as each piece's own" : piece.seam_place);
     json.key("max_tilt").number(degrees(pattern.max_tilt));

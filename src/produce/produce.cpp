@@ -52,7 +52,8 @@ std::size_t triangles_in(const std::vector<Mesh>& meshes) {
   return count;
 }
 
-Bodies make_bodies(const Fitting& fitting, MeshOptions options, bool view) {
+Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
+  MeshOptions options = made.mesh;
   Bodies bodies{build_model(fitting), {}, {}, {}, {}, {}, options.deflection};
   std::vector<Mesh> meshes =
       meshes_of(bodies.model, options, std::min(fitting.liner.gauge, fitting.liner.thickness));
@@ -67,8 +68,8 @@ Bodies make_bodies(const Fitting& fitting, MeshOptions options, bool view) {
   bodies.metal = stl(PartRole::metal, "metal");
   bodies.liner = stl(PartRole::liner, "liner");
   bodies.bore = stl(PartRole::bore, "bore");
-  if (!view) return bodies;
-  bodies.isometric = isometric_picture(bodies.model, fitting);
+  if (made.pages || made.png) bodies.isometric = isometric_picture(bodies.model, fitting);
+  if (!made.pages) return bodies;
   // a page stays under 2 MB
   constexpr std::size_t k_most = 60000;
   for (int tries = 0; triangles_in(meshes) > k_most && tries < 4; ++tries) {
@@ -81,28 +82,39 @@ Bodies make_bodies(const Fitting& fitting, MeshOptions options, bool view) {
   return bodies;
 }
 
+// Writes a picture as the files asked for; returns the SVG.
+std::string write_picture(NewFolder& folder, const std::string& name, const Picture& picture,
+                          const std::string& title, const ProduceOptions& options) {
+  std::string svg;
+  if (options.pages) folder.write(name + ".svg", svg = svg_of(picture, {5.0, title, {}}));
+  if (options.png) folder.write(name + ".png", png_of(picture));
+  return svg;
+}
+
 // Writes one fitting's folder; bodies are made where `bodies` is still empty.
 Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, const ProduceOptions& options,
                      std::optional<Bodies>& bodies) {
   const auto& [fitting, patterns] = shaped;
   const std::string stem = file_stem(fitting.tag);
-  if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options.mesh, options.pages);
+  if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options);
 
   NewFolder folder(out, stem);
   for (const Pattern& pattern : patterns) {
     std::ostringstream dxf;
     write_dxf(dxf, drawing_of(pattern, fitting.units), dxf_options(fitting, pattern, options));
     folder.write(fmt::format("{}-{}.dxf", stem, pattern.id), dxf.str());
+    if (options.pages || options.png)
+      write_picture(folder, stem + "-" + pattern.id, pattern_picture(pattern, fitting),
+                    fitting.tag + " - " + pattern.id, options);
   }
+  if (options.templates)
+    folder.write(stem + "-templates.pdf", templates_pdf(fitting, patterns, *options.templates));
   folder.write(stem + "-tilt.csv", tilt_csv(fitting, patterns));
   folder.write(stem + "-ordinates.csv", ordinates_csv(fitting, patterns));
   Made made;
   std::string picture;
   if (bodies) {
-    if (options.pages) {
-      picture = svg_of(bodies->isometric, {5.0, fitting.tag, {}});
-      folder.write(stem + ".svg", picture);
-    }
+    picture = write_picture(folder, stem, bodies->isometric, fitting.tag, options);
     folder.write(stem + "-metal.stl", bodies->metal);
     folder.write(stem + "-liner.stl", bodies->liner);
     folder.write(stem + "-bore.stl", bodies->bore);
@@ -194,6 +206,7 @@ std::string made_from(const FittingRequest& request, const ProduceOptions& optio
                   static_cast<int>(options.dxf.units), options.dxf.cut_only, options.dxf.single_layer,
                   static_cast<int>(options.dxf.text), options.patterns_only, options.pages));
   add(fixed(options.mesh.deflection, 9) + " " + fixed(options.mesh.angle, 9));
+  add(fmt::format("{} {}", options.png, options.templates ? options.templates->name : ""));
   return check_sum(all);
 }
 

@@ -114,5 +114,14 @@ TEST(StrokeText, any_bytes_are_drawn_within_their_width) {
   EXPECT_EQ(stroke_text_width("", 10.0), 0.0);
 }
 
+// What the pen cannot draw keeps its number, so that two tags never look alike.
+TEST(StrokeText, LettersThatThePenLacksAreSpelledByNumber) {
+  EXPECT_EQ(pen_spelling("R-1 <a>"), "R-1 <a>");
+  EXPECT_EQ(pen_spelling("\xC3\xA9t\xC3\xA9 90\xC2\xB0"), "\xC3\xA9t\xC3\xA9 90\xC2\xB0");
+  EXPECT_EQ(pen_spelling("\xD7\xA9\xD7\x9C 5"), "<U+5E9><U+5DC> 5");
+  EXPECT_EQ(pen_spelling("\xF0\x9F\x94\xA7"), "<U+1F527>");
+  EXPECT_EQ(pen_spelling("\xFF"), "<U+FFFD>");
+}
+
 }  // namespace
 }  // namespace linerwright
