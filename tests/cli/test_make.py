@@ -29,7 +29,7 @@ class Make(InFolder):
     def test_elbow_by_flags(self):
         self.made(*ELBOW)
         folder = self.folder / "models-out" / "E-1"
-        expected = {f"E-1-{piece}.dxf" for piece in ["1", "2", "3", "4", "5", "blank"]}
+        expected = {f"E-1-{piece}.{kind}" for piece in ["1", "2", "3", "4", "5", "blank"] for kind in ["dxf", "svg"]}
         expected |= {"E-1-metal.stl", "E-1-liner.stl", "E-1-bore.stl", "E-1.step", "E-1-tilt.csv",
                      "E-1-ordinates.csv", "E-1.html", "E-1.svg", "fitting.json"}
         self.assertEqual({p.name for p in folder.iterdir()}, expected)
@@ -162,7 +162,7 @@ length = 500
             self.assertEqual(result.returncode, 0, result.stderr)
             outputs.append({p.relative_to(self.folder / out): p.read_bytes()
                             for p in sorted((self.folder / out).rglob("*")) if p.is_file()})
-        self.assertEqual(len(outputs[0]), 4 * 14 + 3)
+        self.assertEqual(len(outputs[0]), 4 * 19 + 3)
         self.assertEqual(outputs[0], outputs[1])
         self.assertEqual(outputs[0], outputs[2])
 
