@@ -165,9 +165,16 @@ const std::vector<Kind>& fitting_kinds();
 // All keys of a job file: the kinds', the liner's and the other tables'.
 const JobSchema& job_schema();
 
-// The fitting asked for. Throws InputError with every reason it cannot be made, GeometryError if the geometry
-// fails.
+// Where a job has stock, its largest board (what its edge trim leaves) is the board of all fittings that name
+// none.
+void apply_stock(Job& job);
+
+// The fitting asked for, its pieces divided where the board is too small for them. Throws InputError with
+// every reason it cannot be made, GeometryError if the geometry fails.
 Fitting make_fitting(const FittingRequest& request);
+
+// The holes of a piece's wall that lie in the piece: all of them, or those between a panel's two seams.
+std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece);
 
 // v of a wall's low or high end on its ruling theta at the liner's depth w (or, with `shell`, of the shell at
 // w).
@@ -187,9 +194,9 @@ double metal_area(const Fitting& fitting);
 double metal_volume(const Fitting& fitting);
 // Length in space of a joint's curve at these depths.
 double joint_length(const Joint& joint, DepthPair depths);
-// A wall's developed length around at its large end, on the reference fibre, and the factor by which the way
-// around is shortened so that this length loses the fit allowance.
-double stretch_out(const Fitting& fitting, int wall);
+// A wall's developed length around at its large end, on the reference fibre, all around or from one ruling
+// on, and the factor by which the way around is shortened so that all of this length loses the fit allowance.
+double stretch_out(const Fitting& fitting, int wall, double from = 0.0, double span = k_two_pi);
 double fit_scale(const Fitting& fitting, int wall);
 
 // Of a notched blank: the length of its bend line, and its notches, whose mouths add up to the difference of

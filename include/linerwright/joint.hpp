@@ -55,6 +55,8 @@ struct Joint {
   JointStyle style = JointStyle::mitre;
   // Parameters in [0, 2 pi), ascending, where the curve has a corner or needs a vertex; at least one.
   std::vector<double> splits{0.0};
+  // Panels meet at some of the splits: the face across the liner is cut at each of them.
+  bool in_panels = false;
 
   bool open() const { return follow.empty(); }
 };

@@ -50,6 +50,7 @@ Reference end_reference(const Fitting& fitting, const RolledPiece& rolled, bool 
         piece.seam,
         place_on(joint, use.side, s, liner_depths(joint.style, use.side, 0.0, liner.thickness)).theta));
   std::sort(rulings.begin(), rulings.end());
+  while (rulings.back() > piece.seam + piece.span) rulings.pop_back();
   Reference reference;
   for (const double theta : rulings) {
     const auto at = [&](double w) {
@@ -161,12 +162,21 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
     const double butt = pattern.is_blank ? 0.0 : liner.butt_allowance;
     std::vector<Reference> references{end_reference(fitting, rolled, false, butt),
                                       end_reference(fitting, rolled, true, butt)};
-    for (const JointUse& use : fitting.walls[static_cast<std::size_t>(rolled.piece().wall)].holes)
-      references.push_back(hole_reference(fitting, rolled, use));
+    for (const std::size_t h : holes_of(fitting, rolled.piece()))
+      references.push_back(hole_reference(
+          fitting, rolled, fitting.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h]));
     std::vector<std::pair<BoardLine, bool>> targets;
     for (const Reference& reference : references)
       for (const double share : shares)
         targets.push_back({{reference.between(share), reference.hole}, reference.hole});
+    // the board's seams are straight, and may have points anywhere
+    for (const bool last : {false, true}) {
+      BoardLine seam;
+      for (const Reference* end : {&references[0], &references[1]})
+        for (const double share : shares)
+          seam.points.push_back(end->at(last ? end->duct.size() - 1 : 0, share));
+      targets.push_back({std::move(seam), false});
+    }
     for (const BoardLine& line : parts[part])
       for (const Vec2 p : line.points) {
         off = std::max(off, stray(p, targets, liner.butt_allowance));

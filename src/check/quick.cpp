@@ -79,6 +79,9 @@ double face_area(const Fitting& fitting, const Piece& piece, double w) {
       corners.push_back(from_seam(
           place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, fitting.liner.thickness))
               .theta));
+    const double last = piece.seam + piece.span;
+    corners.erase(std::remove_if(corners.begin(), corners.end(), [&](double c) { return c > last; }),
+                  corners.end());
     std::sort(corners.begin(), corners.end());
     for (std::size_t i = 0; i + 1 < corners.size(); ++i)
       sum += (high ? 1.0 : -1.0) *
@@ -90,7 +93,8 @@ double face_area(const Fitting& fitting, const Piece& piece, double w) {
                  },
                  corners[i], corners[i + 1], 8);
   }
-  for (const JointUse& use : wall.holes) {
+  for (const std::size_t h : holes_of(fitting, piece)) {
+    const JointUse& use = wall.holes[h];
     const Joint& joint = joint_of(use);
     Ring hole;
     constexpr int k_steps = 256;  // close together toward corners: the area is within 1e-4 of the exact one

@@ -48,11 +48,11 @@ FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Ve
   return found;
 }
 
-// Distance on the board from a place to the lines; a place on the seam lies on both of the board's edges there,
-// and the further one counts.
+// Distance on the board from a place to the lines; a place on the seam lies on both of the board's edges
+// there, and the further one counts.
 double distance_on_board(const RolledPiece& rolled, Sheet::Place place, const BoardLines& lines) {
   double furthest = -1.0;
-  for (const double turn : {0.0, k_two_pi}) {
+  for (const double turn : {-k_two_pi, 0.0, k_two_pi}) {
     const Sheet::Place other{place.theta + turn, place.v};
     if (rolled.overrun(other) < 1e-3)
       furthest = std::max(furthest, distance_to_lines(rolled.board(other), lines));
@@ -93,8 +93,7 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
       off = std::max(off, distance_to_edges(solid, places, edges.which));
       rolled_points += places.size();
 
-      const Wall& wall = fitting.walls[static_cast<std::size_t>(rolled.piece().wall)];
-      if (edges.which.size() < 2 + wall.holes.size() && lacking.empty())
+      if (edges.which.size() < 2 + holes_of(fitting, rolled.piece()).size() && lacking.empty())
         lacking = fmt::format("{} edges around the face of {} of piece {}", edges.which.size(), face.layer,
                               rolled.piece().id);
       for (const auto& edge : edges.places)

@@ -163,6 +163,7 @@ Job Inputs::job() const {
   if (!units_.empty()) defaults.units = named_units(units_);
   defaults.liner = liner_;
   Job job = read_job(file_, job_schema(), defaults);
+  apply_stock(job);
   if (only_.empty()) return job;
   std::vector<FittingRequest> kept;
   std::vector<Problem> missing;

@@ -1,5 +1,6 @@
 #include "common.hpp"
 
+#include "divide.hpp"
 #include "linerwright/error.hpp"
 
 #include <fmt/format.h>
@@ -100,6 +101,7 @@ std::vector<KeySpec> liner_keys() {
       with_default(length_key("metal_roughness", "roughness of the bare metal", {}, 0.0, 50.0), "0.09mm"));
   keys.push_back(quantity_key("max_velocity", Quantity::velocity, "highest air speed the liner may see",
                               "6000fpm", 0.1, 200.0));
+  for (KeySpec& key : board_keys()) keys.push_back(std::move(key));
   return keys;
 }
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "common.hpp"
+#include "divide.hpp"
 
 namespace linerwright {
 
@@ -72,7 +73,11 @@ Fitting make_fitting(const FittingRequest& request) {
   const auto kind =
       std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return k.schema.kind == request.kind; });
   if (kind == kinds.end()) throw InputError({problem_of(request, "kind", {}, "unknown kind of fitting")});
-  return kind->build(request);
+  Fitting fitting = kind->build(request);
+  Reasons reasons(request);
+  divide(reasons, fitting);
+  reasons.throw_if_any();
+  return fitting;
 }
 
 }  // namespace linerwright

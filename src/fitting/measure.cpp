@@ -110,6 +110,18 @@ double path_of(const PressedBend& bend) {
 
 }  // namespace
 
+std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  std::vector<std::size_t> found;
+  for (std::size_t h = 0; h < wall.holes.size(); ++h) {
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+    // any of its points: seams are clear of holes
+    const double turn = place_on(joint, wall.holes[h].side, 0.0, shell_depths(0.0)).theta - piece.seam;
+    if (piece.full_turn() || turn - k_two_pi * std::floor(turn / k_two_pi) < piece.span) found.push_back(h);
+  }
+  return found;
+}
+
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
   const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
   const JointUse& use = high ? of.high : of.low;
@@ -167,14 +179,14 @@ double joint_length(const Joint& joint, DepthPair depths) {
   });
 }
 
-double stretch_out(const Fitting& fitting, int wall) {
+double stretch_out(const Fitting& fitting, int wall, double from, double span) {
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
   const double depth = fitting.liner.reference_depth();
-  if (sheet.is_cylinder()) return k_two_pi * (sheet.r1() - depth);
+  if (sheet.is_cylinder()) return span * (sheet.r1() - depth);
   const bool high = sheet.r2() > sheet.r1();
   return integrate(
-      [&](double theta) { return sheet.spread(theta, high ? sheet.ruling(theta).length : 0.0, depth); }, 0.0,
-      k_two_pi, k_panels);
+      [&](double theta) { return sheet.spread(theta, high ? sheet.ruling(theta).length : 0.0, depth); }, from,
+      from + span, k_panels);
 }
 
 double fit_scale(const Fitting& fitting, int wall) {

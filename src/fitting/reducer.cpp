@@ -186,6 +186,13 @@ KindSchema reducer_schema() {
   notches.optional = true;
   notches.min = 2;
   notches.max = 400;
+  KeySpec panels;
+  panels.name = "panels";
+  panels.type = ValueType::integer;
+  panels.help = "sector: the taper in so many panels, seams between them (default: as the stock asks for)";
+  panels.optional = true;
+  panels.min = 1;
+  panels.max = 24;
   schema.keys = {
       length_key("diameter", "inside diameter of the metal at the first end", "24in", 25.0, 5000.0),
       length_key("to_diameter", "inside diameter at the second end", "20in", 25.0, 5000.0),
@@ -198,6 +205,7 @@ KindSchema reducer_schema() {
       flat_at,
       choice_key("pattern", "sector: the exact development; notched: a rectangle closed by V notches",
                  {"sector", "notched"}, "sector"),
+      panels,
       choice_key("split", "notched: large collar and taper from one blank (none) or apart (seam)",
                  {"none", "seam"}, "none"),
       notches,

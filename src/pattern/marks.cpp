@@ -123,8 +123,7 @@ void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& out
     pattern.ordinates.push_back(ordinate);
   }
   pattern.shortest_stretch = shortest;
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-  for (std::size_t h = 0; h < wall.holes.size(); ++h)
+  for (const std::size_t h : holes_of(fitting, piece))
     for (int i = 0; i < n; ++i) {
       const double s = k_two_pi * i / n;
       pattern.hole_ordinates.push_back({h, s, outliner.hole_place(h, s, 0.0), outliner.hole_place(h, s, t)});
@@ -158,10 +157,14 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
     add_line(pattern, {ends.low, ends.low + tick}, {});
     add_line(pattern, {ends.high, ends.high - tick}, {});
   }
+  const std::vector<std::size_t> holes = holes_of(fitting, piece);
   for (const HoleMark& mark : piece.hole_marks) {
+    const auto hole = std::find(holes.begin(), holes.end(), mark.hole);
+    if (hole == holes.end()) continue;
     const Vec2 duct = outliner.hole_place(mark.hole, mark.s, 0.0);
     const Vec2 air = outliner.hole_place(mark.hole, mark.s, fitting.liner.thickness);
-    const Box box = bounding_box(pattern.duct.holes.at(mark.hole)).value();
+    const Box box =
+        bounding_box(pattern.duct.holes.at(static_cast<std::size_t>(hole - holes.begin()))).value();
     const Vec2 centre = 0.5 * (box.low + box.high);
     const Vec2 from = distance(duct, centre) > distance(air, centre) ? duct : air;
     const Vec2 outward = (1.0 / distance(from, centre)) * (from - centre);

@@ -55,17 +55,17 @@ void add_contour(Pattern& pattern, const FlatContour& contour, bool hole, const 
 Pattern piece_pattern(const Fitting& fitting, int index) {
   const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
   const LinerSpec& liner = fitting.liner;
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   const Outliner outliner(fitting, piece);
   Pattern pattern;
   pattern.id = piece.id;
   pattern.pieces = {index};
-  pattern.stretch_out = (stretch_out(fitting, piece.wall) - liner.fit_allowance) * piece.span / k_two_pi;
+  pattern.stretch_out =
+      fit_scale(fitting, piece.wall) * stretch_out(fitting, piece.wall, piece.seam, piece.span);
 
   std::vector<std::vector<FacePair>> pairs;
   pairs.emplace_back();
   add_contour(pattern, outliner.outline(), false, liner, pairs.back());
-  for (std::size_t h = 0; h < wall.holes.size(); ++h) {
+  for (const std::size_t h : holes_of(fitting, piece)) {
     pairs.emplace_back();
     add_contour(pattern, outliner.hole(h), true, liner, pairs.back());
   }

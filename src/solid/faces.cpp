@@ -76,6 +76,13 @@ void widen_tolerances(const TopoDS_Face& face) {
   }
 }
 
+// A flat joint's plane, its normal up the wall that leads.
+Handle(Geom_Plane) plane_up(const Joint& joint) {
+  const auto& plane = std::get<PlaneTarget>(joint.target);
+  const Vec3 up = dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal;
+  return new Geom_Plane(to_kernel(plane.point), gp_Dir(up.x, up.y, up.z));
+}
+
 // Does theta grow with the joint's parameter on this side?
 bool runs_forward(const JointEdges& edges, const Loop& loop) {
   if (loop.side == Side::lead) return true;
@@ -119,21 +126,28 @@ std::vector<TopoDS_Face> Faces::once(std::vector<double> key, F&& make) {
   return made_.emplace(std::move(key), std::move(faces)).first->second;
 }
 
-std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, double face_start, const Loop& low,
+std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Loop& low,
                                      const Loop& high, const std::vector<Loop>& holes) {
-  std::vector<double> key{w};
+  std::vector<double> key{w, range.from, range.span};
   add_to_key(key, low);
   add_to_key(key, high);
   for (const Loop& hole : holes) add_to_key(key, hole);
-  return once(std::move(key), [&] { return make_band(sheet, w, face_start, low, high, holes); });
+  return once(std::move(key), [&] { return make_band(sheet, w, range, low, high, holes); });
 }
 
-std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness) {
+std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness, const Range& range) {
   const JointStyle style = edges_.joint(joint).style;
-  std::vector<double> key;  // without a depth of its own: never a band's
+  std::vector<double> key;  // without a range: never a band's
   for (const double w : {0.0, thickness})
     add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, thickness)});
-  return once(std::move(key), [&] { return make_across(joint, side, thickness); });
+  const std::vector<TopoDS_Face> all =
+      once(std::move(key), [&] { return make_across(joint, side, thickness); });
+  if (range.full_turn()) return all;
+  std::vector<TopoDS_Face> part;
+  for (const std::size_t arc :
+       stretch_of({joint, side, liner_depths(style, side, 0.0, thickness)}, range).arcs)
+    part.push_back(all.at(arc));
+  return part;
 }
 
 TopoDS_Face Faces::end(int joint, DepthPair outer, const DepthPair* inner) {
@@ -143,63 +157,81 @@ TopoDS_Face Faces::end(int joint, DepthPair outer, const DepthPair* inner) {
   return once(std::move(key), [&] { return std::vector<TopoDS_Face>{flat(joint, outer, inner)}; }).front();
 }
 
-std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, double face_start, const Loop& low,
+Faces::Stretch Faces::stretch_of(const Loop& loop, const Range& range) {
+  const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
+  const Joint& joint = edges_.joint(loop.joint);
+  const bool forward = runs_forward(edges_, loop);
+  constexpr double k_same_ruling = 1e-6;
+  const auto away = [&](double s, double theta) {
+    return std::fabs(std::remainder(place_on(joint, loop.side, s, loop.depths).theta - theta, k_two_pi));
+  };
+  const double last = range.from + range.span;
+  const auto begins = [&](const ArcEdge& arc) {
+    return away(arc.arc.from, forward ? range.from : last) < k_same_ruling;
+  };
+  const auto found = std::find_if(arcs.begin(), arcs.end(), begins);
+  if (found == arcs.end()) throw GeometryError("a joint has no corner where its wall's faces begin");
+  Stretch stretch{{}, forward, {}, {}};
+  for (std::size_t k = 0; k < arcs.size(); ++k) {
+    const auto i = (static_cast<std::size_t>(found - arcs.begin()) + k) % arcs.size();
+    stretch.arcs.push_back(i);
+    if (!range.full_turn() && away(arcs[i].arc.to, forward ? last : range.from) < k_same_ruling) break;
+  }
+  stretch.start = arcs[stretch.arcs.front()].from;
+  stretch.end = arcs[stretch.arcs.back()].to;
+  if (!forward) std::swap(stretch.start, stretch.end);
+  return stretch;
+}
+
+std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Range& range, const Loop& low,
                                           const Loop& high, const std::vector<Loop>& holes) {
-  if (!is_analytic(sheet)) return ruled_band(low, high);
+  if (!is_analytic(sheet)) return ruled_band(low, high, range);
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
   TopoDS_Face face;
   builder.MakeFace(face, surface, k_tolerance);
   const TopLoc_Location here;
 
-  // Counter-clockwise in (theta, v): low loop, seam up at the far side, high loop back, seam down.
+  // Counter-clockwise in (theta, v): low loop, up at the far side, high loop back, down at the near side.
+  const double last = range.from + range.span;
   TopoDS_Wire outline;
   builder.MakeWire(outline);
-  TopoDS_Vertex low_start;
-  TopoDS_Vertex high_start;
-  double low_v = 0.0;
   const auto add_loop = [&](const Loop& loop, bool upper) {
     const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
-    const bool forward = runs_forward(edges_, loop);
-    const Joint& joint = edges_.joint(loop.joint);
-    // the arc that begins at the seam
-    std::size_t first = arcs.size();
-    double nearest = 1e9;
-    for (std::size_t i = 0; i < arcs.size(); ++i) {
-      const double theta = place_on(joint, loop.side, arcs[i].arc.from, loop.depths).theta;
-      const double away = std::fabs(std::remainder(theta - face_start, k_two_pi));
-      if (away < nearest) {
-        nearest = away;
-        first = i;
-      }
-    }
-    if (nearest > 1e-6) throw GeometryError("a joint has no corner where its wall's faces begin");
-    double theta = forward ? face_start : face_start + k_two_pi;
-    for (std::size_t k = 0; k < arcs.size(); ++k) {
-      const ArcEdge& arc = arcs[(first + k) % arcs.size()];
+    Stretch stretch = stretch_of(loop, range);
+    double theta = stretch.forward ? range.from : last;
+    for (const std::size_t i : stretch.arcs) {
+      const ArcEdge& arc = arcs[i];
       const Handle(Geom2d_Curve) curve = edges_.curve_on(loop.joint, loop.side, loop.depths, arc, theta);
       builder.UpdateEdge(arc.edge, curve, surface, here, k_tolerance);
       theta = curve->Value(arc.arc.to - arc.shift).X();
-      builder.Add(outline, arc.edge.Oriented((forward != upper) ? TopAbs_FORWARD : TopAbs_REVERSED));
+      builder.Add(outline, arc.edge.Oriented((stretch.forward != upper) ? TopAbs_FORWARD : TopAbs_REVERSED));
     }
-    (upper ? high_start : low_start) = arcs[first].from;
-    if (!upper) low_v = place_on(joint, loop.side, arcs[first].arc.from, loop.depths).v;
+    return stretch;
   };
-  add_loop(low, false);
-  add_loop(high, true);
-  const TopoDS_Edge seam = straight(low_start, high_start);
-  const gp_Dir2d up(0.0, 1.0);
-  builder.UpdateEdge(seam, new Geom2d_Line(gp_Pnt2d(face_start + k_two_pi, low_v), up),
-                     new Geom2d_Line(gp_Pnt2d(face_start, low_v), up), surface, here, k_tolerance);
-  builder.Continuity(seam, surface, surface, here, here, GeomAbs_CN);
-  builder.Add(outline, seam.Oriented(TopAbs_FORWARD));
-  builder.Add(outline, seam.Oriented(TopAbs_REVERSED));
+  const Stretch below = add_loop(low, false);
+  const Stretch above = add_loop(high, true);
+  const auto ruling = [&](double theta) {
+    return new Geom2d_Line(gp_Pnt2d(theta, height_at(edges_.joint(low.joint), low.side, theta, low.depths)),
+                           gp_Dir2d(0.0, 1.0));
+  };
+  const TopoDS_Edge start = straight(below.start, above.start);
+  const TopoDS_Edge end = straight(below.end, above.end);
+  if (range.full_turn()) {
+    builder.UpdateEdge(start, ruling(last), ruling(range.from), surface, here, k_tolerance);
+    builder.Continuity(start, surface, surface, here, here, GeomAbs_CN);
+  } else {
+    builder.UpdateEdge(start, ruling(range.from), surface, here, k_tolerance);
+    builder.UpdateEdge(end, ruling(last), surface, here, k_tolerance);
+  }
+  builder.Add(outline, end.Oriented(TopAbs_FORWARD));
+  builder.Add(outline, start.Oriented(TopAbs_REVERSED));
   builder.Add(face, outline);
 
   for (const Loop& hole : holes) {
     // the hole's middle lies inside this face's range of theta
     const double middle = middle_of(hole);
-    const double turns = k_two_pi * std::floor((middle - face_start) / k_two_pi);
+    const double turns = k_two_pi * std::floor((middle - range.from) / k_two_pi);
     add_closed_loop(face, surface, hole, middle - turns, false);
   }
   return {face};
@@ -308,11 +340,11 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
   return face;
 }
 
-std::vector<TopoDS_Face> Faces::ruled_band(const Loop& low, const Loop& high) {
+std::vector<TopoDS_Face> Faces::ruled_band(const Loop& low, const Loop& high, const Range& range) {
   const std::vector<ArcEdge>& below = edges_.edges(low.joint, low.depths);
   const std::vector<ArcEdge>& above = edges_.edges(high.joint, high.depths);
   std::vector<TopoDS_Face> faces;
-  for (std::size_t i = 0; i < below.size(); ++i)
+  for (const std::size_t i : stretch_of(low, range).arcs)
     faces.push_back(ruled_patch(below[i], above[i], straight(below[i].from, above[i].from),
                                 straight(below[i].to, above[i].to)));
   return faces;
@@ -338,16 +370,59 @@ TopoDS_Wire Faces::wire_of(const Loop& loop) {
 }
 
 TopoDS_Face Faces::flat(int joint, DepthPair outer, const DepthPair* inner) {
-  const Joint& of = edges_.joint(joint);
-  const auto& plane = std::get<PlaneTarget>(of.target);
-  const Vec3 up = dot(plane.normal, of.lead.frame().z) > 0.0 ? plane.normal : -plane.normal;
-  const Handle(Geom_Plane) surface = new Geom_Plane(to_kernel(plane.point), gp_Dir(up.x, up.y, up.z));
   BRep_Builder builder;
   TopoDS_Face face;
-  builder.MakeFace(face, surface, k_tolerance);
+  builder.MakeFace(face, plane_up(edges_.joint(joint)), k_tolerance);
   builder.Add(face, wire_of({joint, Side::lead, outer}));
   if (inner != nullptr) builder.Add(face, wire_of({joint, Side::lead, *inner}).Oriented(TopAbs_REVERSED));
   return face;
+}
+
+// The part of a flat joint's face between two panels' seams.
+TopoDS_Face Faces::flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner) {
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, plane_up(joint), k_tolerance);
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  builder.Add(wire, outer.edge.Oriented(TopAbs_FORWARD));
+  builder.Add(wire, straight(outer.to, inner.to).Oriented(TopAbs_FORWARD));
+  builder.Add(wire, inner.edge.Oriented(TopAbs_REVERSED));
+  builder.Add(wire, straight(outer.from, inner.from).Oriented(TopAbs_REVERSED));
+  builder.Add(face, wire);
+  return face;
+}
+
+TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::array<Loop, 2>& low,
+                                  const std::array<Loop, 2>& high) {
+  const auto corner = [&](const Loop& loop) { return stretch_of(loop, {theta, k_two_pi}).start; };
+  const std::array<TopoDS_Vertex, 2> below{corner(low[0]), corner(low[1])};
+  const std::array<TopoDS_Vertex, 2> above{corner(high[0]), corner(high[1])};
+  // the same for both panels, whichever way around they count
+  std::vector<double> key{std::round(1e9 * std::cos(theta)), std::round(1e9 * std::sin(theta))};
+  add_to_key(key, low[0]);
+  add_to_key(key, high[0]);
+  return once(std::move(key),
+              [&] {
+                const Vec3 up = sheet.direction(theta);
+                const Vec3 around = cross(up, sheet.normal(theta));
+                BRep_Builder builder;
+                TopoDS_Face face;
+                builder.MakeFace(
+                    face,
+                    new Geom_Plane(gp_Ax3(BRep_Tool::Pnt(below[0]), gp_Dir(around.x, around.y, around.z),
+                                          gp_Dir(up.x, up.y, up.z))),
+                    k_tolerance);
+                TopoDS_Wire wire;
+                builder.MakeWire(wire);
+                builder.Add(wire, straight(below[1], above[1]).Oriented(TopAbs_FORWARD));
+                builder.Add(wire, straight(above[0], above[1]).Oriented(TopAbs_REVERSED));
+                builder.Add(wire, straight(below[0], above[0]).Oriented(TopAbs_REVERSED));
+                builder.Add(wire, straight(below[0], below[1]).Oriented(TopAbs_FORWARD));
+                builder.Add(face, wire);
+                return std::vector<TopoDS_Face>{face};
+              })
+      .front();
 }
 
 TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner) {
@@ -365,6 +440,13 @@ std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, double thickne
   const Joint& of = edges_.joint(joint);
   const DepthPair duct = liner_depths(of.style, side, 0.0, thickness);
   const DepthPair air = liner_depths(of.style, side, thickness, thickness);
+  if (std::holds_alternative<PlaneTarget>(of.target) && of.in_panels) {
+    const std::vector<ArcEdge>& outer = edges_.edges(joint, duct);
+    const std::vector<ArcEdge>& inner = edges_.edges(joint, air);
+    std::vector<TopoDS_Face> faces;
+    for (std::size_t i = 0; i < outer.size(); ++i) faces.push_back(flat_patch(of, outer[i], inner[i]));
+    return faces;
+  }
   if (std::holds_alternative<PlaneTarget>(of.target)) return {flat(joint, duct, &air)};
   if (of.style == JointStyle::mitre) return ruled_across(joint, duct, air);
   // The branch's square end lies on the body; the body's hole lies on the branch's face.
@@ -373,8 +455,8 @@ std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, double thickne
     return {patch_on(of.follow.front(), depth, {joint, Side::follow, duct}, {joint, Side::follow, air})};
   }
   const double depth = of.style == JointStyle::over ? thickness : 0.0;
-  std::vector<TopoDS_Face> faces =
-      band(of.lead, depth, of.splits.front(), {joint, Side::lead, air}, {joint, Side::lead, duct}, {});
+  std::vector<TopoDS_Face> faces = band(of.lead, depth, {of.splits.front(), k_two_pi},
+                                        {joint, Side::lead, air}, {joint, Side::lead, duct}, {});
   for (TopoDS_Face& face : faces) face.Reverse();
   return faces;
 }

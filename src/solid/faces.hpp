@@ -3,6 +3,7 @@
 
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Wire.hxx>
+#include <array>
 #include <map>
 #include <tuple>
 #include <vector>
@@ -18,17 +19,30 @@ struct Loop {
   DepthPair depths;
 };
 
+// Rulings that a band reaches over.
+struct Range {
+  double from = 0.0;
+  double span = k_two_pi;
+  bool full_turn() const { return span > k_two_pi - 1e-9; }
+};
+
 // Every face is made once: bodies that touch along one share it, so that what they have in common needs no
 // search.
 class Faces {
  public:
   explicit Faces(const Fitting& fitting) : edges_(fitting) {}
 
-  // The wall at depth w between two loops, holes taken out; natural normals point away from the axis.
-  std::vector<TopoDS_Face> band(const Sheet& sheet, double w, double face_start, const Loop& low,
+  // The wall at depth w between two loops, over this range of rulings, holes taken out; natural normals point
+  // away from the axis.
+  std::vector<TopoDS_Face> band(const Sheet& sheet, double w, const Range& range, const Loop& low,
                                 const Loop& high, const std::vector<Loop>& holes);
-  // The face across the liner at one end of a piece; natural normals point up the wall that leads the joint.
-  std::vector<TopoDS_Face> across(int joint, Side side, double thickness);
+  // The face across the liner at one end of a piece, of a panel its part alone; natural normals point up the
+  // wall that leads the joint.
+  std::vector<TopoDS_Face> across(int joint, Side side, double thickness, const Range& range);
+  // The flat face across the liner along a ruling where two panels of a wall meet; its natural normal points
+  // around with growing theta. Each of the loops is on the duct face, then on the air face.
+  TopoDS_Face between_panels(const Sheet& sheet, double theta, const std::array<Loop, 2>& low,
+                             const std::array<Loop, 2>& high);
   // The flat face between two depths at an open end, or (without `inner`) the whole disk.
   TopoDS_Face end(int joint, DepthPair outer, const DepthPair* inner);
 
@@ -38,11 +52,19 @@ class Faces {
   // The faces made under this key, or made now.
   template <class F>
   std::vector<TopoDS_Face> once(std::vector<double> key, F&& make);
-  std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, double face_start, const Loop& low,
+  std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, const Range& range, const Loop& low,
                                      const Loop& high, const std::vector<Loop>& holes);
+  // A loop's edges within a range of its wall's rulings, in the order of the loop's own parameter.
+  struct Stretch {
+    std::vector<std::size_t> arcs;
+    bool forward;              // theta grows with the parameter
+    TopoDS_Vertex start, end;  // at the range's first and last ruling
+  };
+  Stretch stretch_of(const Loop& loop, const Range& range);
   std::vector<TopoDS_Face> make_across(int joint, Side side, double thickness);
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
-  std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high);
+  TopoDS_Face flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner);
+  std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high, const Range& range);
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
   // The part of a sheet at depth w between two loops, the inner one lying inside the outer.
   TopoDS_Face patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner);

@@ -114,7 +114,9 @@ JointEdges::JointEdges(const Fitting& fitting) : fitting_(fitting) {
     for (const Arc& arc : arcs_of(joint)) samples_.back().push_back(sample_arc(joint, arc, depths, k_fit));
   }
   // The two ends of an oblique wall share their parameters, because its faces are ruled between them.
-  for (const Wall& wall : fitting.walls) {
+  // Rings pass them on from one to the next, hence as many rounds as walls.
+  for (std::size_t w = 0; w < fitting.walls.size() * fitting.walls.size(); ++w) {
+    const Wall& wall = fitting.walls[w % fitting.walls.size()];
     if (wall.sheet.is_cylinder() || wall.sheet.is_right_cone()) continue;
     auto& low = samples_[static_cast<std::size_t>(wall.low.joint)];
     auto& high = samples_[static_cast<std::size_t>(wall.high.joint)];

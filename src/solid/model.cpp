@@ -42,9 +42,9 @@ class Bodies {
     for (const Wall& wall : fitting_.walls) {
       std::vector<Loop> holes;
       for (const JointUse& hole : wall.holes) holes.push_back({hole.joint, hole.side, shell_depths(w)});
-      for (TopoDS_Face& face :
-           faces_.band(wall.sheet, w, wall.face_start, {wall.low.joint, wall.low.side, shell_depths(w)},
-                       {wall.high.joint, wall.high.side, shell_depths(w)}, holes))
+      for (TopoDS_Face& face : faces_.band(wall.sheet, w, {wall.face_start, k_two_pi},
+                                           {wall.low.joint, wall.low.side, shell_depths(w)},
+                                           {wall.high.joint, wall.high.side, shell_depths(w)}, holes))
         all.push_back(face);
     }
     return all;
@@ -72,8 +72,11 @@ class Bodies {
     return close_up(shell);
   }
 
-  TopoDS_Solid liner(const Wall& wall) {
+  TopoDS_Solid liner(const Piece& piece) {
     const double t = fitting_.liner.thickness;
+    const Wall& wall = fitting_.walls[static_cast<std::size_t>(piece.wall)];
+    const Range range = piece.full_turn() ? Range{wall.face_start, k_two_pi} : Range{piece.seam, piece.span};
+    const std::vector<std::size_t> holes_here = holes_of(fitting_, piece);
     std::vector<TopoDS_Shape> shell;
     const auto loop = [&](const JointUse& use, double w) {
       const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
@@ -81,20 +84,26 @@ class Bodies {
     };
     for (const double w : {0.0, t}) {
       std::vector<Loop> holes;
-      for (const JointUse& hole : wall.holes) holes.push_back(loop(hole, w));
+      for (const std::size_t h : holes_here) holes.push_back(loop(wall.holes[h], w));
       for (const TopoDS_Face& face :
-           faces_.band(wall.sheet, w, wall.face_start, loop(wall.low, w), loop(wall.high, w), holes))
+           faces_.band(wall.sheet, w, range, loop(wall.low, w), loop(wall.high, w), holes))
         shell.push_back(turned(face, w > 0.0));
     }
     // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
     // branch stands on its hole.
-    const auto add_across = [&](const JointUse& use, bool outward_is_up) {
-      for (const TopoDS_Face& face : faces_.across(use.joint, use.side, t))
+    const auto add_across = [&](const JointUse& use, bool outward_is_up, const Range& over) {
+      for (const TopoDS_Face& face : faces_.across(use.joint, use.side, t, over))
         shell.push_back(turned(face, !outward_is_up));
     };
-    add_across(wall.low, false);
-    add_across(wall.high, true);
-    for (const JointUse& hole : wall.holes) add_across(hole, true);
+    add_across(wall.low, false, range);
+    add_across(wall.high, true, range);
+    for (const std::size_t h : holes_here) add_across(wall.holes[h], true, {});
+    if (!piece.full_turn())
+      for (const bool last : {false, true})
+        shell.push_back(turned(faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
+                                                     {loop(wall.low, 0.0), loop(wall.low, t)},
+                                                     {loop(wall.high, 0.0), loop(wall.high, t)}),
+                               !last));
     return close_up(shell);
   }
 
@@ -148,7 +157,7 @@ Model build_model(const Fitting& fitting, Gate gate) {
   for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
     const Piece& piece = fitting.pieces[i];
     const std::string name = "liner " + piece.id;
-    const TopoDS_Solid solid = bodies.liner(fitting.walls[static_cast<std::size_t>(piece.wall)]);
+    const TopoDS_Solid solid = bodies.liner(piece);
     solids.push_back({name, solid});
     const double volume = volume_of(solid, fluxes);
     if (!(volume > 0.0)) throw GeometryError(name + ": the piece is turned inside out");

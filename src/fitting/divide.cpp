@@ -1,0 +1,317 @@
+#include "divide.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <set>
+
+#include "division.hpp"
+
+namespace linerwright {
+
+namespace {
+
+double from_zero(double angle) {
+  const double turn = std::fmod(angle, k_two_pi);
+  return turn < 0.0 ? turn + k_two_pi : turn;
+}
+
+BoardRoom room_of(const Values& values) {
+  constexpr double k_unlimited = std::numeric_limits<double>::infinity();
+  return {values.maybe("board_width").value_or(k_unlimited),
+          values.maybe("board_length").value_or(k_unlimited), values.quantity("min_panel")};
+}
+
+// A corner of the joint on this ruling of one of its walls.
+void add_split(Joint& joint, Side side, double theta) {
+  const double s = from_zero(parameter_at(joint, side, theta, shell_depths(0.0)));
+  for (const double split : joint.splits)
+    if (std::fabs(std::remainder(split - s, k_two_pi)) < 1e-9) return;
+  joint.splits.push_back(s);
+  std::sort(joint.splits.begin(), joint.splits.end());
+}
+
+class Apart {
+ public:
+  explicit Apart(Fitting& fitting) : fitting_(fitting) {
+    for (const Wall& wall : fitting.walls) names_.emplace_back(name_of(wall));
+  }
+
+  // Replaces a piece by those of its division.
+  void take(std::size_t index, const Divider& divider, const Division& division) {
+    const Piece whole = fitting_.pieces[index];
+    std::vector<std::vector<std::size_t>> holes;
+    for (std::size_t ring = 0; ring < division.rings(); ++ring)
+      holes.push_back(divider.holes_in(division, ring));
+    const std::vector<int> rings = cut_rings(whole, division, holes);
+    if (division.panels > 1) cut_panels(whole, division, rings);
+    std::vector<Piece> made;
+    for (std::size_t ring = 0; ring < rings.size(); ++ring)
+      for (int p = 0; p < division.panels; ++p) {
+        Piece piece = whole;
+        piece.wall = rings[ring];
+        piece.id = names_[static_cast<std::size_t>(rings[ring])];
+        piece.hole_marks = marks_on(whole.hole_marks, holes[ring]);
+        name(piece, whole, division, ring, p);
+        made.push_back(std::move(piece));
+      }
+    replaced_.push_back({index, std::move(made)});
+  }
+
+  // Puts the new pieces in the places of the old ones and ties up what names pieces.
+  void finish() {
+    if (replaced_.empty()) return;
+    std::vector<Piece> pieces;
+    std::vector<std::vector<int>> now(fitting_.pieces.size());
+    for (std::size_t i = 0; i < fitting_.pieces.size(); ++i) {
+      const auto found = std::find_if(replaced_.begin(), replaced_.end(),
+                                      [&](const Replaced& replaced) { return replaced.index == i; });
+      const std::vector<Piece> these =
+          found == replaced_.end() ? std::vector<Piece>{fitting_.pieces[i]} : found->pieces;
+      for (const Piece& piece : these) {
+        now[i].push_back(static_cast<int>(pieces.size()));
+        pieces.push_back(piece);
+      }
+    }
+    fitting_.pieces = std::move(pieces);
+    std::vector<int> insertion;
+    for (const int old : fitting_.insertion)
+      for (const int piece : now[static_cast<std::size_t>(old)]) insertion.push_back(piece);
+    fitting_.insertion = std::move(insertion);
+    for (NotchedBlank& blank : fitting_.notched) {
+      blank.taper = now[static_cast<std::size_t>(blank.taper)].front();
+      if (blank.collar >= 0) blank.collar = now[static_cast<std::size_t>(blank.collar)].front();
+    }
+    for (Piece& piece : fitting_.pieces) piece.next = beside(piece.wall);
+  }
+
+ private:
+  struct Replaced {
+    std::size_t index;
+    std::vector<Piece> pieces;
+  };
+
+  // What neighbours call a wall's pieces.
+  std::string name_of(const Wall& wall) const {
+    const int index = static_cast<int>(&wall - fitting_.walls.data());
+    for (const Piece& piece : fitting_.pieces)
+      if (piece.wall == index) return piece.id;
+    return {};
+  }
+
+  std::vector<int> cut_rings(const Piece& piece, const Division& division,
+                             const std::vector<std::vector<std::size_t>>& holes) {
+    std::vector<int> rings{piece.wall};
+    const Wall whole = fitting_.walls[static_cast<std::size_t>(piece.wall)];
+    const Sheet& sheet = whole.sheet;
+    for (const double v : division.cuts) {
+      Target target = SquareTarget{v};
+      std::vector<double> splits{0.0, k_pi};
+      if (sheet.is_cylinder()) {
+        // square to a cylinder's board is square to its axis
+        target = PlaneTarget{sheet.frame().point({0.0, 0.0, v}), sheet.frame().z};
+        splits = {from_zero(whole.face_start)};
+      }
+      fitting_.joints.push_back({sheet, {sheet}, target, JointStyle::mitre, splits});
+      const int joint = static_cast<int>(fitting_.joints.size()) - 1;
+      Wall ring = whole;
+      ring.low = {joint, Side::follow};
+      fitting_.walls[static_cast<std::size_t>(rings.back())].high = {joint, Side::lead};
+      fitting_.walls.push_back(ring);
+      rings.push_back(static_cast<int>(fitting_.walls.size()) - 1);
+    }
+    names_.resize(fitting_.walls.size());
+    for (std::size_t ring = 0; ring < rings.size(); ++ring) {
+      const auto wall = static_cast<std::size_t>(rings[ring]);
+      fitting_.walls[wall].holes.clear();
+      for (const std::size_t h : holes[ring]) fitting_.walls[wall].holes.push_back(whole.holes[h]);
+      names_[wall] = piece.id;
+      if (rings.size() > 1) names_[wall] += static_cast<char>('a' + static_cast<int>(ring));
+    }
+    return rings;
+  }
+
+  // The solids need a corner wherever panels meet; the two ends of an oblique wall are split alike.
+  void cut_panels(const Piece& piece, const Division& division, const std::vector<int>& rings) {
+    const bool oblique = fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet.offset() != 0.0;
+    for (std::size_t ring = 0; ring < rings.size(); ++ring)
+      for (std::size_t seamed = 0; seamed < rings.size(); ++seamed) {
+        if (seamed != ring && !oblique) continue;
+        const Wall& wall = fitting_.walls[static_cast<std::size_t>(rings[ring])];
+        for (const JointUse& use : {wall.low, wall.high}) {
+          Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+          joint.in_panels = true;
+          for (int p = 0; p < division.panels; ++p)
+            add_split(joint, use.side, division.seams[seamed] + division.span() * p);
+        }
+      }
+  }
+
+  static void name(Piece& piece, const Piece& whole, const Division& division, std::size_t ring, int panel) {
+    const double moved = from_zero(division.seams[ring] - whole.seam);
+    piece.seam = division.seams[ring] + division.span() * panel;
+    if (division.rings() > 1) piece.role += fmt::format(", ring {} of {}", ring + 1, division.rings());
+    if (division.panels > 1) {
+      piece.span = division.span();
+      piece.id += fmt::format("p{}", panel + 1);
+      piece.role += fmt::format(", panel {} of {}", panel + 1, division.panels);
+      const int n = division.panels;
+      piece.seam_place =
+          n == 2 ? fmt::format("against p{} on both sides", 2 - panel)
+                 : fmt::format("against p{} and p{}", (panel + n - 1) % n + 1, (panel + 1) % n + 1);
+    } else if (moved > 1e-9 && moved < k_two_pi - 1e-9) {
+      piece.seam_place =
+          fmt::format("{} degrees on from {}", trimmed(moved * 180.0 / k_pi, 1), whole.seam_place);
+    }
+  }
+
+  // Marks of holes, renumbered for the ring they lie in.
+  static std::vector<HoleMark> marks_on(const std::vector<HoleMark>& marks,
+                                        const std::vector<std::size_t>& holes) {
+    std::vector<HoleMark> kept;
+    for (const HoleMark& mark : marks) {
+      const auto found = std::find(holes.begin(), holes.end(), mark.hole);
+      if (found != holes.end())
+        kept.push_back({static_cast<std::size_t>(found - holes.begin()), mark.s, mark.name});
+    }
+    return kept;
+  }
+
+  // Names of the walls that share a joint with this one.
+  std::vector<std::string> beside(int wall_index) const {
+    const auto joints_of = [](const Wall& wall) {
+      std::set<int> joints{wall.low.joint, wall.high.joint};
+      for (const JointUse& use : wall.holes) joints.insert(use.joint);
+      return joints;
+    };
+    const std::set<int> mine = joints_of(fitting_.walls[static_cast<std::size_t>(wall_index)]);
+    std::vector<std::string> names;
+    for (std::size_t other = 0; other < fitting_.walls.size(); ++other) {
+      if (static_cast<int>(other) == wall_index) continue;
+      const std::set<int> theirs = joints_of(fitting_.walls[other]);
+      if (std::any_of(mine.begin(), mine.end(), [&](int joint) { return theirs.count(joint) != 0; }))
+        names.push_back(names_[other]);
+    }
+    return names;
+  }
+
+  Fitting& fitting_;
+  std::vector<std::string> names_;  // by wall
+  std::vector<Replaced> replaced_;
+};
+
+// A blank is as high as its pieces on the mean, with what each joint and end is left.
+bool is_too_large(const Fitting& fitting, const Blank& blank, const BoardRoom& room) {
+  double along = 2.0 * fitting.liner.end_allowance - 2.0 * fitting.liner.butt_allowance;
+  double around = 0.0;
+  for (const int index : blank.pieces) {
+    const Divider divider(fitting, fitting.pieces[static_cast<std::size_t>(index)], room);
+    along += divider.mean_length() + 2.0 * fitting.liner.butt_allowance;
+    around = std::max(around, divider.size().x);
+  }
+  return along > room.along || around > room.around;
+}
+
+// A branch that stands square on its body, or passes through it, has an end that lies on the body: no panels.
+bool stands_on_body(const Fitting& fitting, const Piece& piece) {
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  return std::any_of(fitting.joints.begin(), fitting.joints.end(), [&](const Joint& joint) {
+    const int index = static_cast<int>(&joint - fitting.joints.data());
+    return joint.style != JointStyle::mitre && (wall.low.joint == index || wall.high.joint == index);
+  });
+}
+
+}  // namespace
+
+std::vector<KeySpec> board_keys() {
+  return {
+      optional_key(length_key("board_width",
+                              "width of the board, along the duct: longer pieces become rings (default: the "
+                              "stock's)",
+                              {}, 50.0, 100000.0)),
+      optional_key(length_key("board_length",
+                              "length of the board, around the duct: larger pieces become panels (default: "
+                              "the stock's)",
+                              {}, 50.0, 1000000.0)),
+      with_default(length_key("min_panel", "no ring or panel is smaller than this", {}, 1.0, 1000.0),
+                   "100mm"),
+  };
+}
+
+void apply_stock(Job& job) {
+  const auto list = job.lists.find("stock");
+  if (list == job.lists.end()) return;
+  double width = 0.0;
+  double length = 0.0;
+  for (const Values& stock : list->second) {
+    const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
+    const double across = stock.quantity("width") - trim;
+    const double around = stock.quantity("length") - trim;
+    if (across * around <= width * length) continue;
+    width = across;
+    length = around;
+  }
+  for (FittingRequest& request : job.fittings)
+    for (const auto& [key, value] :
+         {std::pair<const char*, double>{"board_width", width}, {"board_length", length}})
+      if (!request.values.has(key) && value > 0.0)
+        request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
+}
+
+void divide(Reasons& reasons, Fitting& fitting) {
+  const Values& values = fitting.request.values;
+  const BoardRoom room = room_of(values);
+  std::optional<int> taper_panels;
+  if (values.has("panels")) taper_panels = static_cast<int>(values.integer("panels"));
+  if (!taper_panels && !values.has("board_width") && !values.has("board_length")) return;
+
+  const auto is_notched = [&](int piece) {
+    return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
+      return blank.taper == piece || blank.collar == piece;
+    });
+  };
+  fitting.blanks.erase(std::remove_if(fitting.blanks.begin(), fitting.blanks.end(),
+                                      [&](const Blank& blank) { return is_too_large(fitting, blank, room); }),
+                       fitting.blanks.end());
+  Apart apart(fitting);
+  bool divided = false;
+  for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
+    if (is_notched(static_cast<int>(i))) continue;
+    const Piece& piece = fitting.pieces[i];
+    const bool tapers = !fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_cylinder();
+    const std::optional<int> panels = tapers ? taper_panels : std::nullopt;
+    const Divider divider(fitting, piece, room);
+    if (!panels && divider.fits_whole()) continue;
+    const std::optional<Division> division =
+        stands_on_body(fitting, piece) ? std::nullopt : divider.find(panels);
+    if (!division) {
+      const Vec2 size = divider.size();
+      const std::string sizes = fmt::format("the {} is {} along and {} around", piece.role,
+                                            reasons.length(size.y), reasons.length(size.x));
+      if (panels)
+        reasons.add("panels", "another number",
+                    sizes + fmt::format("; {} panels of at least {} do not fit the board", *panels,
+                                        reasons.length(room.least)));
+      else
+        reasons.add(size.y > room.along ? "board_width" : "board_length", "a larger board",
+                    sizes + (stands_on_body(fitting, piece)
+                                 ? "; only with joint = \"mitre\" can it be divided"
+                                 : fmt::format("; it cannot be divided into rings and panels of at least {} "
+                                               "that fit and keep clear of its ends and holes",
+                                               reasons.length(room.least))));
+      continue;
+    }
+    apart.take(i, divider, *division);
+    divided = true;
+  }
+  apart.finish();
+  if (divided)
+    fitting.steps.push_back(
+        "Rings go in one behind the other with their seams staggered; tape the seams between panels on the "
+        "air "
+        "face before the piece is slid in.");
+}
+
+}  // namespace linerwright

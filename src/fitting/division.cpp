@@ -1,0 +1,181 @@
+#include "division.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_most_rings = 12;
+constexpr int k_most_panels = 24;
+constexpr double k_clear = 25.0;     // mm of board between a hole and a cut beside it
+constexpr double k_rounding = 0.01;  // mm by which a piece may be larger than its board
+constexpr double k_unlimited = std::numeric_limits<double>::infinity();
+
+}  // namespace
+
+Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& room)
+    : fitting_(fitting),
+      piece_(piece),
+      wall_(fitting.walls[static_cast<std::size_t>(piece.wall)]),
+      room_(room),
+      low_most_(-k_unlimited),
+      high_least_(k_unlimited) {
+  for (const JointUse& use : wall_.holes) holes_.push_back(extent_of(use));
+  constexpr int k_steps = 72;
+  for (int i = 0; i < k_steps; ++i)
+    for (const double w : {0.0, fitting.liner.thickness}) {
+      const double theta = k_two_pi * i / k_steps;
+      low_most_ = std::max(low_most_, end(false, theta, w));
+      high_least_ = std::min(high_least_, end(true, theta, w));
+      low_mean_ += end(false, theta, w) / (2.0 * k_steps);
+      high_mean_ += end(true, theta, w) / (2.0 * k_steps);
+    }
+}
+
+double Divider::end(bool high, double theta, double w) const {
+  return end_height(fitting_, piece_.wall, high, theta, w);
+}
+
+Divider::HoleExtent Divider::extent_of(const JointUse& use) const {
+  const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+  const double t = fitting_.liner.thickness;
+  HoleExtent extent{0.0, 0.0, k_unlimited, -k_unlimited};
+  double least = k_unlimited;
+  double most = -k_unlimited;
+  double last = place_on(joint, use.side, 0.0, liner_depths(joint.style, use.side, 0.0, t)).theta;
+  constexpr int k_steps = 256;
+  for (const double w : {0.0, t})
+    for (int i = 0; i < k_steps; ++i) {
+      const Sheet::Place place =
+          place_on(joint, use.side, k_two_pi * i / k_steps, liner_depths(joint.style, use.side, w, t));
+      last = place.theta + k_two_pi * std::round((last - place.theta) / k_two_pi);
+      least = std::min(least, last);
+      most = std::max(most, last);
+      extent.low = std::min(extent.low, place.v);
+      extent.high = std::max(extent.high, place.v);
+    }
+  extent.middle = 0.5 * (least + most);
+  extent.half_width = 0.5 * (most - least);
+  return extent;
+}
+
+std::vector<std::size_t> Divider::holes_in(const Division& division, std::size_t ring) const {
+  const double low = ring == 0 ? -k_unlimited : division.cuts[ring - 1];
+  const double high = ring + 1 == division.rings() ? k_unlimited : division.cuts[ring];
+  std::vector<std::size_t> found;
+  for (std::size_t h = 0; h < holes_.size(); ++h)
+    if (holes_[h].low > low && holes_[h].high < high) found.push_back(h);
+  return found;
+}
+
+std::optional<Division> Divider::find(std::optional<int> panels) const {
+  std::optional<Division> best;
+  std::size_t fewest = std::numeric_limits<std::size_t>::max();
+  const int least = panels.value_or(1);
+  const int most = panels.value_or(k_most_panels);
+  for (int rings = 1; rings <= k_most_rings; ++rings)
+    for (int around = least; around <= most; ++around) {
+      const auto pieces = static_cast<std::size_t>(rings * around);
+      if (pieces >= fewest) break;
+      Division division;
+      division.panels = around;
+      if (!place_cuts(rings, &division) || !place_seams(&division) || !fits(division)) continue;
+      fewest = pieces;
+      best = std::move(division);
+    }
+  return best;
+}
+
+// Even rings; a cut that would meet a hole goes to the nearer side of it.
+bool Divider::place_cuts(int rings, Division* division) const {
+  const double shortest = std::max(room_.least, k_shortest_piece);
+  for (int k = 1; k < rings; ++k) {
+    double cut = low_mean_ + (high_mean_ - low_mean_) * k / rings;
+    for (const HoleExtent& hole : holes_) {
+      const double below = hole.low - k_clear;
+      const double above = hole.high + k_clear;
+      if (cut > below && cut < above) cut = cut - below < above - cut ? below : above;
+    }
+    for (const HoleExtent& hole : holes_)
+      if (cut > hole.low - 0.999 * k_clear && cut < hole.high + 0.999 * k_clear) return false;
+    const double before = division->cuts.empty() ? low_most_ : division->cuts.back();
+    if (cut - before < shortest || high_least_ - cut < shortest) return false;
+    division->cuts.push_back(cut);
+  }
+  return true;
+}
+
+// Seams of neighbouring rings are staggered by half a panel; where a hole is in the way they move to where
+// they clear it most.
+bool Divider::place_seams(Division* division) const {
+  const double span = division->span();
+  for (std::size_t ring = 0; ring < division->rings(); ++ring) {
+    const std::vector<std::size_t> holes = holes_in(*division, ring);
+    const auto clearance = [&](double start) {
+      double least = k_unlimited;
+      for (const std::size_t h : holes)
+        for (int p = 0; p < division->panels; ++p)
+          least = std::min(least, std::fabs(std::remainder(start + span * p - holes_[h].middle, k_two_pi)) -
+                                      holes_[h].half_width);
+      return least * wall_.sheet.r1();
+    };
+    double best = piece_.seam + (ring % 2 == 1 ? 0.5 * span : 0.0);
+    if (clearance(best) < k_clear) {
+      constexpr int k_tries = 72;
+      const double usual = best;
+      for (int i = 1; i < k_tries; ++i) {
+        const double start = usual + span * i / k_tries;
+        if (clearance(start) > clearance(best) + 1e-6) best = start;
+      }
+      if (clearance(best) < k_clear) return false;
+    }
+    division->seams.push_back(best);
+  }
+  return true;
+}
+
+// Around and along, on the board, of one panel laid down as a pattern is, its middle ruling upright.
+Vec2 Divider::size_of(const Division& division, std::size_t ring, double start) const {
+  const LinerSpec& liner = fitting_.liner;
+  const double span = division.span();
+  const Development flat(wall_.sheet, liner.reference_depth(), fit_scale(fitting_, piece_.wall), start);
+  const double lean = flat.lean(start + 0.5 * span);
+  const auto extra = [&](bool high) {
+    const bool outer = high ? ring + 1 == division.rings() : ring == 0;
+    const JointUse& use = high ? wall_.high : wall_.low;
+    const bool open = outer && fitting_.joints[static_cast<std::size_t>(use.joint)].open();
+    return open ? liner.end_allowance : liner.butt_allowance;
+  };
+  Vec2 least{k_unlimited, k_unlimited};
+  Vec2 most{-k_unlimited, -k_unlimited};
+  const int steps = std::max(8, 144 / division.panels);
+  for (int i = 0; i <= steps; ++i)
+    for (const double w : {0.0, liner.thickness}) {
+      const double theta = start + span * i / steps;
+      const double low = ring == 0 ? end(false, theta, w) : division.cuts[ring - 1];
+      const double high = ring + 1 == division.rings() ? end(true, theta, w) : division.cuts[ring];
+      for (const double v : {low - extra(false), high + extra(true)}) {
+        const Vec2 p = flat.point(theta, v);
+        const Vec2 upright{std::cos(lean) * p.x - std::sin(lean) * p.y,
+                           std::sin(lean) * p.x + std::cos(lean) * p.y};
+        least = {std::min(least.x, upright.x), std::min(least.y, upright.y)};
+        most = {std::max(most.x, upright.x), std::max(most.y, upright.y)};
+      }
+    }
+  return most - least;
+}
+
+bool Divider::fits(const Division& division) const {
+  for (std::size_t ring = 0; ring < division.rings(); ++ring)
+    for (int p = 0; p < division.panels; ++p) {
+      const Vec2 size = size_of(division, ring, division.seams[ring] + division.span() * p);
+      if (size.x > room_.around + k_rounding || size.y > room_.along + k_rounding) return false;
+      if (division.panels > 1 && size.x < room_.least) return false;
+    }
+  return true;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,66 @@
+// How a piece that is larger than its board may be divided.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "common.hpp"
+
+namespace linerwright {
+
+// What a board leaves for a piece: along the duct, around it, and the least size worth handling.
+struct BoardRoom {
+  double along, around, least;
+};
+
+// One way to divide a wall: cuts square to the board at these heights along the rulings, and as many equal
+// panels in every ring between them, the first of which begins at the ring's seam.
+struct Division {
+  std::vector<double> cuts;
+  int panels = 1;
+  std::vector<double> seams;
+
+  std::size_t rings() const { return cuts.size() + 1; }
+  double span() const { return k_two_pi / panels; }
+};
+
+class Divider {
+ public:
+  Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& room);
+
+  bool fits_whole() const { return fits(whole()); }
+  // The division into the fewest pieces that fit, the fewest rings among equals; with `panels` into so many
+  // around. Nothing if there is none.
+  std::optional<Division> find(std::optional<int> panels) const;
+  // Size on the board of the undivided piece: around, along.
+  Vec2 size() const { return size_of(whole(), 0, piece_.seam); }
+  // Between the two ends, mean around and of both faces.
+  double mean_length() const { return high_mean_ - low_mean_; }
+  // The wall's holes that lie in one ring of a division.
+  std::vector<std::size_t> holes_in(const Division& division, std::size_t ring) const;
+
+ private:
+  // Where a hole lies on its wall, both faces of the liner.
+  struct HoleExtent {
+    double middle;      // ruling
+    double half_width;  // radians
+    double low, high;   // along the rulings
+  };
+  Division whole() const { return {{}, 1, {piece_.seam}}; }
+  double end(bool high, double theta, double w) const;
+  HoleExtent extent_of(const JointUse& use) const;
+  bool place_cuts(int rings, Division* division) const;
+  bool place_seams(Division* division) const;
+  Vec2 size_of(const Division& division, std::size_t ring, double start) const;
+  bool fits(const Division& division) const;
+
+  const Fitting& fitting_;
+  const Piece& piece_;
+  const Wall& wall_;
+  BoardRoom room_;
+  std::vector<HoleExtent> holes_;
+  // Heights between which every ruling has board, and the ends' means around.
+  double low_most_, high_least_, low_mean_ = 0.0, high_mean_ = 0.0;
+};
+
+}  // namespace linerwright

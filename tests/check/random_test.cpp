@@ -1,0 +1,64 @@
+// Random fittings, whole and divided for a board that is too small for them, pass the full proof from their
+// files. LINERWRIGHT_CASES multiplies how many are tried.
+#include "linerwright/error.hpp"
+#include "random_flags.hpp"
+#include "written.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::Chance;
+using support::Flags;
+using support::Written;
+
+struct Tried {
+  int made = 0;
+  int refused = 0;
+  int divided = 0;
+};
+
+Tried prove(const std::string& kind, int count, unsigned seed, bool divided) {
+  Chance chance(seed);
+  Tried tried;
+  for (int i = 0; i < support::cases_of(count); ++i) {
+    Flags flags = support::random_flags(chance, kind);
+    if (divided) {
+      // a body's ring has to be wide enough for the hole in it
+      const double least = kind == "tee" ? 900.0 : 300.0;
+      flags["board_width"] = chance.number(least, 3.0 * least);
+      flags["board_length"] = chance.number(1.5 * least, 5.0 * least);
+      flags["min_panel"] = chance.pick({"20", "60", "100"});
+    }
+    SCOPED_TRACE(support::written(kind, flags));
+    try {
+      const Written written(kind, flags);
+      ++tried.made;
+      if (std::any_of(written.fitting.pieces.begin(), written.fitting.pieces.end(),
+                      [](const Piece& piece) { return piece.role.find(" of ") != std::string::npos; }))
+        ++tried.divided;
+      EXPECT_EQ(support::listed(written.check()), "");
+    } catch (const InputError&) {
+      ++tried.refused;
+    }
+  }
+  return tried;
+}
+
+class Random : public testing::TestWithParam<const char*> {};
+
+TEST_P(Random, WholePiecesPass) {
+  const Tried tried = prove(GetParam(), 6, 7, false);
+  EXPECT_GT(tried.made, tried.refused);
+}
+
+TEST_P(Random, RingsAndPanelsPass) {
+  const Tried tried = prove(GetParam(), 6, 11, true);
+  EXPECT_GT(tried.made, tried.refused);
+  EXPECT_GE(3 * tried.divided, tried.made);
+}
+
+INSTANTIATE_TEST_SUITE_P(Kinds, Random, testing::Values("straight", "elbow", "reducer", "tee"),
+                         [](const auto& of) { return std::string(of.param); });
+
+}  // namespace
+}  // namespace linerwright

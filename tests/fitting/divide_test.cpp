@@ -1,0 +1,160 @@
+// Pieces larger than the board: how they are divided, and when that is refused.
+#include <gtest/gtest.h>
+
+#include "helpers.hpp"
+
+namespace linerwright {
+namespace {
+
+const Flags k_straight{{"diameter", "1200"}, {"length", "3000"}, {"thickness", "25"}, {"fit_allowance", "0"}};
+
+const Piece& piece_of(const Fitting& fitting, const std::string& id) {
+  for (const Piece& piece : fitting.pieces)
+    if (piece.id == id) return piece;
+  throw std::out_of_range("no piece " + id);
+}
+
+double height(const Fitting& fitting, const Piece& piece) {
+  return end_height(fitting, piece.wall, true, 0.0, 0.0) - end_height(fitting, piece.wall, false, 0.0, 0.0);
+}
+
+// 3000 along on a board 1220 wide takes three rings of 1000; 1200 pi = 3769.9 around on 2440 takes two
+// panels.
+TEST(Divide, AStraightLengthIntoEvenRingsAndPanels) {
+  const Fitting fitting =
+      fitting_from("straight", with(k_straight, {{"board_width", "1220"}, {"board_length", "2440"}}));
+  ASSERT_EQ(fitting.pieces.size(), 6u);
+  EXPECT_EQ(fitting.pieces.front().id, "1ap1");
+  EXPECT_EQ(fitting.pieces.back().id, "1cp2");
+  for (const Piece& piece : fitting.pieces) {
+    EXPECT_NEAR(height(fitting, piece), 1000.0, 1e-9) << piece.id;
+    EXPECT_DOUBLE_EQ(piece.span, k_pi) << piece.id;
+  }
+  EXPECT_EQ(fitting.insertion, (std::vector<int>{0, 1, 2, 3, 4, 5}));
+  EXPECT_EQ(piece_of(fitting, "1bp1").next, (std::vector<std::string>{"1a", "1c"}));
+}
+
+TEST(Divide, SeamsOfNeighbouringRingsAreStaggeredByHalfAPanel) {
+  const Fitting rings = fitting_from("straight", with(k_straight, {{"board_width", "1220"}}));
+  ASSERT_EQ(rings.pieces.size(), 3u);
+  EXPECT_NEAR(std::fabs(std::remainder(rings.pieces[1].seam - rings.pieces[0].seam, k_two_pi)), k_pi, 1e-12);
+  EXPECT_NEAR(std::remainder(rings.pieces[2].seam - rings.pieces[0].seam, k_two_pi), 0.0, 1e-12);
+  const Fitting panels =
+      fitting_from("straight", with(k_straight, {{"board_width", "1220"}, {"board_length", "2440"}}));
+  EXPECT_NEAR(std::fabs(std::remainder(piece_of(panels, "1bp1").seam - piece_of(panels, "1ap1").seam, k_pi)),
+              0.5 * k_pi, 1e-12);
+}
+
+// A board that a piece fits exactly is large enough; a tenth of a millimetre less is not.
+TEST(Divide, TheBoardMayBeJustAsLargeAsThePiece) {
+  const double around = 1200.0 * k_pi;
+  EXPECT_EQ(fitting_from("straight", with(k_straight, {{"board_length", mm(around)}})).pieces.size(), 1u);
+  EXPECT_EQ(fitting_from("straight", with(k_straight, {{"board_length", mm(around - 0.1)}})).pieces.size(),
+            2u);
+  EXPECT_EQ(fitting_from("straight", with(k_straight, {{"board_width", "3000"}})).pieces.size(), 1u);
+  EXPECT_EQ(fitting_from("straight", with(k_straight, {{"board_width", "2999.9"}})).pieces.size(), 2u);
+}
+
+TEST(Divide, ATaperIntoThePanelsAskedFor) {
+  const Fitting fitting = fitting_from("reducer", {{"diameter", "400"},
+                                                   {"to_diameter", "250"},
+                                                   {"length", "300"},
+                                                   {"collar", "80"},
+                                                   {"thickness", "25"},
+                                                   {"panels", "3"}});
+  ASSERT_EQ(fitting.pieces.size(), 4u);
+  EXPECT_EQ(fitting.pieces[0].id, "collar");
+  EXPECT_TRUE(fitting.pieces[0].full_turn());
+  for (int p = 1; p <= 3; ++p) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
+    EXPECT_EQ(piece.id, "taperp" + std::to_string(p));
+    EXPECT_NEAR(piece.span, k_two_pi / 3.0, 1e-12);
+    EXPECT_EQ(piece.next, std::vector<std::string>{"collar"});
+  }
+}
+
+// A hole stays whole in one ring and one panel, with board around it.
+TEST(Divide, CutsAndSeamsKeepClearOfHoles) {
+  const Fitting fitting = fitting_from("tee", {{"diameter", "1000"},
+                                               {"length", "2600"},
+                                               {"branch_diameter", "600"},
+                                               {"branch_length", "1500"},
+                                               {"angle", "60"},
+                                               {"thickness", "25"},
+                                               {"board_width", "1220"},
+                                               {"board_length", "2440"}});
+  int holes = 0;
+  for (const Piece& piece : fitting.pieces) {
+    if (piece.role.rfind("body", 0) != 0) continue;
+    for (const std::size_t h : holes_of(fitting, piece)) {
+      ++holes;
+      const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+      const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+      for (int i = 0; i < 360; ++i)
+        for (const double w : {0.0, 25.0}) {
+          const Sheet::Place place = place_on(joint, wall.holes[h].side, k_two_pi * i / 360, shell_depths(w));
+          const double turn = place.theta - piece.seam;
+          const double from_seam = turn - k_two_pi * std::floor(turn / k_two_pi);
+          EXPECT_GE(500.0 * from_seam, 24.9);
+          EXPECT_GE(500.0 * (piece.span - from_seam), 24.9);
+          EXPECT_GE(place.v - end_height(fitting, piece.wall, false, place.theta, w), 24.9);
+          EXPECT_GE(end_height(fitting, piece.wall, true, place.theta, w) - place.v, 24.9);
+        }
+    }
+  }
+  EXPECT_EQ(holes, 1);
+}
+
+// A blank of all gores that is too large is taken apart; a board that holds it leaves it.
+TEST(Divide, AnElbowKeepsItsBlankWhereTheBoardHoldsIt) {
+  const Flags elbow{{"diameter", "300"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
+  const Fitting whole =
+      fitting_from("elbow", with(elbow, {{"board_width", "1220"}, {"board_length", "1000"}}));
+  EXPECT_EQ(whole.blanks.size(), 1u);
+  const Fitting apart =
+      fitting_from("elbow", with(elbow, {{"board_width", "600"}, {"board_length", "1000"}}));
+  EXPECT_TRUE(apart.blanks.empty());
+  EXPECT_EQ(apart.pieces.size(), 5u);
+}
+
+TEST(Divide, RefusesWithTheSizes) {
+  const std::string narrow = refusal("straight", with(k_straight, {{"board_width", "150"}}));
+  EXPECT_TRUE(has(narrow, "--board-width") && has(narrow, "3000 mm along") && has(narrow, "rings and panels"))
+      << narrow;
+  const std::string hole = refusal("tee", {{"diameter", "600"},
+                                           {"length", "1400"},
+                                           {"branch_diameter", "500"},
+                                           {"branch_length", "700"},
+                                           {"thickness", "25"},
+                                           {"board_width", "450"}});
+  EXPECT_TRUE(has(hole, "the body is")) << hole;
+  const std::string over = refusal("tee", {{"diameter", "600"},
+                                           {"length", "1400"},
+                                           {"branch_diameter", "500"},
+                                           {"branch_length", "700"},
+                                           {"thickness", "25"},
+                                           {"joint", "over"},
+                                           {"board_length", "1200"}});
+  EXPECT_TRUE(has(over, "mitre")) << over;
+}
+
+// The largest board of a job's stock, less what its edges are trimmed by, is its fittings' board.
+TEST(Divide, TheStockOfAJobIsItsBoard) {
+  Job job;
+  for (const auto& [width, length] : {std::pair{900.0, 1200.0}, {1220.0, 2440.0}}) {
+    Values stock;
+    stock.set("width", {width, "", true, 0, {}});
+    stock.set("length", {length, "", true, 0, {}});
+    stock.set("edge_trim", {10.0, "", true, 0, {}});
+    job.lists["stock"].push_back(stock);
+  }
+  job.fittings.push_back(support::request_from("straight", k_straight));
+  job.fittings.push_back(support::request_from("straight", with(k_straight, {{"board_width", "600"}})));
+  apply_stock(job);
+  EXPECT_DOUBLE_EQ(job.fittings[0].values.quantity("board_width"), 1200.0);
+  EXPECT_DOUBLE_EQ(job.fittings[0].values.quantity("board_length"), 2420.0);
+  EXPECT_DOUBLE_EQ(job.fittings[1].values.quantity("board_width"), 600.0);
+}
+
+}  // namespace
+}  // namespace linerwright
