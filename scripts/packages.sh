@@ -41,7 +41,7 @@ build() {
 }
 
 build_folder() {
-  case $1 in release) echo build ;; *) echo "build-$1" ;; esac
+  case $1 in release) echo build ;; *) echo "build/$1" ;; esac
 }
 
 # Runs ctest in a build folder with the further arguments; ends with a line "N passed, N failed" and ctest's status.

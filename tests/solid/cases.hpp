@@ -111,6 +111,59 @@ inline const std::vector<Case>& solid_cases() {
                                   {"around", "0&180"},
                                   {"angle", "45&60"},
                                   {"position", "1500&1600"}})});
+    // the analyzer found these edges further from their faces than their tolerances said
+    all.push_back({"elbow_two_steep",
+                   "elbow",
+                   {{"diameter", "390.104"},
+                    {"angle", "111.629"},
+                    {"pieces", "2"},
+                    {"radius_ratio", "1.330"},
+                    {"collar", "45.030"},
+                    {"thickness", "39.408"}}});
+    all.push_back({"lateral_nearly_equal",
+                   "tee",
+                   {{"diameter", "412.405"},
+                    {"branch_diameter", "397.181"},
+                    {"angle", "54.385"},
+                    {"around", "159.332"},
+                    {"offset", "-2.525"},
+                    {"length", "2191.728"},
+                    {"branch_length", "1345.037"},
+                    {"thickness", "38.462"}}});
+    // pieces divided for a board
+    all.push_back({"straight_divided",
+                   "straight",
+                   {{"diameter", "600"},
+                    {"length", "900"},
+                    {"thickness", "25"},
+                    {"board_width", "500"},
+                    {"board_length", "800"}}});
+    all.push_back({"elbow_divided",
+                   "elbow",
+                   {{"diameter", "500"},
+                    {"angle", "90"},
+                    {"pieces", "4"},
+                    {"thickness", "25"},
+                    {"board_length", "900"}}});
+    all.push_back({"reducer_divided",
+                   "reducer",
+                   {{"diameter", "500"},
+                    {"to_diameter", "350"},
+                    {"length", "600"},
+                    {"offset", "60"},
+                    {"collar", "80"},
+                    {"thickness", "25"},
+                    {"board_width", "400"},
+                    {"board_length", "900"}}});
+    all.push_back({"tee_divided",
+                   "tee",
+                   {{"diameter", "500"},
+                    {"length", "1500"},
+                    {"branch_diameter", "250"},
+                    {"branch_length", "700"},
+                    {"thickness", "25"},
+                    {"board_width", "700"},
+                    {"board_length", "1000"}}});
     return all;
   }();
   return cases;
