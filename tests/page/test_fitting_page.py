@@ -1,3 +1,4 @@
+import math
 import re
 import time
 
@@ -26,7 +27,7 @@ class FittingPage(InBrowser):
             self.open(page)
             # a shaded picture has many colours, an empty canvas one
             self.assertGreater(self.look()["colours"], 50, kind)
-            self.assertTrue(self.run_script("return document.getElementById('no-view').hidden"))
+            self.assertFalse(self.browser.find_element("id", "no-view").is_displayed())
             self.assertEqual(self.requests(), [self.page])
             self.assert_no_complaints()
 
@@ -92,6 +93,30 @@ class FittingPage(InBrowser):
         self.assertIn("liner 1", tip.text)
         self.assertIn("25 mm thick", tip.text)
 
+    def tap(self, x, y):
+        """Taps the view at these shares of its width and height."""
+        self.run_script("""
+            const c = document.getElementById('view'), r = c.getBoundingClientRect();
+            for (const type of ['pointerdown', 'pointerup'])
+              c.dispatchEvent(new PointerEvent(type, {pointerId: 1, bubbles: true, button: 0, pointerType: 'touch',
+                clientX: r.left + arguments[0] * r.width, clientY: r.top + arguments[1] * r.height}));""", x, y)
+        self.settle()
+        tip = self.browser.find_element("id", "tip").text
+        place = re.search(r"x, y, z: ([-\d.]+) mm, ([-\d.]+) mm, ([-\d.]+) mm", tip)
+        return [float(group) for group in place.groups()]
+
+    def test_measures_between_two_points(self):
+        self.open(self.page(*STRAIGHT))
+        self.click("#measure")
+        a, b = self.tap(0.5, 0.45), self.tap(0.5, 0.6)
+        self.assertGreater(math.dist(a, b), 50)
+        measured = float(re.match(r"([\d.]+) mm", self.browser.find_element("id", "measured").text).group(1))
+        # coordinates are shown to the tenth
+        self.assertAlmostEqual(measured, math.dist(a, b), delta=0.3)
+        # both lie on the air face: 315 mm bare less twice 25 mm, around the axis z
+        for x, y, _ in [a, b]:
+            self.assertAlmostEqual(math.hypot(x, y), 315 / 2 - 25, delta=0.3)
+
     def test_hostile_tags_are_shown_and_never_run(self):
         tags = ["--><script>window.ran=1;", "<svg onload=window.ran=1>", "\"><img src=x onerror=window.ran=1>", "a & b <i>x<b> 'q'",
                 "\u05e9\u05dc\u05d5\u05dd 12", "{{script}}", "b\u00f6gen \u6f22\u5b57", "javascript:window.ran=1",
@@ -134,6 +159,23 @@ class FittingPage(InBrowser):
                 text = self.text_of(pdf)
                 for said in [f"F-{i}", "Pieces, in the order they go in", "dust mask", "licensed designer", "Checks"]:
                     self.assertIn(said, text)
+
+    def test_prints_ordinates_when_asked(self):
+        self.open(self.page(*ELBOW))
+        heading = "Piece 1: edges, in"
+        self.assertNotIn(heading, self.text_of(self.print_pdf()))
+        self.click("#with-ordinates")
+        self.assertIn(heading, self.text_of(self.print_pdf()))
+
+    def test_without_scripts_the_picture_and_all_else_are_there(self):
+        page = self.page(*ELBOW)
+        self.browser.execute_cdp_cmd("Emulation.setScriptExecutionDisabled", {"value": True})
+        self.addCleanup(self.browser.execute_cdp_cmd, "Emulation.setScriptExecutionDisabled", {"value": False})
+        self.browser.get(page.resolve().as_uri())
+        text = self.browser.find_element("tag name", "main").text
+        for said in ["No 3D view here", "Pieces, in the order they go in", "dust mask"]:
+            self.assertIn(said, text)
+        self.assertTrue(self.browser.find_element("css selector", ".still svg").is_displayed())
 
     def test_theme_follows_the_switch(self):
         self.open(self.page(*STRAIGHT))

@@ -148,11 +148,11 @@ document.addEventListener('DOMContentLoaded', () => {
   if (data) {
     const scene = JSON.parse(data.textContent);
     try {
+      document.body.classList.remove('viewless');
       viewer = new Viewer(byId('view'), scene);
       start(viewer, scene);
     } catch (error) {
       console.warn(error);
-      byId('no-view').hidden = false;
       document.body.classList.add('viewless');
     }
   }

@@ -48,6 +48,7 @@ function filtering(table) {
     byId('shown').textContent = shown === rows.length ? `all ${shown} lines` : `${shown} of ${rows.length} lines`;
   };
   for (const control of [find, kind, noted]) control.addEventListener('input', apply);
+  find.form.hidden = false;
   find.form.addEventListener('submit', (e) => e.preventDefault());
   apply();
 }
