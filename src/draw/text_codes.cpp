@@ -4,31 +4,11 @@
 
 #include <charconv>
 
+#include "linerwright/utf8.hpp"
+
 namespace linerwright {
 
 namespace {
-
-// One code point at the start of `text` and the bytes it takes; nothing (0 bytes) when it is not valid UTF-8.
-struct Decoded {
-  char32_t code = k_replacement;
-  std::size_t bytes = 0;
-};
-
-Decoded decode(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char lead = byte(0);
-  if (lead < 0x80) return {lead, 1};
-  const std::size_t count = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-  if (lead < 0xC2 || lead > 0xF4 || text.size() < count) return {};
-  char32_t code = lead & (0x7Fu >> count);
-  for (std::size_t i = 1; i < count; ++i) {
-    if ((byte(i) & 0xC0) != 0x80) return {};
-    code = (code << 6) | (byte(i) & 0x3Fu);
-  }
-  constexpr char32_t k_smallest[] = {0, 0, 0x80, 0x800, 0x10000};
-  if (code < k_smallest[count] || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF)) return {};
-  return {code, count};
-}
 
 // The number that `text` starts with in exactly `digits` digits; -1 when it does not.
 int leading_number(std::string_view text, std::size_t digits, int base) {
@@ -48,8 +28,8 @@ std::vector<char32_t> code_points(std::string_view utf8) {
   std::vector<char32_t> codes;
   codes.reserve(utf8.size());
   while (!utf8.empty()) {
-    const Decoded next = decode(utf8);
-    codes.push_back(next.code);
+    const CodePoint next = first_code_point(utf8);
+    codes.push_back(next.bytes == 0 ? k_replacement : next.code);
     utf8.remove_prefix(next.bytes == 0 ? 1 : next.bytes);
   }
   return codes;
@@ -57,7 +37,7 @@ std::vector<char32_t> code_points(std::string_view utf8) {
 
 bool is_utf8(std::string_view bytes) {
   while (!bytes.empty()) {
-    const Decoded next = decode(bytes);
+    const CodePoint next = first_code_point(bytes);
     if (next.bytes == 0) return false;
     bytes.remove_prefix(next.bytes);
   }

@@ -15,10 +15,6 @@ constexpr std::size_t k_plain_enough = 16;
 constexpr double k_simplify = 0.1;
 constexpr double k_simplify_relative = 5e-4;  // of the shorter side of the box
 
-// The chords of a rounded corner are a whole number, rounded either way: one may have to do for an angle of
-// one and a half, and is then off by 1.5 squared times what was asked for.
-constexpr double k_whole_chords = 2.25;
-
 struct Corner {
   Vec2 p;
   double error;  // how far the edge that starts here already lies outside the original
@@ -94,8 +90,7 @@ Region grown(const NestPart& part, Vec2 centre, const NestOptions& options) {
   std::vector<Region> result;
   if (half_gap > k_relief) {
     const double chord_error = std::min(0.05, 0.1 * half_gap);
-    result = offset({region}, half_gap + chord_error - k_relief, OffsetCorners::round,
-                    chord_error / k_whole_chords);
+    result = offset({region}, half_gap + chord_error - k_relief, OffsetCorners::round, chord_error);
   } else {
     result = offset({region}, half_gap - k_relief, OffsetCorners::mitre);
   }

@@ -6,33 +6,16 @@
 #include <cmath>
 
 #include "linerwright/units.hpp"
+#include "linerwright/utf8.hpp"
 
 namespace linerwright {
 
 namespace {
 
-// Length of the UTF-8 sequence at `at`, 0 where it is none (RFC 3629: no overlong forms, no surrogates).
-std::size_t sequence_at(std::string_view text, std::size_t at) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[at + i]); };
-  const unsigned char first = byte(0);
-  const std::size_t length = first < 0x80   ? 1
-                             : first < 0xC2 ? 0
-                             : first < 0xE0 ? 2
-                             : first < 0xF0 ? 3
-                             : first < 0xF5 ? 4
-                                            : 0;
-  if (length == 0 || at + length > text.size()) return 0;
-  for (std::size_t i = 1; i < length; ++i)
-    if ((byte(i) & 0xC0) != 0x80) return 0;
-  if (length == 3 && ((first == 0xE0 && byte(1) < 0xA0) || (first == 0xED && byte(1) > 0x9F))) return 0;
-  if (length == 4 && ((first == 0xF0 && byte(1) < 0x90) || (first == 0xF4 && byte(1) > 0x8F))) return 0;
-  return length;
-}
-
 std::string as_utf8(std::string_view text) {
   std::string out;
   for (std::size_t at = 0; at < text.size();) {
-    const std::size_t length = sequence_at(text, at);
+    const std::size_t length = first_code_point(text.substr(at)).bytes;
     if (length == 0) {
       out += "\xEF\xBF\xBD";
       ++at;

@@ -69,6 +69,38 @@ TEST(Region, offset_of_a_square) {
   EXPECT_TRUE(offset({k_left}, -50.1).empty());
 }
 
+// A corner that turns by any angle becomes an arc about it; every chord's middle lies within the chord error
+// of the arc, and its ends on it to within the grid of 1e-5 mm (half a diagonal of it).
+TEST(Region, rounded_corners_keep_the_chord_error) {
+  constexpr double k_grid = 1e-5;
+  double worst = 0.0;
+  int chords = 0;
+  for (const double error : {0.3, 0.01, 0.001})
+    for (const double grow : {0.7, 6.35, 40.0})
+      for (int degrees = 4; degrees < 176; degrees += 3) {
+        // a thin triangle with its tip at the origin, where the outline turns by 180 degrees less its angle
+        const double half = 0.5 * degrees / 180.0 * k_pi;
+        const Ring tip{{0.0, 0.0}, {500.0, -500.0 * std::tan(half)}, {500.0, 500.0 * std::tan(half)}};
+        const std::vector<Region> grown = offset({{tip, {}}}, grow, OffsetCorners::round, error);
+        ASSERT_EQ(grown.size(), 1u);
+        const Ring& ring = grown[0].outer;
+        for (std::size_t i = 0; i < ring.size(); ++i) {
+          const Vec2 a = ring[i];
+          const Vec2 b = ring[(i + 1) % ring.size()];
+          // on the arc about the tip: both ends further out than either side's normal there
+          const auto on_arc = [&](Vec2 p) { return p.x < -grow * std::sin(half) + k_grid; };
+          if (!on_arc(a) || !on_arc(b)) continue;
+          EXPECT_NEAR(norm(a), grow, k_grid);
+          const double gap = grow - norm(0.5 * (a + b));
+          EXPECT_LE(gap, error + k_grid) << "error " << error << " grown by " << grow << ", " << degrees;
+          worst = std::max(worst, gap / error);
+          ++chords;
+        }
+      }
+  EXPECT_GT(chords, 5000);
+  EXPECT_GT(worst, 0.5);  // and no more chords than that takes
+}
+
 TEST(Region, offset_shrinks_holes_when_it_grows) {
   const Region plate{rectangle(0, 0, 100, 100), {rectangle(40, 40, 20, 20)}};
   const std::vector<Region> grown = offset({plate}, 5.0, OffsetCorners::mitre);
