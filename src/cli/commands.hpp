@@ -16,5 +16,8 @@ void add_bore(CLI::App& program, Action& action);
 void add_check(CLI::App& program, Action& action);
 void add_sample(CLI::App& program, Action& action);
 void add_join(CLI::App& program, Action& action);
+// These speak of the whole program, which must outlive the action.
+void add_completion(CLI::App& program, Action& action);
+void add_manual(CLI::App& program, Action& action);
 
 }  // namespace linerwright

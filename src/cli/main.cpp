@@ -30,6 +30,8 @@ int main(int argc, char** argv) {
   add_check(program, action);
   add_sample(program, action);
   add_join(program, action);
+  add_completion(program, action);
+  add_manual(program, action);
   try {
     program.parse(argc, argv);
   } catch (const CLI::Success& success) {

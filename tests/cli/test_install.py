@@ -34,6 +34,9 @@ class Install(InFolder):
                        capture_output=True)
         version = subprocess.run([prefix / "bin/linerwright", "--version"], capture_output=True, text=True, check=True)
         self.assertRegex(version.stdout, r"^linerwright \d+\.\d+\.\d+")
+        for words in ("man/man1/linerwright.1", "bash-completion/completions/linerwright", "zsh/vendor-completions/_linerwright",
+                      "fish/vendor_completions.d/linerwright.fish"):
+            self.assertIn("linerwright", (prefix / "share" / words).read_text())
         self.write("main.cpp", MAIN)
         self.write("CMakeLists.txt", CMAKE)
         # Ninja, which the project's own scripts install; a bare machine has no make
