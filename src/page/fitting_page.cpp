@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "bore_graph.hpp"
 #include "fitting_tables.hpp"
@@ -31,7 +32,10 @@ std::string key_figures(const Fitting& fitting) {
   std::string order;
   for (const int piece : fitting.insertion)
     order += (order.empty() ? "" : " \u2192 ") + fitting.pieces[static_cast<std::size_t>(piece)].id;
-  return out + html_figure("pieces go in", order, fmt::format("{} to a fitting", fitting.pieces.size()));
+  const std::string count = fmt::format("{} pieces", fitting.pieces.size());
+  constexpr std::size_t k_short = 30;  // bytes that stand on one line
+  if (order.size() > k_short) return out + html_figure("go in", count, "in the order of the table below");
+  return out + html_figure("pieces go in", order, count);
 }
 
 // A box for each body: the metal, the liner as it goes in, the bore.
@@ -83,6 +87,25 @@ std::string pattern_figures(const FittingPage& page) {
         html_text(length_text(page.fitting, pattern.overlap_square)), pattern_figure(page.fitting, pattern));
   }
   return out;
+}
+
+// Whether the patterns need three columns so that two sheets hold all; measures in mm, as fitting.css makes
+// them on the shorter of the two usual sheets.
+bool many_patterns(const FittingPage& page) {
+  if (page.patterns.empty()) return false;
+  constexpr double k_sheet = 257.0, k_checks = 48.0, k_graph_row = 45.0, k_before = 175.0, k_piece_row = 6.0;
+  const auto own_height = [](const Pattern& pattern) {
+    constexpr double k_caption = 10.0, k_tallest = 62.0, k_column = 74.0, k_around = 16.0;
+    return k_caption + std::min(k_tallest, k_around + k_column * pattern.board.y / pattern.board.x);
+  };
+  double height = k_checks + k_graph_row * std::ceil(0.5 * static_cast<double>(page.fitting.passages.size()));
+  for (const Pattern& pattern : page.patterns)
+    height += own_height(pattern) * (pattern.is_blank ? 1.0 : 0.5);  // a blank has a row of its own
+  // the first sheet has room for a row where it fits below the steps
+  const double first = own_height(page.patterns.front());
+  if (k_before + k_piece_row * static_cast<double>(page.fitting.pieces.size()) + first < k_sheet)
+    height -= first;
+  return height > k_sheet;
 }
 
 std::vector<std::string> cutting_steps(const Fitting& fitting) {
@@ -140,7 +163,7 @@ std::string fitting_page(const FittingPage& page) {
        {"pieces", pieces_table(page)},
        {"cutting", html_list(cutting_steps(fitting), true)},
        {"steps", html_list(fitting.steps, true)},
-       {"patterns_class", page.patterns.size() > 6 ? "patterns many" : "patterns"},
+       {"patterns_class", many_patterns(page) ? "patterns many" : "patterns"},
        {"patterns", pattern_figures(page)},
        {"ordinates", ordinate_tables(page)},
        {"graphs", bore_graphs(fitting)},

@@ -11,6 +11,15 @@ REDUCER = ["make", "reducer", "--diameter", "24in", "--to-diameter", "20in", "--
            "--to-collar", "4in", "--liner", "1in"]
 STRAIGHT = ["make", "straight", "--diameter", "315mm", "--length", "1200mm", "--liner", "25mm"]
 
+# many pieces, many ways through, and pieces larger than the board
+GORES = ["make", "elbow", "--diameter", "72in", "--angle", "90", "--pieces", "9", "--radius-ratio", "1.5", "--liner",
+         "2in"]
+BRANCHES = ["make", "tee", "--diameter", "30in", "--length", "96in", "--angle", "60", "--branch-length", "28in",
+            "--branch-diameter", "12in", "--branch-diameter", "10in", "--branch-diameter", "8in", "--position", "16in",
+            "--position", "46in", "--position", "76in", "--liner", "1in"]
+PANELS = ["make", "straight", "--diameter", "60in", "--length", "130in", "--board-width", "48in", "--board-length",
+          "120in", "--liner", "2in"]
+
 
 class FittingPage(InBrowser):
     def page(self, *arguments, tag="F-1"):
@@ -20,7 +29,7 @@ class FittingPage(InBrowser):
         return pages[0]
 
     def test_every_kind_opens_with_a_picture_and_no_complaint(self):
-        for i, kind in enumerate([TEE, ELBOW, REDUCER, STRAIGHT]):
+        for i, kind in enumerate([TEE, ELBOW, REDUCER, STRAIGHT, GORES, BRANCHES, PANELS]):
             self.made(*kind, "--tag", f"F-{i}", "--out", f"out-{i}")
             page = self.folder / f"out-{i}" / f"F-{i}" / f"F-{i}.html"
             self.assertLess(page.stat().st_size, 2_000_000)
@@ -150,7 +159,7 @@ class FittingPage(InBrowser):
         self.assertEqual(len(refused), 2, refused)
 
     def test_prints_on_one_or_two_pages(self):
-        for i, kind in enumerate([TEE, ELBOW, REDUCER, STRAIGHT]):
+        for i, kind in enumerate([TEE, ELBOW, REDUCER, STRAIGHT, GORES, BRANCHES, PANELS]):
             self.made(*kind, "--tag", f"F-{i}", "--out", f"out-{i}")
             self.open(self.folder / f"out-{i}" / f"F-{i}" / f"F-{i}.html")
             for width, height in [(8.27, 11.69), (8.5, 11.0)]:
