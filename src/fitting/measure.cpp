@@ -87,20 +87,30 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight)
   return sum;
 }
 
-// Flux of x/3 through the flat disk that closes an open end.
+// Area of the flat disk that closes an open end.
+double end_area(const Joint& joint, const PlaneTarget& plane, Vec3 outward, double w) {
+  const Sheet& sheet = joint.lead;
+  const bool round = sheet.is_cylinder() || sheet.is_right_cone();
+  if (round && norm(cross(plane.normal, sheet.frame().z)) < 1e-12) {
+    const Vec3 p = sheet.frame().local_point(point_of(joint, 0.0, shell_depths(w)));
+    return k_pi * (p.x * p.x + p.y * p.y);
+  }
+  return 0.5 * std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
+           const auto at = [&](double s) {
+             return point_of(joint, at_psi(arc, s), shell_depths(w)) - plane.point;
+           };
+           return dot(cross(at(psi), slope_at(at, psi)), outward);
+         }));
+}
+
+// Flux of x/3 through that disk.
 double end_flux(const Fitting& fitting, const JointUse& use, double w, bool high) {
   const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
   if (!joint.open()) return 0.0;
   const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
   const Vec3 outward =
       (high ? 1.0 : -1.0) * (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
-  const double area = 0.5 * std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
-                        const auto at = [&](double p) {
-                          return point_of(joint, at_psi(arc, p), shell_depths(w)) - plane.point;
-                        };
-                        return dot(cross(at(psi), slope_at(at, psi)), outward);
-                      }));
-  return dot(plane.point, outward) * area / 3.0;
+  return dot(plane.point, outward) * end_area(joint, plane, outward, w) / 3.0;
 }
 
 // Length of the centre line; area and volume follow from it by Pappus's theorem.
