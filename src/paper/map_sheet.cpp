@@ -47,7 +47,7 @@ void add_map(Picture& picture, const PaperPattern& pattern, const Box& room) {
     sheets.texts.push_back(
         {Layer::label, 0.5 * (a + b) - Vec2{0.0, 0.5 * height}, height, 0.0, true, tile.name});
   }
-  Words words({0.5 * (room.low.x + room.high.x), room.low.y + k_title - 1.0}, space.x, k_words);
+  Words words({0.5 * (room.low.x + room.high.x), low.y - 1.0}, space.x, k_words);
   words.line(fmt::format("{}: {} sheet{}", pattern.title, pattern.tiling.tiles.size(),
                          pattern.tiling.tiles.size() == 1 ? "" : "s"));
   for (Text& text : words.texts) text.centred = true;

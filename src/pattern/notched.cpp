@@ -42,7 +42,7 @@ class NotchedBlankMaker {
     add_tilts(pattern, 0, points, true, fitting_.liner.cut, fitting_.liner);
     add_lines(pattern);
     lay_down(pattern, fitting_.liner.face_up, 0.0);
-    add_labels(pattern, fitting_, {blank_.taper}, {pattern.cut});
+    add_labels(pattern, fitting_, pattern.pieces, parts_of(pattern));
     return pattern;
   }
 
@@ -96,6 +96,25 @@ class NotchedBlankMaker {
       points.back().leans = false;
     }
     return points;
+  }
+
+  // What stays of the board once the trim is off, on either side of the bend line: the collar's part, if
+  // there is one, and the taper's.
+  std::vector<Region> parts_of(const Pattern& pattern) const {
+    const std::vector<Region> stays = intersected(intersected({pattern.cut}, {pattern.duct}), {pattern.air});
+    const double bend = pattern.placement.board({0.0, 0.0}).y;
+    std::vector<Region> parts;
+    for (const int piece : pattern.pieces) {
+      const double reach = (piece == blank_.taper ? away_ : -away_) * (1.0 + pattern.board.y);
+      const double low = std::min(bend, bend + reach);
+      const double high = std::max(bend, bend + reach);
+      const Ring side{{-1.0, low}, {1.0 + pattern.board.x, low}, {1.0 + pattern.board.x, high}, {-1.0, high}};
+      std::vector<Region> found = intersected(stays, {{side, {}}});
+      std::sort(found.begin(), found.end(),
+                [](const Region& a, const Region& b) { return area(a) > area(b); });
+      parts.push_back(found.empty() ? pattern.cut : std::move(found.front()));
+    }
+    return parts;
   }
 
   void add_line(Pattern& pattern, Vec2 from, Vec2 to, const std::string& name) const {

@@ -153,5 +153,36 @@ TEST(Notched, WhatCannotBeCutOrClosedIsRefused) {
   EXPECT_EQ(refusal(notched({{"split", "seam"}, {"trim", "17mm"}})), "made");
 }
 
+// The strip that is trimmed off carries no words, and with a collar on the blank both pieces are named, each
+// on its own side of the bend line.
+TEST(Notched, WordsStandOnBoardThatStays) {
+  const Flags cases[] = {notched(), notched({{"collar", "100mm"}}),
+                         notched({{"collar", "100mm"}, {"end_allowance", "60mm"}, {"face_up", "air"}}),
+                         notched({{"collar", "120mm"}, {"flat", "true"}}),
+                         notched({{"diameter", "500mm"}, {"to_diameter", "600mm"}, {"to_collar", "90mm"}})};
+  for (const Flags& flags : cases) {
+    const std::string what = testing::shown("reducer", flags);
+    const Fitting fitting = fitting_of("reducer", flags);
+    const Pattern pattern = pattern_of(make_patterns(fitting), "notched");
+    const double bend = pattern.placement.board({0.0, 0.0}).y;
+    const Vec2 tip = pattern.duct.outer[tips_of(pattern).front()];
+    const double inside_notch = point_in_polygon({tip.x, tip.y + 1.0}, pattern.duct.outer) ? -1.0 : 1.0;
+    std::size_t named = 0;
+    for (const Text& label : pattern.labels)
+      for (const Vec2 corner : text_corners(label))
+        EXPECT_TRUE(point_in_polygon(corner, pattern.duct.outer)) << what << ": " << label.text;
+    for (const int index : pattern.pieces) {
+      const std::string id = fitting.pieces[static_cast<std::size_t>(index)].id;
+      for (const Text& label : pattern.labels) {
+        if (label.text != fitting.tag + " - " + id) continue;
+        ++named;
+        const double side = index == pattern.pieces.back() ? inside_notch : -inside_notch;
+        EXPECT_GT(side * (label.at.y - bend), 0.0) << what << ": " << id;
+      }
+    }
+    EXPECT_EQ(named, pattern.pieces.size()) << what;
+  }
+}
+
 }  // namespace
 }  // namespace linerwright
