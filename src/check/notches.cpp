@@ -40,7 +40,6 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
   const std::vector<Vec2>& outline = lines.front().points;
   const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper.wall)].sheet;
-  const bool large_is_high = sheet.r2() > sheet.r1();
   const std::vector<Vee> notches = notches_of(outline, pattern.placement.board({0.0, 0.0}).y);
   if (static_cast<int>(notches.size()) != blank.notches)
     return undone(name, fmt::format("{} notches instead of {}", notches.size(), blank.notches));
@@ -63,9 +62,7 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
     double most = 0.0;
     constexpr int k_steps = 360;
     for (int i = 0; i < k_steps; ++i) {
-      const double theta = taper.seam + k_two_pi * i / k_steps;
-      const double v = end_height(fitting, taper.wall, !large_is_high, theta, w);
-      const double reach = large_is_high ? sheet.ruling(theta).length - v : v;
+      const double reach = blank_reach(fitting, blank, false, taper.seam + k_two_pi * i / k_steps, w);
       least = std::min(least, reach);
       most = std::max(most, reach);
     }

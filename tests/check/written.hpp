@@ -1,43 +1,17 @@
 // A fitting made and written to a folder of its own, as the program does it, and checked from there.
 #pragma once
 
-#include <gtest/gtest.h>
-
 #include <algorithm>
-#include <filesystem>
 #include <fstream>
-#include <functional>
-#include <random>
-#include <sstream>
 #include <string>
-
-#include <fmt/format.h>
 
 #include "linerwright/check.hpp"
 #include "proof.hpp"
+#include "support/check_results.hpp"
+#include "support/folder.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright::support {
-
-class Folder {
- public:
-  Folder()
-      : path_(std::filesystem::temp_directory_path() / fmt::format("linerwright-check-{}-{}",
-                                                                   std::random_device{}(),
-                                                                   reinterpret_cast<std::uintptr_t>(this))) {
-    std::filesystem::create_directories(path_);
-  }
-  ~Folder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  const std::filesystem::path& path() const { return path_; }
-
- private:
-  std::filesystem::path path_;
-};
 
 // All files of one fitting under the stem "f".
 class Written {
@@ -110,31 +84,5 @@ class Written {
   Folder folder_;
   mutable std::vector<Part> step_;
 };
-
-inline std::string listed(const std::vector<CheckResult>& results, bool all = false) {
-  std::string text;
-  for (const CheckResult& result : results)
-    if (all || !result.pass) text += one_line(result) + "\n";
-  return text;
-}
-
-// Names of the checks that failed.
-inline std::vector<std::string> failed(const std::vector<CheckResult>& results) {
-  std::vector<std::string> names;
-  for (const CheckResult& result : results)
-    if (!result.pass) names.push_back(result.name);
-  return names;
-}
-
-inline bool has(const std::vector<std::string>& names, const std::string& name) {
-  return std::find(names.begin(), names.end(), name) != names.end();
-}
-
-inline double value_of(const std::vector<CheckResult>& results, const std::string& name) {
-  for (const CheckResult& result : results)
-    if (result.name == name) return result.value;
-  ADD_FAILURE() << "no check named " << name << "\n" << listed(results, true);
-  return 1e300;
-}
 
 }  // namespace linerwright::support

@@ -77,8 +77,8 @@ std::string check_of(Layer layer) {
 
 TEST(Dxf, PassesAsItIsAndRedrawn) {
   ASSERT_EQ(sound().liners.size(), 2U);
-  EXPECT_EQ(failed(proved(sound().text)), "");
-  EXPECT_EQ(failed(proved(redrawn([](Drawing&) {}))), "");
+  EXPECT_EQ(listed(proved(sound().text)), "");
+  EXPECT_EQ(listed(proved(redrawn([](Drawing&) {}))), "");
 }
 
 // What a whole drawing may suffer.
@@ -97,7 +97,7 @@ TEST_P(WholeDrawing, IsSeenWrong) {
       for (Vec2& p : line.points) p = GetParam().move(p, sound().pattern.board);
   }));
   for (const char* check : {"re-roll body", "knife body", "cut body", "duct face body", "air face body"})
-    EXPECT_TRUE(fails(results, check)) << check << "\n" << failed(results);
+    EXPECT_TRUE(fails(results, check)) << check << "\n" << listed(results);
 }
 
 INSTANTIATE_TEST_SUITE_P(
@@ -214,7 +214,7 @@ TEST(Dxf, WithItsHoleOnTheOtherSide) {
   }));
   for (const char* check : {"re-roll body", "knife body", "cut body", "duct face body", "air face body"})
     EXPECT_TRUE(fails(results, check)) << check;
-  EXPECT_FALSE(fails(results, "audit body")) << "a sound drawing of the wrong piece: " << failed(results);
+  EXPECT_FALSE(fails(results, "audit body")) << "a sound drawing of the wrong piece: " << listed(results);
 }
 
 TEST(Dxf, WithALineDoubledOrOpen) {
