@@ -14,6 +14,8 @@
 #include "linerwright/draw.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/job.hpp"
+#include "linerwright/page.hpp"
+#include "linerwright/paper.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/produce.hpp"
 #include "linerwright/solid.hpp"
@@ -25,7 +27,7 @@ using namespace linerwright;
 constexpr const char* k_stages[] = {
     "fitting: walls and joints", "patterns",          "DXF text", "tables, JSON",
     "solids with their gate",    "mesh and STL text", "STEP",     "quick checks",
-    "writing the other files"};
+    "writing the other files",   "picture",           "page"};
 
 // CPU seconds by stage, and by kind of fitting.
 class Stages {
@@ -83,12 +85,15 @@ void make(const FittingRequest& request, const std::filesystem::path& out, Stage
   stages.ended(2, kind);
   const Model model = build_model(fitting);
   stages.ended(4, kind);
+  std::map<const Part*, Mesh> view;
   for (const PartRole role : {PartRole::metal, PartRole::liner, PartRole::bore}) {
     std::vector<Mesh> meshes;
     for (const Part& part : model.parts)
-      if (part.role == role)
+      if (part.role == role) {
         meshes.push_back(
             mesh_of(part.solid, options.mesh, std::min(fitting.liner.gauge, fitting.liner.thickness)));
+        view[&part] = meshes.back();
+      }
     std::ostringstream stl;
     write_stl(stl, meshes, "bench");
     texts[fmt::format("{}.stl", static_cast<int>(role))] = stl.str();
@@ -106,6 +111,12 @@ void make(const FittingRequest& request, const std::filesystem::path& out, Stage
   for (const auto& [name, text] : texts) folder.write(name, text);
   folder.keep();
   stages.ended(8, kind);
+  const std::string picture = svg_of(isometric_picture(model, fitting));
+  stages.ended(9, kind);
+  FittingPage page{fitting, patterns, {}, {}, checks, {}, picture};
+  for (const Part& part : model.parts) page.parts.push_back({part.role, part.piece, &view.at(&part)});
+  if (fitting_page(page).empty()) throw std::logic_error("an empty page");
+  stages.ended(10, kind);
 }
 
 }  // namespace
