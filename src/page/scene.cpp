@@ -194,6 +194,8 @@ std::string scene_json(const FittingPage& page) {
                           : part.role == PartRole::liner ? "liner"
                                                          : "bore");
     json.key("title").text(part_title(fitting, part));
+    if (part.role == PartRole::liner)
+      json.key("id").text(fitting.pieces[static_cast<std::size_t>(part.piece)].id);
     json.key("lines").begin_array();
     for (const std::string& line : lines_about(page, part)) json.text(line);
     json.end_array();

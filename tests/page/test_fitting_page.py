@@ -90,6 +90,24 @@ class FittingPage(InBrowser):
         canvas.send_keys("0")
         self.assertEqual(self.look()["sum"], first)
 
+    def test_pieces_are_named_where_they_are_seen(self):
+        self.open(self.page(*ELBOW))
+        names = """return [...document.querySelectorAll('#names span')].filter(n => n.offsetWidth > 0)
+            .map(n => n.textContent)"""
+        self.assertEqual(sorted(self.run_script(names)), ["1", "2", "3", "4", "5"])
+        box = next(box for box in self.browser.find_elements("css selector", "label:has([data-part])")
+                   if box.text.startswith("liner 3"))
+        box.click()
+        self.settle()
+        self.assertEqual(sorted(self.run_script(names)), ["1", "2", "4", "5"])
+        # nearly all is cut away: what is left is at the low end, where piece 1 begins
+        self.click("[name=section-axis][value='2']")
+        self.click("#section-flip")
+        self.set_control("#section-level", value=20)
+        self.assertEqual(self.run_script(names), ["1"])
+        self.click("#named")
+        self.assertEqual(self.run_script(names), [])
+
     def test_pointer_tells_what_it_is_on(self):
         self.open(self.page(*STRAIGHT))
         self.run_script("""

@@ -18,6 +18,8 @@ function start(viewer, scene) {
     for (const event of ['pointerenter', 'focusin']) row.addEventListener(event, () => viewer.pick(index));
     for (const event of ['pointerleave', 'focusout']) row.addEventListener(event, () => viewer.pick(-1));
   }
+  viewer.name(byId('names'));
+  byId('named').addEventListener('change', (e) => (byId('names').hidden = !e.target.checked));
   byId('see-through').addEventListener('change', (e) => viewer.setSeeThrough(e.target.checked));
   byId('lost').addEventListener('change', (e) => viewer.shadeLost(e.target.checked));
 

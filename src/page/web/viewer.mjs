@@ -255,6 +255,36 @@ export class Viewer {
     this.draw();
   }
 
+  // A name beside each liner piece, in `layer` on top of the canvas.
+  name(layer) {
+    this.names = this.parts.map((part) => {
+      if (part.role !== 'liner') return null;
+      const name = document.createElement('span');
+      name.textContent = part.id;
+      layer.append(name);
+      return name;
+    });
+    this.draw();
+  }
+
+  placeNames() {
+    if (!this.names) return;
+    const { clientWidth, clientHeight } = this.canvas;
+    this.parts.forEach((part, i) => {
+      const name = this.names[i];
+      if (!name) return;
+      const box = part.box.clone().translate(part.group.position);
+      const { x, y, z } = this.plane.normal;
+      // the corner that the section takes last
+      const last = new THREE.Vector3(
+        x > 0 ? box.max.x : box.min.x, y > 0 ? box.max.y : box.min.y, z > 0 ? box.max.z : box.min.z);
+      name.hidden = !part.group.visible || this.plane.distanceToPoint(last) <= 0;
+      const at = box.getCenter(new THREE.Vector3()).project(this.camera);
+      name.style.left = `${((at.x + 1) / 2) * clientWidth}px`;
+      name.style.top = `${((1 - at.y) / 2) * clientHeight}px`;
+    });
+  }
+
   // ---- what lies under a point of the canvas ----
 
   // Index of the part and the point on it, in mm; null where nothing is.
@@ -299,5 +329,6 @@ export class Viewer {
     this.lamp.position.copy(this.camera.position);
     this.lamp.target.position.copy(this.controls.target);
     this.renderer.render(this.scene, this.camera);
+    this.placeNames();
   }
 }
