@@ -36,6 +36,7 @@ std::string bore_graph(const Fitting& fitting, const Passage& passage) {
   const std::vector<Station>& stations = passage.stations;
   const double begin = in_units(stations.front().distance);
   const double length = in_units(stations.back().distance) - begin;
+  if (length <= 0.0) return {};
   double tallest = 0.0;
   for (const Station& station : stations) tallest = std::max(tallest, in_units(station.bare_diameter));
   const double rise = tidy_step(1.1 * tallest, 5);

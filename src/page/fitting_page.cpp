@@ -161,6 +161,7 @@ std::string fitting_page(const FittingPage& page) {
                  : seen                ? "<img id=\"still\" alt=\"the fitting, cut open\">"
                                        : ""},
        {"pieces", pieces_table(page)},
+       {"cautions", web_text("cautions.html")},
        {"cutting", html_list(cutting_steps(fitting), true)},
        {"steps", html_list(fitting.steps, true)},
        {"patterns_class", many_patterns(page) ? "patterns many" : "patterns"},

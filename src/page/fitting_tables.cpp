@@ -23,6 +23,14 @@ const Station& narrowest(const Passage& passage) {
                            [](const Station& a, const Station& b) { return a.lined_area < b.lined_area; });
 }
 
+const Pattern* pattern_of(const std::vector<Pattern>& patterns, int piece) {
+  const auto found = std::find_if(patterns.begin(), patterns.end(), [&](const Pattern& pattern) {
+    return !pattern.is_blank &&
+           std::find(pattern.pieces.begin(), pattern.pieces.end(), piece) != pattern.pieces.end();
+  });
+  return found == patterns.end() ? nullptr : &*found;
+}
+
 std::string ends_text(const Fitting& fitting, const Passage& passage) {
   const std::string first = length_text(fitting, passage.stations.front().bare_diameter);
   const std::string last = length_text(fitting, passage.stations.back().bare_diameter);
@@ -47,19 +55,13 @@ std::string pieces_table(const FittingPage& page) {
       {"goes in", "piece", "what", "seam", "meets", "around, " + unit, "along, " + unit, "largest tilt"},
       5,
       {}};
-  const auto pattern_of = [&](int piece) {
-    return std::find_if(page.patterns.begin(), page.patterns.end(), [&](const Pattern& pattern) {
-      return !pattern.is_blank &&
-             std::find(pattern.pieces.begin(), pattern.pieces.end(), piece) != pattern.pieces.end();
-    });
-  };
   for (const int index : fitting.insertion) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
-    const auto pattern = pattern_of(index);
+    const Pattern* pattern = pattern_of(page.patterns, index);
     std::vector<std::string> row{std::to_string(table.rows.size() + 1),
                                  "<strong>" + html_text(piece.id) + "</strong>", html_text(piece.role),
                                  html_text(piece.seam_place), html_text(joined(piece.next))};
-    if (pattern != page.patterns.end()) {
+    if (pattern != nullptr) {
       row.push_back(length_cell(fitting, pattern->board.x));
       row.push_back(length_cell(fitting, pattern->board.y));
       row.push_back(degrees_text(pattern->max_tilt));

@@ -176,6 +176,7 @@ std::string job_page(const JobPage& page) {
                  {"figures", key_figures(page.rows)},
                  {"kinds", kind_options(page.rows)},
                  {"rows", rows},
+                 {"cautions", web_text("cautions.html")},
                  {"totals", section("totals", "Totals", totals)},
                  {"boards", section("boards", "Boards",
                                     boards.empty() ? "" : "<div class=\"boards\">" + boards + "</div>\n")}});

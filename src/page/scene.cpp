@@ -112,14 +112,6 @@ Vec3 way_apart(const Fitting& fitting, const Piece& piece, const std::vector<int
   return way;
 }
 
-const Pattern* pattern_of(const FittingPage& page, int piece) {
-  for (const Pattern& pattern : page.patterns)
-    if (!pattern.is_blank &&
-        std::find(pattern.pieces.begin(), pattern.pieces.end(), piece) != pattern.pieces.end())
-      return &pattern;
-  return nullptr;
-}
-
 std::vector<std::string> lines_about(const FittingPage& page, const PagePart& part) {
   const Fitting& fitting = page.fitting;
   const auto shown = [&](double mm) { return length_text(fitting, mm); };
@@ -128,7 +120,7 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(part.piece)];
     lines.push_back(fmt::format("{}, goes in as number {} of {}", piece.role,
                                 insertion_rank(fitting, part.piece), fitting.pieces.size()));
-    if (const Pattern* pattern = pattern_of(page, part.piece))
+    if (const Pattern* pattern = pattern_of(page.patterns, part.piece))
       lines.push_back(fmt::format("board {} around, {} along{}", shown(pattern->board.x),
                                   shown(pattern->board.y),
                                   pattern->pieces.size() > 1 ? ", cut in one with its neighbour" : ""));

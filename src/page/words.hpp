@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "linerwright/fitting.hpp"
 #include "linerwright/pattern.hpp"
@@ -25,6 +26,8 @@ inline std::string degrees_text(double radians, int decimals = 1) {
 
 // The place of a piece in the order in which the pieces go in, from 1; 0 if it has none.
 int insertion_rank(const Fitting& fitting, int piece);
+// The pattern a piece is cut by when its pieces are cut one by one; null without one.
+const Pattern* pattern_of(const std::vector<Pattern>& patterns, int piece);
 // The narrowest station of a passage.
 const Station& narrowest(const Passage& passage);
 double free_share(const Station& station);
