@@ -43,6 +43,27 @@ CheckResult compare(const std::string& name, const BoardLines& found, const std:
                 layer + " against the pattern");
 }
 
+// What the pen draws, and the line of stated length by which a wrong scale shows. Words on the same layer are
+// short strokes.
+std::vector<CheckResult> compare_pen(const Fitting& fitting, const Pattern& pattern, const DxfFile& file) {
+  BoardLines marks;
+  BoardLines scale;
+  double stated = 0.0;
+  for (const Polyline& line : drawing_of(pattern, fitting.units).lines) {
+    if (line.layer == Layer::mark) marks.push_back({line.points, line.closed});
+    if (line.layer != Layer::scale) continue;
+    scale.push_back({line.points, line.closed});
+    stated = std::max(stated, polyline_length(line.points, line.closed));
+  }
+  const BoardLines found = lines_on(file, layer_name(Layer::scale));
+  double longest = 0.0;
+  for (const BoardLine& line : found) longest = std::max(longest, polyline_length(line.points, line.closed));
+  return {
+      compare("marks " + pattern.id, lines_on(file, layer_name(Layer::mark)), layer_name(Layer::mark), marks),
+      within("check line " + pattern.id, std::max(std::fabs(longest - stated), furthest(scale, found)),
+             k_file_rounding, "mm", "length and place of the line that states a length")};
+}
+
 CheckResult audit(const Pattern& pattern, const DxfFile& file, const std::filesystem::path& path,
                   const DxfOptions& options) {
   AuditExpectations promised;
@@ -96,6 +117,8 @@ std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& patter
                               expected_lines(pattern.duct, pattern.duct_lines)));
     results.push_back(compare("air face " + pattern.id, air, layer_name(Layer::air_face),
                               expected_lines(pattern.air, pattern.air_lines)));
+    const std::vector<CheckResult> pen = compare_pen(fitting, pattern, file);
+    results.insert(results.end(), pen.begin(), pen.end());
   }
 
   const auto notched = std::find_if(fitting.notched.begin(), fitting.notched.end(),

@@ -240,6 +240,27 @@ TEST(CorruptDxf, LinesDoubledOrAdded) {
   EXPECT_TRUE(has(names, "audit branch") && has(names, "cut branch") && has(names, "knife branch"));
 }
 
+TEST(CorruptDxf, MarksMovedOrMissing) {
+  const auto failing = [](const Spoil& spoil) { return spoilt(tee(), "body", spoil); };
+  EXPECT_EQ(failing([](Drawing& drawing) { nth(drawing, Layer::mark, false, 0).points.front().x += 0.5; }),
+            std::vector<std::string>{"marks body"});
+  EXPECT_EQ(
+      failing([](Drawing& drawing) {
+        drawing.lines.erase(std::find_if(drawing.lines.begin(), drawing.lines.end(),
+                                         [](const Polyline& line) { return line.layer == Layer::mark; }));
+      }),
+      std::vector<std::string>{"marks body"});
+}
+
+TEST(CorruptDxf, CheckLineOfAnotherLength) {
+  EXPECT_EQ(spoilt(tee(), "body",
+                   [](Drawing& drawing) { nth(drawing, Layer::scale, false, 0).points.back().x *= 25.4; }),
+            std::vector<std::string>{"check line body"});
+  EXPECT_EQ(spoilt(tee(), "body",
+                   [](Drawing& drawing) { nth(drawing, Layer::scale, false, 0).points.back().x -= 0.01; }),
+            std::vector<std::string>{"check line body"});
+}
+
 TEST(CorruptDxf, SharedCutsOfABlank) {
   const auto gone = [](Layer layer) {
     return [layer](Drawing& drawing) {
