@@ -25,11 +25,6 @@
 
 namespace linerwright {
 
-namespace {
-
-constexpr double k_tolerance = 1e-7;
-
-// The sheet at depth w as a kernel surface with u = theta and v = v.
 Handle(Geom_Surface) surface_of(const Sheet& sheet, double w) {
   if (sheet.is_cylinder()) return new Geom_CylindricalSurface(to_kernel(sheet.frame()), sheet.r1() - w);
   // The parallel cone: its base circle is the old one moved by w along the inward normal.
@@ -40,65 +35,19 @@ Handle(Geom_Surface) surface_of(const Sheet& sheet, double w) {
   return new Geom_ConicalSurface(to_kernel(frame), half_angle, sheet.r1() - w * r.normal.x);
 }
 
+void add_to_key(std::vector<double>& key, const Loop& loop) {
+  key.insert(key.end(), {static_cast<double>(loop.joint), loop.side == Side::lead ? 0.0 : 1.0,
+                         loop.depths.lead, loop.depths.follow});
+}
+
+namespace {
+
 bool is_analytic(const Sheet& sheet) {
   return sheet.is_cylinder() || sheet.is_right_cone();
 }
 
 Handle(Geom2d_Line) line_from(gp_Pnt2d from, gp_Pnt2d to) {
   return new Geom2d_Line(from, gp_Dir2d(to.X() - from.X(), to.Y() - from.Y()));
-}
-
-void add_to_key(std::vector<double>& key, const Loop& loop) {
-  key.insert(key.end(), {static_cast<double>(loop.joint), loop.side == Side::lead ? 0.0 : 1.0,
-                         loop.depths.lead, loop.depths.follow});
-}
-
-// Where to look for the largest distance between an edge and its curve on a face: in every span of a spline
-// near the middle and on both sides of it, where the error of a fit peaks.
-std::vector<double> between_knots(const Handle(Geom2d_Curve) & curve, double first, double last) {
-  std::vector<double> ends{first};
-  const Handle(Geom2d_BSplineCurve) spline = Handle(Geom2d_BSplineCurve)::DownCast(curve);
-  constexpr int k_even = 32;
-  if (spline.IsNull()) {
-    for (int i = 1; i < k_even; ++i) ends.push_back(first + (last - first) * i / k_even);
-  } else {
-    for (int i = 1; i <= spline->NbKnots(); ++i)
-      if (spline->Knot(i) > first && spline->Knot(i) < last) ends.push_back(spline->Knot(i));
-  }
-  ends.push_back(last);
-  std::vector<double> places{first, last};
-  for (std::size_t i = 0; i + 1 < ends.size(); ++i)
-    for (const double share : {0.21, 0.5, 0.79})
-      places.push_back((1.0 - share) * ends[i] + share * ends[i + 1]);
-  return places;
-}
-
-// Edges and their curves on a face share their parameter by construction; what is left between them is the
-// fit, and the edge's tolerance has to say how much.
-void widen_tolerances(const TopoDS_Face& face) {
-  BRep_Builder builder;
-  const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
-  for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
-    const TopoDS_Edge& edge = TopoDS::Edge(edges.Current());
-    double first = 0.0;
-    double last = 0.0;
-    const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
-    const Handle(Geom2d_Curve) on_face = BRep_Tool::CurveOnSurface(edge, face, first, last);
-    if (curve.IsNull() || on_face.IsNull()) throw GeometryError("an edge has no curve on its face");
-    double apart = 0.0;
-    for (const double at : between_knots(on_face, first, last)) {
-      const gp_Pnt2d uv = on_face->Value(at);
-      apart = std::max(apart, curve->Value(at).Distance(surface->Value(uv.X(), uv.Y())));
-    }
-    builder.UpdateEdge(edge, 2.0 * apart);  // only ever grows
-  }
-}
-
-// A flat joint's plane, its normal up the wall that leads.
-Handle(Geom_Plane) plane_up(const Joint& joint) {
-  const auto& plane = std::get<PlaneTarget>(joint.target);
-  const Vec3 up = dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal;
-  return new Geom_Plane(to_kernel(plane.point), gp_Dir(up.x, up.y, up.z));
 }
 
 // Does theta grow with the joint's parameter on this side?
@@ -135,15 +84,6 @@ TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) 
   return edge;
 }
 
-template <class F>
-std::vector<TopoDS_Face> Faces::once(std::vector<double> key, F&& make) {
-  const auto found = made_.find(key);
-  if (found != made_.end()) return found->second;
-  std::vector<TopoDS_Face> faces = make();
-  for (const TopoDS_Face& face : faces) widen_tolerances(face);
-  return made_.emplace(std::move(key), std::move(faces)).first->second;
-}
-
 std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Loop& low,
                                      const Loop& high, const std::vector<Loop>& holes) {
   std::vector<double> key{w, range.from, range.span};
@@ -151,28 +91,6 @@ std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& 
   add_to_key(key, high);
   for (const Loop& hole : holes) add_to_key(key, hole);
   return once(std::move(key), [&] { return make_band(sheet, w, range, low, high, holes); });
-}
-
-std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness, const Range& range) {
-  const JointStyle style = edges_.joint(joint).style;
-  std::vector<double> key;  // without a range: never a band's
-  for (const double w : {0.0, thickness})
-    add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, thickness)});
-  const std::vector<TopoDS_Face> all =
-      once(std::move(key), [&] { return make_across(joint, side, thickness); });
-  if (range.full_turn()) return all;
-  std::vector<TopoDS_Face> part;
-  for (const std::size_t arc :
-       stretch_of({joint, side, liner_depths(style, side, 0.0, thickness)}, range).arcs)
-    part.push_back(all.at(arc));
-  return part;
-}
-
-TopoDS_Face Faces::end(int joint, DepthPair outer, const DepthPair* inner) {
-  std::vector<double> key;
-  add_to_key(key, {joint, Side::lead, outer});
-  if (inner != nullptr) add_to_key(key, {joint, Side::lead, *inner});
-  return once(std::move(key), [&] { return std::vector<TopoDS_Face>{flat(joint, outer, inner)}; }).front();
 }
 
 Faces::Stretch Faces::stretch_of(const Loop& loop, const Range& range) {
@@ -365,117 +283,6 @@ std::vector<TopoDS_Face> Faces::ruled_band(const Loop& low, const Loop& high, co
   for (const std::size_t i : stretch_of(low, range).arcs)
     faces.push_back(ruled_patch(below[i], above[i], straight(below[i].from, above[i].from),
                                 straight(below[i].to, above[i].to)));
-  return faces;
-}
-
-std::vector<TopoDS_Face> Faces::ruled_across(int joint, DepthPair outer, DepthPair inner) {
-  const std::vector<ArcEdge>& out = edges_.edges(joint, outer);
-  const std::vector<ArcEdge>& in = edges_.edges(joint, inner);
-  std::vector<TopoDS_Face> faces;
-  for (std::size_t i = 0; i < out.size(); ++i)
-    faces.push_back(
-        ruled_patch(out[i], in[i], straight(out[i].from, in[i].from), straight(out[i].to, in[i].to)));
-  return faces;
-}
-
-TopoDS_Wire Faces::wire_of(const Loop& loop) {
-  BRep_Builder builder;
-  TopoDS_Wire wire;
-  builder.MakeWire(wire);
-  for (const ArcEdge& arc : edges_.edges(loop.joint, loop.depths))
-    builder.Add(wire, arc.edge.Oriented(TopAbs_FORWARD));
-  return wire;
-}
-
-TopoDS_Face Faces::flat(int joint, DepthPair outer, const DepthPair* inner) {
-  BRep_Builder builder;
-  TopoDS_Face face;
-  builder.MakeFace(face, plane_up(edges_.joint(joint)), k_tolerance);
-  builder.Add(face, wire_of({joint, Side::lead, outer}));
-  if (inner != nullptr) builder.Add(face, wire_of({joint, Side::lead, *inner}).Oriented(TopAbs_REVERSED));
-  return face;
-}
-
-// The part of a flat joint's face between two panels' seams.
-TopoDS_Face Faces::flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner) {
-  BRep_Builder builder;
-  TopoDS_Face face;
-  builder.MakeFace(face, plane_up(joint), k_tolerance);
-  TopoDS_Wire wire;
-  builder.MakeWire(wire);
-  builder.Add(wire, outer.edge.Oriented(TopAbs_FORWARD));
-  builder.Add(wire, straight(outer.to, inner.to).Oriented(TopAbs_FORWARD));
-  builder.Add(wire, inner.edge.Oriented(TopAbs_REVERSED));
-  builder.Add(wire, straight(outer.from, inner.from).Oriented(TopAbs_REVERSED));
-  builder.Add(face, wire);
-  return face;
-}
-
-TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::array<Loop, 2>& low,
-                                  const std::array<Loop, 2>& high) {
-  const auto corner = [&](const Loop& loop) { return stretch_of(loop, {theta, k_two_pi}).start; };
-  const std::array<TopoDS_Vertex, 2> below{corner(low[0]), corner(low[1])};
-  const std::array<TopoDS_Vertex, 2> above{corner(high[0]), corner(high[1])};
-  // the same for both panels, whichever way around they count
-  std::vector<double> key{std::round(1e9 * std::cos(theta)), std::round(1e9 * std::sin(theta))};
-  add_to_key(key, low[0]);
-  add_to_key(key, high[0]);
-  return once(std::move(key),
-              [&] {
-                const Vec3 up = sheet.direction(theta);
-                const Vec3 around = cross(up, sheet.normal(theta));
-                BRep_Builder builder;
-                TopoDS_Face face;
-                builder.MakeFace(
-                    face,
-                    new Geom_Plane(gp_Ax3(BRep_Tool::Pnt(below[0]), gp_Dir(around.x, around.y, around.z),
-                                          gp_Dir(up.x, up.y, up.z))),
-                    k_tolerance);
-                TopoDS_Wire wire;
-                builder.MakeWire(wire);
-                builder.Add(wire, straight(below[1], above[1]).Oriented(TopAbs_FORWARD));
-                builder.Add(wire, straight(above[0], above[1]).Oriented(TopAbs_REVERSED));
-                builder.Add(wire, straight(below[0], above[0]).Oriented(TopAbs_REVERSED));
-                builder.Add(wire, straight(below[0], below[1]).Oriented(TopAbs_FORWARD));
-                builder.Add(face, wire);
-                return std::vector<TopoDS_Face>{face};
-              })
-      .front();
-}
-
-TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner) {
-  const Handle(Geom_Surface) surface = surface_of(sheet, w);
-  BRep_Builder builder;
-  TopoDS_Face face;
-  builder.MakeFace(face, surface, k_tolerance);
-  const double reference = place_on(edges_.joint(outer.joint), outer.side, 0.0, outer.depths).theta;
-  add_closed_loop(face, surface, outer, reference, true);
-  add_closed_loop(face, surface, inner, reference, false);
-  return face;
-}
-
-std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, double thickness) {
-  const Joint& of = edges_.joint(joint);
-  const DepthPair duct = liner_depths(of.style, side, 0.0, thickness);
-  const DepthPair air = liner_depths(of.style, side, thickness, thickness);
-  if (std::holds_alternative<PlaneTarget>(of.target) && of.in_panels) {
-    const std::vector<ArcEdge>& outer = edges_.edges(joint, duct);
-    const std::vector<ArcEdge>& inner = edges_.edges(joint, air);
-    std::vector<TopoDS_Face> faces;
-    for (std::size_t i = 0; i < outer.size(); ++i) faces.push_back(flat_patch(of, outer[i], inner[i]));
-    return faces;
-  }
-  if (std::holds_alternative<PlaneTarget>(of.target)) return {flat(joint, duct, &air)};
-  if (of.style == JointStyle::mitre) return ruled_across(joint, duct, air);
-  // The branch's square end lies on the body; the body's hole lies on the branch's face.
-  if (side == Side::lead) {
-    const double depth = of.style == JointStyle::over ? 0.0 : thickness;
-    return {patch_on(of.follow.front(), depth, {joint, Side::follow, duct}, {joint, Side::follow, air})};
-  }
-  const double depth = of.style == JointStyle::over ? thickness : 0.0;
-  std::vector<TopoDS_Face> faces = band(of.lead, depth, {of.splits.front(), k_two_pi},
-                                        {joint, Side::lead, air}, {joint, Side::lead, duct}, {});
-  for (TopoDS_Face& face : faces) face.Reverse();
   return faces;
 }
 

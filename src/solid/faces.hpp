@@ -26,6 +26,15 @@ struct Range {
   bool full_turn() const { return span > k_two_pi - 1e-9; }
 };
 
+// The kernel's tolerance of new faces and edges, mm.
+constexpr double k_tolerance = 1e-7;
+
+// The sheet at depth w as a kernel surface with u = theta and v = v; cylinder and right cone.
+Handle(Geom_Surface) surface_of(const Sheet& sheet, double w);
+// States in each edge's tolerance how far its curve in space is from its curve on the face.
+void widen_tolerances(const TopoDS_Face& face);
+void add_to_key(std::vector<double>& key, const Loop& loop);
+
 // Every face is made once: bodies that touch along one share it, so that what they have in common needs no
 // search.
 class Faces {
@@ -51,7 +60,13 @@ class Faces {
  private:
   // The faces made under this key, or made now.
   template <class F>
-  std::vector<TopoDS_Face> once(std::vector<double> key, F&& make);
+  std::vector<TopoDS_Face> once(std::vector<double> key, F&& make) {
+    const auto found = made_.find(key);
+    if (found != made_.end()) return found->second;
+    std::vector<TopoDS_Face> faces = make();
+    for (const TopoDS_Face& face : faces) widen_tolerances(face);
+    return made_.emplace(std::move(key), std::move(faces)).first->second;
+  }
   std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, const Range& range, const Loop& low,
                                      const Loop& high, const std::vector<Loop>& holes);
   // A loop's edges within a range of its wall's rulings, in the order of the loop's own parameter.

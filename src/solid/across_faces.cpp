@@ -1,0 +1,158 @@
+// Faces across the liner: where pieces meet, where they end, and between the panels of one wall.
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom_Plane.hxx>
+#include <TopoDS.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "faces.hpp"
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// A flat joint's plane, its normal up the wall that leads.
+Handle(Geom_Plane) plane_up(const Joint& joint) {
+  const auto& plane = std::get<PlaneTarget>(joint.target);
+  const Vec3 up = dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal;
+  return new Geom_Plane(to_kernel(plane.point), gp_Dir(up.x, up.y, up.z));
+}
+
+}  // namespace
+
+std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness, const Range& range) {
+  const JointStyle style = edges_.joint(joint).style;
+  std::vector<double> key;  // without a range: never a band's
+  for (const double w : {0.0, thickness})
+    add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, thickness)});
+  const std::vector<TopoDS_Face> all =
+      once(std::move(key), [&] { return make_across(joint, side, thickness); });
+  if (range.full_turn()) return all;
+  std::vector<TopoDS_Face> part;
+  for (const std::size_t arc :
+       stretch_of({joint, side, liner_depths(style, side, 0.0, thickness)}, range).arcs)
+    part.push_back(all.at(arc));
+  return part;
+}
+
+TopoDS_Face Faces::end(int joint, DepthPair outer, const DepthPair* inner) {
+  std::vector<double> key;
+  add_to_key(key, {joint, Side::lead, outer});
+  if (inner != nullptr) add_to_key(key, {joint, Side::lead, *inner});
+  return once(std::move(key), [&] { return std::vector<TopoDS_Face>{flat(joint, outer, inner)}; }).front();
+}
+
+std::vector<TopoDS_Face> Faces::ruled_across(int joint, DepthPair outer, DepthPair inner) {
+  const std::vector<ArcEdge>& out = edges_.edges(joint, outer);
+  const std::vector<ArcEdge>& in = edges_.edges(joint, inner);
+  std::vector<TopoDS_Face> faces;
+  for (std::size_t i = 0; i < out.size(); ++i)
+    faces.push_back(
+        ruled_patch(out[i], in[i], straight(out[i].from, in[i].from), straight(out[i].to, in[i].to)));
+  return faces;
+}
+
+TopoDS_Wire Faces::wire_of(const Loop& loop) {
+  BRep_Builder builder;
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  for (const ArcEdge& arc : edges_.edges(loop.joint, loop.depths))
+    builder.Add(wire, arc.edge.Oriented(TopAbs_FORWARD));
+  return wire;
+}
+
+TopoDS_Face Faces::flat(int joint, DepthPair outer, const DepthPair* inner) {
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, plane_up(edges_.joint(joint)), k_tolerance);
+  builder.Add(face, wire_of({joint, Side::lead, outer}));
+  if (inner != nullptr) builder.Add(face, wire_of({joint, Side::lead, *inner}).Oriented(TopAbs_REVERSED));
+  return face;
+}
+
+// The part of a flat joint's face between two panels' seams.
+TopoDS_Face Faces::flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner) {
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, plane_up(joint), k_tolerance);
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  builder.Add(wire, outer.edge.Oriented(TopAbs_FORWARD));
+  builder.Add(wire, straight(outer.to, inner.to).Oriented(TopAbs_FORWARD));
+  builder.Add(wire, inner.edge.Oriented(TopAbs_REVERSED));
+  builder.Add(wire, straight(outer.from, inner.from).Oriented(TopAbs_REVERSED));
+  builder.Add(face, wire);
+  return face;
+}
+
+TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::array<Loop, 2>& low,
+                                  const std::array<Loop, 2>& high) {
+  const auto corner = [&](const Loop& loop) { return stretch_of(loop, {theta, k_two_pi}).start; };
+  const std::array<TopoDS_Vertex, 2> below{corner(low[0]), corner(low[1])};
+  const std::array<TopoDS_Vertex, 2> above{corner(high[0]), corner(high[1])};
+  // the same for both panels, whichever way around they count
+  std::vector<double> key{std::round(1e9 * std::cos(theta)), std::round(1e9 * std::sin(theta))};
+  add_to_key(key, low[0]);
+  add_to_key(key, high[0]);
+  return once(std::move(key),
+              [&] {
+                const Vec3 up = sheet.direction(theta);
+                const Vec3 around = cross(up, sheet.normal(theta));
+                BRep_Builder builder;
+                TopoDS_Face face;
+                builder.MakeFace(
+                    face,
+                    new Geom_Plane(gp_Ax3(BRep_Tool::Pnt(below[0]), gp_Dir(around.x, around.y, around.z),
+                                          gp_Dir(up.x, up.y, up.z))),
+                    k_tolerance);
+                TopoDS_Wire wire;
+                builder.MakeWire(wire);
+                builder.Add(wire, straight(below[1], above[1]).Oriented(TopAbs_FORWARD));
+                builder.Add(wire, straight(above[0], above[1]).Oriented(TopAbs_REVERSED));
+                builder.Add(wire, straight(below[0], above[0]).Oriented(TopAbs_REVERSED));
+                builder.Add(wire, straight(below[0], below[1]).Oriented(TopAbs_FORWARD));
+                builder.Add(face, wire);
+                return std::vector<TopoDS_Face>{face};
+              })
+      .front();
+}
+
+TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner) {
+  const Handle(Geom_Surface) surface = surface_of(sheet, w);
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, surface, k_tolerance);
+  const double reference = place_on(edges_.joint(outer.joint), outer.side, 0.0, outer.depths).theta;
+  add_closed_loop(face, surface, outer, reference, true);
+  add_closed_loop(face, surface, inner, reference, false);
+  return face;
+}
+
+std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, double thickness) {
+  const Joint& of = edges_.joint(joint);
+  const DepthPair duct = liner_depths(of.style, side, 0.0, thickness);
+  const DepthPair air = liner_depths(of.style, side, thickness, thickness);
+  if (std::holds_alternative<PlaneTarget>(of.target) && of.in_panels) {
+    const std::vector<ArcEdge>& outer = edges_.edges(joint, duct);
+    const std::vector<ArcEdge>& inner = edges_.edges(joint, air);
+    std::vector<TopoDS_Face> faces;
+    for (std::size_t i = 0; i < outer.size(); ++i) faces.push_back(flat_patch(of, outer[i], inner[i]));
+    return faces;
+  }
+  if (std::holds_alternative<PlaneTarget>(of.target)) return {flat(joint, duct, &air)};
+  if (of.style == JointStyle::mitre) return ruled_across(joint, duct, air);
+  // The branch's square end lies on the body; the body's hole lies on the branch's face.
+  if (side == Side::lead) {
+    const double depth = of.style == JointStyle::over ? 0.0 : thickness;
+    return {patch_on(of.follow.front(), depth, {joint, Side::follow, duct}, {joint, Side::follow, air})};
+  }
+  const double depth = of.style == JointStyle::over ? thickness : 0.0;
+  std::vector<TopoDS_Face> faces = band(of.lead, depth, {of.splits.front(), k_two_pi},
+                                        {joint, Side::lead, air}, {joint, Side::lead, duct}, {});
+  for (TopoDS_Face& face : faces) face.Reverse();
+  return faces;
+}
+
+}  // namespace linerwright
