@@ -2,10 +2,9 @@
 // stands nearest to the eye.
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <utility>
 
-#include "linerwright/paper.hpp"
+#include "chains.hpp"
 
 namespace linerwright {
 
@@ -14,73 +13,7 @@ namespace {
 constexpr Vec2 k_page{160.0, 120.0};  // mm, the largest picture
 constexpr double k_apart = 0.3;       // how much farther from their common middle the pieces are drawn
 constexpr double k_between = 0.12;    // of the picture's larger side, between duct and liner
-constexpr double k_fine = 0.05;       // mm on the page: lines closer than this are one line
 constexpr double k_turn = 0.1;        // rad between neighbouring facets
-
-using Line = std::vector<Vec2>;
-
-// Joins short lines where exactly two ends meet, and drops every second one of equals.
-class Chains {
- public:
-  explicit Chains(double fine) : fine_(fine) {}
-
-  void add(const SeenLines& lines) {
-    for (const auto& [from, to] : lines) {
-      const Key a = key(from);
-      const Key b = key(to);
-      if (a == b || !known_.emplace(std::minmax(a, b), links_.size()).second) continue;
-      at_[a].push_back(links_.size());
-      at_[b].push_back(links_.size());
-      links_.push_back({a, b, from, to, false});
-    }
-  }
-
-  std::vector<InkedLine> lines() {
-    std::vector<InkedLine> all;
-    // from the open ends first, then what is closed
-    for (const bool closed : {false, true})
-      for (std::size_t i = 0; i < links_.size(); ++i)
-        for (const bool turned : {false, true}) {
-          const Link& link = links_[i];
-          if (link.used || (!closed && at_[turned ? link.b : link.a].size() == 2)) continue;
-          Line line = follow(i, turned);
-          const bool ring = closed && line.size() > 2 && key(line.front()) == key(line.back());
-          if (ring) line.pop_back();
-          all.push_back({ring, thinned(line, ring, {fine_, 5.0 / 180.0 * k_pi})});
-        }
-    return all;
-  }
-
- private:
-  using Key = std::pair<long, long>;
-  struct Link {
-    Key a, b;
-    Vec2 from, to;
-    bool used;
-  };
-
-  Key key(Vec2 p) const { return {std::lround(p.x / (0.2 * fine_)), std::lround(p.y / (0.2 * fine_))}; }
-
-  Line follow(std::size_t start, bool turned) {
-    Line line{turned ? links_[start].to : links_[start].from};
-    for (std::size_t i = start;;) {
-      Link& link = links_[i];
-      link.used = true;
-      line.push_back(turned ? link.from : link.to);
-      const Key end = turned ? link.a : link.b;
-      const std::vector<std::size_t>& here = at_[end];
-      if (here.size() != 2) return line;
-      i = here[0] == i ? here[1] : here[0];
-      if (links_[i].used) return line;
-      turned = links_[i].a != end;
-    }
-  }
-
-  double fine_;
-  std::vector<Link> links_;
-  std::map<std::pair<Key, Key>, std::size_t> known_;
-  std::map<Key, std::vector<std::size_t>> at_;
-};
 
 struct View {
   std::vector<SeenLines> lines;
@@ -112,14 +45,52 @@ Vec3 middle_of(const Fitting& fitting, const Piece& piece) {
 InkedGroup drawn(const View& view, Ink ink, double scale, Vec2 to) {
   InkedGroup group{std::move(ink), {}, {}};
   for (const SeenLines& each : view.lines) {
-    Chains chains(k_fine);
     SeenLines placed = each;
     for (auto& line : placed)
       for (Vec2& p : line) p = scale * (p - view.box.low) + to;
-    chains.add(placed);
-    for (InkedLine& line : chains.lines()) group.lines.push_back(std::move(line));
+    for (InkedLine& line : joined_lines(placed)) group.lines.push_back(std::move(line));
   }
+  group.lines = without_twins(std::move(group.lines));
   return group;
+}
+
+// Both bodies of the picture from one side, and how large they can be drawn.
+struct Layout {
+  View duct, liner;
+  bool side_by_side;
+  double gap;    // between the two, in the solids' mm
+  double scale;  // of the solids' mm on the page
+};
+
+Layout layout_of(const std::vector<PlacedSolid>& duct, const std::vector<PlacedSolid>& liner, const Eye& eye,
+                 double size) {
+  Layout layout{view_of(duct, eye, size), view_of(liner, eye, size), true, 0.0, 0.0};
+  const Vec2 a = layout.duct.box.high - layout.duct.box.low;
+  const Vec2 b = layout.liner.box.high - layout.liner.box.low;
+  layout.gap = k_between * std::max({a.x, a.y, b.x, b.y});
+  const auto scale_for = [](double width, double height) {
+    return std::min(k_page.x / width, k_page.y / height);
+  };
+  const double beside = scale_for(a.x + layout.gap + b.x, std::max(a.y, b.y));
+  const double above = scale_for(std::max(a.x, b.x), a.y + layout.gap + b.y);
+  layout.side_by_side = beside >= above;
+  layout.scale = std::max(beside, above);
+  return layout;
+}
+
+Picture drawn(const Layout& layout) {
+  const double k = layout.scale;
+  const Vec2 a = k * (layout.duct.box.high - layout.duct.box.low);
+  const Vec2 b = k * (layout.liner.box.high - layout.liner.box.low);
+  const double gap = k * layout.gap;
+  const Vec2 all = layout.side_by_side ? Vec2{a.x + gap + b.x, std::max(a.y, b.y)}
+                                       : Vec2{std::max(a.x, b.x), a.y + gap + b.y};
+  const Vec2 duct =
+      layout.side_by_side ? Vec2{0.0, 0.5 * (all.y - a.y)} : Vec2{0.5 * (all.x - a.x), b.y + gap};
+  const Vec2 liner =
+      layout.side_by_side ? Vec2{a.x + gap, 0.5 * (all.y - b.y)} : Vec2{0.5 * (all.x - b.x), 0.0};
+  return {drawn(layout.duct, {"duct", "#5b6b7a", "#9fb0c0", 0.35, {}}, k, duct),
+          drawn(layout.liner, {"liner", "#a2560b", "#f0b272", 0.5, {}}, k, liner)};
 }
 
 }  // namespace
@@ -142,23 +113,7 @@ Picture isometric_picture(const Model& model, const Fitting& fitting) {
   middle = (1.0 / static_cast<double>(liner.size())) * middle;
   for (std::size_t i = 0; i < liner.size(); ++i) liner[i].shift = k_apart * (middles[i] - middle);
 
-  const View left = view_of(duct, eye, size);
-  const View right = view_of(liner, eye, size);
-  const Vec2 a = left.box.high - left.box.low;
-  const Vec2 b = right.box.high - right.box.low;
-  const double gap = k_between * std::max({a.x, a.y, b.x, b.y});
-  const Vec2 beside{a.x + gap + b.x, std::max(a.y, b.y)};
-  const Vec2 above{std::max(a.x, b.x), a.y + gap + b.y};
-  const auto scale_for = [](Vec2 all) { return std::min(k_page.x / all.x, k_page.y / all.y); };
-  const bool side_by_side = scale_for(beside) >= scale_for(above);
-  const double scale = scale_for(side_by_side ? beside : above);
-  const auto place = [&](double x, double y) { return Vec2{scale * x, scale * y}; };
-  const Vec2 duct_at =
-      side_by_side ? place(0.0, 0.5 * (beside.y - a.y)) : place(0.5 * (above.x - a.x), b.y + gap);
-  const Vec2 liner_at =
-      side_by_side ? place(a.x + gap, 0.5 * (beside.y - b.y)) : place(0.5 * (above.x - b.x), 0.0);
-  return {drawn(left, {"duct", "#5b6b7a", "#9fb0c0", 0.35, {}}, scale, duct_at),
-          drawn(right, {"liner", "#a2560b", "#f0b272", 0.5, {}}, scale, liner_at)};
+  return drawn(layout_of(duct, liner, eye, size));
 }
 
 }  // namespace linerwright

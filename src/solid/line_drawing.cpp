@@ -85,6 +85,9 @@ std::vector<SeenLines> seen_lines(const std::vector<PlacedSolid>& solids, const 
   }
   algorithm->Projector(HLRAlgo_Projector(gp_Ax2({0.0, 0.0, 0.0}, {eye.toward.x, eye.toward.y, eye.toward.z},
                                                 {eye.right.x, eye.right.y, eye.right.z})));
+  // A corner of the mesh within half a facet of an outline stands for it: where the kernel has to place one
+  // of its own beside a corner, it may put it off the face, by hundredths of a cylinder's radius.
+  algorithm->TolAngular(0.5 * options.angle);
   algorithm->Update();
 
   std::vector<SeenLines> seen(solids.size());

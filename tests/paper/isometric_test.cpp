@@ -69,5 +69,21 @@ TEST(Isometric, LinesAreJoined) {
   EXPECT_EQ(picture[1].lines.size(), 4U);
 }
 
+// The two edges of thin metal print as one line: of a bare duct's upper end one ellipse is left, in the two
+// halves between the outlines, beside the outlines with the half circle below.
+TEST(Isometric, ThinMetalIsOneLine) {
+  const Fitting fitting = support::fitting_from(kinds()[0].name, kinds()[0].flags);
+  const Picture picture = isometric_picture(build_model(fitting), fitting);
+  EXPECT_LE(picture[0].lines.size(), 4U);
+  for (const char* offset : {"0", "40", "75"}) {
+    const Fitting taper = support::fitting_from("reducer", {{"diameter", "250"},
+                                                            {"to_diameter", "400"},
+                                                            {"length", "400"},
+                                                            {"offset", offset},
+                                                            {"thickness", "25"}});
+    EXPECT_LE(isometric_picture(build_model(taper), taper)[0].lines.size(), 5U) << offset;
+  }
+}
+
 }  // namespace
 }  // namespace linerwright
