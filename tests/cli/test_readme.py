@@ -35,6 +35,14 @@ class Readme(InFolder):
         self.assertIn("E-1.step", made)
         self.assertTrue(PROGRAM)
 
+    def test_its_picture_is_what_the_demo_makes(self):
+        pictures = re.findall(r"!\[[^\]]*\]\((scripts/demo-job/([^)]*)\.svg)\)", (SOURCE / "README.md").read_text())
+        self.assertEqual(len(pictures), 1)
+        self.made("make", SOURCE / "scripts/demo-job/boathouse.toml")
+        for path, tag in pictures:
+            made = (self.folder / "models-out" / tag / f"{tag}.svg").read_bytes()
+            self.assertEqual((SOURCE / path).read_bytes(), made, f"copy models-out/{tag}/{tag}.svg to {path}")
+
 
 if __name__ == "__main__":
     unittest.main()
