@@ -9,6 +9,9 @@ endif()
 if(NOT TARGET PkgConfig::CAIRO)
   pkg_check_modules(CAIRO REQUIRED IMPORTED_TARGET cairo)
 endif()
+if(NOT TARGET PkgConfig::QRCODEGEN)
+  pkg_check_modules(QRCODEGEN REQUIRED IMPORTED_TARGET qrcodegencpp)
+endif()
 
 # Debian's kernel targets ask for the development files of a threading library that only the kernel itself
 # uses; its headers and link are not needed here.

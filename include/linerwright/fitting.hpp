@@ -17,6 +17,9 @@ enum class Face { duct, air };
 // face's contour; `tilt` is the contour of the face that is up, for a tilting head.
 enum class CutPolicy { outer, mid, duct, air, tilt };
 
+// Which way the air goes: as the pieces are numbered and out of the branches, the other way, or nobody said.
+enum class Flow { along, against, unmarked };
+
 // The liner and how it is cut.
 struct LinerSpec {
   double thickness = 0.0;       // along the wall's normal
@@ -28,6 +31,7 @@ struct LinerSpec {
   Face face_up = Face::duct;    // on the cutting table
   CutPolicy cut = CutPolicy::outer;
   JointStyle joint = JointStyle::mitre;
+  Flow flow = Flow::along;  // drawn on the pieces
   int stations = 12;
   double pins_above = 0.0;  // diameter above which mechanical fasteners hold the liner
   double pin_edge = 0.0;    // from a piece's edges to the nearest fasteners

@@ -134,6 +134,11 @@ Job read_job_text(std::string_view text, const std::filesystem::path& file, cons
 FittingRequest request_from_flags(const std::string& kind, const std::map<std::string, std::string>& flags,
                                   Units units, const JobSchema& schema);
 
+// A table from flags: name -> written value, as in a job file. Without units a bare length is an error.
+// Throws InputError.
+Values table_from_flags(const std::vector<KeySpec>& keys, const std::map<std::string, std::string>& flags,
+                        std::optional<Units> units);
+
 // A commented job file that works as it stands; with `kind`, only that kind. Throws InputError on an unknown
 // kind.
 std::string sample_job(const JobSchema& schema, const std::string& kind);

@@ -20,11 +20,12 @@ constexpr double k_nest_rounding = 1e-3;
 // One pattern and how many pieces of it are wanted. It is never mirrored.
 struct NestPart {
   std::string id;
-  Ring outline;                          // closed, counter-clockwise, not crossing itself
-  std::vector<Ring> holes;               // inside the outline, apart from each other
-  std::vector<std::vector<Vec2>> marks;  // open lines for the pen, carried along
+  Ring outline;                           // closed, counter-clockwise, not crossing itself
+  std::vector<Ring> holes;                // inside the outline, apart from each other
+  std::vector<std::vector<Vec2>> marks;   // open lines for the pen, carried along
   int count = 1;
   bool may_turn = true;  // by 180 degrees; no other angle is ever used
+  std::vector<std::vector<Vec2>> cuts{};  // open lines for the knife inside the outline, cut before it
 };
 
 // One kind of stock.
@@ -60,7 +61,7 @@ struct NestJob {
 };
 
 // A piece on a board: the pattern's point p lies at (x, y) + p, or at (x, y) - p when turned.
-struct Placement {
+struct NestedPiece {
   std::size_t part = 0;   // index in NestJob::parts
   int copy = 0;           // 0 .. count - 1
   std::size_t board = 0;  // index in NestResult::boards
@@ -88,7 +89,7 @@ struct NestedBoard {
 };
 
 struct NestResult {
-  std::vector<Placement> placements;  // ordered by part, then copy
+  std::vector<NestedPiece> placements;  // ordered by part, then copy
   std::vector<UnplacedPart> unplaced;
   std::vector<NestedBoard> boards;
   double yield = 0.0;  // of all boards together
@@ -99,7 +100,7 @@ struct NestResult {
 };
 
 // The pattern's points as they lie on the board.
-std::vector<Vec2> placed(const std::vector<Vec2>& points, const Placement& placement);
+std::vector<Vec2> placed(const std::vector<Vec2>& points, const NestedPiece& placement);
 
 // Places all pieces on the cheapest boards found, then shortens the use of the last board (or the roll).
 // Throws InputError for parts, boards or options that make no sense, GeometryError if nest_faults() finds
@@ -120,6 +121,7 @@ struct CutStep {
   std::size_t placement = 0;  // index in NestResult::placements
   CutKind kind = CutKind::outer;
   std::vector<Vec2> points;
+  std::optional<std::size_t> open_line{};  // index among its part's marks or open cuts; none: of a contour
 };
 
 struct CutPlan {
@@ -130,8 +132,8 @@ struct CutPlan {
   double shared_length = 0.0;  // mm of edges that two pieces share and that are cut once
 };
 
-// The order of work on each board: marks first, contours inside others before those around them, the nearest
-// next. The knife enters in the middle of the longest straight run.
+// The order of work on each board: marks first, then open cuts, contours inside others before those around
+// them, the nearest next. The knife enters in the middle of the longest straight run.
 CutPlan cut_order(const NestJob& job, const NestResult& result);
 
 }  // namespace linerwright

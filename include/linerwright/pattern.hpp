@@ -2,6 +2,7 @@
 // follows, marks and labels, and what a cut square to the board would leave.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -45,6 +46,14 @@ struct HoleOrdinate {
   Vec2 duct, air;  // on the board
 };
 
+// What is written on one piece's part of the board.
+struct LabelBlock {
+  std::string piece;               // its id
+  std::vector<std::string> lines;  // the first names fitting and piece: it stands alone where room is scarce
+  Region part;
+  std::optional<Vec2> flow{};  // the way the air goes, on the board
+};
+
 // One pattern: a piece, or pieces cut from one blank.
 struct Pattern {
   std::string id;           // "3", "blank"
@@ -57,7 +66,9 @@ struct Pattern {
   std::vector<std::vector<Vec2>> duct_lines, air_lines;  // the faces' open lines across a blank
   std::vector<std::vector<Vec2>> marks;
   std::vector<std::string> mark_names;  // beside marks; empty: no name is written
-  std::vector<Text> labels;
+  std::vector<LabelBlock> label_blocks;
+  std::vector<Text> labels;                    // the blocks and the marks' names, where place_labels put them
+  std::vector<std::vector<Vec2>> label_lines;  // arrows among them
   std::vector<TiltRow> tilts;
   std::vector<Ordinate> ordinates;
   std::vector<HoleOrdinate> hole_ordinates;
@@ -81,6 +92,14 @@ constexpr double k_turn_per_vertex = 5.0 / 180.0 * k_pi;
 // Patterns of all pieces, in the order of Fitting::pieces, then those of the blanks; a notched blank takes
 // the place of its pieces' own patterns. Throws GeometryError.
 std::vector<Pattern> make_patterns(const Fitting& fitting);
+
+// Writes the labels anew from the pattern's blocks, marks and cut: upright, inside their pieces, clear of
+// cuts, and as large as that allows.
+void place_labels(Pattern& pattern);
+
+// The middle of an upright rectangle of this size in the block's part, clear of cuts, marks and labels, or
+// nothing.
+std::optional<Vec2> free_place(const Pattern& pattern, const LabelBlock& block, Vec2 size);
 
 // Indices of the patterns that are cut for one fitting: a blank in the place of the pieces it holds, or,
 // where `singly`, the pieces in the place of their blank.

@@ -5,11 +5,13 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "linerwright/check.hpp"
 #include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/floor.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/solid.hpp"
@@ -64,6 +66,13 @@ void produce_all(const std::vector<FittingRequest>& requests, const std::filesys
 // Writes <out>/<name>, which appears whole or not at all; a file that holds the same already is left alone.
 // Throws WriteError.
 void write_beside(const std::filesystem::path& out, const std::string& name, const std::string& bytes);
+
+// Writes the folder <out>/boards, whole or not at all: board-1.dxf and so on, and the tables (name, bytes).
+// An earlier folder is replaced if it holds the first table's name. Throws WriteError, GeometryError if a
+// file does not pass its audit.
+void write_boards(const FloorPlan& plan, const std::filesystem::path& out, const DxfOptions& options,
+                  int threads, const std::vector<std::pair<std::string, std::string>>& tables);
+constexpr const char* k_boards_folder = "boards";
 
 // A check sum of everything a fitting's folder is made from: program, parameters, options; with or without
 // the tag.

@@ -12,6 +12,7 @@ namespace linerwright {
 using Action = std::function<int()>;
 
 void add_make(CLI::App& program, Action& action);
+void add_nest(CLI::App& program, Action& action);
 void add_bore(CLI::App& program, Action& action);
 void add_check(CLI::App& program, Action& action);
 void add_sample(CLI::App& program, Action& action);

@@ -110,6 +110,10 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
   });
 }
 
+std::optional<Units> Inputs::units() const {
+  return units_.empty() ? std::nullopt : std::optional<Units>(named_units(units_));
+}
+
 Job Inputs::single() const {
   std::map<std::string, std::string> flags;
   for (const auto& [key, value] : text_.at(kind_))
@@ -160,7 +164,7 @@ Job Inputs::single() const {
 Job Inputs::job() const {
   if (!kind_.empty()) return single();
   JobDefaults defaults;
-  if (!units_.empty()) defaults.units = named_units(units_);
+  defaults.units = units();
   defaults.liner = liner_;
   Job job = read_job(file_, job_schema(), defaults);
   apply_stock(job);

@@ -5,6 +5,7 @@
 
 #include <functional>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,10 @@ class Inputs {
   void add_to(CLI::App& command, const std::function<void()>& chosen,
               const std::function<bool()>& excused = {});
 
+  // What --units says.
+  std::optional<Units> units() const;
+  // The job file; empty for a single fitting.
+  const std::string& file() const { return file_; }
   // The job asked for: the file's, or one made of the single fitting. Throws InputError.
   Job job() const;
 

@@ -26,6 +26,7 @@ int main(int argc, char** argv) {
       "Local codes and the licensed designer decide; patterns are no substitute for either.");
   Action action;
   add_make(program, action);
+  add_nest(program, action);
   add_bore(program, action);
   add_check(program, action);
   add_sample(program, action);

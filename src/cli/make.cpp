@@ -2,18 +2,19 @@
 #include <cstdio>
 #include <memory>
 #include <mutex>
-#include <set>
 #include <thread>
 
 #include <fmt/format.h>
 
 #include "commands.hpp"
+#include "dxf_flags.hpp"
+#include "floor_flags.hpp"
 #include "inputs.hpp"
+#include "job_totals.hpp"
 #include "linerwright/bore.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/page.hpp"
 #include "linerwright/produce.hpp"
-#include "linerwright/totals.hpp"
 #include "progress.hpp"
 
 namespace linerwright {
@@ -22,13 +23,11 @@ namespace {
 
 struct MakeOptions {
   Inputs inputs;
+  DxfFlags dxf;
+  FloorFlags floor;
+  bool nest = false;
   std::string out = "models-out";
-  std::string dxf = "r2000";
-  std::string text = "strokes";
-  std::string dxf_units = "mm";
   std::string mesh = "0.1mm";
-  bool cut_only = false;
-  bool single_layer = false;
   bool patterns_only = false;
   bool no_pages = false;
   bool png = false;
@@ -43,11 +42,7 @@ struct MakeOptions {
 
 ProduceOptions produce_options(const MakeOptions& made) {
   ProduceOptions options;
-  options.dxf.version = made.dxf == "r12" ? DxfVersion::r12 : DxfVersion::r2000;
-  options.dxf.text = made.text == "entities" ? TextStyle::entities : TextStyle::strokes;
-  options.dxf.units = made.dxf_units == "in" ? DxfUnits::inch : DxfUnits::millimetre;
-  options.dxf.cut_only = made.cut_only;
-  options.dxf.single_layer = made.single_layer;
+  options.dxf = made.dxf.options();
   options.patterns_only = made.patterns_only;
   options.pages = !made.no_pages;
   options.png = made.png;
@@ -102,25 +97,6 @@ void take_share(Job& job, Share share) {
   job.fittings = std::move(kept);
 }
 
-// Fittings that the reader left out.
-std::size_t bad_fittings(const Job& job) {
-  std::set<std::pair<std::string, std::string>> tags;
-  for (const Problem& problem : job.problems) tags.insert({problem.file, problem.tag});
-  return tags.size();
-}
-
-// Totals without figures yet. What the reader left out counts in the first share.
-JobTotals totals_of(const Job& job, Share share) {
-  JobTotals totals;
-  totals.version = LINERWRIGHT_VERSION;
-  totals.job = job.name;
-  totals.units = job.units;
-  const auto table = job.tables.find("totals");
-  totals.rules = totals_rules(table == job.tables.end() ? nullptr : &table->second);
-  if (share.i == 1) totals.left_out = static_cast<long>(bad_fittings(job));
-  return totals;
-}
-
 // A share of a job has a page of its own beside those of the others.
 std::string index_name(Share share) {
   return share.n == 1 ? "index.html" : fmt::format("index-{}-{}.html", share.i, share.n);
@@ -152,6 +128,16 @@ std::vector<JobRow> left_out_rows(const Job& job) {
   return rows;
 }
 
+// The boards as the job page draws them.
+std::vector<PageBoard> page_boards(const FloorPlan& plan) {
+  std::vector<PageBoard> boards;
+  for (std::size_t i = 0; i < plan.boards.size(); ++i)
+    boards.push_back({board_title(plan, i), fixed(100.0 * plan.boards[i].yield, 1) + " % used",
+                      std::string(k_boards_folder) + "/" + board_file(plan, i),
+                      svg_of(board_drawing(plan, i, TextStyle::entities))});
+  return boards;
+}
+
 int run(const MakeOptions& made) {
   const ProduceOptions options = produce_options(made);
   Job job = made.inputs.job();
@@ -168,9 +154,10 @@ int run(const MakeOptions& made) {
     BoreReport bore;
     TotalsRow needs;
     JobRow row;
+    std::vector<FloorPart> parts;
   };
   std::vector<Kept> all(job.fittings.size());
-  JobTotals totals = totals_of(job, share);
+  JobTotals totals = begin_totals(job, share.i);
   const bool verbose = made.verbose && !made.json && !made.csv;
   Progress progress(job.fittings.size());
   std::mutex telling;
@@ -178,6 +165,7 @@ int run(const MakeOptions& made) {
     if (shaped != nullptr) {
       all[i].bore = bore_report({shaped->fitting}, air == job.tables.end() ? nullptr : &air->second, {});
       all[i].needs = totals_row(shaped->fitting, shaped->patterns, totals.rules);
+      if (made.nest) all[i].parts = floor_parts(shaped->fitting, shaped->patterns, made.floor.scatter());
     }
     all[i].row = page_row(one, job.fittings[i], shaped);
     const std::lock_guard<std::mutex> lock(telling);
@@ -199,7 +187,8 @@ int run(const MakeOptions& made) {
   JobPage page{job.name, {}, {}, {}};
   std::size_t well = 0;
   std::size_t unchanged = 0;
-  for (auto& [one, bore, needs, row] : all) {
+  std::vector<FloorPart> parts;
+  for (auto& [one, bore, needs, row, cut] : all) {
     page.rows.push_back(std::move(row));
     for (const std::string& warning : one.warnings)
       fmt::print(stderr, "linerwright: {}: note: {}\n", one.tag, warning);
@@ -208,6 +197,7 @@ int run(const MakeOptions& made) {
       unchanged += one.unchanged ? 1 : 0;
       append(report, std::move(bore));
       totals.rows.push_back(std::move(needs));
+      std::move(cut.begin(), cut.end(), std::back_inserter(parts));
       continue;
     }
     ++bad;
@@ -220,14 +210,19 @@ int run(const MakeOptions& made) {
     }
     worst = std::max(worst, one.exit_code);
   }
+  FloorPlan plan;
+  if (made.nest && well > 0) {
+    plan = made.floor.plan(job, made.inputs.file(), made.inputs.units(), std::move(parts), threads);
+    worst = std::max(worst, write_floor(plan, made.out, options.dxf, threads));
+    totals.stock = stock_totals(plan);
+  }
   if (well > 0 || share.n > 1) {
-    const std::string name = totals_stem(share.i, share.n);
-    write_beside(made.out, name + ".csv", totals_csv(totals));
-    write_beside(made.out, name + ".json", totals_json(totals));
+    write_totals(totals, made.out, totals_stem(share.i, share.n));
     if (options.pages) {
       for (TotalsCells& cells : totals_cells(totals))
         page.totals.push_back({"", std::move(cells.heads), 1, std::move(cells.rows)});
       for (JobRow& row : left_out_rows(job)) page.rows.push_back(std::move(row));
+      page.boards = page_boards(plan);
       write_beside(made.out, index_name(share), job_page(page));
     }
   }
@@ -235,7 +230,9 @@ int run(const MakeOptions& made) {
     if (made.json || made.csv) {
       fmt::print("{}", made.json ? bore_json(report) : bore_csv(report));
     } else {
-      fmt::print("{}\n{}", bore_table(report), totals_table(totals));
+      fmt::print("{}\n", bore_table(report));
+      if (!plan.boards.empty()) fmt::print("{}\n", boards_table(plan));
+      fmt::print("{}", totals_table(totals));
       fmt::print("\n{} made, {} unchanged in {}\n", well - unchanged, unchanged, made.out);
       fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
     }
@@ -252,17 +249,7 @@ void add_make(CLI::App& program, Action& action) {
   auto made = std::make_shared<MakeOptions>();
   made->inputs.add_to(*command, [&action, made] { action = [made] { return run(*made); }; });
   command->add_option("--out", made->out, "folder for the results [models-out]");
-  command->add_option("--dxf", made->dxf, "DXF version: r2000 or r12 [r2000]")
-      ->check(CLI::IsMember({"r2000", "r12"}));
-  command->add_option("--dxf-units", made->dxf_units, "units of the DXF's coordinates: mm or in [mm]")
-      ->check(CLI::IsMember({"mm", "in"}));
-  command
-      ->add_option("--text", made->text,
-                   "labels as single strokes or as text entities: strokes or entities [strokes]")
-      ->check(CLI::IsMember({"strokes", "entities"}));
-  command->add_flag("--cut-only", made->cut_only, "DXF files with nothing but the layer CUT");
-  command->add_flag("--single-layer", made->single_layer,
-                    "DXF files with all cuts on layer 0 and nothing else");
+  made->dxf.add_to(*command);
   command->add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
   command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
   command->add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
@@ -272,7 +259,10 @@ void add_make(CLI::App& program, Action& action) {
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");
-  command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
+  CLI::Option* shard =
+      command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
+  command->add_flag("--nest", made->nest, "place all pieces on boards too, as nest does")->excludes(shard);
+  made->floor.add_to(*command);
   CLI::Option* json =
       command->add_flag("--json", made->json, "the bore table as JSON, and nothing else on standard output");
   command->add_flag("--csv", made->csv, "the bore table as comma-separated values, and nothing else")

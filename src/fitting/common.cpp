@@ -73,6 +73,10 @@ std::vector<KeySpec> liner_keys() {
   keys.push_back(choice_key("cut", "what the knife follows where the two faces differ",
                             {"outer", "mid", "duct", "air", "tilt"}, "outer"));
   keys.push_back(choice_key("joint", "how a branch sits in its body", {"mitre", "over", "through"}, "mitre"));
+  keys.push_back(choice_key(
+      "flow_arrow",
+      "way of the air drawn on the pieces: along their numbers and out of the branches, or against",
+      {"along", "against", "unmarked"}, "along"));
   KeySpec stations;
   stations.name = "stations";
   stations.type = ValueType::integer;
@@ -144,6 +148,8 @@ Fitting begin_fitting(const FittingRequest& request) {
   liner.joint = joint == "over"      ? JointStyle::over
                 : joint == "through" ? JointStyle::through
                                      : JointStyle::mitre;
+  const std::string& flow = values.text("flow_arrow");
+  liner.flow = flow == "along" ? Flow::along : flow == "against" ? Flow::against : Flow::unmarked;
   liner.stations = static_cast<int>(values.integer("stations"));
   liner.pins_above = values.quantity("pins_above");
   liner.pin_edge = values.quantity("pin_edge");

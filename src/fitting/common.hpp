@@ -11,6 +11,10 @@ namespace linerwright {
 // The liner's keys: [liner] in a job file, and any fitting may override them.
 std::vector<KeySpec> liner_keys();
 
+// The keys of [[stock]] and of [knife].
+std::vector<KeySpec> stock_keys();
+std::vector<KeySpec> knife_keys();
+
 // Short forms of KeySpec for the kinds' tables.
 KeySpec length_key(std::string name, std::string help, std::string sample, double min, double max);
 KeySpec optional_key(KeySpec key);

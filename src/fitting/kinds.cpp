@@ -63,6 +63,8 @@ const JobSchema& job_schema() {
                 1e-3),
         air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4)};
     made.tables["totals"] = totals_keys();
+    made.tables["knife"] = knife_keys();
+    made.lists["stock"] = stock_keys();
     return made;
   }();
   return schema;

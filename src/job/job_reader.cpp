@@ -295,6 +295,31 @@ Job read_job(const std::filesystem::path& file, const JobSchema& schema, const J
   return read_job_text(read_text_file(file), file, schema, defaults);
 }
 
+Values table_from_flags(const std::vector<KeySpec>& specs, const std::map<std::string, std::string>& flags,
+                        std::optional<Units> units) {
+  const std::vector<const KeySpec*> keys = pointers(specs);
+  std::vector<Entry> entries;
+  for (const auto& [key, written] : flags) {
+    Entry entry;
+    entry.key = key_form(key);
+    entry.written = entry.text = written;
+    entries.push_back(entry);
+  }
+  std::vector<Problem> problems;
+  std::optional<Problem> unit_needed;
+  const Checker checker{"", "", units, &problems, &unit_needed};
+  std::set<std::string> written;
+  Values values = checker.values(
+      entries, keys, written, [&](const std::string& key) { return unknown("flag", key, names_of(keys)); });
+  checker.complete(values, keys, written, 0);
+  if (unit_needed) {
+    unit_needed->reason = "a number without unit: write 48in or 1220mm, or add --units in or --units mm";
+    problems.push_back(*unit_needed);
+  }
+  if (!problems.empty()) throw InputError(std::move(problems));
+  return values;
+}
+
 FittingRequest request_from_flags(const std::string& kind, const std::map<std::string, std::string>& flags,
                                   Units units, const JobSchema& schema) {
   Section section;

@@ -11,13 +11,13 @@ namespace linerwright {
 namespace {
 
 struct Piece {
-  const Placement* placement;
+  const NestedPiece* placement;
   Region region;  // as it lies on the board
   Region core;    // less half the rounding all round
   Box box;
 };
 
-Region placed_region(const NestPart& part, const Placement& placement) {
+Region placed_region(const NestPart& part, const NestedPiece& placement) {
   Region region{placed(part.outline, placement), {}};
   for (const Ring& hole : part.holes) region.holes.push_back(placed(hole, placement));
   return region;
@@ -58,7 +58,7 @@ class Audit {
     if (!check_indices()) return std::move(faults_);
     check_counts();
     std::vector<std::vector<Piece>> boards(result_.boards.size());
-    for (const Placement& placement : result_.placements) {
+    for (const NestedPiece& placement : result_.placements) {
       Piece piece{&placement, placed_region(job_.parts[placement.part], placement), {}, {}};
       piece.box = *bounding_box(piece.region.outer);
       const auto cores = offset({piece.region}, -0.5 * k_nest_rounding, OffsetCorners::mitre);
@@ -79,12 +79,12 @@ class Audit {
   const NestResult& result_;
   std::vector<std::string> faults_;
 
-  std::string name(const Placement& placement) const {
+  std::string name(const NestedPiece& placement) const {
     return fmt::format("{} piece {}", job_.parts[placement.part].id, placement.copy + 1);
   }
 
   bool check_indices() {
-    for (const Placement& p : result_.placements) {
+    for (const NestedPiece& p : result_.placements) {
       if (p.part >= job_.parts.size() || p.board >= result_.boards.size()) {
         faults_.push_back(
             fmt::format("a placement names part {} and board {}, which do not exist", p.part, p.board));
@@ -116,7 +116,7 @@ class Audit {
       int found = 0;
       for (const UnplacedPart& unplaced : result_.unplaced)
         left_over += unplaced.part == i ? unplaced.copies : 0;
-      for (const Placement& p : result_.placements) {
+      for (const NestedPiece& p : result_.placements) {
         if (p.part != i) continue;
         ++found;
         if (p.copy < 0 || p.copy >= part.count || ++seen[static_cast<std::size_t>(p.copy)] > 1) {

@@ -48,7 +48,8 @@ class BoardOrder {
       : job_(job), result_(result), board_(board), plan_(plan) {}
 
   void run() {
-    cut_marks();
+    follow_all(CutKind::mark, &NestPart::marks);
+    follow_all(CutKind::inner, &NestPart::cuts);
     collect();
     link();
     for (auto next = nearest(); next; next = nearest()) cut(*next);
@@ -62,11 +63,11 @@ class BoardOrder {
   Vec2 tool_{};
   std::vector<Contour> contours_;
 
-  void follow(std::size_t placement, CutKind kind, Line line) {
+  void follow(std::size_t placement, CutKind kind, Line line, std::optional<std::size_t> open_line = {}) {
     plan_.travel_length += distance(tool_, line.front());
     (kind == CutKind::mark ? plan_.mark_length : plan_.cut_length) += polyline_length(line, false);
     tool_ = line.back();
-    plan_.steps.push_back({board_, placement, kind, std::move(line)});
+    plan_.steps.push_back({board_, placement, kind, std::move(line), open_line});
   }
 
   double reach(const Line& line) const {
@@ -83,32 +84,39 @@ class BoardOrder {
     return line;
   }
 
-  void cut_marks() {
-    std::vector<std::size_t> owners;
-    std::vector<Line> lines;
+  struct OpenLine {
+    std::size_t placement = 0;
+    std::size_t index = 0;
+    Line line;
+  };
+
+  // The open lines of all pieces, the nearest next.
+  void follow_all(CutKind kind, std::vector<Line> NestPart::*of_part) {
+    std::vector<OpenLine> left;
     for (std::size_t p = 0; p < result_.placements.size(); ++p) {
-      const Placement& placement = result_.placements[p];
+      const NestedPiece& placement = result_.placements[p];
       if (placement.board != board_) continue;
-      for (const Line& mark : job_.parts[placement.part].marks) {
-        if (mark.size() < 2) continue;
-        owners.push_back(p);
-        lines.push_back(placed(mark, placement));
+      const std::vector<Line>& lines = job_.parts[placement.part].*of_part;
+      for (std::size_t i = 0; i < lines.size(); ++i) {
+        if (lines[i].size() >= 2) left.push_back({p, i, placed(lines[i], placement)});
       }
     }
-    while (!lines.empty()) {
-      std::size_t best = 0;
-      for (std::size_t i = 1; i < lines.size(); ++i) best = reach(lines[i]) < reach(lines[best]) ? i : best;
-      std::vector<Line> one{std::move(lines[best])};
-      const std::size_t owner = owners[best];
-      lines.erase(lines.begin() + static_cast<std::ptrdiff_t>(best));
-      owners.erase(owners.begin() + static_cast<std::ptrdiff_t>(best));
-      follow(owner, CutKind::mark, take_nearest(one));
+    while (!left.empty()) {
+      const auto next = std::min_element(left.begin(), left.end(), [&](const OpenLine& a, const OpenLine& b) {
+        return reach(a.line) < reach(b.line);
+      });
+      OpenLine chosen = std::move(*next);
+      *next = std::move(left.back());
+      left.pop_back();
+      if (distance(tool_, chosen.line.back()) < distance(tool_, chosen.line.front()))
+        std::reverse(chosen.line.begin(), chosen.line.end());
+      follow(chosen.placement, kind, std::move(chosen.line), chosen.index);
     }
   }
 
   void collect() {
     for (std::size_t p = 0; p < result_.placements.size(); ++p) {
-      const Placement& placement = result_.placements[p];
+      const NestedPiece& placement = result_.placements[p];
       if (placement.board != board_) continue;
       const NestPart& part = job_.parts[placement.part];
       for (const Ring& hole : part.holes) add(p, CutKind::inner, placed(hole, placement));

@@ -90,9 +90,10 @@ void write_boards(const NestJob& job, const Layout& layout, const Shapes& shapes
     result.boards.push_back(std::move(nested));
   }
   if (stock_area > 0.0) result.yield = part_area / stock_area;
-  std::sort(result.placements.begin(), result.placements.end(), [](const Placement& a, const Placement& b) {
-    return a.part != b.part ? a.part < b.part : a.copy < b.copy;
-  });
+  std::sort(result.placements.begin(), result.placements.end(),
+            [](const NestedPiece& a, const NestedPiece& b) {
+              return a.part != b.part ? a.part < b.part : a.copy < b.copy;
+            });
 }
 
 // The placed area over the least stock area that could hold it: with one kind of board whole boards, else
@@ -130,7 +131,7 @@ void count_left_over(const Layout& layout, NestResult& result) {
 
 }  // namespace
 
-std::vector<Vec2> placed(const std::vector<Vec2>& points, const Placement& placement) {
+std::vector<Vec2> placed(const std::vector<Vec2>& points, const NestedPiece& placement) {
   std::vector<Vec2> result;
   const Vec2 origin{placement.x, placement.y};
   for (Vec2 p : points) result.push_back(placement.turned ? origin - p : origin + p);

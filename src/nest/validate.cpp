@@ -93,6 +93,7 @@ class Checker {
     bool sound = check_ring(part.id, "outline", part.outline);
     for (const Ring& hole : part.holes) sound = check_ring(part.id, "hole", hole) && sound;
     for (const auto& mark : part.marks) check_points(part.id, "mark", mark);
+    for (const auto& line : part.cuts) check_points(part.id, "cut", line);
     if (!sound || part.holes.empty()) return;
     // Holes inside the outline and apart: cutting them out takes away exactly the sum of their areas.
     double sum = 0.0;

@@ -11,6 +11,7 @@ Drawing drawing_of(const Pattern& pattern, Units units) {
   };
   // the pen first, then the knife: holes before the outline, cuts across before the edges
   for (const auto& line : pattern.marks) add(Layer::mark, false, line);
+  for (const auto& line : pattern.label_lines) add(Layer::label, false, line);
   for (const Ring& hole : pattern.cut.holes) add(Layer::cut, true, hole);
   for (const auto& line : pattern.open_cuts) add(Layer::cut, false, line);
   add(Layer::cut, true, pattern.cut.outer);

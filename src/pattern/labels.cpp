@@ -42,14 +42,37 @@ Box around(Vec2 middle, double width, double tall, double height) {
   return {middle - half - Vec2{0.0, k_tail * height}, middle + half};
 }
 
-// Places the block of lines as large as it fits, near the middle of the region, off the marks where it can
-// be.
-std::vector<Text> place_block(const std::vector<std::string>& lines, const Region& region,
-                              const std::vector<std::vector<Vec2>>& marks) {
-  const Box box = bounding_box(region.outer).value();
-  const Vec2 size = box.high - box.low;
+bool overlap(const Box& a, const Box& b) {
+  return a.low.x < b.high.x && b.low.x < a.high.x && a.low.y < b.high.y && b.low.y < a.high.y;
+}
+
+bool overlaps_any(const Box& box, const std::vector<Box>& taken) {
+  return std::any_of(taken.begin(), taken.end(), [&](const Box& other) { return overlap(box, other); });
+}
+
+// Middles to try for something in the region, from the middle of it outward, alternately to either side.
+std::vector<Vec2> places_in(const Region& region) {
   constexpr int k_columns = 24;
   constexpr int k_rows = 9;
+  const Box box = bounding_box(region.outer).value();
+  const Vec2 size = box.high - box.low;
+  const auto share = [](int i, int n) {
+    return 0.5 + (i % 2 == 0 ? 0.5 : -0.5) * static_cast<double>((i + 1) / 2) * 2.0 / (n + 1);
+  };
+  std::vector<Vec2> places;
+  for (int c = 0; c < k_columns; ++c)
+    for (int r = 0; r < k_rows; ++r)
+      places.push_back({box.low.x + share(c, k_columns) * size.x, box.low.y + share(r, k_rows) * size.y});
+  return places;
+}
+
+// Places the block of lines as large as it fits, near the middle of the region, off the marks where it can
+// be, and notes what it covers.
+std::vector<Text> place_block(const std::vector<std::string>& lines, const Region& region,
+                              const std::vector<std::vector<Vec2>>& marks, std::vector<Box>& taken) {
+  const Box box = bounding_box(region.outer).value();
+  const Vec2 size = box.high - box.low;
+  const std::vector<Vec2> places = places_in(region);
   constexpr double k_readable = 5.0;  // mm: rather smaller than this, the text may cross a mark
   for (const bool off_marks : {true, false})
     for (const double height : k_heights) {
@@ -58,32 +81,62 @@ std::vector<Text> place_block(const std::vector<std::string>& lines, const Regio
       for (const std::string& line : lines) width = std::max(width, stroke_text_width(line, height));
       const double tall = height * (1.0 + k_line_pitch * static_cast<double>(lines.size() - 1));
       if (width + 2.0 * k_margin > size.x || tall + k_tail * height + 2.0 * k_margin > size.y) continue;
-      for (int c = 0; c < k_columns; ++c)
-        for (int r = 0; r < k_rows; ++r) {
-          // from the middle outward, alternately to either side
-          const auto share = [](int i, int n) {
-            return 0.5 + (i % 2 == 0 ? 0.5 : -0.5) * static_cast<double>((i + 1) / 2) * 2.0 / (n + 1);
-          };
-          const Vec2 middle{box.low.x + share(c, k_columns) * size.x, box.low.y + share(r, k_rows) * size.y};
-          const Box block = around(middle, width, tall, height);
-          if (!fits(block, region) || (off_marks && crosses_marks(block, marks))) continue;
-          std::vector<Text> texts;
-          for (std::size_t i = 0; i < lines.size(); ++i) {
-            const double down = height * k_line_pitch * static_cast<double>(i);
-            texts.push_back({Layer::label,
-                             {middle.x, middle.y + 0.5 * tall - height - down},
-                             height,
-                             0.0,
-                             true,
-                             lines[i]});
-          }
-          return texts;
+      for (const Vec2 middle : places) {
+        const Box block = around(middle, width, tall, height);
+        if (!fits(block, region) || (off_marks && crosses_marks(block, marks))) continue;
+        std::vector<Text> texts;
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+          const double down = height * k_line_pitch * static_cast<double>(i);
+          texts.push_back(
+              {Layer::label, {middle.x, middle.y + 0.5 * tall - height - down}, height, 0.0, true, lines[i]});
         }
+        taken.push_back(block);
+        return texts;
+      }
     }
   return {};
 }
 
-void name_marks(Pattern& pattern, const std::vector<Region>& parts) {
+// An arrow the way the air goes, with a word beside it, as large as it fits near the text.
+void place_arrow(Pattern& pattern, const Region& region, Vec2 flow, std::vector<Box>& taken) {
+  const std::string word = "flow";
+  for (const double length : {40.0, 28.0, 18.0, 12.0}) {
+    const double height = length >= 18.0 ? 0.2 * length : 3.0;
+    const double gap = 0.6 * height;
+    const double width = stroke_text_width(word, height);
+    const double head = 0.18 * length;
+    // the arrow stands left of its word
+    const Vec2 half{head + 0.5 * gap + 0.5 * width, 0.5 * length};
+    std::optional<Vec2> best;
+    for (const Vec2 middle : places_in(region)) {
+      const Vec2 margin{k_margin, k_margin};
+      const Box box{middle - half - margin, middle + half + margin};
+      if (!fits(box, region) || crosses_marks(box, pattern.marks) || overlaps_any(box, taken)) continue;
+      const Vec2 text = 0.5 * (taken.back().low + taken.back().high);
+      if (!best || distance(middle, text) < distance(*best, text)) best = middle;
+    }
+    if (!best) continue;
+    const Vec2 along{0.0, flow.y >= 0.0 ? 1.0 : -1.0};
+    const Vec2 foot = *best + Vec2{head - half.x, 0.0} - 0.5 * length * along;
+    const Vec2 tip = foot + length * along;
+    pattern.label_lines.push_back({foot, tip});
+    pattern.label_lines.push_back(
+        {tip - head * along + Vec2{-0.6 * head, 0.0}, tip, tip - head * along + Vec2{0.6 * head, 0.0}});
+    pattern.labels.push_back(
+        {Layer::label, *best + Vec2{head + 0.5 * gap, -0.5 * height} + Vec2{0.5 * width - half.x + head, 0.0},
+         height, 0.0, true, word});
+    taken.push_back({*best - half, *best + half});
+    return;
+  }
+}
+
+// A label's name beside each mark, clear of what is `taken`.
+void name_marks(Pattern& pattern, const std::vector<Box>& taken) {
+  const auto free = [&](const Box& box) {
+    return !overlaps_any(box, taken) &&
+           std::any_of(pattern.label_blocks.begin(), pattern.label_blocks.end(),
+                       [&](const LabelBlock& block) { return fits(box, block.part); });
+  };
   for (std::size_t i = 0; i < pattern.marks.size(); ++i) {
     const std::string& name = pattern.mark_names[i];
     if (name.empty()) continue;
@@ -98,7 +151,7 @@ void name_marks(Pattern& pattern, const std::vector<Region>& parts) {
         // beyond the tick's far end, level
         const Vec2 middle = line.back() + ((0.5 * std::max(width, height) + 2.0 * k_margin) / length) * along;
         const Box box = around(middle, width, height, height);
-        placed = std::any_of(parts.begin(), parts.end(), [&](const Region& part) { return fits(box, part); });
+        placed = free(box);
         if (placed)
           pattern.labels.push_back({Layer::label, middle - Vec2{0.0, 0.5 * height}, height, 0.0, true, name});
       } else if (width + 2.0 * k_margin < length) {
@@ -113,8 +166,7 @@ void name_marks(Pattern& pattern, const std::vector<Region>& parts) {
           const double reach = (0.5 + k_tail) * height + 0.5;
           box = {Vec2{std::min(box.low.x, box.high.x) - reach, std::min(box.low.y, box.high.y) - reach},
                  Vec2{std::max(box.low.x, box.high.x) + reach, std::max(box.low.y, box.high.y) + reach}};
-          placed =
-              std::any_of(parts.begin(), parts.end(), [&](const Region& part) { return fits(box, part); });
+          placed = free(box);
           if (!placed) continue;
           const Vec2 baseline = centre - 0.5 * height * Vec2{-d.y, d.x};
           pattern.labels.push_back({Layer::label, baseline, height, std::atan2(d.y, d.x), true, name});
@@ -128,25 +180,60 @@ void name_marks(Pattern& pattern, const std::vector<Region>& parts) {
 
 }  // namespace
 
+void place_labels(Pattern& pattern) {
+  pattern.labels.clear();
+  pattern.label_lines.clear();
+  std::vector<Box> taken;
+  for (const LabelBlock& block : pattern.label_blocks) {
+    const std::size_t before = taken.size();
+    std::vector<Text> texts = place_block(block.lines, block.part, pattern.marks, taken);
+    // a small piece carries its name alone
+    if (texts.empty()) texts = place_block({block.lines.front()}, block.part, pattern.marks, taken);
+    if (texts.empty()) texts = place_block({block.piece}, block.part, pattern.marks, taken);
+    pattern.labels.insert(pattern.labels.end(), texts.begin(), texts.end());
+    if (block.flow && taken.size() > before) place_arrow(pattern, block.part, *block.flow, taken);
+  }
+  name_marks(pattern, taken);
+}
+
+std::optional<Vec2> free_place(const Pattern& pattern, const LabelBlock& block, Vec2 size) {
+  std::vector<Box> taken;
+  for (const Text& text : pattern.labels) {
+    const Vec2 tail{0.0, k_tail * text.height};
+    Box box = bounding_box(text_corners(text)).value();
+    taken.push_back({box.low - tail, box.high});
+  }
+  for (const auto& line : pattern.label_lines) taken.push_back(bounding_box(line).value());
+  const Vec2 half = 0.5 * size + Vec2{k_margin, k_margin};
+  for (const Vec2 middle : places_in(block.part)) {
+    const Box box{middle - half, middle + half};
+    if (fits(box, block.part) && !crosses_marks(box, pattern.marks) && !overlaps_any(box, taken))
+      return middle;
+  }
+  return std::nullopt;
+}
+
 void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>& pieces,
                 const std::vector<Region>& parts) {
+  const LinerSpec& liner = fitting.liner;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(pieces[i])];
     std::string next;
     for (const std::string& id : piece.next) next += (next.empty() ? "" : ", ") + id;
-    std::vector<std::string> lines{
+    LabelBlock block;
+    block.piece = piece.id;
+    block.part = parts[i];
+    block.lines = {
         fmt::format("{} - {}", fitting.tag, piece.id),
-        fmt::format("{}, {} face up", piece.role, fitting.liner.face_up == Face::air ? "air" : "duct"),
+        fmt::format("{}, {} face up", piece.role, liner.face_up == Face::air ? "air" : "duct"),
         fmt::format("seam: {}", piece.seam_place),
-        fmt::format("liner {}", format_quantity(Quantity::length, fitting.liner.thickness, fitting.units))};
-    if (!next.empty()) lines[2] += "  next: " + next;
-    std::vector<Text> block = place_block(lines, parts[i], pattern.marks);
-    // a small piece carries its name alone
-    if (block.empty()) block = place_block({lines.front()}, parts[i], pattern.marks);
-    if (block.empty()) block = place_block({piece.id}, parts[i], pattern.marks);
-    pattern.labels.insert(pattern.labels.end(), block.begin(), block.end());
+        fmt::format("liner {}", format_quantity(Quantity::length, liner.thickness, fitting.units))};
+    if (!next.empty()) block.lines[2] += "  next: " + next;
+    // walls run from low to high with the numbering; a pattern lies with its middle ruling upright
+    if (liner.flow != Flow::unmarked) block.flow = Vec2{0.0, liner.flow == Flow::along ? 1.0 : -1.0};
+    pattern.label_blocks.push_back(std::move(block));
   }
-  name_marks(pattern, parts);
+  place_labels(pattern);
 }
 
 }  // namespace linerwright

@@ -35,7 +35,7 @@ bool is_taken(std::string stem) {
   std::transform(stem.begin(), stem.end(), stem.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
   const std::string ending = std::filesystem::path(stem).extension().string();
-  if (stem == "boards" || (stem.rfind("index", 0) == 0 && ending == ".html") ||
+  if (stem == k_boards_folder || (stem.rfind("index", 0) == 0 && ending == ".html") ||
       (stem.rfind("totals", 0) == 0 && (ending == ".json" || ending == ".csv")))
     return true;
   stem = stem.substr(0, stem.find('.'));
@@ -119,14 +119,14 @@ OutFolder::~OutFolder() {
   ::close(lock_);
 }
 
-NewFolder::NewFolder(const fs::path& out, const std::string& stem)
+NewFolder::NewFolder(const fs::path& out, const std::string& stem, const std::string& proof)
     : path_(out / ("." + stem + k_part)), place_(out / stem) {
   std::error_code error;
   // what stands in the place is replaced only if an earlier run made it
   const fs::file_type there = fs::symlink_status(place_, error).type();
   if (there != fs::file_type::not_found &&
       (there != fs::file_type::directory ||
-       (!fs::is_empty(place_, error) && !fs::exists(place_ / "fitting.json", error))))
+       (!fs::is_empty(place_, error) && !fs::exists(place_ / proof, error))))
     throw WriteError(place_.string() + ": is in the way: it is no earlier result of this program");
   if (!fs::create_directory(path_, error))
     fail(path_, "cannot make the folder", error ? error.value() : EEXIST);

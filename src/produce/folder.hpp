@@ -22,8 +22,10 @@ class OutFolder {
 
 class NewFolder {
  public:
-  // Makes a hidden folder beside <out>/<stem>, in a folder that an OutFolder holds. Throws WriteError.
-  NewFolder(const std::filesystem::path& out, const std::string& stem);
+  // Makes a hidden folder beside <out>/<stem>, in a folder that an OutFolder holds. What stands there already
+  // is replaced only if it holds a file called `proof`. Throws WriteError.
+  NewFolder(const std::filesystem::path& out, const std::string& stem,
+            const std::string& proof = "fitting.json");
   // Takes back whatever was not kept.
   ~NewFolder();
   NewFolder(const NewFolder&) = delete;

@@ -67,7 +67,7 @@ NestJob random_job(std::uint64_t seed) {
   return job;
 }
 
-bool material_at(const NestPart& part, const Placement& placement, Vec2 p) {
+bool material_at(const NestPart& part, const NestedPiece& placement, Vec2 p) {
   if (!test::covers(placed(part.outline, placement), p)) return false;
   for (const Ring& hole : part.holes) {
     if (test::covers(placed(hole, placement), p)) return false;
@@ -75,7 +75,7 @@ bool material_at(const NestPart& part, const Placement& placement, Vec2 p) {
   return true;
 }
 
-double edge_distance(const NestPart& part, const Placement& placement, Vec2 p) {
+double edge_distance(const NestPart& part, const NestedPiece& placement, Vec2 p) {
   double least = 1e300;
   const auto visit = [&](const Ring& ring) {
     for (std::size_t i = 0; i < ring.size(); ++i) {
@@ -93,7 +93,7 @@ struct Tally {
 
 void check_by_points(const NestJob& job, const NestResult& result, std::uint64_t seed, Tally& tally) {
   nesting::Random random(seed);
-  for (const Placement& own : result.placements) {
+  for (const NestedPiece& own : result.placements) {
     const NestBoard& board = job.boards[result.boards[own.board].stock];
     const Ring outline = placed(job.parts[own.part].outline, own);
     for (Vec2 p : outline) {
@@ -107,7 +107,7 @@ void check_by_points(const NestJob& job, const NestResult& result, std::uint64_t
       const Vec2 p{random.between(box.low.x, box.high.x), random.between(box.low.y, box.high.y)};
       if (!material_at(job.parts[own.part], own, p)) continue;
       ++tally.points;
-      for (const Placement& other : result.placements) {
+      for (const NestedPiece& other : result.placements) {
         if (other.board != own.board || (other.part == own.part && other.copy == own.copy)) continue;
         const NestPart& part = job.parts[other.part];
         ASSERT_FALSE(material_at(part, other, p) && edge_distance(part, other, p) > k_nest_rounding)
@@ -115,7 +115,7 @@ void check_by_points(const NestJob& job, const NestResult& result, std::uint64_t
       }
     }
     // In a hole: the first corner lies inside another's outline.
-    for (const Placement& other : result.placements) {
+    for (const NestedPiece& other : result.placements) {
       if (other.board == own.board && (other.part != own.part || other.copy != own.copy) &&
           test::covers(placed(job.parts[other.part].outline, other), outline[0]) &&
           edge_distance(job.parts[other.part], other, outline[0]) > k_nest_rounding) {
@@ -130,7 +130,7 @@ void check_by_points(const NestJob& job, const NestResult& result, std::uint64_t
 void check_counts(const NestJob& job, const NestResult& result, std::uint64_t seed, Tally& tally) {
   std::set<std::pair<std::size_t, int>> seen;
   std::map<std::size_t, int> count, boards;
-  for (const Placement& placement : result.placements) {
+  for (const NestedPiece& placement : result.placements) {
     EXPECT_TRUE(seen.insert({placement.part, placement.copy}).second) << "job " << seed;
     EXPECT_TRUE(job.parts[placement.part].may_turn || !placement.turned) << "job " << seed;
     ++count[placement.part];

@@ -18,7 +18,7 @@ using test::roll;
 bool same(const NestResult& a, const NestResult& b) {
   return a.steps == b.steps && a.boards.size() == b.boards.size() &&
          std::equal(a.placements.begin(), a.placements.end(), b.placements.begin(), b.placements.end(),
-                    [](const Placement& p, const Placement& q) {
+                    [](const NestedPiece& p, const NestedPiece& q) {
                       return p.part == q.part && p.copy == q.copy && p.board == q.board && p.x == q.x &&
                              p.y == q.y && p.turned == q.turned;
                     });
@@ -67,7 +67,7 @@ TEST(Nest, TheTrimStaysFree) {
   job.boards[0].trim = 15.0;  // leaves 300 by 200
   const NestResult result = nest(job);
   ASSERT_EQ(result.boards.size(), 1U);
-  for (const Placement& placement : result.placements) {
+  for (const NestedPiece& placement : result.placements) {
     const Box box = *bounding_box(placed(job.parts[0].outline, placement));
     EXPECT_GE(box.low.x, 15.0 - k_nest_rounding);
     EXPECT_GE(box.low.y, 15.0 - k_nest_rounding);

@@ -1,0 +1,147 @@
+// The cutting floor: all pieces of a job on boards of its stock, drawn board by board in the order they are
+// cut. Lengths are millimetres; on a board x runs along its length (around the duct) and y along its width
+// (the duct's axis), from the lower left corner.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linerwright/draw.hpp"
+#include "linerwright/fitting.hpp"
+#include "linerwright/nest.hpp"
+#include "linerwright/pattern.hpp"
+
+namespace linerwright {
+
+// One kind of stock.
+struct FloorStock {
+  std::string name;
+  double width = 0.0;   // along the duct's axis
+  double length = 0.0;  // around; of a roll all there is on it
+  bool roll = false;
+  std::optional<int> quantity;      // unlimited when not given
+  std::optional<double> thickness;  // of the liner it is for; any when not given
+  double trim = 0.0;
+  double gap = 0.0;
+  std::optional<double> kerf_pitch;
+  std::optional<double> cost;  // of the board or the whole roll
+  std::optional<double> mass;  // kg/m2; the liner's thickness times density when not given
+};
+
+// The knife table. Times are estimates: corners do not slow the tools down.
+struct Knife {
+  double cut_speed = 0.0;  // m/s
+  double mark_speed = 0.0;
+  double travel_speed = 0.0;
+  double entry_time = 0.0;  // s, to lower and lift the knife once
+  double mark_time = 0.0;   // s, the same for the pen
+  double board_time = 0.0;  // s, to load and clear a board
+  double overcut = 0.0;     // how far a closed cut runs on over its beginning
+};
+
+// From a job's lists and tables; nothing given: the defaults. Throws InputError for stock of which the trim
+// leaves nothing; messages name `file`.
+std::vector<FloorStock> floor_stock(const std::vector<Values>& list, Units units, const std::string& file);
+Knife floor_knife(const Values* table);
+
+struct FloorOptions {
+  double effort = k_effort_quick;
+  std::uint64_t seed = 1;
+  bool use_holes = false;     // small pieces in the holes of large ones
+  std::optional<double> gap;  // in the place of the stock's
+  bool codes = false;         // a machine-readable code on each piece
+  int threads = 2;            // for the drawing; the result is the same
+  double min_offcut = 150.0;  // shorter side of the smallest rectangle worth keeping
+};
+
+// A pattern and how many are cut of it.
+struct FloorPart {
+  std::string tag;
+  std::string piece;  // pattern id
+  long count = 1;
+  Units units = Units::metric;
+  double thickness = 0.0;
+  double density = 0.0;  // kg/m3
+  Face face_up = Face::duct;
+  bool both_faces = false;         // the faces' own contours are drawn, for a tilting head
+  Pattern pattern;                 // without tables
+  std::vector<FloorPart> apart{};  // of a blank: its pieces one by one, for where it fits no stock
+};
+
+// What is cut of one fitting; `scatter`: the pieces of a blank one by one. Patterns are make_patterns() of
+// it.
+std::vector<FloorPart> floor_parts(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                   bool scatter);
+
+// A piece on a board.
+struct FloorPiece {
+  std::size_t part = 0;  // index in FloorPlan::parts
+  int copy = 0;          // 0 .. count - 1
+  bool turned = false;   // end for end
+  Box box;               // on the board
+};
+
+// A line of the pen; lines of text are left out where text stands as entities.
+struct PenLine {
+  Polyline line;
+  bool of_text = false;
+};
+
+struct FloorBoard {
+  std::size_t stock = 0;  // index in FloorPlan::stock
+  double thickness = 0.0;
+  double density = 0.0;
+  Face face_up = Face::duct;
+  double length = 0.0;       // of a roll what is cut off
+  double used_length = 0.0;  // to the last piece
+  double piece_area = 0.0;   // outlines less holes
+  double yield = 0.0;
+  double mass = 0.0;               // kg, of the whole board
+  std::optional<double> cost;      // of a roll its share
+  std::vector<Box> offcuts;        // worth keeping, largest first
+  std::vector<FloorPiece> pieces;  // in the order they come free
+  std::vector<PenLine> pen;        // in the order they are drawn: marks and labels
+  std::vector<Polyline> knife;     // in the order they are cut
+  std::vector<Polyline> faces;     // for a tilting head
+  std::vector<Text> texts;         // of the pen's text
+  double knife_length = 0.0;
+  double pen_length = 0.0;
+  double travel_length = 0.0;
+  double shared_length = 0.0;  // edges of two pieces, cut once
+  double time = 0.0;           // s, estimated
+};
+
+struct FloorPlan {
+  Units units = Units::metric;
+  std::vector<FloorStock> stock;
+  std::vector<FloorPart> parts;
+  std::vector<FloorBoard> boards;  // by thickness, density and face that is up
+  double stock_area = 0.0;
+  double piece_area = 0.0;
+  double bound = 0.0;             // the yield on the fewest boards that could hold this area
+  std::vector<Problem> problems;  // pieces that are on no board
+  double yield() const { return stock_area > 0.0 ? piece_area / stock_area : 0.0; }
+};
+
+// Places the parts on stock of their thickness. Pieces that differ in thickness, density or the face that is
+// up never share a board. Each nest has passed nest_faults(). Throws InputError for options that make no
+// sense, GeometryError if a nest is faulty.
+FloorPlan plan_floor(std::vector<FloorPart> parts, const std::vector<FloorStock>& stock, const Knife& knife,
+                     const FloorOptions& options, Units units);
+
+// "board-2.dxf"; as many digits as the last board's number has.
+std::string board_file(const FloorPlan& plan, std::size_t board);
+// "board 2 of 5: 48 x 120 in, liner 1 in, duct face up".
+std::string board_title(const FloorPlan& plan, std::size_t board);
+// The board as a drawing: its edge, kerfs and title on STOCK, then the pen's lines, then the cuts in their
+// order. With `entities` text stands as text instead of strokes.
+Drawing board_drawing(const FloorPlan& plan, std::size_t board, TextStyle text);
+// The board as a DXF file, audited. Throws GeometryError with the first finding. Version, units and text
+// style are taken from `options`.
+std::string board_dxf(const FloorPlan& plan, std::size_t board, const DxfOptions& options);
+// What board_dxf holds its files to.
+AuditExpectations board_expectations(const DxfOptions& options);
+
+}  // namespace linerwright

@@ -1,0 +1,111 @@
+#include "floor_flags.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "linerwright/produce.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr const char* k_prefix = "stock_";
+
+// The stock's keys under the names of their flags.
+std::vector<KeySpec> flag_keys() {
+  std::vector<KeySpec> keys = job_schema().lists.at("stock");
+  for (KeySpec& key : keys) key.name = k_prefix + key.name;
+  return keys;
+}
+
+double length_of(const char* flag, const std::string& written, std::optional<Units> units, double most) {
+  // a bare length means nothing without units
+  const KeySpec key = [&] {
+    KeySpec made;
+    made.name = flag;
+    made.min = 0.0;
+    made.max = most;
+    return made;
+  }();
+  return table_from_flags({key}, {{flag, written}}, units).quantity(flag);
+}
+
+double effort_of(const std::string& written) {
+  if (written == "fill") return k_effort_fill;
+  if (written == "quick") return k_effort_quick;
+  if (written == "thorough") return k_effort_thorough;
+  KeySpec key;
+  key.name = "effort";
+  key.quantity = Quantity::number;
+  key.min = 0.0;
+  key.max = 1000.0;
+  return table_from_flags({key}, {{"effort", written}}, Units::metric).quantity("effort");
+}
+
+}  // namespace
+
+void FloorFlags::add_to(CLI::App& command) {
+  for (const KeySpec& key : job_schema().lists.at("stock")) {
+    std::string flag = "--stock-" + key.name;
+    std::replace(flag.begin(), flag.end(), '_', '-');
+    command
+        .add_option_function<std::string>(
+            flag, [this, name = key.name](const std::string& value) { stock_[k_prefix + name] = value; },
+            key.help + (key.default_value ? " [" + *key.default_value + "]" : ""))
+        ->group("The stock, in the place of the job's");
+  }
+  const char* group = "The boards";
+  command
+      .add_option("--effort", effort_,
+                  "how long to search: fill, quick (1), thorough (30), or a number up to 1000 [quick]")
+      ->group(group);
+  command.add_option("--seed", seed_, "another one gives other boards; the same one the same [1]")
+      ->group(group);
+  command.add_option("--gap", gap_, "least distance between pieces [the stock's]")->group(group);
+  command.add_option("--min-offcut", min_offcut_, "shorter side of offcuts worth listing [150mm]")
+      ->group(group);
+  command.add_flag("--use-holes", use_holes_, "put small pieces into the holes of large ones")->group(group);
+  command.add_flag("--scatter", scatter_, "an elbow's pieces one by one instead of in one blank")
+      ->group(group);
+  command.add_flag("--qr", codes_, "a QR code with tag and piece on each piece")->group(group);
+}
+
+FloorPlan FloorFlags::plan(const Job& job, const std::string& file, std::optional<Units> units,
+                           std::vector<FloorPart> parts, int threads) const {
+  std::vector<Values> list;
+  if (const auto found = job.lists.find("stock"); found != job.lists.end()) list = found->second;
+  std::string name = file;
+  if (!stock_.empty()) {
+    const Values flags = table_from_flags(flag_keys(), stock_, units);
+    Values values;
+    for (const auto& [key, value] : flags.all()) values.set(key.substr(std::string(k_prefix).size()), value);
+    list = {values};
+    name.clear();
+  }
+  FloorOptions options;
+  options.effort = effort_of(effort_);
+  options.seed = seed_;
+  options.use_holes = use_holes_;
+  options.codes = codes_;
+  options.threads = threads;
+  if (!gap_.empty()) options.gap = length_of("gap", gap_, units, 200.0);
+  options.min_offcut = std::max(1.0, length_of("min_offcut", min_offcut_, units, 5000.0));
+  const auto knife = job.tables.find("knife");
+  return plan_floor(std::move(parts), floor_stock(list, job.units, name),
+                    floor_knife(knife == job.tables.end() ? nullptr : &knife->second), options, job.units);
+}
+
+int write_floor(const FloorPlan& plan, const std::filesystem::path& out, const DxfOptions& options,
+                int threads) {
+  for (const Problem& problem : plan.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+  if (!plan.boards.empty())
+    write_boards(plan, out, options, threads,
+                 {{"cutlist.csv", cut_list_csv(plan)},
+                  {"boards.csv", boards_csv(plan)},
+                  {"boards.json", boards_json(plan)}});
+  return plan.problems.empty() ? 0 : 2;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,96 @@
+// A board as a drawing and as a DXF file.
+#include <algorithm>
+#include <sstream>
+
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "linerwright/floor.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_title = 20.0;  // mm tall
+
+void add_box(Drawing& drawing, const Box& box) {
+  drawing.lines.push_back(
+      {Layer::stock, true, {box.low, {box.high.x, box.low.y}, box.high, {box.low.x, box.high.y}}});
+}
+
+}  // namespace
+
+std::string board_file(const FloorPlan& plan, std::size_t index) {
+  return fmt::format("board-{:0{}}.dxf", index + 1, std::to_string(plan.boards.size()).size());
+}
+
+std::string board_title(const FloorPlan& plan, std::size_t index) {
+  const FloorBoard& board = plan.boards.at(index);
+  const auto length = [&](double value) { return format_quantity(Quantity::length, value, plan.units, 2); };
+  std::string title = fmt::format("board {} of {}: {}, liner {}, {} face up", index + 1, plan.boards.size(),
+                                  plan.stock[board.stock].name, length(board.thickness),
+                                  board.face_up == Face::air ? "air" : "duct");
+  if (plan.stock[board.stock].roll) title += ", cut off at " + length(board.length);
+  const bool densities = std::any_of(plan.boards.begin(), plan.boards.end(), [&](const FloorBoard& other) {
+    return other.thickness == board.thickness && other.density != board.density;
+  });
+  if (densities) title += ", " + format_quantity(Quantity::density, board.density, plan.units, 1);
+  return title;
+}
+
+Drawing board_drawing(const FloorPlan& plan, std::size_t index, TextStyle text) {
+  const FloorBoard& board = plan.boards.at(index);
+  const FloorStock& stock = plan.stock[board.stock];
+  Drawing drawing;
+  add_box(drawing, {{0.0, 0.0}, {board.length, stock.width}});
+  if (stock.kerf_pitch)
+    for (int i = 1; i * *stock.kerf_pitch < board.length; ++i)
+      for (const double y : {0.0, stock.width}) {
+        const double x = i * *stock.kerf_pitch;
+        drawing.lines.push_back({Layer::stock, false, {{x, y}, {x, y + (y > 0.0 ? 5.0 : -5.0)}}});
+      }
+  // a line of stated length and the title, below the board, so that a wrong scale or the wrong board shows
+  const double length = plan.units == Units::inch ? 4.0 * 25.4 : 100.0;
+  constexpr double y = -20.0;
+  drawing.lines.push_back({Layer::scale, false, {{0.0, y}, {length, y}}});
+  for (const double x : {0.0, length})
+    drawing.lines.push_back({Layer::scale, false, {{x, y - 4.0}, {x, y + 4.0}}});
+  const Text scale{
+      Layer::scale, {0.0, y - 16.0},
+      8.0,          0.0,
+      false,        plan.units == Units::inch ? "this line is 4 in long" : "this line is 100 mm long"};
+  const Text title{Layer::stock, {length + 60.0, y - 16.0}, k_title, 0.0, false, board_title(plan, index)};
+  for (const PenLine& line : board.pen)
+    if (!line.of_text || text == TextStyle::strokes) drawing.lines.push_back(line.line);
+  drawing.lines.insert(drawing.lines.end(), board.faces.begin(), board.faces.end());
+  drawing.lines.insert(drawing.lines.end(), board.knife.begin(), board.knife.end());
+  drawing.texts = {scale, title};
+  if (text == TextStyle::entities)
+    drawing.texts.insert(drawing.texts.end(), board.texts.begin(), board.texts.end());
+  return drawing;
+}
+
+AuditExpectations board_expectations(const DxfOptions& options) {
+  AuditExpectations expected;
+  expected.units = options.units;
+  expected.version = options.version;
+  expected.open_cuts = true;  // blanks' cuts across, and what is left of contours that share an edge
+  expected.labels_inside = !options.cut_only && !options.single_layer;
+  expected.single_layer = options.single_layer;
+  return expected;
+}
+
+std::string board_dxf(const FloorPlan& plan, std::size_t index, const DxfOptions& options) {
+  DxfOptions dxf = options;
+  dxf.chord_error = k_chord_error;
+  dxf.comments.push_back(board_title(plan, index));
+  std::ostringstream out;
+  write_dxf(out, board_drawing(plan, index, options.text), dxf);
+  std::istringstream in(out.str());
+  const std::string name = fmt::format("board {}", index + 1);
+  const std::vector<Finding> findings = audit_dxf(read_dxf(in, name), board_expectations(options));
+  if (!findings.empty()) throw GeometryError(one_line(findings.front(), name));
+  return out.str();
+}
+
+}  // namespace linerwright

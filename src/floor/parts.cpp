@@ -1,0 +1,47 @@
+#include <algorithm>
+
+#include "linerwright/floor.hpp"
+
+namespace linerwright {
+
+namespace {
+
+FloorPart part_of(const Fitting& fitting, const Pattern& given) {
+  FloorPart part{fitting.tag,
+                 given.id,
+                 fitting.count,
+                 fitting.units,
+                 fitting.liner.thickness,
+                 fitting.request.values.quantity("density"),
+                 fitting.liner.face_up,
+                 fitting.liner.cut == CutPolicy::tilt,
+                 given};
+  Pattern& pattern = part.pattern;
+  pattern.tilts.clear();
+  pattern.ordinates.clear();
+  pattern.hole_ordinates.clear();
+  if (!part.both_faces) {
+    pattern.duct = pattern.air = {};
+    pattern.duct_lines.clear();
+    pattern.air_lines.clear();
+  }
+  return part;
+}
+
+}  // namespace
+
+std::vector<FloorPart> floor_parts(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                   bool scatter) {
+  std::vector<FloorPart> parts;
+  for (const std::size_t i : patterns_to_cut(patterns, scatter)) {
+    parts.push_back(part_of(fitting, patterns[i]));
+    if (!patterns[i].is_blank) continue;
+    const std::vector<int>& held = patterns[i].pieces;
+    for (const Pattern& pattern : patterns)
+      if (!pattern.is_blank && std::find(held.begin(), held.end(), pattern.pieces.front()) != held.end())
+        parts.back().apart.push_back(part_of(fitting, pattern));
+  }
+  return parts;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,257 @@
+#include "linerwright/cut_list.hpp"
+
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "linerwright/json.hpp"
+#include "text_table.hpp"
+#include "totals_units.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Lengths of a cell, in mm or in.
+class Cells {
+ public:
+  explicit Cells(Units units) : units_(units) {}
+  std::string length(double value) const {
+    return trimmed(to_units(Quantity::length, value, units_), units_ == Units::inch ? 4 : 2);
+  }
+  std::string area(double value) const { return trimmed(to_units(Quantity::area, value, units_), 4); }
+  std::string way(double value) const { return trimmed(in_unit(TotalsUnit::length, value, units_), 2); }
+  std::string mass(double value) const { return trimmed(to_units(Quantity::mass, value, units_), 2); }
+  // "24 x 30 & 6 x 48", around by along.
+  std::string boxes(const std::vector<Box>& boxes) const {
+    std::string text;
+    for (const Box& box : boxes)
+      text += fmt::format("{}{} x {}", text.empty() ? "" : " & ", length(box.high.x - box.low.x),
+                          length(box.high.y - box.low.y));
+    return text;
+  }
+
+ private:
+  Units units_;
+};
+
+double stock_area(const FloorPlan& plan, const FloorBoard& board) {
+  return board.length * plan.stock[board.stock].width;
+}
+
+std::string percent(double share) {
+  return fixed(100.0 * share, 1) + " %";
+}
+
+std::string face(Face face_up) {
+  return face_up == Face::air ? "air" : "duct";
+}
+
+// Of all boards together.
+FloorBoard sum_of(const FloorPlan& plan) {
+  FloorBoard sum;
+  sum.cost = 0.0;
+  for (const FloorBoard& board : plan.boards) {
+    sum.knife_length += board.knife_length;
+    sum.pen_length += board.pen_length;
+    sum.travel_length += board.travel_length;
+    sum.shared_length += board.shared_length;
+    sum.time += board.time;
+    sum.mass += board.mass;
+    sum.cost = sum.cost && board.cost ? std::optional<double>(*sum.cost + *board.cost) : std::nullopt;
+  }
+  return sum;
+}
+
+std::size_t piece_count(const FloorPlan& plan) {
+  std::size_t count = 0;
+  for (const FloorBoard& board : plan.boards) count += board.pieces.size();
+  return count;
+}
+
+}  // namespace
+
+std::string cut_list_csv(const FloorPlan& plan) {
+  const Cells cells(plan.units);
+  const std::string_view unit = unit_name(Quantity::length, plan.units);
+  std::string text =
+      fmt::format("board,order,tag,piece,copy,x_{0},y_{0},around_{0},along_{0},turned\n", unit);
+  for (std::size_t b = 0; b < plan.boards.size(); ++b)
+    for (std::size_t i = 0; i < plan.boards[b].pieces.size(); ++i) {
+      const FloorPiece& piece = plan.boards[b].pieces[i];
+      const FloorPart& part = plan.parts[piece.part];
+      const Vec2 size = piece.box.high - piece.box.low;
+      text += fmt::format("{},{},{},{},{},{},{},{},{},{}\n", b + 1, i + 1, csv_cell(part.tag),
+                          csv_cell(part.piece), piece.copy + 1, cells.length(piece.box.low.x),
+                          cells.length(piece.box.low.y), cells.length(size.x), cells.length(size.y),
+                          piece.turned ? "yes" : "no");
+    }
+  return text;
+}
+
+std::string boards_csv(const FloorPlan& plan) {
+  const Cells cells(plan.units);
+  const std::string_view unit = unit_name(Quantity::length, plan.units);
+  const std::string_view area = unit_of(TotalsUnit::area, plan.units);
+  const std::string_view way = unit_of(TotalsUnit::length, plan.units);
+  std::string text = fmt::format(
+      "board,stock,thickness_{0},face_up,width_{0},length_{0},used_{0},pieces,piece_area_{1},yield,bound,"
+      "waste_{1},"
+      "knife_{2},pen_{2},travel_{2},shared_{2},time_s,mass_{3},cost,offcuts_{0}\n",
+      unit, area, way, unit_of(TotalsUnit::mass, plan.units));
+  const auto tail = [&](const FloorBoard& board, double waste) {
+    return fmt::format("{},{},{},{},{},{},{},{},{}\n", cells.area(waste), cells.way(board.knife_length),
+                       cells.way(board.pen_length), cells.way(board.travel_length),
+                       cells.way(board.shared_length), trimmed(board.time, 1), cells.mass(board.mass),
+                       board.cost ? trimmed(*board.cost, 4) : std::string(), cells.boxes(board.offcuts));
+  };
+  for (std::size_t b = 0; b < plan.boards.size(); ++b) {
+    const FloorBoard& board = plan.boards[b];
+    const FloorStock& stock = plan.stock[board.stock];
+    text += fmt::format("{},{},{},{},{},{},{},{},{},{},,", b + 1, csv_cell(stock.name),
+                        cells.length(board.thickness), face(board.face_up), cells.length(stock.width),
+                        cells.length(board.length), cells.length(board.used_length), board.pieces.size(),
+                        cells.area(board.piece_area), trimmed(board.yield, 6)) +
+            tail(board, stock_area(plan, board) - board.piece_area);
+  }
+  text += fmt::format("all,,,,,,,{},{},{},{},", piece_count(plan), cells.area(plan.piece_area),
+                      trimmed(plan.yield(), 6), trimmed(plan.bound, 6)) +
+          tail(sum_of(plan), plan.stock_area - plan.piece_area);
+  return text;
+}
+
+std::string boards_table(const FloorPlan& plan) {
+  const Units units = plan.units;
+  const std::string length(unit_name(Quantity::length, units));
+  const std::string way(unit_of(TotalsUnit::length, units));
+  const auto shown_length = [&](double value) {
+    return fixed(to_units(Quantity::length, value, units), units == Units::inch ? 1 : 0);
+  };
+  std::vector<std::vector<std::string>> rows;
+  const auto add = [&](std::string name, std::string stock, std::string liner, std::string used,
+                       std::size_t pieces, double yield, const FloorBoard& board, const std::string& offcut) {
+    rows.push_back({std::move(name), std::move(stock), std::move(liner), std::to_string(pieces),
+                    percent(yield), std::move(used), shown(TotalsUnit::length, board.knife_length, units),
+                    shown_time(board.time), shown(TotalsUnit::mass, board.mass, units),
+                    board.cost ? fixed(*board.cost, 2) : std::string(), offcut});
+  };
+  for (std::size_t b = 0; b < plan.boards.size(); ++b) {
+    const FloorBoard& board = plan.boards[b];
+    std::string offcut;
+    if (!board.offcuts.empty()) {
+      const Vec2 size = board.offcuts.front().high - board.offcuts.front().low;
+      offcut = shown_length(size.x) + " x " + shown_length(size.y);
+      if (board.offcuts.size() > 1) offcut += fmt::format(" +{}", board.offcuts.size() - 1);
+    }
+    add(std::to_string(b + 1), plan.stock[board.stock].name,
+        trimmed(to_units(Quantity::length, board.thickness, units), 2) + ", " + face(board.face_up),
+        shown_length(board.used_length), board.pieces.size(), board.yield, board, offcut);
+  }
+  if (plan.boards.size() > 1) add("all", {}, {}, {}, piece_count(plan), plan.yield(), sum_of(plan), {});
+  std::string text = text_table({{"board"},
+                                 {"stock", true},
+                                 {"liner " + length, true},
+                                 {"pieces"},
+                                 {"yield"},
+                                 {"used " + length},
+                                 {"knife " + way},
+                                 {"min:s"},
+                                 {std::string(unit_of(TotalsUnit::mass, units))},
+                                 {"cost"},
+                                 {"offcuts " + length, true}},
+                                rows);
+  if (!plan.boards.empty())
+    text += fmt::format(
+        "yield {}; {} is what the fewest boards for this area would give, and no nest can better it\n",
+        percent(plan.yield()), percent(plan.bound));
+  return text;
+}
+
+std::string boards_json(const FloorPlan& plan) {
+  JsonWriter json;
+  const auto box = [&](const Box& b) {
+    json.begin_array().number(b.low.x).number(b.low.y).number(b.high.x).number(b.high.y).end_array();
+  };
+  const auto maybe = [&](const char* key, const std::optional<double>& value) {
+    json.key(key);
+    if (value) {
+      json.number(*value);
+    } else {
+      json.null();
+    }
+  };
+  json.begin_object();
+  json.key("format").integer(1);
+  json.key("units").text("mm, mm2, kg, s; boxes as low x, low y, high x, high y");
+  json.key("yield").number(plan.yield(), 9);
+  json.key("bound").number(plan.bound, 9);
+  json.key("stock_area").number(plan.stock_area, 3);
+  json.key("piece_area").number(plan.piece_area, 3);
+  json.key("boards").begin_array();
+  for (const FloorBoard& board : plan.boards) {
+    const FloorStock& stock = plan.stock[board.stock];
+    json.begin_object();
+    json.key("stock").text(stock.name);
+    json.key("thickness").number(board.thickness);
+    json.key("face_up").text(face(board.face_up));
+    json.key("width").number(stock.width).key("length").number(board.length);
+    json.key("used_length").number(board.used_length);
+    json.key("piece_area").number(board.piece_area, 3).key("yield").number(board.yield, 9);
+    json.key("knife_length").number(board.knife_length, 3).key("pen_length").number(board.pen_length, 3);
+    json.key("travel_length")
+        .number(board.travel_length, 3)
+        .key("shared_length")
+        .number(board.shared_length, 3);
+    json.key("cutting_time").number(board.time, 3).key("mass").number(board.mass);
+    maybe("cost", board.cost);
+    json.key("offcuts").begin_array();
+    for (const Box& offcut : board.offcuts) box(offcut);
+    json.end_array();
+    json.key("pieces").begin_array();
+    for (const FloorPiece& piece : board.pieces) {
+      json.begin_object();
+      json.key("tag").text(plan.parts[piece.part].tag).key("piece").text(plan.parts[piece.part].piece);
+      json.key("copy").integer(piece.copy + 1).key("turned").boolean(piece.turned).key("box");
+      box(piece.box);
+      json.end_object();
+    }
+    json.end_array();
+    json.end_object();
+  }
+  json.end_array();
+  json.key("problems").begin_array();
+  for (const Problem& problem : plan.problems) json.text(one_line(problem));
+  json.end_array();
+  json.end_object();
+  return json.str();
+}
+
+std::vector<TotalsStock> stock_totals(const FloorPlan& plan) {
+  std::vector<TotalsStock> all;
+  for (std::size_t s = 0; s < plan.stock.size(); ++s) {
+    TotalsStock sum;
+    sum.name = plan.stock[s].name;
+    double cost = 0.0;
+    bool priced = true;
+    for (const FloorBoard& board : plan.boards) {
+      if (board.stock != s) continue;
+      ++sum.boards;
+      sum.stock_area += stock_area(plan, board);
+      sum.piece_area += board.piece_area;
+      sum.knife_length += board.knife_length;
+      sum.cutting_time += board.time;
+      cost += board.cost.value_or(0.0);
+      priced = priced && board.cost.has_value();
+    }
+    if (sum.boards == 0) continue;
+    sum.stock_area = held(sum.stock_area, resolution_of(TotalsUnit::area));
+    sum.piece_area = held(sum.piece_area, resolution_of(TotalsUnit::area));
+    sum.knife_length = held(sum.knife_length, resolution_of(TotalsUnit::length));
+    sum.cutting_time = held(sum.cutting_time, k_time_resolution);
+    if (priced) sum.cost = held(cost, k_cost_resolution);
+    all.push_back(std::move(sum));
+  }
+  return all;
+}
+
+}  // namespace linerwright
