@@ -177,8 +177,13 @@ constexpr std::size_t k_largest_dxf = 256u << 20;
 // What the file was promised to be.
 struct AuditExpectations {
   DxfUnits units = DxfUnits::millimetre;
-  std::optional<DxfVersion> version;    // not checked when left out
-  bool open_cuts = false;               // CUT may also hold open lines (cuts across a blank)
+  std::optional<DxfVersion> version;  // not checked when left out
+  bool open_cuts = false;             // CUT may also hold open lines (cuts across a blank)
+  // Where pieces lie edge to edge: outlines of which only a part is cut, because neighbours have cut the
+  // rest, and how far pieces may reach into each other.
+  std::vector<Ring> opened{};
+  double intrusion = 0.0;               // mm
+  double overcut = 0.0;                 // mm: closed cuts run on over their beginning by up to this
   bool labels_inside = false;           // LABEL stays within the pieces
   bool single_layer = false;            // layer 0 takes the place of CUT
   double shortest = 0.5;                // mm

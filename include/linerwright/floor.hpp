@@ -104,6 +104,7 @@ struct FloorBoard {
   std::vector<FloorPiece> pieces;  // in the order they come free
   std::vector<PenLine> pen;        // in the order they are drawn: marks and labels
   std::vector<Polyline> knife;     // in the order they are cut
+  std::vector<Ring> opened;        // outlines of which neighbours have cut a part
   std::vector<Polyline> faces;     // for a tilting head
   std::vector<Text> texts;         // of the pen's text
   double knife_length = 0.0;
@@ -120,6 +121,8 @@ struct FloorPlan {
   std::vector<FloorBoard> boards;  // by thickness, density and face that is up
   double stock_area = 0.0;
   double piece_area = 0.0;
+  double overcut = 0.0;           // as the knife's
+  double gap = 0.0;               // between pieces
   double bound = 0.0;             // the yield on the fewest boards that could hold this area
   std::vector<Problem> problems;  // pieces that are on no board
   double yield() const { return stock_area > 0.0 ? piece_area / stock_area : 0.0; }
@@ -142,6 +145,6 @@ Drawing board_drawing(const FloorPlan& plan, std::size_t board, TextStyle text);
 // style are taken from `options`.
 std::string board_dxf(const FloorPlan& plan, std::size_t board, const DxfOptions& options);
 // What board_dxf holds its files to.
-AuditExpectations board_expectations(const DxfOptions& options);
+AuditExpectations board_expectations(const FloorPlan& plan, std::size_t board, const DxfOptions& options);
 
 }  // namespace linerwright

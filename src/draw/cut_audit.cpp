@@ -22,8 +22,11 @@ class CutAudit {
       : file_(file), expected_(expected), findings_(findings) {
     const std::string layer = expected.single_layer ? "0" : layer_name(Layer::cut);
     for (const DxfPolyline& line : file.lines) {
-      if (line.layer == layer && line.points.size() > 1) cuts_.push_back({&line, *bounding_box(line.points)});
+      if (line.layer != layer || line.points.size() < 2) continue;
+      closed_up_.push_back(line);
+      if (expected.overcut > 0.0) close_up(closed_up_.back());
     }
+    for (const DxfPolyline& line : closed_up_) cuts_.push_back({&line, *bounding_box(line.points)});
   }
 
   void run() {
@@ -50,6 +53,36 @@ class CutAudit {
     Meeting how = Meeting::none;
     Vec2 where;
   };
+
+  // Takes off what runs on over the line's beginning: the contour that is left is closed.
+  void close_up(DxfPolyline& line) const {
+    const std::vector<Vec2>& points = line.points;
+    if (line.closed) return;
+    double run_on = 0.0;
+    for (std::size_t j = points.size() - 1; j > 2 && run_on <= expected_.overcut + expected_.tolerance; --j) {
+      if (distance(points[j], points.front()) <= expected_.tolerance) {
+        if (!retraces(points, j)) return;
+        line.points.resize(j);
+        line.closed = true;
+        return;
+      }
+      run_on += distance(points[j], points[j - 1]);
+    }
+  }
+
+  // True where all points from `from` on lie on the line's beginning.
+  bool retraces(const std::vector<Vec2>& points, std::size_t from) const {
+    for (std::size_t i = from; i < points.size(); ++i) {
+      bool on = false;
+      double way = 0.0;
+      for (std::size_t k = 0; k + 1 < from && way <= expected_.overcut + expected_.tolerance && !on; ++k) {
+        on = distance_to_segment(points[i], points[k], points[k + 1]) <= expected_.tolerance;
+        way += distance(points[k], points[k + 1]);
+      }
+      if (!on) return false;
+    }
+    return true;
+  }
 
   void closed() {
     for (const Cut& cut : cuts_) {
@@ -142,12 +175,67 @@ class CutAudit {
     } else if (same) {
       findings_.add("D107", b.line->line, "the line crosses or touches itself" + where);
     } else if (met.how == Meeting::cross || (a.line->closed && b.line->closed)) {
+      if (edge_to_edge(a, b)) return;
       findings_.add("D108", b.line->line, "the line crosses or touches " + other + where);
     } else {
       return;  // an open cut may end on another line
     }
     a.troubled = true;
     b.troubled = true;
+  }
+
+  // The outline that the line is, or is a part of; null: none.
+  const Ring* outline_of(const Cut& cut) const {
+    if (cut.contour()) return &cut.line->points;
+    const auto on = [&](const Ring& ring, Vec2 p) {
+      for (std::size_t i = 0; i < ring.size(); ++i)
+        if (distance_to_segment(p, ring[i], ring[(i + 1) % ring.size()]) <= expected_.tolerance) return true;
+      return false;
+    };
+    for (const Ring& ring : expected_.opened)
+      if (std::all_of(cut.line->points.begin(), cut.line->points.end(), [&](Vec2 p) { return on(ring, p); }))
+        return &ring;
+    return nullptr;
+  }
+
+  // True where a cut across a piece reaches another line with no more than its ends.
+  bool meets_with_its_ends(const Cut& open, const Cut& other) const {
+    std::vector<Vec2> points = open.line->points;
+    const auto draw_in = [&](Vec2& end, Vec2 next) {
+      const double length = distance(end, next);
+      end = end + (std::min(0.5, 2.0 * expected_.intrusion / length)) * (next - end);
+    };
+    draw_in(points.front(), points[1]);
+    draw_in(points.back(), points[points.size() - 2]);
+    std::vector<Segment> own, others;
+    append_segments(own, points, false, 0, expected_.tolerance);
+    append_segments(others, other.line->points, other.line->closed, 1, expected_.tolerance);
+    return std::none_of(own.begin(), own.end(), [&](const Segment& a) {
+      return std::any_of(others.begin(), others.end(), [&](const Segment& b) {
+        return meeting(a, b, expected_.tolerance) != Meeting::none;
+      });
+    });
+  }
+
+  // True where two pieces lie edge to edge, or one in a hole of the other: neither reaches further into the
+  // other than allowed.
+  bool edge_to_edge(const Cut& a, const Cut& b) const {
+    if (!(expected_.intrusion > 0.0)) return false;
+    const Ring* one = outline_of(a);
+    const Ring* other = outline_of(b);
+    if (one == nullptr && other == nullptr) return false;
+    if (one == nullptr) return meets_with_its_ends(a, b);
+    if (other == nullptr) return meets_with_its_ends(b, a);
+    const auto covered = [](const std::vector<Region>& regions) {
+      double sum = 0.0;
+      for (const Region& region : regions) sum += area(region);
+      return sum;
+    };
+    const double both = covered(intersected({{*one, {}}}, {{*other, {}}}));
+    const double apart = std::min(std::fabs(signed_area(*one)), std::fabs(signed_area(*other))) - both;
+    const double most =
+        expected_.intrusion * std::min(polyline_length(*one, true), polyline_length(*other, true));
+    return std::min(both, apart) <= most;
   }
 
   // How many contours hold p.
@@ -159,13 +247,26 @@ class CutAudit {
           p.x >= cut.box.low.x && p.x <= cut.box.high.x && p.y >= cut.box.low.y && p.y <= cut.box.high.y;
       if (in_box && point_in_polygon(p, cut.line->points)) ++count;
     }
+    for (const Ring& ring : expected_.opened) count += point_in_polygon(p, ring) ? 1 : 0;
     return count;
+  }
+
+  // Beside the middle of the longest edge: a neighbour may lie along the contour itself.
+  Vec2 just_inside(const Ring& ring) const {
+    std::size_t longest = 0;
+    const auto edge = [&](std::size_t i) { return ring[(i + 1) % ring.size()] - ring[i]; };
+    for (std::size_t i = 1; i < ring.size(); ++i)
+      if (norm(edge(i)) > norm(edge(longest))) longest = i;
+    const Vec2 along = edge(longest);
+    const double inward = 10.0 * std::max(expected_.tolerance, expected_.intrusion);
+    const Vec2 left{-along.y, along.x};
+    return ring[longest] + 0.5 * along + ((signed_area(ring) > 0.0 ? inward : -inward) / norm(along)) * left;
   }
 
   void directions() {
     for (const Cut& cut : cuts_) {
       if (!cut.contour() || cut.troubled) continue;
-      const bool hole = depth(cut.line->points.front(), &cut) % 2 == 1;
+      const bool hole = depth(just_inside(cut.line->points), &cut) % 2 == 1;
       const bool counter_clockwise = signed_area(cut.line->points) > 0.0;
       if (!hole && !counter_clockwise) {
         findings_.add(
@@ -200,6 +301,7 @@ class CutAudit {
   const DxfFile& file_;
   const AuditExpectations& expected_;
   Findings& findings_;
+  std::vector<DxfPolyline> closed_up_;  // the lines on CUT without their overcuts
   std::vector<Cut> cuts_;
 };
 

@@ -70,11 +70,14 @@ Drawing board_drawing(const FloorPlan& plan, std::size_t index, TextStyle text) 
   return drawing;
 }
 
-AuditExpectations board_expectations(const DxfOptions& options) {
+AuditExpectations board_expectations(const FloorPlan& plan, std::size_t board, const DxfOptions& options) {
   AuditExpectations expected;
   expected.units = options.units;
   expected.version = options.version;
   expected.open_cuts = true;  // blanks' cuts across, and what is left of contours that share an edge
+  expected.overcut = plan.overcut;
+  expected.opened = plan.boards.at(board).opened;
+  if (plan.gap < k_nest_rounding) expected.intrusion = k_nest_rounding;
   expected.labels_inside = !options.cut_only && !options.single_layer;
   expected.single_layer = options.single_layer;
   return expected;
@@ -88,7 +91,8 @@ std::string board_dxf(const FloorPlan& plan, std::size_t index, const DxfOptions
   write_dxf(out, board_drawing(plan, index, options.text), dxf);
   std::istringstream in(out.str());
   const std::string name = fmt::format("board {}", index + 1);
-  const std::vector<Finding> findings = audit_dxf(read_dxf(in, name), board_expectations(options));
+  const std::vector<Finding> findings =
+      audit_dxf(read_dxf(in, name), board_expectations(plan, index, options));
   if (!findings.empty()) throw GeometryError(one_line(findings.front(), name));
   return out.str();
 }

@@ -38,6 +38,7 @@ class Planner {
       gap_ = std::max(gap_, stock.gap);
     }
     if (options.gap) gap_ = *options.gap;
+    plan.gap = gap_;
   }
 
   void run() {
@@ -233,10 +234,27 @@ class Planner {
     for (std::size_t i = 0; i < pieces.size(); ++i) {
       come_free(i);  // what its neighbours cut free
       FloorBoard& board = plan_.boards[first + result.placements[i].board];
+      note_opened(board, pieces[i].pattern.cut);
       board.texts.insert(board.texts.end(), pieces[i].pattern.labels.begin(), pieces[i].pattern.labels.end());
       if (plan_.parts[parts[result.placements[i].part]].both_faces) add_faces(board, pieces[i].pattern);
     }
     for (std::size_t b = 0; b < result.boards.size(); ++b) finish(plan_.boards[first + b]);
+  }
+
+  // Notes the contours that the knife does not follow all around.
+  static void note_opened(FloorBoard& board, const Region& region) {
+    const auto is_whole = [&](const Ring& ring) {
+      const Box box = bounding_box(ring).value();
+      return std::any_of(board.knife.begin(), board.knife.end(), [&](const Polyline& cut) {
+        const bool whole = polyline_length(cut.points, cut.closed) > polyline_length(ring, true) - 1e-3;
+        const Box other = bounding_box(cut.points).value();
+        return whole && distance(box.low, other.low) < k_nest_rounding &&
+               distance(box.high, other.high) < k_nest_rounding;
+      });
+    };
+    if (!is_whole(region.outer)) board.opened.push_back(region.outer);
+    for (const Ring& hole : region.holes)
+      if (!is_whole(hole)) board.opened.push_back(hole);
   }
 
   // A contour's way ends where it starts: then it is a closed line, unless it is to run on.
@@ -305,6 +323,7 @@ FloorPlan plan_floor(std::vector<FloorPart> parts, const std::vector<FloorStock>
                      const FloorOptions& options, Units units) {
   FloorPlan plan;
   plan.units = units;
+  plan.overcut = knife.overcut;
   plan.stock = stock;
   plan.parts = std::move(parts);
   if (plan.parts.empty()) return plan;

@@ -156,7 +156,9 @@ void name_marks(Pattern& pattern, const std::vector<Box>& taken) {
           pattern.labels.push_back({Layer::label, middle - Vec2{0.0, 0.5 * height}, height, 0.0, true, name});
       } else if (width + 2.0 * k_margin < length) {
         // beside the line, along it, on whichever side is inside
-        const Vec2 d = (along.y >= 0.0 ? 1.0 / length : -1.0 / length) * along;
+        const bool forward =
+            std::fabs(along.x) > 1e-6 * length ? along.x > 0.0 : along.y > 0.0;  // never upside down
+        const Vec2 d = (forward ? 1.0 / length : -1.0 / length) * along;
         const Vec2 middle = 0.5 * (line.front() + line.back());
         for (const double side : {1.0, -1.0}) {
           const Vec2 off = side * (0.5 * height + 1.5) * Vec2{-d.y, d.x};
