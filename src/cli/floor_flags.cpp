@@ -72,19 +72,30 @@ void FloorFlags::add_to(CLI::App& command) {
   command.add_flag("--qr", codes_, "a QR code with tag and piece on each piece")->group(group);
 }
 
-FloorPlan FloorFlags::plan(const Job& job, const std::string& file, std::optional<Units> units,
-                           std::vector<FloorPart> parts, int threads) const {
-  std::vector<Values> list;
-  if (const auto found = job.lists.find("stock"); found != job.lists.end()) list = found->second;
+FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Units> units,
+                             int threads) const {
   std::string name = file;
   if (!stock_.empty()) {
     const Values flags = table_from_flags(flag_keys(), stock_, units);
     Values values;
     for (const auto& [key, value] : flags.all()) values.set(key.substr(std::string(k_prefix).size()), value);
-    list = {values};
+    job.lists["stock"] = {values};
+    apply_stock(job);
     name.clear();
   }
-  FloorOptions options;
+  FloorSetup setup;
+  setup.stock = floor_stock(job.lists["stock"], job.units, name);
+  if (setup.stock.empty())
+    throw InputError({Problem{file,
+                              0,
+                              {},
+                              "stock",
+                              {},
+                              "a [[stock]] table with width and length, or --stock-width and --stock-length",
+                              "there is no board to cut from"}});
+  const auto knife = job.tables.find("knife");
+  setup.knife = floor_knife(knife == job.tables.end() ? nullptr : &knife->second);
+  FloorOptions& options = setup.options;
   options.effort = effort_of(effort_);
   options.seed = seed_;
   options.use_holes = use_holes_;
@@ -92,9 +103,7 @@ FloorPlan FloorFlags::plan(const Job& job, const std::string& file, std::optiona
   options.threads = threads;
   if (!gap_.empty()) options.gap = length_of("gap", gap_, units, 200.0);
   options.min_offcut = std::max(1.0, length_of("min_offcut", min_offcut_, units, 5000.0));
-  const auto knife = job.tables.find("knife");
-  return plan_floor(std::move(parts), floor_stock(list, job.units, name),
-                    floor_knife(knife == job.tables.end() ? nullptr : &knife->second), options, job.units);
+  return setup;
 }
 
 int write_floor(const FloorPlan& plan, const std::filesystem::path& out, const DxfOptions& options,

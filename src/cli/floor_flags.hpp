@@ -13,14 +13,21 @@
 
 namespace linerwright {
 
+// What a plan needs beside its parts.
+struct FloorSetup {
+  std::vector<FloorStock> stock;
+  Knife knife;
+  FloorOptions options;
+};
+
 class FloorFlags {
  public:
   void add_to(CLI::App& command);
 
   bool scatter() const { return scatter_; }
-  // The floor's plan of the parts: stock from the flags, or else from the job. Throws InputError.
-  FloorPlan plan(const Job& job, const std::string& file, std::optional<Units> units,
-                 std::vector<FloorPart> parts, int threads) const;
+  // What the flags and the job say. The flags' stock takes the place of the job's, and its fittings will be
+  // divided to fit. Messages about the job's own stock name `file`. Throws InputError.
+  FloorSetup setup(Job& job, const std::string& file, std::optional<Units> units, int threads) const;
 
  private:
   std::map<std::string, std::string> stock_;  // key -> as written

@@ -147,6 +147,8 @@ int run(const MakeOptions& made) {
   int worst = bad > 0 ? 2 : 0;
   const int threads =
       made.jobs > 0 ? made.jobs : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+  FloorSetup setup;
+  if (made.nest) setup = made.floor.setup(job, made.inputs.file(), made.inputs.units(), threads);
   const auto air = job.tables.find("air");
   // of each fitting only what is printed at the end, in the job's order
   struct Kept {
@@ -212,7 +214,7 @@ int run(const MakeOptions& made) {
   }
   FloorPlan plan;
   if (made.nest && well > 0) {
-    plan = made.floor.plan(job, made.inputs.file(), made.inputs.units(), std::move(parts), threads);
+    plan = plan_floor(std::move(parts), setup.stock, setup.knife, setup.options, job.units);
     worst = std::max(worst, write_floor(plan, made.out, options.dxf, threads));
     totals.stock = stock_totals(plan);
   }

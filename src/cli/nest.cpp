@@ -24,9 +24,11 @@ struct NestArguments {
 };
 
 int run(const NestArguments& arguments) {
-  const Job job = arguments.inputs.job();
+  Job job = arguments.inputs.job();
   int worst = report_left_out(job) > 0 ? 2 : 0;
   const int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+  const FloorSetup setup =
+      arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), threads);
   JobTotals totals = begin_totals(job);
   std::vector<FloorPart> parts;
   for (const FittingRequest& request : job.fittings) {
@@ -43,8 +45,7 @@ int run(const NestArguments& arguments) {
       worst = 2;
     }
   }
-  const FloorPlan plan =
-      arguments.floor.plan(job, arguments.inputs.file(), arguments.inputs.units(), std::move(parts), threads);
+  const FloorPlan plan = plan_floor(std::move(parts), setup.stock, setup.knife, setup.options, job.units);
   worst = std::max(worst, write_floor(plan, arguments.out, arguments.dxf.options(), threads));
   totals.stock = stock_totals(plan);
   if (!plan.boards.empty()) {

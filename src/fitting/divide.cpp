@@ -256,7 +256,7 @@ void apply_stock(Job& job) {
   for (FittingRequest& request : job.fittings)
     for (const auto& [key, value] :
          {std::pair<const char*, double>{"board_width", width}, {"board_length", length}})
-      if (!request.values.has(key) && value > 0.0)
+      if (!request.values.given(key) && value > 0.0)
         request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
 }
 

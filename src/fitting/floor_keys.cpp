@@ -53,9 +53,6 @@ std::vector<KeySpec> stock_keys() {
           of(length_key("mass", "per area; thickness times the liner's density where nothing is said", {},
                         0.01, 200.0),
              Quantity::area_mass)),
-      with_default(length_key("min_panel", "narrowest panel or ring that a larger piece may be divided into",
-                              {}, 10.0, 5000.0),
-                   "6in"),
   };
 }
 

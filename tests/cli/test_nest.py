@@ -1,0 +1,139 @@
+"""Boards: the real binary, its files read by an independent reader."""
+import csv
+import json
+import unittest
+
+import ezdxf
+from shapely.geometry import Polygon
+
+from support import InFolder
+
+JOB = """[job]
+name = "Boards"
+units = "mm"
+[liner]
+thickness = 25
+[[stock]]
+width = 1220
+length = 3050
+gap = 4
+cost = 30
+[[fitting]]
+tag = "S"
+kind = "straight"
+diameter = 300
+length = 600
+count = 3
+[[fitting]]
+tag = "E"
+kind = "elbow"
+diameter = 315
+angle = 90
+pieces = 5
+[[fitting]]
+tag = "T"
+kind = "tee"
+diameter = 400
+length = 900
+branch_diameter = 250
+branch_length = 400
+"""
+
+
+class Nest(InFolder):
+    def setUp(self):
+        super().setUp()
+        self.write("job.toml", JOB)
+        self.boards = self.folder / "models-out" / "boards"
+
+    def test_boards_by_an_independent_reader(self):
+        for version in ("r2000", "r12"):
+            for text in ("strokes", "entities"):
+                self.made("nest", "job.toml", "--dxf", version, "--text", text, "--effort", "fill", "--qr")
+                files = sorted(self.boards.glob("board-*.dxf"))
+                self.assertTrue(files)
+                self.assertEqual(sum(self.check_board(file) for file in files), 6)
+
+    def check_board(self, file):
+        """Returns the number of pieces' outlines."""
+        document = ezdxf.readfile(file)
+        self.assertFalse(document.audit().errors)
+        outlines, stock = [], None
+        for line in document.modelspace().query("LWPOLYLINE POLYLINE"):
+            points = [(p[0], p[1]) for p in (line.get_points("xy") if line.dxftype() == "LWPOLYLINE" else line.points())]
+            closed = line.closed if line.dxftype() == "LWPOLYLINE" else line.is_closed
+            if line.dxf.layer == "STOCK" and closed:
+                stock = Polygon(points)
+            if line.dxf.layer == "CUT" and closed:
+                outlines.append(Polygon(points))
+        self.assertEqual(stock.bounds, (0.0, 0.0, 3050.0, 1220.0))
+        outer = [a for a in outlines if not any(b is not a and b.contains(a) for b in outlines)]
+        for i, a in enumerate(outer):
+            self.assertTrue(stock.buffer(0.01).contains(a))
+            for b in outer[i + 1:]:
+                self.assertGreater(a.distance(b), 4 - 0.01)
+        return len(outer)
+
+    def test_tables_and_totals(self):
+        result = self.made("nest", "job.toml", "--effort", "fill")
+        self.assertIn("no nest can better it", result.stdout)
+        rows = list(csv.DictReader((self.boards / "cutlist.csv").read_text().splitlines()))
+        self.assertEqual(sorted((r["tag"], r["piece"], r["copy"]) for r in rows),
+                         [("E", "blank", "1"), ("S", "1", "1"), ("S", "1", "2"), ("S", "1", "3"), ("T", "body", "1"),
+                          ("T", "branch", "1")])
+        data = json.loads((self.boards / "boards.json").read_text())
+        self.assertEqual(len(data["boards"]), len(list(self.boards.glob("board-*.dxf"))))
+        totals = json.loads((self.folder / "models-out" / "totals.json").read_text())
+        self.assertEqual(totals["boards"]["boards"], len(data["boards"]))
+        self.assertAlmostEqual(totals["boards"]["yield"], data["yield"], places=6)
+        self.assertAlmostEqual(totals["boards"]["cost"], 30.0 * len(data["boards"]))
+        self.assertAlmostEqual(totals["sums"]["board_area"], data["piece_area"], delta=1.0)
+        shown = json.loads(self.made("nest", "job.toml", "--effort", "fill", "--json").stdout)
+        self.assertEqual(shown, data)
+
+    def test_make_with_boards_and_its_page(self):
+        self.made("make", "job.toml", "--patterns-only", "--nest", "--effort", "fill")
+        page = (self.folder / "models-out" / "index.html").read_text()
+        self.assertIn("board 1 of ", page)
+        self.assertIn("boards/board-1.dxf", page)
+        before = {p.name: p.read_bytes() for p in self.boards.iterdir()}
+        self.made("nest", "job.toml", "--effort", "fill")
+        self.assertEqual({p.name: p.read_bytes() for p in self.boards.iterdir()}, before)
+
+    def test_stock_by_flags(self):
+        text = JOB.replace("[[stock]]\nwidth = 1220\nlength = 3050\ngap = 4\ncost = 30\n", "")
+        self.write("bare.toml", text)
+        result = self.made("nest", "bare.toml", code=2)
+        self.assertIn("--stock-width", result.stderr)
+        self.assertFalse((self.folder / "models-out").exists())
+        self.made("nest", "bare.toml", "--stock-width", "1220mm", "--stock-length", "3050mm", "--effort", "fill")
+        self.assertTrue((self.boards / "board-1.dxf").exists())
+
+    def test_bad_input_leaves_nothing(self):
+        for flags, words in [(["--stock-width", "48", "--stock-length", "3m"], "without unit"),
+                             (["--stock-width", "1m"], "--stock-length"),
+                             (["--effort", "1e9"], "effort"),
+                             (["--effort", "much"], "effort"),
+                             (["--gap", "-1mm"], "gap"),
+                             (["--stock-width", "1m", "--stock-length", "3m", "--stock-edge-trim", "499mm",
+                               "--stock-form", "slab"], "sheet")]:
+            result = self.made("nest", "job.toml", *flags, code=2)
+            self.assertIn(words, result.stderr)
+            self.assertFalse(self.boards.exists(), flags)
+
+    def test_what_fits_no_stock_is_named_and_the_rest_is_cut(self):
+        self.write("job.toml", JOB.replace("quantity", "").replace("cost = 30", "cost = 30\nquantity = 1"))
+        result = self.made("nest", "job.toml", "--effort", "fill", code=2)
+        self.assertIn("the stock is used up", result.stderr)
+        self.assertTrue((self.boards / "board-1.dxf").exists())
+
+    def test_a_folder_of_somebody_else_is_not_replaced(self):
+        self.boards.mkdir(parents=True)
+        (self.boards / "precious.txt").write_text("mine")
+        result = self.run_program("nest", "job.toml", "--effort", "fill")
+        self.assertEqual(result.returncode, 3)
+        self.assertEqual([p.name for p in self.boards.iterdir()], ["precious.txt"])
+
+
+if __name__ == "__main__":
+    unittest.main()
