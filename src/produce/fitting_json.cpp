@@ -57,8 +57,11 @@ void write_parameters(JsonWriter& json, const Fitting& fitting) {
   // enough to make the same fitting again
   json.key("written").begin_object();
   json.key("units").text(fitting.units == Units::inch ? "in" : "mm");
-  for (const auto& [key, value] : fitting.request.values.all())
-    if (value.given) json.key(key).text(value.written);
+  // what has no default was written or follows from the job's stock
+  for (const auto& [key, value] : fitting.request.values.all()) {
+    const KeySpec* spec = spec_of(fitting.kind, key);
+    if (value.given || (spec != nullptr && !spec->default_value)) json.key(key).text(value.written);
+  }
   json.end_object();
 }
 

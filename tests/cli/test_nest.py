@@ -100,6 +100,11 @@ class Nest(InFolder):
         self.made("nest", "job.toml", "--effort", "fill")
         self.assertEqual({p.name: p.read_bytes() for p in self.boards.iterdir()}, before)
 
+    def test_what_was_divided_to_fit_is_proved(self):
+        self.write("job.toml", JOB.replace("width = 1220", "width = 500"))
+        self.made("make", "job.toml", "--nest", "--effort", "fill", "--no-pages")
+        self.made("check", "models-out")
+
     def test_stock_by_flags(self):
         text = JOB.replace("[[stock]]\nwidth = 1220\nlength = 3050\ngap = 4\ncost = 30\n", "")
         self.write("bare.toml", text)
