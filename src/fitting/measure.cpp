@@ -10,7 +10,14 @@ namespace linerwright {
 
 namespace {
 
-constexpr int k_panels = 40;
+// Where a branch enters a wall of nearly its own size the curve turns sharply; all else is smooth, and a
+// dozen panels reach rounding.
+constexpr int k_panels = 12;
+constexpr int k_panels_of_saddle = 40;
+
+int panels_of(const Joint& joint) {
+  return std::holds_alternative<BodyTarget>(joint.target) ? k_panels_of_saddle : k_panels;
+}
 
 // s runs over the arc as s = middle - half cos(psi), psi in [0, pi]: crowded toward both ends, where joints
 // of equal or tangent walls turn sharply, and even about them, so that a centred difference in psi never
@@ -30,7 +37,7 @@ template <class F>
 double around_joint(const Joint& joint, F&& g) {
   double sum = 0.0;
   for (const Arc& arc : arcs_of(joint))
-    sum += integrate([&](double psi) { return g(psi, arc); }, 0.0, k_pi, k_panels);
+    sum += integrate([&](double psi) { return g(psi, arc); }, 0.0, k_pi, panels_of(joint));
   return sum;
 }
 
@@ -63,8 +70,10 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight)
   double sum = 0.0;
   // Rulings are cut into arcs where either end has a corner on this wall.
   std::vector<double> cuts{0.0, k_two_pi};
+  int panels = k_panels;
   for (const JointUse& use : {wall.low, wall.high}) {
     const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+    panels = std::max(panels, panels_of(joint));
     if (use.side == Side::lead) cuts.insert(cuts.end(), joint.splits.begin(), joint.splits.end());
   }
   std::sort(cuts.begin(), cuts.end());
@@ -81,7 +90,7 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight)
           return weight(r) * (swept(r, high, w) - swept(r, low, w)) * 0.5 * (arc.to - arc.from) *
                  std::sin(psi);
         },
-        0.0, k_pi, k_panels);
+        0.0, k_pi, panels);
   }
   for (const JointUse& use : wall.holes) sum -= over_hole(fitting, wall, use, w, weight);
   return sum;
