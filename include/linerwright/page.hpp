@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "linerwright/check.hpp"
+#include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/solid.hpp"
@@ -62,12 +63,19 @@ struct PageTable {
   std::vector<std::vector<std::string>> rows;
 };
 
+// A piece on a board: what it is called and where it lies, mm.
+struct PagePiece {
+  std::string name;
+  Box box;
+};
+
 // A nested board.
 struct PageBoard {
-  std::string name;     // "board 3 of 8"
-  std::string yield;    // "83.1 % used"
-  std::string file;     // beside the job page; may be empty
-  std::string drawing;  // SVG as svg_of() makes it for a page
+  std::string name;   // "board 3 of 8"
+  std::string yield;  // "83.1 % used"
+  std::string file;   // beside the job page; may be empty
+  Drawing drawing;
+  std::vector<PagePiece> pieces;
 };
 
 struct JobPage {

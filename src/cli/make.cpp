@@ -131,10 +131,16 @@ std::vector<JobRow> left_out_rows(const Job& job) {
 // The boards as the job page draws them.
 std::vector<PageBoard> page_boards(const FloorPlan& plan) {
   std::vector<PageBoard> boards;
-  for (std::size_t i = 0; i < plan.boards.size(); ++i)
-    boards.push_back({board_title(plan, i), fixed(100.0 * plan.boards[i].yield, 1) + " % used",
-                      std::string(k_boards_folder) + "/" + board_file(plan, i),
-                      svg_of(board_drawing(plan, i, TextStyle::entities))});
+  for (std::size_t i = 0; i < plan.boards.size(); ++i) {
+    PageBoard board{board_title(plan, i),
+                    fixed(100.0 * plan.boards[i].yield, 1) + " % used",
+                    std::string(k_boards_folder) + "/" + board_file(plan, i),
+                    board_drawing(plan, i, TextStyle::entities),
+                    {}};
+    for (const FloorPiece& piece : plan.boards[i].pieces)
+      board.pieces.push_back({plan.parts[piece.part].tag + " " + plan.parts[piece.part].piece, piece.box});
+    boards.push_back(std::move(board));
+  }
   return boards;
 }
 

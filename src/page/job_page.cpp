@@ -146,13 +146,34 @@ std::string table_html(const PageTable& table) {
   return html_of(html);
 }
 
+// The board with its pieces' names as large as they fit.
+std::string board_svg(const PageBoard& board) {
+  constexpr double k_letter_width = 0.62;  // of a letter's size, on average
+  double longest = 0.0;
+  for (const Polyline& line : board.drawing.lines)
+    for (const Vec2 p : line.points) longest = std::max(longest, p.x);
+  SvgOptions options;
+  options.inside_page = true;
+  for (const PagePiece& piece : board.pieces) {
+    const Vec2 size = piece.box.high - piece.box.low;
+    const Vec2 middle = 0.5 * (piece.box.low + piece.box.high);
+    const double letters = std::max(1.0, static_cast<double>(piece.name.size()));
+    const double letter = std::min({longest / 32.0, size.x / (letters * k_letter_width), 0.6 * size.y});
+    options.overlay += fmt::format(
+        "<text class=\"piece\" font-size=\"{}\" transform=\"translate({} {}) scale(1 -1)\" "
+        "dy=\".35em\">{}</text>\n",
+        trimmed(letter, 1), trimmed(middle.x, 1), trimmed(middle.y, 1), html_text(piece.name));
+  }
+  return svg_of(board.drawing, options);
+}
+
 std::string boards_html(const std::vector<PageBoard>& boards) {
   std::string out;
   for (const PageBoard& board : boards)
     out += fmt::format(
         "<figure><figcaption>{} <small>{}</small></figcaption><div class=\"pattern\">{}</div></figure>\n",
         board.file.empty() ? html_text(board.name) : link({}, board.file, html_text(board.name)),
-        html_text(board.yield), board.drawing);
+        html_text(board.yield), board_svg(board));
   return out;
 }
 

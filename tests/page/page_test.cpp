@@ -60,10 +60,12 @@ TEST(JobPage, EveryLineIsThereWithItsFigures) {
   failed.failure = "liner closes the bore";
   page.rows.push_back(failed);
   page.totals.push_back({"Board", {"what", "area"}, 1, {{"all", "12.5"}}});
-  page.boards.push_back({"board 1", "83 % used", "", "<svg></svg>"});
+  Drawing drawing;
+  drawing.lines.push_back({Layer::cut, true, {{0, 0}, {1000, 0}, {1000, 500}, {0, 500}}});
+  page.boards.push_back({"board 1", "83 % used", "", drawing, {{"E-1 <1>", {{0, 0}, {1000, 500}}}}});
   const std::string html = job_page(page);
   for (const char* said : {"A &lt;job&gt;", "href=\"E-1/E-1.html\"", "84.0 %", "2 DXF", "src=\"E-1/E-1.svg\"",
-                           "not made: liner closes the bore", "12.5", "83 % used"})
+                           "not made: liner closes the bore", "12.5", "83 % used", "E-1 &lt;1&gt;</text>"})
     EXPECT_NE(html.find(said), std::string::npos) << said;
   EXPECT_EQ(count_of(html, "<tr data-kind"), 2u);
 }

@@ -117,6 +117,18 @@ class JobPage(InBrowser):
         self.assertEqual(dict(zip(heads, last))["fittings"], "7")
         self.assertEqual(dict(zip(heads, last))["pieces"], "7")
 
+    def test_draws_every_board_with_its_pieces(self):
+        self.write("job.toml", JOB.replace("diameter = 72", "diameter = 30"))
+        self.made("make", "job.toml", "--nest", "--stock-width", "48in", "--stock-length", "120in")
+        self.open(self.folder / "models-out" / "index.html")
+        boards = self.browser.find_elements("css selector", "#boards figure")
+        self.assertEqual(len(boards), len(list((self.folder / "models-out" / "boards").glob("*.dxf"))))
+        for board in boards:
+            self.assertRegex(board.text, r"[1-9][\d.]* % used")
+        names = self.run_script("return [...document.querySelectorAll('#boards .piece')].map(n => n.textContent)")
+        self.assertEqual(sorted(names), ["R-1 taper", "S-10 1", "S-2 1"] + 4 * ["S-9 1"])
+        self.assert_no_complaints()
+
     def test_without_pages_there_are_none(self):
         self.write("job.toml", JOB)
         self.made("make", "job.toml", "--no-pages")
