@@ -1,6 +1,8 @@
 // A board's file: audited, read back, the same bytes every time.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <set>
 #include <sstream>
 
 #include "floor/jobs.hpp"
@@ -137,6 +139,49 @@ TEST(Board, SameJobSameBytes) {
   const std::string first = everything(planned(mixed(), {usual()}, one));
   EXPECT_EQ(first, everything(planned(mixed(), {usual()}, two)));
   EXPECT_EQ(first, everything(planned(mixed(), {usual()}, two)));
+}
+
+// What is allowed of boards, edges shared and cuts that run on, does not hide what is wrong.
+TEST(Board, SpoiltBoardsAreSeen) {
+  FloorStock close = usual();
+  close.gap = 0.0;
+  const FloorPlan plan =
+      planned(parts_of("straight",
+                       {{"tag", "S"}, {"diameter", "300mm"}, {"length", "600mm"}, {"thickness", "25mm"}}, 4),
+              {close});
+  ASSERT_EQ(plan.boards.size(), 1u);
+  ASSERT_FALSE(plan.boards[0].opened.empty());
+  const Drawing good = board_drawing(plan, 0, TextStyle::strokes);
+  const auto codes = [&](const Drawing& drawing) {
+    std::ostringstream out;
+    write_dxf(out, drawing);
+    std::set<std::string> found;
+    for (const Finding& finding : audit_dxf(read_back(out.str()), board_expectations(plan, 0, {})))
+      found.insert(finding.code);
+    return found;
+  };
+  EXPECT_TRUE(codes(good).empty());
+  const auto first = [](Drawing& drawing, Layer layer, bool closed) {
+    return std::find_if(drawing.lines.begin(), drawing.lines.end(),
+                        [&](const Polyline& line) { return line.layer == layer && line.closed == closed; });
+  };
+  Drawing moved = good;  // a piece reaches 1 mm into its neighbours
+  std::vector<Vec2>& whole = first(moved, Layer::cut, true)->points;
+  const Box own = bounding_box(whole).value();
+  const Box other = bounding_box(plan.boards[0].opened.front()).value();
+  const Vec2 toward = (other.low + other.high) - (own.low + own.high);
+  for (Vec2& p : whole) p = p + Vec2{toward.x < 0.0 ? -1.0 : 1.0, toward.y < 0.0 ? -1.0 : 1.0};
+  EXPECT_EQ(codes(moved).count("D108"), 1u);
+  Drawing twice = good;
+  twice.lines.push_back(*first(twice, Layer::cut, false));
+  EXPECT_EQ(codes(twice).count("D104"), 1u);
+  Drawing label = good;  // a label's stroke is off the pieces
+  for (Vec2& p : first(label, Layer::label, false)->points) p = p + Vec2{0.0, 5000.0};
+  EXPECT_EQ(codes(label).count("D110"), 1u);
+  Drawing turned = good;
+  std::vector<Vec2>& ring = first(turned, Layer::cut, true)->points;
+  std::reverse(ring.begin(), ring.end());
+  EXPECT_EQ(codes(turned).count("D102"), 1u);
 }
 
 // The elbow's shared cuts are inside its blank and come before its edge.
