@@ -220,7 +220,13 @@ int run(const MakeOptions& made) {
   }
   FloorPlan plan;
   if (made.nest && well > 0) {
-    plan = plan_floor(std::move(parts), setup.stock, setup.knife, setup.options, job.units);
+    try {
+      plan = plan_floor(std::move(parts), setup.stock, setup.knife, setup.options, job.units);
+    } catch (const InputError& error) {  // too many pieces for one nest, say: what was made stands
+      for (const Problem& problem : error.problems())
+        fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+      worst = std::max(worst, 2);
+    }
     worst = std::max(worst, write_floor(plan, made.out, options.dxf, threads));
     totals.stock = stock_totals(plan);
   }

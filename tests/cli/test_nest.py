@@ -132,6 +132,13 @@ class Nest(InFolder):
         self.assertIn("the stock is used up", result.stderr)
         self.assertTrue((self.boards / "board-1.dxf").exists())
 
+    def test_too_many_pieces_for_one_nest_leave_what_was_made(self):
+        self.write("job.toml", JOB.replace("count = 3", "count = 6000"))
+        result = self.made("make", "job.toml", "--patterns-only", "--no-pages", "--nest", "--effort", "fill", code=2)
+        self.assertIn("too many pieces", result.stderr)
+        self.assertTrue((self.folder / "models-out" / "S" / "fitting.json").exists())
+        self.assertEqual(json.loads((self.folder / "models-out" / "totals.json").read_text())["sums"]["pieces"], 6007)
+
     def test_a_folder_of_somebody_else_is_not_replaced(self):
         self.boards.mkdir(parents=True)
         (self.boards / "precious.txt").write_text("mine")
