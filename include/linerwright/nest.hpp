@@ -43,7 +43,7 @@ struct NestBoard {
 // machine.
 constexpr double k_effort_fill = 0.0;       // first fill only
 constexpr double k_effort_quick = 1.0;      // about 1 s on two free cores
-constexpr double k_effort_thorough = 30.0;  // about 30 s on two free cores
+constexpr double k_effort_thorough = 18.0;  // 10 to 17 s on two free cores
 
 struct NestOptions {
   double gap = 0.0;  // least distance between pieces, not to the board's edge

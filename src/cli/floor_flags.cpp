@@ -59,7 +59,7 @@ void FloorFlags::add_to(CLI::App& command) {
   const char* group = "The boards";
   command
       .add_option("--effort", effort_,
-                  "how long to search: fill, quick (1), thorough (30), or a number up to 1000 [quick]")
+                  "how long to search: fill, quick (1), thorough (18), or a number up to 1000 [quick]")
       ->group(group);
   command.add_option("--seed", seed_, "another one gives other boards; the same one the same [1]")
       ->group(group);
