@@ -169,8 +169,8 @@ const std::vector<Kind>& fitting_kinds();
 // All keys of a job file: the kinds', the liner's and the other tables'.
 const JobSchema& job_schema();
 
-// Where a job has stock, its largest board (what its edge trim leaves) is the board of all fittings that name
-// none.
+// Where a job has stock, the largest board of a fitting's thickness (what its edge trim leaves, and its kerfs) is
+// the board of that fitting, unless it names one.
 void apply_stock(Job& job);
 
 // The fitting asked for, its pieces divided where the board is too small for them. Throws InputError with

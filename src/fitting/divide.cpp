@@ -33,6 +33,14 @@ void add_split(Joint& joint, Side side, double theta) {
   std::sort(joint.splits.begin(), joint.splits.end());
 }
 
+bool has_key(const std::string& kind, const std::string& key) {
+  for (const Kind& each : fitting_kinds())
+    if (each.schema.kind == kind)
+      return std::any_of(each.schema.keys.begin(), each.schema.keys.end(),
+                         [&](const KeySpec& spec) { return spec.name == key; });
+  return false;
+}
+
 class Apart {
  public:
   explicit Apart(Fitting& fitting) : fitting_(fitting) {
@@ -243,21 +251,31 @@ std::vector<KeySpec> board_keys() {
 void apply_stock(Job& job) {
   const auto list = job.lists.find("stock");
   if (list == job.lists.end()) return;
-  double width = 0.0;
-  double length = 0.0;
-  for (const Values& stock : list->second) {
-    const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
-    const double across = stock.quantity("width") - trim;
-    const double around = stock.quantity("length") - trim;
-    if (across * around <= width * length) continue;
-    width = across;
-    length = around;
-  }
-  for (FittingRequest& request : job.fittings)
-    for (const auto& [key, value] :
-         {std::pair<const char*, double>{"board_width", width}, {"board_length", length}})
+  constexpr double k_same_thickness = 0.01;  // mm
+  for (FittingRequest& request : job.fittings) {
+    const Values* largest = nullptr;
+    double width = 0.0;
+    double length = 0.0;
+    for (const Values& stock : list->second) {
+      const double thickness = request.values.quantity("thickness");
+      if (std::fabs(stock.maybe("thickness").value_or(thickness) - thickness) > k_same_thickness) continue;
+      const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
+      const double across = stock.quantity("width") - trim;
+      const double around = stock.quantity("length") - trim;
+      if (largest != nullptr && across * around <= width * length) continue;
+      largest = &stock;
+      width = across;
+      length = around;
+    }
+    const auto take = [&](const char* key, double value) {
       if (!request.values.given(key) && value > 0.0)
         request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
+    };
+    if (largest == nullptr) continue;
+    take("board_width", width);
+    take("board_length", length);
+    if (has_key(request.kind, "kerf_pitch")) take("kerf_pitch", largest->maybe("kerf_pitch").value_or(0.0));
+  }
 }
 
 void divide(Reasons& reasons, Fitting& fitting) {

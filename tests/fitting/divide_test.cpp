@@ -138,6 +138,31 @@ TEST(Divide, RefusesWithTheSizes) {
   EXPECT_TRUE(has(over, "mitre")) << over;
 }
 
+// A board for another thickness of liner is no board for this one; kerfs move the notches of a notched blank.
+TEST(Divide, TheStockIsOfTheLinersThicknessAndBringsItsKerfs) {
+  Job job;
+  for (const auto& [width, thickness] : {std::pair{1220.0, 50.0}, {900.0, 25.0}}) {
+    Values stock;
+    stock.set("width", {width, "", true, 0, {}});
+    stock.set("length", {2440.0, "", true, 0, {}});
+    stock.set("thickness", {thickness, "", true, 0, {}});
+    stock.set("kerf_pitch", {20.0, "", true, 0, {}});
+    job.lists["stock"].push_back(stock);
+  }
+  job.fittings.push_back(support::request_from("straight", k_straight));
+  job.fittings.push_back(support::request_from("reducer", {{"diameter", "400"},
+                                                           {"to_diameter", "300"},
+                                                           {"length", "350"},
+                                                           {"thickness", "25"},
+                                                           {"pattern", "notched"}}));
+  job.fittings.push_back(support::request_from("straight", with(k_straight, {{"thickness", "30"}})));
+  apply_stock(job);
+  EXPECT_DOUBLE_EQ(job.fittings[0].values.quantity("board_width"), 900.0);
+  EXPECT_FALSE(job.fittings[0].values.has("kerf_pitch"));
+  EXPECT_DOUBLE_EQ(make_fitting(job.fittings[1]).notched.front().kerf_pitch, 20.0);
+  EXPECT_FALSE(job.fittings[2].values.has("board_width"));
+}
+
 // The largest board of a job's stock, less what its edges are trimmed by, is its fittings' board.
 TEST(Divide, TheStockOfAJobIsItsBoard) {
   Job job;
