@@ -10,13 +10,21 @@ namespace linerwright {
 
 namespace {
 
-// Where a branch enters a wall of nearly its own size the curve turns sharply; all else is smooth, and a
+// Where a branch reaches nearly to the side of its body the curve turns sharply; all else is smooth, and a
 // dozen panels reach rounding.
 constexpr int k_panels = 12;
 constexpr int k_panels_of_saddle = 40;
 
 int panels_of(const Joint& joint) {
-  return std::holds_alternative<BodyTarget>(joint.target) ? k_panels_of_saddle : k_panels;
+  const auto* target = std::get_if<BodyTarget>(&joint.target);
+  if (target == nullptr) return k_panels;
+  const Frame& branch = joint.lead.frame();
+  const Frame& body = target->body.frame();
+  const Vec3 square = cross(branch.z, body.z);  // to both axes
+  const double miss = std::fabs(dot(branch.origin - body.origin, square)) / norm(square);
+  constexpr double k_well_inside = 0.85;
+  const bool inside = miss + std::max(joint.lead.r1(), joint.lead.r2()) < k_well_inside * target->body.r1();
+  return inside ? k_panels : k_panels_of_saddle;
 }
 
 // s runs over the arc as s = middle - half cos(psi), psi in [0, pi]: crowded toward both ends, where joints

@@ -7,7 +7,6 @@
 
 #include "linerwright/error.hpp"
 #include "marks.hpp"
-#include "outline.hpp"
 #include "place.hpp"
 #include "tilt.hpp"
 
@@ -39,7 +38,7 @@ std::vector<Vec2> between(const std::vector<FacePair>& edge, double share) {
 
 }  // namespace
 
-Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
+Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vector<Outliner>& all) {
   const LinerSpec& liner = fitting.liner;
   const double t = liner.thickness;
   Pattern pattern;
@@ -48,8 +47,7 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank) {
   pattern.is_blank = true;
 
   std::vector<Outliner> outliners;
-  for (const int index : blank.pieces)
-    outliners.emplace_back(fitting, fitting.pieces[static_cast<std::size_t>(index)]);
+  for (const int index : blank.pieces) outliners.push_back(all[static_cast<std::size_t>(index)]);
   const Piece& first = fitting.pieces[static_cast<std::size_t>(blank.pieces.front())];
   pattern.stretch_out = stretch_out(fitting, first.wall) - liner.fit_allowance;
 

@@ -2,11 +2,12 @@
 #pragma once
 
 #include "linerwright/pattern.hpp"
+#include "outline.hpp"
 
 namespace linerwright {
 
-// Throws GeometryError if the pieces' edges do not coincide.
-Pattern blank_pattern(const Fitting& fitting, const Blank& blank);
+// From the outliners of all the fitting's pieces. Throws GeometryError if the pieces' edges do not coincide.
+Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vector<Outliner>& all);
 Pattern notched_pattern(const Fitting& fitting, const NotchedBlank& blank);
 
 }  // namespace linerwright

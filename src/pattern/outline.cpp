@@ -35,7 +35,13 @@ Vec2 Outliner::edge(bool high, double theta, double w, double extra) const {
   return development_.point(theta, high ? v + extra : v - extra);
 }
 
-std::vector<double> Outliner::end_rulings(bool high) const {
+const std::vector<double>& Outliner::end_rulings(bool high) const {
+  std::vector<double>& rulings = rulings_[high ? 1 : 0];
+  if (rulings.empty()) rulings = spend_rulings(high);
+  return rulings;
+}
+
+std::vector<double> Outliner::spend_rulings(bool high) const {
   const double t = fitting_.liner.thickness;
   const JointUse& end = use(high);
   const Joint& joint = joint_of(end);
@@ -67,7 +73,7 @@ FlatContour Outliner::outline() const {
                               {edge(high, theta, 0.0, extra), edge(high, theta, t, extra)},
                               next});
   };
-  const std::vector<double> low = end_rulings(false);
+  const std::vector<double>& low = end_rulings(false);
   for (std::size_t i = 0; i < low.size(); ++i)
     add(false, low[i], i + 1 < low.size() ? end_kind(false) : EdgeKind::seam);
   std::vector<double> high = end_rulings(true);

@@ -1,6 +1,7 @@
 // The contours of one piece on its flat development, both faces in step.
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "linerwright/pattern.hpp"
@@ -30,8 +31,8 @@ class Outliner {
   FlatContour hole(std::size_t index) const;
   // Flat place of a ruling's low or high edge at liner depth w, pushed outward along the ruling by `extra`.
   Vec2 edge(bool high, double theta, double w, double extra) const;
-  // Rulings from the seam around at which an end's contour has its points.
-  std::vector<double> end_rulings(bool high) const;
+  // Rulings from the seam around at which an end's contour has its points, worked out once.
+  const std::vector<double>& end_rulings(bool high) const;
   // Allowance beyond the true edge at an end.
   double allowance(bool high) const;
   EdgeKind end_kind(bool high) const;
@@ -39,6 +40,7 @@ class Outliner {
   const Development& development() const { return development_; }
 
  private:
+  std::vector<double> spend_rulings(bool high) const;
   const JointUse& use(bool high) const { return high ? wall_.high : wall_.low; }
   const Joint& joint_of(const JointUse& use) const;
 
@@ -46,6 +48,7 @@ class Outliner {
   const Piece& piece_;
   const Wall& wall_;
   Development development_;
+  mutable std::array<std::vector<double>, 2> rulings_;  // empty until asked for
 };
 
 // Lateral distance, outward, of the air face's edge from the duct face's at a contour point, for a path that

@@ -52,10 +52,9 @@ void add_contour(Pattern& pattern, const FlatContour& contour, bool hole, const 
   }
 }
 
-Pattern piece_pattern(const Fitting& fitting, int index) {
+Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outliner) {
   const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
   const LinerSpec& liner = fitting.liner;
-  const Outliner outliner(fitting, piece);
   Pattern pattern;
   pattern.id = piece.id;
   pattern.pieces = {index};
@@ -81,14 +80,16 @@ Pattern piece_pattern(const Fitting& fitting, int index) {
 
 std::vector<Pattern> make_patterns(const Fitting& fitting) {
   std::vector<Pattern> patterns;
+  std::vector<Outliner> outliners;
+  for (const Piece& piece : fitting.pieces) outliners.emplace_back(fitting, piece);
   const auto is_notched = [&](int piece) {
     return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
       return blank.taper == piece || blank.collar == piece;
     });
   };
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i)
-    if (!is_notched(i)) patterns.push_back(piece_pattern(fitting, i));
-  for (const Blank& blank : fitting.blanks) patterns.push_back(blank_pattern(fitting, blank));
+    if (!is_notched(i)) patterns.push_back(piece_pattern(fitting, i, outliners[static_cast<std::size_t>(i)]));
+  for (const Blank& blank : fitting.blanks) patterns.push_back(blank_pattern(fitting, blank, outliners));
   for (const NotchedBlank& blank : fitting.notched) patterns.push_back(notched_pattern(fitting, blank));
   return patterns;
 }
