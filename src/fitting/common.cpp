@@ -39,8 +39,6 @@ KeySpec choice_key(std::string name, std::string help, std::vector<std::string> 
   return key;
 }
 
-namespace {
-
 KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std::string value, double min,
                      double max) {
   KeySpec key = with_default(length_key(std::move(name), std::move(help), {}, min, max), std::move(value));
@@ -48,7 +46,11 @@ KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std:
   return key;
 }
 
-}  // namespace
+KeySpec integer_key(std::string name, std::string help, std::string sample, double min, double max) {
+  KeySpec key = length_key(std::move(name), std::move(help), std::move(sample), min, max);
+  key.type = ValueType::integer;
+  return key;
+}
 
 std::vector<KeySpec> liner_keys() {
   std::vector<KeySpec> keys;
@@ -77,14 +79,8 @@ std::vector<KeySpec> liner_keys() {
       "flow_arrow",
       "way of the air drawn on the pieces: along their numbers and out of the branches, or against",
       {"along", "against", "unmarked"}, "along"));
-  KeySpec stations;
-  stations.name = "stations";
-  stations.type = ValueType::integer;
-  stations.help = "ordinates given around each piece";
-  stations.default_value = "12";
-  stations.min = 4;
-  stations.max = 360;
-  keys.push_back(stations);
+  keys.push_back(
+      with_default(integer_key("stations", "ordinates given around each piece", {}, 4, 360), "12"));
   keys.push_back(
       with_default(length_key("min_taper", "a shorter taper gets a warning", {}, 0.0, 5000.0), "12in"));
   keys.push_back(with_default(

@@ -19,6 +19,9 @@ std::vector<KeySpec> knife_keys();
 KeySpec length_key(std::string name, std::string help, std::string sample, double min, double max);
 KeySpec optional_key(KeySpec key);
 KeySpec with_default(KeySpec key, std::string value);
+KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std::string value, double min,
+                     double max);
+KeySpec integer_key(std::string name, std::string help, std::string sample, double min, double max);
 KeySpec choice_key(std::string name, std::string help, std::vector<std::string> choices, std::string value);
 
 // Collects the reasons why a request cannot be made and throws them together.

@@ -153,13 +153,6 @@ KindSchema elbow_schema() {
   schema.summary = "a bend, of mitred gores or pressed smooth, lined with gores";
   KeySpec angle = length_key("angle", "angle of the bend", "90", 1.0 / 180.0 * k_pi, k_pi);
   angle.quantity = Quantity::angle;
-  KeySpec pieces;
-  pieces.name = "pieces";
-  pieces.type = ValueType::integer;
-  pieces.help = "pieces of the bend, both end pieces counted";
-  pieces.sample = "5";
-  pieces.min = 2;
-  pieces.max = 12;
   KeySpec ratio = with_default(
       length_key("radius_ratio", "centreline radius as a multiple of the diameter (usual: 1 and 1.5)", "1.5",
                  0.5, 20.0),
@@ -168,7 +161,7 @@ KindSchema elbow_schema() {
   schema.keys = {
       length_key("diameter", "inside diameter of the metal", "24in", 25.0, 5000.0),
       angle,
-      pieces,
+      integer_key("pieces", "pieces of the bend, both end pieces counted", "5", 2, 12),
       ratio,
       optional_key(
           length_key("centreline_radius", "centreline radius, instead of radius_ratio", {}, 12.0, 50000.0)),

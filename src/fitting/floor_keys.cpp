@@ -5,13 +5,6 @@ namespace linerwright {
 
 namespace {
 
-KeySpec plain_key(std::string name, Quantity quantity, std::string help, std::string value, double min,
-                  double max) {
-  KeySpec key = with_default(length_key(std::move(name), std::move(help), {}, min, max), std::move(value));
-  key.quantity = quantity;
-  return key;
-}
-
 KeySpec of(KeySpec key, Quantity quantity) {
   key.quantity = quantity;
   return key;
@@ -25,20 +18,14 @@ std::vector<KeySpec> stock_keys() {
   name.type = ValueType::text;
   name.help = "what you call it";
   name.optional = true;
-  KeySpec quantity;
-  quantity.name = "quantity";
-  quantity.type = ValueType::integer;
-  quantity.help = "how many there are; as many as needed where nothing is said";
-  quantity.optional = true;
-  quantity.min = 0;
-  quantity.max = 1000000;
   return {
       name,
       length_key("width", "along the duct's axis", "48in", 50.0, 20000.0),
       length_key("length", "around the duct: the board bends only this way; of a roll all there is on it",
                  "120in", 50.0, 100000.0),
       choice_key("form", "a roll is cut off at the used length", {"sheet", "roll"}, "sheet"),
-      quantity,
+      optional_key(integer_key("quantity", "how many there are; as many as needed where nothing is said", {},
+                               0, 1000000)),
       optional_key(
           length_key("thickness", "of the liner it is for; any where nothing is said", {}, 1.0, 300.0)),
       with_default(length_key("edge_trim", "kept free along all four edges", {}, 0.0, 500.0), "0mm"),
@@ -59,15 +46,15 @@ std::vector<KeySpec> stock_keys() {
 std::vector<KeySpec> knife_keys() {
   const std::string practice = " (common practice, no source)";
   return {
-      plain_key("cut_speed", Quantity::velocity, "of the knife" + practice, "0.25m/s", 0.001, 10.0),
-      plain_key("mark_speed", Quantity::velocity, "of the pen" + practice, "0.4m/s", 0.001, 10.0),
-      plain_key("travel_speed", Quantity::velocity, "in the air" + practice, "0.8m/s", 0.001, 10.0),
-      plain_key("entry_time", Quantity::number, "seconds to lower and lift the knife" + practice, "0.8", 0.0,
-                60.0),
-      plain_key("mark_time", Quantity::number, "seconds to lower and lift the pen" + practice, "0.15", 0.0,
-                60.0),
-      plain_key("board_time", Quantity::number, "seconds to load and clear a board" + practice, "120", 0.0,
-                3600.0),
+      quantity_key("cut_speed", Quantity::velocity, "of the knife" + practice, "0.25m/s", 0.001, 10.0),
+      quantity_key("mark_speed", Quantity::velocity, "of the pen" + practice, "0.4m/s", 0.001, 10.0),
+      quantity_key("travel_speed", Quantity::velocity, "in the air" + practice, "0.8m/s", 0.001, 10.0),
+      quantity_key("entry_time", Quantity::number, "seconds to lower and lift the knife" + practice, "0.8",
+                   0.0, 60.0),
+      quantity_key("mark_time", Quantity::number, "seconds to lower and lift the pen" + practice, "0.15", 0.0,
+                   60.0),
+      quantity_key("board_time", Quantity::number, "seconds to load and clear a board" + practice, "120", 0.0,
+                   3600.0),
       with_default(length_key("overcut", "how far a closed cut runs on over its beginning", {}, 0.0, 20.0),
                    "0mm"),
   };

@@ -177,22 +177,6 @@ KindSchema reducer_schema() {
                  -k_two_pi, k_two_pi),
       "0");
   flat_at.quantity = Quantity::angle;
-  KeySpec notches;
-  notches.name = "notches";
-  notches.type = ValueType::integer;
-  notches.help =
-      "notched blank: how many notches (default: twice the difference of the diameters in inches, at least "
-      "4)";
-  notches.optional = true;
-  notches.min = 2;
-  notches.max = 400;
-  KeySpec panels;
-  panels.name = "panels";
-  panels.type = ValueType::integer;
-  panels.help = "sector: the taper in so many panels, seams between them (default: as the stock asks for)";
-  panels.optional = true;
-  panels.min = 1;
-  panels.max = 24;
   schema.keys = {
       length_key("diameter", "inside diameter of the metal at the first end", "24in", 25.0, 5000.0),
       length_key("to_diameter", "inside diameter at the second end", "20in", 25.0, 5000.0),
@@ -205,10 +189,18 @@ KindSchema reducer_schema() {
       flat_at,
       choice_key("pattern", "sector: the exact development; notched: a rectangle closed by V notches",
                  {"sector", "notched"}, "sector"),
-      panels,
+      optional_key(
+          integer_key("panels",
+                      "sector: the taper in so many panels, seams between them (default: as the stock "
+                      "asks for)",
+                      {}, 1, 24)),
       choice_key("split", "notched: large collar and taper from one blank (none) or apart (seam)",
                  {"none", "seam"}, "none"),
-      notches,
+      optional_key(
+          integer_key("notches",
+                      "notched blank: how many notches (default: twice the difference of the diameters "
+                      "in inches, at least 4)",
+                      {}, 2, 400)),
       optional_key(length_key("kerf_pitch",
                               "notched: spacing of the board's kerfs, onto which notches are moved", {}, 1.0,
                               500.0)),
