@@ -5,7 +5,7 @@ build_packages=(g++ cmake ninja-build pkg-config
   libocct-data-exchange-dev libocct-visualization-dev
   libcli11-dev libfmt-dev libtomlplusplus-dev libpolyclipping-dev libqrcodegencpp-dev rapidjson-dev libcairo2-dev libgtest-dev)
 deb_packages=(dpkg-dev file)
-test_packages=(python3 python3-ezdxf python3-shapely admesh python3-numpy
+test_packages=(locales python3 python3-ezdxf python3-shapely admesh python3-numpy
   chromium chromium-driver python3-selenium poppler-utils man-db zsh fish)
 
 # Installs those of its arguments that are missing; quiet when all are there.

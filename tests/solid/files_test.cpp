@@ -13,46 +13,22 @@
 #include "kernel.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/solid.hpp"
+#include "support/folder.hpp"
 
 namespace linerwright {
 namespace {
 
+using support::bytes_of;
 using support::Case;
 using support::fitting_from;
 using support::Flags;
+using support::Folder;
 
 const Flags k_tee{{"diameter", "300"},
                   {"length", "900"},
                   {"branch_diameter", "200"},
                   {"branch_length", "400"},
                   {"thickness", "25"}};
-
-class Folder {
- public:
-  Folder()
-      : path_(std::filesystem::temp_directory_path() /
-              fmt::format("linerwright-{}-{}", testing::UnitTest::GetInstance()->current_test_info()->name(),
-                          reinterpret_cast<std::uintptr_t>(this))) {
-    std::filesystem::create_directories(path_);
-  }
-  ~Folder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  Folder(const Folder&) = delete;
-  Folder& operator=(const Folder&) = delete;
-  std::filesystem::path file(const std::string& name) const { return path_ / name; }
-
- private:
-  std::filesystem::path path_;
-};
-
-std::string content(const std::filesystem::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  std::ostringstream out;
-  out << in.rdbuf();
-  return out.str();
-}
 
 std::vector<Mesh> meshes_of(const Fitting& fitting, const Model& model) {
   std::vector<Mesh> meshes;
@@ -114,7 +90,7 @@ TEST(Stl, LayoutAndRoundTrip) {
 
 // admesh reads the files: every facet has its three neighbours, nothing has to be mended.
 TEST(Stl, AdmeshFindsNothingToMend) {
-  const Folder folder;
+  Folder folder;
   if (std::system("command -v admesh > /dev/null 2>&1") != 0) GTEST_SKIP() << "admesh is not installed";
   int files = 0;
   for (const char* name : {"elbow_pieces_5", "smooth_collar", "reducer_collars", "reducer_flat", "tee",
@@ -127,12 +103,12 @@ TEST(Stl, AdmeshFindsNothingToMend) {
     const Model model = build_model(fitting);
     const std::vector<Mesh> meshes = meshes_of(fitting, model);
     for (std::size_t i = 0; i < meshes.size(); ++i) {
-      const auto file = folder.file("part.stl");
+      const auto file = (folder.path() / "part.stl");
       std::ofstream(file, std::ios::binary) << stl_of({meshes[i]}, name);
-      const auto report = folder.file("report.txt");
+      const auto report = (folder.path() / "report.txt");
       const std::string command = fmt::format("admesh '{}' > '{}' 2>&1", file.string(), report.string());
       ASSERT_EQ(std::system(command.c_str()), 0);
-      const std::string text = content(report);
+      const std::string text = bytes_of(report);
       const auto number_after = [&](const std::string& label) {
         const std::size_t at = text.find(label);
         if (at == std::string::npos) return -1;
@@ -210,7 +186,7 @@ TEST(Stl, RefusesBrokenFiles) {
 }
 
 TEST(Step, ReadsBackWithNamesAndVolumes) {
-  const Folder folder;
+  Folder folder;
   int files = 0;
   for (const char* name : {"straight", "elbow_pieces_5", "smooth_collar", "reducer_collars", "reducer_flat",
                            "tee", "tee_equal", "lateral_near_equal", "tee_through", "conical", "cross"}) {
@@ -221,8 +197,8 @@ TEST(Step, ReadsBackWithNamesAndVolumes) {
     SCOPED_TRACE(name);
     const Fitting fitting = fitting_from(of->kind, of->flags);
     const Model model = build_model(fitting);
-    write_step(folder.file("a.step"), fitting, model);
-    const std::vector<Part> parts = read_step(folder.file("a.step"));
+    write_step(folder.path() / "a.step", fitting, model);
+    const std::vector<Part> parts = read_step(folder.path() / "a.step");
     ASSERT_EQ(parts.size(), model.parts.size());
     for (std::size_t i = 0; i < parts.size(); ++i) {
       EXPECT_EQ(parts[i].name, model.parts[i].name);
@@ -240,10 +216,10 @@ TEST(Step, ReadsBackWithNamesAndVolumes) {
 }
 
 TEST(Step, NamesColoursUnitsAndSchema) {
-  const Folder folder;
+  Folder folder;
   const Fitting fitting = fitting_from("tee", support::with(k_tee, {{"tag", "T-'1'\xC3\xA9"}}));
-  write_step(folder.file("a.step"), fitting, build_model(fitting));
-  const std::string text = content(folder.file("a.step"));
+  write_step(folder.path() / "a.step", fitting, build_model(fitting));
+  const std::string text = bytes_of(folder.path() / "a.step");
   for (const char c : text) ASSERT_TRUE((c >= ' ' && c <= '~') || c == '\n');
   const auto count = [&](const std::string& word) {
     int found = 0;
@@ -261,7 +237,7 @@ TEST(Step, NamesColoursUnitsAndSchema) {
 }
 
 TEST(Files, SameInputSameBytes) {
-  const Folder folder;
+  Folder folder;
   std::string stl[2];
   std::string step[2];
   for (const char* name : {"tee", "elbow_collar", "smooth_collar", "reducer_flat"}) {
@@ -274,8 +250,8 @@ TEST(Files, SameInputSameBytes) {
       const Model model = build_model(fitting);
       if (run == 1) meshes_of(fitting, model);  // what was asked before leaves no trace
       stl[run] = stl_of(meshes_of(fitting, model), fitting.tag);
-      write_step(folder.file("a.step"), fitting, model);
-      step[run] = content(folder.file("a.step"));
+      write_step(folder.path() / "a.step", fitting, model);
+      step[run] = bytes_of(folder.path() / "a.step");
     }
     EXPECT_TRUE(stl[0] == stl[1]) << name;
     EXPECT_TRUE(step[0] == step[1]) << name;
@@ -285,26 +261,26 @@ TEST(Files, SameInputSameBytes) {
 }
 
 TEST(Step, SaysWhyAFileCannotBeWrittenOrRead) {
-  const Folder folder;
+  Folder folder;
   const Fitting fitting =
       fitting_from("straight", {{"diameter", "250"}, {"length", "600"}, {"thickness", "25"}});
   const Model model = build_model(fitting);
-  EXPECT_THROW(write_step(folder.file("none") / "a.step", fitting, model), WriteError);
+  EXPECT_THROW(write_step(folder.path() / "none" / "a.step", fitting, model), WriteError);
   const auto reason = [&](const std::string& bytes) {
-    std::ofstream(folder.file("b.step"), std::ios::binary) << bytes;
+    std::ofstream(folder.path() / "b.step", std::ios::binary) << bytes;
     try {
-      read_step(folder.file("b.step"));
+      read_step(folder.path() / "b.step");
     } catch (const InputError& error) {
       return error.problems().front().reason;
     }
     return std::string("accepted");
   };
-  EXPECT_THROW(read_step(folder.file("missing.step")), InputError);
+  EXPECT_THROW(read_step(folder.path() / "missing.step"), InputError);
   EXPECT_EQ(reason(""), "not a STEP file: it does not begin with ISO-10303-21;");
   EXPECT_EQ(reason("solid x\n endsolid x, and more"),
             "not a STEP file: it does not begin with ISO-10303-21;");
-  write_step(folder.file("a.step"), fitting, model);
-  const std::string good = content(folder.file("a.step"));
+  write_step(folder.path() / "a.step", fitting, model);
+  const std::string good = bytes_of(folder.path() / "a.step");
   EXPECT_EQ(reason(good), "accepted");
   EXPECT_NE(reason(good.substr(0, 200)), "accepted");
   EXPECT_NE(reason("ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\nENDSEC;\nEND-ISO-10303-21;\n"), "accepted");
