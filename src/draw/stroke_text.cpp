@@ -62,7 +62,7 @@ std::optional<std::string> spelling_of(char32_t code) {
 // `text` spelled with the letters that the font has.
 std::string spelled(std::string_view text) {
   std::string out;
-  for (const char32_t code : code_points(text)) out += spelling_of(code).value_or("?");
+  for (const char32_t code : repaired_code_points(text)) out += spelling_of(code).value_or("?");
   return out;
 }
 
@@ -84,7 +84,7 @@ double width_in_font_units(const std::string& letters) {
 
 std::string pen_spelling(std::string_view text) {
   std::string out;
-  for (const char32_t code : code_points(text)) {
+  for (const char32_t code : repaired_code_points(text)) {
     if (spelling_of(code))
       append_utf8(out, code);
     else

@@ -16,7 +16,7 @@ constexpr double k_capital_share = 0.72;  // of a sans-serif font's size, common
 // character.
 std::string xml_escaped(std::string_view text) {
   std::string out;
-  for (const char32_t code : code_points(text)) {
+  for (const char32_t code : repaired_code_points(text)) {
     if (is_control_code(code)) {
       out += ' ';
     } else if (code == U'&') {

@@ -24,7 +24,7 @@ char32_t lower(char c) {
 
 }  // namespace
 
-std::vector<char32_t> code_points(std::string_view utf8) {
+std::vector<char32_t> repaired_code_points(std::string_view utf8) {
   std::vector<char32_t> codes;
   codes.reserve(utf8.size());
   while (!utf8.empty()) {
@@ -73,7 +73,7 @@ bool is_control_code(char32_t code) {
 // has four digits, so what lies beyond them is shown as a question mark.
 std::string dxf_escaped(std::string_view utf8) {
   std::string out;
-  const std::vector<char32_t> codes = code_points(utf8);
+  const std::vector<char32_t> codes = repaired_code_points(utf8);
   const auto at = [&](std::size_t i) { return i < codes.size() ? codes[i] : U'\0'; };
   for (std::size_t i = 0; i < codes.size() && out.size() < k_longest_dxf_text; ++i) {
     const char32_t code = codes[i];

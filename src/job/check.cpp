@@ -199,7 +199,7 @@ std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) con
     if (choice == spec.choices.end()) return wrong(unknown("choice", entry.text, spec.choices));
     value.data = *choice;
   } else {
-    const std::optional<std::u32string> characters = code_points(entry.text);
+    const std::optional<std::u32string> characters = valid_code_points(entry.text);
     if (!characters) return wrong("is not UTF-8 text");
     if (std::any_of(characters->begin(), characters->end(), is_control)) {
       return wrong("holds a line break, a control character or an invisible mark");

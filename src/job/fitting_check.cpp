@@ -62,7 +62,7 @@ std::optional<std::string> check_tag(const Section& section, FittingRules& rules
   const std::optional<Value> value = checker.value(key, *entry);
   if (!value) return std::nullopt;
   const std::string tag = std::get<std::string>(value->data);
-  const std::u32string characters = *code_points(tag);
+  const std::u32string characters = *valid_code_points(tag);
   if (const std::string fault = tag_fault(tag, characters); !fault.empty()) {
     checker.note(*entry, "1 to 100 characters, no slash", fault);
     return std::nullopt;

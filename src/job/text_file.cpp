@@ -63,7 +63,7 @@ std::string_view checked_utf8(std::string_view text, const std::string& file) {
   return text;
 }
 
-std::optional<std::u32string> code_points(std::string_view text) {
+std::optional<std::u32string> valid_code_points(std::string_view text) {
   std::u32string out;
   while (!text.empty()) {
     const CodePoint next = first_code_point(text);

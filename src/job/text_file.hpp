@@ -24,7 +24,7 @@ std::string read_text_file(const std::filesystem::path& file);
 std::string_view checked_utf8(std::string_view text, const std::string& file);
 
 // The code points of UTF-8 text, or nothing if it is not valid UTF-8.
-std::optional<std::u32string> code_points(std::string_view text);
+std::optional<std::u32string> valid_code_points(std::string_view text);
 
 // Text in which upper and lower case are alike (Latin, Greek, Cyrillic), for comparing file names.
 std::u32string case_folded(const std::u32string& text);

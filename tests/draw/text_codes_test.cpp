@@ -6,12 +6,12 @@ namespace linerwright {
 namespace {
 
 TEST(CodePoints, decode_valid_utf8_and_mark_the_rest) {
-  EXPECT_EQ(code_points("a\xC2\xB0\xE2\x89\xA4\xF0\x9F\x98\x80"),
+  EXPECT_EQ(repaired_code_points("a\xC2\xB0\xE2\x89\xA4\xF0\x9F\x98\x80"),
             (std::vector<char32_t>{'a', 0xB0, 0x2264, 0x1F600}));
   // Overlong, surrogate, beyond the last code point, stray continuation, cut short: byte by byte (RFC 3629,
   // section 3).
   for (const char* bad : {"\xC0\xAF", "\xED\xA0\x80", "\xF4\x90\x80\x80", "\x80", "\xE2\x82"}) {
-    EXPECT_EQ(code_points(bad), std::vector<char32_t>(std::string_view(bad).size(), k_replacement)) << bad;
+    EXPECT_EQ(repaired_code_points(bad), std::vector<char32_t>(std::string_view(bad).size(), k_replacement)) << bad;
     EXPECT_FALSE(is_utf8(bad));
   }
   EXPECT_TRUE(is_utf8("22.5\xC2\xB0"));
