@@ -1,0 +1,61 @@
+"""The rules of the source tree, as data. test_layers.py and test_symbols.py hold the tree to them."""
+
+# Folder of src -> folders that it may include from, and what those may in turn. DEVELOPERS.md has the same table.
+LAYERS = {
+    'units': [],
+    'draw': ['units'],
+    'job': ['units'],
+    'sheet': ['units'],
+    'joint': ['sheet'],
+    'fitting': ['joint', 'job'],
+    'solid': ['fitting'],
+    'pattern': ['fitting', 'draw'],
+    'nest': ['draw'],
+    'floor': ['pattern', 'nest'],
+    'airway': ['units'],
+    'check': ['pattern', 'solid'],
+    'report': ['airway', 'floor'],
+    'paper': ['pattern', 'solid'],
+    'page': ['check'],
+    'produce': ['floor', 'page', 'paper'],
+    'cli': ['report', 'produce'],
+}
+
+# A public header belongs to the folder of its own name, or else to the one folder with a source file of its name, or else
+# to the one named here.
+HEADER_FOLDERS = {
+    'bore.hpp': 'report',
+    'parallel.hpp': 'units',
+    'vector.hpp': 'units',
+}
+
+# Only this folder includes Open CASCADE's headers; the folders that reach it are not built without the kernel.
+KERNEL = 'solid'
+
+# Standard headers that mean a thread, a file or a clock: kept out of the folders that do without the kernel, since
+# those also run where there are none of the three.
+OUTSIDE_WORLD = {
+    'atomic', 'chrono', 'condition_variable', 'cstdio', 'ctime', 'fcntl.h', 'filesystem', 'fstream', 'future', 'iostream',
+    'mutex', 'pthread.h', 'shared_mutex', 'stdio.h', 'sys/stat.h', 'sys/types.h', 'thread', 'time.h', 'unistd.h',
+}
+
+# The places that have them all the same, each with its reason. The list is to shrink, not to grow.
+ALLOWED_OUTSIDE_WORLD = {
+    # a job file and its schedules are named by paths and read in one place
+    'include/linerwright/job.hpp': {'filesystem'},
+    'src/job/text_file.hpp': {'filesystem'},
+    'src/job/text_file.cpp': {'cstdio'},
+    # totals of several jobs are read from their folders
+    'include/linerwright/totals.hpp': {'filesystem'},
+    'src/report/totals_files.cpp': {'fstream'},
+    'src/report/totals_join.cpp': {'cstdio'},
+    # the pool, and the two lanes of the nesting search
+    'include/linerwright/parallel.hpp': {'atomic', 'thread'},
+    'src/nest/lanes.hpp': {'thread'},
+    'src/nest/pair_table.hpp': {'atomic'},
+    # says where a drawing came from
+    'include/linerwright/draw.hpp': {'filesystem'},
+}
+
+LONGEST_FILE = 400  # lines of C++
+LONGER_FILES = {'src/fitting/tee.cpp': 402}

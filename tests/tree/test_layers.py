@@ -1,0 +1,104 @@
+"""One direction of dependency: in the includes, in the CMake files and in what DEVELOPERS.md says."""
+
+import re
+import unittest
+
+from rules import (ALLOWED_OUTSIDE_WORLD, HEADER_FOLDERS, KERNEL, LAYERS, LONGER_FILES, LONGEST_FILE, OUTSIDE_WORLD)
+from source import ROOT, files, folder_of, includes, layer_fault, reach, text, without_kernel
+
+KERNEL_HEADER = re.compile(
+    r'^(Adaptor|APIHeaderSection|BOPAlgo|BRep|BSpl|Bnd|Convert|ElCLib|ElSLib|Express|GC|GProp|Geom|HLR|IFSelect|IGES|Int|'
+    r'Interface|Law|Message|NCollection|OSD|Poly|Precision|Quantity|RWStl|STEP|Shape|Standard|Step|Stl|TCol|TDF|TDoc|TopExp|'
+    r'TopLoc|TopTools|TopAbs|TopoDS|Transfer|XCAF|XS|gp)[A-Za-z0-9_]*\.hxx$')
+
+
+class Direction(unittest.TestCase):
+    def test_table_has_a_direction(self):
+        for folder in LAYERS:
+            self.assertNotIn(folder, reach(folder, LAYERS), 'a folder that depends on itself')
+        folders = {path.name for path in (ROOT / 'src').iterdir() if path.is_dir()}
+        self.assertEqual(folders, set(LAYERS))
+
+    def test_includes_follow_the_table(self):
+        faults, seen = [], 0
+        for name in files('include', 'src'):
+            for line, mark, included in includes(text(name)):
+                if mark == '"':
+                    seen += 1
+                    fault = layer_fault(name, included)
+                    if fault:
+                        faults.append(f'{name}:{line}: {fault}')
+        self.assertEqual(faults, [])
+        self.assertGreater(seen, 500)
+
+    def test_a_step_against_the_direction_is_found(self):
+        self.assertIn('sheet may not use joint', layer_fault('src/sheet/sheet.cpp', 'linerwright/joint.hpp'))
+        self.assertIn('floor may not use report', layer_fault('include/linerwright/floor.hpp', 'linerwright/bore.hpp'))
+        self.assertIn('pattern may not use solid', layer_fault('src/pattern/tilt.cpp', 'linerwright/solid.hpp'))
+        self.assertIn('belongs to no folder', layer_fault('src/pattern/tilt.cpp', 'linerwright/nothing.hpp'))
+        self.assertIn('neither', layer_fault('src/pattern/tilt.cpp', '../solid/shape.hpp'))
+        self.assertIsNone(layer_fault('src/pattern/tilt.cpp', 'linerwright/joint.hpp'))
+
+    def test_header_table_names_headers_that_exist(self):
+        headers = {path.name for path in (ROOT / 'include/linerwright').glob('*.hpp')}
+        self.assertEqual(set(HEADER_FOLDERS) - headers, set())
+
+    def test_cmake_links_what_the_table_allows(self):
+        linked = {}
+        for folder in LAYERS:
+            words = text(f'src/{folder}/CMakeLists.txt')
+            call = re.search(r'linerwright_library\(\w+(.*?)\n?\)\n', words + '\n', re.S)
+            if call:
+                part = re.search(r'\bDEPENDS((?:\s+[a-z]+)+)', call[1])
+                linked[folder] = part[1].split() if part else []
+            else:
+                linked[folder] = re.findall(r'\blinerwright_([a-z]+)\b(?=[^\n]*)', re.search(
+                    r'target_link_libraries\(linerwright PRIVATE[^)]*\)', words)[0])
+        for folder in LAYERS:
+            # the link graph is the table's: nothing more, and nothing named that is not linked
+            self.assertEqual(reach(folder, linked), reach(folder, LAYERS), folder)
+
+    def test_developers_read_the_same_table(self):
+        rows = dict(re.findall(r'^\| `(\w+)` \|[^|]*\| ([^|]+) \|$', text('DEVELOPERS.md'), re.M))
+        said = {folder: [] if uses == '-' else uses.split(', ') for folder, uses in rows.items() if folder in LAYERS}
+        self.assertEqual(said, LAYERS)
+
+
+class OneSeam(unittest.TestCase):
+    def test_kernel_headers_in_one_folder(self):
+        places = {}
+        for name in files('include', 'src'):
+            for line, _, included in includes(text(name)):
+                if included.endswith('.hxx'):
+                    self.assertRegex(included, KERNEL_HEADER)
+                    places.setdefault(folder_of(name), []).append(f'{name}:{line}')
+                    self.assertFalse(name.startswith('include/'), f'{name}:{line}: in a public header')
+        self.assertEqual(set(places), {KERNEL}, {folder: at for folder, at in places.items() if folder != KERNEL})
+
+    def test_no_thread_file_or_clock_without_the_kernel(self):
+        """Exactly the stated list: an entry that is no longer needed has to leave it."""
+        found = {}
+        free = without_kernel()
+        for name in files('include', 'src'):
+            if folder_of(name) in free:
+                for _, mark, included in includes(text(name)):
+                    if mark == '<' and included in OUTSIDE_WORLD:
+                        found.setdefault(name, set()).add(included)
+        self.assertEqual(found, ALLOWED_OUTSIDE_WORLD)
+
+    def test_folders_without_the_kernel(self):
+        self.assertEqual(without_kernel(), ['units', 'draw', 'job', 'sheet', 'joint', 'fitting', 'pattern', 'nest', 'floor',
+                                            'airway', 'report'])
+
+
+class Length(unittest.TestCase):
+    def test_no_long_files(self):
+        lengths = {name: text(name).count('\n') for name in files('include', 'src', 'tests')}
+        long = {name: lines for name, lines in lengths.items() if lines > LONGEST_FILE}
+        for name, lines in long.items():
+            self.assertLessEqual(lines, LONGER_FILES.get(name, LONGEST_FILE), name)
+        self.assertEqual(set(LONGER_FILES) - set(long), set(), 'no longer too long: take it off the list')
+
+
+if __name__ == '__main__':
+    unittest.main()
