@@ -1,0 +1,32 @@
+// The openings of a fitting, where another one can join.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+// Which way the air goes at an opening, by the fitting's flow arrow.
+enum class PortFlow { in, out, unmarked };
+
+// An open end of the metal.
+struct Port {
+  std::string name;  // "start", "end", "branch1", "branch2" ...
+  // The centre of the metal's end; z points out of the fitting, x lies in the plane of a bend, of an offset
+  // or of the branch's saddle.
+  Frame frame;
+  double bare_diameter = 0.0;  // mm, inside the metal
+  double lined_diameter =
+      0.0;       // mm, of the bore there, square to z; of an open offset taper in its offset's plane
+  int wall = 0;  // whose end it is
+  bool high = false;
+  PortFlow flow = PortFlow::unmarked;
+};
+
+// All openings: start, end, then the branches in the order of their holes. The liner of a pressed bend's
+// gores ends within the metal's section; the port is the metal's, its lined diameter that of the gores' bore.
+std::vector<Port> ports_of(const Fitting& fitting);
+
+}  // namespace linerwright

@@ -1,0 +1,120 @@
+#include "linerwright/port.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace linerwright {
+
+namespace {
+
+const Joint& joint_of(const Fitting& fitting, const JointUse& use) {
+  return fitting.joints[static_cast<std::size_t>(use.joint)];
+}
+
+// Walls whose low end stands in a hole of another wall are branches, numbered as the holes are; the rest form
+// the body from one wall's open low end to one wall's open high end.
+std::vector<int> branches_in_order(const Fitting& fitting) {
+  std::vector<int> order;
+  for (const Wall& body : fitting.walls)
+    for (const JointUse& hole : body.holes)
+      for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+        if (fitting.walls[w].low.joint == hole.joint) order.push_back(static_cast<int>(w));
+  return order;
+}
+
+// The wall with the open high end that a branch leads to: itself, or the last of its rings.
+int last_of(const Fitting& fitting, int wall) {
+  for (std::size_t step = 0; step < fitting.walls.size(); ++step) {
+    const int joint = fitting.walls[static_cast<std::size_t>(wall)].high.joint;
+    int next = wall;
+    for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+      if (fitting.walls[w].low.joint == joint) next = static_cast<int>(w);
+    if (next == wall) break;
+    wall = next;
+  }
+  return wall;
+}
+
+// Where the end's plane cuts the wall: centre on the line of centres, diameters of the bare and the lined
+// section.
+Port section(const Fitting& fitting, int index, bool high) {
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(index)];
+  const Sheet& sheet = wall.sheet;
+  const JointUse& use = high ? wall.high : wall.low;
+  const Frame& frame = sheet.frame();
+  const auto& plane = std::get<PlaneTarget>(joint_of(fitting, use).target);
+  const double z = frame.local_point(plane.point).z;
+  const double share = sheet.is_cylinder() ? 0.0 : z / sheet.height();
+  Port port;
+  port.wall = index;
+  port.high = high;
+  port.frame = frame;
+  port.frame.origin = frame.point({sheet.is_cylinder() ? 0.0 : share * sheet.offset(), 0.0, z});
+  if (!high) {
+    port.frame.z = -frame.z;
+    port.frame.y = -frame.y;
+  }
+  port.bare_diameter = 2.0 * (sheet.r1() + share * (sheet.r2() - sheet.r1()));
+  // across the two rulings in the plane of the offset, where the section is widest and narrowest
+  const double t = fitting.liner.thickness;
+  const auto at = [&](double theta) { return sheet.point(theta, sheet.v_at_height(theta, z, t), t); };
+  port.lined_diameter = distance(at(0.0), at(k_pi));
+  return port;
+}
+
+// Of a pressed bend the metal's end, not the gores'.
+void move_to_pressed(const PressedBend& bend, Port& port) {
+  Frame end = bend.frame;
+  double collar = -bend.low_collar;
+  if (port.high) {
+    const double c = std::cos(bend.angle);
+    const double s = std::sin(bend.angle);
+    const double rho = bend.centreline_radius;
+    end.origin = bend.frame.point({rho * (1.0 - c), 0.0, rho * s});
+    end.x = bend.frame.direction({c, 0.0, -s});
+    end.z = bend.frame.direction({s, 0.0, c});
+    collar = bend.high_collar;
+  }
+  end.origin = end.point({0.0, 0.0, collar});
+  if (!port.high) {
+    end.z = -end.z;
+    end.y = -end.y;
+  }
+  port.frame = end;
+  port.bare_diameter = 2.0 * bend.radius;
+}
+
+PortFlow flow_at(Flow flow, bool is_start) {
+  if (flow == Flow::unmarked) return PortFlow::unmarked;
+  return is_start == (flow == Flow::along) ? PortFlow::in : PortFlow::out;
+}
+
+}  // namespace
+
+std::vector<Port> ports_of(const Fitting& fitting) {
+  const std::vector<int> branches = branches_in_order(fitting);
+  std::vector<int> branch_ends;
+  for (const int branch : branches) branch_ends.push_back(last_of(fitting, branch));
+  std::vector<Port> ports;
+  const auto add = [&](int wall, bool high, std::string name) {
+    Port port = section(fitting, wall, high);
+    port.name = std::move(name);
+    port.flow = flow_at(fitting.liner.flow, port.name == "start");
+    if (fitting.pressed) move_to_pressed(*fitting.pressed, port);
+    ports.push_back(std::move(port));
+  };
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+    if (joint_of(fitting, fitting.walls[w].low).open()) add(static_cast<int>(w), false, "start");
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
+    const int wall = static_cast<int>(w);
+    const bool of_branch = std::find(branch_ends.begin(), branch_ends.end(), wall) != branch_ends.end();
+    if (joint_of(fitting, fitting.walls[w].high).open() && !of_branch) add(wall, true, "end");
+  }
+  for (std::size_t i = 0; i < branch_ends.size(); ++i)
+    add(branch_ends[i], true, fmt::format("branch{}", i + 1));
+  return ports;
+}
+
+}  // namespace linerwright
