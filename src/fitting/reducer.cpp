@@ -7,17 +7,11 @@
 
 #include "common.hpp"
 #include "linerwright/error.hpp"
+#include "taper_bore.hpp"
 
 namespace linerwright {
 
 namespace {
-
-struct Taper {
-  double r1, r2, length, collar, to_collar;
-  double offset;  // of the second circle's centre, along `toward`
-  double toward;  // direction of the offset, radians around the axis
-  bool reduces() const { return r2 < r1; }
-};
 
 Taper read_taper(const FittingRequest& request, Reasons& reasons) {
   const Values& values = request.values;
@@ -38,65 +32,6 @@ Taper read_taper(const FittingRequest& request, Reasons& reasons) {
   if (taper.r1 == taper.r2 && taper.offset == 0.0)
     reasons.add("to_diameter", "another than diameter", "both ends are the same: that is a straight length");
   return taper;
-}
-
-// Area of the bore (or of any layer) in the plane square to the axis at height z, by going around the
-// section.
-double section_area(const Sheet& sheet, double z, double w) {
-  const auto at = [&](double theta) {
-    return sheet.frame().local_point(sheet.point(theta, sheet.v_at_height(theta, z, w), w));
-  };
-  constexpr double h = 1e-3;
-  const auto turn = [&](double theta) {
-    const Vec3 p = at(theta);
-    const Vec3 slope = (1.0 / (12.0 * h)) *
-                       (8.0 * (at(theta + h) - at(theta - h)) - (at(theta + 2 * h) - at(theta - 2 * h)));
-    return 0.5 * (p.x * slope.y - p.y * slope.x);
-  };
-  return integrate(turn, 0.0, k_two_pi, 24);
-}
-
-void add_passage(Fitting& fitting, const Taper& taper, int wall) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
-  const Frame& frame = sheet.frame();
-  const double t = fitting.liner.thickness;
-  Passage passage{"through", {}};
-  const auto add = [&](double z, double bare, double area, double centre, const char* place) {
-    passage.stations.push_back({z + taper.collar,
-                                bare,
-                                std::sqrt(4.0 * area / k_pi),
-                                area,
-                                {frame.point({centre, 0.0, z}), frame.z},
-                                place});
-  };
-  const auto circle = [](double r) { return k_pi * r * r; };
-  // the taper's clear length between the corners of its air face
-  double low = 0.0;
-  double high = taper.length;
-  for (int i = 0; i < 72; ++i) {
-    const double theta = k_two_pi * i / 72;
-    const auto z_of = [&](bool upper) {
-      return frame.local_point(sheet.point(theta, end_height(fitting, wall, upper, theta, t, true), t)).z;
-    };
-    low = std::max(low, z_of(false));
-    high = std::min(high, z_of(true));
-  }
-  if (taper.collar > 0.0) add(-taper.collar, 2.0 * taper.r1, circle(taper.r1 - t), 0.0, "first end");
-  constexpr int k_steps = 8;
-  for (int i = 0; i <= k_steps; ++i) {
-    const double z = low + (high - low) * i / k_steps;
-    const double share = z / taper.length;
-    const char* place = i == 0 && taper.collar == 0.0            ? "first end"
-                        : i == k_steps && taper.to_collar == 0.0 ? "second end"
-                        : i == 0                                 ? "first seam"
-                        : i == k_steps                           ? "second seam"
-                                                                 : "taper";
-    add(z, 2.0 * (taper.r1 + (taper.r2 - taper.r1) * std::clamp(share, 0.0, 1.0)), section_area(sheet, z, t),
-        taper.offset * share, place);
-  }
-  if (taper.to_collar > 0.0)
-    add(taper.length + taper.to_collar, 2.0 * taper.r2, circle(taper.r2 - t), taper.offset, "second end");
-  fitting.passages.push_back(std::move(passage));
 }
 
 // What the notches close, beside the rule of thumb of 1.5 in a notch (common practice, no source), and how
@@ -274,7 +209,7 @@ Fitting make_reducer(const FittingRequest& request) {
   // all go in from the large end, so the small end's piece first
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
   if (taper.reduces()) std::reverse(fitting.insertion.begin(), fitting.insertion.end());
-  add_passage(fitting, taper, cone);
+  add_taper_passage(fitting, taper, cone);
 
   const double phi = std::atan2(std::fabs(taper.r1 - taper.r2), taper.length);
   if (taper.offset == 0.0) {

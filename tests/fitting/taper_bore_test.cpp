@@ -1,0 +1,168 @@
+// Stations of steep tapers: in order, on the true air face, narrowest where the section is.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+#include "fitting/helpers.hpp"
+
+using namespace linerwright;
+
+namespace {
+
+const std::vector<Station>& stations_of(const Fitting& fitting) {
+  return fitting.passages.at(0).stations;
+}
+
+const Station& narrowest_of(const Fitting& fitting) {
+  const std::vector<Station>& all = stations_of(fitting);
+  return *std::min_element(all.begin(), all.end(), [](const Station& a, const Station& b) {
+    return a.lined_area < b.lined_area * (1.0 - 1e-9);
+  });
+}
+
+// The lined section at a height, straight from the walls: every ruling of every wall whose air face passes
+// the plane gives a point of its outline; area of the polygon through them, in order around its middle.
+double section_of(const Fitting& fitting, double z, int rulings) {
+  const double t = fitting.liner.thickness;
+  std::vector<Vec2> outline;
+  Vec2 least{1e9, 0.0};
+  Vec2 most{-1e9, 0.0};
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
+    const Sheet& sheet = fitting.walls[w].sheet;
+    const int wall = static_cast<int>(w);
+    for (int i = 0; i < rulings; ++i) {
+      const double theta = k_two_pi * (i + 0.37) / rulings;
+      const double v = sheet.v_at_height(theta, z - sheet.frame().origin.z, t);
+      if (v < end_height(fitting, wall, false, theta, t, true) ||
+          v > end_height(fitting, wall, true, theta, t, true))
+        continue;
+      const Vec3 p = sheet.point(theta, v, t);
+      outline.push_back({p.x, p.y});
+      if (p.x < least.x) least = outline.back();
+      if (p.x > most.x) most = outline.back();
+    }
+  }
+  const double middle = 0.5 * (least.x + most.x);
+  const auto angle = [&](Vec2 p) { return std::atan2(p.y, p.x - middle); };
+  std::sort(outline.begin(), outline.end(), [&](Vec2 a, Vec2 b) { return angle(a) < angle(b); });
+  double area = 0.0;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Vec2 a = outline[i];
+    const Vec2 b = outline[(i + 1) % outline.size()];
+    area += 0.5 * (a.x * b.y - a.y * b.x);
+  }
+  return area;
+}
+
+Flags steep(const std::string& from, const std::string& to, const std::string& length,
+            const std::string& liner) {
+  return {{"diameter", from}, {"to_diameter", to},  {"length", length},
+          {"collar", "100"},  {"to_collar", "100"}, {"thickness", liner}};
+}
+
+}  // namespace
+
+// phi = atan(50/25): the corners of the air face lie 50 tan(phi/2) = 30.902 mm before those of the metal,
+// at 69.1 and 94.1 mm; the bore is narrowest in the small collar, 400 - 2 x 50.
+TEST(SteepTaper, air_face_lies_before_the_metal) {
+  const Fitting fitting = fitting_from("reducer", steep("500", "400", "25", "50"));
+  const std::vector<Station>& all = stations_of(fitting);
+  const double walk = 50.0 * std::tan(0.5 * std::atan2(50.0, 25.0));
+  int seams = 0;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (i > 0) {
+      EXPECT_GT(all[i].distance, all[i - 1].distance);
+    }
+    if (all[i].place == "first seam") {
+      EXPECT_NEAR(all[i].distance, 100.0 - walk, 1e-9);
+      EXPECT_NEAR(all[i].distance, 69.1, 0.05);
+      EXPECT_NEAR(all[i].lined_diameter, 400.0, 1e-9);
+      ++seams;
+    }
+    if (all[i].place == "second seam") {
+      EXPECT_NEAR(all[i].distance, 125.0 - walk, 1e-9);
+      EXPECT_NEAR(all[i].distance, 94.1, 0.05);
+      EXPECT_NEAR(all[i].lined_diameter, 300.0, 1e-9);
+      EXPECT_NEAR(all[i].bare_diameter, 500.0, 1e-9) << "the metal has not begun to taper";
+      ++seams;
+    }
+  }
+  EXPECT_EQ(seams, 2);
+  EXPECT_NEAR(narrowest_of(fitting).lined_diameter, 300.0, 1e-9);
+  // the other way round it is the same bore, read backwards
+  const Fitting back = fitting_from("reducer", steep("400", "500", "25", "50"));
+  EXPECT_NEAR(narrowest_of(back).lined_diameter, 300.0, 1e-9);
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const Station& other = stations_of(back)[all.size() - 1 - i];
+    EXPECT_NEAR(other.distance, 225.0 - all[i].distance, 1e-9);
+    EXPECT_NEAR(other.lined_area / all[i].lined_area, 1.0, 1e-12);
+  }
+}
+
+TEST(SteepTaper, narrowest_is_the_small_collar) {
+  for (const char* length : {"10", "15", "20", "40"}) {
+    const Fitting fitting = fitting_from("reducer", steep("929.12", "302.219", length, "50.8"));
+    EXPECT_NEAR(narrowest_of(fitting).lined_diameter, 302.219 - 101.6, 1e-9) << length;
+    for (const Station& station : stations_of(fitting))
+      EXPECT_LE(station.lined_diameter, station.bare_diameter) << length << ' ' << station.distance;
+  }
+}
+
+// An open taper, 24 to 20 in over 4 in, lined 1 in: t / cos(atan(2/4)) is lost in radius at either end.
+TEST(SteepTaper, open_ends) {
+  const Fitting fitting = fitting_from(
+      "reducer", {{"diameter", "24in"}, {"to_diameter", "20in"}, {"length", "4in"}, {"thickness", "1in"}});
+  const double lost = 1.0 / std::cos(std::atan2(2.0, 4.0));
+  EXPECT_NEAR(stations_of(fitting).front().lined_diameter / k_inch, 24.0 - 2.0 * lost, 1e-9);
+  EXPECT_NEAR(stations_of(fitting).back().lined_diameter / k_inch, 20.0 - 2.0 * lost, 1e-9);
+}
+
+// Steep tapers of all sizes, on centre and off it, against sections taken straight from the walls: the
+// stations are in order and show the section where they say, and nowhere is the bore narrower than the
+// narrowest.
+TEST(SteepTaper, random_tapers_against_their_sections) {
+  Dice dice(20261);
+  const auto between = [&](double a, double b) { return dice.between(a, b); };
+  int made = 0;
+  int overlapping = 0;
+  int sideways = 0;
+  for (int n = 0; n < cases(200); ++n) {
+    const double d1 = between(80, 1200);
+    const double d2 = n % 5 == 0 ? d1 : between(80, 1200);
+    const double liner = between(3, 0.2 * std::min(d1, d2));
+    const double length = std::exp(between(std::log(5.0), std::log(500.0)));
+    const double offset = n % 3 == 0 && d1 != d2 ? 0.0 : between(0.5, 0.4 * std::min(d1, d2));
+    Flags flags{{"diameter", mm(d1)},
+                {"to_diameter", mm(d2)},
+                {"length", mm(length)},
+                {"thickness", mm(liner)},
+                {"offset", mm(offset)}};
+    if (n % 4 != 1) flags["collar"] = mm(between(20, 300));
+    if (n % 4 != 2) flags["to_collar"] = mm(between(20, 300));
+    Fitting fitting;
+    try {
+      fitting = fitting_from("reducer", flags);
+    } catch (const InputError&) {
+      continue;
+    }
+    ++made;
+    SCOPED_TRACE(written("reducer", flags));
+    const std::vector<Station>& all = stations_of(fitting);
+    const double narrowest = narrowest_of(fitting).lined_area;
+    for (std::size_t i = 1; i + 1 < all.size(); ++i) {
+      EXPECT_GT(all[i].distance, all[i - 1].distance);
+      const double z = all[i].plane.point.z;
+      EXPECT_NEAR(section_of(fitting, z + 1e-9, 600) / all[i].lined_area, 1.0, 2e-4) << z;
+      EXPECT_LE(all[i].lined_area, k_pi / 4 * square(all[i].bare_diameter));
+      overlapping += all[i].place == "taper" && (z < 0.0 || z > length) ? 1 : 0;
+      sideways += all[i].place == "passing the seam" ? 1 : 0;
+    }
+    const double begin = all.front().plane.point.z;
+    const double end = all.back().plane.point.z;
+    for (int i = 1; i < 24; ++i)
+      EXPECT_GT(section_of(fitting, begin + (end - begin) * i / 24, 300), narrowest * (1.0 - 1e-3)) << i;
+  }
+  EXPECT_GT(made, 70);
+  EXPECT_GT(overlapping, 30);
+  EXPECT_GT(sideways, 2);
+}
