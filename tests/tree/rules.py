@@ -26,6 +26,7 @@ LAYERS = {
 HEADER_FOLDERS = {
     'bore.hpp': 'report',
     'parallel.hpp': 'units',
+    'port.hpp': 'fitting',
     'vector.hpp': 'units',
 }
 
