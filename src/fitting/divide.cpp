@@ -8,6 +8,7 @@
 #include <set>
 
 #include "division.hpp"
+#include "linerwright/stock.hpp"
 
 namespace linerwright {
 
@@ -22,6 +23,10 @@ BoardRoom room_of(const Values& values) {
   constexpr double k_unlimited = std::numeric_limits<double>::infinity();
   return {values.maybe("board_width").value_or(k_unlimited),
           values.maybe("board_length").value_or(k_unlimited), values.quantity("min_panel")};
+}
+
+std::string board_side(const Reasons& reasons, double length) {
+  return std::isfinite(length) ? reasons.length(length) : "any length";
 }
 
 // A corner of the joint on this ruling of one of its walls.
@@ -159,7 +164,9 @@ class Apart {
 
   static void name(Piece& piece, const Piece& whole, const Division& division, std::size_t ring, int panel) {
     const double moved = from_zero(division.seams[ring] - whole.seam);
-    piece.seam = division.seams[ring] + division.span() * panel;
+    // counted from within one turn of the zero ruling, as seams of undivided pieces are
+    piece.seam = moved < 1e-9 ? whole.seam : from_zero(division.seams[ring]);
+    if (panel > 0) piece.seam = from_zero(piece.seam + division.span() * panel);
     if (division.rings() > 1) piece.role += fmt::format(", ring {} of {}", ring + 1, division.rings());
     if (division.panels > 1) {
       piece.span = division.span();
@@ -251,14 +258,12 @@ std::vector<KeySpec> board_keys() {
 void apply_stock(Job& job) {
   const auto list = job.lists.find("stock");
   if (list == job.lists.end()) return;
-  constexpr double k_same_thickness = 0.01;  // mm
   for (FittingRequest& request : job.fittings) {
     const Values* largest = nullptr;
     double width = 0.0;
     double length = 0.0;
     for (const Values& stock : list->second) {
-      const double thickness = request.values.quantity("thickness");
-      if (std::fabs(stock.maybe("thickness").value_or(thickness) - thickness) > k_same_thickness) continue;
+      if (!stock_fits(stock.maybe("thickness"), request.values.quantity("thickness"))) continue;
       const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
       const double across = stock.quantity("width") - trim;
       const double around = stock.quantity("length") - trim;
@@ -308,10 +313,16 @@ void divide(Reasons& reasons, Fitting& fitting) {
       const Vec2 size = divider.size();
       const std::string sizes = fmt::format("the {} is {} along and {} around", piece.role,
                                             reasons.length(size.y), reasons.length(size.x));
-      if (panels)
-        reasons.add("panels", "another number",
-                    sizes + fmt::format("; {} panels of at least {} do not fit the board", *panels,
-                                        reasons.length(room.least)));
+      const double narrowest = panels ? divider.narrowest_panel(*panels) : room.least;
+      if (narrowest < room.least)
+        reasons.add(
+            "panels", fmt::format("panels of at least {} (min_panel)", reasons.length(room.least)),
+            sizes + fmt::format("; of {} panels one would be {} wide", *panels, reasons.length(narrowest)));
+      else if (panels)
+        reasons.add(
+            "panels", "another number, or a larger board",
+            sizes + fmt::format("; no rings of {} panels fit a board of {} along by {} around", *panels,
+                                board_side(reasons, room.along), board_side(reasons, room.around)));
       else
         reasons.add(size.y > room.along ? "board_width" : "board_length", "a larger board",
                     sizes + (stands_on_body(fitting, piece)

@@ -108,33 +108,101 @@ bool Divider::place_cuts(int rings, Division* division) const {
   return true;
 }
 
-// Seams of neighbouring rings are staggered by half a panel; where a hole is in the way they move to where
-// they clear it most.
+// Room on the body's duct face, mm, between the nearest hole of a ring and a seam if its first panel begins
+// at `start`.
+double Divider::clearance(const std::vector<std::size_t>& holes, const Division& division,
+                          double start) const {
+  double least = k_unlimited;
+  for (const std::size_t h : holes)
+    for (int p = 0; p < division.panels; ++p)
+      least = std::min(least,
+                       std::fabs(std::remainder(start + division.span() * p - holes_[h].middle, k_two_pi)) -
+                           holes_[h].half_width);
+  return least * wall_.sheet.r1();
+}
+
+// Where a ring's seams may lie: where they usually do, and steps from there on, as far as holes leave room.
+std::vector<Divider::Start> Divider::starts_of(const Division& division, std::size_t ring) const {
+  constexpr int k_tries = 72;
+  const std::vector<std::size_t> holes = holes_in(division, ring);
+  const double usual = piece_.seam + (ring % 2 == 1 ? 0.5 * division.span() : 0.0);
+  const double most = k_two_pi * wall_.sheet.r1();
+  std::vector<Start> starts;
+  for (int i = 0; i < k_tries; ++i) {
+    const double start = usual + division.span() * i / k_tries;
+    const double room = clearance(holes, division, start);
+    if (room >= k_clear) starts.push_back({start, i == 0 ? 2.0 * most : std::min(room, most), i == 0});
+  }
+  return starts;
+}
+
+// Way around between the seams of two rings, mm: at most half a panel's width.
+double Divider::stagger(const Division& division, double a, double b) const {
+  return std::fabs(std::remainder(a - b, division.span())) * std::min(wall_.sheet.r1(), wall_.sheet.r2());
+}
+
+// Each ring's seams lie where they usually do, staggered by half a panel, or, where a hole is in the way, at
+// one of the places that clear it: of all choices the one whose least stagger between neighbours is largest,
+// up to `k_enough` of a panel, and of those the one that moves fewest seams and clears the holes most.
 bool Divider::place_seams(Division* division) const {
-  const double span = division->span();
+  constexpr double k_enough = 0.25;
+  const double radius = std::min(wall_.sheet.r1(), wall_.sheet.r2());
+  const double enough = k_enough * division->span() * radius;
+  std::vector<std::vector<Start>> starts;
   for (std::size_t ring = 0; ring < division->rings(); ++ring) {
-    const std::vector<std::size_t> holes = holes_in(*division, ring);
-    const auto clearance = [&](double start) {
-      double least = k_unlimited;
-      for (const std::size_t h : holes)
-        for (int p = 0; p < division->panels; ++p)
-          least = std::min(least, std::fabs(std::remainder(start + span * p - holes_[h].middle, k_two_pi)) -
-                                      holes_[h].half_width);
-      return least * wall_.sheet.r1();
-    };
-    double best = piece_.seam + (ring % 2 == 1 ? 0.5 * span : 0.0);
-    if (clearance(best) < k_clear) {
-      constexpr int k_tries = 72;
-      const double usual = best;
-      for (int i = 1; i < k_tries; ++i) {
-        const double start = usual + span * i / k_tries;
-        if (clearance(start) > clearance(best) + 1e-6) best = start;
+    starts.push_back(starts_of(*division, ring));
+    if (starts.back().empty()) return false;
+  }
+  if (std::all_of(starts.begin(), starts.end(), [](const auto& ring) { return ring.front().usual; })) {
+    for (const std::vector<Start>& ring : starts) division->seams.push_back(ring.front().at);
+    return true;
+  }
+  // best least stagger of the rings so far that ends with each start, and then the most room at that stagger
+  const auto ways = [&](const auto& score) {
+    std::vector<std::vector<Way>> table;
+    for (std::size_t ring = 0; ring < starts.size(); ++ring) {
+      table.emplace_back();
+      for (const Start& start : starts[ring]) {
+        Way best{ring == 0 ? score(k_unlimited, start, k_unlimited) : -k_unlimited, 0};
+        for (std::size_t before = 0; ring > 0 && before < starts[ring - 1].size(); ++before) {
+          const double apart = stagger(*division, start.at, starts[ring - 1][before].at);
+          const double value = score(table[ring - 1][before].score, start, apart);
+          if (value > best.score) best = {value, before};
+        }
+        table.back().push_back(best);
       }
-      if (clearance(best) < k_clear) return false;
     }
-    division->seams.push_back(best);
+    return table;
+  };
+  const auto best_of = [](const std::vector<Way>& last) {
+    return static_cast<std::size_t>(
+        std::max_element(last.begin(), last.end(),
+                         [](const Way& a, const Way& b) { return a.score < b.score; }) -
+        last.begin());
+  };
+  const auto least = ways(
+      [&](double before, const Start&, double apart) { return std::min(before, std::min(apart, enough)); });
+  const double reached = std::min(least.back()[best_of(least.back())].score, enough);
+  if (reached < std::min(k_clear, enough)) return false;
+  const auto table = ways([&](double before, const Start& start, double apart) {
+    if (apart < reached - 1e-9) return -k_unlimited;
+    return (before == k_unlimited ? 0.0 : before) + start.room;
+  });
+  division->seams.assign(starts.size(), 0.0);
+  std::size_t at = best_of(table.back());
+  for (std::size_t ring = starts.size(); ring-- > 0;) {
+    division->seams[ring] = starts[ring][at].at;
+    at = table[ring][at].before;
   }
   return true;
+}
+
+double Divider::narrowest_panel(int panels) const {
+  Division division{{}, panels, {piece_.seam}};
+  double narrowest = k_unlimited;
+  for (int p = 0; p < panels; ++p)
+    narrowest = std::min(narrowest, size_of(division, 0, piece_.seam + division.span() * p).x);
+  return narrowest;
 }
 
 // Around and along, on the board, of one panel laid down as a pattern is, its middle ruling upright.

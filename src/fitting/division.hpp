@@ -36,6 +36,8 @@ class Divider {
   Vec2 size() const { return size_of(whole(), 0, piece_.seam); }
   // Between the two ends, mean around and of both faces.
   double mean_length() const { return high_mean_ - low_mean_; }
+  // Width on the board of the narrowest of so many panels of the whole wall.
+  double narrowest_panel(int panels) const;
   // The wall's holes that lie in one ring of a division.
   std::vector<std::size_t> holes_in(const Division& division, std::size_t ring) const;
 
@@ -46,10 +48,24 @@ class Divider {
     double half_width;  // radians
     double low, high;   // along the rulings
   };
+  // Where a ring's first panel may begin, and how good that is: the room it leaves to the nearest hole, mm,
+  // and more where the seam usually lies.
+  struct Start {
+    double at, room;
+    bool usual;
+  };
+  // The best choice of starts up to one ring, and the start of the ring before it.
+  struct Way {
+    double score;
+    std::size_t before;
+  };
   Division whole() const { return {{}, 1, {piece_.seam}}; }
   double end(bool high, double theta, double w) const;
   HoleExtent extent_of(const JointUse& use) const;
   bool place_cuts(int rings, Division* division) const;
+  double clearance(const std::vector<std::size_t>& holes, const Division& division, double start) const;
+  std::vector<Start> starts_of(const Division& division, std::size_t ring) const;
+  double stagger(const Division& division, double a, double b) const;
   bool place_seams(Division* division) const;
   Vec2 size_of(const Division& division, std::size_t ring, double start) const;
   bool fits(const Division& division) const;

@@ -10,6 +10,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/parallel.hpp"
+#include "linerwright/stock.hpp"
 #include "lines.hpp"
 
 namespace linerwright {
@@ -22,11 +23,6 @@ using Group = std::tuple<double, double, Face>;
 Vec2 size_of(const FloorPart& part) {
   const Box box = bounding_box(part.pattern.cut.outer).value();
   return box.high - box.low;
-}
-
-bool is_for(const FloorStock& stock, double thickness) {
-  constexpr double k_same = 0.05;  // mm
-  return !stock.thickness || std::abs(*stock.thickness - thickness) <= k_same;
 }
 
 class Planner {
@@ -92,7 +88,7 @@ class Planner {
   bool fits(const FloorPart& part) const {
     const Vec2 size = size_of(part);
     return std::any_of(plan_.stock.begin(), plan_.stock.end(), [&](const FloorStock& stock) {
-      return is_for(stock, part.thickness) &&
+      return stock_fits(stock.thickness, part.thickness) &&
              size.x <= stock.length - 2.0 * stock.trim + 0.5 * k_nest_rounding &&
              size.y <= stock.width - 2.0 * stock.trim + 0.5 * k_nest_rounding;
     });
@@ -119,7 +115,7 @@ class Planner {
     std::vector<std::size_t> stocks;
     for (std::size_t s = 0; s < plan_.stock.size(); ++s) {
       const FloorStock& stock = plan_.stock[s];
-      if (!is_for(stock, thickness)) continue;
+      if (!stock_fits(stock.thickness, thickness)) continue;
       stocks.push_back(s);
       job.boards.push_back(
           {stock.name, stock.width, stock.length, left_[s], stock.trim, stock.cost, stock.roll});

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "helpers.hpp"
+#include "linerwright/stock.hpp"
 
 namespace linerwright {
 namespace {
@@ -179,6 +180,89 @@ TEST(Divide, TheStockOfAJobIsItsBoard) {
   EXPECT_DOUBLE_EQ(job.fittings[0].values.quantity("board_width"), 1200.0);
   EXPECT_DOUBLE_EQ(job.fittings[0].values.quantity("board_length"), 2420.0);
   EXPECT_DOUBLE_EQ(job.fittings[1].values.quantity("board_width"), 600.0);
+}
+
+// Where holes keep the seams of a tee's body from their usual places, neighbouring rings are staggered all
+// the same, and a ruling is counted within a turn of the zero ruling. One branch leaves most of the turn
+// free; two opposite ones of the body's own size leave 25 mm of board beside each hole and what is between.
+TEST(Divide, SeamsOfATeesBodyAreStaggeredWithHolesInTheWay) {
+  const std::vector<Flags> tees{{{"diameter", "500"},
+                                 {"length", "3000"},
+                                 {"branch_diameter", "300"},
+                                 {"branch_length", "600"},
+                                 {"around", "180"}},
+                                {{"diameter", "500"},
+                                 {"length", "3000"},
+                                 {"branch_diameter", "300&300&250"},
+                                 {"branch_length", "600"},
+                                 {"around", "180&0&90"},
+                                 {"position", "400&1500&2500"}},
+                                {{"diameter", "500"},
+                                 {"length", "3000"},
+                                 {"branch_diameter", "480&480"},
+                                 {"branch_length", "600"},
+                                 {"around", "0&0"},
+                                 {"position", "500&1500"}},
+                                {{"diameter", "500"},
+                                 {"length", "4000"},
+                                 {"branch_diameter", "300"},
+                                 {"branch_length", "600"},
+                                 {"around", "0"},
+                                 {"body_seam", "160"}}};
+  for (const Flags& tee : tees)
+    for (const char* board : {"1000", "1220"}) {
+      const Fitting fitting = fitting_from("tee", with(tee, {{"thickness", "25"}, {"board_width", board}}));
+      std::vector<const Piece*> rings;
+      for (const Piece& piece : fitting.pieces)
+        if (piece.role.rfind("body", 0) == 0) rings.push_back(&piece);
+      ASSERT_GT(rings.size(), 1u);
+      for (std::size_t i = 0; i < rings.size(); ++i) {
+        EXPECT_TRUE(rings[i]->seam > -k_pi - 1e-9 && rings[i]->seam < k_two_pi) << rings[i]->seam;
+        if (i == 0) continue;
+        const double apart = std::fabs(std::remainder(rings[i]->seam - rings[i - 1]->seam, k_two_pi));
+        EXPECT_GE(apart, 0.5 * k_pi - 1e-9)
+            << written("tee", tee) << ": " << rings[i - 1]->id << " " << rings[i - 1]->seam << ", "
+            << rings[i]->id << " " << rings[i]->seam;
+      }
+    }
+}
+
+// The reason a number of panels is refused is the board's, or the least panel's, never the board of a job
+// that has none.
+TEST(Divide, PanelsAreRefusedForWhatStandsInTheWay) {
+  const Flags taper{
+      {"diameter", "400"}, {"to_diameter", "250"}, {"length", "300"}, {"thickness", "25"}, {"panels", "24"}};
+  const std::string narrow = refusal("reducer", taper);
+  EXPECT_TRUE(has(narrow, "min_panel") && has(narrow, "of 24 panels one would be") && !has(narrow, "board"))
+      << narrow;
+  const std::string board = refusal("reducer", with(taper, {{"panels", "2"}, {"board_length", "400"}}));
+  EXPECT_TRUE(has(board, "fit a board of any length along by 400 mm around")) << board;
+  const Flags large{{"diameter", "1119.27"},
+                    {"to_diameter", "3202.54"},
+                    {"length", "3602"},
+                    {"thickness", "25"},
+                    {"panels", "3"}};
+  EXPECT_EQ(fitting_from("reducer", large).pieces.size(), 3u);
+  for (const char* offset : {"500", "1041.635", "2500"})
+    EXPECT_EQ(fitting_from("reducer", with(large, {{"offset", offset}})).pieces.size(), 3u) << offset;
+}
+
+// Stock of 25.43 mm is the board of a liner of 25.4 mm, for the division as on the floor; of 25.5 it is none.
+TEST(Divide, StockServesALinerOfNearlyItsThickness) {
+  for (const auto& [thickness, serves] :
+       {std::pair{25.43, true}, {25.405, true}, {25.36, true}, {25.5, false}}) {
+    EXPECT_EQ(stock_fits(thickness, 25.4), serves);
+    Job job;
+    Values stock;
+    stock.set("width", {600.0, "", true, 0, {}});
+    stock.set("length", {2000.0, "", true, 0, {}});
+    stock.set("thickness", {thickness, "", true, 0, {}});
+    job.lists["stock"].push_back(stock);
+    job.fittings.push_back(support::request_from("straight", with(k_straight, {{"thickness", "25.4"}})));
+    apply_stock(job);
+    EXPECT_EQ(job.fittings[0].values.has("board_width"), serves) << thickness;
+  }
+  EXPECT_TRUE(stock_fits(std::nullopt, 25.4));
 }
 
 }  // namespace
