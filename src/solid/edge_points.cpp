@@ -4,11 +4,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kernel_side.hpp"
 #include "shape.hpp"
 
 namespace linerwright {
 
-std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing) {
+std::vector<std::vector<Vec3>> kernel::edge_points(const Solid& solid, double spacing) {
   std::vector<std::vector<Vec3>> all;
   for (const TopoDS_Edge& edge : edges_of(solid)) {
     const BRepAdaptor_Curve curve(edge);

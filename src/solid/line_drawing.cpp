@@ -19,6 +19,7 @@
 #include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
 
+#include "kernel_side.hpp"
 #include "linerwright/error.hpp"
 #include "mesh_parts.hpp"
 
@@ -70,8 +71,8 @@ class Triangles {
 
 }  // namespace
 
-std::vector<SeenLines> seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
-                                  const MeshOptions& options) {
+std::vector<SeenLines> kernel::seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
+                                          const MeshOptions& options) {
   const Triangles triangles(solids, options);
   Handle(HLRBRep_PolyAlgo) algorithm = new HLRBRep_PolyAlgo;
   Sources sources;

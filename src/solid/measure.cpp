@@ -24,6 +24,7 @@
 
 #include <fmt/format.h>
 
+#include "kernel_side.hpp"
 #include "linerwright/error.hpp"
 #include "shape.hpp"
 
@@ -174,11 +175,11 @@ std::vector<TopoDS_Edge> edges_of(const Solid& solid) {
   return all;
 }
 
-double slice_area(const Solid& solid, const PlaneTarget& plane) {
+double kernel::slice_area(const Solid& solid, const PlaneTarget& plane) {
   return area_of(slice_of(solid, plane));
 }
 
-double slice_area_at(const Solid& solid, const PlaneTarget& plane) {
+double kernel::slice_area_at(const Solid& solid, const PlaneTarget& plane) {
   const TopoDS_Shape slice = slice_of(solid, plane);
   const TopoDS_Shape point = BRepBuilderAPI_MakeVertex(to_kernel(plane.point)).Vertex();
   double nearest = std::numeric_limits<double>::infinity();
@@ -193,7 +194,7 @@ double slice_area_at(const Solid& solid, const PlaneTarget& plane) {
   return area;
 }
 
-double common_volume(const Solid& a, const Solid& b) {
+double kernel::common_volume(const Solid& a, const Solid& b) {
   const TopoDS_Shape& first = a.shape().shape;
   const TopoDS_Shape& second = b.shape().shape;
   if (box_of(first).IsOut(box_of(second))) return 0.0;
@@ -205,8 +206,8 @@ double common_volume(const Solid& a, const Solid& b) {
   }
 }
 
-double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
-                         const std::vector<std::size_t>& which) {
+double kernel::distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                                 const std::vector<std::size_t>& which) {
   const std::vector<TopoDS_Edge> edges = edges_of(solid);
   std::vector<SampledEdge> all;
   for (std::size_t i = 0; i < edges.size(); ++i)

@@ -5,12 +5,13 @@
 
 #include <fmt/format.h>
 
+#include "kernel_side.hpp"
 #include "linerwright/error.hpp"
 #include "mesh_parts.hpp"
 
 namespace linerwright {
 
-Mesh mesh_of(const Solid& solid, const MeshOptions& options, double thinnest) {
+Mesh kernel::mesh_of(const Solid& solid, const MeshOptions& options, double thinnest) {
   // chords thin a wall: an eighth of it at most
   const double deflection = std::min(options.deflection, 0.125 * thinnest);
   if (!(deflection > 0.0) || !(options.angle > 0.0))

@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "faces.hpp"
+#include "kernel_side.hpp"
 #include "linerwright/error.hpp"
 #include "pressed.hpp"
 
@@ -128,7 +129,7 @@ class Bodies {
 
 }  // namespace
 
-Model build_model(const Fitting& fitting, Gate gate) {
+Model kernel::build_model(const Fitting& fitting, Gate gate) {
   Model model{};
   Bodies bodies(fitting);
   FaceFluxes fluxes;

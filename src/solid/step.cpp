@@ -14,7 +14,6 @@
 #include <STEPControl_Controller.hxx>
 #include <STEPControl_Reader.hxx>
 #include <STEPControl_Writer.hxx>
-#include <Standard_Failure.hxx>
 #include <StepBasic_Product.hxx>
 #include <StepBasic_ProductDefinition.hxx>
 #include <StepBasic_ProductDefinitionFormation.hxx>
@@ -47,6 +46,8 @@
 
 #include <fmt/format.h>
 
+#include "guard.hpp"
+#include "kernel_side.hpp"
 #include "linerwright/error.hpp"
 #include "shape.hpp"
 
@@ -216,14 +217,12 @@ PartRole role_of(const std::string& name) {
 
 }  // namespace
 
-void write_step(const std::filesystem::path& file, const Fitting& fitting, const Model& model) {
+void kernel::write_step(const std::filesystem::path& file, const Fitting& fitting, const Model& model) {
   std::string content;
-  try {
+  {
     const std::lock_guard<std::mutex> only_one(translator_lock());
     prepare_translator();
     content = step_text(fitting, model);
-  } catch (const Standard_Failure& failure) {
-    throw GeometryError(fmt::format("step: {}", failure.GetMessageString()));
   }
   std::ofstream out(file, std::ios::binary);
   out << content;
@@ -231,7 +230,7 @@ void write_step(const std::filesystem::path& file, const Fitting& fitting, const
   if (!out) throw WriteError(fmt::format("{}: cannot write: {}", file.string(), std::strerror(errno)));
 }
 
-std::vector<Part> read_step(const std::filesystem::path& file) {
+std::vector<Part> kernel::read_step(const std::filesystem::path& file) {
   std::ifstream in(file, std::ios::binary);
   if (!in) refuse(file, std::strerror(errno));
   std::string head(13, '\0');
@@ -261,7 +260,7 @@ std::vector<Part> read_step(const std::filesystem::path& file) {
           {name, role, role == PartRole::liner ? pieces++ : -1, make_solid(solid), measured_volume(solid)});
     }
   } catch (const Standard_Failure& failure) {
-    refuse(file, fmt::format("the STEP file is broken ({})", failure.GetMessageString()));
+    refuse(file, words_of("the STEP file is broken", failure));
   }
   if (parts.empty()) refuse(file, "the STEP file holds no solid");
   return parts;
