@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "apart.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -56,6 +58,15 @@ Divider::HoleExtent Divider::extent_of(const JointUse& use) const {
       most = std::max(most, last);
       extent.low = std::min(extent.low, place.v);
       extent.high = std::max(extent.high, place.v);
+    }
+  // The metal's walls are cut at the same places, and where a branch stands on its body their hole is larger
+  // than the board's: a cut keeps clear of it, too.
+  constexpr double k_clear_of_metal = 5.0;  // mm
+  for (const DepthPair& depths : hole_depths(fitting_.liner))
+    for (int i = 0; i < k_steps; ++i) {
+      const double v = place_on(joint, use.side, k_two_pi * i / k_steps, depths).v;
+      extent.low = std::min(extent.low, v + k_clear - k_clear_of_metal);
+      extent.high = std::max(extent.high, v - k_clear + k_clear_of_metal);
     }
   extent.middle = 0.5 * (least + most);
   extent.half_width = 0.5 * (most - least);

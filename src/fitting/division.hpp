@@ -42,7 +42,8 @@ class Divider {
   std::vector<std::size_t> holes_in(const Division& division, std::size_t ring) const;
 
  private:
-  // Where a hole lies on its wall, both faces of the liner.
+  // Where a hole lies on its wall: around, of both faces of the liner; along, so that a cut at the usual
+  // distance is clear of the metal's hole as well.
   struct HoleExtent {
     double middle;      // ruling
     double half_width;  // radians

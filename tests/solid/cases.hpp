@@ -164,6 +164,47 @@ inline const std::vector<Case>& solid_cases() {
                     {"thickness", "25"},
                     {"board_width", "700"},
                     {"board_length", "1000"}}});
+    // rings of a body were cut through the metal's hole, which is larger than the board's under joint over
+    all.push_back({"tee_over_equal_divided",
+                   "tee",
+                   {{"around", "204.090994"},
+                    {"board_length", "1862.098054"},
+                    {"board_width", "490.40143"},
+                    {"branch_diameter", "119.022409"},
+                    {"branch_length", "288.044817"},
+                    {"diameter", "119.022409"},
+                    {"gauge", "1.590709"},
+                    {"joint", "over"},
+                    {"length", "814.134451"},
+                    {"thickness", "30.246136"}}});
+    all.push_back({"tee_over_off_centre_divided",
+                   "tee",
+                   {{"around", "-18.434092"},
+                    {"board_length", "1571.083401"},
+                    {"board_width", "976.936823"},
+                    {"branch_diameter", "178.630239"},
+                    {"branch_length", "598.147545"},
+                    {"diameter", "274.073772"},
+                    {"gauge", "0.941521"},
+                    {"joint", "over"},
+                    {"length", "1458.112034"},
+                    {"offset", "-27.958884"},
+                    {"thickness", "63.096873"}}});
+    all.push_back({"tee_over_two_conical_divided",
+                   "tee",
+                   {{"around", "-180&-90"},
+                    {"board_length", "1533.214898"},
+                    {"board_width", "1192.256048"},
+                    {"branch_base", "327.639815&293.384886"},
+                    {"branch_diameter", "327.639815&285.648758"},
+                    {"branch_length", "736.825112&736.825112"},
+                    {"diameter", "343.412556"},
+                    {"gauge", "2.286096"},
+                    {"joint", "over"},
+                    {"length", "4100.341058"},
+                    {"offset", "7.88637&0"},
+                    {"position", "1056.578557&3106.749086"},
+                    {"thickness", "50.591497"}}});
     return all;
   }();
   return cases;

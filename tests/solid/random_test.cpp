@@ -123,6 +123,58 @@ Flags random_tee(Dice& dice) {
   return flags;
 }
 
+// Branches that stand on their body: equal, nearly equal, off centre, conical, several; half of the bodies
+// too long for their board, where a cut between two rings must clear the metal's hole.
+Flags random_over(Dice& dice) {
+  const double diameter = dice.log_between(60.0, 3000.0);
+  const int count = dice.chance(0.3) ? dice.whole(2, 3) : 1;
+  Flags flags{{"diameter", mm(diameter)},
+              {"joint", "over"},
+              {"gauge", mm(dice.log_between(0.3, 6.0))},
+              {"fit_allowance", "0"}};
+  double position = 0.0;
+  double narrowest = diameter;
+  double longest = 0.0;
+  for (int i = 0; i < count; ++i) {
+    const double kind = dice.share();
+    const double branch = kind < 0.3    ? diameter
+                          : kind < 0.55 ? diameter * (1.0 - dice.log_between(1e-8, 1e-2))
+                                        : std::max(25.0, diameter * dice.between(0.15, 1.0));
+    const double base =
+        branch < 0.85 * diameter && dice.chance(0.15) ? branch * dice.between(1.01, 1.15) : branch;
+    const double angle = dice.chance(0.4) ? 90.0 : dice.between(15.0, 165.0);
+    const double slope = std::sin(angle * k_pi / 180.0);
+    const double room = 0.5 * (diameter - base);
+    const double place = dice.share();
+    const double offset = place < 0.2   ? room * dice.between(-1.0, 1.0)
+                          : place < 0.3 ? room
+                          : place < 0.4 ? -room * (1.0 - dice.log_between(1e-8, 1e-3))
+                                        : 0.0;
+    const double length = 2.0 * diameter / slope + 50.0;
+    const double stretch = 3.0 * (branch + diameter) / slope + 100.0;
+    const auto add = [&](const char* key, double value) { flags[key] += (i == 0 ? "" : "&") + mm(value); };
+    add("branch_diameter", branch);
+    add("branch_base", base);
+    add("angle", angle);
+    add("offset", offset);
+    add("around", count > 1          ? 45.0 * dice.whole(-4, 4)
+                  : dice.chance(0.5) ? 0.0
+                                     : dice.between(-360.0, 360.0));
+    add("position", position + 0.5 * stretch);
+    add("branch_length", length);
+    position += stretch;
+    narrowest = std::min(narrowest, branch);
+    longest = std::max(longest, length + branch / slope);
+  }
+  flags["length"] = mm(std::min(30000.0, position));
+  flags["thickness"] = mm(std::min(100.0, board(dice, narrowest)));
+  if (dice.chance(0.5)) {  // wide enough for the branches, which are not divided
+    flags["board_width"] = mm(longest + dice.share() * std::max(0.0, position - longest));
+    flags["board_length"] = mm(dice.between(1.0, 2.0) * k_pi * diameter + 1.0);
+  }
+  return flags;
+}
+
 void build_many(const std::string& kind, Flags (*random)(Dice&), int count, int shard) {
   constexpr int k_full_every = 20;
   int factor = 1;
@@ -175,6 +227,10 @@ TEST_P(RandomFittings, Reducers) {
 }
 TEST_P(RandomFittings, TeesAndLaterals) {
   build_many("tee", random_tee, 1000, GetParam());
+}
+
+TEST_P(RandomFittings, BranchesThatStandOnTheirBody) {
+  build_many("tee", random_over, 400, GetParam());
 }
 
 INSTANTIATE_TEST_SUITE_P(Solid, RandomFittings, testing::Range(0, k_shards));
