@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cstddef>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -172,8 +173,23 @@ struct StepUp {
   std::string text;               // one sentence in plain words
 };
 
-// The smallest diameter of `series` (mm, any order), not under the present one, whose lined bore meets the
-// criterion.
+// What lined duct with certain diameters at its ends leaves open, as diameters of round bores of equal area.
+struct SizedBores {
+  std::vector<double> at_ends;  // mm, one for each end that is asked about
+  double narrowest = 0.0;       // mm, anywhere along the way
+};
+// The bores that these diameters inside the metal (mm, one for each end) leave; empty: it cannot be made so.
+using BoresOfSizes = std::function<std::optional<SizedBores>(const std::vector<double>& diameters)>;
+
+// The least sheet that meets the criterion at every end: one request for each end whose diameter may grow,
+// and of all combinations of their present diameters and those of `series` (mm, any order), none under the
+// present one, the first by the sum of diameters whose bores, as `bores` reads them, are wide enough at each
+// end, and nowhere narrower than the least that an end needs. No bore is wider than its metal less the lining
+// on both sides: what cannot do for that is not tried.
+std::vector<StepUp> step_up(const std::vector<StepUpRequest>& ends, const std::vector<double>& series,
+                            const BoresOfSizes& bores);
+
+// The same for one straight duct, whose bore is D - 2t.
 StepUp step_up(const StepUpRequest& request, const std::vector<double>& series);
 
 // ---- Heat

@@ -39,6 +39,12 @@ struct BoreStep {
   StepUp found;
 };
 
+// Sizes that were passed over in a step up because the fitting cannot be made so.
+struct BorePassedOver {
+  std::vector<double> diameters;  // one for each end that is asked about
+  std::string reason;
+};
+
 // One passage of one fitting.
 struct BoreRow {
   std::string tag;
@@ -58,7 +64,8 @@ struct BoreRow {
   std::optional<double> loss;  // from the designer's coefficient
   bool over_limit = false;     // the air is faster than the lining may see
 
-  std::vector<BoreStep> steps;        // one, or one for each end where their diameters differ
+  std::vector<BoreStep> steps;        // one, or one for each end where both have a diameter of their own
+  std::vector<BorePassedOver> passed_over;
   std::optional<double> added_metal;  // sheet for all `count` fittings, along the path; empty: no size found
   std::optional<double> added_mass;
 
@@ -90,7 +97,7 @@ struct BoreReport {
   double added_metal = 0.0;       // for the whole job's step up
   double added_mass = 0.0;        // of it
   std::size_t without_size = 0;   // passages for which the series has no size that is large enough
-  std::vector<Problem> problems;  // values that no air figure can be made of; the rest of the report stands
+  std::vector<Problem> problems;  // what a figure cannot be given of, and why; the rest of the report stands
   bool over_limit() const;        // true where any row is: the command then ends with exit code 1
 };
 

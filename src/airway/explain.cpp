@@ -92,13 +92,15 @@ const std::vector<Explanation>& explanations() {
        "The standard itself was not seen, and the inch series is from memory: check it against what your "
        "shop makes."},
       {"step up",
-       "the smallest diameter of the series with D' - 2 t >= the bore needed; by area sqrt(4 A / pi), by "
-       "velocity "
-       "sqrt(4 Q / (pi V)), by friction the bore at which Darcy-Weisbach gives the limit with the lined "
-       "roughness. "
-       "Without a limit of its own: what the bare duct has",
+       "the smallest diameters of the series at which the fitting, made anew with them, leaves the bore "
+       "needed: "
+       "by area sqrt(4 A / pi), by velocity sqrt(4 Q / (pi V)), by friction the bore at which Darcy-Weisbach "
+       "gives "
+       "the limit with the lined roughness. Without a limit of its own: what the bare duct has",
        "Geometry and the figures velocity and friction per length",
-       "Keeps the lining's thickness. Velocity and friction hold for straight duct."},
+       "Keeps the lining's thickness, lengths and angles and a stated centreline radius; a radius ratio and "
+       "the "
+       "diameter at the other end of a taper grow with it. Velocity and friction hold for straight duct."},
       {"added metal", "pi (D' - D) per length; mass = area x gauge x density, steel 7850 kg/m3", "Geometry",
        "Seams, laps and connections are not counted. The density is from memory."},
       {"thermal resistance",

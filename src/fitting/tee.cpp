@@ -63,7 +63,8 @@ std::vector<Branch> read_branches(const FittingRequest& request, double radius, 
     b.offset = value_of("offset", i, 0.0);
     // Equal and tangent sizes that differ by rounding are meant equal and tangent.
     const double snap = 1e-7 * radius;
-    if (std::fabs(b.radius - radius) < snap) b.radius = b.base = radius;
+    for (double* size : {&b.radius, &b.base})
+      if (std::fabs(*size - radius) < snap) *size = radius;
     const double room = radius - b.base;
     if (std::fabs(std::fabs(b.offset) - room) < snap) b.offset = std::copysign(room, b.offset);
     branches.push_back(b);

@@ -79,6 +79,16 @@ void write_steps(JsonWriter& json, const BoreRow& row) {
     json.end_object();
   }
   json.end_array();
+  json.key("passed_over").begin_array();
+  for (const BorePassedOver& each : row.passed_over) {
+    json.begin_object();
+    json.key("diameters").begin_array();
+    for (const double diameter : each.diameters) json.number(diameter);
+    json.end_array();
+    json.key("reason").text(each.reason);
+    json.end_object();
+  }
+  json.end_array();
   if (row.added_metal) json.key("added_metal").number(*row.added_metal);
   if (row.added_mass) json.key("added_mass").number(*row.added_mass);
 }

@@ -5,7 +5,7 @@
 #include <iterator>
 #include <stdexcept>
 
-#include "bore_units.hpp"
+#include "bore_steps.hpp"
 #include "linerwright/bore.hpp"
 
 namespace linerwright {
@@ -19,10 +19,6 @@ constexpr double k_speed_of_sound = 343.2;  // m/s
 
 bool equal(double a, double b) {
   return std::fabs(a - b) <= k_equal * std::max(std::fabs(a), std::fabs(b));
-}
-
-void add_note(BoreRow& row, const std::string& note) {
-  if (std::find(row.notes.begin(), row.notes.end(), note) == row.notes.end()) row.notes.push_back(note);
 }
 
 void add_notes(BoreRow& row, const std::vector<std::string>& notes, const std::string& before = {}) {
@@ -75,7 +71,7 @@ class FittingReport {
         add_note(row, "no air figures: the flow that goes this way is not stated");
       else if (values_.has("loss_coefficient"))
         add_note(row, "the loss coefficient needs a flow to act on");
-      if (options_.step_up) add_steps(row);
+      if (options_.step_up) add_steps(report_, row, fitting_, i, options_);
       if (options_.heat_and_sound) add_heat_and_sound(row);
       report_.rows.push_back(std::move(row));
     }
@@ -118,60 +114,6 @@ class FittingReport {
     add_notes(row, row.lined_air->doubts, "lined: ");
     if (const auto coefficient = values_.maybe("loss_coefficient"))
       row.loss = fitting_loss(*coefficient, row.lined_air->velocity_pressure);
-  }
-
-  StepUpRequest request_for(const BoreRow& row, double diameter) const {
-    StepUpRequest request;
-    request.diameter = diameter;
-    request.lining_thickness = fitting_.liner.thickness;
-    request.criterion = *options_.step_up;
-    request.limit = options_.limit;
-    request.flow = row.flow;
-    request.bare_roughness = values_.quantity("metal_roughness");
-    request.lined_roughness = values_.quantity("roughness");
-    request.air = report_.air;
-    request.gauge = fitting_.liner.gauge;
-    return request;
-  }
-
-  // Where the ends differ each is stepped up, and the metal added is the mean of both.
-  void add_steps(BoreRow& row) {
-    if (*options_.step_up != StepUpCriterion::area && !row.flow) {
-      add_note(row, fmt::format("no step up by {} without a flow", words_of(*options_.step_up)));
-      return;
-    }
-    std::vector<const BorePlace*> ends{&row.places.front()};
-    if (!equal(row.places.front().bare_diameter, row.places.back().bare_diameter))
-      ends.push_back(&row.places.back());
-    const std::vector<double> sizes = diameters(report_.series);
-    double metal = 0.0;
-    double mass = 0.0;
-    bool complete = true;
-    for (const BorePlace* end : ends) {
-      BoreStep step{ends.size() > 1 ? end->place : std::string(), request_for(row, end->bare_diameter), {}};
-      try {
-        step.found = step_up(step.asked, sizes);
-      } catch (const std::invalid_argument& error) {
-        add_note(row, fmt::format("no step up: {}", error.what()));
-        row.steps.clear();
-        return;
-      }
-      complete = complete && step.found.size;
-      if (step.found.size) {
-        metal += step.found.size->added_metal / static_cast<double>(ends.size());
-        mass += step.found.size->added_mass.value_or(0.0) / static_cast<double>(ends.size());
-      }
-      row.steps.push_back(std::move(step));
-    }
-    if (!complete) {
-      ++report_.without_size;
-      return;
-    }
-    const double metres = row.length * 1e-3 * static_cast<double>(row.count);
-    row.added_metal = metal * metres * 1e6;
-    row.added_mass = mass * metres;
-    report_.added_metal += *row.added_metal;
-    report_.added_mass += *row.added_mass;
   }
 
   void add_heat_and_sound(BoreRow& row) const {

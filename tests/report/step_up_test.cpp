@@ -62,6 +62,11 @@ TEST(StepUp, WithoutAFlowSaysSo) {
     EXPECT_TRUE(row.steps.empty());
     ASSERT_EQ(row.notes.size(), 1U);
     EXPECT_NE(row.notes[0].find("without a flow"), std::string::npos);
+    const BoreReport report = bore_report({straight("315", "25"), straight("400", "25", {{"flow", "0.5"}})},
+                                          nullptr, by(criterion));
+    ASSERT_EQ(report.problems.size(), 1U) << "named, so that the run ends as bad input";
+    EXPECT_NE(one_line(report.problems[0]).find("without a flow"), std::string::npos);
+    EXPECT_EQ(report.rows.at(1).steps.size(), 1U) << "the rest of the report stands";
   }
 }
 

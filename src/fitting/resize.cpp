@@ -1,0 +1,47 @@
+#include "linerwright/resize.hpp"
+
+#include <stdexcept>
+
+namespace linerwright {
+
+// By the names that all kinds share: a fitting's first passage runs from `diameter` to `to_diameter`, where
+// there is one; each further passage ends in the next of `branch_diameter`.
+std::vector<EndDiameter> end_diameters(const Fitting& fitting, std::size_t passage) {
+  const Values& values = fitting.request.values;
+  std::vector<EndDiameter> ends;
+  if (passage > 0) {
+    if (!values.has("branch_diameter")) return {};
+    const std::vector<double> branches = values.list("branch_diameter");
+    if (passage <= branches.size())
+      ends.push_back({"branch_diameter", passage - 1, true, branches[passage - 1]});
+    return ends;
+  }
+  for (const char* key : {"diameter", "to_diameter"})
+    if (const auto value = values.maybe(key)) ends.push_back({key, 0, !ends.empty(), *value});
+  return ends;
+}
+
+FittingRequest resized(const FittingRequest& request, const std::vector<EndDiameter>& ends,
+                       const std::vector<double>& diameters) {
+  if (ends.size() != diameters.size()) throw std::invalid_argument("one diameter for each end");
+  FittingRequest other = request;
+  for (std::size_t i = 0; i < ends.size(); ++i) {
+    const Value* now = other.values.find(ends[i].key);
+    if (now == nullptr) throw std::out_of_range("the request has no " + ends[i].key);
+    Value value = *now;
+    std::vector<double> all = other.values.list(ends[i].key);
+    all.at(ends[i].index) = diameters[i];
+    if (std::holds_alternative<double>(value.data))
+      value.data = all.front();
+    else
+      value.data = all;
+    value.written.clear();
+    for (const double diameter : all)
+      value.written += (value.written.empty() ? "" : " & ") +
+                       format_quantity(Quantity::length, diameter, request.units, 6);
+    other.values.set(ends[i].key, value);
+  }
+  return other;
+}
+
+}  // namespace linerwright
