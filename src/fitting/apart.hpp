@@ -1,7 +1,9 @@
 // How near two branches of a body come to each other.
 #pragma once
 
-#include "linerwright/fitting.hpp"
+#include <string>
+
+#include "common.hpp"
 
 namespace linerwright {
 
@@ -14,6 +16,11 @@ struct HoleOf {
 std::vector<DepthPair> hole_depths(const LinerSpec& liner);
 // Shortest way on the body's surface from one hole to the other, at any of the depths; 0 where they overlap.
 double holes_apart(const HoleOf& a, const HoleOf& b, const LinerSpec& liner);
+// Where the liner is cut square to the board and keeps all material of both faces (`outer`), adds the reasons
+// why the hole for the branch of this name cannot: its two faces have no opening in common on the board, or
+// the butt allowance closes it.
+void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpec& liner,
+                            const std::string& name);
 // Shortest distance between the lines from a0 to a1 and from b0 to b1.
 double lines_apart(Vec3 a0, Vec3 a1, Vec3 b0, Vec3 b1);
 

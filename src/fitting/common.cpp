@@ -284,8 +284,8 @@ void require_allowances(Reasons& reasons, const Fitting& fitting) {
       const double along = std::fabs(dot(branch.frame().z, wall.sheet.frame().z));
       const double across = std::sqrt(1.0 - along * along);
       double bore = branch.r1() - liner.thickness;
-      // through a leaning hole the knife sees what both faces leave open; where that is nothing it cuts half
-      // way
+      // through a leaning hole the knife sees what both faces leave open; where that is nothing, `outer` is
+      // refused and the other cuts follow one contour
       const double common = (bore - 0.5 * liner.thickness * along) / across;
       if (common > 0.0) bore = std::min(bore, common);
       if (liner.butt_allowance >= 0.9 * bore)

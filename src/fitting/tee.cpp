@@ -334,6 +334,11 @@ Fitting make_tee(const FittingRequest& request) {
   fitting.pieces.insert(fitting.pieces.begin(), body_piece);
   require_lengths(reasons, fitting, "branch_length");
   reasons.throw_if_any();
+  for (std::size_t i = 0; i < branches.size(); ++i)
+    require_common_opening(reasons,
+                           {fitting.joints[static_cast<std::size_t>(branches[i].joint)], branches[i].around},
+                           liner, branches.size() == 1 ? "the branch" : name_of(i, branches.size()));
+  reasons.throw_if_any();
   require_allowances(reasons, fitting);
   reasons.throw_if_any();
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);

@@ -116,12 +116,13 @@ Ring tidied(const Ring& ring, double turn) {
   return without_short(thinned(ring, true, {k_thin, turn}));
 }
 
-// The opening that both faces leave; half way between the two where they have none in common, as when a small
-// bore leans through a thick board.
+// The opening that both faces leave. Fittings whose faces leave none are refused before this.
 Ring common_hole(const std::vector<FacePair>& hole) {
   const std::vector<Region> common =
       intersected({Region{face_ring(hole, 0.0), {}}}, {Region{face_ring(hole, 1.0), {}}});
-  return common.size() == 1 ? common.front().outer : face_ring(hole, 0.5);
+  if (common.size() != 1)
+    throw GeometryError("the holes of the two faces have no single opening in common (cut = \"outer\")");
+  return common.front().outer;
 }
 
 // The butt allowance leaves extra board inside a hole.

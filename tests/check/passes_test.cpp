@@ -194,5 +194,51 @@ TEST(PassesPlain, CutOnlyAndSingleLayerUnderEveryPolicy) {
     }
 }
 
+// Holes whose two faces do not overlap on the board: every cut that is made is made where it is said to be.
+TEST(Passes, KnifeOfHolesWhoseFacesDoNotOverlap) {
+  const std::vector<Flags> tees{{{"diameter", "500"},
+                                 {"length", "1200"},
+                                 {"branch_diameter", "125"},
+                                 {"branch_length", "900"},
+                                 {"angle", "45"},
+                                 {"joint", "over"},
+                                 {"thickness", "50"}},
+                                {{"diameter", "500"},
+                                 {"length", "1200"},
+                                 {"branch_diameter", "60"},
+                                 {"branch_length", "600"},
+                                 {"angle", "45"},
+                                 {"thickness", "25"}},
+                                {{"diameter", "71.8054"},
+                                 {"length", "1098.12"},
+                                 {"branch_diameter", "30&30"},
+                                 {"branch_length", "255.198&127.274"},
+                                 {"angle", "15&45"},
+                                 {"position", "241.946&541.008"},
+                                 {"around", "-292.216&180"},
+                                 {"offset", "0&-20.9027"},
+                                 {"joint", "over"},
+                                 {"thickness", "13.5"},
+                                 {"fit_allowance", "0"}},
+                                {{"diameter", "159.249"},
+                                 {"length", "496.54"},
+                                 {"branch_diameter", "49.2437&88.5791&98.7174"},
+                                 {"branch_length", "141.125&141.125&467.309"},
+                                 {"angle", "90.0001&90&90"},
+                                 {"position", "124.622&293.534&437.182"},
+                                 {"around", "180&-90&90"},
+                                 {"offset", "51.9673&0&0"},
+                                 {"joint", "over"},
+                                 {"thickness", "20.8205"},
+                                 {"fit_allowance", "0"}}};
+  for (const Flags& tee : tees)
+    for (const char* cut : {"tilt", "mid", "duct", "air"}) {
+      const Written written("tee", support::with(tee, {{"cut", cut}}));
+      for (const Pattern& pattern : written.patterns)
+        EXPECT_EQ(support::listed(written.check_pattern(pattern.id)), "")
+            << support::written("tee", tee) << " " << cut;
+    }
+}
+
 }  // namespace
 }  // namespace linerwright

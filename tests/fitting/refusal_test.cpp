@@ -292,6 +292,46 @@ TEST(Refusal, conical_branches) {
   expect_made("tee", with(k_tee, {{"branch_base", "240"}}));
 }
 
+// The bore of a branch over a body, radius b = 62.5 - 50, goes straight through the liner: along the body its
+// hole reaches b / sin 45 either side of where its axis passes the face, 600 + R / tan 45 on the duct face
+// and 50 less on the air face. 35.4 mm of hole and 50 mm between their middles: nothing in common.
+TEST(Refusal, a_square_cut_that_cannot_keep_all_of_both_faces) {
+  const Flags over{{"diameter", "500"},      {"length", "1200"}, {"branch_diameter", "125"},
+                   {"branch_length", "900"}, {"angle", "45"},    {"joint", "over"},
+                   {"thickness", "50"},      {"cut", "outer"}};
+  expect_refused(
+      "tee", over,
+      "tee: --cut = outer: the hole for the branch lies from 832.32 mm to 867.68 mm along the body on the "
+      "duct face and from 782.32 mm to 817.68 mm on the air face: they have no opening in common, so no cut "
+      "square to the board keeps all material of both (allowed: tilt, mid, duct, air)");
+  for (const char* cut : {"tilt", "mid", "duct", "air"}) expect_made("tee", with(over, {{"cut", cut}}));
+  // as soon as the hole is longer than its faces lie apart there is an opening: 2 b / sin 45 > t
+  for (const double bore : {0.98, 1.03}) {
+    const double diameter = 2 * (50 + bore * 25 * std::sin(45 * k_degree));
+    const std::string said = refusal("tee", with(over, {{"branch_diameter", mm(diameter)}}));
+    EXPECT_EQ(said == "(made)", bore > 1) << diameter << " " << said;
+  }
+  // where both are bevelled the air face's hole is smaller, 25 mm back and well inside the duct face's; over,
+  // both are 14 mm long
+  const Flags small{{"diameter", "500"},      {"length", "1200"}, {"branch_diameter", "60"},
+                    {"branch_length", "600"}, {"angle", "45"},    {"thickness", "25"}};
+  expect_made("tee", small);
+  EXPECT_TRUE(has(refusal("tee", with(small, {{"joint", "over"}})), "no opening in common"));
+  // beside the body's middle the faces part around it, 80 asin((52 -+ 5) / 80) and 80 asin((52 -+ 5) / 60),
+  // and each branch is named
+  const Flags beside{{"diameter", "160"},      {"length", "500"},       {"branch_diameter", "50&90"},
+                     {"branch_length", "140"}, {"position", "125&300"}, {"around", "180&-90"},
+                     {"offset", "52&0"},       {"joint", "over"},       {"thickness", "20"}};
+  EXPECT_TRUE(has(refusal("tee", beside),
+                  "the hole for branch1 lies from 50.24 mm to 63.44 mm around the body from the branch's "
+                  "direction on the duct face and from 72 mm to 100.26 mm on the air face"))
+      << refusal("tee", beside);
+  // the allowance leaves an opening, or is refused
+  const Flags narrow = with(over, {{"branch_diameter", "160"}});
+  expect_made("tee", narrow);
+  EXPECT_TRUE(has(refusal("tee", with(narrow, {{"butt_allowance", "17"}})), "--butt-allowance"));
+}
+
 TEST(Refusal, wrong_number_of_values) {
   expect_refused(
       "tee",
