@@ -157,8 +157,8 @@ void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpe
   if (liner.butt_allowance >= 0.9 * widest)
     reasons.add(
         "butt_allowance", "under " + reasons.length(0.9 * widest),
-        fmt::format("the allowance closes the opening that both faces of the hole for {} have in common",
-                    name));
+        fmt::format("the allowance closes the hole for {}: what its faces leave open in common is {} wide",
+                    name, reasons.length(2.0 * widest)));
 }
 
 // The common perpendicular where its feet lie on both lines, else the nearest of the four ends.
