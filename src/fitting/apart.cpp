@@ -85,13 +85,6 @@ double depth_in(const Outline& points, const Outline& outline) {
   return deepest;
 }
 
-double distance_to(Vec3 p, Vec3 from, Vec3 to) {
-  const Vec3 along = to - from;
-  const double square = dot(along, along);
-  const double share = square > 0.0 ? std::clamp(dot(p - from, along) / square, 0.0, 1.0) : 0.0;
-  return distance(p, from + share * along);
-}
-
 }  // namespace
 
 std::vector<DepthPair> hole_depths(const LinerSpec& liner) {
@@ -159,24 +152,6 @@ void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpe
         "butt_allowance", "under " + reasons.length(0.9 * widest),
         fmt::format("the allowance closes the hole for {}: what its faces leave open in common is {} wide",
                     name, reasons.length(2.0 * widest)));
-}
-
-// The common perpendicular where its feet lie on both lines, else the nearest of the four ends.
-double lines_apart(Vec3 a0, Vec3 a1, Vec3 b0, Vec3 b1) {
-  double nearest = std::min(
-      {distance_to(a0, b0, b1), distance_to(a1, b0, b1), distance_to(b0, a0, a1), distance_to(b1, a0, a1)});
-  const Vec3 a = a1 - a0;
-  const Vec3 b = b1 - b0;
-  const Vec3 between = b0 - a0;
-  const Vec3 across = cross(a, b);
-  const double square = dot(across, across);
-  if (square > 1e-24 * dot(a, a) * dot(b, b)) {
-    const double on_a = dot(cross(between, b), across) / square;
-    const double on_b = dot(cross(between, a), across) / square;
-    if (on_a >= 0.0 && on_a <= 1.0 && on_b >= 0.0 && on_b <= 1.0)
-      nearest = std::min(nearest, std::fabs(dot(between, across)) / std::sqrt(square));
-  }
-  return nearest;
 }
 
 }  // namespace linerwright

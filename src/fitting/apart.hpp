@@ -21,7 +21,5 @@ double holes_apart(const HoleOf& a, const HoleOf& b, const LinerSpec& liner);
 // the butt allowance closes it.
 void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpec& liner,
                             const std::string& name);
-// Shortest distance between the lines from a0 to a1 and from b0 to b1.
-double lines_apart(Vec3 a0, Vec3 a1, Vec3 b0, Vec3 b1);
 
 }  // namespace linerwright

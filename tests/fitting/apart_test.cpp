@@ -4,40 +4,100 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <string>
 
+#include "branch.hpp"
 #include "fitting/helpers.hpp"
 #include "joint/joints.hpp"
 
 using namespace linerwright;
 
-TEST(Apart, lines_by_closing_in_on_the_nearest_points) {
-  Dice dice(41);
-  int inside = 0;
-  for (int i = 0; i < cases(2000); ++i) {
-    const auto point = [&] { return Vec3{dice.between(-9, 9), dice.between(-9, 9), dice.between(-9, 9)}; };
-    const Vec3 a0 = point();
-    const Vec3 a1 = point();
-    const Vec3 b0 = point();
-    const Vec3 b1 = i % 10 == 0 ? b0 + dice.between(-2, 2) * (a1 - a0) : point();  // some are parallel
-    // alternating projections converge to the nearest pair of two convex sets
-    double on_a = 0.5;
-    double on_b = 0.5;
-    const auto onto = [](Vec3 p, Vec3 from, Vec3 to) {
-      return std::clamp(dot(p - from, to - from) / dot(to - from, to - from), 0.0, 1.0);
+namespace {
+
+// Two straight branches of the body as asked, from their flags.
+struct Asked {
+  double position, angle, around, radius, length;
+};
+
+// How deep a point lies in the metal of a branch, from the branch's axis alone; negative outside it.
+double depth_in(const Asked& b, double gauge, Vec3 p) {
+  const Vec3 out{std::cos(b.around), std::sin(b.around), 0.0};
+  const Vec3 axis = std::sin(b.angle) * out + std::cos(b.angle) * Vec3{0, 0, 1};
+  const Vec3 from = p - Vec3{0, 0, b.position};
+  const double along = dot(from, axis);
+  if (along < 0.0 || along > b.length) return -1e9;
+  return b.radius + gauge - norm(from - along * axis);
+}
+
+}  // namespace
+
+// Refused for running into each other: points common to both branches' metal lie outside the body; made: of
+// many scattered points none does. Two branches whose holes are clear of each other, on any side and at any
+// angle.
+TEST(Apart, branches_run_into_each_other_where_scattered_points_say_so) {
+  Dice dice(43);
+  int refused = 0;
+  int made = 0;
+  const double radius = 300.0;
+  const double gauge = 0.8;
+  for (int i = 0; i < cases(60); ++i) {
+    const auto branch = [&](double position) {
+      return Asked{position, dice.between(40, 140) * k_degree, dice.between(-40, 40) * k_degree,
+                   dice.between(60, 150), dice.between(900, 2500)};
     };
-    for (int step = 0; step < 20000; ++step) {
-      const double before = on_a;
-      on_b = onto(a0 + on_a * (a1 - a0), b0, b1);
-      on_a = onto(b0 + on_b * (b1 - b0), a0, a1);
-      if (on_a == before && step > 0) break;
+    const Asked a = branch(4000);
+    const Asked b = branch(4000 + dice.between(250, 900));
+    const auto both = [](double x, double y) { return mm(x) + "&" + mm(y); };
+    const std::string said = refusal("tee", {{"diameter", mm(2 * radius)},
+                                             {"length", "9000"},
+                                             {"branch_diameter", both(2 * a.radius, 2 * b.radius)},
+                                             {"branch_length", both(a.length, b.length)},
+                                             {"angle", both(a.angle / k_degree, b.angle / k_degree)},
+                                             {"around", both(a.around / k_degree, b.around / k_degree)},
+                                             {"position", both(a.position, b.position)},
+                                             {"thickness", "10"},
+                                             {"cut", "tilt"}});
+    const bool into = has(said, "run into each other");
+    if (!into && said != "(made)") continue;
+    double deepest = -1e9;
+    for (int k = 0; k < 20000; ++k) {
+      const double along = dice.between(0, a.length);
+      const double turn = dice.between(0, k_two_pi);
+      const double out = (a.radius + gauge) * std::sqrt(dice.between(0, 1));
+      const Frame frame = frame_along({0, 0, a.position},
+                                      std::sin(a.angle) * Vec3{std::cos(a.around), std::sin(a.around), 0.0} +
+                                          std::cos(a.angle) * Vec3{0, 0, 1},
+                                      {-std::sin(a.around), std::cos(a.around), 0.0});
+      const Vec3 p = frame.point({out * std::cos(turn), out * std::sin(turn), along});
+      if (std::hypot(p.x, p.y) < radius + gauge) continue;
+      deepest = std::max(deepest, std::min(depth_in(a, gauge, p), depth_in(b, gauge, p)));
     }
-    const double exact = distance(a0 + on_a * (a1 - a0), b0 + on_b * (b1 - b0));
-    EXPECT_NEAR(lines_apart(a0, a1, b0, b1), exact, 1e-6) << i;
-    inside += on_a > 0 && on_a < 1 && on_b > 0 && on_b < 1 ? 1 : 0;
+    EXPECT_TRUE(into || deepest <= 0.0) << i << ' ' << deepest;
+    if (into) {
+      const double by = std::stod(said.substr(said.find("each other by ") + 14));
+      EXPECT_TRUE(by <= 25.0 || deepest > 0.0) << i << ' ' << said;
+    }
+    refused += into ? 1 : 0;
+    made += into ? 0 : 1;
   }
-  EXPECT_GT(inside, cases(2000) / 20);
-  EXPECT_EQ(lines_apart({0, 0, 0}, {1, 0, 0}, {3, 4, 0}, {5, 4, 0}), std::hypot(2.0, 4.0));
-  EXPECT_EQ(lines_apart({-1, 0, 0}, {1, 0, 0}, {0, -1, 3}, {0, 1, 3}), 3.0);
+  EXPECT_GT(refused, cases(60) / 20);
+  EXPECT_GT(made, cases(60) / 12);
+}
+
+// Parallel branches side by side: the axes' distance less both radii of the metal.
+TEST(Apart, parallel_branches_are_as_far_apart_as_their_axes_less_their_metal) {
+  const auto standing_at = [](double z) {
+    Joint joint = saddle_joint(150, 40, 60 * k_degree);
+    Frame frame = joint.lead.frame();
+    frame.origin = {0, 0, z};
+    joint.lead = Sheet::cylinder(frame, 40);
+    return joint;
+  };
+  const Joint a = standing_at(0.0);
+  const Joint b = standing_at(200.0);
+  const BranchMetal first{a.lead, a, 0.0, 600.0};
+  const BranchMetal second{b.lead, b, 0.0, 600.0};
+  EXPECT_NEAR(metals_apart(first, second, 0.8), 200.0 * std::sin(60 * k_degree) - 81.6, 1e-6);
 }
 
 TEST(Apart, holes_along_and_around_the_body) {

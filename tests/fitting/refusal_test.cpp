@@ -180,10 +180,20 @@ TEST(Refusal, hole_too_near_an_end) {
       "tee: --length = 1000: the hole reaches from 1.2 mm to 202.8 mm of the body's 1000 mm (allowed: 5 "
       "mm between hole and ends)");
   expect_made("tee", with(k_tee, {{"position", "105.9"}}));
-  expect_refused(
-      "tee", with(k_tee, {{"position", "1200"}}),
-      "tee: --position = 1200: the branch does not stand on the body (allowed: inside the body's 1000 "
-      "mm)");
+  expect_refused("tee", with(k_tee, {{"position", "1200"}}),
+                 "tee: --length = 1000: the hole reaches from 1099.2 mm to 1300.8 mm of the body's 1000 mm "
+                 "(allowed: 5 mm "
+                 "between hole and ends)");
+}
+
+// A lateral's hole lies past the crossing of the axes: the body may begin between the two.
+TEST(Refusal, a_lateral_whose_axes_cross_beyond_the_body_stands_on_it_all_the_same) {
+  const Flags lateral{{"diameter", "300"},      {"length", "330"}, {"branch_diameter", "150"},
+                      {"branch_length", "600"}, {"angle", "45"},   {"thickness", "25"},
+                      {"cut", "tilt"}};
+  expect_made("tee", with(lateral, {{"position", "-35"}}));
+  expect_made("tee", with(lateral, {{"position", "365"}, {"angle", "135"}}));
+  EXPECT_TRUE(has(refusal("tee", with(lateral, {{"position", "-60"}})), "the hole reaches from -16.4 mm"));
 }
 
 TEST(Refusal, branches_too_near_each_other) {
@@ -197,8 +207,7 @@ TEST(Refusal, branches_too_near_each_other) {
   expect_refused(
       "tee", with(pair, {{"position", "300&480"}}),
       "tee: --position = 300&480: the holes of branches 1 and 2 overlap (allowed: holes at least 5 mm "
-      "apart)\ntee: --around = 0: branches 1 and 2 run into each other: their axes come within 180 mm "
-      "(allowed: axes at least 201.6 mm apart outside the body)");
+      "apart)");
   // around the body: the holes' edges lie asin(r/R) from their middles, the metal's nearest of all layers:
   // 150.8 (phi - 2 asin(100.8/150.8)) = 5
   const double metal = 5 / 150.8 + 2 * std::asin(100.8 / 150.8);
@@ -243,7 +252,7 @@ TEST(Refusal, holes_that_cross_or_lie_inside_each_other) {
 
 TEST(Refusal, long_branches_that_meet_far_out) {
   // 60 and 120 degrees in one plane, p apart: the axes cross p/2 / cos 60 = p along, so every p under the
-  // length collides.
+  // length collides, and each axis runs through the other's metal of 50.8.
   for (double p = 1000; p < 20000; p += 777) {
     const Flags flags{{"diameter", "300"},
                       {"length", "25000"},
@@ -252,7 +261,7 @@ TEST(Refusal, long_branches_that_meet_far_out) {
                       {"thickness", "10"},
                       {"angle", "60&120"},
                       {"position", "2000&" + mm(2000 + p)}};
-    EXPECT_TRUE(has(refusal("tee", flags), "their axes come within 0 mm"))
+    EXPECT_TRUE(has(refusal("tee", flags), "run into each other by 50.8 mm"))
         << p << ' ' << refusal("tee", flags);
   }
 }

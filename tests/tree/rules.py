@@ -27,6 +27,7 @@ HEADER_FOLDERS = {
     'bore.hpp': 'report',
     'parallel.hpp': 'units',
     'port.hpp': 'fitting',
+    'stock.hpp': 'fitting',
     'vector.hpp': 'units',
 }
 
@@ -59,4 +60,4 @@ ALLOWED_OUTSIDE_WORLD = {
 }
 
 LONGEST_FILE = 400  # lines of C++
-LONGER_FILES = {'src/fitting/tee.cpp': 402}
+LONGER_FILES = {}

@@ -1,0 +1,67 @@
+// A branch of a tee: what is asked of it, where it stands, and what it must keep clear of.
+#pragma once
+
+#include <limits>
+#include <string>
+#include <vector>
+
+#include "common.hpp"
+
+namespace linerwright {
+
+// Holes keep this distance from the body's ends and from each other, millimetres.
+constexpr double k_margin = 5.0;
+
+struct Branch {
+  double radius;       // at its square end
+  double base;         // radius where it stands on the body; equal to `radius` for a straight branch
+  double length;       // from the body's axis along the branch's axis
+  double position;     // of the axes' crossing, from the body's first end
+  double angle;        // between the branch's axis and the body's
+  double around;       // direction of the branch around the body
+  double offset;       // of the branch's axis from the body's
+  std::string name;    // "branch", or "branch1" and on
+  std::string called;  // in a message: empty for the only one, else "branch 2: "
+  int wall = -1;
+  int joint = -1;
+
+  bool is_conical() const { return base > radius; }
+  // Where its axis leaves a body of this radius, along it from the axes' crossing.
+  double enters(double body_radius) const;
+};
+
+// The branches asked for on a body of this radius and length; one value of a key serves all.
+std::vector<Branch> read_branches(const FittingRequest& request, double radius, double length,
+                                  Reasons& reasons);
+// Adds the reasons why a branch cannot stand on the body; true where there are none.
+bool check_branch(const Branch& b, double radius, double thickness, JointStyle style, Reasons& reasons);
+
+// The branch's wall; theta = 0 faces the body's far end.
+Sheet branch_sheet(const Branch& b, double radius);
+// Local height of its square end on that wall.
+double end_of(const Branch& b, const Sheet& sheet);
+
+// What a hole covers of its body, at any of the depths it is cut at.
+struct HoleBox {
+  double z_low = std::numeric_limits<double>::infinity();
+  double z_high = -std::numeric_limits<double>::infinity();
+  double theta_low = 0.0, theta_high = 0.0;  // continued around the branch's direction
+};
+HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around);
+
+// The ruling of the body nearest to the preferred one that no hole comes within `margin_angle` of; else the
+// one that is clearest. `width` is its clearance, radians.
+double free_ruling(const std::vector<HoleBox>& boxes, double preferred, double margin_angle, double* width);
+
+// A branch's metal outside the body: its wall, the joint it stands on, and where it ends.
+struct BranchMetal {
+  const Sheet& sheet;
+  const Joint& joint;
+  double from;  // local height of the axes' crossing
+  double end;   // local height of the square end
+};
+// The least distance, mm, of one branch's metal from the other's outside the body, measured from the surface
+// of either to the other's square to its axis; negative where they run into each other.
+double metals_apart(const BranchMetal& a, const BranchMetal& b, double gauge);
+
+}  // namespace linerwright
