@@ -67,7 +67,7 @@ bool check_branch(const Branch& b, double radius, double thickness, JointStyle s
        "a conical branch is larger at the body than at its end");
   } else if (b.base > radius) {
     no("branch_base", "at most " + reasons.length(2.0 * radius), "the branch is larger than the body");
-  } else if (b.base + std::fabs(b.offset) > radius) {
+  } else if (std::fabs(b.offset) > radius - b.base) {
     no("offset", "from -" + reasons.length(radius - b.base) + " to " + reasons.length(radius - b.base),
        "the branch reaches past the side of the body");
   } else if (style == JointStyle::through &&

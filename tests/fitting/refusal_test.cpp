@@ -186,6 +186,16 @@ TEST(Refusal, hole_too_near_an_end) {
                  "between hole and ends)");
 }
 
+// Tangent to the body's side to the last digit that was written, whatever the rounding of the sum does.
+TEST(Refusal, a_tangent_branch_is_made) {
+  expect_made("tee", {{"diameter", "244.046208"},
+                      {"length", "500"},
+                      {"branch_diameter", "96.924052"},
+                      {"branch_length", "250"},
+                      {"offset", "73.561078"},
+                      {"thickness", "14.6"}});
+}
+
 // A lateral's hole lies past the crossing of the axes: the body may begin between the two.
 TEST(Refusal, a_lateral_whose_axes_cross_beyond_the_body_stands_on_it_all_the_same) {
   const Flags lateral{{"diameter", "300"},      {"length", "330"}, {"branch_diameter", "150"},
