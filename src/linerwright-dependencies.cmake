@@ -1,24 +1,38 @@
 # What our libraries link, found the same way when they are built and when another project uses them installed.
+# LINERWRIGHT_FOLDERS names the folders of src; LINERWRIGHT_LIBRARY_SOURCES is empty where Debian's libraries are linked.
 find_package(fmt REQUIRED)
-find_package(OpenCASCADE REQUIRED)
 find_package(Threads REQUIRED)
-find_package(PkgConfig REQUIRED)
-if(NOT TARGET PkgConfig::POLYCLIPPING)
-  pkg_check_modules(POLYCLIPPING REQUIRED IMPORTED_TARGET polyclipping)
+
+# The target of a library that pkg-config knows, in a variable; none with library sources, which CMakeLists.txt compiles.
+macro(linerwright_system_library variable name)
+  if(NOT LINERWRIGHT_LIBRARY_SOURCES)
+    find_package(PkgConfig REQUIRED)
+    if(NOT TARGET PkgConfig::${variable})
+      pkg_check_modules(${variable} REQUIRED IMPORTED_TARGET ${name})
+    endif()
+    set(LINERWRIGHT_${variable} PkgConfig::${variable})
+  endif()
+endmacro()
+
+if("draw" IN_LIST LINERWRIGHT_FOLDERS)
+  linerwright_system_library(POLYCLIPPING polyclipping)
 endif()
-if(NOT TARGET PkgConfig::CAIRO)
-  pkg_check_modules(CAIRO REQUIRED IMPORTED_TARGET cairo)
+if("floor" IN_LIST LINERWRIGHT_FOLDERS)
+  linerwright_system_library(QRCODEGEN qrcodegencpp)
 endif()
-if(NOT TARGET PkgConfig::QRCODEGEN)
-  pkg_check_modules(QRCODEGEN REQUIRED IMPORTED_TARGET qrcodegencpp)
+if("paper" IN_LIST LINERWRIGHT_FOLDERS)
+  linerwright_system_library(CAIRO cairo)
 endif()
 
-# Debian's kernel targets ask for the development files of a threading library that only the kernel itself
-# uses; its headers and link are not needed here.
-foreach(toolkit IN LISTS OpenCASCADE_LIBRARIES)
-  if(TARGET ${toolkit})
-    get_target_property(links ${toolkit} INTERFACE_LINK_LIBRARIES)
-    list(FILTER links EXCLUDE REGEX "/libtbb(malloc)?\\.so$")
-    set_target_properties(${toolkit} PROPERTIES INTERFACE_LINK_LIBRARIES "${links}")
-  endif()
-endforeach()
+if("solid" IN_LIST LINERWRIGHT_FOLDERS)
+  find_package(OpenCASCADE REQUIRED)
+  # Debian's kernel targets ask for the development files of a threading library that only the kernel itself
+  # uses; its headers and link are not needed here.
+  foreach(toolkit IN LISTS OpenCASCADE_LIBRARIES)
+    if(TARGET ${toolkit})
+      get_target_property(links ${toolkit} INTERFACE_LINK_LIBRARIES)
+      list(FILTER links EXCLUDE REGEX "/libtbb(malloc)?\\.so$")
+      set_target_properties(${toolkit} PROPERTIES INTERFACE_LINK_LIBRARIES "${links}")
+    endif()
+  endforeach()
+endif()

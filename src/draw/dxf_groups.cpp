@@ -6,6 +6,7 @@
 
 #include "linerwright/draw.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/read_double.hpp"
 
 namespace linerwright {
 
@@ -36,7 +37,7 @@ double Groups::number(const Group& group) const {
   std::string_view text = without_spaces(group.value);
   if (!text.empty() && text.front() == '+') text.remove_prefix(1);
   double value = 0.0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  const auto [end, error] = read_double(text.data(), text.data() + text.size(), value);
   if (error == std::errc::result_out_of_range) return std::numeric_limits<double>::infinity();
   if (error != std::errc() || end != text.data() + text.size()) fail(group.line, group.value, "not a number");
   return value;

@@ -1,12 +1,12 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <stdexcept>
 #include <system_error>
 
+#include "linerwright/read_double.hpp"
 #include "linerwright/units.hpp"
 #include "plain_text.hpp"
 #include "unit_table.hpp"
@@ -47,10 +47,10 @@ struct Scanner {
   }
 };
 
-// `text` holds digits with an optional point and exponent only. std::from_chars knows no locale.
+// `text` holds digits with an optional point and exponent only.
 double decimal_value(std::string_view text) {
   double value = 0.0;
-  const auto result = std::from_chars(text.data(), text.data() + text.size(), value);
+  const auto result = read_double(text.data(), text.data() + text.size(), value);
   if (result.ec == std::errc::result_out_of_range || !std::isfinite(value)) {
     refuse("the number is too large or too small to be used");
   }

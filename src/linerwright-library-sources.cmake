@@ -1,0 +1,16 @@
+# With LINERWRIGHT_LIBRARY_SOURCES (scripts/library-sources): the libraries that Debian ships compiled with one compiler's
+# standard library are compiled by ours, and fmt is header only.
+set(LINERWRIGHT_FMT fmt::fmt-header-only)
+function(linerwright_compiled_library variable name source)
+  if(NOT EXISTS ${LINERWRIGHT_LIBRARY_SOURCES}/${source})
+    message(FATAL_ERROR "LINERWRIGHT_LIBRARY_SOURCES has no ${source}; scripts/library-sources fetches it")
+  endif()
+  add_library(linerwright_${name} STATIC ${LINERWRIGHT_LIBRARY_SOURCES}/${source})
+  set_target_properties(linerwright_${name} PROPERTIES EXPORT_NAME ${name})
+  target_compile_options(linerwright_${name} PRIVATE -ffp-contract=off)
+  target_include_directories(linerwright_${name} SYSTEM PUBLIC $<BUILD_INTERFACE:${LINERWRIGHT_LIBRARY_SOURCES}>)
+  set(LINERWRIGHT_${variable} linerwright_${name} PARENT_SCOPE)
+endfunction()
+linerwright_compiled_library(POLYCLIPPING polyclipping polyclipping/clipper.cpp)
+linerwright_compiled_library(QRCODEGEN qrcodegen qrcodegen/qrcodegen.cpp)
+set(LINERWRIGHT_EXTRA_LIBRARIES linerwright_polyclipping linerwright_qrcodegen)
