@@ -154,23 +154,6 @@ Fitting begin_fitting(const FittingRequest& request) {
   return fitting;
 }
 
-void require_bore(Reasons& reasons, const Fitting& fitting, double diameter,
-                  const std::string& diameter_key) {
-  const LinerSpec& liner = fitting.liner;
-  const double most = 0.5 * (diameter - k_smallest_bore);
-  if (liner.thickness > most)
-    reasons.add("thickness",
-                fmt::format("under {}, so that a bore of {} is left", reasons.length(0.5 * diameter),
-                            reasons.length(k_smallest_bore)),
-                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.thickness),
-                            reasons.length(diameter), diameter_key));
-  const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());
-  if (liner.fit_allowance > 0.25 * girth)
-    reasons.add("fit_allowance", "at most " + reasons.length(0.25 * girth),
-                fmt::format("takes more than a quarter off the {} stretch-out of a {} duct",
-                            reasons.length(girth), reasons.length(diameter)));
-}
-
 void note_fasteners(Fitting& fitting, double diameter) {
   if (diameter > fitting.liner.pins_above)
     fitting.warnings.push_back(
@@ -215,101 +198,6 @@ void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Targ
   const int joint = static_cast<int>(fitting.joints.size()) - 1;
   below.high = {joint, lower_is};
   above.low = {joint, lower_leads ? Side::follow : Side::lead};
-}
-
-void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string& key) {
-  constexpr int k_samples = 144;
-  const double t = fitting.liner.thickness;
-  for (const Piece& piece : fitting.pieces) {
-    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
-    double shortest = 1e300;
-    double shortest_at = 0.0;
-    std::string fault;
-    for (int i = 0; i < k_samples && fault.empty(); ++i) {
-      const double theta = k_two_pi * i / k_samples;
-      for (const double w : {-fitting.liner.gauge, 0.0, t}) {
-        try {
-          for (const bool shell : {true, false}) {
-            if (!shell && w < 0.0) continue;
-            const double low = end_height(fitting, piece.wall, false, theta, w, shell);
-            const double high = end_height(fitting, piece.wall, true, theta, w, shell);
-            if (high - low < shortest) {
-              shortest = high - low;
-              shortest_at = w;
-            }
-            if (!(std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) >
-                  0.5 * k_smallest_bore))
-              fault = fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
-          }
-        } catch (const GeometryError& error) {
-          fault = fmt::format("{}: {}", piece.role, error.what());
-        }
-      }
-    }
-    // a blade goes through both faces: along each ruling they must lie over each other
-    double shared = 1e300;
-    for (int i = 0; i < k_samples && fault.empty(); ++i) {
-      const double theta = k_two_pi * i / k_samples;
-      const auto end = [&](bool high, double w) { return end_height(fitting, piece.wall, high, theta, w); };
-      shared =
-          std::min(shared, std::min(end(true, 0.0), end(true, t)) - std::max(end(false, 0.0), end(false, t)));
-    }
-    if (fault.empty() && shortest >= k_shortest_piece && shared < k_shortest_piece)
-      fault = fmt::format("the {} leans so far that its two faces do not lie over each other on the board",
-                          piece.role);
-    if (fault.empty() && shortest < k_shortest_piece)
-      fault = fmt::format("the layers cross: the {} has only {} left on its {}", piece.role,
-                          reasons.length(shortest),
-                          shortest_at < 0.0   ? "metal"
-                          : shortest_at > 0.0 ? "air face"
-                                              : "duct face");
-    if (!fault.empty()) reasons.add(key, "longer, or a thinner liner", fault);
-  }
-}
-
-void require_allowances(Reasons& reasons, const Fitting& fitting) {
-  constexpr int k_samples = 72;
-  constexpr double k_least_spread = 1.0;  // mm around per radian: nearer the apex the board runs into itself
-  const LinerSpec& liner = fitting.liner;
-  const auto is_notched = [&](int piece) {
-    return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
-      return blank.taper == piece || blank.collar == piece;
-    });
-  };
-  for (int p = 0; p < static_cast<int>(fitting.pieces.size()); ++p) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
-    const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-    for (const JointUse& hole : wall.holes) {
-      const Sheet& branch = fitting.joints[static_cast<std::size_t>(hole.joint)].lead;
-      const double along = std::fabs(dot(branch.frame().z, wall.sheet.frame().z));
-      const double across = std::sqrt(1.0 - along * along);
-      double bore = branch.r1() - liner.thickness;
-      // through a leaning hole the knife sees what both faces leave open; where that is nothing, `outer` is
-      // refused and the other cuts follow one contour
-      const double common = (bore - 0.5 * liner.thickness * along) / across;
-      if (common > 0.0) bore = std::min(bore, common);
-      if (liner.butt_allowance >= 0.9 * bore)
-        reasons.add("butt_allowance", "under " + reasons.length(0.9 * bore),
-                    fmt::format("the allowance closes the hole in the {}", piece.role));
-    }
-    if (wall.sheet.is_cylinder() || is_notched(p)) continue;
-    for (const bool high : {false, true}) {
-      const JointUse& use = high ? wall.high : wall.low;
-      const bool open = fitting.joints[static_cast<std::size_t>(use.joint)].open();
-      const double extra = (high ? 1.0 : -1.0) * (open ? liner.end_allowance : liner.butt_allowance);
-      double spread = 1e300;
-      for (int i = 0; i < k_samples; ++i)
-        for (const double w : {0.0, liner.thickness}) {
-          const double theta = k_two_pi * i / k_samples;
-          const double v = end_height(fitting, piece.wall, high, theta, w) + extra;
-          spread = std::min(spread, wall.sheet.spread(theta, v, liner.reference_depth()));
-        }
-      if (spread < k_least_spread)
-        reasons.add(
-            open ? "end_allowance" : "butt_allowance", "a smaller one",
-            fmt::format("the board added to the {} would reach the point where its cone ends", piece.role));
-    }
-  }
 }
 
 Station round_station(double distance, double bare_diameter, double lined_diameter, Vec3 point, Vec3 along,

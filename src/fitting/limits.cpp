@@ -1,0 +1,175 @@
+// What no kind can be made without: a bore, length left on every piece at every depth, board that stays in
+// one piece.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+
+#include "common.hpp"
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+
+void require_bore(Reasons& reasons, const Fitting& fitting, double diameter,
+                  const std::string& diameter_key) {
+  const LinerSpec& liner = fitting.liner;
+  const double most = 0.5 * (diameter - k_smallest_bore);
+  if (liner.thickness > most)
+    reasons.add("thickness",
+                fmt::format("under {}, so that a bore of {} is left", reasons.length(0.5 * diameter),
+                            reasons.length(k_smallest_bore)),
+                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.thickness),
+                            reasons.length(diameter), diameter_key));
+  const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());
+  if (liner.fit_allowance > 0.25 * girth)
+    reasons.add("fit_allowance", "at most " + reasons.length(0.25 * girth),
+                fmt::format("takes more than a quarter off the {} stretch-out of a {} duct",
+                            reasons.length(girth), reasons.length(diameter)));
+}
+
+namespace {
+
+// The shortest stretch found between a piece's ends, and its depth.
+struct Shortest {
+  double length = 1e300;
+  double depth = 0.0;
+};
+
+constexpr int k_rulings = 144;  // at which pieces are measured
+
+double ruling_at(int i) {
+  return k_two_pi * i / k_rulings;
+}
+
+// Takes in one ruling at one depth, of the shell or of the liner; false where the layers cross on the axis.
+bool take_in(Shortest& shortest, const Fitting& fitting, const Piece& piece, double theta, double w,
+             bool shell) {
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const double low = end_height(fitting, piece.wall, false, theta, w, shell);
+  const double high = end_height(fitting, piece.wall, true, theta, w, shell);
+  if (high - low < shortest.length) shortest = {high - low, w};
+  return std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) > 0.5 * k_smallest_bore;
+}
+
+// What is wrong with a piece at any depth from the metal to the air face, before its length is looked at.
+std::optional<std::string> measure(Shortest& shortest, const Fitting& fitting, const Piece& piece) {
+  const double gauge = fitting.liner.gauge;
+  const double t = fitting.liner.thickness;
+  try {
+    for (int i = 0; i < k_rulings; ++i) {
+      const double theta = ruling_at(i);
+      bool open = take_in(shortest, fitting, piece, theta, -gauge, true);
+      for (const double w : {0.0, t})
+        for (const bool shell : {true, false})
+          open = take_in(shortest, fitting, piece, theta, w, shell) && open;
+      if (!open) return fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
+    }
+  } catch (const GeometryError& error) {
+    return fmt::format("{}: {}", piece.role, error.what());
+  }
+  return std::nullopt;
+}
+
+// A blade goes through both faces: along each ruling they must lie over each other by so much.
+double least_shared(const Fitting& fitting, const Piece& piece) {
+  const double t = fitting.liner.thickness;
+  double shared = 1e300;
+  for (int i = 0; i < k_rulings; ++i) {
+    const auto end = [&](bool high, double w) {
+      return end_height(fitting, piece.wall, high, ruling_at(i), w);
+    };
+    shared =
+        std::min(shared, std::min(end(true, 0.0), end(true, t)) - std::max(end(false, 0.0), end(false, t)));
+  }
+  return shared;
+}
+
+std::optional<std::string> fault_of(const Reasons& reasons, const Fitting& fitting, const Piece& piece) {
+  Shortest shortest;
+  if (std::optional<std::string> fault = measure(shortest, fitting, piece)) return fault;
+  if (shortest.length < k_shortest_piece)
+    return fmt::format("the layers cross: the {} has only {} left on its {}", piece.role,
+                       reasons.length(shortest.length),
+                       shortest.depth < 0.0   ? "metal"
+                       : shortest.depth > 0.0 ? "air face"
+                                              : "duct face");
+  if (least_shared(fitting, piece) < k_shortest_piece)
+    return fmt::format("the {} leans so far that its two faces do not lie over each other on the board",
+                       piece.role);
+  return std::nullopt;
+}
+
+// How near the board of a cone's piece, with its allowance, comes to the apex: the least distance around for
+// each radian on one of its ends.
+double least_spread(const Fitting& fitting, const Piece& piece, bool high, double extra) {
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  double spread = 1e300;
+  for (int i = 0; i < k_rulings; ++i)
+    for (const double w : {0.0, fitting.liner.thickness}) {
+      const double v = end_height(fitting, piece.wall, high, ruling_at(i), w) + (high ? extra : -extra);
+      spread = std::min(spread, sheet.spread(ruling_at(i), v, fitting.liner.reference_depth()));
+    }
+  return spread;
+}
+
+bool is_notched(const Fitting& fitting, int piece) {
+  return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
+    return blank.taper == piece || blank.collar == piece;
+  });
+}
+
+}  // namespace
+
+void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string& key) {
+  for (const Piece& piece : fitting.pieces)
+    if (const std::optional<std::string> fault = fault_of(reasons, fitting, piece))
+      reasons.add(key, "longer, or a thinner liner", *fault);
+}
+
+namespace {
+
+void require_open_holes(Reasons& reasons, const Fitting& fitting, const Piece& piece) {
+  const LinerSpec& liner = fitting.liner;
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  for (const JointUse& hole : wall.holes) {
+    const Sheet& branch = fitting.joints[static_cast<std::size_t>(hole.joint)].lead;
+    const double along = std::fabs(dot(branch.frame().z, wall.sheet.frame().z));
+    const double across = std::sqrt(1.0 - along * along);
+    double bore = branch.r1() - liner.thickness;
+    // through a leaning hole the knife sees what both faces leave open; where that is nothing, `outer` is
+    // refused and the other cuts follow one contour
+    const double common = (bore - 0.5 * liner.thickness * along) / across;
+    if (common > 0.0) bore = std::min(bore, common);
+    if (liner.butt_allowance >= 0.9 * bore)
+      reasons.add("butt_allowance", "under " + reasons.length(0.9 * bore),
+                  fmt::format("the allowance closes the hole in the {}", piece.role));
+  }
+}
+
+void require_clear_of_apex(Reasons& reasons, const Fitting& fitting, const Piece& piece) {
+  constexpr double k_least_spread = 1.0;  // mm around per radian: nearer the apex the board runs into itself
+  const LinerSpec& liner = fitting.liner;
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  for (const bool high : {false, true}) {
+    const JointUse& use = high ? wall.high : wall.low;
+    const bool open = fitting.joints[static_cast<std::size_t>(use.joint)].open();
+    const double extra = open ? liner.end_allowance : liner.butt_allowance;
+    if (least_spread(fitting, piece, high, extra) < k_least_spread)
+      reasons.add(
+          open ? "end_allowance" : "butt_allowance", "a smaller one",
+          fmt::format("the board added to the {} would reach the point where its cone ends", piece.role));
+  }
+}
+
+}  // namespace
+
+void require_allowances(Reasons& reasons, const Fitting& fitting) {
+  for (int p = 0; p < static_cast<int>(fitting.pieces.size()); ++p) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
+    require_open_holes(reasons, fitting, piece);
+    const bool is_cylinder = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_cylinder();
+    if (!is_cylinder && !is_notched(fitting, p)) require_clear_of_apex(reasons, fitting, piece);
+  }
+}
+
+}  // namespace linerwright
