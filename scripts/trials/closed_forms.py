@@ -1,0 +1,165 @@
+"""Short formulas of our own for what a made fitting's figures (fitting.json) must be: volumes, girths, free bores.
+
+Volumes are those of geometry books: prism, frustum, and a cylinder's share outside another by one integral. Elsewhere
+(eccentric bores, conical branches that come near the body's side) there is no short form and nothing is compared."""
+import math
+
+import refusals
+import taper
+
+EXACT = 2e-7  # of a volume
+BY_STEPS = 2e-4  # where an integral over a conical branch is summed by steps
+AREA = 1e-6
+
+
+def differences(wish, made):
+    """Lines that say which figure differs from its formula; none if all agree."""
+    lines = []
+
+    def same(name, got, expected, relative):
+        if not abs(got - expected) <= relative * abs(expected) + 1e-3:
+            lines.append(f"{name} is {got:.6g}, the closed form gives {expected:.6g}")
+    cavity, bore, tolerance = _VOLUMES[wish["kind"]](wish)
+    for name, expected in (("cavity", cavity), ("bore", bore)):
+        if expected is not None:
+            same(f"volume of the {name}", made["volumes"][name], expected, tolerance)
+    whole = made["volumes"]
+    same("liner and bore together", whole["liner"] + whole["bore"], whole["cavity"], EXACT)
+    for piece in made["pieces"]:
+        radius = _radius_of(wish, piece["id"])
+        if radius is not None:
+            girth = 2.0 * math.pi * (radius - wish.get("neutral_factor", 0.0) * wish["thickness"])
+            same(f"stretch-out of {piece['id']}", piece["stretch_out"], girth - wish.get("fit_allowance", 19.05), 1e-6)
+    for way, stations in made["bore"].items():
+        diameter = _free(wish, way)
+        for station in stations if diameter is not None else ():
+            same(f"free area of {way}", station["free_area"], 0.25 * math.pi * diameter * diameter, AREA)
+    return lines
+
+
+def _straight(wish):
+    radius, bore = 0.5 * wish["diameter"], 0.5 * wish["diameter"] - wish["thickness"]
+    return math.pi * radius * radius * wish["length"], math.pi * bore * bore * wish["length"], EXACT
+
+
+def gores(wish):
+    """Radius and centreline radius of the liner's gores, tangent of the mitre."""
+    radius = 0.5 * wish["diameter"]
+    centreline = wish.get("centreline_radius", wish.get("radius_ratio", 1.5) * wish["diameter"])
+    mitre = math.radians(wish["angle"]) / (2.0 * (wish["pieces"] - 1))
+    if wish.get("form") == "smooth":  # they touch the pressed wall at the heel's mitre and in the throat's middle
+        heel, throat = (centreline + radius) * math.cos(mitre), centreline - radius
+        radius, centreline = 0.5 * (heel - throat), 0.5 * (heel + throat)
+    return radius, centreline, math.tan(mitre)
+
+
+def _elbow(wish):
+    radius, centreline, slope = gores(wish)
+    length = 2.0 * (wish["pieces"] - 1) * centreline * slope + 2.0 * wish.get("collar", 0.0)
+    # of a pressed bend, too, the cavity is what its gores enclose: the gap behind them is no liner's
+    return math.pi * radius * radius * length, math.pi * (radius - wish["thickness"]) ** 2 * length, EXACT
+
+
+def _frustum(r1, r2, h):
+    return math.pi * h / 3.0 * (r1 * r1 + r1 * r2 + r2 * r2)
+
+
+def _reducer(wish):
+    r1, r2, h, offset = taper.sizes(wish)
+    t, collar, to_collar = wish["thickness"], wish.get("collar", 0.0), wish.get("to_collar", 0.0)
+    cavity = _frustum(r1, r2, h) + math.pi * (r1 * r1 * collar + r2 * r2 * to_collar)
+    if offset != 0.0:
+        return cavity, None, EXACT
+    # at depth t the corner of wall and collar lies t tan(phi/2) before the seam; at a plane end the wall has lost t / cos phi
+    phi = math.atan2(r1 - r2, h)
+    walk, lost = t * math.tan(0.5 * phi), t / math.cos(phi)
+    z1, a1 = (-walk, r1 - t) if collar else (0.0, r1 - lost)
+    z2, a2 = (h - walk, r2 - t) if to_collar else (h, r2 - lost)
+    bore = _frustum(a1, a2, z2 - z1)
+    bore += math.pi * (r1 - t) ** 2 * (z1 + collar) if collar else 0.0
+    bore += math.pi * (r2 - t) ** 2 * (h + to_collar - z2) if to_collar else 0.0
+    return cavity, bore, EXACT
+
+
+def outside(body, branch, beta, offset, length):
+    """Volume of a cylindrical branch outside the body: pi r^2 l less the integral of sqrt(R^2 - y^2) over its section, over
+    sin beta; y = offset + r sin a makes the integrand smooth even where the two are tangent."""
+    steps = 400
+    total = 0.0
+    for i in range(steps):
+        a = -0.5 * math.pi + math.pi * (i + 0.5) / steps
+        y = offset + branch * math.sin(a)
+        total += 2.0 * (branch * math.cos(a)) ** 2 * math.sqrt(max(0.0, body * body - y * y))
+    return math.pi * branch * branch * length - total * math.pi / steps / math.sin(beta)
+
+
+def outside_conical(body, base, end, enters, beta, offset, length, depth):
+    """The same of a cone: along the straight lines through its apex, radius share q, from the body to the end. None where the
+    branch comes so near the body's side that steps would not do."""
+    slope = (base - end) / max(length - enters, 1.0)
+    lean = math.hypot(1.0, slope)
+    total, rings, around = 0.0, 40, 120
+    for k in range(rings):
+        q = (k + 0.5) / rings
+        for i in range(around):
+            psi = 2.0 * math.pi * i / around
+            co, si = q * math.cos(psi), q * math.sin(psi)
+            r0 = base - depth * lean + slope * enters  # radius continued back to the crossing: r(s) = r0 - slope s
+            # x = s sin beta - r(s) co cos beta, y = offset + r(s) si, and x^2 + y^2 = R^2
+            xa, xb = math.sin(beta) + slope * co * math.cos(beta), -r0 * co * math.cos(beta)
+            ya, yb = -slope * si, offset + r0 * si
+            a, b, c = xa * xa + ya * ya, xa * xb + ya * yb, xb * xb + yb * yb - (body - depth) ** 2
+            root = b * b - a * c
+            if root < 0.02 * (body * xa) ** 2:
+                return None
+            s = (-b + math.sqrt(root)) / a
+            third = (lambda r: r ** 3 / (3.0 * slope)) if slope else None
+            inner = third(r0 - slope * s) - third(r0 - slope * length) if slope else r0 * r0 * (length - s)
+            total += q * inner
+    return total * 2.0 * math.pi / (rings * around)
+
+
+def _tee(wish):
+    body, t = 0.5 * wish["diameter"], wish["thickness"]
+    volumes, tolerance = [], EXACT
+    for depth in (0.0, t):
+        volume = math.pi * (body - depth) ** 2 * wish["length"]
+        for b in refusals.branches_of(wish):
+            beta = math.radians(b["angle"])
+            if b["base"] > b["end"]:
+                enters = math.sqrt(body * body - b["offset"] ** 2) / math.sin(beta)
+                share = outside_conical(body, 0.5 * b["base"], 0.5 * b["end"], enters, beta, b["offset"], b["length"], depth)
+                tolerance = BY_STEPS
+                volume = None if share is None or volume is None else volume + share
+            elif volume is not None:
+                volume += outside(body - depth, 0.5 * b["end"] - depth, beta, b["offset"], b["length"])
+        volumes.append(volume)
+    return volumes[0], volumes[1], tolerance
+
+
+def _radius_of(wish, piece):
+    """Duct face radius of an undivided cylindrical piece."""
+    if wish["kind"] == "straight" and piece == "1":
+        return 0.5 * wish["diameter"]
+    if wish["kind"] == "elbow" and piece.isdigit():
+        return gores(wish)[0]
+    if wish["kind"] == "reducer" and piece in ("collar", "tocollar") and wish.get("pattern") != "notched":
+        return 0.5 * wish["diameter" if piece == "collar" else "to_diameter"]
+    if wish["kind"] == "tee":
+        if piece == "body":
+            return 0.5 * wish["diameter"]
+        names = [b for b in refusals.branches_of(wish)]
+        for i, b in enumerate(names):
+            if piece == ("branch" if len(names) == 1 else f"branch{i + 1}") and b["base"] == b["end"]:
+                return 0.5 * b["end"]
+    return None
+
+
+def _free(wish, way):
+    """Diameter of a bore that is the same all along."""
+    if wish["kind"] in ("straight", "elbow"):
+        return 2.0 * ((gores(wish)[0] if wish["kind"] == "elbow" else 0.5 * wish["diameter"]) - wish["thickness"])
+    return wish["diameter"] - 2.0 * wish["thickness"] if way == "body" else None
+
+
+_VOLUMES = {"straight": _straight, "elbow": _elbow, "reducer": _reducer, "tee": _tee}

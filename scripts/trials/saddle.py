@@ -1,0 +1,103 @@
+"""Where a round branch stands on a round body: the line of a cylinder's ruling against a cylinder, in closed form.
+Body of radius R along z; branch of radius r at the angle beta to it, its axis `offset` past the body's and crossing it at
+z = 0; psi around the branch, 0 toward the body's far end. With y = offset + r sin psi and x = sqrt(R^2 - y^2):
+  s = (x + r cos psi cos beta) / sin beta        along the branch, from the crossing
+  z = r cos psi sin beta + s cos beta            along the body
+Lengths in millimetres, angles in degrees in the requests and radians here."""
+import math
+
+STEPS = 180
+
+
+def point(body, branch, beta, offset, psi):
+    """(x, y, z, s) of the ruling psi; x and y square to the body's axis, x the branch's way."""
+    y = offset + branch * math.sin(psi)
+    x = math.sqrt(max(0.0, body * body - y * y))
+    s = (x + branch * math.cos(psi) * math.cos(beta)) / math.sin(beta)
+    return x, y, branch * math.cos(psi) * math.sin(beta) + s * math.cos(beta), s
+
+
+def curve(body, b, depth, body_depth=None):
+    """The saddle of the branch b at `depth` on the body's layer at `body_depth` (the same unless said): points (angle around
+    the body, z, s). A conical branch narrows along its axis: its radius where it stands is found in rounds. None where it
+    reaches past the body's side."""
+    beta, offset = math.radians(b["angle"]), b["offset"]
+    on = body - (depth if body_depth is None else body_depth)
+    enters = math.sqrt(max(0.0, body * body - offset * offset)) / math.sin(beta)
+    slope = 0.5 * (b["base"] - b["end"]) / max(b.get("length", enters + 4.0 * b["base"]) - enters, 1.0)
+    points = []
+    for i in range(STEPS):
+        psi = 2.0 * math.pi * i / STEPS
+        radius, before = 0.5 * b["base"] - depth * math.hypot(1.0, slope), math.inf
+        for _ in range(200 if slope else 1):
+            x, y, z, s = point(on, radius, beta, offset, psi)
+            if abs(y) > on * (1.0 + 1e-9):
+                return None
+            if abs(s - before) < 1e-7:
+                break
+            before = s
+            radius = 0.5 * b["base"] - depth * math.hypot(1.0, slope) - slope * (s - enters)
+        else:
+            if slope:
+                return None  # no rest: it slips off the side
+        points.append((math.atan2(y, x), z, s))
+    return points
+
+
+def stands(body, b, thickness, gauge=6.0, depths=None):
+    """Whether the branch meets the body all the way around, at every depth."""
+    if 0.5 * b["base"] + abs(b["offset"]) > body * (1.0 + 1e-12):
+        return False
+    return all(curve(body, b, *pair) is not None for pair in depths or _pairs(thickness, gauge))
+
+
+def _pairs(thickness, gauge):
+    return (-gauge, -gauge), (0.0, 0.0), (thickness, thickness), (thickness, 0.0)
+
+
+def extent(body, b, thickness, gauge=6.0, depths=None):
+    """How far the hole reaches along the body (low, high, from the axes' crossing), and the branch's longest ruling."""
+    low, high, top = math.inf, -math.inf, 0.0
+    for depth, on in depths or _pairs(thickness, gauge):
+        for _, z, s in curve(body, b, depth, on):
+            low, high, top = min(low, z), max(high, z), max(top, s)
+    return low, high, top
+
+
+def meet(body, one, other, gauge):
+    """Whether a point of branch `one`, its metal included, lies in branch `other`, both outside the body: tried on a grid."""
+    steps, origin, axis, across, up = 40, *_frame(one)
+    start = math.sqrt(max(0.0, body * body - one["offset"] ** 2)) / math.sin(math.radians(one["angle"])) - 0.5 * one["base"]
+    for k in range(steps + 1):
+        s = start + (one["length"] - start) * k / steps
+        for ring in range(1, 9):
+            radius = (_radius(body, one, s) + gauge) * ring / 8.0
+            for i in range(72):
+                a = 2.0 * math.pi * i / 72
+                p = [origin[j] + s * axis[j] + radius * (math.cos(a) * up[j] + math.sin(a) * across[j]) for j in range(3)]
+                if math.hypot(p[0], p[1]) > body and _inside(body, other, p, gauge):
+                    return True
+    return False
+
+
+def _frame(b):
+    around, beta = math.radians(b["around"]), math.radians(b["angle"])
+    out, side = (math.cos(around), math.sin(around), 0.0), (-math.sin(around), math.cos(around), 0.0)
+    axis = tuple(math.sin(beta) * out[j] + math.cos(beta) * (0.0, 0.0, 1.0)[j] for j in range(3))
+    up = tuple(math.sin(beta) * (0.0, 0.0, 1.0)[j] - math.cos(beta) * out[j] for j in range(3))
+    origin = tuple((0.0, 0.0, b["position"])[j] + b["offset"] * side[j] for j in range(3))
+    return origin, axis, side, up
+
+
+def _radius(body, b, s):
+    enters = math.sqrt(max(0.0, body * body - b["offset"] ** 2)) / math.sin(math.radians(b["angle"]))
+    return 0.5 * b["base"] + (0.5 * b["end"] - 0.5 * b["base"]) * (s - enters) / max(b["length"] - enters, 1.0)
+
+
+def _inside(body, b, p, gauge):
+    origin, axis, _, _ = _frame(b)
+    q = [p[j] - origin[j] for j in range(3)]
+    s = sum(q[j] * axis[j] for j in range(3))
+    if not 0.0 < s <= b["length"]:
+        return False
+    return math.sqrt(max(0.0, sum(x * x for x in q) - s * s)) <= _radius(body, b, s) + gauge

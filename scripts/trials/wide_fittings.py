@@ -1,0 +1,261 @@
+"""Random requests for fittings, far wider than any job: every key of every kind, sizes, angles and differences to their
+limits, most of them meant to be possible. Millimetres and degrees; one request is a dict of job file keys.
+
+request(seed, index) is the same on every machine and run, whatever was drawn before."""
+import math
+import random
+
+import saddle
+
+KINDS = ("straight", "elbow", "reducer", "tee")
+LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
+SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.4, 203.2, 304.8, 406.4, 609.6, 914.4)
+
+
+def request(seed, index):
+    """The request of this number; its tag names both."""
+    chance = random.Random(f"{seed}/{index}")
+    kind = KINDS[chance.choices(range(4), weights=(1, 3, 4, 5))[0]]
+    wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
+    {"straight": _straight, "elbow": _elbow, "reducer": _reducer, "tee": _tee}[kind](chance, wish)
+    _liner_keys(chance, wish)
+    return {key: _rounded(value) for key, value in wish.items()}
+
+
+def as_toml(wishes):
+    """A job file of these requests."""
+    lines = ["[job]", 'name = "Trials"', 'units = "mm"']
+    for wish in wishes:
+        lines.append("\n[[fitting]]")
+        for key, value in wish.items():
+            text = f'"{value}"' if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else str(value)
+            lines.append(f"{key} = {text}")
+    return "\n".join(lines) + "\n"
+
+
+def _rounded(value):
+    """As a person would type it: nine figures; a list keeps its numbers apart."""
+    if isinstance(value, list):
+        return [_rounded(each) for each in value]
+    return float(f"{value:.9g}") if isinstance(value, float) else value
+
+
+def _log(chance, low, high):
+    return math.exp(chance.uniform(math.log(low), math.log(max(low, high))))
+
+
+def _one_in(chance, n):
+    return chance.random() * n < 1.0
+
+
+def _size(chance, low=40.0, high=3000.0):
+    """An inside diameter: now and then a usual one or the limit itself."""
+    if _one_in(chance, 30):
+        return chance.choice((low, high))
+    fitting = [size for size in SIZES if low <= size <= high]
+    if fitting and _one_in(chance, 4):
+        return float(chance.choice(fitting))
+    return _log(chance, low, high)
+
+
+def _liner(chance, bore):
+    """A thickness that leaves at least a bore of 1 mm in this diameter, one in 60 excepted."""
+    most = 0.5 * (bore - 1.0)
+    if _one_in(chance, 60):
+        return chance.uniform(3.0, 100.0)
+    if _one_in(chance, 20):
+        return min(most, 100.0)
+    usual = [t for t in LINERS if t <= 0.4 * bore]
+    if usual and _one_in(chance, 2):
+        return chance.choice(usual)
+    return _log(chance, 3.0, min(100.0, most))
+
+
+def _nearly(chance, value):
+    """The value, or so close to it that a program might not tell."""
+    return value * (1.0 - chance.choice((0.0, 0.0, 1e-12, 1e-9, 1e-6, 1e-4)))
+
+
+def _liner_keys(chance, wish):
+    """The keys that every kind has, each now and then."""
+    smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9))])
+    t = wish["thickness"]
+    if _one_in(chance, 6):
+        wish["gauge"] = chance.choice((0.3, 0.5, 1.0, 1.6, 3.0, 6.0))
+    if _one_in(chance, 3):
+        wish["neutral_factor"] = chance.choice((0.25, 0.5, 1.0, chance.uniform(0.0, 1.0)))
+    girth = math.pi * (smallest - 2.0 * t * wish.get("neutral_factor", 0.0))
+    most = min(100.0, 0.2499 * max(girth, 0.0))
+    if most < 19.05 or _one_in(chance, 3):
+        wish["fit_allowance"] = chance.choice((0.0, most, chance.uniform(0.0, most)))
+    if _one_in(chance, 4):
+        wish["end_allowance"] = chance.choice((5.0, 25.0, _log(chance, 0.1, 300.0)))
+    if _one_in(chance, 4):
+        wish["butt_allowance"] = chance.choice((1.0, 3.0, _log(chance, 0.1, 50.0)))
+    for key, words in (("face_up", ("duct", "air")), ("cut", ("outer", "mid", "duct", "air", "tilt", "tilt")),
+                       ("flow_arrow", ("along", "against", "unmarked"))):
+        if _one_in(chance, 2):
+            wish[key] = chance.choice(words)
+    if _one_in(chance, 4):
+        wish["stations"] = chance.choice((4, 5, 7, 16, 24, 36, 72, 360))
+    if _one_in(chance, 6):
+        wish["pins_above"] = chance.choice((0.0, 300.0, 600.0))
+        wish["pin_edge"], wish["pin_around"], wish["pin_along"] = (_log(chance, low, 1000.0) for low in (10.0, 50.0, 50.0))
+    if _one_in(chance, 8):
+        wish["flow"] = f"{_log(chance, 0.01, 50.0):.4g} m3/s"
+        wish["loss_coefficient"] = chance.choice((0.0, 0.3, 2.5))
+    if _one_in(chance, 6):  # a board: pieces larger than it are divided
+        wish["board_width"] = chance.choice((1200.0, 1220.0, 1500.0, _log(chance, 400.0, 3000.0)))
+        wish["board_length"] = chance.choice((2400.0, 3050.0, 30000.0, _log(chance, 600.0, 12000.0)))
+        if _one_in(chance, 3):
+            wish["min_panel"] = chance.choice((1.0, 20.0, 50.0, 200.0))
+
+
+def _list(value):
+    return value if isinstance(value, list) else [value]
+
+
+def _straight(chance, wish):
+    wish["diameter"] = _size(chance)
+    wish["length"] = chance.choice((20.0, 1200.0, _log(chance, 20.0, 30000.0)))
+    wish["thickness"] = _liner(chance, wish["diameter"])
+
+
+def _elbow(chance, wish):
+    d = wish["diameter"] = _size(chance)
+    wish["thickness"] = _liner(chance, d)
+    angle = wish["angle"] = chance.choice((15.0, 30.0, 45.0, 60.0, 90.0, 90.0, 90.0001, 180.0, 1.0, _log(chance, 1.0, 180.0)))
+    least = max(2, math.ceil(angle / 120.0 - 1e-9) + 1)
+    pieces = wish["pieces"] = chance.randint(least, min(12, least + chance.choice((0, 3, 8))))
+    collar = chance.choice((0.0, 0.0, 1.0, 50.0, 100.0, _log(chance, 1.0, 2.0 * d)))
+    if collar:
+        wish["collar"] = collar
+    # the throat of the shortest piece: (rho - R - gauge) tan a, twice that between two mitres
+    mitre = math.radians(angle) / (2.0 * (pieces - 1))
+    needed = 1.1 / math.tan(mitre) + 0.5 * d + 6.0
+    if needed > 20.0 * d or not _one_in(chance, 4):
+        needed = max(needed, chance.choice((d, 1.5 * d, d * _log(chance, 0.55, 20.0))))
+    if needed > 20.0 * d or _one_in(chance, 4):
+        wish["centreline_radius"] = needed
+    else:
+        wish["radius_ratio"] = max(0.5, needed / d)
+    if _one_in(chance, 3):
+        wish["form"] = "smooth"
+        if _one_in(chance, 2):
+            wish["gap_limit"] = _log(chance, 0.01, 100.0)
+    if _one_in(chance, 2):
+        wish["seam"] = chance.choice(("throat", "heel"))
+
+
+def _reducer(chance, wish):
+    large = _size(chance, 42.0)
+    small = chance.choice((_size(chance, 40.0, large), large * chance.uniform(0.5, 1.0), large - _log(chance, 0.001, 50.0)))
+    small = min(max(small, 40.0), large)
+    wish["thickness"] = t = _liner(chance, small)
+    wish["diameter"], wish["to_diameter"] = (large, small) if _one_in(chance, 1.5) else (small, large)
+    drop = 0.5 * (large - small)
+    # a wall may lean until the liner closes the small end, measured square to the axis: t / cos phi < r
+    lean = math.acos(min(1.0, t / (0.5 * small - 0.5))) if 0.5 * small - 0.5 > t else 0.1
+    shortest = max(5.0, drop / math.tan(min(lean, math.radians(85.0))) if drop else 5.0)
+    wish["length"] = chance.choice((1.02 * shortest, max(shortest, drop * 3.0), max(shortest, large * chance.uniform(0.3, 2.0)),
+                                    _log(chance, 1.02 * shortest, 20000.0)))
+    wish["length"] = min(wish["length"], 20000.0)
+    phi = math.atan2(drop, wish["length"])
+    walk = t * math.tan(0.5 * phi)  # of the air face's corner along the axis
+    for key in ("collar", "to_collar"):
+        if _one_in(chance, 1.6):
+            wish[key] = chance.choice((50.0, 100.0, walk + 1.5, walk + _log(chance, 1.5, 1500.0)))
+            wish[key] = max(wish[key], walk + 1.1)
+    if _one_in(chance, 2):
+        if drop > 0.0 and _one_in(chance, 2):
+            wish["flat"] = large == wish["diameter"] or chance.random() < 0.3
+        else:
+            most = min(5000.0, 0.8 * wish["length"])
+            wish["offset"] = chance.choice((0.001, _nearly(chance, drop), drop * chance.uniform(0.0, 1.5), chance.uniform(0.0, most)))
+            wish["offset"] = min(wish["offset"], most)
+        if _one_in(chance, 2):
+            wish["flat_at"] = chance.choice((45.0, 90.0, -180.0, chance.uniform(-360.0, 360.0)))
+    if large - small < 1e-3 and not wish.get("offset"):
+        wish["offset"] = min(100.0, 0.5 * wish["length"])
+    if drop > 3.0 and _one_in(chance, 3):
+        wish["pattern"] = "notched"
+        most = max(2, min(400, int(2.0 * math.pi * drop / 1.5)))
+        if _one_in(chance, 2):
+            wish["notches"] = chance.randint(2, min(most, 60))
+        if _one_in(chance, 3):
+            wish["split"] = "seam"
+        if _one_in(chance, 5):
+            wish["kerf_pitch"] = chance.choice((10.0, 25.4, 50.0))
+        if _one_in(chance, 3):
+            wish["trim"] = chance.choice((25.0, 200.0))
+        if _one_in(chance, 3):
+            wish["collar_trim"] = chance.choice((0.0, 10.0, 100.0))
+    elif _one_in(chance, 6):
+        wish["panels"] = chance.randint(1, max(1, min(24, int(math.pi * small / 130.0))))
+
+
+def _tee(chance, wish):
+    d = wish["diameter"] = _size(chance)
+    count = chance.choices((1, 2, 3, 4), weights=(6, 3, 1, 1))[0]
+    t_limit = None
+    branches = []
+    for _ in range(count):
+        end = chance.choice((_size(chance, 40.0, d), d * chance.uniform(0.3, 1.0), _nearly(chance, d)))
+        end = min(max(end, 40.0), d)
+        base = end
+        if _one_in(chance, 5) and end < d:
+            base = chance.uniform(end, min(d, 2.0 * end))
+        room = 0.5 * (d - base)
+        offset = chance.choice((0.0, 0.0, room * chance.uniform(-1.0, 1.0), _nearly(chance, room) * chance.choice((-1.0, 1.0))))
+        angle = chance.choice((90.0, 90.0, 45.0, 60.0, 135.0, _nearly(chance, 90.0), chance.uniform(15.0, 165.0), 15.0, 165.0))
+        around = chance.choice((0.0, 90.0, 180.0, -90.0, chance.uniform(-360.0, 360.0)))
+        branches.append({"end": end, "base": base, "offset": offset, "angle": angle, "around": around})
+        t_limit = min(t_limit or end, end)
+    t = wish["thickness"] = _liner(chance, t_limit)
+    _part_branches(chance, branches)
+    for b in branches:  # a cone is widest on its obtuse side: there it has to stay on the body
+        while b["base"] > b["end"] and not saddle.stands(0.5 * d, b, t):
+            b["base"] = max(b["end"], 0.9 * b["base"])
+    joints = ["mitre", "mitre", "over"]
+    if all(0.5 * b["base"] + abs(b["offset"]) < 0.5 * d - t - 1.0 for b in branches):
+        joints += ["through", "through"]
+    joint = chance.choice(joints)
+    if joint != "mitre":
+        wish["joint"] = joint
+    # one branch behind the other along the body, each hole clear of the last one
+    along = 0.0
+    for b in branches:
+        margin = chance.choice((5.5, 30.0, _log(chance, 5.5, 500.0)))
+        low, high, top = saddle.extent(0.5 * d, b, t)
+        b["position"] = max(0.01, along + margin - low)
+        along = b["position"] + high
+        b["length"] = min(30000.0, top + chance.choice((2.0, 50.0, _log(chance, 2.0, 3000.0))) + t)
+        while b["base"] > b["end"] and not saddle.stands(0.5 * d, b, t):
+            b["base"] = max(b["end"], 0.9 * b["base"])
+    along = max([along] + [b["position"] for b in branches])
+    wish["length"] = along + chance.choice((5.5, 30.0, _log(chance, 5.5, 500.0)))
+    if wish["length"] > 30000.0:  # longer than the key's range: one square branch in its place
+        b = branches[0]
+        b["angle"], b["position"] = 90.0, 15000.0
+        branches[:] = [b]
+        wish["length"] = 30000.0
+        b["length"] = min(30000.0, saddle.extent(0.5 * d, b, t)[2] + 50.0 + t)
+    several = (lambda values: values[0]) if len(branches) == 1 else list
+    for key, name in (("branch_diameter", "end"), ("branch_length", "length"), ("angle", "angle"), ("position", "position"),
+                      ("around", "around"), ("offset", "offset")):
+        wish[key] = several([b[name] for b in branches])
+    if any(b["base"] > b["end"] for b in branches):
+        wish["branch_base"] = several([b["base"] for b in branches])
+    if len(branches) == 1 and _one_in(chance, 6):
+        # as far from the hole as the middle of the far side
+        wish["body_seam"] = chance.choice((180.0, -180.0, 178.0))
+    if _one_in(chance, 6):
+        wish["branch_seam"] = chance.choice((0.0, 90.0, 180.0, chance.uniform(-360.0, 360.0)))
+
+
+def _part_branches(chance, branches):
+    """Branches that lean toward each other are made as short as they may be, or turned away, three times in four."""
+    for one, other in zip(branches, branches[1:]):
+        if one["angle"] < 90.0 or other["angle"] > 90.0:
+            if not _one_in(chance, 4):
+                one["angle"], other["angle"] = max(one["angle"], 180.0 - one["angle"]), min(other["angle"], 180.0 - other["angle"])

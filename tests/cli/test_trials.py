@@ -1,0 +1,116 @@
+"""The trials that scripts/test --full runs at length, here as small as can be: that they draw the same each time, tell true
+from false, and can be stopped."""
+import pathlib
+import subprocess
+import sys
+import unittest
+
+from support import PROGRAM, SOURCE, InFolder
+
+sys.path.insert(0, str(SOURCE / "scripts" / "trials"))
+import closed_forms  # noqa: E402
+import mutations  # noqa: E402
+import refusals  # noqa: E402
+import taper  # noqa: E402
+import wide_fittings  # noqa: E402
+
+CROSS = {"tag": "T-1", "kind": "tee", "diameter": 600.0, "length": 1500.0, "branch_diameter": [300.0, 250.0],
+         "branch_length": [700.0, 700.0], "angle": [90.0, 45.0], "position": [400.0, 700.0], "around": [0.0, 180.0],
+         "offset": [0.0, 50.0], "thickness": 25.0}
+
+
+class Campaign(InFolder):
+    def campaign(self, *arguments):
+        return subprocess.run([SOURCE / "scripts" / "campaign", *map(str, arguments), "--program", PROGRAM, "--folder",
+                               self.folder / "state"], capture_output=True, text=True, timeout=600)
+
+    def test_twenty_fittings(self):
+        run = self.campaign(20, 3)
+        self.assertEqual(run.returncode, 0, run.stdout + run.stderr)
+        self.assertEqual(run.stdout.splitlines()[-1], "20 passed, 0 failed")
+        self.assertEqual((self.folder / "state" / "result.txt").read_text(), run.stdout)
+
+    def test_stopped_it_goes_on(self):
+        self.campaign(3, 3, "--make-only")
+        state = self.folder / "state" / "state.jsonl"
+        before = state.read_text()
+        self.assertEqual(before.count("\n"), 3)
+        state.write_text(before[:-20])  # stopped while the last line was written
+        self.campaign(3, 3, "--make-only")
+        self.assertEqual(state.read_text().count("\n"), 3)
+        again = state.read_text()
+        self.campaign(3, 3, "--make-only")
+        self.assertEqual(state.read_text(), again, "what is known is not made again")
+
+    def test_a_program_that_ends_badly_is_found(self):
+        broken = self.write("broken", "#!/bin/sh\nkill -SEGV $$\n")
+        broken.chmod(0o755)
+        run = subprocess.run([SOURCE / "scripts" / "campaign", "2", "1", "--program", broken, "--folder", self.folder / "state"],
+                             capture_output=True, text=True, timeout=60)
+        self.assertEqual(run.returncode, 1)
+        self.assertIn("neither made nor refused", run.stdout)
+        self.assertEqual(run.stdout.splitlines()[-1], "0 passed, 2 failed")
+
+
+class Requests(unittest.TestCase):
+    def test_the_same_each_time(self):
+        one = [wide_fittings.request(5, i) for i in range(40)]
+        self.assertEqual(one[::-1], [wide_fittings.request(5, i) for i in range(39, -1, -1)])
+        self.assertEqual({wish["kind"] for wish in one}, set(wide_fittings.KINDS))
+
+    def test_refusals_are_told_true_from_false(self):
+        wish = {"kind": "straight", "diameter": 60.0, "thickness": 29.9}
+        reason = "thickness = 29.9: liner 29.9 mm closes a 60 mm bore (diameter) (allowed: under 30 mm, ...)"
+        self.assertEqual(refusals.judged(wish, [reason])[1], [])
+        self.assertTrue(refusals.judged({**wish, "thickness": 20.0}, [reason])[1])
+        hole = "length = 900: the hole reaches from 3 mm to 900 mm of the body's 900 mm"
+        self.assertTrue(refusals.judged(CROSS, [hole])[1])
+        self.assertEqual(refusals.judged({**CROSS, "position": [153.0, 700.0]}, [hole])[1], [])
+        apart = "position = 1: the holes of branches 1 and 2 overlap (allowed: holes at least 5 mm apart)"
+        self.assertTrue(refusals.judged(CROSS, [apart])[1])
+        self.assertEqual(refusals.judged({**CROSS, "around": [0.0, 0.0]}, [apart])[1], [])
+        self.assertTrue(refusals.judged(CROSS, ["no reason known to geometry"])[1])
+
+    def test_steep_tapers(self):
+        wish = {"kind": "reducer", "diameter": 500.0, "to_diameter": 400.0, "length": 400.0, "thickness": 25.0}
+        self.assertFalse(taper.is_impossible(wish))
+        self.assertTrue(taper.is_impossible({**wish, "to_diameter": 51.5, "length": 30.0}))
+
+    def test_volumes_against_other_books(self):
+        # a cylinder of radius 1 on a equal one at right angles: the common part of both is the bicylinder, 16/3
+        self.assertAlmostEqual(closed_forms.outside(1.0, 1.0, 1.5707963267948966, 0.0, 2.0), 2.0 * 3.141592653589793 - 8.0 / 3.0, 9)
+        # a cone that hardly narrows is a cylinder
+        straight = closed_forms.outside(300.0, 100.0, 1.2, 40.0, 900.0)
+        conical = closed_forms.outside_conical(300.0, 100.0, 99.999, 319.0, 1.2, 40.0, 900.0, 0.0)
+        self.assertAlmostEqual(conical / straight, 1.0, 4)
+
+
+class Mutations(unittest.TestCase):
+    def test_drawing(self):
+        drawn = [mutation for mutation, _ in zip(mutations.draw(SOURCE, 7), range(60))]
+        self.assertEqual([m.name for m in drawn], [m.name for m, _ in zip(mutations.draw(SOURCE, 7), range(60))])
+        self.assertNotEqual([m.name for m in drawn], [m.name for m, _ in zip(mutations.draw(SOURCE, 8), range(60))])
+        self.assertEqual({m.folder for m in drawn}, set(mutations.FOLDERS))
+        for mutation in drawn:
+            text = pathlib.Path(SOURCE / mutation.file).read_text()
+            spoilt = mutation.applied(text)
+            differing = [i for i, (a, b) in enumerate(zip(text.split("\n"), spoilt.split("\n"))) if a != b]
+            self.assertEqual(differing, [mutation.line - 1], mutation.name)
+
+    def test_ways(self):
+        changed = {m.after for m in mutations.of_line("src/x/y.cpp", 1, "  return std::sin(a) + 0.5 * b[i];  // sin + cos")}
+        self.assertEqual(changed, {"  return std::sin(a) - 0.5 * b[i];  // sin + cos",
+                                   "  return std::cos(a) + 0.5 * b[i];  // sin + cos",
+                                   "  return std::sin(a) + 0.52 * b[i];  // sin + cos",
+                                   "  return std::sin(a) + 0.5 / b[i];  // sin + cos",
+                                   "  return std::sin(a) + 0.5 * b[i > 0 ? i - 1 : i];  // sin + cos"})
+        self.assertEqual(list(mutations.of_line("src/x/y.cpp", 1, '  "a + b",')), [])
+
+    def test_another_line_is_not_changed(self):
+        mutation = next(mutations.draw(SOURCE, 7))
+        with self.assertRaises(ValueError):
+            mutation.applied("\n".join(["other"] * 2000))
+
+
+if __name__ == "__main__":
+    unittest.main()
