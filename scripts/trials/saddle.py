@@ -7,6 +7,7 @@ Lengths in millimetres, angles in degrees in the requests and radians here."""
 import math
 
 STEPS = 180
+SNAP = 2e-7  # of the body: sizes that differ by less are meant equal or tangent
 
 
 def point(body, branch, beta, offset, psi):
@@ -31,7 +32,7 @@ def curve(body, b, depth, body_depth=None):
         radius, before = 0.5 * b["base"] - depth * math.hypot(1.0, slope), math.inf
         for _ in range(200 if slope else 1):
             x, y, z, s = point(on, radius, beta, offset, psi)
-            if abs(y) > on * (1.0 + 1e-9):
+            if abs(y) > on + SNAP * body:
                 return None
             if abs(s - before) < 1e-7:
                 break
@@ -46,7 +47,7 @@ def curve(body, b, depth, body_depth=None):
 
 def stands(body, b, thickness, gauge=6.0, depths=None):
     """Whether the branch meets the body all the way around, at every depth."""
-    if 0.5 * b["base"] + abs(b["offset"]) > body * (1.0 + 1e-12):
+    if 0.5 * b["base"] + abs(b["offset"]) > body * (1.0 + SNAP):
         return False
     return all(curve(body, b, *pair) is not None for pair in depths or _pairs(thickness, gauge))
 

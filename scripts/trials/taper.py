@@ -54,11 +54,11 @@ def end(wish, theta, w, high):
 
 
 def spread(wish, theta, v, w):
-    """mm around per radian at that place: how far the layer is from the point where its rulings cross."""
+    """mm around per radian at that place: how far the layer is from the point where its rulings cross, negative past it."""
     a, b = point(wish, theta + 1e-5, v, w), point(wish, theta - 1e-5, v, w)
     _, d, n, _ = ruling(wish, theta)
     across = (n[1] * d[2] - n[2] * d[1], n[2] * d[0] - n[0] * d[2], n[0] * d[1] - n[1] * d[0])
-    return abs(sum((a[i] - b[i]) / 2e-5 * across[i] for i in range(3)))
+    return -sum((a[i] - b[i]) / 2e-5 * across[i] for i in range(3))
 
 
 def is_impossible(wish, slack=0.02):

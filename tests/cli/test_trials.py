@@ -68,7 +68,7 @@ class Requests(unittest.TestCase):
         self.assertEqual(refusals.judged({**CROSS, "position": [153.0, 700.0]}, [hole])[1], [])
         apart = "position = 1: the holes of branches 1 and 2 overlap (allowed: holes at least 5 mm apart)"
         self.assertTrue(refusals.judged(CROSS, [apart])[1])
-        self.assertEqual(refusals.judged({**CROSS, "around": [0.0, 0.0]}, [apart])[1], [])
+        self.assertEqual(refusals.judged({**CROSS, "position": [400.0, 250.0], "around": [0.0, 0.0]}, [apart])[1], [])
         self.assertTrue(refusals.judged(CROSS, ["no reason known to geometry"])[1])
 
     def test_steep_tapers(self):
