@@ -104,8 +104,9 @@ def _gores(wish, _):
 
 
 def _past_side(wish, _):
-    return not all(saddle.stands(0.5 * wish["diameter"], b, wish["thickness"], depths=depth_pairs(wish))
-                   for b in branches_of(wish))
+    """A cone that comes within a millionth of the body's side may be refused; a cylinder may be tangent."""
+    return not all(saddle.stands(0.5 * wish["diameter"], b, wish["thickness"], depths=depth_pairs(wish),
+                                 slack=-1e-6 if b["base"] > b["end"] else saddle.SNAP) for b in branches_of(wish))
 
 
 def _reaches(wish, _):
@@ -206,13 +207,20 @@ def _strip(wish, _):
     return held + wish.get("trim", 101.6) - lost < 10.5
 
 
+def _open_in_common(wish, b):
+    """Width along the body of what both faces of a hole leave open: of a leaning branch their holes lie t / tan beta apart."""
+    t, beta = wish["thickness"], math.radians(b["angle"])
+    return (2.0 * (0.5 * b["end"] - t) - t * abs(math.cos(beta))) / math.sin(beta)
+
+
 def _closed_hole(wish, _):
-    """Board of `butt_allowance` all around a hole leaves under a tenth of what both faces leave open: of a leaning branch the
-    two faces' holes lie t / tan beta apart."""
-    t = wish["thickness"]
-    return any(wish.get("butt_allowance", 0.0) >= 0.9 * min(
-        0.5 * b["end"] - t, (0.5 * b["end"] - t - 0.5 * t * abs(math.cos(math.radians(b["angle"])))) /
-        math.sin(math.radians(b["angle"]))) - 0.02 for b in branches_of(wish))
+    """Board of `butt_allowance` all around a hole would leave under a tenth of its opening."""
+    return any(wish.get("butt_allowance", 0.0) > 0.44 * min(b["end"] - 2.0 * wish["thickness"], _open_in_common(wish, b)) - 0.02
+               for b in branches_of(wish))
+
+
+def _apart(wish, _):
+    return wish.get("cut", "outer") == "outer" and any(_open_in_common(wish, b) < 1.5 for b in branches_of(wish))
 
 
 REASONS = (
@@ -231,7 +239,8 @@ REASONS = (
     (r"would reach the point where its cone ends", lambda wish, _: taper.reaches_apex(wish)),
     (r"the mouth of a notch would be", _mouth),
     (r"of board would hold the tabs", _strip),
-    (r"closes the hole in the", _closed_hole),
+    (r"allowance closes the hole", _closed_hole),
+    (r"have no .*in common", _apart),
     (r"notches run into each other|a tab between notches", _on_kerfs),
     (r"cannot be divided into rings and panels", division.is_impossible),
 )

@@ -18,10 +18,10 @@ def point(body, branch, beta, offset, psi):
     return x, y, branch * math.cos(psi) * math.sin(beta) + s * math.cos(beta), s
 
 
-def curve(body, b, depth, body_depth=None):
+def curve(body, b, depth, body_depth=None, slack=SNAP):
     """The saddle of the branch b at `depth` on the body's layer at `body_depth` (the same unless said): points (angle around
     the body, z, s). A conical branch narrows along its axis: its radius where it stands is found in rounds. None where it
-    reaches past the body's side."""
+    reaches past the body's side by more than `slack` of it."""
     beta, offset = math.radians(b["angle"]), b["offset"]
     on = body - (depth if body_depth is None else body_depth)
     enters = math.sqrt(max(0.0, body * body - offset * offset)) / math.sin(beta)
@@ -32,7 +32,7 @@ def curve(body, b, depth, body_depth=None):
         radius, before = 0.5 * b["base"] - depth * math.hypot(1.0, slope), math.inf
         for _ in range(200 if slope else 1):
             x, y, z, s = point(on, radius, beta, offset, psi)
-            if abs(y) > on + SNAP * body:
+            if abs(y) > on + slack * body:
                 return None
             if abs(s - before) < 1e-7:
                 break
@@ -45,11 +45,11 @@ def curve(body, b, depth, body_depth=None):
     return points
 
 
-def stands(body, b, thickness, gauge=6.0, depths=None):
+def stands(body, b, thickness, gauge=6.0, depths=None, slack=SNAP):
     """Whether the branch meets the body all the way around, at every depth."""
-    if 0.5 * b["base"] + abs(b["offset"]) > body * (1.0 + SNAP):
+    if 0.5 * b["base"] + abs(b["offset"]) > body * (1.0 + slack):
         return False
-    return all(curve(body, b, *pair) is not None for pair in depths or _pairs(thickness, gauge))
+    return all(curve(body, b, *pair, slack) is not None for pair in depths or _pairs(thickness, gauge))
 
 
 def _pairs(thickness, gauge):

@@ -6,6 +6,7 @@ import math
 import random
 
 import saddle
+import taper
 
 KINDS = ("straight", "elbow", "reducer", "tee")
 LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
@@ -94,7 +95,7 @@ def _liner_keys(chance, wish):
         wish["butt_allowance"] = chance.choice((1.0, 3.0, _log(chance, 0.1, 50.0)))
     for key, words in (("face_up", ("duct", "air")), ("cut", ("outer", "mid", "duct", "air", "tilt", "tilt")),
                        ("flow_arrow", ("along", "against", "unmarked"))):
-        if _one_in(chance, 2):
+        if _one_in(chance, 2) and key not in wish:
             wish[key] = chance.choice(words)
     if _one_in(chance, 4):
         wish["stations"] = chance.choice((4, 5, 7, 16, 24, 36, 72, 360))
@@ -177,6 +178,11 @@ def _reducer(chance, wish):
             wish["flat_at"] = chance.choice((45.0, 90.0, -180.0, chance.uniform(-360.0, 360.0)))
     if large - small < 1e-3 and not wish.get("offset"):
         wish["offset"] = min(100.0, 0.5 * wish["length"])
+    while not _one_in(chance, 40) and wish["length"] < 18500.0 and taper.is_impossible(wish):
+        wish["length"] *= 1.08
+        for key in ("collar", "to_collar"):
+            if key in wish:
+                wish[key] += 0.2 * t
     if drop > 3.0 and _one_in(chance, 3):
         wish["pattern"] = "notched"
         most = max(2, min(400, int(2.0 * math.pi * drop / 1.5)))
@@ -222,6 +228,14 @@ def _tee(chance, wish):
     joint = chance.choice(joints)
     if joint != "mitre":
         wish["joint"] = joint
+    # where the branch leans, the holes of the two faces lie apart: nothing may be left that both leave open
+    leans = max(abs(math.cos(math.radians(b["angle"]))) * t / (b["end"] - 2.0 * t + 1e-9) for b in branches)
+    if leans > 0.4 and not _one_in(chance, 10):
+        wish["cut"] = chance.choice(("tilt", "mid", "duct", "air"))
+    wide = 0.8 * d
+    for b in branches[1:]:  # holes of wide branches on both sides would leave no ruling for the body's seam
+        if max(b["base"], branches[0]["base"]) > wide and not _one_in(chance, 10):
+            b["around"] = branches[0]["around"] + chance.uniform(-10.0, 10.0)
     # one branch behind the other along the body, each hole clear of the last one
     along = 0.0
     for b in branches:
