@@ -1,8 +1,6 @@
 // Random fittings of all kinds pass what `make` checks itself, and each of those checks can fail.
-// LINERWRIGHT_CASES multiplies the number of fittings.
 #include <gtest/gtest.h>
 
-#include <cstdlib>
 #include <map>
 
 #include "linerwright/check.hpp"
@@ -30,8 +28,7 @@ bool fails(const std::vector<CheckResult>& results, const std::string& name) {
 
 TEST(QuickChecks, PassForRandomFittings) {
   Chance chance(20240611);
-  const char* factor = std::getenv("LINERWRIGHT_CASES");
-  const int wanted = 150 * (factor != nullptr ? std::max(1, std::atoi(factor)) : 1);
+  const int wanted = support::cases(150);
   std::map<std::string, int> made;
   int total = 0;
   for (int tried = 0; total < wanted && tried < 4 * wanted; ++tried) {

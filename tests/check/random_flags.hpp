@@ -3,10 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <random>
 #include <string>
 
+#include "support/cases.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright::support {
@@ -26,12 +26,6 @@ class Chance {
  private:
   std::mt19937 engine_;
 };
-
-// LINERWRIGHT_CASES multiplies how many cases are tried.
-inline int cases_of(int usual) {
-  const char* factor = std::getenv("LINERWRIGHT_CASES");
-  return usual * (factor != nullptr ? std::max(1, std::atoi(factor)) : 1);
-}
 
 inline Flags random_flags(Chance& chance, const std::string& kind) {
   const double d = chance.between(150.0, 900.0);

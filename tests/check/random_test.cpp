@@ -20,7 +20,7 @@ struct Tried {
 Tried prove(const std::string& kind, int count, unsigned seed, bool divided) {
   Chance chance(seed);
   Tried tried;
-  for (int i = 0; i < support::cases_of(count); ++i) {
+  for (int i = 0; i < support::cases(count); ++i) {
     Flags flags = support::random_flags(chance, kind);
     if (divided) {
       // a body's ring has to be wide enough for the hole in it

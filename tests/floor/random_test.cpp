@@ -7,6 +7,7 @@
 #include <set>
 
 #include "floor/jobs.hpp"
+#include "support/cases.hpp"
 
 using namespace linerwright;
 
@@ -153,8 +154,10 @@ void check_order(const FloorBoard& board, Tally& tally) {
 }  // namespace
 
 TEST(FloorRandom, TwoHundredJobs) {
+  using linerwright::support::cases;
   Tally tally;
-  for (unsigned seed = 1; seed <= 200; ++seed) {
+  const auto jobs = static_cast<unsigned>(cases(200));
+  for (unsigned seed = 1; seed <= jobs; ++seed) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     Chance chance(seed);
     std::vector<FloorPart> parts;
@@ -214,10 +217,10 @@ TEST(FloorRandom, TwoHundredJobs) {
     }
   }
   // the jobs do exercise what they are meant to
-  EXPECT_GT(tally.boards, 250);
-  EXPECT_GT(tally.pieces, 1000);
-  EXPECT_GT(tally.turned, 50);
-  EXPECT_GT(tally.labels, 50000);
-  EXPECT_GT(tally.holes_before, 50);
-  EXPECT_GT(tally.left_over, 5);
+  EXPECT_GT(tally.boards, cases(250));
+  EXPECT_GT(tally.pieces, cases(1000));
+  EXPECT_GT(tally.turned, cases(50));
+  EXPECT_GT(tally.labels, cases(50000));
+  EXPECT_GT(tally.holes_before, cases(50));
+  EXPECT_GT(tally.left_over, cases(5));
 }

@@ -7,6 +7,7 @@
 
 #include "linerwright/nest.hpp"
 #include "shapes.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright {
 namespace {
@@ -153,8 +154,10 @@ void check_counts(const NestJob& job, const NestResult& result, std::uint64_t se
 }
 
 TEST(NestRandom, TwoHundredJobsAreSound) {
+  using support::cases;
   Tally tally;
-  for (std::uint64_t seed = 1; seed <= 200; ++seed) {
+  const auto jobs = static_cast<std::uint64_t>(cases(200));
+  for (std::uint64_t seed = 1; seed <= jobs; ++seed) {
     const NestJob job = random_job(seed);
     const NestResult result = nest(job);
     EXPECT_EQ(nest_faults(job, result), std::vector<std::string>{}) << "job " << seed;
@@ -163,11 +166,11 @@ TEST(NestRandom, TwoHundredJobsAreSound) {
     if (HasFatalFailure()) return;
   }
   // The jobs do exercise what they are meant to.
-  EXPECT_GT(tally.pieces, 1000);
-  EXPECT_GT(tally.points, 20000);
-  EXPECT_GT(tally.boards, 200);
-  EXPECT_GT(tally.in_holes, 10);
-  EXPECT_GT(tally.unplaced, 50);
+  EXPECT_GT(tally.pieces, cases(1000));
+  EXPECT_GT(tally.points, cases(20000));
+  EXPECT_GT(tally.boards, cases(200));
+  EXPECT_GT(tally.in_holes, cases(10));
+  EXPECT_GT(tally.unplaced, cases(50));
 }
 
 }  // namespace

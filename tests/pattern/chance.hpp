@@ -1,21 +1,16 @@
-// Random numbers that are the same on every machine, and how many cases to try (LINERWRIGHT_CASES
-// multiplies).
+// Random numbers that are the same on every machine, and how many cases to try.
 #pragma once
 
-#include <algorithm>
-#include <cstdlib>
 #include <initializer_list>
 #include <random>
 #include <string>
 
 #include "linerwright/units.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright::testing {
 
-inline int cases(int usual) {
-  const char* factor = std::getenv("LINERWRIGHT_CASES");
-  return usual * (factor != nullptr ? std::max(1, std::atoi(factor)) : 1);
-}
+using support::cases;
 
 class Chance {
  public:

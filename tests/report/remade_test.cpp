@@ -201,7 +201,7 @@ TEST(Remade, random_fittings) {
   support::Chance chance(77);
   const char* kinds[] = {"straight", "elbow", "reducer", "tee"};
   int found = 0;
-  for (int i = 0; i < support::cases_of(60); ++i) {
+  for (int i = 0; i < support::cases(60); ++i) {
     const std::string kind = kinds[i % 4];
     const Flags flags = support::random_flags(chance, kind);
     SCOPED_TRACE(support::written(kind, flags));

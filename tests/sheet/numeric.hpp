@@ -4,23 +4,18 @@
 
 #include <cmath>
 #include <cstdint>
-#include <cstdlib>
 #include <random>
 #include <string>
 
 #include "linerwright/sheet.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright {
 
 constexpr double k_degree = k_pi / 180.0;
 constexpr double k_inch = 25.4;
 
-// Number of random cases, times the environment's LINERWRIGHT_CASES (a long run: LINERWRIGHT_CASES=20).
-inline int cases(int usual) {
-  const char* times = std::getenv("LINERWRIGHT_CASES");
-  const double factor = times == nullptr ? 1.0 : std::strtod(times, nullptr);
-  return factor > 0.0 ? static_cast<int>(std::ceil(usual * factor)) : usual;
-}
+using support::cases;
 
 // Random numbers that are the same on every machine.
 class Dice {

@@ -3,7 +3,6 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <cstdlib>
 #include <random>
 #include <sstream>
 
@@ -11,6 +10,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/solid.hpp"
 #include "mesh_parts.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright {
 namespace {
@@ -177,9 +177,7 @@ Flags random_over(Dice& dice) {
 
 void build_many(const std::string& kind, Flags (*random)(Dice&), int count, int shard) {
   constexpr int k_full_every = 20;
-  int factor = 1;
-  if (const char* asked = std::getenv("LINERWRIGHT_CASES")) factor = std::max(1, std::atoi(asked));
-  const int total = count / k_shards * factor;
+  const int total = support::cases(count / k_shards);
   Dice dice(20250607U + static_cast<unsigned>(shard) + 1000U * static_cast<unsigned>(kind.size()));
   int built = 0;
   int failed = 0;
