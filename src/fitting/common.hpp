@@ -75,10 +75,12 @@ constexpr double k_shortest_piece = 1.0;
 
 Fitting make_straight(const FittingRequest& request);
 Fitting make_elbow(const FittingRequest& request);
+Fitting make_offset(const FittingRequest& request);
 Fitting make_reducer(const FittingRequest& request);
 Fitting make_tee(const FittingRequest& request);
 KindSchema straight_schema();
 KindSchema elbow_schema();
+KindSchema offset_schema();
 KindSchema reducer_schema();
 KindSchema tee_schema();
 

@@ -38,6 +38,7 @@ std::vector<KeySpec> totals_keys() {
 std::vector<Kind> make_kinds() {
   std::vector<Kind> kinds{{straight_schema(), make_straight},
                           {elbow_schema(), make_elbow},
+                          {offset_schema(), make_offset},
                           {reducer_schema(), make_reducer},
                           {tee_schema(), make_tee}};
   for (Kind& kind : kinds)

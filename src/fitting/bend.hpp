@@ -1,0 +1,26 @@
+// A gored bend: what its keys say, and what its gores must have left.
+#pragma once
+
+#include "common.hpp"
+
+namespace linerwright {
+
+struct Bend {
+  double radius;      // of the cylinders the liner lies on
+  double centreline;  // of those cylinders
+  double angle;
+  int pieces;
+  double collar;
+  double mitre() const { return angle / (2.0 * (pieces - 1)); }
+};
+
+// radius_ratio and centreline_radius.
+std::vector<KeySpec> bend_keys();
+
+// From diameter, pieces, collar and the two of bend_keys; adds a reason where both of those are given.
+Bend read_bend(const FittingRequest& request, double angle, Reasons& reasons);
+
+// Adds the reason why the mitres are too steep or a piece has no length left in the throat.
+void require_throat(Reasons& reasons, const Fitting& fitting, const Bend& bend);
+
+}  // namespace linerwright

@@ -1,0 +1,84 @@
+#include "gores.hpp"
+
+namespace linerwright {
+
+namespace {
+
+void add_walls(Fitting& fitting, const GoreRow& row) {
+  const std::size_t n = row.gores.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Gore& gore = row.gores[i];
+    const int wall = add_wall(fitting, Sheet::cylinder(gore.frame, row.radius));
+    if (i == 0)
+      add_open_end(fitting, wall, false, -gore.below);
+    else
+      add_joint(fitting, wall - 1, wall, Side::lead, row.mitres[i - 1], {0.0});
+    if (i + 1 == n) add_open_end(fitting, wall, true, gore.above);
+  }
+}
+
+void add_pieces(Fitting& fitting, const GoreRow& row) {
+  const int n = static_cast<int>(row.gores.size());
+  Blank blank{"blank", {}};
+  for (int i = 0; i < n; ++i) {
+    const Gore& gore = row.gores[static_cast<std::size_t>(i)];
+    const bool at_zero = (i % 2 == 0) == row.seam_at_zero;
+    Piece piece{std::to_string(i + 1),
+                gore.role,
+                i,
+                at_zero ? 0.0 : k_pi,
+                k_two_pi,
+                at_zero ? gore.at_zero : gore.at_half_turn,
+                {{0.0, gore.at_zero}, {k_pi, gore.at_half_turn}},
+                {}};
+    if (i > 0) piece.next.push_back(std::to_string(i));
+    if (i + 1 < n) piece.next.push_back(std::to_string(i + 2));
+    fitting.pieces.push_back(std::move(piece));
+    blank.pieces.push_back(i);
+  }
+  fitting.blanks.push_back(blank);
+}
+
+void add_order(Fitting& fitting, int n) {
+  const int middle = (n - 1) / 2;
+  fitting.insertion.push_back(middle);
+  for (int step = 1; step < n; ++step) {
+    if (middle + step < n) fitting.insertion.push_back(middle + step);
+    if (middle - step >= 0) fitting.insertion.push_back(middle - step);
+  }
+}
+
+// Stations at both ends and in the middle of every gore between them.
+void add_way(Fitting& fitting, const GoreRow& row) {
+  const double bore = 2.0 * (row.radius - fitting.liner.thickness);
+  Passage passage{"through", {}};
+  double distance = 0.0;
+  const auto place = [&](const Gore& gore, double v, const char* name) {
+    passage.stations.push_back(
+        round_station(distance, row.bare_diameter, bore, gore.frame.point({0, 0, v}), gore.frame.z, name));
+  };
+  const Gore& first = row.gores.front();
+  place(first, -first.below, "one end");
+  distance = first.below + first.above;
+  for (std::size_t i = 1; i + 1 < row.gores.size(); ++i) {
+    const Gore& gore = row.gores[i];
+    distance += gore.below;
+    place(gore, 0.0, "");
+    distance += gore.above;
+  }
+  const Gore& last = row.gores.back();
+  distance += last.below + last.above;
+  place(last, last.above, "other end");
+  fitting.passages.push_back(passage);
+}
+
+}  // namespace
+
+void add_gore_row(Fitting& fitting, const GoreRow& row) {
+  add_walls(fitting, row);
+  add_pieces(fitting, row);
+  add_order(fitting, static_cast<int>(row.gores.size()));
+  add_way(fitting, row);
+}
+
+}  // namespace linerwright
