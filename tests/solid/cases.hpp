@@ -35,6 +35,13 @@ inline const std::vector<Case>& solid_cases() {
     all.push_back({"elbow_tight", "elbow", with(elbow, {{"radius_ratio", "0.55"}, {"pieces", "4"}})});
     all.push_back({"elbow_thin_liner", "elbow", with(elbow, {{"thickness", "1"}})});
     all.push_back({"elbow_thick_liner", "elbow", with(elbow, {{"thickness", "156"}})});
+    const Flags offset{
+        {"diameter", "400"}, {"centreline_radius", "500"}, {"angle", "40"}, {"thickness", "25"}};
+    all.push_back({"offset", "offset", with(offset, {{"offset", "450"}, {"pieces", "3"}})});
+    all.push_back(
+        {"offset_short", "offset", with(offset, {{"offset", "200"}, {"pieces", "2"}, {"collar", "40"}})});
+    all.push_back({"offset_divided", "offset",
+                   with(offset, {{"offset", "900"}, {"pieces", "4"}, {"board_width", "600"}})});
     for (const char* pieces : {"2", "5", "12"})
       all.push_back(
           {std::string("smooth_pieces_") + pieces, "elbow",
