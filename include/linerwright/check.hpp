@@ -20,6 +20,7 @@ struct CheckResult {
   bool pass = false;
   std::string unit;    // "mm", "" for a share or a count
   std::string detail;  // in words, where there is more to say
+  bool note = false;   // worth telling, but nothing is wrong: it passes
 };
 
 // "pass  re-roll 3            0.00021 mm  (limit 0.1 mm)"

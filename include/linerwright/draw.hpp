@@ -134,6 +134,7 @@ struct DxfOther {
 struct DxfFile {
   std::string version;  // as written: AC1015, AC1009; empty when not stated
   DxfUnits units = DxfUnits::unstated;
+  std::optional<int> measurement;  // as the header has it: 0 imperial, 1 metric
   std::optional<Box> extents;  // as the header has them; ours span the lines and the texts' starting points
   std::vector<DxfLayer> layers;
   std::vector<DxfPolyline> lines;
@@ -145,9 +146,11 @@ struct DxfFile {
 
 // Reads a text DXF file of any of the usual writers; `name` stands in messages. Blocks, three-dimensional
 // content and objects are passed over. Throws InputError (one problem, with file and line) when the file is
-// broken, is cut short, or is larger than k_largest_dxf bytes.
+// broken, is cut short, or is larger than k_largest_dxf bytes or k_most_in_dxf points (an entity counts as
+// eight).
 DxfFile read_dxf(std::istream& in, const std::string& name);
-constexpr std::size_t k_largest_dxf = 256u << 20;
+constexpr std::size_t k_largest_dxf = 128u << 20;
+constexpr std::size_t k_most_in_dxf = 4'000'000;
 
 // ---- Auditing DXF ----
 
@@ -163,7 +166,7 @@ constexpr std::size_t k_largest_dxf = 256u << 20;
 // | D108 | two lines on CUT cross, or a hole touches its outline |
 // | D109 | a coordinate is not a finite number |
 // | D110 | a label leaves the pieces |
-// | D111 | a layer is none of ours |
+// | D111 | something lies on a layer that is none of ours |
 // | D112 | the units are not those promised |
 // | D113 | the header's extents are not the drawing's |
 // | D114 | a handle is zero |
@@ -173,6 +176,8 @@ constexpr std::size_t k_largest_dxf = 256u << 20;
 // | D118 | nothing to cut |
 // | D119 | the version is not the one promised |
 // | D120 | a layer is used but not in the layer table |
+// | D121 | the header's system of measurement contradicts its unit |
+// | D122 | a comment names another unit than the header |
 
 // What the file was promised to be.
 struct AuditExpectations {

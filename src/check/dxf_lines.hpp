@@ -1,6 +1,7 @@
 // The lines of one layer of a DXF file, and distances between lines on the board.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,6 +21,18 @@ using BoardLines = std::vector<BoardLine>;
 BoardLines lines_on(const DxfFile& file, const std::string& layer);
 // Distance from p to the nearest line, mm; infinite where there is none.
 double distance_to_lines(Vec2 p, const BoardLines& lines);
+
+// True where both run through the same points in the same order, each within `tolerance`.
+bool in_same_order(const BoardLine& a, const BoardLine& b, double tolerance);
+
+// Lines of one set without a partner in the other: equal in shape and place within `tolerance`, whatever
+// their order and whichever end they begin at.
+struct Unpaired {
+  std::size_t missing = 0;      // expected, not found
+  std::size_t added = 0;        // found, not expected
+  std::optional<Vec2> where{};  // of one of them
+};
+Unpaired unpaired(const BoardLines& expected, const BoardLines& found, double tolerance);
 
 // The lines that bound each piece of the pattern, by its part. On a blank, the shared cuts bound two pieces,
 // each of which has the butt allowance to itself; throws std::invalid_argument where lines are missing.

@@ -47,7 +47,42 @@ std::vector<Vec3> crease_points(const Mesh& mesh) {
   return points;
 }
 
-std::vector<CheckResult> prove_mesh(const std::string& name, const std::vector<Mesh>& bodies,
+// The smallest box, as its two corners.
+using Corners = std::pair<Vec3, Vec3>;
+
+Corners corners_of(const std::vector<Vec3>& points) {
+  Vec3 low{1e300, 1e300, 1e300};
+  Vec3 high{-1e300, -1e300, -1e300};
+  for (const Vec3& p : points) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
+  }
+  return {low, high};
+}
+
+// The bodies in the parts' order: a file lists its facets in any order, so each part takes the body that lies
+// where its edges lie. A body that is taken for the wrong part fails the checks.
+std::vector<Mesh> in_order_of(const std::vector<const Part*>& parts, std::vector<Mesh> bodies) {
+  constexpr double k_spacing = 20.0;  // mm
+  std::vector<Mesh> ordered;
+  for (const Part* part : parts) {
+    std::vector<Vec3> points;
+    for (const std::vector<Vec3>& edge : edge_points(part->solid, k_spacing))
+      points.insert(points.end(), edge.begin(), edge.end());
+    const Corners place = corners_of(points);
+    const auto away = [&](const Mesh& body) {
+      const Corners own = corners_of(body.points);
+      return distance(own.first, place.first) + distance(own.second, place.second);
+    };
+    const auto nearest = std::min_element(bodies.begin(), bodies.end(),
+                                          [&](const Mesh& a, const Mesh& b) { return away(a) < away(b); });
+    ordered.push_back(std::move(*nearest));
+    bodies.erase(nearest);
+  }
+  return ordered;
+}
+
+std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> bodies,
                                     const std::vector<const Part*>& parts, double deflection) {
   int open = 0;
   for (const Mesh& body : bodies) open += open_edges(body);
@@ -56,6 +91,7 @@ std::vector<CheckResult> prove_mesh(const std::string& name, const std::vector<M
              open + std::fabs(static_cast<double>(bodies.size()) - static_cast<double>(parts.size())), 0.0,
              "edges", fmt::format("{} bodies of {}, {} open edges", bodies.size(), parts.size(), open))};
   if (bodies.size() != parts.size()) return results;
+  bodies = in_order_of(parts, std::move(bodies));
 
   // facets lie within the deflection of the surface, so the volume is off by no more than that over the area
   double thickness = 0.0;

@@ -16,14 +16,15 @@ struct Vee {
   Vec2 left, right;  // from the point
 };
 
-std::vector<Vee> notches_of(const std::vector<Vec2>& outline, double bend) {
+std::vector<Vee> notches_of(std::vector<Vec2> outline, double bend) {
+  if (signed_area(outline) < 0.0) std::reverse(outline.begin(), outline.end());
   constexpr double k_on_line = 1e-3;
   std::vector<Vee> notches;
   const std::size_t n = outline.size();
   for (std::size_t i = 0; i < n; ++i) {
     const Vec2 before = outline[(i + n - 1) % n] - outline[i];
     const Vec2 after = outline[(i + 1) % n] - outline[i];
-    // the outline runs counter-clockwise: it turns right only at the points of the notches
+    // counter-clockwise, it turns right only at the points of the notches
     if (std::fabs(outline[i].y - bend) > k_on_line || !(cross(before, after) > 0.0)) continue;
     notches.push_back(before.x < after.x ? Vee{before, after} : Vee{after, before});
   }

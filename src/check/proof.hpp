@@ -9,6 +9,8 @@
 namespace linerwright {
 
 CheckResult within(std::string name, double value, double limit, std::string unit, std::string detail = {});
+// Something to tell that is no fault.
+CheckResult noted(std::string name, std::string what);
 // A check that could not be done: it fails.
 CheckResult undone(std::string name, std::string why);
 
@@ -17,6 +19,13 @@ CheckResult undone(std::string name, std::string why);
 std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& pattern,
                                    const std::filesystem::path& file, const DxfOptions& options,
                                    const std::vector<const Part*>& liners);
+
+// The comments of a pattern's file that contradict what was asked for; a note where usual ones are missing.
+std::vector<CheckResult> prove_comments(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
+                                        const DxfOptions& options);
+// Every stroke (or text) of the labels in its place, and the words right, upright and large enough.
+std::vector<CheckResult> prove_labels(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
+                                      double tolerance);
 
 // Both faces' contours rolled onto the solids' edges, the solids' edges unrolled onto the contours, and the
 // seams. Throws std::invalid_argument where lines are missing or lie on no ruling.

@@ -15,7 +15,12 @@ CheckResult undone(std::string name, std::string why) {
   return {std::move(name), 1.0, 0.0, false, "", std::move(why)};
 }
 
+CheckResult noted(std::string name, std::string what) {
+  return {std::move(name), 0.0, 0.0, true, "", std::move(what), true};
+}
+
 std::string one_line(const CheckResult& result) {
+  if (result.note) return fmt::format("note  {:<24} {}", result.name, result.detail);
   const auto shown = [](double value) {
     return value != 0.0 && std::fabs(value) < 1e-4 ? fmt::format("{:.1e}", value) : trimmed(value, 5);
   };

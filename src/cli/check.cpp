@@ -70,6 +70,7 @@ std::vector<fs::path> folders_of(const CheckArguments& arguments) {
 int run(const CheckArguments& arguments) {
   int failed = 0;
   int passed = 0;
+  int notes = 0;
   for (const fs::path& folder : folders_of(arguments)) {
     ProduceOptions options;
     const FittingRequest request = request_from_json(folder / "fitting.json", &options);
@@ -77,10 +78,13 @@ int run(const CheckArguments& arguments) {
     for (const CheckResult& result :
          check_fitting(make_fitting(request), {folder, file_stem(request.tag)}, options.dxf, options.mesh)) {
       fmt::print("  {}\n", one_line(result));
-      ++(result.pass ? passed : failed);
+      ++(result.note ? notes : result.pass ? passed : failed);
     }
   }
-  fmt::print("{} checks passed, {} failed\n", passed, failed);
+  fmt::print("{} checks passed, {} failed{}\n", passed, failed,
+             notes == 0   ? ""
+             : notes == 1 ? ", 1 note"
+                          : fmt::format(", {} notes", notes));
   return failed > 0 ? 1 : 0;
 }
 

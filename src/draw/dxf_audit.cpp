@@ -41,6 +41,20 @@ void audit_promises(const DxfFile& file, const AuditExpectations& expected, Find
         "D112", 0,
         fmt::format("the file states {}, not {}", units_words(file.units), units_words(expected.units)));
   }
+  const bool inches = file.units == DxfUnits::inch;
+  if (file.measurement && (inches || file.units == DxfUnits::millimetre) &&
+      *file.measurement != (inches ? 0 : 1)) {
+    findings.add("D121", 0,
+                 fmt::format("$MEASUREMENT is {}, but the file states {}", *file.measurement,
+                             units_words(file.units)));
+  }
+  for (const std::string& comment : file.comments) {
+    const bool names_unit = comment == "units: millimetres" || comment == "units: inches";
+    if (!names_unit || comment == fmt::format("units: {}", units_words(file.units))) continue;
+    findings.add(
+        "D122", 0,
+        fmt::format("a comment says '{}', but the file states {}", comment, units_words(file.units)));
+  }
   if (expected.version) {
     const std::string promised = *expected.version == DxfVersion::r2000 ? "AC1015" : "AC1009";
     if (file.version != promised) {
@@ -57,13 +71,9 @@ void audit_layers(const DxfFile& file, const AuditExpectations& expected, Findin
   for (const DxfPolyline& line : file.lines) used.emplace(line.layer, line.line);
   for (const DxfText& text : file.texts) used.emplace(text.layer, text.line);
   for (const DxfOther& other : file.others) used.emplace(other.layer, other.line);
-  for (const std::string& name : listed) {
-    if (name != "0" && !layer_named(name))
-      findings.add("D111", 0, fmt::format("unknown layer '{}'", dxf_escaped(name)));
-  }
   for (const auto& [name, line] : used) {
     const bool known = name == "0" ? expected.single_layer : layer_named(name).has_value();
-    if (!known && (name == "0" || listed.count(name) == 0)) {
+    if (!known) {
       findings.add("D111", line, fmt::format("unknown layer '{}'", dxf_escaped(name)));
     } else if (listed.count(name) == 0) {
       findings.add("D120", line, fmt::format("layer '{}' is not in the layer table", dxf_escaped(name)));

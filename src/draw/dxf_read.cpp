@@ -37,7 +37,17 @@ class Reader {
   }
 
  private:
+  // Counts what is kept, so that no file fills the memory.
+  void admit(std::size_t items) {
+    items_ += items;
+    if (items_ > k_most_in_dxf)
+      groups_.fail(groups_.peek().line, "",
+                   "the file holds more than any pattern: too many points or entities");
+  }
+  void admit_entity() { admit(8); }
+
   void comment(const std::string& text) {
+    admit_entity();
     file_.comments.push_back(text);
     // R12 cannot state its units in the header, so our files state them here.
     if (file_.units != DxfUnits::unstated) return;
@@ -98,6 +108,7 @@ class Reader {
       if (variable == "$ACADVER" && group->code == 1)
         file_.version = std::string(without_spaces(group->value));
       if (variable == "$INSUNITS" && group->code == 70) units(groups_.integer(*group));
+      if (variable == "$MEASUREMENT" && group->code == 70) file_.measurement = groups_.integer(*group);
       low = coordinate(*group, variable == "$EXTMIN", extents.low) || low;
       high = coordinate(*group, variable == "$EXTMAX", extents.high) || high;
     }
@@ -121,6 +132,7 @@ class Reader {
 
   void layer() {
     DxfLayer layer;
+    admit_entity();
     while (const std::optional<Group> group = next_of_record()) {
       if (group->code == 2) layer.name = std::string(without_spaces(group->value));
       if (group->code == 62) layer.colour = groups_.integer(*group);
@@ -141,11 +153,14 @@ class Reader {
   }
 
   void keep_handle(const Group& group, int code = 5) {
-    if (group.code == code) file_.handles.push_back({groups_.handle(group), group.line});
+    if (group.code != code) return;
+    admit(1);
+    file_.handles.push_back({groups_.handle(group), group.line});
   }
 
   void entities() {
     while (const std::optional<Group> record = next_record()) {
+      admit_entity();
       if (record->value == "LWPOLYLINE") {
         light_polyline(*record);
       } else if (record->value == "POLYLINE") {
@@ -187,7 +202,10 @@ class Reader {
       common(*group, line.layer, mirrored);
       if (group->code == 70) line.closed = (groups_.integer(*group) & 1) != 0;
       if (group->code == 42 && groups_.number(*group) != 0.0) line.curved = true;
-      if (group->code == 10) line.points.push_back({groups_.number(*group), 0.0});
+      if (group->code == 10) {
+        admit(1);
+        line.points.push_back({groups_.number(*group), 0.0});
+      }
       if (group->code == 20) {
         if (line.points.empty()) groups_.fail(group->line, group->value, "y stands before x");
         line.points.back().y = groups_.number(*group);
@@ -234,6 +252,7 @@ class Reader {
       if (group->code == 42 && groups_.number(*group) != 0.0) line.curved = true;
       keep_handle(*group);
     }
+    admit(1);
     if ((flags & control_point) == 0) line.points.push_back(p);
   }
 
@@ -298,6 +317,7 @@ class Reader {
 
   Groups groups_;
   DxfFile file_;
+  std::size_t items_ = 0;
 };
 
 }  // namespace

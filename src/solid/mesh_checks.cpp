@@ -1,5 +1,6 @@
 // What a mesh is worth: its volume, its open edges, its bodies.
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <numeric>
 #include <unordered_map>
@@ -70,6 +71,76 @@ int open_edges(const Mesh& mesh) {
   return open;
 }
 
+namespace {
+
+// Where a facet lies around one of its edges: radians about the edge's direction, from any zero that is the
+// same for all facets of the edge.
+class AroundEdge {
+ public:
+  AroundEdge(const Mesh& mesh, std::uint64_t edge)
+      : mesh_(mesh), from_(static_cast<int>(edge >> 32U)), to_(static_cast<int>(edge & 0xFFFFFFFFU)) {
+    const Vec3 way = point(to_) - point(from_);
+    along_ = (1.0 / norm(way)) * way;
+    const Vec3 aside = std::fabs(along_.x) < 0.6 ? Vec3{1.0, 0.0, 0.0} : Vec3{0.0, 1.0, 0.0};
+    across_ = cross(along_, aside);
+    across_ = (1.0 / norm(across_)) * across_;
+    third_ = cross(along_, across_);
+  }
+  double angle(int facet) const {
+    for (const int corner : mesh_.triangles[static_cast<std::size_t>(facet)])
+      if (corner != from_ && corner != to_) {
+        const Vec3 out = point(corner) - point(from_);
+        return std::atan2(dot(out, third_), dot(out, across_));
+      }
+    return 0.0;
+  }
+
+ private:
+  Vec3 point(int index) const { return mesh_.points[static_cast<std::size_t>(index)]; }
+
+  const Mesh& mesh_;
+  int from_, to_;
+  Vec3 along_, across_, third_;
+};
+
+// Calls join(a, b) for the facets of one edge that bound the same body there. Where bodies touch, four facets
+// or more meet: a body fills the wedge that begins at a facet running against the edge and ends, going round,
+// at one running along it; the narrowest wedges come first. Facets of two bodies that lie on each other
+// enclose nothing.
+template <class Join>
+void join_at_edge(const Mesh& mesh, const HalfEdge* first, const HalfEdge* last, const Join& join) {
+  constexpr double k_nothing = 1e-4;  // rad
+  struct Wedge {
+    double width;
+    std::size_t along, against;
+  };
+  std::vector<int> along, against;
+  for (const HalfEdge* half = first; half != last; ++half)
+    (half->forward ? along : against).push_back(half->facet);
+  if (along.size() == 1 && against.size() == 1) return join(along[0], against[0]);
+  const AroundEdge around(mesh, first->edge);
+  std::vector<double> ends, begins;
+  for (const int facet : along) ends.push_back(around.angle(facet));
+  for (const int facet : against) begins.push_back(around.angle(facet));
+  std::vector<Wedge> wedges;
+  for (std::size_t i = 0; i < along.size(); ++i)
+    for (std::size_t k = 0; k < against.size(); ++k) {
+      double width = std::fmod(ends[i] - begins[k], k_two_pi);
+      while (width < k_nothing) width += k_two_pi;
+      wedges.push_back({width, i, k});
+    }
+  std::stable_sort(wedges.begin(), wedges.end(),
+                   [](const Wedge& a, const Wedge& b) { return a.width < b.width; });
+  std::vector<bool> ended(along.size()), begun(against.size());
+  for (const Wedge& wedge : wedges) {
+    if (ended[wedge.along] || begun[wedge.against]) continue;
+    ended[wedge.along] = begun[wedge.against] = true;
+    join(along[wedge.along], against[wedge.against]);
+  }
+}
+
+}  // namespace
+
 std::vector<Mesh> split_bodies(const Mesh& mesh) {
   std::vector<int> parent(mesh.triangles.size());
   std::iota(parent.begin(), parent.end(), 0);
@@ -81,20 +152,13 @@ std::vector<Mesh> split_bodies(const Mesh& mesh) {
     }
     return facet;
   };
-  // Bodies that touch share edges; each body's facets stand together, so opposite half-edges pair up in
-  // order.
   const std::vector<HalfEdge> all = half_edges(mesh);
   for_each_edge(all, [&](std::size_t first, std::size_t last) {
-    for (std::size_t i = first; i + 1 < last;) {
-      if (all[i].forward == all[i + 1].forward) {
-        ++i;
-        continue;
-      }
-      const int a = root(all[i].facet);
-      const int b = root(all[i + 1].facet);
+    join_at_edge(mesh, &all[first], &all[first] + (last - first), [&](int one, int other) {
+      const int a = root(one);
+      const int b = root(other);
       parent[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
-      i += 2;
-    }
+    });
   });
   std::vector<Mesh> bodies;
   std::unordered_map<int, std::size_t> body_of_root;
