@@ -204,7 +204,7 @@ std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& patter
   } else {
     results.push_back(only_cuts(pattern.id, file, cut_layer));
   }
-  add_all(results, prove_comments(fitting, pattern, file, options));
+  add_all(results, prove_comments(fitting, pattern, file));
   const std::string marks = marks_of_another_program(layers, file);
   if (!marks.empty() &&
       std::all_of(results.begin(), results.end(), [](const CheckResult& each) { return each.pass; }))

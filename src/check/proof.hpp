@@ -21,8 +21,7 @@ std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& patter
                                    const std::vector<const Part*>& liners);
 
 // The comments of a pattern's file that contradict what was asked for; a note where usual ones are missing.
-std::vector<CheckResult> prove_comments(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
-                                        const DxfOptions& options);
+std::vector<CheckResult> prove_comments(const Fitting& fitting, const Pattern& pattern, const DxfFile& file);
 // Every stroke (or text) of the labels in its place, and the words right, upright and large enough.
 std::vector<CheckResult> prove_labels(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
                                       double tolerance);

@@ -1,11 +1,14 @@
 #include <algorithm>
 #include <filesystem>
+#include <map>
 #include <memory>
 
 #include <fmt/format.h>
 
 #include "commands.hpp"
 #include "linerwright/check.hpp"
+#include "linerwright/check_job.hpp"
+#include "linerwright/check_written.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/produce.hpp"
 
@@ -20,10 +23,22 @@ struct CheckArguments {
   std::string out = "models-out";
 };
 
-// Folders with a fitting.json: the folder itself or those right below it.
-void add_folders(const fs::path& folder, std::vector<fs::path>& found) {
+// A fitting's folder, and what a job now asks for it.
+struct Target {
+  fs::path folder;
+  std::optional<FittingRequest> wanted;
+};
+
+// What is to be checked: fittings, and the folders of whole jobs.
+struct Targets {
+  std::vector<Target> fittings;
+  std::vector<fs::path> jobs;
+};
+
+// Folders with a fitting.json: the folder itself, or those right below it, which then make a job.
+void add_folders(const fs::path& folder, Targets& found) {
   if (fs::exists(folder / "fitting.json")) {
-    found.push_back(folder);
+    found.fittings.push_back({folder, {}});
     return;
   }
   std::vector<fs::path> below;
@@ -31,17 +46,19 @@ void add_folders(const fs::path& folder, std::vector<fs::path>& found) {
     if (entry.path().filename().string().front() != '.' && fs::exists(entry.path() / "fitting.json"))
       below.push_back(entry.path());
   std::sort(below.begin(), below.end());
-  found.insert(found.end(), below.begin(), below.end());
+  for (fs::path& path : below) found.fittings.push_back({std::move(path), {}});
+  if (!below.empty()) found.jobs.push_back(folder);
 }
 
 // A folder, a job file (its fittings' folders below --out) or a tag below --out.
-std::vector<fs::path> folders_of(const CheckArguments& arguments) {
-  std::vector<fs::path> found;
+Targets targets_of(const CheckArguments& arguments) {
+  Targets found;
   std::vector<Problem> missing;
-  const auto need = [&](const std::string& tag, const std::string& target) {
+  const auto need = [&](const std::string& tag, const std::string& target,
+                        std::optional<FittingRequest> wanted) {
     const fs::path folder = fs::path(arguments.out) / file_stem(tag);
     if (fs::exists(folder / "fitting.json"))
-      found.push_back(folder);
+      found.fittings.push_back({folder, std::move(wanted)});
     else
       missing.push_back({{},
                          0,
@@ -53,39 +70,135 @@ std::vector<fs::path> folders_of(const CheckArguments& arguments) {
   };
   for (const std::string& target : arguments.targets) {
     if (fs::is_directory(target)) {
-      const std::size_t before = found.size();
+      const std::size_t before = found.fittings.size();
       add_folders(target, found);
-      if (found.size() == before) missing.push_back({target, 0, {}, {}, {}, {}, "holds no fitting"});
+      if (found.fittings.size() == before) missing.push_back({target, 0, {}, {}, {}, {}, "holds no fitting"});
     } else if (fs::is_regular_file(target)) {
-      const Job job = read_job(target, job_schema());
-      for (const FittingRequest& request : job.fittings) need(request.tag, target);
+      Job job = read_job(target, job_schema());
+      apply_stock(job);
+      for (const FittingRequest& request : job.fittings) need(request.tag, target, request);
+      found.jobs.push_back(arguments.out);
     } else {
-      need(target, target);
+      need(target, target, {});
     }
   }
   if (!missing.empty()) throw InputError(missing);
   return found;
 }
 
-int run(const CheckArguments& arguments) {
-  int failed = 0;
-  int passed = 0;
-  int notes = 0;
-  for (const fs::path& folder : folders_of(arguments)) {
-    ProduceOptions options;
-    const FittingRequest request = request_from_json(folder / "fitting.json", &options);
-    fmt::print("{}\n", request.tag);
-    for (const CheckResult& result :
-         check_fitting(make_fitting(request), {folder, file_stem(request.tag)}, options.dxf, options.mesh)) {
+// The keys in which what was made differs from what the job now asks for.
+CheckResult as_in_job(const FittingRequest& made, const FittingRequest& wanted) {
+  std::string differing;
+  int count = 0;
+  const auto differs = [&](const std::string& key, const std::string& now, const std::string& then) {
+    if (++count == 1) differing = fmt::format("{} is {} in the job, {} when it was made", key, now, then);
+  };
+  if (made.kind != wanted.kind) differs("kind", wanted.kind, made.kind);
+  if (made.count != wanted.count) differs("count", std::to_string(wanted.count), std::to_string(made.count));
+  for (const auto& [key, value] : wanted.values.all()) {
+    const Value* then = made.values.find(key);
+    if (then == nullptr || then->data != value.data)
+      differs(key, value.written, then == nullptr ? "nothing" : then->written);
+  }
+  for (const auto& [key, value] : made.values.all())
+    if (!wanted.values.has(key)) differs(key, "nothing", value.written);
+  return {"as in the job",
+          static_cast<double>(count),
+          0.0,
+          count == 0,
+          "keys",
+          count == 0 ? "made of what the job asks for now" : differing + ": make it again"};
+}
+
+// Prints results and counts them.
+class Tell {
+ public:
+  void add(const std::string& of, const std::vector<CheckResult>& results) {
+    fmt::print("{}\n", of);
+    for (const CheckResult& result : results) {
       fmt::print("  {}\n", one_line(result));
-      ++(result.note ? notes : result.pass ? passed : failed);
+      ++(result.note ? notes_ : result.pass ? passed_ : failed_);
     }
   }
-  fmt::print("{} checks passed, {} failed{}\n", passed, failed,
-             notes == 0   ? ""
-             : notes == 1 ? ", 1 note"
-                          : fmt::format(", {} notes", notes));
-  return failed > 0 ? 1 : 0;
+  int end() const {
+    fmt::print("{} checks passed, {} failed{}\n", passed_, failed_,
+               notes_ == 0   ? ""
+               : notes_ == 1 ? ", 1 note"
+                             : fmt::format(", {} notes", notes_));
+    return failed_ > 0 ? 1 : 0;
+  }
+
+ private:
+  int passed_ = 0;
+  int failed_ = 0;
+  int notes_ = 0;
+};
+
+void check_one(const Target& target, Tell& tell) {
+  ProduceOptions options;
+  const FittingRequest request = request_from_json(target.folder / "fitting.json", &options);
+  const std::string stem = file_stem(request.tag);
+  const CheckFiles files{target.folder, stem};
+  const Fitting fitting = make_fitting(request);
+  std::vector<CheckResult> results;
+  if (target.wanted) results.push_back(as_in_job(request, *target.wanted));
+  const auto add = [&](const std::vector<CheckResult>& more) {
+    results.insert(results.end(), more.begin(), more.end());
+  };
+  add(check_fitting(fitting, files, options.dxf, options.mesh));
+  add(check_written(fitting, make_patterns(fitting), files, {}));
+  tell.add(request.tag, results);
+}
+
+// Fittings made again by their tags, the last ones kept.
+class Again {
+ public:
+  explicit Again(const fs::path& out) : out_(out) {}
+
+  std::shared_ptr<const MadeAgain> operator()(const std::string& tag) {
+    constexpr std::size_t k_most = 200;
+    const auto found = kept_.find(tag);
+    if (found != kept_.end()) return found->second;
+    if (kept_.size() >= k_most) kept_.clear();
+    std::shared_ptr<const MadeAgain> made;
+    const fs::path file = out_ / file_stem(tag) / "fitting.json";
+    if (fs::exists(file)) {
+      Fitting fitting = make_fitting(request_from_json(file, nullptr));
+      std::vector<Pattern> patterns = make_patterns(fitting);
+      made = std::make_shared<const MadeAgain>(MadeAgain{std::move(fitting), std::move(patterns)});
+    }
+    kept_[tag] = made;
+    return made;
+  }
+
+ private:
+  fs::path out_;
+  std::map<std::string, std::shared_ptr<const MadeAgain>> kept_;
+};
+
+void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell& tell) {
+  Again kept(out);
+  const MakeAgain again = [&](const std::string& tag) { return kept(tag); };
+  if (fs::exists(out / k_boards_folder / "boards.json"))
+    tell.add(k_boards_folder, check_boards(out / k_boards_folder, again));
+  if (fs::exists(out / "totals.json")) tell.add("totals", check_totals(out / "totals.json", tags, again));
+}
+
+// Tags of the fittings to check whose folders lie in `out`.
+std::vector<std::string> tags_below(const fs::path& out, const Targets& targets) {
+  std::vector<std::string> tags;
+  for (const Target& target : targets.fittings)
+    if (fs::weakly_canonical(target.folder).parent_path() == fs::weakly_canonical(out))
+      tags.push_back(request_from_json(target.folder / "fitting.json", nullptr).tag);
+  return tags;
+}
+
+int run(const CheckArguments& arguments) {
+  const Targets targets = targets_of(arguments);
+  Tell tell;
+  for (const Target& target : targets.fittings) check_one(target, tell);
+  for (const fs::path& out : targets.jobs) check_whole(out, tags_below(out, targets), tell);
+  return tell.end();
 }
 
 }  // namespace

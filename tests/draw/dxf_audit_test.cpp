@@ -172,6 +172,31 @@ TEST(AuditDxf, d111_and_d120_layers) {
   EXPECT_EQ(codes(single), (Codes{"D111", "D118"}));
 }
 
+// Other programs list layers of their own (ezdxf adds Defpoints): with nothing on them they harm nobody.
+TEST(AuditDxf, layers_that_hold_nothing) {
+  const std::string dxf = dxf_of(drawing_of({contour(rectangle(0, 0, 300, 100))}));
+  const std::string layer = "  0\nLAYER\n  5\nFFF\n  2\nDefpoints\n 70\n0\n 62\n7\n";
+  const std::size_t at = dxf.find("  0\nLAYER\n");
+  ASSERT_NE(at, std::string::npos);
+  EXPECT_EQ(codes(file_of(dxf.substr(0, at) + layer + dxf.substr(at))), Codes{});
+}
+
+TEST(AuditDxf, d121_and_d122_units_that_contradict_each_other) {
+  const std::string dxf = dxf_of(drawing_of({contour(rectangle(0, 0, 300, 100))}));
+  EXPECT_EQ(codes(file_of(replaced(dxf, "$MEASUREMENT\n 70\n1\n", "$MEASUREMENT\n 70\n0\n"))), Codes{"D121"});
+  EXPECT_EQ(codes(file_of(replaced(dxf, "$MEASUREMENT\n 70\n1\n", "$LUNITS\n 70\n0\n"))), Codes{});
+  EXPECT_EQ(codes(file_of(replaced(dxf, "units: millimetres", "units: inches"))), Codes{"D122"});
+  EXPECT_EQ(codes(file_of(replaced(dxf, "units: millimetres", "no units"))), Codes{});
+  DxfOptions inch;
+  inch.units = DxfUnits::inch;
+  AuditExpectations expected;
+  expected.units = DxfUnits::inch;
+  const std::string inches = dxf_of(drawing_of({contour(rectangle(0, 0, 300, 100))}), inch);
+  EXPECT_EQ(codes(file_of(inches), expected), Codes{});
+  EXPECT_EQ(codes(file_of(replaced(inches, "$MEASUREMENT\n 70\n0\n", "$MEASUREMENT\n 70\n1\n")), expected),
+            Codes{"D121"});
+}
+
 TEST(AuditDxf, d112_and_d119_promises) {
   DxfOptions inch;
   inch.units = DxfUnits::inch;

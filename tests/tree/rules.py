@@ -13,8 +13,8 @@ LAYERS = {
     'nest': ['draw'],
     'floor': ['pattern', 'nest'],
     'airway': ['units'],
-    'check': ['pattern', 'solid'],
     'report': ['airway', 'floor'],
+    'check': ['pattern', 'solid', 'report'],
     'paper': ['pattern', 'solid'],
     'page': ['check'],
     'produce': ['floor', 'page', 'paper'],
@@ -25,6 +25,7 @@ LAYERS = {
 # to the one named here.
 HEADER_FOLDERS = {
     'bore.hpp': 'report',
+    'check_job.hpp': 'check',
     'parallel.hpp': 'units',
     'port.hpp': 'fitting',
     'stock.hpp': 'fitting',

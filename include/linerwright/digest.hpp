@@ -1,0 +1,12 @@
+// A digest of bytes, to tell whether a file is still what was written.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace linerwright {
+
+// BLAKE2b with 256 bits (RFC 7693), as 64 hexadecimal digits; `b2sum -l 256` prints the same of a file.
+std::string digest(std::string_view bytes);
+
+}  // namespace linerwright

@@ -1,0 +1,267 @@
+// One board's drawing: every piece's contours, marks and labels in the place that the list names.
+#include <algorithm>
+#include <cmath>
+#include <fstream>
+#include <limits>
+
+#include "boards.hpp"
+#include "dxf_lines.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/nest.hpp"
+#include "tally.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Pieces lie on a grid of the nest's rounding; where two share an edge, one of them is cut along the other's.
+constexpr double k_off = k_nest_rounding + 5e-4;  // mm, with the file's own rounding
+constexpr double k_same_size = 1e-3;              // mm
+
+// A pattern moved to its place: turned end for end or not, never mirrored.
+class Lay {
+ public:
+  Lay(const Pattern& pattern, const ListedPiece& piece) : sign_(piece.turned ? -1.0 : 1.0) {
+    const Box own = bounding_box(turned(pattern.cut.outer)).value();
+    shift_ = piece.box.low - own.low;
+    size_ = own.high - own.low;
+  }
+  Vec2 size() const { return size_; }
+  std::vector<Vec2> line(const std::vector<Vec2>& points) const {
+    std::vector<Vec2> moved = turned(points);
+    for (Vec2& p : moved) p = p + shift_;
+    return moved;
+  }
+  Region region(const Region& given) const {
+    Region moved{line(given.outer), {}};
+    for (const Ring& hole : given.holes) moved.holes.push_back(line(hole));
+    return moved;
+  }
+  Vec2 way(Vec2 direction) const { return sign_ * direction; }
+
+ private:
+  std::vector<Vec2> turned(std::vector<Vec2> points) const {
+    for (Vec2& p : points) p = sign_ * p;
+    return points;
+  }
+
+  double sign_;
+  Vec2 shift_{};
+  Vec2 size_{};
+};
+
+BoardLines cut_lines(const Pattern& pattern, const Lay& lay) {
+  BoardLines lines{{lay.line(pattern.cut.outer), true}};
+  for (const Ring& hole : pattern.cut.holes) lines.push_back({lay.line(hole), true});
+  for (const auto& line : pattern.open_cuts) lines.push_back({lay.line(line), false});
+  return lines;
+}
+
+BoardLines mark_lines(const Pattern& pattern, const Lay& lay) {
+  BoardLines lines;
+  for (const auto& line : pattern.marks) lines.push_back({lay.line(line), false});
+  return lines;
+}
+
+// The labels as they are written on the board: upright, with the copy's number where there are several.
+BoardLines label_strokes(Pattern pattern, const Lay& lay, long copy, long count) {
+  pattern.cut = lay.region(pattern.cut);
+  for (auto& line : pattern.open_cuts) line = lay.line(line);
+  for (auto& line : pattern.marks) line = lay.line(line);
+  for (LabelBlock& block : pattern.label_blocks) {
+    block.part = lay.region(block.part);
+    if (block.flow) block.flow = lay.way(*block.flow);
+    if (count > 1) block.lines.front() += fmt::format("  {}/{}", copy, count);
+  }
+  place_labels(pattern);
+  BoardLines lines;
+  for (const auto& line : pattern.label_lines) lines.push_back({line, false});
+  for (const Text& text : pattern.labels)
+    for (std::vector<Vec2>& stroke : stroke_text(text)) lines.push_back({std::move(stroke), false});
+  return lines;
+}
+
+// Lines with the boxes around them, so that a piece is compared with what lies near it alone.
+class Near {
+ public:
+  explicit Near(BoardLines lines) : lines_(std::move(lines)) {
+    for (const BoardLine& line : lines_) boxes_.push_back(bounding_box(line.points).value_or(Box{}));
+  }
+  const BoardLines& all() const { return lines_; }
+  BoardLines around(const Box& box) const {
+    BoardLines near;
+    for (std::size_t i = 0; i < lines_.size(); ++i)
+      if (boxes_[i].low.x <= box.high.x + k_off && box.low.x <= boxes_[i].high.x + k_off &&
+          boxes_[i].low.y <= box.high.y + k_off && box.low.y <= boxes_[i].high.y + k_off)
+        near.push_back(lines_[i]);
+    return near;
+  }
+
+ private:
+  BoardLines lines_;
+  std::vector<Box> boxes_;
+};
+
+double furthest_from(const BoardLines& lines, const BoardLines& from) {
+  double worst = 0.0;
+  for (const BoardLine& line : lines)
+    for (const Vec2 p : line.points) worst = std::max(worst, distance_to_lines(p, from));
+  return worst;
+}
+
+// Of all lines drawn on the board, how far the worst point lies from every piece's own lines.
+double furthest_from_pieces(const Near& drawn, const std::vector<std::pair<Box, BoardLines>>& pieces) {
+  double worst = 0.0;
+  for (const BoardLine& line : drawn.all())
+    for (const Vec2 p : line.points) {
+      double least = std::numeric_limits<double>::infinity();
+      for (const auto& [box, lines] : pieces)
+        if (p.x >= box.low.x - k_off && p.x <= box.high.x + k_off && p.y >= box.low.y - k_off &&
+            p.y <= box.high.y + k_off)
+          least = std::min(least, distance_to_lines(p, lines));
+      worst = std::max(worst, least);
+    }
+  return worst;
+}
+
+// A board's title stands in a comment: what liner it is for, and which face is up.
+std::string wrong_title(const DxfFile& file, const ListedBoard& board) {
+  for (const std::string& comment : file.comments) {
+    if (comment.rfind("board ", 0) != 0) continue;
+    const std::size_t liner = comment.find(", liner ");
+    const std::size_t end = comment.find(',', liner + 2);
+    if (liner == std::string::npos || end == std::string::npos) return "the title names no liner: " + comment;
+    try {
+      const std::string written = comment.substr(liner + 8, end - liner - 8);
+      const double half_a_place = written.find("in") == std::string::npos ? 0.0051 : 0.0051 * 25.4;
+      if (std::fabs(parse_quantity(Quantity::length, written, Units::metric) - board.thickness) >
+          half_a_place)
+        return "the title names another liner: " + comment;
+    } catch (const std::invalid_argument&) {
+      return "the title names no liner: " + comment;
+    }
+    if (comment.compare(end, board.face_up.size() + 10, ", " + board.face_up + " face up") != 0)
+      return "the title names another face: " + comment;
+  }
+  return {};
+}
+
+// The findings that do not need the plan's own knowledge.
+std::string first_finding(const DxfFile& file, const std::string& name) {
+  AuditExpectations expected;
+  expected.units = file.units;
+  expected.open_cuts = true;
+  for (const Finding& finding : audit_dxf(file, expected))
+    for (const char* code : {"D109", "D112", "D117", "D118", "D120", "D121", "D122"})
+      if (finding.code == code) return one_line(finding, name);
+  return file.units == DxfUnits::unstated ? name + " states no unit" : std::string();
+}
+
+// Everything that one board is compared with.
+struct OnBoard {
+  std::vector<std::pair<Box, BoardLines>> cuts;  // by piece
+  std::vector<std::pair<Box, BoardLines>> marks;
+  BoardLines labels;
+  std::size_t expected_points = 0;
+};
+
+OnBoard lie_down(Tally& tally, const ListedBoard& board, const MakeAgain& again) {
+  OnBoard on;
+  for (const ListedPiece& piece : board.pieces) {
+    const std::shared_ptr<const MadeAgain> made = again(piece.tag);
+    if (made == nullptr) {
+      tally.wrong(piece.tag + " lies on it, but no such fitting was made");
+      continue;
+    }
+    const LinerSpec& liner = made->fitting.liner;
+    const auto shown = [&](double mm) { return format_quantity(Quantity::length, mm, made->fitting.units); };
+    tally.require(std::fabs(liner.thickness - board.thickness) <= 1e-6,
+                  fmt::format("it is for liner {}, but {} has {}: nest again", shown(board.thickness),
+                              piece.tag, shown(liner.thickness)));
+    tally.require((liner.face_up == Face::air ? "air" : "duct") == board.face_up,
+                  fmt::format("it lies {} face up, {} is cut the other way", board.face_up, piece.tag));
+    const auto pattern = std::find_if(made->patterns.begin(), made->patterns.end(),
+                                      [&](const Pattern& each) { return each.id == piece.piece; });
+    tally.require(pattern != made->patterns.end(), piece.tag + " has no piece " + piece.piece);
+    if (pattern == made->patterns.end()) continue;
+    const Lay lay(*pattern, piece);
+    tally.require(distance(lay.size(), piece.box.high - piece.box.low) <= k_same_size,
+                  fmt::format("piece {} of {} is of another size than what was made: nest again", piece.piece,
+                              piece.tag));
+    on.cuts.emplace_back(piece.box, cut_lines(*pattern, lay));
+    on.marks.emplace_back(piece.box, mark_lines(*pattern, lay));
+    const BoardLines labels = label_strokes(*pattern, lay, piece.copy, made->fitting.count);
+    on.labels.insert(on.labels.end(), labels.begin(), labels.end());
+  }
+  return on;
+}
+
+CheckResult compare_lines(const std::string& name, const Near& drawn,
+                          const std::vector<std::pair<Box, BoardLines>>& pieces, bool nothing_more) {
+  double worst = 0.0;
+  std::size_t points = 0;
+  for (const auto& [box, lines] : pieces) {
+    worst = std::max(worst, furthest_from(lines, drawn.around(box)));
+    for (const BoardLine& line : lines) points += line.points.size();
+  }
+  if (nothing_more) worst = std::max(worst, furthest_from_pieces(drawn, pieces));
+  return within(name, worst, k_off, "mm",
+                fmt::format("{} points of {} pieces to the board's lines, and back", points, pieces.size()));
+}
+
+bool far_too_large(const DxfFile& file, const OnBoard& on) {
+  constexpr std::size_t k_spare = 100000;
+  std::size_t expected = 0;
+  for (const auto* lists : {&on.cuts, &on.marks})
+    for (const auto& each : *lists)
+      for (const BoardLine& line : each.second) expected += line.points.size();
+  for (const BoardLine& line : on.labels) expected += line.points.size();
+  std::size_t found = 0;
+  for (const DxfPolyline& line : file.lines) found += line.points.size();
+  return found > 8 * expected + k_spare;
+}
+
+}  // namespace
+
+std::vector<CheckResult> prove_board(const std::filesystem::path& path, std::size_t number,
+                                     const ListedBoard& board, const MakeAgain& again) {
+  const std::string name = fmt::format("board {}", number);
+  const std::string file_name = path.filename().string();
+  std::ifstream in(path, std::ios::binary);
+  if (!in) return {undone(name, file_name + " is not there")};
+  DxfFile file;
+  try {
+    file = read_dxf(in, file_name);
+  } catch (const InputError& error) {
+    return {undone(name, error.what())};
+  }
+  Tally tally(name);
+  const OnBoard on = lie_down(tally, board, again);
+  if (far_too_large(file, on)) return {undone(name, file_name + " holds far more points than its pieces")};
+  const std::string finding = first_finding(file, file_name);
+  tally.require(finding.empty(), finding);
+  const std::string title = wrong_title(file, board);
+  tally.require(title.empty(), title);
+
+  const Near cut(lines_on(file, layer_name(Layer::cut)));
+  const bool layered = !cut.all().empty();
+  std::vector<CheckResult> results{
+      tally.result("facts of pieces, liner and title"),
+      compare_lines(name + " cuts", layered ? cut : Near(lines_on(file, "0")), on.cuts, true)};
+  const Near marks(lines_on(file, layer_name(Layer::mark)));
+  const BoardLines labels = lines_on(file, layer_name(Layer::label));
+  if (!layered || (marks.all().empty() && labels.empty() && file.texts.empty()))
+    return results;  // cuts alone
+  results.push_back(compare_lines(name + " marks", marks, on.marks, true));
+  if (file.texts.empty()) {
+    const Unpaired off = unpaired(on.labels, labels, k_off);
+    results.push_back(within(
+        name + " labels", static_cast<double>(off.missing), 0.0, "strokes",
+        off.missing == 0
+            ? fmt::format("{} strokes, each in its place", on.labels.size())
+            : fmt::format("not there, at ({}, {}) mm", trimmed(off.where->x, 1), trimmed(off.where->y, 1))));
+  }
+  return results;
+}
+
+}  // namespace linerwright

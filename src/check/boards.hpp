@@ -1,0 +1,32 @@
+// Boards as boards.json lists them, and the proof of one board's drawing.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "linerwright/check_job.hpp"
+
+namespace linerwright {
+
+struct ListedPiece {
+  std::string tag;
+  std::string piece;  // pattern id
+  long copy = 1;      // from 1
+  bool turned = false;
+  Box box;  // on the board, mm
+};
+struct ListedBoard {
+  std::string stock;
+  double thickness = 0.0;
+  std::string face_up;  // "duct", "air"
+  double width = 0.0, length = 0.0;
+  double yield = 0.0;
+  std::vector<ListedPiece> pieces;
+};
+
+// The drawing of board `number`, against the patterns of the pieces that lie on it.
+std::vector<CheckResult> prove_board(const std::filesystem::path& file, std::size_t number,
+                                     const ListedBoard& board, const MakeAgain& again);
+
+}  // namespace linerwright
