@@ -147,10 +147,11 @@ std::string wrong_title(const DxfFile& file, const ListedBoard& board) {
 }
 
 // The findings that do not need the plan's own knowledge.
-std::string first_finding(const DxfFile& file, const std::string& name) {
+std::string first_finding(const DxfFile& file, const std::string& name, bool layered) {
   AuditExpectations expected;
   expected.units = file.units;
   expected.open_cuts = true;
+  expected.single_layer = !layered;
   for (const Finding& finding : audit_dxf(file, expected))
     for (const char* code : {"D109", "D112", "D117", "D118", "D120", "D121", "D122"})
       if (finding.code == code) return one_line(finding, name);
@@ -238,13 +239,13 @@ std::vector<CheckResult> prove_board(const std::filesystem::path& path, std::siz
   Tally tally(name);
   const OnBoard on = lie_down(tally, board, again);
   if (far_too_large(file, on)) return {undone(name, file_name + " holds far more points than its pieces")};
-  const std::string finding = first_finding(file, file_name);
+  const Near cut(lines_on(file, layer_name(Layer::cut)));
+  const bool layered = !cut.all().empty();
+  const std::string finding = first_finding(file, file_name, layered);
   tally.require(finding.empty(), finding);
   const std::string title = wrong_title(file, board);
   tally.require(title.empty(), title);
 
-  const Near cut(lines_on(file, layer_name(Layer::cut)));
-  const bool layered = !cut.all().empty();
   std::vector<CheckResult> results{
       tally.result("facts of pieces, liner and title"),
       compare_lines(name + " cuts", layered ? cut : Near(lines_on(file, "0")), on.cuts, true)};

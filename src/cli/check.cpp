@@ -134,7 +134,7 @@ class Tell {
   int notes_ = 0;
 };
 
-void check_one(const Target& target, Tell& tell) {
+std::vector<CheckResult> results_of(const Target& target) {
   ProduceOptions options;
   const FittingRequest request = request_from_json(target.folder / "fitting.json", &options);
   const std::string stem = file_stem(request.tag);
@@ -147,7 +147,18 @@ void check_one(const Target& target, Tell& tell) {
   };
   add(check_fitting(fitting, files, options.dxf, options.mesh));
   add(check_written(fitting, make_patterns(fitting), files, {}));
-  tell.add(request.tag, results);
+  return results;
+}
+
+// One that cannot be read, or made again, fails alone.
+void check_one(const Target& target, Tell& tell) {
+  std::vector<CheckResult> results;
+  try {
+    results = results_of(target);
+  } catch (const std::exception& error) {
+    results.push_back({"fitting.json", 1.0, 0.0, false, "", error.what()});
+  }
+  tell.add(target.folder.filename().string(), results);
 }
 
 // Fittings made again by their tags, the last ones kept.
@@ -162,10 +173,12 @@ class Again {
     if (kept_.size() >= k_most) kept_.clear();
     std::shared_ptr<const MadeAgain> made;
     const fs::path file = out_ / file_stem(tag) / "fitting.json";
-    if (fs::exists(file)) {
+    try {
       Fitting fitting = make_fitting(request_from_json(file, nullptr));
       std::vector<Pattern> patterns = make_patterns(fitting);
       made = std::make_shared<const MadeAgain>(MadeAgain{std::move(fitting), std::move(patterns)});
+    } catch (const std::exception&) {
+      // its own check tells why; here it counts as not made
     }
     kept_[tag] = made;
     return made;
@@ -188,8 +201,11 @@ void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell
 std::vector<std::string> tags_below(const fs::path& out, const Targets& targets) {
   std::vector<std::string> tags;
   for (const Target& target : targets.fittings)
-    if (fs::weakly_canonical(target.folder).parent_path() == fs::weakly_canonical(out))
-      tags.push_back(request_from_json(target.folder / "fitting.json", nullptr).tag);
+    if (fs::weakly_canonical(target.folder).parent_path() == fs::weakly_canonical(out)) try {
+        tags.push_back(request_from_json(target.folder / "fitting.json", nullptr).tag);
+      } catch (const std::exception&) {
+        // its own check tells why
+      }
   return tags;
 }
 

@@ -1,11 +1,9 @@
 // A fitting.json read back: what was asked for, and how the files beside it were written.
 #include <rapidjson/document.h>
 
-#include <fstream>
-#include <sstream>
-
 #include "earlier.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/file_bytes.hpp"
 #include "linerwright/produce.hpp"
 
 namespace linerwright {
@@ -35,13 +33,11 @@ bool flag_at(const rapidjson::Value& object, const char* key) {
 namespace {
 
 rapidjson::Document parsed(const std::filesystem::path& file) {
-  std::ifstream in(file, std::ios::binary);
-  if (!in) broken(file, "cannot be read");
-  std::ostringstream text;
-  text << in.rdbuf();
+  const std::string text = file_bytes(file, k_largest_json);
+  read_json(text, file.string());  // refuses what is broken or without end
   rapidjson::Document json;
   constexpr unsigned k_safe = rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag;
-  json.Parse<k_safe>(text.str().c_str());
+  json.Parse<k_safe>(text.c_str());
   if (json.HasParseError() || !json.IsObject()) broken(file, "is no fitting.json");
   return json;
 }
@@ -90,7 +86,9 @@ FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptio
       flags[member.name.GetString()] = member.value.GetString();
   const Units units = text_at(json["written"], "units") == "in" ? Units::inch : Units::metric;
   FittingRequest request = request_from_flags(kind, flags, units, job_schema());
-  request.count = static_cast<long>(number_at(json, "count", 1.0));
+  const double count = number_at(json, "count", 1.0);
+  if (!(count >= 1.0 && count <= 1e5)) broken(file, "says how many there are in no number that can be");
+  request.count = static_cast<long>(count);
   if (options != nullptr && json.HasMember("dxf") && json.HasMember("mesh")) {
     options->dxf.version = text_at(json["dxf"], "version") == "r12" ? DxfVersion::r12 : DxfVersion::r2000;
     options->dxf.units = text_at(json["dxf"], "units") == "in" ? DxfUnits::inch : DxfUnits::millimetre;

@@ -9,6 +9,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/json.hpp"
+#include "linerwright/read_json.hpp"
 #include "text_table.hpp"
 #include "totals_units.hpp"
 
@@ -242,6 +243,7 @@ JobTotals totals_from_json(const std::filesystem::path& file) {
   if (!in) broken(file, "cannot be read");
   std::ostringstream bytes;
   bytes << in.rdbuf();
+  read_json(bytes.str(), file.string());  // refuses what is broken or without end
   rapidjson::Document document;
   document.Parse<rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag>(bytes.str().c_str());
   if (document.HasParseError()) broken(file, "is no totals.json: it is no JSON");

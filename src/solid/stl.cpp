@@ -19,8 +19,10 @@ namespace {
 
 constexpr std::size_t k_header = 80;
 constexpr std::size_t k_facet = 50;
-// More facets than this are refused: corners are counted with int.
-constexpr std::uint64_t k_most_facets = 200'000'000;
+// More facets than this are refused: none of ours come near, and they would fill the memory. A facet of a
+// text file takes some 200 bytes.
+constexpr std::uint64_t k_most_facets = 1'500'000;
+constexpr std::uint64_t k_longest_text = 200 * k_most_facets;
 
 using Corner = std::array<float, 3>;
 
@@ -80,7 +82,7 @@ class Collector {
   }
 
   void add(const std::array<Corner, 3>& corners, int line = 0) {
-    if (++facets_ > k_most_facets) fail("more facets than can be counted", line);
+    if (++facets_ > k_most_facets) fail("more facets than any solid of this program has", line);
     std::array<int, 3> triangle{};
     for (std::size_t k = 0; k < 3; ++k) {
       for (const float value : corners[k])
@@ -131,10 +133,10 @@ class Words {
   // The next word, or empty at the end of the file.
   std::string next() {
     std::string word;
-    for (int c = in_.get(); c != std::char_traits<char>::eof(); c = in_.get()) {
+    for (int c = read(); c != std::char_traits<char>::eof(); c = read()) {
       const bool blank = c == ' ' || c == '\t' || c == '\r' || c == '\n';
       if (blank && !word.empty()) {
-        in_.unget();
+        in_.rdbuf()->sungetc();
         return word;
       }
       if (c == '\n') ++line_;
@@ -146,7 +148,7 @@ class Words {
   }
 
   void skip_line() {
-    for (int c = in_.get(); c != std::char_traits<char>::eof(); c = in_.get())
+    for (int c = read(); c != std::char_traits<char>::eof(); c = read())
       if (c == '\n') {
         ++line_;
         return;
@@ -174,8 +176,15 @@ class Words {
   }
 
  private:
+  int read() {
+    if (++bytes_ > k_longest_text)
+      collector_.fail("the file is larger than any solid of this program", line_);
+    return in_.rdbuf()->sbumpc();
+  }
+
   static constexpr std::size_t k_longest = 256;
   std::istream& in_;
+  std::uint64_t bytes_ = 0;
   const Collector& collector_;
   int line_ = 1;
 };
@@ -210,6 +219,7 @@ void read_text(std::istream& in, Collector& collector) {
 }
 
 void read_binary(std::istream& in, std::uint32_t count, Collector& collector) {
+  if (count > k_most_facets) collector.fail(fmt::format("says it has {} facets, more than any solid", count));
   std::array<char, k_facet> bytes{};
   for (std::uint32_t i = 0; i < count; ++i) {
     if (!in.read(bytes.data(), static_cast<std::streamsize>(bytes.size())))

@@ -107,7 +107,7 @@ TEST(Words, StrokesMissingOrMirrored) {
   for (Polyline& line : mirrored)
     for (Vec2& p : line.points)
       if (line.layer == Layer::label) p.x = width - p.x;
-  EXPECT_EQ(with(mirrored), Names{"labels body"});
+  EXPECT_TRUE(support::has(with(mirrored), "labels body"));
 }
 
 TEST(Words, TextAsEntities) {

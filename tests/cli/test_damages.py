@@ -1,0 +1,307 @@
+"""Good output spoilt on disk, one thing at a time: check must fail, and name what is wrong. Then changes by other
+programs that harm nothing: check must pass, and say so."""
+import csv
+import hashlib
+import io
+import json
+import random
+import re
+import shutil
+import struct
+import unittest
+
+import ezdxf
+
+from support import InFolder
+
+JOB = """
+[job]
+name = "plant"
+units = "mm"
+[liner]
+thickness = 25
+[[stock]]
+name = "S"
+width = 1250
+length = 3000
+[[fitting]]
+tag = "S"
+kind = "straight"
+diameter = 250
+length = 600
+[[fitting]]
+tag = "T"
+kind = "tee"
+diameter = 300
+branch_diameter = 150
+length = 700
+position = 280
+branch_length = 300
+cut = "tilt"
+"""
+
+
+class Damages(InFolder):
+    @classmethod
+    def setUpClass(cls):
+        super().setUpClass()
+        maker = InFolder()
+        maker.setUp()
+        cls.addClassCleanup(maker.doCleanups)
+        maker.write("job.toml", JOB)
+        maker.made("make", "job.toml", "--nest", "--templates", "a4", "--png")
+        cls.good = maker.folder
+
+    def setUp(self):
+        super().setUp()
+        shutil.copytree(self.good, self.folder, dirs_exist_ok=True)
+        self.out = self.folder / "models-out"
+        self.tee = self.out / "T"
+
+    def fails(self, word, *what):
+        """The lines that fail, of which one must hold the word."""
+        result = self.run_program("check", *(what or [self.tee]))
+        failing = [line for line in result.stdout.splitlines() if line.startswith("  FAIL")]
+        self.assertEqual(result.returncode, 1, result.stdout + result.stderr)
+        self.assertTrue(any(word in line for line in failing), (word, failing))
+        self.assertEqual(result.stderr, "")
+        return failing
+
+    def passes(self, *what):
+        result = self.run_program("check", *(what or [self.tee]))
+        self.assertEqual(result.returncode, 0, "\n".join(
+            line for line in result.stdout.splitlines() if "FAIL" in line) + result.stderr)
+        return result.stdout
+
+    def edit(self, name, change, folder=None):
+        path = (folder or self.tee) / name
+        before = path.read_bytes().decode("utf-8")
+        after = change(before)
+        self.assertNotEqual(before, after)
+        path.write_bytes(after.encode("utf-8"))
+
+    def edit_json(self, change, sealed=True):
+        """With a digest that is right again, so that it is the figure that gives itself away."""
+        path = self.tee / "fitting.json"
+        data = json.loads(path.read_text())
+        change(data)
+        if sealed and "own_digest" in data:
+            data["own_digest"] = "0" * 64
+        text = json.dumps(data, indent=2, ensure_ascii=False) + "\n"
+        if sealed and "own_digest" in data:
+            text = text.replace("0" * 64, hashlib.blake2b(text.encode(), digest_size=32).hexdigest())
+        path.write_text(text)
+
+    def edit_table(self, name, column, change, folder=None):
+        def changed(text):
+            rows = list(csv.reader(io.StringIO(text)))
+            head = next(i for i, row in enumerate(rows) if column in row)
+            at = rows[head].index(column)
+            for row in rows[head + 2:]:
+                if len(row) > at and row[at]:
+                    row[at] = change(row[at])
+                    break
+            out = io.StringIO()
+            csv.writer(out, lineterminator="\n").writerows(rows)
+            return out.getvalue()
+        self.edit(name, changed, folder)
+
+    def edit_labels(self, change):
+        """Rewrites the stroke lines on LABEL: records begin with group 0."""
+        def changed(text):
+            records = re.split(r"(?m)^(?=  0\n)", text)
+            labels = [i for i, r in enumerate(records) if r.startswith("  0\nLWPOLYLINE\n") and "\nLABEL\n" in r]
+            self.assertGreater(len(labels), 50)
+            return "".join(change(records, labels))
+        self.edit("T-body.dxf", changed)
+
+    # ---- the drawing's header and words ----
+
+    def test_good_passes(self):
+        self.passes(self.out)
+        self.passes("job.toml")
+
+    def test_measurement(self):
+        self.edit("T-body.dxf", lambda t: t.replace("$MEASUREMENT\n 70\n1", "$MEASUREMENT\n 70\n0"))
+        self.fails("D121")
+
+    def test_comments(self):
+        for before, after, word in [("units: millimetres", "units: inches", "D122"),
+                                    ("liner 25 mm,", "liner 50 mm,", "liner 50 mm"),
+                                    ("duct face up", "air face up", "air face up")]:
+            self.edit("T-body.dxf", lambda t: t.replace(before, after, 1))
+            self.fails(word)
+            self.edit("T-body.dxf", lambda t: t.replace(after, before, 1))
+
+    def test_labels(self):
+        good = (self.tee / "T-body.dxf").read_text()
+
+        def one_less(records, labels):
+            del records[labels[20]]
+            return records
+
+        def none(records, labels):
+            return [r for i, r in enumerate(records) if i not in labels]
+
+        def mirrored(records, labels):
+            for i in labels:
+                records[i] = re.sub(r"(?m)^ 10\n(.*)$", lambda m: f" 10\n{920 - float(m[1]):.4f}", records[i])
+            return records
+
+        for change in (one_less, none, mirrored):
+            self.edit_labels(change)
+            self.fails("labels body")
+            (self.tee / "T-body.dxf").write_text(good)
+
+    # ---- fitting.json ----
+
+    def figure(self, change, word, sealed=True):
+        good = (self.tee / "fitting.json").read_text()
+        self.edit_json(change, sealed)
+        self.fails(word)
+        (self.tee / "fitting.json").write_text(good)
+
+    def test_figures(self):
+        def put(*path):
+            *keys, value = path
+
+            def change(data):
+                for key in keys[:-1]:
+                    data = data[key]
+                data[keys[-1]] = value(data[keys[-1]]) if callable(value) else value
+            return change
+        self.figure(put("parameters", "thickness", 50), "parameters.thickness is 50, not 25")
+        self.figure(put("volumes", "liner", lambda v: v * 1.01), "volumes.liner")
+        self.figure(put("bore", "body", 0, "free_area", lambda v: v / 2), "free_area")
+        self.figure(put("pieces", 0, "count", 2), "pieces[0].count is 2, not 1")
+        self.figure(put("pieces", 0, "stretch_out", lambda v: v + 10), "stretch_out")
+        self.figure(put("count", 5), "count")
+        self.figure(put("checks", 0, "pass", False), "the recorded check 'fill' did not pass")
+        self.figure(lambda data: data["files"].remove("T-body.dxf"), "T-body.dxf is not in the list of files")
+        self.figure(put("format", 99), "format is 99")
+        self.figure(put("dxf", "cut_only", True), "holds more than the cuts")
+        self.figure(put("mesh", "deflection", 10), "fitting.json was changed since it was made", sealed=False)
+
+    # ---- tables, paper, pages ----
+
+    def test_tables(self):
+        self.edit_table("T-ordinates.csv", "duct_high_mm", lambda v: f"{float(v) + 10:.4f}")
+        self.fails("duct_high_mm")
+        self.edit_table("T-tilt.csv", "tilt_deg", lambda v: f"{float(v) + 10:.4f}")
+        self.fails("tilt")
+
+    def test_files_left_out(self):
+        for name in ("T-tilt.csv", "T-ordinates.csv", "T-templates.pdf", "T.html", "T-body.svg", "T-body.png"):
+            good = (self.tee / name).read_bytes()
+            (self.tee / name).unlink()
+            self.fails(name)
+            (self.tee / name).write_bytes(good)
+
+    def test_pictures(self):
+        self.edit("T-body.svg", lambda t: re.sub(r' width="([\d.]+)mm"', lambda m: f' width="{float(m[1]) / 2}mm"', t, 1))
+        self.fails("T-body.svg is not to scale")
+
+    def test_paper_and_page_changed(self):
+        for name in ("T-templates.pdf", "T.html", "T-body.png"):
+            good = (self.tee / name).read_bytes()
+            spoilt = bytearray(good)
+            spoilt[len(good) // 2] ^= 1
+            (self.tee / name).write_bytes(bytes(spoilt))
+            self.fails(name + " was changed since it was made")
+            (self.tee / name).write_bytes(good)
+
+    # ---- the STEP ----
+
+    def test_step_point_moved(self):
+        """Every kind of point that a solid hangs on, a millimetre off."""
+        text = (self.tee / "T.step").read_text()
+        points = list(re.finditer(r"(#\d+) *= *CARTESIAN_POINT\('[^']*',\(([^,()]*),([^,()]*),([^,()]*)\)\)", text))
+        random.seed(3)
+        for kind in ("VERTEX_POINT", "AXIS2_PLACEMENT_3D", "B_SPLINE_CURVE_WITH_KNOTS"):
+            used = "".join(re.findall(kind + r"\([^;]*;", text))
+            of_kind = [p for p in points if re.search(re.escape(p[1]) + r"\b", used)]
+            if kind == "AXIS2_PLACEMENT_3D":  # of surfaces; those of the products' frames say nothing of solids
+                surfaces = "".join(re.findall(r"(?:CYLINDRICAL_SURFACE|PLANE)\([^;]*;", text))
+                placed = re.findall(r"(#\d+) *= *AXIS2_PLACEMENT_3D\('[^']*',(#\d+)", text)
+                of_kind = [p for p in points if any(point == p[1] and re.search(name + r"\b", surfaces)
+                                                    for name, point in placed)]
+            if not of_kind:
+                continue
+            point = random.choice(of_kind)
+            x = f"{float(point[2]) + 1.0!r}"
+            (self.tee / "T.step").write_text(text[:point.start(2)] + x + text[point.end(2):])
+            self.fails("step")
+
+    def test_step_assembly_in_metres(self):
+        def change(text):
+            units = list(re.finditer(r"SI_UNIT\(\.MILLI\.,\.METRE\.\)", text))
+            last = units[-1]
+            return text[:last.start()] + "SI_UNIT($,.METRE.)" + text[last.end():]
+        self.edit("T.step", change)
+        self.fails("step")
+
+    # ---- boards and totals ----
+
+    def test_board_mirrored(self):
+        def mirror(text):
+            head, entities = text.split("  2\nENTITIES\n")
+            entities = re.sub(r"(?m)^ 10\n(.*)$", lambda m: f" 10\n{3000 - float(m[1]):.4f}", entities)
+            return head + "  2\nENTITIES\n" + entities
+        self.edit("board-1.dxf", mirror, self.out / "boards")
+        self.fails("board 1 cuts", self.out)
+
+    def test_board_left_out(self):
+        (self.out / "boards" / "board-1.dxf").unlink()
+        self.fails("board-1.dxf is not there", self.out)
+
+    def test_boards_of_an_older_job(self):
+        self.write("job.toml", JOB.replace("thickness = 25", "thickness = 50"))
+        self.made("nest", "job.toml", "--out", "thick")
+        shutil.rmtree(self.out / "boards")
+        shutil.copytree(self.folder / "thick" / "boards", self.out / "boards")
+        self.fails("it is for liner 50 mm, but", self.out)
+
+    def test_board_lists(self):
+        self.edit_table("cutlist.csv", "x_mm", lambda v: f"{float(v) + 1:.2f}", self.out / "boards")
+        self.fails("cutlist.csv:3: x_mm", self.out)
+        self.edit_table("boards.csv", "board", lambda v: "7", self.out / "boards")
+        self.fails("boards.csv", self.out)
+
+    def test_totals_doubled(self):
+        self.edit_table("totals.csv", "board_area_m2", lambda v: str(2 * float(v)), self.out)
+        self.fails("totals.csv:3: board_area_m2", self.out)
+
+    def test_job_changed_after_make(self):
+        self.write("job.toml", JOB.replace("diameter = 250", "diameter = 260"))
+        failing = self.fails("diameter is 260 in the job, 250 when it was made", "job.toml")
+        self.assertEqual(len([line for line in failing if "as in the job" in line]), 1)
+
+    # ---- what harms nothing ----
+
+    def test_saved_again_by_ezdxf(self):
+        for name in ("T-body.dxf", "T-branch.dxf"):
+            ezdxf.readfile(self.tee / name).saveas(self.tee / name)
+        said = self.passes()
+        self.assertIn("changed by another program, same contours: a layer Defpoints", said)
+
+    def test_contour_begins_elsewhere_and_runs_the_other_way(self):
+        document = ezdxf.readfile(self.tee / "T-body.dxf")
+        for line in document.modelspace().query('LWPOLYLINE[layer=="CUT"]'):
+            points = list(line.get_points("xy"))
+            points = points[3:] + points[:3]
+            line.set_points(points[::-1], format="xy")
+        document.saveas(self.tee / "T-body.dxf")
+        self.assertIn("contours on CUT begin elsewhere", self.passes())
+
+    def test_facets_in_another_order(self):
+        for name in ("T-liner.stl", "T-metal.stl"):
+            data = (self.tee / name).read_bytes()
+            count = struct.unpack("<I", data[80:84])[0]
+            facets = [data[84 + 50 * i:134 + 50 * i] for i in range(count)]
+            random.Random(5).shuffle(facets)
+            (self.tee / name).write_bytes(data[:84] + b"".join(facets))
+        self.passes()
+
+
+if __name__ == "__main__":
+    unittest.main()
