@@ -191,6 +191,13 @@ CheckResult board_table(const fs::path& folder, const std::vector<ListedBoard>& 
       figure("width" + unit.ending, board.width / unit.per_unit, unit.half_a_place);
       figure("length" + unit.ending, board.length / unit.per_unit, unit.half_a_place);
     }
+    if (table.rows.size() == boards.size() + 1) {
+      double pieces = 0.0;
+      for (const ListedBoard& board : boards) pieces += static_cast<double>(board.pieces.size());
+      tally.require(
+          table.text(boards.size(), "board") == "all" && table.number(boards.size(), "pieces") == pieces,
+          "boards.csv: the last row is not of all boards and their pieces");
+    }
   } catch (const InputError& error) {
     tally.wrong(error.what());
   }

@@ -65,7 +65,7 @@ std::vector<CheckResult> compare_pen(const Fitting& fitting, const Pattern& patt
 }
 
 // A contour that another program let begin elsewhere or run the other way round is the same contour; that its
-// direction is not ours is then no fault.
+// direction is not ours is then no fault, and neither is a header without extents.
 CheckResult audit(const Pattern& pattern, const DxfFile& file, const std::filesystem::path& path,
                   const DxfOptions& options, bool reordered) {
   AuditExpectations promised;
@@ -75,11 +75,12 @@ CheckResult audit(const Pattern& pattern, const DxfFile& file, const std::filesy
   promised.single_layer = options.single_layer;
   promised.labels_inside = !options.single_layer && !options.cut_only;
   std::vector<Finding> findings = audit_dxf(file, promised);
-  if (reordered)
-    findings.erase(
-        std::remove_if(findings.begin(), findings.end(),
-                       [](const Finding& each) { return each.code == "D102" || each.code == "D103"; }),
-        findings.end());
+  findings.erase(std::remove_if(findings.begin(), findings.end(),
+                                [&](const Finding& each) {
+                                  if (each.code == "D113") return !file.extents;
+                                  return reordered && (each.code == "D102" || each.code == "D103");
+                                }),
+                 findings.end());
   return within("audit " + pattern.id, static_cast<double>(findings.size()), 0.0, "findings",
                 findings.empty() ? std::string() : one_line(findings.front(), path.filename().string()));
 }
@@ -145,6 +146,7 @@ std::string marks_of_another_program(const std::vector<ComparedLayer>& layers, c
   const auto add = [&](const std::string& what) { marks += (marks.empty() ? "" : "; ") + what; };
   for (const DxfLayer& layer : file.layers)
     if (layer.name != "0" && !layer_named(layer.name)) add("a layer " + layer.name + " with nothing on it");
+  if (!file.extents) add("no extents in the header");
   for (const ComparedLayer& layer : layers)
     if (reordered(layer)) add("contours on " + layer.name + " begin elsewhere or run the other way round");
   return marks;

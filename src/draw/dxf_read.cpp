@@ -112,7 +112,9 @@ class Reader {
       low = coordinate(*group, variable == "$EXTMIN", extents.low) || low;
       high = coordinate(*group, variable == "$EXTMAX", extents.high) || high;
     }
-    if (low && high) file_.extents = extents;
+    // programs that do not know them turn them inside out: from 1e20 to -1e20
+    const bool stated = extents.low.x <= extents.high.x && extents.low.y <= extents.high.y;
+    if (low && high && stated) file_.extents = extents;
     if (next_record()) groups_.fail(groups_.peek().line, "", "the header has no ENDSEC");
   }
 

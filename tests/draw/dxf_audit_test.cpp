@@ -218,6 +218,16 @@ TEST(AuditDxf, d113_extents) {
   EXPECT_EQ(codes(file_of(replaced(dxf, "$EXTMAX", "$OTHER"))), Codes{"D113"});
 }
 
+// As programs leave them that do not keep extents (ezdxf does).
+TEST(AuditDxf, extents_inside_out_are_none) {
+  const std::string dxf = dxf_of(drawing_of({contour(rectangle(0, 0, 300, 100))}));
+  const std::string unset =
+      replaced(replaced(dxf, "$EXTMIN\n 10\n0.0000\n 20\n0.0000", "$EXTMIN\n 10\n1e+20\n 20\n1e+20"),
+               "$EXTMAX\n 10\n300.0000\n 20\n100.0000", "$EXTMAX\n 10\n-1e+20\n 20\n-1e+20");
+  EXPECT_FALSE(file_of(unset).extents.has_value());
+  EXPECT_EQ(codes(file_of(unset)), Codes{"D113"});
+}
+
 TEST(AuditDxf, d114_and_d115_handles) {
   const std::string dxf =
       dxf_of(drawing_of({contour(rectangle(0, 0, 300, 100)), contour(rectangle(400, 0, 50, 50))}));
