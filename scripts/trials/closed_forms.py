@@ -4,7 +4,8 @@ Volumes are those of geometry books: prism, frustum, and a cylinder's share outs
 (eccentric bores, conical branches that come near the body's side) there is no short form and nothing is compared."""
 import math
 
-import refusals
+import bends
+import saddle
 import taper
 
 EXACT = 2e-7  # of a volume
@@ -42,22 +43,19 @@ def _straight(wish):
     return math.pi * radius * radius * wish["length"], math.pi * bore * bore * wish["length"], EXACT
 
 
-def gores(wish):
-    """Radius and centreline radius of the liner's gores, tangent of the mitre."""
-    radius = 0.5 * wish["diameter"]
-    centreline = wish.get("centreline_radius", wish.get("radius_ratio", 1.5) * wish["diameter"])
-    mitre = math.radians(wish["angle"]) / (2.0 * (wish["pieces"] - 1))
-    if wish.get("form") == "smooth":  # they touch the pressed wall at the heel's mitre and in the throat's middle
-        heel, throat = (centreline + radius) * math.cos(mitre), centreline - radius
-        radius, centreline = 0.5 * (heel - throat), 0.5 * (heel + throat)
-    return radius, centreline, math.tan(mitre)
-
-
 def _elbow(wish):
-    radius, centreline, slope = gores(wish)
+    radius, centreline, slope = bends.gores(wish)
     length = 2.0 * (wish["pieces"] - 1) * centreline * slope + 2.0 * wish.get("collar", 0.0)
     # of a pressed bend, too, the cavity is what its gores enclose: the gap behind them is no liner's
     return math.pi * radius * radius * length, math.pi * (radius - wish["thickness"]) ** 2 * length, EXACT
+
+
+def _offset(wish):
+    angle, rho, between = bends.way_of(wish)
+    mitres = wish["pieces"] - 1
+    length = between + 4.0 * mitres * rho * math.tan(0.5 * angle / mitres) + 2.0 * wish.get("collar", 0.0)
+    radius = 0.5 * wish["diameter"]
+    return math.pi * radius ** 2 * length, math.pi * (radius - wish["thickness"]) ** 2 * length, EXACT
 
 
 def _frustum(r1, r2, h):
@@ -124,7 +122,7 @@ def _tee(wish):
     volumes, tolerance = [], EXACT
     for depth in (0.0, t):
         volume = math.pi * (body - depth) ** 2 * wish["length"]
-        for b in refusals.branches_of(wish):
+        for b in saddle.branches_of(wish):
             beta = math.radians(b["angle"])
             if b["base"] > b["end"]:
                 enters = math.sqrt(body * body - b["offset"] ** 2) / math.sin(beta)
@@ -141,14 +139,16 @@ def _radius_of(wish, piece):
     """Duct face radius of an undivided cylindrical piece."""
     if wish["kind"] == "straight" and piece == "1":
         return 0.5 * wish["diameter"]
+    if wish["kind"] == "offset" and piece.isdigit():
+        return 0.5 * wish["diameter"]
     if wish["kind"] == "elbow" and piece.isdigit():
-        return gores(wish)[0]
+        return bends.gores(wish)[0]
     if wish["kind"] == "reducer" and piece in ("collar", "tocollar") and wish.get("pattern") != "notched":
         return 0.5 * wish["diameter" if piece == "collar" else "to_diameter"]
     if wish["kind"] == "tee":
         if piece == "body":
             return 0.5 * wish["diameter"]
-        names = [b for b in refusals.branches_of(wish)]
+        names = [b for b in saddle.branches_of(wish)]
         for i, b in enumerate(names):
             if piece == ("branch" if len(names) == 1 else f"branch{i + 1}") and b["base"] == b["end"]:
                 return 0.5 * b["end"]
@@ -157,9 +157,9 @@ def _radius_of(wish, piece):
 
 def _free(wish, way):
     """Diameter of a bore that is the same all along."""
-    if wish["kind"] in ("straight", "elbow"):
-        return 2.0 * ((gores(wish)[0] if wish["kind"] == "elbow" else 0.5 * wish["diameter"]) - wish["thickness"])
+    if wish["kind"] in ("straight", "elbow", "offset"):
+        return 2.0 * ((bends.gores(wish)[0] if wish["kind"] == "elbow" else 0.5 * wish["diameter"]) - wish["thickness"])
     return wish["diameter"] - 2.0 * wish["thickness"] if way == "body" else None
 
 
-_VOLUMES = {"straight": _straight, "elbow": _elbow, "reducer": _reducer, "tee": _tee}
+_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee}

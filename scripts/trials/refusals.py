@@ -5,6 +5,7 @@ and counts as not confirmed, too."""
 import math
 import re
 
+import bends
 import division
 import saddle
 import taper
@@ -46,29 +47,6 @@ def judged(wish, reasons):
     return kind_of(reason), ["no formula: " + reason]
 
 
-def branches_of(wish):
-    """The branches of a tee as saddle.py takes them."""
-    count = len(_list(wish["branch_diameter"]))
-    each = {}
-    for key, name, otherwise in (("branch_diameter", "end", None), ("branch_length", "length", None), ("angle", "angle", 90.0),
-                                 ("position", "position", 0.5 * wish["length"]), ("around", "around", 0.0),
-                                 ("offset", "offset", 0.0), ("branch_base", "base", None)):
-        values = _list(wish[key]) if key in wish else [otherwise] * count
-        each[name] = values * count if len(values) == 1 else values
-    branches = [dict(zip(each, row)) for row in zip(*each.values())]
-    for b in branches:
-        b["base"] = b["base"] or b["end"]
-    return branches
-
-
-def depth_pairs(wish):
-    """(branch depth, body depth) of every curve that bounds a hole: the shell's, and the liner's as the joint asks."""
-    t, joint = wish["thickness"], wish.get("joint", "mitre")
-    gauge = wish.get("gauge", 0.8)
-    pairs = [(-gauge, -gauge), (0.0, 0.0), (t, t)]
-    return pairs + {"mitre": [], "over": [(t, 0.0)], "through": [(0.0, t)]}[joint]
-
-
 def _list(value):
     return value if isinstance(value, list) else [value]
 
@@ -83,35 +61,40 @@ def _quarter(wish, _):
     return wish.get("fit_allowance", 19.05) > 0.25 * girth - 1e-6
 
 
-def _bend(wish):
-    radius = 0.5 * wish["diameter"]
-    centreline = wish.get("centreline_radius", wish.get("radius_ratio", 1.5) * wish["diameter"])
-    return radius, centreline, math.radians(wish["angle"]) / (2.0 * (wish["pieces"] - 1))
-
-
 def _throat(wish, _):
-    radius, centreline, mitre = _bend(wish)
+    radius, centreline, mitre = bends.bend(wish)
     throat = (centreline - radius - wish.get("gauge", 0.8)) * math.tan(mitre)
     end = throat + wish.get("collar", 0.0)
     return min(end, 2.0 * throat if wish["pieces"] > 2 else end) < LEAST + 1e-6
 
 
+def _between(wish, _):
+    """The piece between an offset's bends: the way between them and both halves of a mitre's."""
+    _, rho, mitre = bends.bend(wish)
+    return bends.way_of(wish)[2] + 2.0 * rho * math.tan(mitre) < LEAST + 1e-6
+
+
+def _no_way(wish, _):
+    aside = wish.get("offset", math.hypot(wish.get("rise", 0.0), wish.get("roll", 0.0)))
+    return wish["length"] ** 2 + aside ** 2 < 4.0 * bends.bend(wish)[1] * aside
+
+
 def _gores(wish, _):
     """Gores inside a pressed bend: heel on the mitre plane and throat in the middle touch its wall."""
-    radius, centreline, mitre = _bend(wish)
+    radius, centreline, mitre = bends.bend(wish)
     inside = 0.5 * ((centreline + radius) * math.cos(mitre) - (centreline - radius))
     return inside - wish["thickness"] < 0.5 * LEAST + 1e-6
 
 
 def _past_side(wish, _):
     """A cone that comes within a millionth of the body's side may be refused; a cylinder may be tangent."""
-    return not all(saddle.stands(0.5 * wish["diameter"], b, wish["thickness"], depths=depth_pairs(wish),
-                                 slack=-1e-6 if b["base"] > b["end"] else saddle.SNAP) for b in branches_of(wish))
+    return not all(saddle.stands(0.5 * wish["diameter"], b, wish["thickness"], depths=saddle.depth_pairs(wish),
+                                 slack=-1e-6 if b["base"] > b["end"] else saddle.SNAP) for b in saddle.branches_of(wish))
 
 
 def _reaches(wish, _):
-    for b in branches_of(wish):
-        low, high, _ = saddle.extent(0.5 * wish["diameter"], b, wish["thickness"], depths=depth_pairs(wish))
+    for b in saddle.branches_of(wish):
+        low, high, _ = saddle.extent(0.5 * wish["diameter"], b, wish["thickness"], depths=saddle.depth_pairs(wish))
         if b["position"] + low < MARGIN + 0.01 or b["position"] + high > wish["length"] - MARGIN - 0.01:
             return True
     return False
@@ -125,8 +108,8 @@ def _outline(wish, b, pair):
 
 def _holes_apart(wish, match):
     """Of the two named branches: distance between their outlines on the unrolled body, at every depth."""
-    one, other = (branches_of(wish)[int(match.group(n)) - 1] for n in (1, 2))
-    for pair in depth_pairs(wish):
+    one, other = (saddle.branches_of(wish)[int(match.group(n)) - 1] for n in (1, 2))
+    for pair in saddle.depth_pairs(wish):
         turn = 2.0 * math.pi * (0.5 * wish["diameter"] - pair[1])
         first, second = _outline(wish, one, pair), _outline(wish, other, pair)
         middle = sum(x for x, _ in second) / len(second)
@@ -144,7 +127,7 @@ def _holes_apart(wish, match):
 
 def _branches_meet(wish, match):
     """Whether the metal of two branches, ending square, has a point in common outside the body."""
-    one, other = (branches_of(wish)[int(match.group(n)) - 1] for n in (1, 2))
+    one, other = (saddle.branches_of(wish)[int(match.group(n)) - 1] for n in (1, 2))
     body, gauge = 0.5 * wish["diameter"], wish.get("gauge", 0.8)
     return saddle.meet(body, one, other, gauge) or saddle.meet(body, other, one, gauge)
 
@@ -153,15 +136,15 @@ def _seam(wish, _):
     """Whether the holes leave no ruling free, or not the asked one."""
     body = 0.5 * wish["diameter"]
     spans = []
-    for b in branches_of(wish):
-        angles = [angle for pair in depth_pairs(wish) for angle, _, _ in saddle.curve(body, b, *pair)]
+    for b in saddle.branches_of(wish):
+        angles = [angle for pair in saddle.depth_pairs(wish) for angle, _, _ in saddle.curve(body, b, *pair, 1.0) or ()]
         clear = MARGIN / body + 0.02
         spans.append((math.radians(b["around"]) + min(angles) - clear, math.radians(b["around"]) + max(angles) + clear))
 
     def free(theta):
         return all(abs(math.remainder(theta - 0.5 * (low + high), 2.0 * math.pi)) > 0.5 * (high - low) for low, high in spans)
     if "body_seam" in wish:
-        return not free(math.radians(branches_of(wish)[0]["around"] + wish["body_seam"]))
+        return not free(math.radians(saddle.branches_of(wish)[0]["around"] + wish["body_seam"]))
     return not any(free(2.0 * math.pi * i / 1440) for i in range(1440))
 
 
@@ -170,8 +153,8 @@ def _short(wish, _):
     if wish["kind"] == "reducer":
         return taper.is_impossible(wish)
     body, t = 0.5 * wish["diameter"], wish["thickness"]
-    for b in branches_of(wish):
-        tops = [max(s for _, _, s in saddle.curve(body, b, *pair)) for pair in depth_pairs(wish)]
+    for b in saddle.branches_of(wish):
+        tops = [max(s for _, _, s in saddle.curve(body, b, *pair, 1.0) or ()) for pair in saddle.depth_pairs(wish)]
         lean = math.hypot(1.0, 0.5 * (b["base"] - b["end"]) / max(b["length"] - min(tops), 1.0))
         if b["length"] - max(tops) < LEAST + 0.05 * t or 0.5 * b["end"] - t * lean < 0.5 * LEAST + 0.02:
             return True
@@ -187,13 +170,14 @@ def _mouth(wish, _):
     return 2.0 * math.pi * max(0.0, drop - offset) / count < LEAST + 1.0
 
 
-def _on_kerfs(wish, _):
-    """Notches moved onto kerfs that lie farther apart than the notches do, less a tab and a mouth, run into each other."""
-    large = max(wish["diameter"], wish["to_diameter"])
-    drop = abs(wish["diameter"] - wish["to_diameter"])
+def _tabs(wish, _):
+    """Tabs between notches: the girth shared out, less a mouth, which is wider where the wall leans more; notches that are
+    moved onto kerfs farther apart than they are run into each other."""
+    large, drop = max(wish["diameter"], wish["to_diameter"]), abs(wish["diameter"] - wish["to_diameter"])
+    offset = drop / 2.0 if wish.get("flat") else wish.get("offset", 0.0)
     count = wish.get("notches", max(4, round(2.0 * drop / 25.4)))
-    between = math.pi * large / count
-    return "kerf_pitch" in wish and between - wish["kerf_pitch"] < math.pi * drop / count * 3.0 + LEAST
+    between = (math.pi * large - wish.get("fit_allowance", 19.05)) / count - wish.get("kerf_pitch", 0.0)
+    return 0.5 * (between - math.pi * drop / count * (1.0 + 2.0 * offset / drop)) < LEAST + 0.25  # a half beside the seam
 
 
 def _strip(wish, _):
@@ -216,18 +200,20 @@ def _open_in_common(wish, b):
 def _closed_hole(wish, _):
     """Board of `butt_allowance` all around a hole would leave under a tenth of its opening."""
     return any(wish.get("butt_allowance", 0.0) > 0.44 * min(b["end"] - 2.0 * wish["thickness"], _open_in_common(wish, b)) - 0.02
-               for b in branches_of(wish))
+               for b in saddle.branches_of(wish))
 
 
 def _apart(wish, _):
-    return wish.get("cut", "outer") == "outer" and any(_open_in_common(wish, b) < 1.5 for b in branches_of(wish))
+    return wish.get("cut", "outer") == "outer" and any(_open_in_common(wish, b) < 1.5 for b in saddle.branches_of(wish))
 
 
 REASONS = (
     (r"closes a .* bore \((\w+)\)", _closes),
     (r"takes more than a quarter off", _quarter),
     (r"the throat of a piece would be", _throat),
-    (r"would be mitred at", lambda wish, _: wish["angle"] / (2.0 * (wish["pieces"] - 1)) > STEEPEST),
+    (r"would be mitred at", lambda wish, _: bends.bend(wish)[2] > math.radians(STEEPEST)),
+    (r"the piece between the bends would be", _between),
+    (r"two bends of this radius do not fit", _no_way),
     (r"the largest gores that fit inside", _gores),
     (r"the branch is larger than the body", lambda wish, _: max(_list(wish["branch_diameter"])) > wish["diameter"]),
     (r"the branch reaches past the side of the body", _past_side),
@@ -241,6 +227,6 @@ REASONS = (
     (r"of board would hold the tabs", _strip),
     (r"allowance closes the hole", _closed_hole),
     (r"have no .*in common", _apart),
-    (r"notches run into each other|a tab between notches", _on_kerfs),
+    (r"notches run into each other|a tab between notches", _tabs),
     (r"cannot be divided into rings and panels", division.is_impossible),
 )

@@ -60,7 +60,7 @@ def extent(body, b, thickness, gauge=6.0, depths=None):
     """How far the hole reaches along the body (low, high, from the axes' crossing), and the branch's longest ruling."""
     low, high, top = math.inf, -math.inf, 0.0
     for depth, on in depths or _pairs(thickness, gauge):
-        for _, z, s in curve(body, b, depth, on):
+        for _, z, s in curve(body, b, depth, on, 1.0) or ():
             low, high, top = min(low, z), max(high, z), max(top, s)
     return low, high, top
 
@@ -102,3 +102,30 @@ def _inside(body, b, p, gauge):
     if not 0.0 < s <= b["length"]:
         return False
     return math.sqrt(max(0.0, sum(x * x for x in q) - s * s)) <= _radius(body, b, s) + gauge
+
+
+def branches_of(wish):
+    """The branches of a tee as saddle.py takes them."""
+    count = len(_list(wish["branch_diameter"]))
+    each = {}
+    for key, name, otherwise in (("branch_diameter", "end", None), ("branch_length", "length", None), ("angle", "angle", 90.0),
+                                 ("position", "position", 0.5 * wish["length"]), ("around", "around", 0.0),
+                                 ("offset", "offset", 0.0), ("branch_base", "base", None)):
+        values = _list(wish[key]) if key in wish else [otherwise] * count
+        each[name] = values * count if len(values) == 1 else values
+    branches = [dict(zip(each, row)) for row in zip(*each.values())]
+    for b in branches:
+        b["base"] = b["base"] or b["end"]
+    return branches
+
+
+def depth_pairs(wish):
+    """(branch depth, body depth) of every curve that bounds a hole: the shell's, and the liner's as the joint asks."""
+    t, joint = wish["thickness"], wish.get("joint", "mitre")
+    gauge = wish.get("gauge", 0.8)
+    pairs = [(-gauge, -gauge), (0.0, 0.0), (t, t)]
+    return pairs + {"mitre": [], "over": [(t, 0.0)], "through": [(0.0, t)]}[joint]
+
+
+def _list(value):
+    return value if isinstance(value, list) else [value]

@@ -8,7 +8,7 @@ import random
 import saddle
 import taper
 
-KINDS = ("straight", "elbow", "reducer", "tee")
+KINDS = ("straight", "elbow", "offset", "reducer", "tee")
 LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
 SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.4, 203.2, 304.8, 406.4, 609.6, 914.4)
 
@@ -16,9 +16,9 @@ SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.
 def request(seed, index):
     """The request of this number; its tag names both."""
     chance = random.Random(f"{seed}/{index}")
-    kind = KINDS[chance.choices(range(4), weights=(1, 3, 4, 5))[0]]
+    kind = KINDS[chance.choices(range(5), weights=(1, 3, 1, 4, 5))[0]]
     wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
-    {"straight": _straight, "elbow": _elbow, "reducer": _reducer, "tee": _tee}[kind](chance, wish)
+    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee}[kind](chance, wish)
     _liner_keys(chance, wish)
     return {key: _rounded(value) for key, value in wish.items()}
 
@@ -144,6 +144,41 @@ def _elbow(chance, wish):
         wish["form"] = "smooth"
         if _one_in(chance, 2):
             wish["gap_limit"] = _log(chance, 0.01, 100.0)
+    if _one_in(chance, 2):
+        wish["seam"] = chance.choice(("throat", "heel"))
+
+
+def _offset(chance, wish):
+    """Two equal bends of the angle A against each other, L between them: offset 2 rho (1 - cos A) + L sin A, length
+    2 rho sin A + L cos A. The piece between them is L + 2 rho tan a long, a half the turn of one mitre."""
+    d = wish["diameter"] = _size(chance, 40.0, 2000.0)
+    wish["thickness"] = _liner(chance, d)
+    angle = chance.choice((15.0, 30.0, 45.0, 60.0, 90.0, _log(chance, 1.0, 90.0)))
+    pieces = wish["pieces"] = chance.randint(2, chance.choice((2, 4, 12)))
+    a = math.radians(angle) / (2.0 * (pieces - 1))
+    if _one_in(chance, 2):
+        wish["collar"] = chance.choice((1.5, 50.0, _log(chance, 1.0, 2.0 * d)))
+    rho = max(1.1 / math.tan(a) + 0.5 * d + 6.0, d * _log(chance, 0.6, 5.0))
+    if rho <= 20.0 * d and _one_in(chance, 2):
+        wish["radius_ratio"] = rho / d
+        rho = wish["radius_ratio"] * d
+    else:
+        wish["centreline_radius"] = rho
+    shortest = 1.5 - 2.0 * rho * math.tan(a)
+    between = chance.choice((0.0, _log(chance, 1.0, 5000.0), chance.uniform(shortest, 0.0)))
+    turn = math.radians(angle)
+    aside = 2.0 * rho * (1.0 - math.cos(turn)) + between * math.sin(turn)
+    if aside < 1.0:
+        between, aside = 100.0, 2.0 * rho * (1.0 - math.cos(turn)) + 100.0 * math.sin(turn)
+    if between > 0.0 and _one_in(chance, 2):
+        wish["length"] = 2.0 * rho * math.sin(turn) + between * math.cos(turn)
+    else:
+        wish["angle"] = angle
+    if _one_in(chance, 2):
+        roll = chance.uniform(0.0, 0.5 * math.pi)
+        wish["rise"], wish["roll"] = aside * math.cos(roll), aside * math.sin(roll)
+    else:
+        wish["offset"] = aside
     if _one_in(chance, 2):
         wish["seam"] = chance.choice(("throat", "heel"))
 
