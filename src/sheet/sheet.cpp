@@ -1,6 +1,7 @@
 #include "linerwright/sheet.hpp"
 
 #include <stdexcept>
+#include <string>
 
 namespace linerwright {
 
