@@ -66,6 +66,13 @@ bool covers(const BoardLine& line, const BoardLine& points, double tolerance) {
                      [&](Vec2 p) { return distance_to_lines(p, {line}) <= tolerance; });
 }
 
+// A closed line may begin anywhere; an open one at either end, for it may run along itself.
+bool same_line(const BoardLine& a, const BoardLine& b, double tolerance) {
+  if (a.closed) return covers(a, b, tolerance) && covers(b, a, tolerance);
+  const BoardLine back{{b.points.rbegin(), b.points.rend()}, false};
+  return in_same_order(a, b, tolerance) || in_same_order(a, back, tolerance);
+}
+
 }  // namespace
 
 Unpaired unpaired(const BoardLines& expected, const BoardLines& found, double tolerance) {
@@ -80,7 +87,7 @@ Unpaired unpaired(const BoardLines& expected, const BoardLines& found, double to
       return !each.taken && each.line->closed == wanted.line->closed &&
              distance(each.box.low, wanted.box.low) <= 2.0 * tolerance &&
              distance(each.box.high, wanted.box.high) <= 2.0 * tolerance &&
-             covers(*each.line, *wanted.line, tolerance) && covers(*wanted.line, *each.line, tolerance);
+             same_line(*each.line, *wanted.line, tolerance);
     };
     while (near != have.end() && near->box.low.x <= wanted.box.low.x + tolerance && !alike(*near)) ++near;
     if (near != have.end() && near->box.low.x <= wanted.box.low.x + tolerance) {

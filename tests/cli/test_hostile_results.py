@@ -121,7 +121,7 @@ class HostileResults(InFolder):
             self.refused(path, {"empty": b"", "cut short": good[:len(good) // 2], "5 GB": 5 * GIB}, word=name)
         path = self.out / "S" / "S-1.svg"
         good = path.read_bytes()
-        self.refused(path, {"numbers": good.replace(b'd="M', b'd="M1e999 nan L', 1), "1e308": good.replace(b'd="M', b'd="M1e308 1e308L'),
+        self.refused(path, {"numbers": good.replace(b'd="M', b'd="M1e999 nan L'), "1e308": good.replace(b'd="M', b'd="M1e308 1e308L'),
                             "no size": good.replace(b"viewBox", b"view", 1)}, word="S-1.svg")
 
 
