@@ -1,5 +1,5 @@
 #include "linerwright/airway.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/figures.hpp"
 #include "require.hpp"
 
 namespace linerwright {
@@ -9,7 +9,7 @@ using namespace airway;
 namespace {
 
 std::string both_units(double velocity) {
-  return fmt::format("{} m/s ({} fpm)", fixed(velocity, 2), fixed(velocity / k_foot_per_minute, 0));
+  return fmt::format("{} m/s ({} fpm)", significant(velocity), significant(velocity / k_foot_per_minute));
 }
 
 }  // namespace

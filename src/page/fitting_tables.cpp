@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "html.hpp"
+#include "linerwright/figures.hpp"
 #include "words.hpp"
 
 namespace linerwright {
@@ -117,8 +118,8 @@ std::string bore_table_of(const Fitting& fitting) {
       table.rows.push_back(
           {html_text(passage.name), html_text(station.place), length_cell(fitting, station.distance),
            length_cell(fitting, station.bare_diameter), length_cell(fitting, station.lined_diameter),
-           fixed(to_units(Quantity::area, station.lined_area, fitting.units), 3),
-           fixed(100.0 * share, 1) + " %", "\u00d7 " + fixed(1.0 / share, 3)});
+           shown_number(Quantity::area, station.lined_area, fitting.units), fixed(100.0 * share, 1) + " %",
+           "\u00d7 " + fixed(1.0 / share, 3)});
     }
   return html_of(table);
 }
@@ -143,7 +144,7 @@ std::string facts_table(const Fitting& fitting) {
   HtmlTable table{{}, {"figure", "value"}, 1, {}};
   for (const Fact& fact : fitting.facts)
     table.rows.push_back(
-        {html_text(fact.label), html_text(format_quantity(fact.quantity, fact.value, fitting.units, 2))});
+        {html_text(fact.label), html_text(shown_quantity(fact.quantity, fact.value, fitting.units))});
   return table.rows.empty() ? "" : html_of(table);
 }
 

@@ -45,7 +45,7 @@ class Columns {
     columns_.push_back({fmt::format("{} [{}]", name, unit_of(figure, units_)),
                         [get, figure, units = units_](const BoreRow& row) {
                           const auto value = get(row);
-                          return value ? fixed(in_unit(figure, *value, units), k_decimals) : std::string();
+                          return value ? csv_figure(figure, *value, units) : std::string();
                         }});
   }
   const std::vector<CsvColumn>& all() const { return columns_; }

@@ -156,7 +156,7 @@ std::string step_part(const BoreReport& report) {
                       size ? shown(Figure::length, size->bore, units) : "", size ? percent(size->share) : "",
                       size && size->air ? shown(Figure::velocity, size->air->velocity, units) : "",
                       size && size->air ? shown(Figure::friction, size->air->friction, units) : "",
-                      last && row.added_metal ? fixed(in_unit(Figure::area, *row.added_metal, units), 2) : "",
+                      last && row.added_metal ? shown(Figure::area, *row.added_metal, units) : "",
                       last && row.added_mass ? shown(Figure::mass, *row.added_mass, units) : ""});
     }
   if (rows.empty()) return {};
@@ -177,7 +177,7 @@ std::string step_part(const BoreReport& report) {
                   {std::string(unit_of(Figure::mass, units))}},
                  rows) +
       fmt::format("metal added by the whole job: {} {}, {} {}\n",
-                  fixed(in_unit(Figure::area, report.added_metal, units), 2), unit_of(Figure::area, units),
+                  shown(Figure::area, report.added_metal, units), unit_of(Figure::area, units),
                   shown(Figure::mass, report.added_mass, units), unit_of(Figure::mass, units));
   if (report.without_size > 0)
     text += fmt::format("not in it: {} for which no size of the series is large enough\n",

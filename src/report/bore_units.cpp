@@ -2,12 +2,12 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <cctype>
-#include <cmath>
+#include <optional>
 #include <stdexcept>
 
 #include "linerwright/bore.hpp"
+#include "linerwright/figures.hpp"
 
 namespace linerwright {
 
@@ -17,7 +17,7 @@ constexpr double k_hundred_feet = 30.48;  // m
 
 struct Form {
   Quantity quantity;
-  int metric_decimals, inch_decimals;
+  std::optional<int> metric_decimals{}, inch_decimals{};  // none: told by significant figures
 };
 
 Form form_of(Figure figure) {
@@ -25,15 +25,14 @@ Form form_of(Figure figure) {
     case Figure::length:
       return {Quantity::length, 1, 2};
     case Figure::area:
-      return {Quantity::area, 4, 3};
+      return {Quantity::area};
     case Figure::flow:
-      return {Quantity::flow, 3, 0};
+      return {Quantity::flow};
     case Figure::velocity:
-      return {Quantity::velocity, 2, 0};
+      return {Quantity::velocity};
     case Figure::pressure:
-      return {Quantity::pressure, 2, 4};
     case Figure::friction:
-      return {Quantity::pressure, 3, 4};
+      return {Quantity::pressure};
     case Figure::mass:
       return {Quantity::mass, 1, 1};
     case Figure::resistance:
@@ -109,11 +108,14 @@ double in_unit(Figure figure, double value, Units units) {
 std::string shown(Figure figure, double value, Units units) {
   const Form form = form_of(figure);
   const double number = in_unit(figure, value, units);
-  int decimals = units == Units::inch ? form.inch_decimals : form.metric_decimals;
-  // a small bore's area keeps three figures
-  if (figure == Figure::area && number > 0.0)
-    decimals = std::clamp(2 - static_cast<int>(std::floor(std::log10(number))), decimals, 9);
-  return fixed(number, decimals);
+  const std::optional<int> decimals = units == Units::inch ? form.inch_decimals : form.metric_decimals;
+  return decimals ? fixed(number, *decimals) : significant(number);
+}
+
+std::string csv_figure(Figure figure, double value, Units units) {
+  const Form form = form_of(figure);
+  const double number = in_unit(figure, value, units);
+  return form.metric_decimals ? fixed(number, 6) : significant(number, k_csv_figures);
 }
 
 std::string_view words_of(DiameterSeries series) {

@@ -9,13 +9,15 @@
 
 namespace linerwright {
 
-// A figure of the report, its unit where the job is metric and where it is in inches, and how many decimals a
-// table gives it.
+// A figure of the report, its unit where the job is metric and where it is in inches, and how a table shows
+// it.
 enum class Figure { length, area, flow, velocity, pressure, friction, mass, resistance, length_resistance };
 
 std::string_view unit_of(Figure figure, Units units);
 double in_unit(Figure figure, double value, Units units);
 std::string shown(Figure figure, double value, Units units);
+// The same for a spreadsheet: more digits.
+std::string csv_figure(Figure figure, double value, Units units);
 
 // A series and a criterion in words.
 std::string_view words_of(DiameterSeries series);

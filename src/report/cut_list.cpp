@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/figures.hpp"
 #include "linerwright/json.hpp"
 #include "text_table.hpp"
 #include "totals_units.hpp"
@@ -19,7 +20,9 @@ class Cells {
   std::string length(double value) const {
     return trimmed(to_units(Quantity::length, value, units_), units_ == Units::inch ? 4 : 2);
   }
-  std::string area(double value) const { return trimmed(to_units(Quantity::area, value, units_), 4); }
+  std::string area(double value) const {
+    return significant(to_units(Quantity::area, value, units_), k_csv_figures);
+  }
   std::string way(double value) const { return trimmed(in_unit(TotalsUnit::length, value, units_), 2); }
   std::string mass(double value) const { return trimmed(to_units(Quantity::mass, value, units_), 2); }
   // "24 x 30 & 6 x 48", around by along.
@@ -148,18 +151,30 @@ std::string boards_table(const FloorPlan& plan) {
         shown_length(board.used_length), board.pieces.size(), board.yield, board, offcut);
   }
   if (plan.boards.size() > 1) add("all", {}, {}, {}, piece_count(plan), plan.yield(), sum_of(plan), {});
-  std::string text = text_table({{"board"},
-                                 {"stock", true},
-                                 {"liner " + length, true},
-                                 {"pieces"},
-                                 {"yield"},
-                                 {"used " + length},
-                                 {"knife " + way},
-                                 {"min:s"},
-                                 {std::string(unit_of(TotalsUnit::mass, units))},
-                                 {"cost"},
-                                 {"offcuts " + length, true}},
-                                rows);
+  std::vector<Column> columns{{"board"},
+                              {"stock", true},
+                              {"liner " + length, true},
+                              {"pieces"},
+                              {"yield"},
+                              {"used " + length},
+                              {"knife " + way},
+                              {"min:s"},
+                              {std::string(unit_of(TotalsUnit::mass, units))},
+                              {"cost"},
+                              {"offcuts " + length, true}};
+  std::string text;
+  if (fits(columns, rows)) {
+    text = text_table(columns, rows);
+  } else {  // sizes are not to be shortened: the offcuts stand in a table of their own
+    std::vector<std::vector<std::string>> offcuts;
+    for (auto& row : rows) {
+      if (!row.back().empty()) offcuts.push_back({row.front(), row.back()});
+      row.pop_back();
+    }
+    const Column last = columns.back();
+    columns.pop_back();
+    text = text_table(columns, rows) + "\n" + text_table({{"board"}, last}, offcuts) + "\n";
+  }
   if (!plan.boards.empty())
     text += fmt::format(
         "yield {}; {} is what the fewest boards for this area would give, and no nest can better it\n",

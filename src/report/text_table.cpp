@@ -103,6 +103,15 @@ std::string shortened(std::string_view text, std::size_t widest) {
          std::string(ending(clean, rest / 2));
 }
 
+bool fits(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows) {
+  std::size_t total = 0;
+  for (std::size_t c = 0; c < columns.size(); ++c) {
+    const std::size_t cells = rows.empty() ? 0 : widest_in(rows, c);
+    if (cells > 0) total += std::max(cells, shown_width(columns[c].head)) + k_gap;
+  }
+  return total <= k_text_width + k_gap;
+}
+
 std::string text_table(std::vector<Column> columns, std::vector<std::vector<std::string>> rows) {
   for (std::size_t c = columns.size(); c-- > 0;) {
     if (std::any_of(rows.begin(), rows.end(), [&](const auto& row) { return !row[c].empty(); })) continue;

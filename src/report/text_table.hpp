@@ -27,6 +27,9 @@ std::string shortened(std::string_view text, std::size_t widest);
 // words some room. Columns with nothing in them are left out.
 std::string text_table(std::vector<Column> columns, std::vector<std::vector<std::string>> rows);
 
+// Whether such a table has room enough that no word in it needs to be narrowed.
+bool fits(const std::vector<Column>& columns, const std::vector<std::vector<std::string>>& rows);
+
 // Text broken at blanks to at most k_text_width columns, the first line behind `first`, the others as far in.
 std::string wrapped(const std::string& first, std::string_view text);
 

@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/figures.hpp"
+
 namespace linerwright {
 
 double resolution_of(TotalsUnit unit) {
@@ -53,7 +55,8 @@ double in_unit(TotalsUnit unit, double value, Units units) {
 }
 
 std::string shown(TotalsUnit unit, double value, Units units) {
-  return fixed(in_unit(unit, value, units), unit == TotalsUnit::count ? 0 : 1);
+  const double number = in_unit(unit, value, units);
+  return unit == TotalsUnit::area ? significant(number) : fixed(number, unit == TotalsUnit::count ? 0 : 1);
 }
 
 std::string shown_time(double seconds) {

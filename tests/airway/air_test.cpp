@@ -173,11 +173,11 @@ TEST(VelocityCheck, text_gives_both_numbers_in_both_units) {
   ASSERT_EQ(fast.warnings.size(), 1u);
   EXPECT_EQ(
       fast.warnings[0],
-      "air at 32.00 m/s (6299 fpm) is over the lining's limit of 30.48 m/s (6000 fpm): its surface may erode "
+      "air at 32.0 m/s (6299 fpm) is over the lining's limit of 30.5 m/s (6000 fpm): its surface may erode "
       "into the air stream; choose a larger size or a lining rated for it");
   ASSERT_EQ(fast.notes.size(), 1u);
   EXPECT_EQ(fast.notes[0],
-            "air at 32.00 m/s (6299 fpm) is over 20.32 m/s (4000 fpm): fit metal nosing on every leading "
+            "air at 32.0 m/s (6299 fpm) is over 20.3 m/s (4000 fpm): fit metal nosing on every leading "
             "edge of the "
             "lining");
   const VelocityCheck slow = check_velocity(5, k_default_velocity_limit, true);

@@ -226,3 +226,16 @@ TEST(Board, CodesAreDrawnWhereTheyFit) {
   }
   EXPECT_GT(more, 11u * 100u);
 }
+
+// A cost takes room in the table: sizes that are names are not shortened for it, the offcuts go below.
+TEST(Board, TableKeepsSizesWhole) {
+  FloorStock stock = usual();
+  stock.name = "1219.2 x 3048.0 mm";
+  stock.cost = 12345.67;
+  const FloorPlan plan = planned(mixed(), {stock});
+  const std::string table = boards_table(plan);
+  EXPECT_NE(table.find("1219.2 x 3048.0 mm"), std::string::npos) << table;
+  EXPECT_NE(table.find("12345.67"), std::string::npos) << table;
+  EXPECT_NE(table.find("offcuts"), std::string::npos) << table;
+  EXPECT_EQ(table.find("\xE2\x80\xA6"), std::string::npos) << table;
+}

@@ -64,9 +64,9 @@ TEST(BoreTable, AirRowsOfTheWorkedExample) {
   const std::string table = table_of(straight("315", "25", {{"flow", "0.5"}, {"loss_coefficient", "0.3"}}));
   // p_v = 0.602 x 9.065429^2 = 49.47 Pa, 0.3 of it 14.84 Pa
   EXPECT_EQ(words_of(table, "air", "straight"),
-            (Words{"straight", "0.500", "6.42", "9.07", "30.48", "49.47", "14.84"}));
+            (Words{"straight", "0.500", "6.42", "9.07", "30.5", "49.5", "14.8"}));
   EXPECT_EQ(words_of(table, "friction", "straight"),
-            (Words{"straight", "134198", "159518", "0.01857", "0.02788", "1.461", "5.204"}));
+            (Words{"straight", "134198", "159518", "0.01857", "0.02788", "1.46", "5.20"}));
 }
 
 // 1000 cfm through 12 in lined 1 in: pi (10/12)^2 / 4 = 0.545415 ft2, so 1833.5 fpm; bare 1273.2 fpm.
