@@ -95,7 +95,7 @@ Problem problem_of(const FittingRequest& request, const std::string& key, std::s
 
 struct Job {
   std::string name;
-  Units units = Units::metric;  // metric, too, where no units are stated because every length names its own
+  Units units = Units::metric;  // where none are stated because every length names its own: inch if all do
   std::vector<FittingRequest> fittings;
   // The tables beside the fittings, each checked against its own key list.
   std::map<std::string, Values> tables;              // "liner", "air", ...
@@ -115,7 +115,7 @@ struct JobSchema {
 struct JobDefaults {
   std::optional<Units> units;  // of bare numbers
   std::map<std::string, std::string>
-      liner;  // liner key -> as written; both the file's [liner] and a fitting win
+      liner;  // liner key -> as written; wins over the file's [liner] and its fittings
 };
 
 // Reads a TOML job file or (by its ending .csv) a schedule. Mistakes outside fittings throw InputError with

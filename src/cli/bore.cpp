@@ -1,4 +1,6 @@
+#include <exception>
 #include <memory>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -31,7 +33,13 @@ BoreOptions bore_options(const BoreArguments& arguments, Units units) {
   if (arguments.series == "en1506") options.series = DiameterSeries::en1506;
   if (arguments.series == "en1506-all") options.series = DiameterSeries::en1506_all;
   if (arguments.series == "inch") options.series = DiameterSeries::inch;
-  if (arguments.step_up.empty()) return options;
+  if (arguments.step_up.empty()) {
+    for (const auto& [flag, value] : {std::pair{"--limit", arguments.limit}, {"--series", arguments.series}})
+      if (!value.empty())
+        throw InputError({Problem{
+            {}, 0, {}, flag, value, "beside --step-up", "says what to step up to, and nothing is to be"}});
+    return options;
+  }
   options.step_up = arguments.step_up == "velocity"   ? StepUpCriterion::velocity
                     : arguments.step_up == "friction" ? StepUpCriterion::friction
                                                       : StepUpCriterion::area;
@@ -54,6 +62,7 @@ int run(const BoreArguments& arguments) {
   const auto air = job.tables.find("air");
   BoreOptions options = bore_options(arguments, job.units);
   BoreReport report = bore_report({}, nullptr, options);
+  bool failed = false;
   for (const FittingRequest& request : job.fittings) {
     try {
       append(report,
@@ -63,6 +72,9 @@ int run(const BoreArguments& arguments) {
       for (const Problem& problem : error.problems())
         fmt::print(stderr, "linerwright: {}\n", one_line(problem));
       ++bad;
+    } catch (const std::exception& error) {
+      fmt::print(stderr, "linerwright: {}: {}\n", request.tag, error.what());
+      failed = true;
     }
   }
   fmt::print("{}", arguments.json  ? bore_json(report)
@@ -70,7 +82,7 @@ int run(const BoreArguments& arguments) {
                                    : bore_table(report));
   for (const Problem& problem : report.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
   if (bad + report.problems.size() > 0) return 2;
-  return report.over_limit() ? 1 : 0;
+  return failed || report.over_limit() ? 1 : 0;
 }
 
 }  // namespace

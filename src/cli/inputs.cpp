@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <set>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -76,7 +78,7 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
   command.add_option("--only", only_, "only the fitting with this tag; may be repeated")->take_all();
   command.add_option_function<std::string>(
       "--liner", [this](const std::string& value) { liner_["thickness"] = value; },
-      "liner thickness for fittings that name none");
+      "liner thickness of all fittings, in the place of the job's");
   command.require_subcommand(0, 1);
   for (const KindSchema& schema : job_schema().kinds) {
     CLI::App* sub = command.add_subcommand(schema.kind, schema.summary);
@@ -161,12 +163,37 @@ Job Inputs::single() const {
   return job;
 }
 
+// Says where flags stand in the place of what the job says.
+void Inputs::tell_overridden() const {
+  if (liner_.empty()) return;
+  JobDefaults defaults;
+  defaults.units = units();
+  std::size_t stated = 0;
+  try {
+    for (const FittingRequest& fitting : read_job(file_, job_schema(), defaults).fittings)
+      stated += fitting.values.given("thickness") ? 1 : 0;
+  } catch (const InputError&) {
+    return;  // told when the job is read with its flags
+  }
+  if (stated > 0)
+    fmt::print(
+        stderr,
+        "linerwright: note: --liner {} stands in the place of the thickness that the job states for {}\n",
+        liner_.at("thickness"), stated == 1 ? "1 fitting" : fmt::format("{} fittings", stated));
+}
+
 Job Inputs::job() const {
-  if (!kind_.empty()) return single();
+  if (!kind_.empty()) {
+    if (!only_.empty())
+      throw InputError(
+          {Problem{{}, 0, {}, "--only", only_.front(), {}, "picks fittings of a job file; there is none"}});
+    return single();
+  }
   JobDefaults defaults;
   defaults.units = units();
   defaults.liner = liner_;
   Job job = read_job(file_, job_schema(), defaults);
+  tell_overridden();
   apply_stock(job);
   if (only_.empty()) return job;
   std::vector<FittingRequest> kept;
@@ -203,8 +230,12 @@ Job Inputs::job() const {
 }
 
 std::size_t report_left_out(const Job& job) {
-  for (const Problem& problem : job.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-  return job.problems.size();
+  std::set<std::pair<std::string, int>> fittings;  // by tag, or by line where there is none
+  for (const Problem& problem : job.problems) {
+    fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+    fittings.insert({problem.file + "\n" + problem.tag, problem.tag.empty() ? problem.line : 0});
+  }
+  return fittings.size();
 }
 
 }  // namespace linerwright

@@ -29,6 +29,7 @@ class Inputs {
 
  private:
   Job single() const;
+  void tell_overridden() const;
 
   std::string file_;
   std::string units_;
@@ -40,7 +41,7 @@ class Inputs {
   std::map<std::string, std::string> liner_;  // beside a job file
 };
 
-// Prints the problems of fittings that were left out; returns how many.
+// Prints the problems of fittings that were left out; returns how many fittings these are.
 std::size_t report_left_out(const Job& job);
 
 }  // namespace linerwright

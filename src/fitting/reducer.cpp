@@ -91,6 +91,22 @@ void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank&
                             reasons.length(std::max(0.0, strip + blank.trim))));
 }
 
+// A board rolls to a taper while its wall runs more along the duct than across it; a steeper one lies rather
+// flat.
+void note_short_taper(Fitting& fitting, const Taper& taper, const Reasons& reasons) {
+  const double least = fitting.request.values.quantity("min_taper");
+  const double across = std::fabs(taper.r1 - taper.r2) + taper.offset;  // where it leans most
+  std::string limits;
+  if (taper.length < across)
+    limits = fmt::format("under {} (a slope of 45 degrees) it cannot be rolled", reasons.length(across));
+  if (taper.length < least)
+    limits += fmt::format("{}under {} it is hard to close by hand", limits.empty() ? "" : ", ",
+                          reasons.length(least));
+  if (!limits.empty())
+    fitting.warnings.push_back(fmt::format("the taper is {} long; {} (common practice, no source)",
+                                           reasons.length(taper.length), limits));
+}
+
 int default_notches(double difference) {
   // twice the difference of the diameters in inches, at least 4 (common practice, no source)
   return std::max(4, static_cast<int>(std::lround(2.0 * std::fabs(difference) / 25.4)));
@@ -142,10 +158,6 @@ KindSchema reducer_schema() {
       with_default(length_key("trim", "notched: extra board at the large edge (common practice, no source)",
                               {}, 0.0, 500.0),
                    "4in"),
-      with_default(
-          length_key("collar_trim", "notched: extra board at the small collar (common practice, no source)",
-                     {}, 0.0, 500.0),
-          "2in"),
   };
   return schema;
 }
@@ -250,10 +262,7 @@ Fitting make_reducer(const FittingRequest& request) {
   }
   require_allowances(reasons, fitting);
   reasons.throw_if_any();
-  if (taper.length < request.values.quantity("min_taper"))
-    fitting.warnings.push_back(
-        fmt::format("the taper is {} long; under {} it is hard to close by hand (common practice, no source)",
-                    reasons.length(taper.length), reasons.length(request.values.quantity("min_taper"))));
+  note_short_taper(fitting, taper, reasons);
   note_fasteners(fitting, large);
   fitting.steps = {"Roll each piece with the duct face out and tape its seam on the air face.",
                    request.values.text("pattern") == "notched"

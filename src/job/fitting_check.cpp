@@ -153,9 +153,10 @@ std::optional<FittingRequest> check_fitting(const Section& section, FittingRules
   Values values = checker.values(entries, keys, written, [&](const std::string& key) {
     return unknown_key_text(key, *kind, schema, keys);
   });
-  // What [liner] says stands in for what the fitting does not say.
+  // What [liner] says stands in for what the fitting does not say, what a flag says for whatever is said.
   for (const KeySpec& key : schema.liner_keys) {
-    if (written.count(key.name) != 0 || std::find(keys.begin(), keys.end(), &key) == keys.end()) continue;
+    const bool flagged = rules.liner_flags.count(key.name) != 0;
+    if ((written.count(key.name) != 0 && !flagged) || std::find(keys.begin(), keys.end(), &key) == keys.end()) continue;
     if (const Value* value = rules.liner.find(key.name)) {
       Value own = *value;
       own.written = readable_again(key, own, own.written, "", checker.shown_units());

@@ -16,6 +16,7 @@ struct FittingRules {
   const JobSchema* schema;
   Values liner;                         // of [liner], defaults filled in
   std::set<std::string> liner_written;  // its keys met, right or wrong
+  std::set<std::string> liner_flags;    // its keys that flags beside the file set: they win over the fittings' own
   std::map<std::u32string, std::pair<std::string, int>>
       tags;  // case-folded tag -> file and line of the first
 };

@@ -9,6 +9,7 @@
 #include "schedule.hpp"
 #include "text_file.hpp"
 #include "toml_file.hpp"
+#include "written.hpp"
 
 namespace linerwright {
 
@@ -123,7 +124,7 @@ void read_job_table(const std::vector<Section>& sections, Reading& reading) {
   }
 }
 
-// [liner]: what it says, then what the flags say; the rest of its keys stay open to each fitting.
+// [liner]: what it says, unless a flag says it; the rest of its keys stay open to each fitting.
 void read_liner(const std::vector<Section>& sections, Reading& reading, FittingRules& rules) {
   const std::vector<const KeySpec*> keys = pointers(reading.schema.liner_keys);
   if (const Section* section = find(sections, "liner")) {
@@ -131,7 +132,6 @@ void read_liner(const std::vector<Section>& sections, Reading& reading, FittingR
   }
   std::vector<Entry> flags;
   for (const auto& [key, written] : reading.defaults.liner) {
-    if (rules.liner_written.count(key_form(key)) != 0) continue;
     Entry entry;
     entry.key = key_form(key);
     entry.written = entry.text = written;
@@ -140,9 +140,10 @@ void read_liner(const std::vector<Section>& sections, Reading& reading, FittingR
   Checker checker = reading.checker();
   checker.file.clear();
   if (reading.defaults.units) checker.units = reading.defaults.units;
-  const Values from_flags = checker.values(flags, keys, rules.liner_written, [&](const std::string& key) {
+  const Values from_flags = checker.values(flags, keys, rules.liner_flags, [&](const std::string& key) {
     return unknown("liner flag", key, names_of(keys));
   });
+  rules.liner_written.insert(rules.liner_flags.begin(), rules.liner_flags.end());
   for (const auto& [key, value] : from_flags.all()) rules.liner.set(key, value);
   for (const KeySpec* key : keys) {
     if (key->default_value && rules.liner_written.count(key->name) == 0) {
@@ -232,6 +233,44 @@ void sort_problems(std::vector<Problem>& problems, const std::string& main_file)
   });
 }
 
+// Whether every length that a person wrote names inches or feet. Where no units are stated, a number that
+// reads alike in both systems is a length with its unit, or has none to speak of.
+bool all_in_inches(const Job& job) {
+  bool inches = false;
+  bool others = false;
+  const auto look = [&](const Values& values) {
+    for (const auto& [key, value] : values.all()) {
+      if (!value.given || value.file.empty()) continue;
+      for (const std::string& part : parts_of(value.written)) {
+        try {
+          if (parse_quantity(Quantity::length, part, Units::metric) !=
+              parse_quantity(Quantity::length, part, Units::inch))
+            continue;
+          if (part.find_first_not_of("0. ") == std::string::npos) continue;
+        } catch (const std::invalid_argument&) {
+          continue;
+        }
+        (part.find('m') == std::string::npos ? inches : others) = true;  // mm, cm, m
+      }
+    }
+  };
+  for (const FittingRequest& fitting : job.fittings) look(fitting.values);
+  for (const auto& [name, values] : job.tables) look(values);
+  for (const auto& [name, list] : job.lists)
+    for (const Values& values : list) look(values);
+  return inches && !others;
+}
+
+// Units that nobody states are those of the lengths, where all name the same.
+void settle_units(Reading& reading) {
+  const bool stated =
+      reading.units || std::any_of(reading.fittings.begin(), reading.fittings.end(),
+                                   [](const Section& section) { return section.units.has_value(); });
+  if (stated || !all_in_inches(reading.job)) return;
+  reading.job.units = Units::inch;
+  for (FittingRequest& fitting : reading.job.fittings) fitting.units = Units::inch;
+}
+
 Job finished(Reading& reading, FittingRules& rules) {
   for (const Section& section : reading.fittings) {
     Checker checker{section.file, "", section.units ? section.units : reading.units, &reading.job.problems,
@@ -240,6 +279,7 @@ Job finished(Reading& reading, FittingRules& rules) {
       reading.job.fittings.push_back(std::move(*request));
     }
   }
+  settle_units(reading);
   if (reading.unit_needed) {
     reading.unit_needed->reason = "a number without unit: say ";
     reading.unit_needed->reason += is_schedule(reading.unit_needed->file)
@@ -270,7 +310,7 @@ Job read_job_text(std::string_view text, const std::filesystem::path& file, cons
                   const JobDefaults& defaults) {
   const std::string name = file.string();
   Reading reading{schema, defaults, file, {}, {}, {}, {}, {}};
-  FittingRules rules{&schema, {}, {}, {}};
+  FittingRules rules{&schema, {}, {}, {}, {}};
   const std::string_view content = checked_utf8(text, name);
   std::vector<Section> sections;
   if (!is_schedule(file)) sections = read_toml(content, name);
@@ -339,7 +379,7 @@ FittingRequest request_from_flags(const std::string& kind, const std::map<std::s
   const bool has_tag = flags.count("tag") != 0;
   if (!has_tag) add("tag");
   add("kind");
-  FittingRules rules{&schema, {}, {}, {}};
+  FittingRules rules{&schema, {}, {}, {}, {}};
   std::vector<Problem> problems;
   std::optional<Problem> unit_needed;
   auto request = check_fitting(section, rules, {"", "", units, &problems, &unit_needed});

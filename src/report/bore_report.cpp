@@ -2,11 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <exception>
 #include <iterator>
 #include <stdexcept>
 
 #include "bore_steps.hpp"
 #include "linerwright/bore.hpp"
+#include "linerwright/figures.hpp"
 
 namespace linerwright {
 
@@ -93,9 +95,9 @@ class FittingReport {
     if (fastest > k_speed_of_sound)
       report_.problems.push_back(problem_of(
           fitting_.request, "flow",
-          "under " + format_quantity(Quantity::flow, k_speed_of_sound * at.free_area * 1e-6, fitting_.units),
+          "under " + shown_quantity(Quantity::flow, k_speed_of_sound * at.free_area * 1e-6, fitting_.units),
           fmt::format("{} through the lined bore would be faster than sound",
-                      format_quantity(Quantity::flow, flow, fitting_.units))));
+                      shown_quantity(Quantity::flow, flow, fitting_.units))));
     return report_.problems.size() == before;
   }
 
@@ -167,21 +169,38 @@ BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, 
   report.series =
       options.series.value_or(report.units == Units::inch ? DiameterSeries::inch : DiameterSeries::en1506);
   report.along = options.along;
+  const BoreReport empty = report;
   for (const Fitting& fitting : fittings) {
     const std::optional<double> own = fitting.request.values.maybe("flow");
-    FittingReport(report, fitting, options).add(own ? own : job_flow);
+    BoreReport one = empty;
+    try {
+      FittingReport(one, fitting, options).add(own ? own : job_flow);
+    } catch (const std::exception& error) {  // nothing that one fitting does ends the report of the others
+      one = empty;
+      one.problems.push_back({fitting.request.file,
+                              fitting.request.line,
+                              fitting.tag,
+                              {},
+                              {},
+                              {},
+                              fmt::format("its bore cannot be told: {}", error.what())});
+    }
+    append(report, std::move(one));
   }
   return report;
 }
 
 void append(BoreReport& report, BoreReport&& more) {
-  if (report.rows.empty()) {
-    report = std::move(more);
-    return;
-  }
   const auto take = [](auto& all, auto& from) {
     all.insert(all.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
   };
+  if (report.rows.empty()) {
+    std::vector<Problem> problems = std::move(report.problems);
+    take(problems, more.problems);
+    report = std::move(more);
+    report.problems = std::move(problems);
+    return;
+  }
   take(report.rows, more.rows);
   take(report.openings, more.openings);
   take(report.problems, more.problems);

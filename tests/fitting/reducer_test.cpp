@@ -259,4 +259,12 @@ TEST(Reducer, short_tapers_are_warned_of) {
       "the taper is 300 mm long; under 304.8 mm it is hard to close by hand (common practice, no source)");
   EXPECT_TRUE(fitting_from("reducer", with(k_plain, {{"length", "304.8"}})).warnings.empty());
   EXPECT_TRUE(fitting_from("reducer", with(k_plain, {{"min_taper", "200"}})).warnings.empty());
+  // 1 in between 24 and 20 in slopes by 63 degrees; 2 in would be 45
+  const Flags steep{{"diameter", "24in"}, {"to_diameter", "20in"}, {"length", "1in"}, {"thickness", "0.5in"}};
+  const Fitting flat = make_fitting(request_from_flags("reducer", steep, Units::inch, job_schema()));
+  ASSERT_EQ(flat.warnings.size(), 1U);
+  EXPECT_EQ(flat.warnings[0],
+            "the taper is 1 in long; under 2 in (a slope of 45 degrees) it cannot be rolled, under 12 in it "
+            "is hard to "
+            "close by hand (common practice, no source)");
 }

@@ -209,18 +209,22 @@ TEST(JobFile, NeedsAFitting) {
   EXPECT_EQ(refusal("[job]\nunits = \"in\"\n"), "job.toml: holds no fittings: add a [[fitting]] table\n");
 }
 
-TEST(JobFile, FlagsStandInWhereFileAndFittingSayNothing) {
+TEST(JobFile, FlagsWinOverFileAndFitting) {
   const std::string fitting = "[[fitting]]\ntag = \"A\"\nkind = \"elbow\"\ndiameter = \"24in\"\n";
   JobDefaults defaults;
   defaults.liner = {{"thickness", "2in"}, {"fit-allowance", "1in"}};
   const Job job = read("[liner]\nfit_allowance = \"0.5in\"\n" + fitting, defaults);
   EXPECT_DOUBLE_EQ(job.fittings.at(0).values.quantity("thickness"), 2 * k_in);
-  EXPECT_DOUBLE_EQ(job.fittings.at(0).values.quantity("fit_allowance"), 0.5 * k_in);
+  EXPECT_DOUBLE_EQ(job.fittings.at(0).values.quantity("fit_allowance"), k_in);
   EXPECT_DOUBLE_EQ(job.tables.at("liner").quantity("thickness"), 2 * k_in);
   EXPECT_EQ(one_line(problem_of(job.fittings[0], "thickness", "", "too thick")),
             "A: --thickness = 2in: too thick");
   EXPECT_DOUBLE_EQ(
-      read(fitting + "thickness = \"1in\"\n", defaults).fittings.at(0).values.quantity("thickness"), k_in);
+      read(fitting + "thickness = \"1in\"\n", defaults).fittings.at(0).values.quantity("thickness"),
+      2 * k_in);
+  EXPECT_DOUBLE_EQ(
+      read("[liner]\nthickness = \"1in\"\n" + fitting, defaults).fittings.at(0).values.quantity("thickness"),
+      2 * k_in);
 
   // A bare flag takes the units given beside it, else the file's.
   defaults.liner = {{"thickness", "2"}};
@@ -235,6 +239,22 @@ TEST(JobFile, FlagsStandInWhereFileAndFittingSayNothing) {
   EXPECT_EQ(refusal(fitting, "job.toml", defaults),
             "--thicknes = 1: unknown liner flag, did you mean thickness?\n"
             "--thickness = 9in: no board has this thickness (allowed: over 0 in, at most 4 in)\n");
+}
+
+TEST(JobFile, LengthsThatAllNameInchesMakeAJobInInches) {
+  const auto units = [](const std::string& diameter, const std::string& thickness) {
+    const Job job = read("[liner]\nthickness = \"" + thickness +
+                         "\"\n[[fitting]]\ntag = \"A\"\nkind = \"elbow\"\ndiameter = \"" + diameter + "\"\n");
+    EXPECT_EQ(job.fittings.at(0).units, job.units);
+    return job.units;
+  };
+  EXPECT_EQ(units("24in", "1in"), Units::inch);
+  EXPECT_EQ(units("2ft", "1 in"), Units::inch);
+  EXPECT_EQ(units("2' 6\\\"", "1\\\""), Units::inch);
+  EXPECT_EQ(units("600 mm", "25 mm"), Units::metric);
+  EXPECT_EQ(units("60cm", "1in"), Units::metric) << "mixed";
+  const std::string rows = "tag,kind,diameter (in),thickness (in)\nA,elbow,24,1\n";
+  EXPECT_EQ(read_job_text(rows, "plan.csv", test_schema()).units, Units::inch);
 }
 
 TEST(JobFile, ManyFittingsAreReadInReasonableTime) {

@@ -130,13 +130,13 @@ TEST(Schedule, BareLengthNeedsUnits) {
   EXPECT_DOUBLE_EQ(read("# units = mm\n" + text, defaults).fittings.at(0).values.quantity("diameter"), 24);
 }
 
-TEST(Schedule, FlagsStandInWhereARowSaysNothing) {
+TEST(Schedule, FlagsWinOverARow) {
   JobDefaults defaults;
   defaults.units = Units::inch;
   defaults.liner["thickness"] = "2";
   const Job job = read("tag,kind,diameter,thickness\nA,elbow,24,1\nB,elbow,24,\n", defaults);
   EXPECT_EQ(lines(job.problems), "");
-  EXPECT_DOUBLE_EQ(job.fittings.at(0).values.quantity("thickness"), k_in);
+  EXPECT_DOUBLE_EQ(job.fittings.at(0).values.quantity("thickness"), 2 * k_in);
   EXPECT_DOUBLE_EQ(job.fittings.at(1).values.quantity("thickness"), 2 * k_in);
 }
 

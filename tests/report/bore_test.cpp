@@ -184,5 +184,21 @@ TEST(Bore, NarrowestOfATaper) {
   EXPECT_NEAR(growing.narrowest_place().free_area, row.narrowest_place().free_area, 1e-6);
 }
 
+// A fitting whose figures cannot be right is named; the rows of the others stand, before and after it.
+TEST(Bore, OneBadFittingDoesNotEndTheReport) {
+  Fitting bad = straight("400", "25");
+  bad.tag = "bad";
+  bad.passages.at(0).stations.at(0).lined_area *= 4.0;
+  for (const std::vector<Fitting>& fittings :
+       {std::vector<Fitting>{bad, straight("315", "25")}, {straight("315", "25"), bad}}) {
+    const BoreReport report = bore_report(fittings, nullptr, {});
+    ASSERT_EQ(report.rows.size(), 1U);
+    EXPECT_NEAR(report.rows[0].narrowest_place().bare_diameter, 315.0, 1e-9);
+    ASSERT_EQ(report.problems.size(), 1U);
+    EXPECT_EQ(report.problems[0].tag, "bad");
+    EXPECT_NE(one_line(report.problems[0]).find("larger than the bare area"), std::string::npos);
+  }
+}
+
 }  // namespace
 }  // namespace linerwright

@@ -1,0 +1,225 @@
+// Every key that a job may hold changes something that is made of it: patterns, solids' volumes, tables,
+// bore, boards or what is said of the fitting. What the schema names is what is tried.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <sstream>
+
+#include "linerwright/bore.hpp"
+#include "linerwright/cut_list.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/floor.hpp"
+#include "linerwright/produce.hpp"
+#include "linerwright/totals.hpp"
+#include "support/requests.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::Flags;
+using support::with;
+
+BoreOptions all_figures() {
+  BoreOptions options;
+  options.step_up = StepUpCriterion::friction;
+  options.heat_and_sound = true;
+  return options;
+}
+
+// All that is made of a fitting, as text; what was asked for is not in it.
+std::string made_of(const Fitting& fitting) {
+  std::ostringstream out;
+  const std::vector<Pattern> patterns = make_patterns(fitting);
+  for (const Pattern& pattern : patterns) write_dxf(out, drawing_of(pattern, fitting.units));
+  out << ordinates_csv(fitting, patterns) << tilt_csv(fitting, patterns);
+  for (const double w : {-fitting.liner.gauge, 0.0, fitting.liner.thickness})
+    out << fixed(shell_volume(fitting, w), 3) << '\n';
+  for (const Passage& passage : fitting.passages)
+    for (const Station& station : passage.stations)
+      for (const double x : {station.plane.point.x, station.plane.point.y, station.plane.point.z})
+        out << fixed(x, 6) << '\n';
+  JobTotals totals;
+  totals.rows.push_back(totals_row(fitting, patterns, totals.rules));
+  out << totals_json(totals) << bore_json(bore_report({fitting}, nullptr, all_figures()));
+  for (const Fact& fact : fitting.facts) out << fact.label << fixed(fact.value, 6) << '\n';
+  for (const std::string& text : fitting.warnings) out << text << '\n';
+  for (const std::string& text : fitting.steps) out << text << '\n';
+  return out.str();
+}
+
+// Values of a key that are worth trying, as a person would write them; `now` is what stands.
+std::vector<std::string> tries(const KeySpec& key, const std::optional<double>& now) {
+  if (key.type == ValueType::choice) return key.choices;
+  if (key.type == ValueType::flag) return {"true"};
+  if (key.type == ValueType::text) return {"Another"};
+  std::vector<double> values;
+  if (key.type == ValueType::integer) {
+    values = {2, 3, 4, 5, 7, 9, 17, 24};
+  } else {
+    if (now && *now != 0.0) values = {0.9 * *now, 1.25 * *now};
+    const std::vector<double> more =
+        key.quantity == Quantity::length  ? std::vector<double>{1, 3, 10, 40, 120, 260, 300, 420, 700}
+        : key.quantity == Quantity::angle ? std::vector<double>{0.4, 1.0, 2.0}
+                                          : std::vector<double>{0.05, 0.3, 0.8, 1.5, 6, 20};
+    values.insert(values.end(), more.begin(), more.end());
+  }
+  std::vector<std::string> out;
+  for (const double value : values) {
+    if ((key.min && value < *key.min) || (key.max && value > *key.max)) continue;
+    const std::string unit(unit_name(key.quantity, Units::metric));
+    out.push_back(key.type == ValueType::integer ? fixed(value, 0)
+                                                 : fixed(to_units(key.quantity, value, Units::metric), 9) +
+                                                       (unit.empty() ? "" : " " + unit));
+  }
+  return out;
+}
+
+// The number that stands: what is asked for, or the key's default.
+std::optional<double> number_of(const Values& values, const KeySpec& key) {
+  const Value* value = values.find(key.name);
+  if (value != nullptr)
+    if (const auto* number = std::get_if<double>(&value->data)) return *number;
+  if (key.type != ValueType::quantity || !key.default_value) return std::nullopt;
+  return parse_quantity(key.quantity, *key.default_value, Units::metric);
+}
+
+// Whether some value of the key changes what is made, or is refused for the geometry: a key that nothing
+// reads does neither.
+bool changes(const std::string& kind, const std::vector<Flags>& grounds, const KeySpec& key) {
+  for (const Flags& ground : grounds) {
+    const Fitting plain = support::fitting_from(kind, ground);
+    const std::string before = made_of(plain);
+    for (const std::string& value : tries(key, number_of(plain.request.values, key))) {
+      std::optional<FittingRequest> request;
+      try {
+        request = support::request_from(kind, with(ground, {{key.name, value}}));
+      } catch (const InputError&) {
+        continue;  // out of the key's range, which says nothing
+      }
+      try {
+        if (made_of(make_fitting(*request)) != before) return true;
+      } catch (const InputError&) {
+        return true;
+      }
+    }
+  }
+  return false;
+}
+
+std::vector<Flags> grounds_of(const std::string& kind) {
+  Flags plain{{"diameter", "300"}, {"thickness", "25"}, {"flow", "0.3"}};
+  if (kind == "straight") plain["length"] = "900";
+  if (kind == "elbow") plain = with(plain, {{"angle", "90"}, {"pieces", "4"}});
+  if (kind == "reducer")
+    plain = with(plain, {{"to_diameter", "220"}, {"length", "250"}, {"collar", "80"}, {"to_collar", "60"}});
+  if (kind == "tee")
+    plain = with(plain, {{"length", "900"}, {"branch_diameter", "180"}, {"branch_length", "350"}});
+  std::vector<Flags> grounds{plain};
+  grounds.push_back(with(plain, {{"pins_above", "200"}}));
+  if (kind == "reducer") grounds.back()["length"] = "1400";
+  grounds.push_back(with(plain, {{"board_width", "900"}, {"board_length", "800"}, {"min_panel", "50"}}));
+  if (kind == "elbow") grounds.push_back(with(plain, {{"form", "smooth"}}));
+  if (kind == "reducer") {
+    grounds.push_back(with(plain, {{"pattern", "notched"}}));
+    grounds.push_back(with(plain, {{"offset", "20"}}));
+  }
+  if (kind == "tee") grounds.push_back(with(plain, {{"angle", "60"}, {"branch_length", "500"}}));
+  return grounds;
+}
+
+TEST(Keys, EveryKeyOfEveryKindChangesWhatIsMade) {
+  std::size_t tried = 0;
+  for (const KindSchema& schema : job_schema().kinds) {
+    const std::vector<Flags> grounds = grounds_of(schema.kind);
+    for (const std::vector<KeySpec>* keys : {&schema.keys, &job_schema().liner_keys})
+      for (const KeySpec& key : *keys) {
+        // of the liner's keys, those of joints and tapers are of the kinds that have them
+        if (keys == &job_schema().liner_keys) {
+          if (key.name == "joint" && schema.kind != "tee") continue;
+          if (key.name == "min_taper" && schema.kind != "reducer") continue;
+          if (key.name == "cut" && schema.kind == "straight") continue;
+          if (key.name == "butt_allowance" && schema.kind == "straight") continue;
+        }
+        EXPECT_TRUE(changes(schema.kind, grounds, key)) << schema.kind << ": " << key.name;
+        ++tried;
+      }
+  }
+  EXPECT_GT(tried, 100U);
+}
+
+// All that is made of a job's tables: bore, totals, boards.
+std::string made_of_job(const std::string& text) {
+  Job job = read_job_text(text, "job.toml", job_schema());
+  if (!job.problems.empty()) throw InputError(job.problems);
+  apply_stock(job);
+  const auto table = [&](const char* name) {
+    const auto found = job.tables.find(name);
+    return found == job.tables.end() ? nullptr : &found->second;
+  };
+  JobTotals totals;
+  totals.rules = totals_rules(table("totals"));
+  std::vector<Fitting> fittings;
+  std::vector<FloorPart> parts;
+  for (const FittingRequest& request : job.fittings) {
+    fittings.push_back(make_fitting(request));
+    const std::vector<Pattern> patterns = make_patterns(fittings.back());
+    totals.rows.push_back(totals_row(fittings.back(), patterns, totals.rules));
+    for (FloorPart& part : floor_parts(fittings.back(), patterns, false)) parts.push_back(std::move(part));
+  }
+  FloorOptions options;
+  options.effort = k_effort_fill;
+  const FloorPlan plan =
+      plan_floor(std::move(parts), floor_stock(job.lists.at("stock"), job.units, "job.toml"),
+                 floor_knife(table("knife")), options, job.units);
+  totals.stock = stock_totals(plan);
+  std::string out = bore_json(bore_report(fittings, table("air"), all_figures())) + totals_json(totals) +
+                    totals_table(totals) + boards_json(plan) + boards_table(plan) + cut_list_csv(plan);
+  for (std::size_t b = 0; b < plan.boards.size(); ++b) out += board_dxf(plan, b, {});
+  for (const Problem& problem : plan.problems) out += one_line(problem);
+  return out;
+}
+
+TEST(Keys, EveryKeyOfEveryTableChangesWhatIsMade) {
+  using Tables = std::map<std::string, std::map<std::string, std::string>>;
+  const Tables plain{{"air", {{"flow", "\"0.3 m3/s\""}}},
+                     {"knife", {}},
+                     {"totals", {{"inner_gauge", "0.7"}}},
+                     {"stock", {{"width", "1220"}, {"length", "3050"}}}};
+  const auto text_of = [](const Tables& tables) {
+    std::string text = "[job]\nunits = \"mm\"\n[liner]\nthickness = 25\n";
+    for (const auto& [name, keys] : tables) {
+      text += job_schema().lists.count(name) != 0 ? "[[" + name + "]]\n" : "[" + name + "]\n";
+      for (const auto& [key, value] : keys) text += key + " = " + value + "\n";
+    }
+    for (int i = 0; i < 6; ++i)
+      text += "[[fitting]]\ntag = \"S-" + std::to_string(i) +
+              "\"\nkind = \"straight\"\ndiameter = 400\nlength = 900\n";
+    return text;
+  };
+  const std::string before = made_of_job(text_of(plain));
+  std::map<std::string, std::vector<KeySpec>> all = job_schema().tables;
+  all.insert(job_schema().lists.begin(), job_schema().lists.end());
+  std::size_t tried = 0;
+  for (const auto& [name, keys] : all)
+    for (const KeySpec& key : keys) {
+      bool changed = false;
+      for (std::string value : tries(key, number_of({}, key))) {
+        Tables other = plain;
+        const bool bare = key.type == ValueType::integer || key.type == ValueType::flag;
+        other[name][key.name] = bare ? value
+                                : key.quantity == Quantity::number && key.type == ValueType::quantity
+                                    ? value
+                                    : "\"" + value + "\"";
+        try {
+          changed = changed || made_of_job(text_of(other)) != before;
+        } catch (const InputError&) {
+        }
+      }
+      EXPECT_TRUE(changed) << name << ": " << key.name;
+      ++tried;
+    }
+  EXPECT_GT(tried, 20U);
+}
+
+}  // namespace
+}  // namespace linerwright
