@@ -1,5 +1,7 @@
 // What stands behind every figure: formula, source, doubts.
 #include <algorithm>
+#include <string>
+#include <utility>
 
 #include "linerwright/airway.hpp"
 
@@ -131,7 +133,18 @@ const std::vector<Explanation>& explanations() {
 }
 
 const Explanation* explain(std::string_view figure) {
-  const std::string wanted = plain(figure);
+  // what stands in the tables' heads
+  constexpr std::pair<std::string_view, std::string_view> k_heads[] = {
+      {"p_v", "velocity pressure"},      {"Re", "Reynolds"},
+      {"f", "friction factor"},          {"friction", "friction per length"},
+      {"sound", "insertion loss"},       {"heat", "thermal resistance"},
+      {"loss", "fitting loss"},          {"bare", "bare diameter"},
+      {"lined", "equivalent diameter"},  {"free", "free area"},
+      {"velocity x", "velocity factor"}, {"narrowest", "narrowest place"},
+      {"limit", "velocity limit"},       {"metal", "added metal"}};
+  std::string wanted = plain(figure);
+  for (const auto& [head, name] : k_heads)
+    if (plain(head) == wanted) wanted = plain(name);
   const std::vector<Explanation>& all = explanations();
   const auto found = std::find_if(all.begin(), all.end(),
                                   [&](const Explanation& entry) { return plain(entry.figure) == wanted; });

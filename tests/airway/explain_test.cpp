@@ -61,6 +61,22 @@ TEST(Explain, case_and_joiners_do_not_matter) {
   EXPECT_EQ(explain(""), nullptr);
 }
 
+TEST(Explain, knows_the_heads_of_the_tables) {
+  const auto names = [](std::string_view head) {
+    const Explanation* found = explain(head);
+    return found == nullptr ? std::string_view("(unknown)") : found->figure;
+  };
+  EXPECT_EQ(names("p_v"), "velocity pressure");
+  EXPECT_EQ(names("Re"), "Reynolds");
+  EXPECT_EQ(names("f"), "friction factor");
+  EXPECT_EQ(names("friction"), "friction per length");
+  EXPECT_EQ(names("sound"), "insertion loss");
+  EXPECT_EQ(names("heat"), "thermal resistance");
+  EXPECT_EQ(names("loss"), "fitting loss");
+  for (const char* head : {"bare", "lined", "free", "share", "velocity x", "narrowest", "limit", "metal"})
+    EXPECT_NE(explain(head), nullptr) << head;
+}
+
 TEST(Explain, what_is_from_memory_is_said) {
   // The doubtful ones must own up to it.
   for (const char* figure :

@@ -114,6 +114,7 @@ std::vector<Flags> grounds_of(const std::string& kind) {
     plain = with(plain, {{"to_diameter", "220"}, {"length", "250"}, {"collar", "80"}, {"to_collar", "60"}});
   if (kind == "tee")
     plain = with(plain, {{"length", "900"}, {"branch_diameter", "180"}, {"branch_length", "350"}});
+  if (kind == "offset") plain = with(plain, {{"offset", "400"}, {"length", "1500"}, {"pieces", "3"}});
   std::vector<Flags> grounds{plain};
   grounds.push_back(with(plain, {{"pins_above", "200"}}));
   if (kind == "reducer") grounds.back()["length"] = "1400";
