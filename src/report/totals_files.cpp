@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include "linerwright/error.hpp"
-#include "linerwright/figures.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/read_json.hpp"
 #include "text_table.hpp"
@@ -163,8 +162,7 @@ std::string totals_csv(const JobTotals& totals) {
     return name.empty() ? key : fmt::format("{}_{}", key, name);
   };
   const auto cell = [&](TotalsUnit unit, double value) {
-    const double number = in_unit(unit, value, units);
-    return unit == TotalsUnit::area ? significant(number, k_csv_figures) : trimmed(number, k_decimals);
+    return trimmed(in_unit(unit, value, units), k_decimals);
   };
   std::string text = "what,kind,count";
   for (const TotalsFigure& figure : figures) text += "," + head(figure.key, figure.unit);

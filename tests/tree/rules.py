@@ -25,6 +25,7 @@ LAYERS = {
 # to the one named here.
 HEADER_FOLDERS = {
     'bore.hpp': 'report',
+    'figures.hpp': 'units',
     'check_job.hpp': 'check',
     'parallel.hpp': 'units',
     'port.hpp': 'fitting',
