@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "linerwright/error.hpp"
+#include "near_lines.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -24,9 +25,10 @@ BoardLines expected_lines(const Region& region, const std::vector<std::vector<Ve
 }
 
 double furthest(const BoardLines& from, const BoardLines& to) {
+  const NearLines near(to);
   double worst = 0.0;
   for (const BoardLine& line : from)
-    for (const Vec2 p : line.points) worst = std::max(worst, distance_to_lines(p, to));
+    for (const Vec2 p : line.points) worst = std::max(worst, near.distance(p));
   return worst;
 }
 

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "dxf_lines.hpp"
+#include "near_lines.hpp"
 #include "proof.hpp"
 #include "rolled_piece.hpp"
 
@@ -112,13 +113,21 @@ std::vector<double> shares_of(const LinerSpec& liner, bool is_blank) {
   return {0.5};
 }
 
+// A line that the knife may follow: an end's or a seam, or the closed one of a hole.
+struct Followed {
+  explicit Followed(BoardLine on) : line(std::move(on)), near({line}) {}
+  BoardLine line;
+  NearLines near;
+};
+
 // How far the knife's point lies from where it may be: on an end's edge, or inside a hole's edge by the butt
 // allowance.
-double stray(Vec2 p, const std::vector<std::pair<BoardLine, bool>>& targets, double butt) {
+double stray(Vec2 p, const std::vector<Followed>& targets, double butt) {
   double least = std::numeric_limits<double>::infinity();
-  for (const auto& [line, hole] : targets) {
-    double away = distance_to_lines(p, {line});
-    if (hole && butt > 0.0) away = point_in_polygon(p, line.points) ? std::fabs(away - butt) : away + butt;
+  for (const Followed& target : targets) {
+    double away = target.near.distance(p);
+    if (target.line.closed && butt > 0.0)
+      away = point_in_polygon(p, target.line.points) ? std::fabs(away - butt) : away + butt;
     least = std::min(least, away);
   }
   return least;
@@ -127,13 +136,13 @@ double stray(Vec2 p, const std::vector<std::pair<BoardLine, bool>>& targets, dou
 // How far the edge lies from the nearest cut. Where the knife keeps all material of both faces it follows, of
 // an end, whichever face reaches further on the ruling, and of a hole, what of each face's edge lies in the
 // other's hole.
-double bare(const Reference& reference, const std::vector<double>& shares, const BoardLines& cut,
+double bare(const Reference& reference, const std::vector<double>& shares, const NearLines& cut,
             double butt) {
   double worst = 0.0;
   for (std::size_t i = 0; i < reference.duct.size(); ++i) {
     if (!reference.hole) {
       double away = std::numeric_limits<double>::infinity();
-      for (const double share : shares) away = std::min(away, distance_to_lines(reference.at(i, share), cut));
+      for (const double share : shares) away = std::min(away, cut.distance(reference.at(i, share)));
       worst = std::max(worst, away);
       continue;
     }
@@ -142,7 +151,7 @@ double bare(const Reference& reference, const std::vector<double>& shares, const
       if (shares.size() > 1 &&
           !point_in_polygon(reference.at(i, share), share > 0.5 ? reference.duct : reference.air))
         continue;
-      worst = std::max(worst, distance_to_lines(reference.at(i, share), cut) - butt);
+      worst = std::max(worst, cut.distance(reference.at(i, share)) - butt);
     }
   }
   return worst;
@@ -165,25 +174,26 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
     for (const std::size_t h : holes_of(fitting, rolled.piece()))
       references.push_back(hole_reference(
           fitting, rolled, fitting.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h]));
-    std::vector<std::pair<BoardLine, bool>> targets;
+    std::vector<Followed> targets;
     for (const Reference& reference : references)
       for (const double share : shares)
-        targets.push_back({{reference.between(share), reference.hole}, reference.hole});
+        targets.emplace_back(BoardLine{reference.between(share), reference.hole});
     // the board's seams are straight, and may have points anywhere
     for (const bool last : {false, true}) {
       BoardLine seam;
       for (const Reference* end : {&references[0], &references[1]})
         for (const double share : shares)
           seam.points.push_back(end->at(last ? end->duct.size() - 1 : 0, share));
-      targets.push_back({std::move(seam), false});
+      targets.emplace_back(std::move(seam));
     }
     for (const BoardLine& line : parts[part])
       for (const Vec2 p : line.points) {
         off = std::max(off, stray(p, targets, liner.butt_allowance));
         ++points;
       }
+    const NearLines near(parts[part]);
     for (const Reference& reference : references)
-      off = std::max(off, bare(reference, shares, parts[part], liner.butt_allowance));
+      off = std::max(off, bare(reference, shares, near, liner.butt_allowance));
   }
   return within("knife " + pattern.id, off, 0.05 + k_chord_error, "mm",
                 fmt::format("{} points of the cut to the joints' closed forms, and back", points));

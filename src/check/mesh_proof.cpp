@@ -2,16 +2,18 @@
 #include <algorithm>
 #include <cmath>
 #include <fstream>
-#include <map>
 
 #include <fmt/format.h>
 
 #include "linerwright/error.hpp"
+#include "linerwright/mesh_fit.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
 
 namespace {
+
+constexpr double k_single_precision = 5e-3;  // mm: 1e-7 of coordinates up to some 30 m
 
 Vec3 corner_of(const Mesh& mesh, const std::array<int, 3>& facet, std::size_t k) {
   return mesh.points[static_cast<std::size_t>(facet[k])];
@@ -21,30 +23,6 @@ Vec3 corner_of(const Mesh& mesh, const std::array<int, 3>& facet, std::size_t k)
 Vec3 area_vector(const Mesh& mesh, const std::array<int, 3>& facet) {
   const Vec3 a = corner_of(mesh, facet, 0);
   return cross(corner_of(mesh, facet, 1) - a, corner_of(mesh, facet, 2) - a);
-}
-
-// Corners on edges where the mesh turns by more than half a radian: smooth faces turn by less from facet to
-// facet, so these lie on edges of the solid.
-std::vector<Vec3> crease_points(const Mesh& mesh) {
-  constexpr double k_crease = 0.5;  // rad
-  std::map<std::pair<int, int>, Vec3> first_normal;
-  std::vector<bool> creased(mesh.points.size(), false);
-  for (const auto& facet : mesh.triangles) {
-    const Vec3 area = area_vector(mesh, facet);
-    if (!(norm(area) > 1e-6)) continue;  // a sliver has no direction
-    for (std::size_t k = 0; k < 3; ++k) {
-      const auto edge = std::minmax(facet[k], facet[(k + 1) % 3]);
-      const auto [other, fresh] = first_normal.emplace(edge, area);
-      if (fresh || std::atan2(norm(cross(area, other->second)), dot(area, other->second)) < k_crease)
-        continue;
-      creased[static_cast<std::size_t>(edge.first)] = true;
-      creased[static_cast<std::size_t>(edge.second)] = true;
-    }
-  }
-  std::vector<Vec3> points;
-  for (std::size_t i = 0; i < creased.size(); ++i)
-    if (creased[i]) points.push_back(mesh.points[i]);
-  return points;
 }
 
 // The smallest box, as its two corners.
@@ -96,24 +74,30 @@ std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> b
   // facets lie within the deflection of the surface, so the volume is off by no more than that over the area
   double thickness = 0.0;
   double off = 0.0;
+  double chords = 0.0;
   std::size_t points = 0;
+  std::size_t edges = 0;
   for (std::size_t i = 0; i < bodies.size(); ++i) {
     double area = 0.0;
     for (const auto& facet : bodies[i].triangles) area += 0.5 * norm(area_vector(bodies[i], facet));
     thickness = std::max(thickness, std::fabs(mesh_volume(bodies[i]) - parts[i]->volume) / area);
-    const std::vector<Vec3> creases = crease_points(bodies[i]);
-    if (creases.empty()) {
-      results.push_back(undone("stl edges " + name, "a body without edges"));
+    try {
+      const MeshFit fit = mesh_fit(bodies[i], parts[i]->solid, k_single_precision);
+      off = std::max(off, fit.points_off);
+      chords = std::max(chords, fit.edges_off);
+      points += fit.points;
+      edges += fit.edges;
+    } catch (const GeometryError& error) {
+      results.push_back(undone("stl edges " + name, error.what()));
       return results;
     }
-    off = std::max(off, distance_to_edges(parts[i]->solid, creases));
-    points += creases.size();
   }
   results.push_back(
       within("stl volume " + name, thickness, deflection, "mm", "volume off the solid's, over the area"));
-  // single precision in the file: 1e-7 of coordinates up to some 30 m
-  results.push_back(within("stl edges " + name, off, 5e-3, "mm",
-                           fmt::format("{} points of the mesh's edges to the solid's", points)));
+  results.push_back(within("stl corners " + name, off, k_single_precision, "mm",
+                           fmt::format("{} corners of the mesh to the solid's edges and faces", points)));
+  results.push_back(within("stl edges " + name, chords, deflection + k_single_precision, "mm",
+                           fmt::format("{} edges of the solid to the mesh's edges that follow them", edges)));
   return results;
 }
 

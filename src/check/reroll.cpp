@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "dxf_lines.hpp"
+#include "near_lines.hpp"
 #include "proof.hpp"
 #include "rolled_piece.hpp"
 
@@ -50,12 +51,11 @@ FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Ve
 
 // Distance on the board from a place to the lines; a place on the seam lies on both of the board's edges
 // there, and the further one counts.
-double distance_on_board(const RolledPiece& rolled, Sheet::Place place, const BoardLines& lines) {
+double distance_on_board(const RolledPiece& rolled, Sheet::Place place, const NearLines& lines) {
   double furthest = -1.0;
   for (const double turn : {-k_two_pi, 0.0, k_two_pi}) {
     const Sheet::Place other{place.theta + turn, place.v};
-    if (rolled.overrun(other) < 1e-3)
-      furthest = std::max(furthest, distance_to_lines(rolled.board(other), lines));
+    if (rolled.overrun(other) < 1e-3) furthest = std::max(furthest, lines.distance(rolled.board(other)));
   }
   return furthest < 0.0 ? std::numeric_limits<double>::infinity() : furthest;
 }
@@ -96,9 +96,10 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
       if (edges.which.size() < 2 + holes_of(fitting, rolled.piece()).size() && lacking.empty())
         lacking = fmt::format("{} edges around the face of {} of piece {}", edges.which.size(), face.layer,
                               rolled.piece().id);
+      const NearLines contours(parts[part]);
       for (const auto& edge : edges.places)
         for (const Sheet::Place place : edge) {
-          bare = std::max(bare, distance_on_board(rolled, place, parts[part]));
+          bare = std::max(bare, distance_on_board(rolled, place, contours));
           ++edge_points_met;
         }
     }

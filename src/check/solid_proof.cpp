@@ -104,7 +104,7 @@ double area_at(const Solid& bore, const std::vector<std::vector<Vec3>>& edges, c
     return slice_area_at(bore, {plane.point + away * plane.normal, plane.normal});
   };
   if (taken.above == taken.below) return area(0.0);
-  const double step = taken.above ? -0.02 : 0.02;  // mm
+  const double step = taken.above ? -1e-4 : 1e-4;  // mm
   return 2.0 * area(step) - area(2.0 * step);
 }
 

@@ -160,16 +160,31 @@ void add_body_bore(Tee& tee) {
         round_station(tee.length, bare, bore, {0, 0, tee.length}, {0, 0, 1}, "far end")}});
 }
 
+// The greatest value around, from the highest of many places on by thirds.
+template <class F>
+double greatest_around(F&& f) {
+  constexpr double k_step = k_two_pi / k_samples;
+  double best = 0.0;
+  for (int s = 1; s < k_samples; ++s)
+    if (f(k_step * s) > f(best)) best = k_step * s;
+  double low = best - k_step;
+  double high = best + k_step;
+  while (high - low > 1e-8) {
+    const double first = low + (high - low) / 3.0;
+    const double second = high - (high - low) / 3.0;
+    (f(first) < f(second) ? low : high) = f(first) < f(second) ? first : second;
+  }
+  return std::max(f(best), f(0.5 * (low + high)));
+}
+
 // From above the crotch, where the bore of the branch is whole, to its square end.
 void add_branch_bore(Fitting& fitting, const Branch& b, const Joint& joint) {
   const Sheet& sheet = joint.lead;
   const double t = fitting.liner.thickness;
-  double top = -1e9;
-  for (int s = 0; s < k_samples; ++s) {
-    const double theta = k_two_pi * s / k_samples;
-    const double v = height_on_lead(joint, theta, shell_depths(t));
-    top = std::max(top, sheet.frame().local_point(sheet.point(theta, v, t)).z);
-  }
+  const auto height = [&](double theta) {
+    return sheet.frame().local_point(sheet.point(theta, height_on_lead(joint, theta, shell_depths(t)), t)).z;
+  };
+  const double top = greatest_around(height);
   const double end = end_of(b, sheet);
   const double shift = b.length - end;
   const double half_angle_cos = sheet.ruling(0.0).direction.z;

@@ -2,6 +2,7 @@
 // throws. Documented in linerwright/solid.hpp.
 #pragma once
 
+#include "linerwright/mesh_fit.hpp"
 #include "linerwright/solid.hpp"
 
 namespace linerwright::kernel {
@@ -18,5 +19,7 @@ double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
 std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing);
 std::vector<SeenLines> seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
                                   const MeshOptions& options);
+
+MeshFit mesh_fit(const Mesh& mesh, const Solid& solid, double within);
 
 }  // namespace linerwright::kernel

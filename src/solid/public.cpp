@@ -53,6 +53,10 @@ std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing) {
   return guarded("points of edges", [&] { return kernel::edge_points(solid, spacing); });
 }
 
+MeshFit mesh_fit(const Mesh& mesh, const Solid& solid, double within) {
+  return guarded("mesh", [&] { return kernel::mesh_fit(mesh, solid, within); });
+}
+
 std::vector<SeenLines> seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
                                   const MeshOptions& options) {
   return guarded("line drawing", [&] { return kernel::seen_lines(solids, eye, options); });

@@ -50,6 +50,45 @@ TEST(CorruptStl, FacetsMissingOrTurned) {
                   "closed liner"));
 }
 
+// A corner of an edge pulled along it, off it into a face, or off everything.
+TEST(CorruptStl, ACornerMoved) {
+  int moved = 0;
+  for (const std::size_t corner : {std::size_t{0}, std::size_t{5}, std::size_t{17}, std::size_t{60}})
+    for (const Vec3 by : {Vec3{3.0, 0.0, 0.0}, Vec3{0.0, -3.0, 0.0}, Vec3{0.0, 0.0, 3.0}}) {
+      const auto names = with_meshes(PartRole::liner, "liner",
+                                     [&](auto& all) { all[0].points[corner] = all[0].points[corner] + by; });
+      EXPECT_TRUE(has(names, "stl edges liner") || has(names, "stl corners liner")) << corner;
+      ++moved;
+    }
+  EXPECT_EQ(moved, 12);
+  // two facets with the other diagonal, across an edge of the solid: every corner in its place, the edge gone
+  const auto names = with_meshes(PartRole::metal, "metal", [&](auto& all) {
+    Mesh& mesh = all[0];
+    for (std::size_t i = 0; i < mesh.triangles.size(); ++i)
+      for (std::size_t k = i + 1; k < mesh.triangles.size(); ++k)
+        for (std::size_t a = 0; a < 3; ++a)
+          for (std::size_t b = 0; b < 3; ++b) {
+            auto& first = mesh.triangles[i];
+            auto& second = mesh.triangles[k];
+            if (first[a] != second[(b + 1) % 3] || first[(a + 1) % 3] != second[b]) continue;
+            const auto normal = [&](const std::array<int, 3>& facet) {
+              const auto at = [&](std::size_t c) { return mesh.points[static_cast<std::size_t>(facet[c])]; };
+              const Vec3 area = cross(at(1) - at(0), at(2) - at(0));
+              return (1.0 / norm(area)) * area;
+            };
+            if (dot(normal(first), normal(second)) > 0.5) continue;
+            const int p = first[(a + 2) % 3];
+            const int q = second[(b + 2) % 3];
+            const int from = first[a];
+            const int to = first[(a + 1) % 3];
+            first = {p, from, q};
+            second = {q, to, p};
+            return;
+          }
+  });
+  EXPECT_TRUE(has(names, "stl edges metal"));
+}
+
 TEST(CorruptStl, ScaledMirroredOrMoved) {
   const auto each = [](const std::function<Vec3(Vec3)>& move, bool mirrors = false) {
     return [=](std::vector<Mesh>& all) {

@@ -76,8 +76,8 @@ inline const std::vector<Case>& solid_cases() {
     for (const char* size : {"299.99", "299.999", "299.99999"})
       all.push_back(
           {"tee_near_equal_" + std::to_string(all.size()), "tee", with(tee, {{"branch_diameter", size}})});
-    for (const char* offset : {"30", "50", "-50", "49.9999", "49.999999"})
-      all.push_back({"tee_offset_" + std::to_string(all.size()), "tee", with(tee, {{"offset", offset}})});
+    for (const char* aside : {"30", "50", "-50", "49.9999", "49.999999"})
+      all.push_back({"tee_offset_" + std::to_string(all.size()), "tee", with(tee, {{"offset", aside}})});
     const Flags lateral =
         with(tee, {{"length", "4000"}, {"branch_length", "1500"}, {"branch_diameter", "160"}});
     for (const char* angle : {"15", "30", "45", "60", "75", "105", "120", "135", "165"})
