@@ -139,9 +139,23 @@ void join_at_edge(const Mesh& mesh, const HalfEdge* first, const HalfEdge* last,
   }
 }
 
-}  // namespace
+// The same for a file that keeps each body's facets together, as write_stl does: opposite half-edges pair up
+// in order, whatever the angles of slivers in single precision say.
+template <class Join>
+void join_in_order(const HalfEdge* first, const HalfEdge* last, const Join& join) {
+  for (const HalfEdge* half = first; half + 1 < last;) {
+    if (half->forward == half[1].forward) {
+      ++half;
+      continue;
+    }
+    join(half->facet, half[1].facet);
+    half += 2;
+  }
+}
 
-std::vector<Mesh> split_bodies(const Mesh& mesh) {
+// join_edge(first, last, join) joins the facets of one edge.
+template <class JoinEdge>
+std::vector<Mesh> split_by(const Mesh& mesh, const JoinEdge& join_edge) {
   std::vector<int> parent(mesh.triangles.size());
   std::iota(parent.begin(), parent.end(), 0);
   const auto root = [&](int facet) {
@@ -154,7 +168,7 @@ std::vector<Mesh> split_bodies(const Mesh& mesh) {
   };
   const std::vector<HalfEdge> all = half_edges(mesh);
   for_each_edge(all, [&](std::size_t first, std::size_t last) {
-    join_at_edge(mesh, &all[first], &all[first] + (last - first), [&](int one, int other) {
+    join_edge(&all[first], &all[first] + (last - first), [&](int one, int other) {
       const int a = root(one);
       const int b = root(other);
       parent[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
@@ -180,6 +194,18 @@ std::vector<Mesh> split_bodies(const Mesh& mesh) {
     body.triangles.push_back(triangle);
   }
   return bodies;
+}
+
+}  // namespace
+
+std::vector<Mesh> split_bodies(const Mesh& mesh) {
+  std::vector<Mesh> bodies = split_by(mesh, [](const HalfEdge* first, const HalfEdge* last,
+                                               const auto& join) { join_in_order(first, last, join); });
+  if (std::all_of(bodies.begin(), bodies.end(), [](const Mesh& body) { return open_edges(body) == 0; }))
+    return bodies;
+  return split_by(mesh, [&](const HalfEdge* first, const HalfEdge* last, const auto& join) {
+    join_at_edge(mesh, first, last, join);
+  });
 }
 
 }  // namespace linerwright
