@@ -1,10 +1,13 @@
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 #include <map>
 #include <memory>
+#include <new>
 
 #include <fmt/format.h>
 
+#include "apart.hpp"
 #include "commands.hpp"
 #include "linerwright/check.hpp"
 #include "linerwright/check_job.hpp"
@@ -151,14 +154,61 @@ std::vector<CheckResult> results_of(const Target& target) {
 }
 
 // One that cannot be read, or made again, fails alone.
-void check_one(const Target& target, Tell& tell) {
-  std::vector<CheckResult> results;
+std::vector<CheckResult> own_results(const Target& target) {
   try {
-    results = results_of(target);
+    return results_of(target);
+  } catch (const std::bad_alloc&) {
+    throw;
   } catch (const std::exception& error) {
-    results.push_back({"fitting.json", 1.0, 0.0, false, "", error.what()});
+    return {{"fitting.json", 1.0, 0.0, false, "", error.what()}};
   }
-  tell.add(target.folder.filename().string(), results);
+}
+
+// Results as text, from one process to another.
+constexpr char k_field = '\x1f';
+constexpr char k_record = '\x1e';
+
+std::string packed(const std::vector<CheckResult>& results) {
+  std::string text;
+  for (const CheckResult& result : results) {
+    const std::size_t begin = text.size();
+    text += fmt::format("{}{}{:.17g}{}{:.17g}{}{:d}{:d}{}{}{}{}", result.name, k_field, result.value, k_field,
+                        result.limit, k_field, result.pass, result.note, k_field, result.unit, k_field,
+                        result.detail);
+    std::replace(text.begin() + static_cast<std::ptrdiff_t>(begin), text.end(), k_record, ' ');
+    text += k_record;
+  }
+  return text;
+}
+
+std::vector<CheckResult> unpacked(const std::string& text) {
+  std::vector<CheckResult> results;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = text.find(k_record, at);
+    std::vector<std::string> fields(1);
+    for (; at < end && at < text.size(); ++at)
+      if (text[at] == k_field && fields.size() < 6)
+        fields.emplace_back();
+      else
+        fields.back() += text[at];
+    at = end == std::string::npos ? text.size() : end + 1;
+    if (fields.size() != 6 || fields[3].size() != 2) continue;
+    results.push_back({fields[0], std::strtod(fields[1].c_str(), nullptr),
+                       std::strtod(fields[2].c_str(), nullptr), fields[3][0] == '1', fields[4], fields[5],
+                       fields[3][1] == '1'});
+  }
+  return results;
+}
+
+// Each in a process of its own, which a broken file cannot end the program by.
+void check_fittings(const std::vector<Target>& targets, Tell& tell) {
+  run_apart(
+      targets.size(), [&](std::size_t i) { return packed(own_results(targets[i])); },
+      [&](std::size_t i, const Outcome& outcome) {
+        std::vector<CheckResult> results = unpacked(outcome.words);
+        if (!outcome.fault.empty()) results = {{"files", 1.0, 0.0, false, "", outcome.fault}};
+        tell.add(targets[i].folder.filename().string(), results);
+      });
 }
 
 // Fittings made again by their tags, the last ones kept.
@@ -212,7 +262,7 @@ std::vector<std::string> tags_below(const fs::path& out, const Targets& targets)
 int run(const CheckArguments& arguments) {
   const Targets targets = targets_of(arguments);
   Tell tell;
-  for (const Target& target : targets.fittings) check_one(target, tell);
+  check_fittings(targets.fittings, tell);
   for (const fs::path& out : targets.jobs) check_whole(out, tags_below(out, targets), tell);
   return tell.end();
 }
