@@ -229,8 +229,6 @@ def _reducer(chance, wish):
             wish["kerf_pitch"] = chance.choice((10.0, 25.4, 50.0))
         if _one_in(chance, 3):
             wish["trim"] = chance.choice((25.0, 200.0))
-        if _one_in(chance, 3):
-            wish["collar_trim"] = chance.choice((0.0, 10.0, 100.0))
     elif _one_in(chance, 6):
         wish["panels"] = chance.randint(1, max(1, min(24, int(math.pi * small / 130.0))))
 
