@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "as_asked.hpp"
 #include "linerwright/error.hpp"
 #include "proof.hpp"
 
@@ -30,6 +31,7 @@ std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles&
   }
   for (const Pattern& pattern : patterns)
     add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
+  add(prove_as_asked(files, parts));
   if (parts.empty()) return results;
   add(prove_parts(fitting, model, parts));
   add(prove_meshes(fitting, files, parts, mesh));

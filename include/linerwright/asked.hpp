@@ -1,0 +1,47 @@
+// As asked: what must be true of a fitting's files by the request alone. The makers' code has no part in it:
+// a small second set of formulas from handbooks and the trade's words, with readers of its own. Lengths mm,
+// angles radians, volumes mm3. Needs nothing but the C++ library and RapidJSON: files come in as bytes, and
+// what the kernel reads out of a STEP file as plain facts.
+#pragma once
+
+#include <array>
+#include <map>
+#include <string>
+#include <vector>
+
+namespace linerwright::asked {
+
+// One line of the proof: it passes when the value is within the limit.
+struct Finding {
+  std::string name;  // "girths"
+  double value = 0.0;
+  double limit = 0.0;
+  bool pass = false;
+  std::string unit;    // "mm", "" for a share or a count
+  std::string detail;  // where it is worst, and what it is held against
+};
+
+// A flat face of a solid with circles, or arcs of circles, around one centre on its edge: an open end, whole
+// or of a panel.
+struct RoundEnd {
+  std::array<double, 3> centre;
+  std::array<double, 3> outward;  // unit normal, out of the material
+  std::vector<double> radii;      // of its circles, ascending
+};
+
+// A body of the STEP file, measured.
+struct Body {
+  std::string name;  // "metal", "liner 1", "bore"
+  double volume = 0.0;
+  std::vector<RoundEnd> ends;
+};
+
+// The files of one folder, by name.
+using Files = std::map<std::string, std::string>;
+
+// Holds the files of one fitting's folder against the request written in its fitting.json. `bodies` are those
+// of the STEP file; empty where the fitting was made without solids. Never throws for what the files hold: a
+// file that is missing or cannot be read is a line that fails.
+std::vector<Finding> prove_asked(const Files& files, const std::vector<Body>& bodies);
+
+}  // namespace linerwright::asked

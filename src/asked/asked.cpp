@@ -1,0 +1,52 @@
+#include "linerwright/asked.hpp"
+
+#include <exception>
+#include <functional>
+
+#include "kinds.hpp"
+#include "proofs.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+Request mitred(Request request) {
+  request.written["joint"] = "mitre";
+  return request;
+}
+
+void unread(std::vector<Finding>& findings, const std::string& name, const std::string& why) {
+  findings.push_back({name, 1.0, 0.0, false, "unread", why});
+}
+
+}  // namespace
+
+std::vector<Finding> prove_asked(const Files& files, const std::vector<Body>& bodies) {
+  std::vector<Finding> findings;
+  try {
+    const auto json = files.find("fitting.json");
+    if (json == files.end()) throw Unreadable("fitting.json is missing");
+    const MadeFitting made = read_made(json->second);
+    const Wanted as_written = wanted(made.request);
+    const Wanted shells = made.request.kind == "tee" ? wanted(mitred(made.request)) : as_written;
+    Case asked{files, made, as_written, shells, {}, findings};
+    asked.cuts = cuts_of(made, as_written, findings);
+    const std::pair<const char*, std::function<void()>> parts[] = {
+        {"patterns", [&] { prove_patterns(asked); }},     {"ordinates", [&] { prove_ordinates(asked); }},
+        {"blanks", [&] { prove_blanks(asked); }},         {"notched", [&] { prove_notched(asked); }},
+        {"bodies", [&] { prove_bodies(asked, bodies); }}, {"meshes", [&] { prove_meshes(asked); }},
+        {"figures", [&] { prove_figures(asked); }},       {"words", [&] { prove_words(asked); }}};
+    for (const auto& [name, prove] : parts) {
+      try {
+        prove();
+      } catch (const std::exception& error) {
+        unread(findings, name, error.what());
+      }
+    }
+  } catch (const std::exception& error) {
+    unread(findings, "request", error.what());
+  }
+  return findings;
+}
+
+}  // namespace linerwright::asked

@@ -1,0 +1,145 @@
+// Pieces from one rectangle. An elbow's gores, every second one turned end for end, share their mitre cuts:
+// their middle lines stand collar + R tan(mitre), then 2 R tan(mitre) apart, and the cuts swing about them by
+// r tan(mitre) cos x, one up, the next down (Longfield, Sheet Metal Drafting, 1921, p. 52 to 59; New Metal
+// Worker Pattern Book: elbow patterns cut from one sheet with no waste). A notched blank is a rectangle as
+// long as the large end's girth, its notches as deep as the slant, their mouths together as wide as the two
+// girths differ.
+#include <algorithm>
+
+#include "proofs.hpp"
+#include "readers.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+double y_at(const std::vector<Point>& line, double x) {
+  for (std::size_t i = 0; i + 1 < line.size(); ++i) {
+    const Point& a = line[i];
+    const Point& b = line[i + 1];
+    if ((a[0] - x) * (b[0] - x) <= 0.0 && a[0] != b[0])
+      return a[1] + (b[1] - a[1]) * (x - a[0]) / (b[0] - a[0]);
+  }
+  return NAN;
+}
+
+std::vector<Entity> on_layer(const Drawn& drawn, const Case& asked, const char* layer) {
+  std::vector<Entity> entities;
+  const bool bare = asked.made.bare_drawings;
+  for (const Entity& entity : drawn.entities)
+    if (entity.layer == layer || (bare && entity.layer == "0" && std::string(layer) == "CUT"))
+      entities.push_back(entity);
+  return entities;
+}
+
+}  // namespace
+
+void prove_blanks(Case& asked) {
+  const Request& request = asked.made.request;
+  const auto blank = std::find_if(asked.made.pieces.begin(), asked.made.pieces.end(),
+                                  [](const MadePiece& piece) { return piece.id == "blank"; });
+  if (request.kind != "elbow" || blank == asked.made.pieces.end()) return;
+  Worst lines("blank", 0.055, "mm",
+              "rectangle of the girth, shared mitres swinging about their middle lines");
+  Worst figures("blank figures", 0.001, "mm", "girth, and the centreline's way with the end allowances");
+  const std::string name = name_ending(asked.files, "-blank.dxf");
+  if (name.empty()) throw Unreadable("the blank's pattern is missing");
+  const Drawn drawn = read_drawn(asked.files.at(name), name, asked.made.inch_drawings ? 25.4 : 1.0);
+  const auto& walls = asked.wanted.walls;
+  const double t = request.value("thickness");
+  const double width = whole_stretch(walls.front(), request) - request.value("fit_allowance");
+  const double end = request.value("end_allowance");
+  const std::string cut = request.word("cut");
+  const bool duct_up = request.word("face_up") == "duct";
+  const double depth = cut == "duct" || (cut == "tilt" && duct_up) ? 0.0
+                       : cut == "air" || cut == "tilt"             ? t
+                                                                   : 0.5 * t;
+  // with butt allowances the blank's pieces stand apart by them: their middle lines are not tried then
+  const double butt = request.value("butt_allowance");
+  double total = 0.0;
+  for (const Wall& wall : walls) total += wall.high(k_pi / 2.0, 0.0) - wall.low(k_pi / 2.0, 0.0);
+  figures.off(blank->stretch_out - width, "girth");
+  std::vector<std::vector<Point>> shared;
+  double around = 0.0;
+  double along_it = 0.0;
+  for (const Entity& entity : on_layer(drawn, asked, "CUT")) {
+    if (!entity.closed && entity.points.size() > 4) shared.push_back(entity.points);
+    for (const Point& point : entity.points) {
+      around = std::max(around, point[0]);
+      along_it = std::max(along_it, point[1]);
+    }
+  }
+  figures.off(around - width, "width");
+  const double turns = static_cast<double>(walls.size()) - 1.0;
+  if (butt == 0.0) {
+    figures.off(along_it - total - 2.0 * end, "height");
+    figures.off(blank->along - along_it, "board");
+  } else {
+    figures.off(std::fmod(along_it - total - 2.0 * end + 1e-7, butt) - 1e-7, "height");
+  }
+  std::sort(shared.begin(), shared.end(),
+            [&](const auto& a, const auto& b) { return y_at(a, width / 4.0) < y_at(b, width / 4.0); });
+  if (static_cast<double>(shared.size()) != turns || butt > 0.0) {
+    if (butt == 0.0) lines.wrong(std::to_string(shared.size()) + " shared cuts");
+  } else {
+    double middle = end;
+    double swing_up = *walls.front().seam == 0.0 ? 1.0 : -1.0;
+    for (std::size_t k = 0; k < shared.size(); ++k, swing_up = -swing_up) {
+      middle += walls[k].high(k_pi / 2.0, 0.0) - walls[k].low(k_pi / 2.0, 0.0);
+      const double swing = 0.5 * (walls[0].high(k_pi, depth) - walls[0].high(0.0, depth));
+      for (int i = 0; i <= 24; ++i) {
+        const double x = width * (0.001 + 0.998 * i / 24.0);
+        lines.off(y_at(shared[k], x) - middle + swing_up * swing * std::cos(k_turn * x / width),
+                  "cut " + std::to_string(k + 1));
+      }
+    }
+  }
+  lines.into(asked.findings);
+  figures.into(asked.findings);
+}
+
+void prove_notched(Case& asked) {
+  const Request& request = asked.made.request;
+  const auto blank = std::find_if(asked.made.pieces.begin(), asked.made.pieces.end(),
+                                  [](const MadePiece& piece) { return piece.id == "notched"; });
+  if (request.kind != "reducer" || blank == asked.made.pieces.end()) return;
+  Worst lines("notched", 0.01, "mm", "girths, slant, trim and mouths of the notches");
+  const std::string name = name_ending(asked.files, "-notched.dxf");
+  if (name.empty()) throw Unreadable("the notched blank's pattern is missing");
+  const Drawn drawn = read_drawn(asked.files.at(name), name, asked.made.inch_drawings ? 25.4 : 1.0);
+  const double keeps = request.value("neutral_factor") * request.value("thickness");
+  const double large = std::max(request.value("diameter"), request.value("to_diameter"));
+  const double small = std::min(request.value("diameter"), request.value("to_diameter"));
+  const double width = k_pi * (large - 2.0 * keeps) - request.value("fit_allowance");
+  lines.off(blank->stretch_out - width, "girth");
+  const double deep = 0.5 * request.value("length");  // no other corner stands out so far
+  double notches = 0.0;
+  double mouths = 0.0;
+  double around = 0.0;
+  const double wanted_notches = request.stated("notches")
+                                    ? request.value("notches")
+                                    : std::max(4.0, std::round(2.0 * (large - small) / 25.4));
+  for (const Entity& entity : on_layer(drawn, asked, "CUT")) {
+    if (!entity.closed) continue;
+    for (const Point& point : entity.points) {
+      around = std::max(around, point[0]);
+    }
+    // at the small end the outline runs along the edge and over the mouths
+    const auto& points = entity.points;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+      const Point& before = points[(i + points.size() - 1) % points.size()];
+      const Point& after = points[(i + 1) % points.size()];
+      const bool tip = (points[i][1] < before[1] - deep && points[i][1] < after[1] - deep) ||
+                       (points[i][1] > before[1] + deep && points[i][1] > after[1] + deep);
+      if (!tip) continue;
+      notches += 1.0;
+      mouths += std::abs(after[0] - before[0]);
+    }
+  }
+  lines.off(around - width, "width");
+  lines.expect(notches == wanted_notches, std::to_string(static_cast<int>(notches)) + " notches");
+  lines.off(mouths - k_pi * (large - small), "mouths");
+  lines.into(asked.findings);
+}
+
+}  // namespace linerwright::asked

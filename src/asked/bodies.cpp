@@ -1,0 +1,215 @@
+#include <algorithm>
+
+#include "proofs.hpp"
+#include "readers.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+constexpr double k_volume = 1e-6;  // share: exact solids against integrals
+
+// How far the best of a body's flat ends is off the wanted one: centre, direction times the radius, and
+// radii.
+double end_off(const std::vector<RoundEnd>& ends, const OpenEnd& wanted, const std::vector<double>& radii) {
+  double best = 1e300;
+  for (const RoundEnd& end : ends) {
+    double off =
+        std::max(size(end.centre - wanted.centre), wanted.radius * size(end.outward - wanted.outward));
+    for (const double radius : radii) {
+      double near = 1e300;
+      for (const double one : end.radii) near = std::min(near, std::abs(one - radius));
+      off = std::max(off, near);
+    }
+    best = std::min(best, off);
+  }
+  return best;
+}
+
+struct Sizes {
+  double t, g;
+};
+
+double metal_wanted(const Case& asked, const Sizes& sizes) {
+  if (asked.wanted.metal_volume >= 0.0) return asked.wanted.metal_volume;
+  double volume = 0.0;
+  for (const Wall& wall : asked.shells.walls) volume += layer_volume(wall, -sizes.g, 0.0);
+  return volume;
+}
+
+Sizes sizes_of(const Case& asked) {
+  return {asked.made.request.value("thickness"), asked.made.request.value("gauge")};
+}
+
+// A mitred branch and its hole end on straight lines from face to face; one laid over or put through ends on
+// the body's face, its hole on the branch's, layer by layer.
+double liner_volume(const Case& asked, const Wall& wall) {
+  const double t = asked.made.request.value("thickness");
+  return asked.made.request.word("joint") == "mitre" ? piece_volume(wall, t) : layer_volume(wall, 0.0, t);
+}
+
+}  // namespace
+
+void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
+  if (bodies.empty()) return;
+  const Sizes sizes = sizes_of(asked);
+  Worst named("bodies", 0.0, "", "a metal, a bore and a liner for each piece");
+  Worst volumes("volumes", k_volume, "", "integrals of the walls between their depths");
+  Worst ends("open ends", 1e-4, "mm", "centres, directions and radii where the duct opens");
+  Worst figures("volume figures", k_volume, "", "integrals of the walls between their depths");
+  std::map<std::string, double> liners;
+  for (const Wall& wall : asked.wanted.walls) liners[wall.id] = 0.0;
+  std::map<std::string, std::vector<RoundEnd>> wall_ends;
+  const Body* metal = nullptr;
+  const Body* bore = nullptr;
+  for (const Body& body : bodies) {
+    if (body.name == "metal") metal = &body;
+    if (body.name == "bore") bore = &body;
+    if (body.name.compare(0, 6, "liner ") != 0) continue;
+    bool found = false;
+    for (auto& [wall, volume] : liners)
+      if (!found && belongs(body.name.substr(6), wall)) {
+        volume += body.volume;
+        auto& all = wall_ends[wall];
+        all.insert(all.end(), body.ends.begin(), body.ends.end());
+        found = true;
+      }
+    named.expect(found, "'" + body.name + "' was not asked for");
+  }
+  named.expect(metal != nullptr, "no metal");
+  named.expect(bore != nullptr, "no bore");
+  double liner = 0.0;
+  for (const Wall& wall : asked.wanted.walls) {
+    const double wanted = liner_volume(asked, wall);
+    liner += wanted;
+    volumes.off(liners[wall.id] / wanted - 1.0, "liner " + wall.id);
+  }
+  const double inside = inside_volume(asked.shells, sizes.t);
+  const double cavity = inside_volume(asked.shells, 0.0);
+  const double metal_volume = metal_wanted(asked, sizes);
+  if (metal != nullptr) volumes.off(metal->volume / metal_volume - 1.0, "metal");
+  if (bore != nullptr) volumes.off(bore->volume / inside - 1.0, "bore");
+  const std::map<std::string, double> stated{
+      {"liner", liner}, {"metal", metal_volume}, {"bore", inside}, {"cavity", cavity}};
+  for (const auto& [key, wanted] : stated) {
+    const auto found = asked.made.volumes.find(key);
+    if (found == asked.made.volumes.end())
+      named.wrong("fitting.json states no volume of the " + key);
+    else
+      figures.off(found->second / wanted - 1.0, key);
+  }
+  for (const OpenEnd& end : asked.wanted.ends) {
+    std::vector<double> radii{end.radius};
+    if (end.square) radii.push_back(end.radius - sizes.t);
+    ends.off(end_off(wall_ends[end.wall], end, radii), "liner " + end.wall);
+    if (bore != nullptr && end.square) ends.off(end_off(bore->ends, end, {end.radius - sizes.t}), "bore");
+  }
+  if (metal != nullptr)
+    for (const OpenEnd& end : asked.wanted.metal_ends.empty() ? asked.wanted.ends : asked.wanted.metal_ends) {
+      std::vector<double> radii{end.radius};
+      if (end.square) radii.push_back(end.radius + sizes.g);
+      ends.off(end_off(metal->ends, end, radii), "metal");
+    }
+  for (const Worst* line : {&named, &volumes, &figures, &ends}) line->into(asked.findings);
+}
+
+namespace {
+
+double volume_of(const std::vector<Facet>& facets) {
+  double six = 0.0;
+  for (const Facet& facet : facets)
+    six += along(facet.corner[0], square_to(facet.corner[1], facet.corner[2]));
+  return six / 6.0;
+}
+
+double surface_of(const std::vector<Facet>& facets) {
+  double twice = 0.0;
+  for (const Facet& facet : facets)
+    twice += size(square_to(facet.corner[1] - facet.corner[0], facet.corner[2] - facet.corner[0]));
+  return twice / 2.0;
+}
+
+// How far a corner is off the surfaces it may lie on: of any wall between whose edges it stands, at one of
+// the depths or between them.
+double off_surfaces(const Place& corner, const Wanted& wanted, double from, double to) {
+  double best = 1e300;
+  for (const Wall& wall : wanted.walls) {
+    const double depth = wall.depth_of(corner);
+    const double off = std::max({0.0, from - depth, depth - to});
+    if (off >= best) continue;
+    const Place rim = corner - wall.origin;
+    const double theta = wall.ruling_over(corner);
+    const double w = std::abs(depth - from) < std::abs(depth - to) ? from : to;
+    const double v = wall.taper > 0.0 ? along(rim - wall.at(theta, 0.0, w) + wall.origin, wall.ruling(theta))
+                                      : along(rim, wall.axis);
+    const double beyond = std::max({0.0, wall.low(theta, w) - v, v - wall.high(theta, w)});
+    best = std::min(best, std::max(off, beyond));
+  }
+  return best;
+}
+
+// The largest and the least distance from the centre of the corners in an end's plane, against the radii.
+double end_off(const std::vector<Facet>& facets, const OpenEnd& end, double outer, double inner) {
+  double most = -1e300;
+  double least = 1e300;
+  for (const Facet& facet : facets) {
+    bool flat = true;
+    for (const Place& corner : facet.corner)
+      flat = flat && std::abs(along(corner - end.centre, end.outward)) < 1e-3;
+    if (!flat) continue;
+    for (const Place& corner : facet.corner) {
+      const double out = size(corner - end.centre);
+      if (out > outer + 1.0) continue;  // another face in the same plane
+      most = std::max(most, out);
+      least = std::min(least, out);
+    }
+  }
+  return inner > 0.0 ? std::max(std::abs(most - outer), std::abs(least - inner)) : std::abs(most - outer);
+}
+
+}  // namespace
+
+void prove_meshes(Case& asked) {
+  const Sizes sizes = sizes_of(asked);
+  // a float holds 24 binary digits
+  Worst ends("mesh ends", 0.002, "mm", "radii around the open ends' centres");
+  Worst corners("mesh corners", 0.01, "mm", "corners of facets between the walls' depths and edges");
+  Worst volumes("mesh volumes", asked.made.deflection, "mm", "integrals, over the surface");
+  const bool follows = asked.wanted.metal_volume < 0.0;
+  struct Kind {
+    const char* name;
+    double volume, from, to;
+  };
+  double liner = 0.0;
+  for (const Wall& wall : asked.wanted.walls) liner += liner_volume(asked, wall);
+  const Kind kinds[] = {{"liner", liner, 0.0, sizes.t},
+                        {"metal", metal_wanted(asked, sizes), -sizes.g, 0.0},
+                        {"bore", inside_volume(asked.shells, sizes.t), sizes.t, sizes.t}};
+  for (const Kind& kind : kinds) {
+    const std::string name = name_ending(asked.files, std::string("-") + kind.name + ".stl");
+    if (name.empty()) continue;
+    const std::vector<Facet> facets = read_facets(asked.files.at(name), name);
+    if (facets.empty()) throw Unreadable(name + " has no facet");
+    const std::string which = kind.name;
+    volumes.off((volume_of(facets) - kind.volume) / surface_of(facets), which);
+    if (which == "metal" && !follows) {
+      for (const OpenEnd& end : asked.wanted.metal_ends)
+        ends.off(end_off(facets, end, end.radius + sizes.g, end.radius), which);
+      continue;
+    }
+    const Wanted& wanted = which == "liner" ? asked.wanted : asked.shells;
+    for (const OpenEnd& end : wanted.ends) {
+      if (!end.square) continue;
+      if (which == "liner") ends.off(end_off(facets, end, end.radius, end.radius - sizes.t), which);
+      if (which == "metal") ends.off(end_off(facets, end, end.radius + sizes.g, end.radius), which);
+      if (which == "bore") ends.off(end_off(facets, end, end.radius - sizes.t, 0.0), which);
+    }
+    const std::size_t stride = 1 + facets.size() / 2000;
+    for (std::size_t i = 0; i < facets.size(); i += stride)
+      for (const Place& corner : facets[i].corner)
+        corners.off(off_surfaces(corner, wanted, kind.from, kind.to), which);
+  }
+  for (const Worst* line : {&ends, &corners, &volumes}) line->into(asked.findings);
+}
+
+}  // namespace linerwright::asked

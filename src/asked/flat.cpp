@@ -1,0 +1,322 @@
+// Unrolling: rulings stay straight and keep their lengths and the angles between them (T. Apostol and M.
+// Mnatsakanian, Unwrapping Curves from Cylinders and Cones, Amer. Math. Monthly 114, 2007). In the plane the
+// ruling turns by d'.(d x n) and its foot moves by the foot's way along the ruling and square to it. The fit
+// allowance shortens all that lies square to the rulings by one share.
+#include "flat.hpp"
+
+#include <algorithm>
+
+namespace linerwright::asked {
+
+namespace {
+
+constexpr double k_step = 1e-5;  // of numeric derivatives, radians
+
+// A ruling laid flat: its foot and its direction.
+struct Laid {
+  double theta = 0.0;
+  Point foot{};
+  double turned = 0.0;
+};
+
+struct Rates {
+  double turn, along, square;
+};
+
+Rates rates_at(const Wall& wall, double theta, double depth) {
+  const Place d = wall.ruling(theta);
+  const Place across = square_to(d, wall.normal(theta));
+  const Place turn = 0.5 / k_step * (wall.ruling(theta + k_step) - wall.ruling(theta - k_step));
+  const Place way =
+      0.5 / k_step * (wall.at(theta + k_step, 0.0, depth) - wall.at(theta - k_step, 0.0, depth));
+  return {linerwright::asked::along(turn, across), linerwright::asked::along(way, d),
+          linerwright::asked::along(way, across)};
+}
+
+double fibre(const Request& request) {
+  return request.value("neutral_factor") * request.value("thickness");
+}
+
+double share_left(const Wall& wall, const Request& request) {
+  const double whole = whole_stretch(wall, request);
+  return (whole - request.value("fit_allowance")) / whole;
+}
+
+std::vector<Laid> lay(const Part& part, const Request& request) {
+  const int steps = std::max(60, static_cast<int>(std::lround(1440.0 * part.span / k_turn)));
+  const double share = share_left(*part.wall, request);
+  const double depth = fibre(request);
+  std::vector<Laid> laid{{part.start, {0.0, 0.0}, 0.0}};
+  const double h = part.span / steps;
+  if (part.wall->taper <= 0.0) {
+    const double round = share * (part.wall->radius - depth);
+    for (int i = 1; i <= steps; ++i) laid.push_back({part.start + h * i, {round * h * i, 0.0}, 0.0});
+    return laid;
+  }
+  constexpr int fine = 4;  // steps of the midpoint rule within one
+  for (int i = 0; i < steps; ++i) {
+    Laid next = laid.back();
+    for (int k = 0; k < fine; ++k) {
+      const Rates rates = rates_at(*part.wall, part.start + h * (i + (k + 0.5) / fine), depth);
+      const double turned = next.turned + 0.5 * share * rates.turn * h / fine;
+      const double on = rates.along * h / fine;
+      const double aside = share * rates.square * h / fine;
+      next.foot[0] += on * std::sin(turned) + aside * std::cos(turned);
+      next.foot[1] += on * std::cos(turned) - aside * std::sin(turned);
+      next.turned += share * rates.turn * h / fine;
+    }
+    next.theta = part.start + h * (i + 1);
+    laid.push_back(next);
+  }
+  return laid;
+}
+
+Point on(const Laid& laid, double v) {
+  return {laid.foot[0] + v * std::sin(laid.turned), laid.foot[1] + v * std::cos(laid.turned)};
+}
+
+// Heights that the knife follows at one edge, from both faces'.
+double knife_height(double duct, double air, bool high, const Request& request) {
+  const std::string cut = request.word("cut");
+  const bool duct_up = request.word("face_up") == "duct";
+  if (cut == "mid") return 0.5 * (duct + air);
+  if (cut == "duct" || (cut == "tilt" && duct_up)) return duct;
+  if (cut == "air" || cut == "tilt") return air;
+  return high ? std::max(duct, air) : std::min(duct, air);
+}
+
+std::vector<Point> closed(const std::vector<Point>& low, const std::vector<Point>& high) {
+  std::vector<Point> contour = low;
+  contour.insert(contour.end(), high.rbegin(), high.rend());
+  return contour;
+}
+
+double to_segment(const Point& p, const Point& a, const Point& b) {
+  const double dx = b[0] - a[0];
+  const double dy = b[1] - a[1];
+  const double square = dx * dx + dy * dy;
+  double at = square > 0.0 ? ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / square : 0.0;
+  at = std::clamp(at, 0.0, 1.0);
+  return std::hypot(p[0] - a[0] - at * dx, p[1] - a[1] - at * dy);
+}
+
+void add_holes(const Part& part, const Request& request, double round, Flat& flat) {
+  for (std::size_t index = 0; index < part.wall->holes.size(); ++index) {
+    const Rim& rim = part.wall->holes[index];
+    const double middle = 0.5 * (rim(k_pi / 2.0, 0.0)[0] + rim(3.0 * k_pi / 2.0, 0.0)[0]);
+    double turned = std::fmod(middle - part.start, k_turn);
+    if (turned < 0.0) turned += k_turn;
+    const double v = rim(0.0, 0.0)[1];
+    if (turned > part.span || (part.low && v < *part.low) || (part.high && v > *part.high)) continue;
+    const double base = part.start + turned - middle;  // whole turns
+    Flat::Hole hole;
+    hole.index = index;
+    for (int i = 0; i < 1440; ++i) {
+      const double psi = k_turn * i / 1440;
+      const Point duct = rim(psi, 0.0);
+      const Point air = rim(psi, request.value("thickness"));
+      hole.duct.push_back({round * (duct[0] + base - part.start), duct[1]});
+      hole.air.push_back({round * (air[0] + base - part.start), air[1]});
+      hole.mid.push_back({0.5 * (hole.duct.back()[0] + hole.air.back()[0]), 0.5 * (duct[1] + air[1])});
+    }
+    flat.holes.push_back(std::move(hole));
+  }
+}
+
+void over_points(Flat& flat, const std::function<void(Point&)>& change) {
+  for (auto* contour : {&flat.duct, &flat.air, &flat.cut})
+    for (Point& point : *contour) change(point);
+  for (auto* corners : {&flat.duct_corners, &flat.cut_corners})
+    for (Point& point : *corners) change(point);
+  for (Flat::Hole& hole : flat.holes)
+    for (auto* contour : {&hole.duct, &hole.air, &hole.mid})
+      for (Point& point : *contour) change(point);
+}
+
+}  // namespace
+
+double whole_stretch(const Wall& wall, const Request& request) {
+  if (wall.taper <= 0.0) return k_turn * (wall.radius - fibre(request));
+  double sum = 0.0;
+  constexpr int steps = 1440;
+  const double depth = fibre(request);
+  for (int i = 0; i < steps; ++i) {
+    const double theta = k_turn * (i + 0.5) / steps;
+    const double v = wall.radius >= wall.to_radius ? 0.0 : wall.full_ruling(theta);
+    const Rates rates = rates_at(wall, theta, depth);
+    sum += rates.square + v * rates.turn;
+  }
+  return sum * k_turn / steps;
+}
+
+Flat flat_of(const Part& part, const Request& request, double lift) {
+  const Wall& wall = *part.wall;
+  const double t = request.value("thickness");
+  const std::vector<Laid> laid = lay(part, request);
+  std::vector<Point> duct_low, duct_high, air_low, air_high, cut_low, cut_high;
+  Flat flat;
+  flat.lowest = 1e300;
+  for (const Laid& ruling : laid) {
+    const double dl = part.low ? *part.low : wall.low(ruling.theta, 0.0);
+    const double al = part.low ? *part.low : wall.low(ruling.theta, t);
+    const double dh = part.high ? *part.high : wall.high(ruling.theta, 0.0);
+    const double ah = part.high ? *part.high : wall.high(ruling.theta, t);
+    const double below = request.value(wall.low_open && !part.low ? "end_allowance" : "butt_allowance");
+    const double above = request.value(wall.high_open && !part.high ? "end_allowance" : "butt_allowance");
+    const double kl = knife_height(dl, al, false, request) - below;
+    const double kh = knife_height(dh, ah, true, request) + above;
+    duct_low.push_back(on(ruling, dl));
+    duct_high.push_back(on(ruling, dh));
+    air_low.push_back(on(ruling, al));
+    air_high.push_back(on(ruling, ah));
+    cut_low.push_back(on(ruling, kl));
+    cut_high.push_back(on(ruling, kh));
+    flat.lowest = std::min({flat.lowest, kl, dl, al});
+  }
+  flat.duct = closed(duct_low, duct_high);
+  flat.air = closed(air_low, air_high);
+  flat.cut = closed(cut_low, cut_high);
+  flat.duct_corners = {duct_low.front(), duct_low.back(), duct_high.back(), duct_high.front()};
+  flat.cut_corners = {cut_low.front(), cut_low.back(), cut_high.back(), cut_high.front()};
+  const double whole = whole_stretch(wall, request);
+  flat.width = (whole - request.value("fit_allowance")) * part.span / k_turn;
+  if (wall.taper <= 0.0) add_holes(part, request, flat.width / part.span, flat);
+  const bool mirrored = request.word("face_up") == "air";
+  const bool cylinder = wall.taper <= 0.0;
+  over_points(flat, [&](Point& point) {
+    if (mirrored) point[0] = (cylinder ? flat.width : 0.0) - point[0];
+    if (cylinder) point[1] += lift;
+  });
+  return flat;
+}
+
+Point on_board(const Part& part, const Request& request, const Flat& flat, double lift, double theta,
+               double v) {
+  double turned = std::fmod(theta - part.start, k_turn);
+  if (turned < -1e-9) turned += k_turn;
+  const double x = flat.width * turned / part.span;
+  return {request.word("face_up") == "air" ? flat.width - x : x, v + lift};
+}
+
+double stray(const std::vector<Point>& points, const std::vector<Point>& contour) {
+  double worst = 0.0;
+  for (const Point& point : points) {
+    double best = 1e300;
+    for (std::size_t i = 0; i < contour.size() && best > worst; ++i)
+      best = std::min(best, to_segment(point, contour[i], contour[(i + 1) % contour.size()]));
+    worst = std::max(worst, best);
+  }
+  return worst;
+}
+
+std::vector<Point> with_middles(const std::vector<Point>& contour) {
+  std::vector<Point> points;
+  for (std::size_t i = 0; i < contour.size(); ++i) {
+    const Point& next = contour[(i + 1) % contour.size()];
+    points.push_back(contour[i]);
+    points.push_back({0.5 * (contour[i][0] + next[0]), 0.5 * (contour[i][1] + next[1])});
+  }
+  return points;
+}
+
+double area_of(const std::vector<Point>& contour) {
+  double sum = 0.0;
+  for (std::size_t i = 0; i < contour.size(); ++i) {
+    const Point& next = contour[(i + 1) % contour.size()];
+    sum += contour[i][0] * next[1] - next[0] * contour[i][1];
+  }
+  return 0.5 * sum;
+}
+
+bool inside(const std::vector<Point>& contour, const Point& point) {
+  bool in = false;
+  for (std::size_t i = 0; i < contour.size(); ++i) {
+    const Point& a = contour[i];
+    const Point& b = contour[(i + 1) % contour.size()];
+    if ((a[1] > point[1]) != (b[1] > point[1]) &&
+        point[0] < a[0] + (b[0] - a[0]) * (point[1] - a[1]) / (b[1] - a[1]))
+      in = !in;
+  }
+  return in;
+}
+
+namespace {
+
+// Vertices where the contour turns by more than 30 degrees.
+std::vector<Point> sharp_corners(const std::vector<Point>& contour) {
+  std::vector<Point> corners;
+  const std::size_t n = contour.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    const Point& a = contour[(i + n - 1) % n];
+    const Point& b = contour[i];
+    const Point& c = contour[(i + 1) % n];
+    const double cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
+    const double dot = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]);
+    if (std::abs(std::atan2(cross, dot)) > radians(30.0)) corners.push_back(b);
+  }
+  return corners;
+}
+
+// The turn and move that bring `from` onto `to` in the sense of least squares, and the largest distance left.
+struct Move {
+  double turn = 0.0;
+  Point from{}, to{};
+  double left = 1e300;
+};
+
+Point moved(const Move& move, const Point& p) {
+  const double x = p[0] - move.from[0];
+  const double y = p[1] - move.from[1];
+  return {move.to[0] + x * std::cos(move.turn) - y * std::sin(move.turn),
+          move.to[1] + x * std::sin(move.turn) + y * std::cos(move.turn)};
+}
+
+Move best_move(const std::array<Point, 4>& from, const std::array<Point, 4>& to) {
+  Move move;
+  for (std::size_t i = 0; i < 4; ++i)
+    for (std::size_t k = 0; k < 2; ++k) {
+      move.from[k] += from[i][k] / 4.0;
+      move.to[k] += to[i][k] / 4.0;
+    }
+  double sine = 0.0;
+  double cosine = 0.0;
+  for (std::size_t i = 0; i < 4; ++i) {
+    const double ax = from[i][0] - move.from[0], ay = from[i][1] - move.from[1];
+    const double bx = to[i][0] - move.to[0], by = to[i][1] - move.to[1];
+    cosine += ax * bx + ay * by;
+    sine += ax * by - ay * bx;
+  }
+  move.turn = std::atan2(sine, cosine);
+  move.left = 0.0;
+  for (std::size_t i = 0; i < 4; ++i) {
+    const Point at = moved(move, from[i]);
+    move.left = std::max(move.left, std::hypot(at[0] - to[i][0], at[1] - to[i][1]));
+  }
+  return move;
+}
+
+}  // namespace
+
+std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,
+                             const std::vector<Point>& contour) {
+  const std::vector<Point> sharp = sharp_corners(contour);
+  const std::size_t n = sharp.size();
+  if (n < 4 || n > 16) return std::nullopt;
+  Move best;
+  // any four corners in the contour's order, begun at any of them, either way round
+  for (std::size_t a = 0; a < n; ++a)
+    for (std::size_t b = a + 1; b < n; ++b)
+      for (std::size_t c = b + 1; c < n; ++c)
+        for (std::size_t d = c + 1; d < n; ++d)
+          for (std::size_t begin = 0; begin < 8; ++begin) {
+            const std::array<Point, 4> four{sharp[a], sharp[b], sharp[c], sharp[d]};
+            std::array<Point, 4> to;
+            for (std::size_t i = 0; i < 4; ++i) to[i] = four[(begin < 4 ? begin + i : begin + 8 - i) % 4];
+            const Move move = best_move(corners, to);
+            if (move.left < best.left) best = move;
+          }
+  over_points(flat, [&](Point& point) { point = moved(best, point); });
+  return best.left;
+}
+
+}  // namespace linerwright::asked

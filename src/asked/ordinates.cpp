@@ -1,0 +1,129 @@
+#include <algorithm>
+
+#include "proofs.hpp"
+#include "readers.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+constexpr double k_height = 2e-5;  // mm: six decimals, and heights read between 5760 points a turn
+
+void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& heights, Worst& places) {
+  const Part& part = cut.part;
+  const Wall& wall = *part.wall;
+  const double t = request.value("thickness");
+  const std::string& where = cut.made->id;
+  const auto& rows = cut.made->ordinates;
+  const double asked_for = request.value("stations");
+  stations.expect(static_cast<double>(rows.size()) == asked_for + 1.0,
+                  where + " has " + std::to_string(rows.size()) + " ordinates");
+  const Flat flat = wall.taper > 0.0 ? Flat{} : flat_of(part, request, cut.lift);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const MadeOrdinate& row = rows[i];
+    const std::string at = where + " station " + std::to_string(i);
+    const double step = part.span / static_cast<double>(rows.size() - 1);
+    stations.expect(std::abs(row.angle - part.start - step * static_cast<double>(i)) < 2e-8,
+                    at + " stands elsewhere");
+    if (cut.known_edges) {
+      heights.off(row.duct_low - (part.low ? *part.low : wall.low(row.angle, 0.0)), at + ", duct face, low");
+      heights.off(row.air_low - (part.low ? *part.low : wall.low(row.angle, t)), at + ", air face, low");
+      heights.off(row.duct_high - (part.high ? *part.high : wall.high(row.angle, 0.0)),
+                  at + ", duct face, high");
+      heights.off(row.air_high - (part.high ? *part.high : wall.high(row.angle, t)), at + ", air face, high");
+    }
+    if (wall.taper > 0.0 || !cut.known_edges) continue;
+    Point place = on_board(part, request, flat, cut.lift, row.angle, row.duct_low);
+    const double along = flat.width * static_cast<double>(i) / static_cast<double>(rows.size() - 1);
+    place[0] = request.word("face_up") == "air" ? flat.width - along : along;
+    places.off(row.x - place[0], at + " x");
+    places.off(row.y - place[1], at + " y");
+  }
+  if (wall.taper > 0.0 || cut.made->holes.empty()) return;
+  stations.expect(cut.made->holes.size() == flat.holes.size() * static_cast<std::size_t>(asked_for),
+                  where + " misses points of its holes");
+  for (const MadeHole& row : cut.made->holes) {
+    const std::string at = where + " hole " + std::to_string(row.hole);
+    if (row.hole < 1 || static_cast<std::size_t>(row.hole) > flat.holes.size()) {
+      stations.wrong(at + " was not asked for");
+      continue;
+    }
+    const Rim& rim = wall.holes[flat.holes[static_cast<std::size_t>(row.hole) - 1].index];
+    const Point duct = rim(row.angle, 0.0);
+    const Point air = rim(row.angle, t);
+    const Point on_duct = on_board(part, request, flat, cut.lift, duct[0], duct[1]);
+    const Point on_air = on_board(part, request, flat, cut.lift, air[0], air[1]);
+    for (std::size_t k = 0; k < 2; ++k) {
+      places.off(row.duct[k] - on_duct[k], at + ", duct face");
+      places.off(row.air[k] - on_air[k], at + ", air face");
+    }
+  }
+}
+
+std::vector<std::vector<std::string>> table_of(const std::string& text) {
+  std::vector<std::vector<std::string>> rows(1, std::vector<std::string>(1));
+  for (const char c : text) {
+    if (c == '\n')
+      rows.push_back({""});
+    else if (c == ',')
+      rows.back().push_back("");
+    else if (c != '\r')
+      rows.back().back() += c;
+  }
+  return rows;
+}
+
+// The table of ordinates for people against fitting.json's, in the fitting's own units.
+void prove_table(const Case& asked, Worst& table) {
+  const std::string name = name_ending(asked.files, "-ordinates.csv");
+  if (name.empty()) {
+    table.wrong("the table of ordinates is missing");
+    return;
+  }
+  const bool inches = asked.made.request.inches;
+  const double unit = inches ? 25.4 : 1.0;
+  std::map<std::string, std::size_t> edges;
+  for (const auto& row : table_of(asked.files.at(name))) {
+    if (row.size() < 10 || row[0] == "piece" || row[0][0] == '#') {
+      if (row.size() >= 10 && row[0] == "piece")
+        table.expect(
+            row[4] == (inches ? "x_in" : "x_mm") && row[6] == (inches ? "duct_low_in" : "duct_low_mm"),
+            "the table's head names another unit");
+      continue;
+    }
+    if (row[1] != "edge") continue;
+    const auto cut = std::find_if(asked.cuts.begin(), asked.cuts.end(),
+                                  [&](const Cut& one) { return one.made->id == row[0]; });
+    if (cut == asked.cuts.end()) continue;  // a blank's
+    const std::size_t i = edges[row[0]]++;
+    if (i >= cut->made->ordinates.size()) {
+      table.wrong(row[0] + " has more stations in the table");
+      continue;
+    }
+    const MadeOrdinate& made = cut->made->ordinates[i];
+    const double wanted[6] = {made.x, made.y, made.duct_low, made.duct_high, made.air_low, made.air_high};
+    for (std::size_t k = 0; k < 6; ++k)
+      table.off(value_of(row[4 + k], What::number, false) * unit - wanted[k],
+                row[0] + " station " + std::to_string(i));
+    table.off(k_turn * (value_of(row[3], What::number, false) / 360.0) - made.angle, row[0] + " angle");
+  }
+  for (const Cut& cut : asked.cuts)
+    table.expect(edges[cut.made->id] == cut.made->ordinates.size(),
+                 "stations of " + cut.made->id + " are missing in the table");
+}
+
+}  // namespace
+
+void prove_ordinates(Case& asked) {
+  Worst stations("stations", 0.0, "", "as many as asked for, evenly around");
+  Worst heights("heights", k_height, "mm",
+                "mitres, tapers and saddles by closed form at every station, both faces");
+  Worst places("places", k_height, "mm", "stations and hole points on the board by closed form");
+  Worst table("ordinates", asked.made.request.inches ? 0.000254 : 0.0001, "mm",
+              "fitting.json's stations, in the units asked for");
+  for (const Cut& cut : asked.cuts) prove_rows(cut, asked.made.request, stations, heights, places);
+  prove_table(asked, table);
+  for (const Worst* line : {&stations, &heights, &places, &table}) line->into(asked.findings);
+}
+
+}  // namespace linerwright::asked

@@ -1,0 +1,147 @@
+// Which piece lies on which wall. A wall longer than the board is cut into rings, "1a", "1b" from its low end
+// on, one larger around into panels, "1p1", "1p2"; their seams are read from the table of ordinates,
+// everything else about them is not.
+#include <algorithm>
+#include <cctype>
+
+#include "proofs.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+struct Suffix {
+  int ring = -1;
+  int panel = 0;
+};
+
+bool suffix_of(const std::string& piece, const std::string& wall, Suffix& suffix) {
+  if (piece.compare(0, wall.size(), wall) != 0) return false;
+  std::size_t at = wall.size();
+  // letters count a, b ... z, aa, ab; a panel's p stands before a number
+  int ring = 0;
+  while (at < piece.size() && std::islower(static_cast<unsigned char>(piece[at])) &&
+         !(piece[at] == 'p' && at + 1 < piece.size() &&
+           std::isdigit(static_cast<unsigned char>(piece[at + 1])))) {
+    ring = 26 * ring + (piece[at] - 'a' + 1);
+    ++at;
+  }
+  suffix.ring = ring - 1;
+  if (at < piece.size() && piece[at] == 'p') {
+    ++at;
+    if (at == piece.size()) return false;
+    for (; at < piece.size() && std::isdigit(static_cast<unsigned char>(piece[at])); ++at)
+      suffix.panel = 10 * suffix.panel + (piece[at] - '0');
+  }
+  return at == piece.size();
+}
+
+bool even(const std::vector<MadeOrdinate>& rows, double MadeOrdinate::*duct, double MadeOrdinate::*air) {
+  for (const MadeOrdinate& row : rows)
+    if (std::abs(row.*duct - rows.front().*duct) > 2e-6 || std::abs(row.*air - rows.front().*duct) > 2e-6)
+      return false;
+  return true;
+}
+
+}  // namespace
+
+bool belongs(const std::string& piece, const std::string& wall) {
+  Suffix suffix;
+  return suffix_of(piece, wall, suffix);
+}
+
+std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vector<Finding>& findings) {
+  Worst pieces("pieces", 0.0, "",
+               "names, roles and number of the request's pieces; rings and panels close around");
+  std::vector<Cut> cuts;
+  const auto in_notched = [&](const std::string& wall) {
+    return std::any_of(made.pieces.begin(), made.pieces.end(), [&](const MadePiece& piece) {
+      if (piece.id != "notched") return false;
+      return piece.holds.empty()
+                 ? wall == "taper"
+                 : std::find(piece.holds.begin(), piece.holds.end(), wall) != piece.holds.end();
+    });
+  };
+  for (const MadePiece& piece : made.pieces) {
+    if (!piece.holds.empty() || piece.id == "notched") continue;
+    const Wall* wall = nullptr;
+    Suffix suffix;
+    for (const Wall& one : wanted.walls)
+      if (suffix_of(piece.id, one.id, suffix)) {
+        wall = &one;
+        if (piece.id == one.id) break;
+      }
+    if (wall == nullptr) {
+      pieces.wrong("piece " + piece.id + " was not asked for");
+      continue;
+    }
+    suffix_of(piece.id, wall->id, suffix);
+    pieces.expect(piece.role.compare(0, wall->role.size(), wall->role) == 0,
+                  piece.id + " is called '" + piece.role + "' instead of " + wall->role);
+    pieces.expect(piece.count == made.count, piece.id + " is not there as often as the fitting");
+    if (piece.ordinates.size() < 2) {
+      pieces.wrong(piece.id + " has no ordinates");
+      continue;
+    }
+    Cut cut;
+    cut.made = &piece;
+    cut.part.wall = wall;
+    cut.lift = piece.ordinates.front().y - piece.ordinates.front().duct_low;
+    cut.part.start = piece.ordinates.front().angle;
+    cut.part.span = piece.ordinates.back().angle - cut.part.start;
+    if (suffix.panel == 0)
+      pieces.expect(std::abs(cut.part.span - k_turn) < 1e-8, piece.id + " does not go all around");
+    if (suffix.ring >= 0) {
+      const bool first = suffix.ring == 0;
+      const bool last = std::none_of(made.pieces.begin(), made.pieces.end(), [&](const MadePiece& other) {
+        Suffix theirs;
+        return suffix_of(other.id, wall->id, theirs) && theirs.ring == suffix.ring + 1;
+      });
+      const auto& rows = piece.ordinates;
+      if (!first) {
+        cut.part.low = rows.front().duct_low;
+        cut.known_edges = cut.known_edges && even(rows, &MadeOrdinate::duct_low, &MadeOrdinate::air_low);
+      }
+      if (!last) {
+        cut.part.high = rows.front().duct_high;
+        cut.known_edges = cut.known_edges && even(rows, &MadeOrdinate::duct_high, &MadeOrdinate::air_high);
+      }
+    }
+    if (wall->seam && suffix.ring <= 0 && suffix.panel == 0) {
+      const double off = std::remainder(cut.part.start - *wall->seam, k_turn);
+      pieces.expect(std::abs(off) < 1e-8 || suffix.ring == 0,
+                    piece.id + " has its seam elsewhere than asked");
+    }
+    cuts.push_back(cut);
+  }
+  for (const Wall& wall : wanted.walls) {
+    double around = 0.0;  // turns that the rings' panels make, and how many rings
+    std::vector<int> rings;
+    for (const Cut& cut : cuts)
+      if (cut.part.wall == &wall) {
+        Suffix suffix;
+        suffix_of(cut.made->id, wall.id, suffix);
+        around += cut.part.span / k_turn;
+        if (std::find(rings.begin(), rings.end(), suffix.ring) == rings.end()) rings.push_back(suffix.ring);
+        for (const Cut& next : cuts) {
+          Suffix theirs;
+          if (next.part.wall != &wall) continue;
+          suffix_of(next.made->id, wall.id, theirs);
+          if (theirs.ring == suffix.ring + 1 && suffix.ring >= 0)
+            pieces.expect(cut.part.high && next.part.low && std::abs(*cut.part.high - *next.part.low) < 3e-6,
+                          "rings " + cut.made->id + " and " + next.made->id + " do not meet");
+        }
+      }
+    if (in_notched(wall.id)) {
+      pieces.expect(rings.empty(), wall.id + " is there twice");
+      continue;
+    }
+    pieces.expect(!rings.empty(), wall.id + " has no piece");
+    pieces.expect(std::abs(around - static_cast<double>(rings.size())) < 1e-7,
+                  "the panels of " + wall.id + " do not close around");
+  }
+  pieces.into(findings, true);
+  return cuts;
+}
+
+}  // namespace linerwright::asked

@@ -1,0 +1,44 @@
+// The parts of the proof. Each adds its lines to `findings`; they throw Unreadable for files that cannot be
+// read.
+#pragma once
+
+#include "flat.hpp"
+#include "made.hpp"
+#include "worst.hpp"
+
+namespace linerwright::asked {
+
+// A pattern's part of the fitting, with what fitting.json says of it.
+struct Cut {
+  const MadePiece* made = nullptr;
+  Part part;
+  double lift = 0.0;        // of a cylinder: y on the board of height 0, from the first ordinate
+  bool known_edges = true;  // a ring whose cuts are no square ones is held by its sums alone
+};
+
+// What is proved, and from what.
+struct Case {
+  const Files& files;
+  const MadeFitting& made;
+  const Wanted& wanted;
+  const Wanted& shells;  // the same with mitred joints: metal and bore follow these
+  std::vector<Cut> cuts;
+  std::vector<Finding>& findings;
+};
+
+// Finds each piece's wall by its id: "2", "bodyb", "taperp1". Adds what is missing or too much as a finding.
+std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vector<Finding>& findings);
+
+void prove_patterns(Case& asked);   // girths, contours, cuts
+void prove_ordinates(Case& asked);  // heights at stations, holes
+void prove_blanks(Case& asked);     // an elbow's pieces in one rectangle
+void prove_notched(Case& asked);
+void prove_bodies(Case& asked, const std::vector<Body>& bodies);
+void prove_meshes(Case& asked);
+void prove_figures(Case& asked);  // parameters, volumes, bore
+void prove_words(Case& asked);    // labels, comments, units, layers
+
+// Whether a pattern's piece belongs to the wall: its id, and a ring's letter and a panel's number after it.
+bool belongs(const std::string& piece, const std::string& wall);
+
+}  // namespace linerwright::asked

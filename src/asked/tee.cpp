@@ -1,0 +1,144 @@
+// Bodies with branches. A line along the branch at psi (0 on the side that faces the body's far end), r from
+// its axis, leaves the body of radius R at s = (x + r cos psi cos b) / sin b from the axes' crossing, x =
+// sqrt(R^2 - y^2), y = offset - r sin psi, and there stands z = s cos b + r cos psi sin b along the body
+// (coping of two cylinders, in any book on pattern drafting; for b = 90 degrees z = r cos psi, s = sqrt(R^2 -
+// r^2 sin^2 psi), as in New Metal Worker Pattern Book, problems 59 and 60). What lies at depth w of the
+// branch meets depth w of the body; a branch laid over the body ends on its duct face and leaves a hole of
+// its bore; one put through ends on the air face, and its hole is as wide as its duct face.
+#include <algorithm>
+
+#include "kinds.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+struct Branch {
+  Wall wall;
+  double angle = 0.0;
+  double around = 0.0;
+  double position = 0.0;
+};
+
+// Where the branch's line at psi and depth w leaves a body of this radius: how far along the line.
+double leaves_body(const Wall& branch, const Place& body_axis, double body, double psi, double w) {
+  const Place start = branch.at(psi, 0.0, w);
+  const Place way = branch.ruling(psi);
+  const double a = way[0] * way[0] + way[1] * way[1];
+  const double b = way[0] * (start[0] - body_axis[0]) + way[1] * (start[1] - body_axis[1]);
+  const double c = start[0] * start[0] + start[1] * start[1] - body * body;
+  return (-b + std::sqrt(std::max(0.0, b * b - a * c))) / a;
+}
+
+Branch branch_of(const Request& request, std::size_t i, std::size_t count) {
+  const double body = request.value("diameter") / 2.0;
+  const double t = request.value("thickness");
+  const std::string joint = request.word("joint");
+  Branch branch;
+  branch.angle = request.value("angle", i);
+  branch.around = request.value("around", i);
+  branch.position =
+      request.stated("position", i) ? request.value("position", i) : request.value("length") / 2.0;
+  const double offset = request.value("offset", i);
+  const double length = request.value("branch_length", i);
+  const Place out{std::cos(branch.around), std::sin(branch.around), 0.0};
+  const Place aside{-std::sin(branch.around), std::cos(branch.around), 0.0};
+  Wall& wall = branch.wall;
+  wall.id = count == 1 ? "branch" : "branch" + std::to_string(i + 1);
+  wall.role = "branch";
+  wall.around = 5760;
+  wall.axis = std::cos(branch.angle) * Place{0, 0, 1} + std::sin(branch.angle) * out;
+  wall.zero = std::sin(branch.angle) * Place{0, 0, 1} - std::cos(branch.angle) * out;
+  wall.origin = Place{0, 0, branch.position} + offset * aside;
+  wall.radius = request.value("branch_diameter", i) / 2.0;
+  double reach = length;
+  if (request.stated("branch_base", i)) {
+    const double enters = std::sqrt(body * body - offset * offset) / std::sin(branch.angle);
+    const double base = request.value("branch_base", i) / 2.0;
+    if (std::abs(base - wall.radius) > 1e-9) {
+      wall.origin = wall.origin + enters * wall.axis;
+      wall.to_radius = wall.radius;
+      wall.radius = base;
+      wall.taper = reach = length - enters;
+    }
+  }
+  const Wall bare = wall;
+  wall.low = [bare, body, t, joint](double psi, double w) {
+    const double on = joint == "over" ? body : joint == "through" ? body - t : body - w;
+    return leaves_body(bare, {}, on, psi, w);
+  };
+  wall.high = [bare, reach](double psi, double w) {
+    const double c = bare.lean(psi);
+    return (reach + w * c / std::sqrt(1.0 + c * c)) / along(bare.ruling(psi), bare.axis);
+  };
+  wall.low_open = false;
+  wall.seam = request.stated("branch_seam", i)   ? request.value("branch_seam", i)
+              : branch.angle > k_pi / 2.0 + 1e-9 ? k_pi
+                                                 : 0.0;
+  return branch;
+}
+
+Rim rim_of(const Branch& branch, double body, double t, const std::string& joint) {
+  const Wall wall = branch.wall;
+  const double around = branch.around;
+  return [wall, around, body, t, joint](double psi, double w) {
+    const double depth = joint == "over" ? t : joint == "through" ? 0.0 : w;
+    const Place at = wall.at(psi, leaves_body(wall, {}, body - w, psi, depth), depth);
+    const double out = at[0] * std::cos(around) + at[1] * std::sin(around);
+    const double aside = at[1] * std::cos(around) - at[0] * std::sin(around);
+    return Point{around + std::atan2(aside, out), at[2]};
+  };
+}
+
+}  // namespace
+
+Wanted wanted_tee(const Request& request) {
+  const double length = request.value("length");
+  const double t = request.value("thickness");
+  const std::size_t count =
+      std::max({request.count("branch_diameter"), request.count("branch_length"), request.count("angle"),
+                request.count("around"), request.count("offset"),
+                request.stated("position") ? request.count("position") : 1,
+                request.stated("branch_base") ? request.count("branch_base") : 1});
+  Wanted wanted;
+  Wall body;
+  body.id = "body";
+  body.role = "body";
+  body.radius = request.value("diameter") / 2.0;
+  body.around = 720;
+  body.low = [](double, double) { return 0.0; };
+  body.high = [length](double, double) { return length; };
+  std::vector<Branch> branches;
+  for (std::size_t i = 0; i < count; ++i) branches.push_back(branch_of(request, i, count));
+  for (const Branch& branch : branches)
+    body.holes.push_back(rim_of(branch, body.radius, t, request.word("joint")));
+  if (request.stated("body_seam"))
+    body.seam = branches.front().around + request.value("body_seam");
+  else if (count == 1)
+    body.seam = branches.front().around + k_pi;
+  wanted.ends = {{"body", {0, 0, 0}, {0, 0, -1}, body.radius, true},
+                 {"body", {0, 0, length}, {0, 0, 1}, body.radius, true}};
+  const double bare = 2.0 * body.radius;
+  wanted.bore = {{"body", "first end", bare, bare - 2.0 * t}, {"body", "far end", bare, bare - 2.0 * t}};
+  wanted.walls.push_back(body);
+  for (const Branch& branch : branches) {
+    const Wall& wall = branch.wall;
+    const double reach = wall.taper > 0.0 ? wall.taper : wall.high(0.0, 0.0);
+    const double end = wall.taper > 0.0 ? wall.to_radius : wall.radius;
+    wanted.walls.push_back(wall);
+    wanted.ends.push_back({wall.id, wall.origin + reach * wall.axis, wall.axis, end, wall.taper <= 0.0});
+    wanted.bore.push_back(
+        {wall.id, "branch end", 2.0 * end, 2.0 * std::sqrt(end_area(wanted, wanted.ends.back(), t) / k_pi)});
+  }
+  return wanted;
+}
+
+Wanted wanted(const Request& request) {
+  if (request.kind == "straight") return wanted_straight(request);
+  if (request.kind == "elbow") return wanted_elbow(request);
+  if (request.kind == "reducer") return wanted_reducer(request);
+  if (request.kind == "tee") return wanted_tee(request);
+  throw Unreadable("'" + request.kind + "' is no kind of fitting");
+}
+
+}  // namespace linerwright::asked

@@ -1,0 +1,234 @@
+// A wall of straight rulings on a circle: b + v d - w n. With the second circle at height h, radius R2, its
+// centre moved by e: d runs from circle to circle, n = (u, c) / sqrt(1 + c^2) with c = (R1 - R2 - e.u) / h,
+// since n must be square to d and to the circle's tangent. (First principles; for e = 0 it is the right cone
+// of the handbooks.)
+#include "wall.hpp"
+
+#include <algorithm>
+
+namespace linerwright::asked {
+
+namespace {
+
+// Gauss's five points on [0, 1] (Abramowitz and Stegun, table 25.4).
+constexpr double k_at[5] = {0.046910077030668004, 0.23076534494715845, 0.5, 0.76923465505284155,
+                            0.953089922969332};
+constexpr double k_weight[5] = {0.11846344252809454, 0.23931433524968324, 0.28444444444444444,
+                                0.23931433524968324, 0.11846344252809454};
+
+}  // namespace
+
+double Wall::lean(double theta) const {
+  if (taper <= 0.0) return 0.0;
+  return (radius - to_radius - shift[0] * std::cos(theta) - shift[1] * std::sin(theta)) / taper;
+}
+
+double Wall::full_ruling(double theta) const {
+  const double a = shift[0] + (to_radius - radius) * std::cos(theta);
+  const double b = shift[1] + (to_radius - radius) * std::sin(theta);
+  return std::sqrt(a * a + b * b + taper * taper);
+}
+
+Place Wall::ruling(double theta) const {
+  if (taper <= 0.0) return axis;
+  const double a = shift[0] + (to_radius - radius) * std::cos(theta);
+  const double b = shift[1] + (to_radius - radius) * std::sin(theta);
+  return 1.0 / full_ruling(theta) * (a * zero + b * side() + taper * axis);
+}
+
+Place Wall::normal(double theta) const {
+  const double c = lean(theta);
+  return 1.0 / std::sqrt(1.0 + c * c) * (std::cos(theta) * zero + std::sin(theta) * side() + c * axis);
+}
+
+Place Wall::at(double theta, double v, double w) const {
+  const Place rim = origin + radius * (std::cos(theta) * zero + std::sin(theta) * side());
+  return rim + v * ruling(theta) - w * normal(theta);
+}
+
+namespace {
+
+// How deep a point (as x, y, z along zero, side and axis) lies under the plane that touches a taper at theta.
+double under_plane(const Wall& wall, const Place& local, double theta) {
+  const double c = wall.lean(theta);
+  return (wall.radius - local[0] * std::cos(theta) - local[1] * std::sin(theta) - c * local[2]) /
+         std::sqrt(1.0 + c * c);
+}
+
+Place local_of(const Wall& wall, const Place& point) {
+  const Place from = point - wall.origin;
+  return {along(from, wall.zero), along(from, wall.side()), along(from, wall.axis)};
+}
+
+}  // namespace
+
+double Wall::ruling_over(const Place& point) const {
+  const Place local = local_of(*this, point);
+  if (taper <= 0.0) return std::atan2(local[1], local[0]);
+  // The depth is the least over all tangent planes, for the surface is convex: by ever smaller steps from
+  // where the section at the point's height is nearest.
+  double best = std::atan2(local[1] - shift[1] * local[2] / taper, local[0] - shift[0] * local[2] / taper);
+  for (double step = 0.2; step > 1e-7; step *= 0.5) {
+    while (under_plane(*this, local, best + step) < under_plane(*this, local, best)) best += step;
+    while (under_plane(*this, local, best - step) < under_plane(*this, local, best)) best -= step;
+  }
+  return best;
+}
+
+double Wall::depth_of(const Place& point) const {
+  const Place local = local_of(*this, point);
+  if (taper <= 0.0) return radius - std::hypot(local[0], local[1]);
+  return under_plane(*this, local, ruling_over(point));
+}
+
+namespace {
+
+// What a hole takes out of a cylinder's surface at depth w, developed: the integral of height over angle.
+double hole_area_at(const Wall& wall, const Rim& rim, double w) {
+  double sum = 0.0;
+  Point before = rim(0.0, w);
+  for (int i = 1; i <= 5760; ++i) {
+    const Point now = rim(k_turn * i / 5760, w);
+    sum += 0.5 * (now[0] - before[0]) * (now[1] + before[1]);
+    before = now;
+  }
+  return std::abs(sum) * (wall.radius - w);
+}
+
+// The integral of f over theta and v between low and high edge. What is integrated is linear in v on a
+// ruling, for the normal stays and the way between two rulings grows evenly: its middle is exact.
+template <class Function>
+double over_wall(const Wall& wall, double w, const Function& f) {
+  double sum = 0.0;
+  for (int i = 0; i < wall.around; ++i) {
+    const double theta = k_turn * (i + 0.5) / wall.around;
+    const double low = wall.low(theta, w);
+    const double reach = wall.high(theta, w) - low;
+    const double h = 1e-5;
+    const Place d = wall.ruling(theta);
+    const Place turn = 0.5 / h * (wall.ruling(theta + h) - wall.ruling(theta - h));
+    const Place start = 0.5 / h * (wall.at(theta + h, 0.0, w) - wall.at(theta - h, 0.0, w));
+    const double v = low + 0.5 * reach;
+    // the area that a step in theta and a step in v span, outward
+    sum += reach * f(wall.at(theta, v, w), square_to(start + v * turn, d));
+  }
+  return sum * k_turn / wall.around;
+}
+
+}  // namespace
+
+double area_at(const Wall& wall, double w) {
+  double area = 0.0;
+  if (wall.taper > 0.0) {
+    area = over_wall(wall, w, [](const Place&, const Place& span) { return size(span); });
+  } else {
+    for (int i = 0; i < wall.around; ++i) {
+      const double theta = k_turn * (i + 0.5) / wall.around;
+      area += wall.high(theta, w) - wall.low(theta, w);
+    }
+    area *= (wall.radius - w) * k_turn / wall.around;
+  }
+  for (const Rim& rim : wall.holes) area -= hole_area_at(wall, rim, w);
+  return area;
+}
+
+double layer_volume(const Wall& wall, double from, double to) {
+  // Two panels, each with its points crowded toward its outer end as u^2: where walls touch, areas change
+  // there like a root of the depth.
+  double sum = 0.0;
+  for (int k = 0; k < 5; ++k) {
+    const double share = 0.5 * k_at[k] * k_at[k];
+    const double weight = k_weight[k] * k_at[k];
+    sum += weight * (area_at(wall, from + (to - from) * share) + area_at(wall, to - (to - from) * share));
+  }
+  return sum * (to - from);
+}
+
+double end_area(const Wanted& wanted, const OpenEnd& end, double w) {
+  double area = 0.0;
+  for (const Wall& wall : wanted.walls) {
+    if (wall.id != end.wall) continue;
+    const bool low = along(end.outward, wall.axis) < 0.0;
+    Place before{};
+    for (int i = 0; i <= wall.around; ++i) {
+      const double theta = k_turn * i / wall.around;
+      const Place now = wall.at(theta, low ? wall.low(theta, w) : wall.high(theta, w), w) - end.centre;
+      if (i > 0) area += 0.5 * along(square_to(before, now), wall.axis);
+      before = now;
+    }
+    // chords of a smooth closed curve miss a share of (step)^2 / 6
+    area *= 1.0 + (k_turn / wall.around) * (k_turn / wall.around) / 6.0;
+  }
+  return area;
+}
+
+namespace {
+
+// Three times what a wall's surface at depth w adds to a volume: the integral of the place along the normal.
+// A hole's share is right for walls whose axis runs through the origin; others have none.
+double flux_of(const Wall& wall, double w) {
+  if (wall.taper > 0.0)
+    return over_wall(wall, w, [](const Place& at, const Place& span) { return along(at, span); });
+  double sum = 0.0;
+  for (int i = 0; i < wall.around; ++i) {
+    const double theta = k_turn * (i + 0.5) / wall.around;
+    const Place n = wall.normal(theta);
+    sum += along(wall.at(theta, 0.0, w), n) * (wall.high(theta, w) - wall.low(theta, w));
+  }
+  sum *= (wall.radius - w) * k_turn / wall.around;
+  for (const Rim& rim : wall.holes) sum -= (wall.radius - w) * hole_area_at(wall, rim, w);
+  return sum;
+}
+
+// The same of the ruled face between two closed curves, from the first to the second.
+template <class Curve>
+double flux_between(const Curve& curve, double t, int steps) {
+  double sum = 0.0;
+  Place duct = curve(0.0, 0.0);
+  Place air = curve(0.0, t);
+  for (int i = 1; i <= steps; ++i) {
+    const Place next_duct = curve(k_turn * i / steps, 0.0);
+    const Place next_air = curve(k_turn * i / steps, t);
+    // the integrand of a bilinear patch is linear in each way: its middle is exact
+    const Place middle = 0.25 * (duct + air + next_duct + next_air);
+    const Place around = 0.5 * (next_duct - duct + next_air - air);
+    const Place across = 0.5 * (air - duct + next_air - next_duct);
+    sum += along(middle, square_to(around, across));
+    duct = next_duct;
+    air = next_air;
+  }
+  return sum;
+}
+
+}  // namespace
+
+double piece_volume(const Wall& wall, double t) {
+  constexpr int steps = 5760;
+  const auto low = [&](double s, double w) {
+    return wall.low_rim ? wall.low_rim(s, w) : wall.at(s, wall.low(s, w), w);
+  };
+  const auto high = [&](double s, double w) {
+    return wall.high_rim ? wall.high_rim(s, w) : wall.at(s, wall.high(s, w), w);
+  };
+  double sum =
+      flux_of(wall, 0.0) - flux_of(wall, t) + flux_between(high, t, steps) - flux_between(low, t, steps);
+  for (const Rim& rim : wall.holes)
+    sum += flux_between(
+        [&](double psi, double w) {
+          const Point at = rim(psi, w);
+          return wall.at(at[0], at[1], w);
+        },
+        t, steps);
+  return sum / 3.0;
+}
+
+double inside_volume(const Wanted& wanted, double w) {
+  // Gauss's theorem: a third of the surface integral of the place along the outward normal. Cylinders see
+  // their own axis as origin where it runs through all places' origin; holes lie on such ones alone.
+  double sum = 0.0;
+  for (const Wall& wall : wanted.walls) sum += flux_of(wall, w);
+  for (const OpenEnd& end : wanted.ends) sum += along(end.centre, end.outward) * end_area(wanted, end, w);
+  return sum / 3.0;
+}
+
+}  // namespace linerwright::asked
