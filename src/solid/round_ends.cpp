@@ -2,7 +2,6 @@
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
-#include <Standard_Failure.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
@@ -11,7 +10,7 @@
 #include <cmath>
 #include <optional>
 
-#include "linerwright/error.hpp"
+#include "guard.hpp"
 #include "shape.hpp"
 
 namespace linerwright {
@@ -69,14 +68,12 @@ std::optional<FlatEnd> end_of(const TopoDS_Face& face) {
 }  // namespace
 
 std::vector<FlatEnd> flat_ends(const Solid& solid) {
-  std::vector<FlatEnd> ends;
-  try {
+  return guarded("ends", [&] {
+    std::vector<FlatEnd> ends;
     for (TopExp_Explorer faces(solid.shape().shape, TopAbs_FACE); faces.More(); faces.Next())
       if (const auto end = end_of(TopoDS::Face(faces.Current()))) ends.push_back(*end);
-  } catch (const Standard_Failure& failure) {
-    throw GeometryError(std::string("measuring a solid's ends: ") + failure.GetMessageString());
-  }
-  return ends;
+    return ends;
+  });
 }
 
 }  // namespace linerwright

@@ -3,6 +3,7 @@
 # Folder of src -> folders that it may include from, and what those may in turn. DEVELOPERS.md has the same table.
 LAYERS = {
     'units': [],
+    'asked': [],
     'draw': ['units'],
     'job': ['units'],
     'sheet': ['units'],
@@ -14,7 +15,7 @@ LAYERS = {
     'floor': ['pattern', 'nest'],
     'airway': ['units'],
     'report': ['airway', 'floor'],
-    'check': ['pattern', 'solid', 'report'],
+    'check': ['asked', 'pattern', 'solid', 'report'],
     'paper': ['pattern', 'solid'],
     'page': ['check'],
     'produce': ['floor', 'page', 'paper'],

@@ -43,6 +43,19 @@ class Direction(unittest.TestCase):
         headers = {path.name for path in (ROOT / 'include/linerwright').glob('*.hpp')}
         self.assertEqual(set(HEADER_FOLDERS) - headers, set())
 
+    def test_the_proof_as_asked_shares_nothing_with_the_makers(self):
+        own = {path.name for path in (ROOT / 'src/asked').glob('*.hpp')} | {'linerwright/asked.hpp'}
+        seen = 0
+        for name in [*files('src/asked'), 'include/linerwright/asked.hpp']:
+            for line, mark, included in includes(text(name)):
+                seen += 1
+                if mark == '"':
+                    self.assertIn(included, own, f'{name}:{line}')
+                else:
+                    self.assertRegex(included, r'^(rapidjson/[a-z/]+\.h|[a-z_]+)$', f'{name}:{line}')
+        self.assertGreater(seen, 50)
+        self.assertNotIn('DEPENDS', text('src/asked/CMakeLists.txt'))
+
     def test_cmake_links_what_the_table_allows(self):
         linked = {}
         for folder in LAYERS:
@@ -87,7 +100,7 @@ class OneSeam(unittest.TestCase):
         self.assertEqual(found, ALLOWED_OUTSIDE_WORLD)
 
     def test_folders_without_the_kernel(self):
-        self.assertEqual(without_kernel(), ['units', 'draw', 'job', 'sheet', 'joint', 'fitting', 'pattern', 'nest', 'floor',
+        self.assertEqual(without_kernel(), ['units', 'asked', 'draw', 'job', 'sheet', 'joint', 'fitting', 'pattern', 'nest', 'floor',
                                             'airway', 'report'])
 
 

@@ -1,0 +1,113 @@
+// The second set of formulas against printed values.
+#include <gtest/gtest.h>
+
+#include "flat.hpp"
+#include "kinds.hpp"
+
+namespace linerwright::asked {
+namespace {
+
+Request request_of(const std::string& kind, std::map<std::string, std::string> written) {
+  Request request;
+  request.kind = kind;
+  request.written = std::move(written);
+  return request;
+}
+
+// E. M. Longfield, Sheet Metal Drafting (1921), p. 52: a two-piece elbow of 60 degrees, throat 3 in, diameter
+// 4 1/2 in; 1.7321, 3.0311 and 4.3301 in at throat, middle and heel (worked out from its figures).
+TEST(AskedWalls, TwoPieceElbow) {
+  const Wanted elbow = wanted(request_of("elbow", {{"diameter", "4.5in"},
+                                                   {"angle", "60"},
+                                                   {"pieces", "2"},
+                                                   {"centreline_radius", "5.25in"},
+                                                   {"thickness", "0.5in"}}));
+  ASSERT_EQ(elbow.walls.size(), 2u);
+  EXPECT_NEAR(elbow.walls[0].high(0.0, 0.0) / 25.4, 1.73205, 5e-6);
+  EXPECT_NEAR(elbow.walls[0].high(k_pi / 2.0, 0.0) / 25.4, 3.03109, 5e-6);
+  EXPECT_NEAR(elbow.walls[0].high(k_pi, 0.0) / 25.4, 4.33013, 5e-6);
+  // both cuts are one plane: a point of the first piece's edge lies on the second's
+  const Place here = elbow.walls[0].at(0.7, elbow.walls[0].high(0.7, 5.0), 5.0);
+  const Place there = elbow.walls[1].at(0.7, elbow.walls[1].low(0.7, 5.0), 5.0);
+  EXPECT_NEAR(size(here - there), 0.0, 1e-9);
+}
+
+// D 315, R 472.5, five pieces of 90 degrees, liner 25 (truncated cylinders of mean height): 17 125 429 mm3.
+TEST(AskedWalls, ElbowVolume) {
+  const Wanted elbow = wanted(
+      request_of("elbow", {{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}}));
+  double liner = 0.0;
+  for (const Wall& wall : elbow.walls) {
+    liner += piece_volume(wall, 25.0);
+    EXPECT_NEAR(piece_volume(wall, 25.0) / layer_volume(wall, 0.0, 25.0), 1.0, 1e-9);
+  }
+  EXPECT_NEAR(liner, 17125429.0, 1.0);
+  EXPECT_NEAR(inside_volume(elbow, 0.0), k_pi * 315.0 * 315.0 / 4.0 * 751.88875, 500.0);
+}
+
+// Ducts of 8 and 5 in, 4 in apart: radii 7.12 and 11.39 in, 126.4 degrees (a published worked example of a
+// frustum).
+TEST(AskedWalls, FrustumAsSector) {
+  const Request request = request_of("reducer", {{"diameter", "8in"},
+                                                 {"to_diameter", "5in"},
+                                                 {"length", "4in"},
+                                                 {"thickness", "1in"},
+                                                 {"fit_allowance", "0"}});
+  const Wanted taper = wanted(request);
+  const Flat flat = flat_of({&taper.walls[0], 0.0, k_turn, {}, {}}, request, 0.0);
+  const double sector = radians(126.40444);
+  const double outer = 11.392005 * 25.4;
+  const auto& c = flat.duct_corners;
+  EXPECT_NEAR(std::hypot(c[1][0] - c[0][0], c[1][1] - c[0][1]), 2.0 * outer * std::sin(sector / 2.0), 1e-3);
+  EXPECT_NEAR(std::hypot(c[3][0] - c[0][0], c[3][1] - c[0][1]), 4.2720019 * 25.4, 1e-4);
+  EXPECT_NEAR(inside_volume(taper, 0.0) / (25.4 * 25.4 * 25.4), 135.08848, 1e-4);
+}
+
+// E. A. Atkins' tapered connecting pipe: radii 200 and 125, 300 long, flat on one side; elements by
+// triangulation.
+TEST(AskedWalls, FlatSidedTaperElements) {
+  const Request request = request_of("reducer", {{"diameter", "400"},
+                                                 {"to_diameter", "250"},
+                                                 {"length", "300"},
+                                                 {"thickness", "25"},
+                                                 {"flat", "true"}});
+  const Wanted taper = wanted(request);
+  const double elements[] = {300.0000, 302.5016, 309.2329, 318.1981, 326.9174, 333.1558, 335.4102};
+  for (int i = 0; i < 7; ++i) EXPECT_NEAR(taper.walls[0].full_ruling(radians(30.0 * i)), elements[i], 5e-5);
+}
+
+// Branch 200 on body 300 (radii 100 and 150), square and at 45 degrees: heights of the saddle, worked out
+// with the formula of any book on pattern drafting; hole area 4 R^2 (E - (1 - k^2) K) = 33 545.980 mm2.
+TEST(AskedWalls, SaddleAndHole) {
+  const auto tee = [](const char* angle) {
+    return wanted(request_of("tee", {{"diameter", "300"},
+                                     {"length", "900"},
+                                     {"branch_diameter", "200"},
+                                     {"branch_length", "400"},
+                                     {"angle", angle},
+                                     {"thickness", "25"}}));
+  };
+  const double square[] = {150.0000, 141.4214, 122.4745, 111.8034};
+  const double slanted[] = {312.1320, 286.6025, 223.2051, 158.1139, 123.2051, 113.3975, 112.1320};
+  const Wanted upright = tee("90");
+  const Wanted lateral = tee("45");
+  for (int i = 0; i < 4; ++i) EXPECT_NEAR(upright.walls[1].low(radians(30.0 * i), 0.0), square[i], 5e-5);
+  for (int i = 0; i < 7; ++i) EXPECT_NEAR(lateral.walls[1].low(radians(30.0 * i), 0.0), slanted[i], 5e-5);
+  EXPECT_NEAR(k_pi * 300.0 * 900.0 - area_at(upright.walls[0], 0.0), 33545.980, 0.2);
+}
+
+TEST(AskedWalls, DepthOfAPoint) {
+  const Wanted taper = wanted(request_of("reducer", {{"diameter", "500"},
+                                                     {"to_diameter", "300"},
+                                                     {"length", "400"},
+                                                     {"offset", "60"},
+                                                     {"thickness", "25"}}));
+  const Wall& wall = taper.walls[0];
+  for (const double theta : {0.1, 1.7, 3.0, 5.2}) {
+    EXPECT_NEAR(wall.depth_of(wall.at(theta, 120.0, 17.0)), 17.0, 1e-6);
+    EXPECT_NEAR(std::remainder(wall.ruling_over(wall.at(theta, 120.0, 17.0)) - theta, k_turn), 0.0, 1e-5);
+  }
+}
+
+}  // namespace
+}  // namespace linerwright::asked
