@@ -19,6 +19,7 @@ struct Finding {
   bool pass = false;
   std::string unit;    // "mm", "" for a share or a count
   std::string detail;  // where it is worst, and what it is held against
+  bool note = false;   // nothing was held: worth telling, no more
 };
 
 // A flat face of a solid with circles, or arcs of circles, around one centre on its edge: an open end, whole
@@ -43,5 +44,12 @@ using Files = std::map<std::string, std::string>;
 // of the STEP file; empty where the fitting was made without solids. Never throws for what the files hold: a
 // file that is missing or cannot be read is a line that fails.
 std::vector<Finding> prove_asked(const Files& files, const std::vector<Body>& bodies);
+
+// Holds a job's boards and totals against its fittings: `fittings` are the files of each fitting's folder,
+// `boards` those of boards/ (empty where nothing was nested), `totals` what totals.json holds (empty
+// without). Every piece is on a board once for each fitting asked for, inside it and clear of the others;
+// figures follow from the pieces.
+std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const Files& boards,
+                                     const std::string& totals);
 
 }  // namespace linerwright::asked

@@ -24,6 +24,14 @@ asked::Files files_in(const std::filesystem::path& folder) {
   return files;
 }
 
+std::vector<CheckResult> lines_of(const std::vector<asked::Finding>& findings) {
+  std::vector<CheckResult> results;
+  for (const asked::Finding& finding : findings)
+    results.push_back({"asked " + finding.name, finding.value, finding.limit, finding.pass, finding.unit,
+                       finding.detail, finding.note});
+  return results;
+}
+
 }  // namespace
 
 std::vector<CheckResult> prove_as_asked(const CheckFiles& files, const std::vector<Part>& parts) {
@@ -36,11 +44,23 @@ std::vector<CheckResult> prove_as_asked(const CheckFiles& files, const std::vect
                            end.radii});
     bodies.push_back(std::move(body));
   }
-  std::vector<CheckResult> results;
-  for (asked::Finding& finding : asked::prove_asked(files_in(files.folder), bodies))
-    results.push_back(
-        {"asked " + finding.name, finding.value, finding.limit, finding.pass, finding.unit, finding.detail});
-  return results;
+  return lines_of(asked::prove_asked(files_in(files.folder), bodies));
+}
+
+std::vector<CheckResult> prove_job_as_asked(const std::filesystem::path& out) {
+  if (!std::filesystem::is_directory(out)) return {};
+  const bool nested = std::filesystem::exists(out / "boards" / "boards.json");
+  const bool totalled = std::filesystem::exists(out / "totals.json");
+  if (!nested && !totalled) return {};
+  std::vector<asked::Files> fittings;
+  for (const auto& entry : std::filesystem::directory_iterator(out))
+    if (entry.path().filename().string().front() != '.' &&
+        std::filesystem::exists(entry.path() / "fitting.json"))
+      fittings.push_back(files_in(entry.path()));
+  const asked::Files above = files_in(out);
+  const auto totals = above.find("totals.json");
+  return lines_of(asked::prove_job_asked(fittings, nested ? files_in(out / "boards") : asked::Files{},
+                                         totals == above.end() ? std::string() : totals->second));
 }
 
 }  // namespace linerwright

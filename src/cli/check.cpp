@@ -245,6 +245,7 @@ void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell
   if (fs::exists(out / k_boards_folder / "boards.json"))
     tell.add(k_boards_folder, check_boards(out / k_boards_folder, again));
   if (fs::exists(out / "totals.json")) tell.add("totals", check_totals(out / "totals.json", tags, again));
+  if (const auto asked = prove_job_as_asked(out); !asked.empty()) tell.add("as asked", asked);
 }
 
 // Tags of the fittings to check whose folders lie in `out`.

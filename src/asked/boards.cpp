@@ -1,0 +1,280 @@
+// Boards: each fitting's pieces are there as often as the fitting is asked for, an elbow's or a notched blank
+// in the place of what it holds; they lie inside the board, turned end for end at most, and clear of one
+// another.
+#include <algorithm>
+#include <set>
+
+#include "kinds.hpp"
+#include "made_boards.hpp"
+#include "proofs.hpp"
+#include "readers.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+using Contour = std::vector<Point>;
+
+struct Shop {
+  std::map<std::string, MadeFitting> fittings;
+  std::map<std::string, const Files*> files;
+};
+
+// The outer cut of a piece as its own pattern has it.
+Contour cut_of(const Shop& shop, const std::string& tag, const std::string& piece) {
+  const MadeFitting& made = shop.fittings.at(tag);
+  const Files& files = *shop.files.at(tag);
+  const std::string name = name_ending(files, "-" + piece + ".dxf");
+  if (name.empty()) throw Unreadable("the pattern of " + tag + " " + piece + " is missing");
+  const Drawn drawn = read_drawn(files.at(name), name, made.inch_drawings ? 25.4 : 1.0);
+  Contour best;
+  for (const Entity& entity : drawn.entities)
+    if (entity.closed && (entity.layer == "CUT" || entity.layer == "0") &&
+        (best.empty() || std::abs(area_of(entity.points)) > std::abs(area_of(best))))
+      best = entity.points;
+  if (best.empty()) throw Unreadable(name + " has no closed cut");
+  return best;
+}
+
+// The contour in its box on the board.
+Contour placed(Contour contour, const BoardPiece& piece) {
+  Point low{1e300, 1e300};
+  for (Point& point : contour) {
+    if (piece.turned) point = {-point[0], -point[1]};
+    for (std::size_t k = 0; k < 2; ++k) low[k] = std::min(low[k], point[k]);
+  }
+  for (Point& point : contour) point = {point[0] - low[0] + piece.box[0], point[1] - low[1] + piece.box[1]};
+  return contour;
+}
+
+// How deep corners and middles of one contour stand inside another.
+double overlap(const Contour& a, const Contour& b) {
+  double worst = 0.0;
+  for (const Point& point : with_middles(a))
+    if (inside(b, point)) worst = std::max(worst, stray({point}, b));
+  return worst;
+}
+
+bool boxes_meet(const BoardPiece& a, const BoardPiece& b) {
+  return a.box[0] < b.box[2] && b.box[0] < a.box[2] && a.box[1] < b.box[3] && b.box[1] < a.box[3];
+}
+
+// `homeless`: the job says that some pieces are on no board.
+void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool homeless, Worst& counts) {
+  std::map<std::pair<std::string, std::string>, std::set<double>> copies;
+  for (const MadeBoard& board : boards)
+    for (const BoardPiece& piece : board.pieces)
+      counts.expect(copies[{piece.tag, piece.piece}].insert(piece.copy).second,
+                    piece.tag + " " + piece.piece + " is there twice");
+  for (const auto& [tag, made] : shop.fittings) {
+    const std::string& one = tag;
+    // of a fitting that is on no board at all the job's own table tells
+    if (std::none_of(copies.begin(), copies.end(), [&](const auto& copy) { return copy.first.first == one; }))
+      continue;
+    std::set<std::string> held;  // pieces that come in a blank which is on a board
+    for (const MadePiece& piece : made.pieces)
+      if (!piece.holds.empty() && copies.count({tag, piece.id}) > 0)
+        held.insert(piece.holds.begin(), piece.holds.end());
+    for (const MadePiece& piece : made.pieces) {
+      const bool blank = piece.id == "blank";
+      const auto there = copies.find({tag, piece.id});
+      const double found = there == copies.end() ? 0.0 : static_cast<double>(there->second.size());
+      const double wanted = held.count(piece.id) > 0 || (blank && found == 0.0) ? 0.0 : made.count;
+      counts.expect(
+          found == wanted || (homeless && found < wanted),
+          tag + " " + piece.id + " is on the boards " + std::to_string(static_cast<int>(found)) + " times");
+    }
+  }
+  for (const auto& [name, where] : copies)
+    counts.expect(shop.fittings.count(name.first) > 0, name.first + " is no fitting of this job");
+}
+
+void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, std::size_t index,
+                 std::size_t digits, Worst& places, Worst& apart, Worst& figures, Worst& lines) {
+  const std::string where = "board " + std::to_string(index + 1);
+  std::vector<Contour> contours;
+  double area = 0.0;
+  double used = 0.0;
+  for (const BoardPiece& piece : board.pieces) {
+    const auto fitting = shop.fittings.find(piece.tag);
+    if (fitting == shop.fittings.end()) return;
+    const std::string at = where + ", " + piece.tag + " " + piece.piece;
+    contours.push_back(placed(cut_of(shop, piece.tag, piece.piece), piece));
+    Point high{-1e300, -1e300};
+    for (const Point& point : contours.back())
+      for (std::size_t k = 0; k < 2; ++k) high[k] = std::max(high[k], point[k]);
+    places.off(high[0] - piece.box[2], at + " around");
+    places.off(high[1] - piece.box[3], at + " along");
+    places.off(std::max({0.0, -piece.box[0], -piece.box[1], piece.box[2] - board.length,
+                         piece.box[3] - board.width}),
+               at + " beyond the board");
+    if (fitting->second.request.kind != "offset")
+      places.off(std::abs(fitting->second.request.value("thickness") - board.thickness) > 0.0501 ? 1.0 : 0.0,
+                 at + " thickness");
+    for (const MadePiece& made : fitting->second.pieces)
+      if (made.id == piece.piece) area += made.area;
+    used = std::max(used, piece.box[2]);
+  }
+  for (std::size_t a = 0; a < contours.size(); ++a)
+    for (std::size_t b = 0; b < contours.size(); ++b)
+      if (a != b && boxes_meet(board.pieces[a], board.pieces[b]))
+        apart.off(
+            overlap(contours[a], contours[b]),
+            where + ", " + board.pieces[a].tag + " " + board.pieces[a].piece + " in " + board.pieces[b].tag);
+  figures.off(board.used / used - 1.0, where + " used length");
+  figures.off(board.area / area - 1.0, where + " area of its pieces");
+  std::string number = std::to_string(index + 1);
+  number.insert(0, digits - std::min(digits, number.size()), '0');
+  const auto drawing = files.find("board-" + number + ".dxf");
+  if (drawing == files.end()) {
+    lines.wrong("board-" + number + ".dxf is missing");
+    return;
+  }
+  const double unit = shop.fittings.begin()->second.inch_drawings ? 25.4 : 1.0;
+  const Drawn drawn = read_drawn(drawing->second, drawing->first, unit);
+  std::vector<Contour> cuts;
+  for (const Entity& entity : drawn.entities)
+    if ((entity.layer == "CUT" || entity.layer == "0") && entity.points.size() > 1) {
+      cuts.push_back(entity.points);
+      if (entity.closed) cuts.back().push_back(entity.points.front());
+    }
+  for (std::size_t i = 0; i < contours.size(); ++i)
+    for (std::size_t k = 0; k < contours[i].size(); k += 1 + contours[i].size() / 60) {
+      double best = 1e300;
+      for (const Contour& cut : cuts) {
+        // a line there and back is a closed contour
+        for (std::size_t s = 0; s + 1 < cut.size() && best > 0.01; ++s)
+          best = std::min(best, stray({contours[i][k]}, {cut[s], cut[s + 1]}));
+      }
+      lines.off(best, where + ", " + board.pieces[i].tag + " " + board.pieces[i].piece);
+    }
+}
+
+double seam_length(const Cut& cut, double t) {
+  const Wall& wall = *cut.part.wall;
+  const double theta = cut.part.start;
+  return (cut.part.high ? *cut.part.high : wall.high(theta, t)) -
+         (cut.part.low ? *cut.part.low : wall.low(theta, t));
+}
+
+double joint_length(const Wall& wall, double t) {
+  double sum = 0.0;
+  Place before{};
+  const bool low =
+      wall.high_open;  // a branch meets its body at its low edge, all others the next one at their high edge
+  for (int i = 0; i <= 2880; ++i) {
+    const double s = k_turn * i / 2880;
+    const Place now = low             ? wall.at(s, wall.low(s, t), t)
+                      : wall.high_rim ? wall.high_rim(s, t)
+                                      : wall.at(s, wall.high(s, t), t);
+    if (i > 0) sum += size(now - before);
+    before = now;
+  }
+  return sum;
+}
+
+std::map<std::string, double> totals_of(const MadeFitting& made, double metal_density) {
+  std::vector<Finding> ignored;
+  const Wanted as_written = wanted(made.request);
+  const double t = made.request.value("thickness");
+  const double g = made.request.value("gauge");
+  const std::vector<Cut> cuts = cuts_of(made, as_written, ignored);
+  std::map<std::string, double> each;
+  const bool notched = std::any_of(made.pieces.begin(), made.pieces.end(),
+                                   [](const MadePiece& piece) { return piece.id == "notched"; });
+  const bool divided =
+      std::any_of(cuts.begin(), cuts.end(), [](const Cut& cut) { return cut.made->id != cut.part.wall->id; });
+  Request mitred = made.request;
+  mitred.written["joint"] = "mitre";
+  const Wanted shells = wanted(mitred);
+  double liner = 0.0;
+  double metal = 0.0;
+  double sealant = 0.0;
+  for (const Wall& wall : as_written.walls) {
+    each["liner_area"] += area_at(wall, 0.0);
+    liner += made.request.word("joint") == "mitre" ? piece_volume(wall, t) : layer_volume(wall, 0.0, t);
+    const bool branch = wall.role == "branch";
+    if (branch || (!wall.high_open && made.request.kind != "tee")) sealant += joint_length(wall, t);
+  }
+  for (const Wall& wall : shells.walls) {
+    each["metal_area"] += area_at(wall, 0.0);
+    metal += layer_volume(wall, -g, 0.0);
+  }
+  if (as_written.metal_volume >= 0.0) {
+    metal = as_written.metal_volume;
+    const double r = made.request.value("diameter") / 2.0;
+    each["metal_area"] = metal / ((r + g) * (r + g) - r * r) * 2.0 * r;  // the same way of the same centre
+  }
+  each["liner_mass"] = liner * 1e-9 * made.request.value("density");
+  each["metal_mass"] = metal * 1e-9 * metal_density;
+  if (!notched) {
+    each["pieces"] = static_cast<double>(cuts.size());
+    double tape = 0.0;
+    for (const Cut& cut : cuts) tape += seam_length(cut, t);
+    each["tape"] = tape;
+  }
+  if (!divided && (made.request.kind != "tee" || made.request.word("joint") == "mitre"))
+    each["sealant"] = sealant;
+  return each;
+}
+
+void prove_totals(const Shop& shop, const std::string& json, std::vector<Finding>& findings) {
+  Worst lines("job totals", 2e-6, "", "areas, masses, seams and joints by integrals of the walls");
+  Worst sums("job sums", 1e-8, "", "each fitting's figures times its count");
+  Worst there("job fittings", 0.0, "", "each fitting once, as often as asked for");
+  const MadeTotals totals = read_totals(json);
+  std::map<std::string, double> added;
+  for (const TotalsLine& line : totals.lines) {
+    for (const auto& [key, value] : line.each) added[key] += value * line.count;
+    const auto fitting = shop.fittings.find(line.tag);
+    if (fitting == shop.fittings.end() || fitting->second.request.kind == "offset") continue;  // no formulas
+    there.expect(fitting->second.count == line.count, line.tag + " is counted otherwise");
+    for (const auto& [key, wanted_value] : totals_of(fitting->second, totals.metal_density)) {
+      const auto found = line.each.find(key);
+      if (found == line.each.end())
+        there.wrong(line.tag + " has no " + key);
+      else
+        lines.off((found->second - wanted_value) / std::max(1e-3, std::abs(wanted_value)),
+                  line.tag + " " + key);
+    }
+  }
+  for (const auto& [key, value] : totals.sums)
+    if (added.count(key) > 0) sums.off((value - added[key]) / std::max(1.0, std::abs(value)), key);
+  for (const Worst* line : {&there, &lines, &sums}) line->into(findings);
+}
+
+}  // namespace
+
+std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const Files& boards,
+                                     const std::string& totals) {
+  std::vector<Finding> findings;
+  Shop shop;
+  try {
+    for (const Files& files : fittings) {
+      const auto json = files.find("fitting.json");
+      if (json == files.end()) continue;
+      MadeFitting made = read_made(json->second);
+      shop.files[made.request.tag] = &files;
+      shop.fittings.emplace(made.request.tag, std::move(made));
+    }
+    if (!totals.empty()) prove_totals(shop, totals, findings);
+    const auto json = boards.find("boards.json");
+    if (json == boards.end()) return findings;
+    const std::vector<MadeBoard> made = read_boards(json->second);
+    Worst counts("boards' pieces", 0.0, "", "every piece as often as its fitting is asked for");
+    Worst places("boards' places", 0.001, "mm", "each piece's own pattern in its box, inside the board");
+    Worst apart("boards' overlaps", 0.06, "mm", "pieces clear of one another");
+    Worst figures("boards' figures", 2e-6, "", "areas and lengths of the pieces on them");
+    Worst lines("boards' cuts", 0.06, "mm", "each piece's own cut where it lies");
+    prove_counts(shop, made, has_problems(json->second), counts);
+    const std::size_t digits = std::to_string(made.size()).size();
+    for (std::size_t i = 0; i < made.size(); ++i)
+      prove_board(shop, made[i], boards, i, digits, places, apart, figures, lines);
+    for (const Worst* line : {&counts, &places, &apart, &figures, &lines}) line->into(findings);
+  } catch (const std::exception& error) {
+    findings.push_back({"job", 1.0, 0.0, false, "unread", error.what()});
+  }
+  return findings;
+}
+
+}  // namespace linerwright::asked

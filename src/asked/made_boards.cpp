@@ -1,0 +1,93 @@
+#include "made_boards.hpp"
+
+#include <rapidjson/document.h>
+
+#include "written.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+using Json = rapidjson::Value;
+
+void parse(rapidjson::Document& document, const std::string& json, const std::string& name) {
+  document.Parse<rapidjson::kParseIterativeFlag>(json.data(), json.size());
+  if (document.HasParseError() || !document.IsObject()) throw Unreadable(name + " is no JSON table");
+}
+
+double number_of(const Json& object, const char* key, const std::string& name) {
+  if (!object.IsObject() || !object.HasMember(key) || !object[key].IsNumber())
+    throw Unreadable(name + ": " + key + " is no number");
+  return object[key].GetDouble();
+}
+
+std::string text_of(const Json& object, const char* key, const std::string& name) {
+  if (!object.IsObject() || !object.HasMember(key) || !object[key].IsString())
+    throw Unreadable(name + ": " + key + " is no text");
+  return object[key].GetString();
+}
+
+const Json& list_of(const Json& object, const char* key, const std::string& name) {
+  if (!object.IsObject() || !object.HasMember(key) || !object[key].IsArray())
+    throw Unreadable(name + ": " + key + " is no list");
+  return object[key];
+}
+
+}  // namespace
+
+std::vector<MadeBoard> read_boards(const std::string& json) {
+  const std::string name = "boards.json";
+  rapidjson::Document document;
+  parse(document, json, name);
+  std::vector<MadeBoard> boards;
+  for (const Json& row : list_of(document, "boards", name).GetArray()) {
+    MadeBoard board;
+    board.thickness = number_of(row, "thickness", name);
+    board.width = number_of(row, "width", name);
+    board.length = number_of(row, "length", name);
+    board.used = number_of(row, "used_length", name);
+    board.area = number_of(row, "piece_area", name);
+    board.yield = number_of(row, "yield", name);
+    for (const Json& one : list_of(row, "pieces", name).GetArray()) {
+      BoardPiece piece{
+          text_of(one, "tag", name), text_of(one, "piece", name), number_of(one, "copy", name), false, {}};
+      piece.turned = one.HasMember("turned") && one["turned"].IsTrue();
+      const Json& box = list_of(one, "box", name);
+      if (box.Size() != 4) throw Unreadable(name + ": a box needs four numbers");
+      for (unsigned k = 0; k < 4; ++k) {
+        if (!box[k].IsNumber()) throw Unreadable(name + ": a box needs four numbers");
+        piece.box[k] = box[k].GetDouble();
+      }
+      board.pieces.push_back(std::move(piece));
+    }
+    boards.push_back(std::move(board));
+  }
+  return boards;
+}
+
+bool has_problems(const std::string& boards_json) {
+  rapidjson::Document document;
+  parse(document, boards_json, "boards.json");
+  return document.HasMember("problems") && document["problems"].IsArray() && !document["problems"].Empty();
+}
+
+MadeTotals read_totals(const std::string& json) {
+  const std::string name = "totals.json";
+  rapidjson::Document document;
+  parse(document, json, name);
+  MadeTotals totals;
+  for (const Json& row : list_of(document, "fittings", name).GetArray()) {
+    TotalsLine line{text_of(row, "tag", name), number_of(row, "count", name), {}};
+    if (row.HasMember("each") && row["each"].IsObject())
+      for (const auto& figure : row["each"].GetObject())
+        if (figure.value.IsNumber()) line.each[figure.name.GetString()] = figure.value.GetDouble();
+    totals.lines.push_back(std::move(line));
+  }
+  if (document.HasMember("sums") && document["sums"].IsObject())
+    for (const auto& figure : document["sums"].GetObject())
+      if (figure.value.IsNumber()) totals.sums[figure.name.GetString()] = figure.value.GetDouble();
+  if (document.HasMember("rules")) totals.metal_density = number_of(document["rules"], "metal_density", name);
+  return totals;
+}
+
+}  // namespace linerwright::asked
