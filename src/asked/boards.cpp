@@ -191,13 +191,13 @@ std::map<std::string, double> totals_of(const MadeFitting& made, double metal_de
   double metal = 0.0;
   double sealant = 0.0;
   for (const Wall& wall : as_written.walls) {
-    each["liner_area"] += area_at(wall, 0.0);
     liner += made.request.word("joint") == "mitre" ? piece_volume(wall, t) : layer_volume(wall, 0.0, t);
     const bool branch = wall.role == "branch";
     if (branch || (!wall.high_open && made.request.kind != "tee")) sealant += joint_length(wall, t);
   }
   for (const Wall& wall : shells.walls) {
     each["metal_area"] += area_at(wall, 0.0);
+    each["liner_area"] += area_at(wall, 0.0);  // the metal that is covered, whatever the joint
     metal += layer_volume(wall, -g, 0.0);
   }
   if (as_written.metal_volume >= 0.0) {
@@ -213,7 +213,7 @@ std::map<std::string, double> totals_of(const MadeFitting& made, double metal_de
     for (const Cut& cut : cuts) tape += seam_length(cut, t);
     each["tape"] = tape;
   }
-  if (!divided && (made.request.kind != "tee" || made.request.word("joint") == "mitre"))
+  if (!divided && !notched && (made.request.kind != "tee" || made.request.word("joint") == "mitre"))
     each["sealant"] = sealant;
   return each;
 }
