@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
 #include <filesystem>
 #include <map>
@@ -89,6 +90,19 @@ Targets targets_of(const CheckArguments& arguments) {
   return found;
 }
 
+// A length that was written in another unit may differ in its last digits.
+bool same_value(const Value& a, const Value& b) {
+  const auto same = [](double x, double y) { return std::fabs(x - y) <= 1e-9 * (1.0 + std::fabs(x)); };
+  const auto* one = std::get_if<double>(&a.data);
+  const auto* other = std::get_if<double>(&b.data);
+  if (one != nullptr && other != nullptr) return same(*one, *other);
+  const auto* list = std::get_if<std::vector<double>>(&a.data);
+  const auto* others = std::get_if<std::vector<double>>(&b.data);
+  if (list != nullptr && others != nullptr)
+    return std::equal(list->begin(), list->end(), others->begin(), others->end(), same);
+  return a.data == b.data;
+}
+
 // The keys in which what was made differs from what the job now asks for.
 CheckResult as_in_job(const FittingRequest& made, const FittingRequest& wanted) {
   std::string differing;
@@ -100,7 +114,7 @@ CheckResult as_in_job(const FittingRequest& made, const FittingRequest& wanted) 
   if (made.count != wanted.count) differs("count", std::to_string(wanted.count), std::to_string(made.count));
   for (const auto& [key, value] : wanted.values.all()) {
     const Value* then = made.values.find(key);
-    if (then == nullptr || then->data != value.data)
+    if (then == nullptr || !same_value(*then, value))
       differs(key, value.written, then == nullptr ? "nothing" : then->written);
   }
   for (const auto& [key, value] : made.values.all())

@@ -229,6 +229,16 @@ class Damages(InFolder):
         self.edit_table("totals.csv", "board_area_m2", lambda v: str(2 * float(v)), self.out)
         self.fails("totals.csv:3: board_area_m2", self.out)
 
+    def test_job_in_inches_is_not_changed(self):
+        """48 in is 1219.2 mm but for the last digits: no change of the job."""
+        self.write("inches.toml", JOB.replace('"mm"', '"in"').replace("thickness = 25", "thickness = 1").replace(
+            "width = 1250", "width = 48").replace("length = 3000", "length = 120").split('[[fitting]]\ntag = "T"')[0].replace(
+            "diameter = 250", "diameter = 10").replace("length = 600", "length = 24"))
+        self.made("make", "inches.toml", "--no-pages", "--out", "inches")
+        said = self.passes("inches.toml", "--out", "inches")
+        self.assertIn("made of what the job asks for now", said)
+        self.assertNotIn("note", said)
+
     def test_job_changed_after_make(self):
         self.write("job.toml", JOB.replace("diameter = 250", "diameter = 260"))
         failing = self.fails("diameter is 260 in the job, 250 when it was made", "job.toml")
