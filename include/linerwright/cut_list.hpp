@@ -3,10 +3,12 @@
 // kg and s.
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
 #include "linerwright/floor.hpp"
+#include "linerwright/json.hpp"
 #include "linerwright/totals.hpp"
 
 namespace linerwright {
@@ -19,8 +21,8 @@ std::string cut_list_csv(const FloorPlan& plan);
 std::string boards_csv(const FloorPlan& plan);
 // The boards for a terminal, at most 100 columns.
 std::string boards_table(const FloorPlan& plan);
-// Everything: boards, pieces, offcuts, problems.
-std::string boards_json(const FloorPlan& plan);
+// Everything: boards, pieces, offcuts, problems; `more` adds keys at the end.
+std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWriter&)>& more = {});
 // The boards by stock, as totals hold them.
 std::vector<TotalsStock> stock_totals(const FloorPlan& plan);
 

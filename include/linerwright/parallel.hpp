@@ -5,13 +5,14 @@
 #include <atomic>
 #include <cstddef>
 #include <exception>
+#include <system_error>
 #include <thread>
 #include <vector>
 
 namespace linerwright {
 
-// Calls work(i) for every i below `count`, by at most `threads` at a time. Rethrows what the work with the
-// lowest i threw, once all others are done.
+// Calls work(i) for every i below `count`, by at most `threads` at a time, fewer where the system gives no
+// more. Rethrows what the work with the lowest i threw, once all others are done.
 template <class Work>
 void in_parallel(std::size_t count, int threads, const Work& work) {
   std::vector<std::exception_ptr> errors(count);
@@ -27,7 +28,11 @@ void in_parallel(std::size_t count, int threads, const Work& work) {
   };
   std::vector<std::thread> pool;
   const int helpers = std::min(threads, static_cast<int>(std::min<std::size_t>(count, 256))) - 1;
-  for (int t = 0; t < helpers; ++t) pool.emplace_back(run);
+  try {
+    for (int t = 0; t < helpers; ++t) pool.emplace_back(run);
+  } catch (const std::system_error&) {
+    // no more threads are to be had: those that there are do the work
+  }
   run();
   for (std::thread& thread : pool) thread.join();
   for (const std::exception_ptr& error : errors)

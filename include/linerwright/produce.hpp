@@ -2,7 +2,7 @@
 #pragma once
 
 #include <filesystem>
-#include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <utility>
@@ -51,37 +51,70 @@ struct Shaped {
   std::vector<Pattern> patterns;
 };
 
-// Called after each request by the thread that made it, several at a time: the request's index, what was made
-// of it, and the fitting, null where that failed. Nothing of it is kept: what a job holds in memory does not
-// grow with what it makes.
-using MadeOne = std::function<void(std::size_t, Made&&, const Shaped*)>;
+// Holds an out folder for one run: makes it, refuses while another run holds it, and clears away what a run
+// that ended early left behind, with its earlier results and what people put there back in place. Without
+// `sync` nothing waits for the disk. Throws WriteError.
+class OutFolder {
+ public:
+  explicit OutFolder(const std::filesystem::path& out, bool sync = true);
+  ~OutFolder();
+  OutFolder(const OutFolder&) = delete;
+  OutFolder& operator=(const OutFolder&) = delete;
+
+  const std::filesystem::path& path() const { return path_; }
+  // Waits until everything written so far is on the disk. Throws WriteError.
+  void sync() const;
+  // Writes a file beside the fittings, which appears whole or not at all, in the place of whatever is there.
+  // Throws WriteError.
+  void write(const std::string& name, const std::string& bytes) const;
+
+ private:
+  std::filesystem::path path_;
+  int lock_;
+  bool sync_;
+};
+
+// What hears of the fittings while they are made. Nothing of them is kept: what a job holds in memory does
+// not grow with what it makes.
+class Production {
+ public:
+  virtual ~Production() = default;
+  // Called before a fitting's files are written, by the thread that makes it, several at a time. What this
+  // throws is the fitting's failure. Called again where a fitting is tried again.
+  virtual void shaped(std::size_t, const Shaped&) {}
+  // Called once for each request when its folder is in place or has failed, one at a time.
+  virtual void finished(std::size_t, Made&&) = 0;
+};
 
 // Writes a folder <out>/<stem> for each request, by `threads` at a time, in any order; an earlier folder of
-// the same name stays as it was until the new one is whole, and one whose fitting.json says it was made from
-// the same is left alone. Requests that differ only in their tag share their solids. Throws WriteError if
-// another run holds <out>. One that fails does not stop the others.
-void produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
-                 const ProduceOptions& options, int threads, const MadeOne& done);
+// the same name stays as it was until the new one is whole and on the disk, what people put into it stays,
+// and one whose fitting.json says it was made from the same is left alone. Pictures and templates that an
+// earlier run made are made again. Requests that differ only in their tag share their solids. One that fails
+// does not stop the others.
+void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& out,
+                 const ProduceOptions& options, int threads, Production& production);
 
-// Writes <out>/<name>, which appears whole or not at all; a file that holds the same already is left alone.
-// Throws WriteError.
-void write_beside(const std::filesystem::path& out, const std::string& name, const std::string& bytes);
-
-// Writes the folder <out>/boards, whole or not at all: board-1.dxf and so on, and the tables (name, bytes).
-// An earlier folder is replaced if it holds the first table's name. Throws WriteError, GeometryError if a
-// file does not pass its audit.
-void write_boards(const FloorPlan& plan, const std::filesystem::path& out, const DxfOptions& options,
-                  int threads, const std::vector<std::pair<std::string, std::string>>& tables);
+// Writes the folder <out>/boards, whole or not at all: board-1.dxf and so on, cut list and tables. What
+// people put into an earlier one stays, and it is left alone if it is the same. `of` are tag and state_of()
+// of the fittings that were placed. Returns the files that somebody had changed and under which names they
+// were kept. Throws WriteError, GeometryError if a file does not pass its audit.
+std::map<std::string, std::string> write_boards(const FloorPlan& plan,
+                                                const std::vector<std::pair<std::string, std::string>>& of,
+                                                const OutFolder& out, const DxfOptions& options, int threads);
 constexpr const char* k_boards_folder = "boards";
 
-// A check sum of everything a fitting's folder is made from: program, parameters, options; with or without
-// the tag.
+// A check sum of what a request asks for: tag, kind, count and every value, defaults included.
+std::string state_of(const FittingRequest& request);
+// A check sum of everything a fitting's folder is made from: the library's sources, parameters, options; with
+// or without the tag.
 std::string made_from(const FittingRequest& request, const ProduceOptions& options, bool with_tag);
 
-// The text of fitting.json: millimetres, mm2, mm3 and degrees.
+// The text of fitting.json: millimetres, mm2, mm3 and degrees. `digests` are of the files written so far, by
+// name.
 std::string fitting_json(const Fitting& fitting, const Model* model, const std::vector<Pattern>& patterns,
-                         const std::vector<std::string>& files, const std::vector<CheckResult>& checks,
-                         const ProduceOptions& options);
+                         const std::vector<std::string>& files,
+                         const std::map<std::string, std::string>& digests,
+                         const std::vector<CheckResult>& checks, const ProduceOptions& options);
 // The request a fitting.json was made from, and the options its files were written with. Throws InputError.
 FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptions* options);
 

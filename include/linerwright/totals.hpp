@@ -75,6 +75,9 @@ struct JobTotals {
   std::vector<TotalsRow> rows;
   std::vector<TotalsStock> stock;  // empty: not nested
   long left_out = 0;               // fittings that could not be made and are in no figure
+  long missing = 0;                // fittings of the job that nobody has asked for yet, likewise
+  long older = 0;                  // fittings whose figures are of an older state of the job
+  bool boards_older = false;       // the boards are of another state of the job
 };
 
 // From a job's [totals] table; null: the defaults.
@@ -94,7 +97,10 @@ struct TotalsCells {
 };
 // A line for each kind of fitting and one for all; then boards, where the job was nested.
 std::vector<TotalsCells> totals_cells(const JobTotals& totals);
-// The same as text of at most 100 columns.
+// What a reader of the figures must know, a line each: fittings that are in no figure, figures that are older
+// than the job.
+std::vector<std::string> totals_notes(const JobTotals& totals);
+// Cells and notes as text of at most 100 columns.
 std::string totals_table(const JobTotals& totals);
 // A line for each fitting with the figures of all its count, so that columns add up to the last line; then a
 // line for each stock.

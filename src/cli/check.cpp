@@ -14,6 +14,7 @@
 #include "linerwright/check_job.hpp"
 #include "linerwright/check_written.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/job_list.hpp"
 #include "linerwright/produce.hpp"
 
 namespace linerwright {
@@ -278,7 +279,10 @@ int run(const CheckArguments& arguments) {
   const Targets targets = targets_of(arguments);
   Tell tell;
   check_fittings(targets.fittings, tell);
-  for (const fs::path& out : targets.jobs) check_whole(out, tags_below(out, targets), tell);
+  for (const fs::path& out : targets.jobs) {
+    check_whole(out, tags_below(out, targets), tell);
+    for (const std::string& line : stale_results(out)) fmt::print("note: {}\n", line);
+  }
   return tell.end();
 }
 

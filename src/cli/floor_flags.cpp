@@ -95,6 +95,7 @@ FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Un
                               "there is no board to cut from"}});
   const auto knife = job.tables.find("knife");
   setup.knife = floor_knife(knife == job.tables.end() ? nullptr : &knife->second);
+  setup.scatter = scatter_;
   FloorOptions& options = setup.options;
   options.effort = effort_of(effort_);
   options.seed = seed_;
@@ -104,17 +105,6 @@ FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Un
   if (!gap_.empty()) options.gap = length_of("gap", gap_, units, 200.0);
   options.min_offcut = std::max(1.0, length_of("min_offcut", min_offcut_, units, 5000.0));
   return setup;
-}
-
-int write_floor(const FloorPlan& plan, const std::filesystem::path& out, const DxfOptions& options,
-                int threads) {
-  for (const Problem& problem : plan.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-  if (!plan.boards.empty())
-    write_boards(plan, out, options, threads,
-                 {{"cutlist.csv", cut_list_csv(plan)},
-                  {"boards.csv", boards_csv(plan)},
-                  {"boards.json", boards_json(plan)}});
-  return plan.problems.empty() ? 0 : 2;
 }
 
 }  // namespace linerwright

@@ -3,28 +3,19 @@
 
 #include <CLI/CLI.hpp>
 
-#include <filesystem>
 #include <map>
+#include <optional>
 #include <string>
-#include <vector>
 
-#include "linerwright/cut_list.hpp"
-#include "linerwright/floor.hpp"
+#include "linerwright/job.hpp"
+#include "linerwright/make_job.hpp"
 
 namespace linerwright {
-
-// What a plan needs beside its parts.
-struct FloorSetup {
-  std::vector<FloorStock> stock;
-  Knife knife;
-  FloorOptions options;
-};
 
 class FloorFlags {
  public:
   void add_to(CLI::App& command);
 
-  bool scatter() const { return scatter_; }
   // What the flags and the job say. The flags' stock takes the place of the job's, and its fittings will be
   // divided to fit. Messages about the job's own stock name `file`. Throws InputError.
   FloorSetup setup(Job& job, const std::string& file, std::optional<Units> units, int threads) const;
@@ -39,9 +30,5 @@ class FloorFlags {
   bool scatter_ = false;
   bool codes_ = false;
 };
-
-// Writes <out>/boards and prints what is on no board; returns the exit code so far.
-int write_floor(const FloorPlan& plan, const std::filesystem::path& out, const DxfOptions& options,
-                int threads);
 
 }  // namespace linerwright

@@ -182,12 +182,14 @@ void Inputs::tell_overridden() const {
         liner_.at("thickness"), stated == 1 ? "1 fitting" : fmt::format("{} fittings", stated));
 }
 
-Job Inputs::job() const {
+Job Inputs::job(Job* whole) const {
   if (!kind_.empty()) {
     if (!only_.empty())
       throw InputError(
           {Problem{{}, 0, {}, "--only", only_.front(), {}, "picks fittings of a job file; there is none"}});
-    return single();
+    Job job = single();
+    if (whole != nullptr) *whole = job;
+    return job;
   }
   JobDefaults defaults;
   defaults.units = units();
@@ -195,6 +197,7 @@ Job Inputs::job() const {
   Job job = read_job(file_, job_schema(), defaults);
   tell_overridden();
   apply_stock(job);
+  if (whole != nullptr) *whole = job;
   if (only_.empty()) return job;
   std::vector<FittingRequest> kept;
   std::vector<Problem> missing;

@@ -24,8 +24,9 @@ class Inputs {
   std::optional<Units> units() const;
   // The job file; empty for a single fitting.
   const std::string& file() const { return file_; }
-  // The job asked for: the file's, or one made of the single fitting. Throws InputError.
-  Job job() const;
+  // The job asked for: the file's, or one made of the single fitting. `whole`, if given, gets all of the file
+  // where --only asks for a part. Throws InputError.
+  Job job(Job* whole = nullptr) const;
 
  private:
   Job single() const;

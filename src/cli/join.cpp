@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "commands.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/make_job.hpp"
 #include "linerwright/totals.hpp"
 
 namespace linerwright {
@@ -19,14 +19,13 @@ struct JoinOptions {
 
 int run(const JoinOptions& options) {
   const JobTotals totals = joined(read_shares({options.folders.begin(), options.folders.end()}));
-  if (!options.out.empty()) {
-    write_beside(options.out, totals_stem(1, 1) + ".csv", totals_csv(totals));
-    write_beside(options.out, totals_stem(1, 1) + ".json", totals_json(totals));
-  }
+  std::vector<std::string> problems;
+  if (!options.out.empty()) problems = write_joined(totals, options.out);
+  for (const std::string& problem : problems) fmt::print(stderr, "linerwright: {}\n", problem);
   fmt::print("{}", options.json  ? totals_json(totals)
                    : options.csv ? totals_csv(totals)
                                  : totals_table(totals));
-  return 0;
+  return problems.empty() ? 0 : 3;
 }
 
 }  // namespace

@@ -1,8 +1,6 @@
 #include <algorithm>
 #include <cstdio>
 #include <memory>
-#include <mutex>
-#include <thread>
 
 #include <fmt/format.h>
 
@@ -10,11 +8,11 @@
 #include "dxf_flags.hpp"
 #include "floor_flags.hpp"
 #include "inputs.hpp"
-#include "job_totals.hpp"
+#include "job_messages.hpp"
 #include "linerwright/bore.hpp"
+#include "linerwright/cut_list.hpp"
 #include "linerwright/error.hpp"
-#include "linerwright/page.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/make_job.hpp"
 #include "progress.hpp"
 
 namespace linerwright {
@@ -36,6 +34,7 @@ struct MakeOptions {
   bool json = false;
   bool csv = false;
   bool force = false;
+  bool no_sync = false;
   std::string shard;
   int jobs = 0;
 };
@@ -74,13 +73,8 @@ ProduceOptions produce_options(const MakeOptions& made) {
   return options;
 }
 
-struct Share {
-  std::size_t i = 1;
-  std::size_t n = 1;
-};
-
-Share share_of(const std::string& shard) {
-  Share share;
+JobShare share_named(const std::string& shard) {
+  JobShare share;
   char rest = 0;
   if (!shard.empty() && (std::sscanf(shard.c_str(), "%4zu/%4zu%c", &share.i, &share.n, &rest) != 2 ||
                          share.i < 1 || share.n < 1 || share.i > share.n))
@@ -89,170 +83,64 @@ Share share_of(const std::string& shard) {
   return share;
 }
 
-// Keeps every n-th fitting, beginning with the i-th.
-void take_share(Job& job, Share share) {
-  std::vector<FittingRequest> kept;
-  for (std::size_t k = share.i - 1; k < job.fittings.size(); k += share.n)
-    kept.push_back(std::move(job.fittings[k]));
-  job.fittings = std::move(kept);
-}
-
-// A share of a job has a page of its own beside those of the others.
-std::string index_name(Share share) {
-  return share.n == 1 ? "index.html" : fmt::format("index-{}-{}.html", share.i, share.n);
-}
-
-// The job page's line of a fitting; null: it was not made.
-JobRow page_row(const Made& made, const FittingRequest& request, const Shaped* shaped) {
-  if (shaped != nullptr)
-    return job_row(shaped->fitting, shaped->patterns, made.folder.filename().string(), made.files);
-  JobRow row;
-  row.tag = request.tag;
-  row.kind = request.kind;
-  row.count = request.count;
-  row.failure = made.failure;
-  return row;
-}
-
-// Lines of the fittings that the reader left out.
-std::vector<JobRow> left_out_rows(const Job& job) {
-  std::vector<JobRow> rows;
-  for (const Problem& problem : job.problems) {
-    if (rows.empty() || rows.back().tag != problem.tag) {
-      rows.emplace_back();
-      rows.back().tag = problem.tag;
+// A line for each fitting if asked for, and progress on a terminal.
+class Teller : public Listener {
+ public:
+  Teller(std::size_t all, bool verbose) : progress_(all), verbose_(verbose) {}
+  void finished(const Made& made) override {
+    if (verbose_) {
+      progress_.clear();
+      fmt::print("{}: {}\n", made.tag,
+                 !made.failure.empty() ? "not made"
+                 : made.unchanged      ? "unchanged"
+                                       : made.folder.string());
+      std::fflush(stdout);
     }
-    std::string& why = rows.back().failure;
-    why += (why.empty() ? "" : "; ") + one_line(problem);
+    progress_.one_finished();
   }
-  return rows;
-}
+  void clear() { progress_.clear(); }
 
-// The boards as the job page draws them.
-std::vector<PageBoard> page_boards(const FloorPlan& plan) {
-  std::vector<PageBoard> boards;
-  for (std::size_t i = 0; i < plan.boards.size(); ++i) {
-    PageBoard board{board_title(plan, i),
-                    fixed(100.0 * plan.boards[i].yield, 1) + " % used",
-                    std::string(k_boards_folder) + "/" + board_file(plan, i),
-                    board_drawing(plan, i, TextStyle::entities),
-                    {}};
-    for (const FloorPiece& piece : plan.boards[i].pieces)
-      board.pieces.push_back({plan.parts[piece.part].tag + " " + plan.parts[piece.part].piece, piece.box});
-    boards.push_back(std::move(board));
+ private:
+  Progress progress_;
+  bool verbose_;
+};
+
+void print_figures(const JobResult& result, const MakeOptions& made) {
+  if (result.well == 0) return;
+  if (made.json || made.csv) {
+    fmt::print("{}", made.json ? bore_json(result.bore) : bore_csv(result.bore));
+    return;
   }
-  return boards;
+  fmt::print("{}\n", bore_table(result.bore));
+  if (!result.plan.boards.empty()) fmt::print("{}\n", boards_table(result.plan));
+  fmt::print("{}", totals_table(result.totals));
+  fmt::print("\n{} made, {} unchanged in {}\n", result.well - result.unchanged, result.unchanged, made.out);
+  fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
 }
 
 int run(const MakeOptions& made) {
-  const ProduceOptions options = produce_options(made);
-  Job job = made.inputs.job();
-  const Share share = share_of(made.shard);
-  take_share(job, share);
-  std::size_t bad = report_left_out(job);
-  int worst = bad > 0 ? 2 : 0;
-  const int threads =
-      made.jobs > 0 ? made.jobs : static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
-  FloorSetup setup;
-  if (made.nest) setup = made.floor.setup(job, made.inputs.file(), made.inputs.units(), threads);
-  const auto air = job.tables.find("air");
-  // of each fitting only what is printed at the end, in the job's order
-  struct Kept {
-    Made made;
-    BoreReport bore;
-    TotalsRow needs;
-    JobRow row;
-    std::vector<FloorPart> parts;
-  };
-  std::vector<Kept> all(job.fittings.size());
-  JobTotals totals = begin_totals(job, share.i);
-  const bool verbose = made.verbose && !made.json && !made.csv;
-  Progress progress(job.fittings.size());
-  std::mutex telling;
-  produce_all(job.fittings, made.out, options, threads, [&](std::size_t i, Made&& one, const Shaped* shaped) {
-    if (shaped != nullptr) {
-      all[i].bore = bore_report({shaped->fitting}, air == job.tables.end() ? nullptr : &air->second, {});
-      all[i].needs = totals_row(shaped->fitting, shaped->patterns, totals.rules);
-      if (made.nest) all[i].parts = floor_parts(shaped->fitting, shaped->patterns, made.floor.scatter());
-    }
-    all[i].row = page_row(one, job.fittings[i], shaped);
-    const std::lock_guard<std::mutex> lock(telling);
-    if (verbose) {
-      progress.clear();
-      fmt::print("{}: {}\n", one.tag,
-                 !one.failure.empty() ? "not made"
-                 : one.unchanged      ? "unchanged"
-                                      : one.folder.string());
-      std::fflush(stdout);
-    }
-    progress.one_finished();
-    all[i].made = {std::move(one.tag),     {},           {}, std::move(one.warnings), {}, one.unchanged,
-                   std::move(one.failure), one.exit_code};
-  });
-  progress.clear();
-
-  BoreReport report;
-  JobPage page{job.name, {}, {}, {}};
-  std::size_t well = 0;
-  std::size_t unchanged = 0;
-  std::vector<FloorPart> parts;
-  for (auto& [one, bore, needs, row, cut] : all) {
-    page.rows.push_back(std::move(row));
-    for (const std::string& warning : one.warnings)
-      fmt::print(stderr, "linerwright: {}: note: {}\n", one.tag, warning);
-    if (one.failure.empty()) {
-      ++well;
-      unchanged += one.unchanged ? 1 : 0;
-      append(report, std::move(bore));
-      totals.rows.push_back(std::move(needs));
-      std::move(cut.begin(), cut.end(), std::back_inserter(parts));
-      continue;
-    }
-    ++bad;
-    ++totals.left_out;
-    // one line a problem, each with its own prefix
-    for (std::size_t from = 0; from <= one.failure.size();) {
-      const std::size_t to = std::min(one.failure.find('\n', from), one.failure.size());
-      fmt::print(stderr, "linerwright: {}\n", one.failure.substr(from, to - from));
-      from = to + 1;
-    }
-    worst = std::max(worst, one.exit_code);
-  }
-  FloorPlan plan;
-  if (made.nest && well > 0) {
-    try {
-      plan = plan_floor(std::move(parts), setup.stock, setup.knife, setup.options, job.units);
-    } catch (const InputError& error) {  // too many pieces for one nest, say: what was made stands
-      for (const Problem& problem : error.problems())
-        fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-      worst = std::max(worst, 2);
-    }
-    worst = std::max(worst, write_floor(plan, made.out, options.dxf, threads));
-    totals.stock = stock_totals(plan);
-  }
-  if (well > 0 || share.n > 1) {
-    write_totals(totals, made.out, totals_stem(share.i, share.n));
-    if (options.pages) {
-      for (TotalsCells& cells : totals_cells(totals))
-        page.totals.push_back({"", std::move(cells.heads), 1, std::move(cells.rows)});
-      for (JobRow& row : left_out_rows(job)) page.rows.push_back(std::move(row));
-      page.boards = page_boards(plan);
-      write_beside(made.out, index_name(share), job_page(page));
-    }
-  }
-  if (well > 0) {
-    if (made.json || made.csv) {
-      fmt::print("{}", made.json ? bore_json(report) : bore_csv(report));
-    } else {
-      fmt::print("{}\n", bore_table(report));
-      if (!plan.boards.empty()) fmt::print("{}\n", boards_table(plan));
-      fmt::print("{}", totals_table(totals));
-      fmt::print("\n{} made, {} unchanged in {}\n", well - unchanged, unchanged, made.out);
-      fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
-    }
-  }
-  if (bad > 0) fmt::print(stderr, "linerwright: {} not made\n", bad);
-  return worst;
+  JobOptions options;
+  options.produce = produce_options(made);
+  options.share = share_named(made.shard);
+  Job whole;
+  Job job = share_of(made.inputs.job(&whole), options.share);
+  whole = share_of(std::move(whole), options.share);
+  const std::size_t left_out = report_left_out(job);
+  options.out = made.out;
+  options.file = made.inputs.file();
+  options.threads = made.jobs > 0 ? made.jobs : all_cores();
+  options.sync = !made.no_sync;
+  options.version = LINERWRIGHT_VERSION;
+  if (made.nest)
+    options.floor = made.floor.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
+  if (made.nest) made.floor.setup(whole, made.inputs.file(), made.inputs.units(), options.threads);
+  Teller teller(job.fittings.size(), made.verbose && !made.json && !made.csv);
+  const JobResult result = make_job(job, whole, options, teller);
+  teller.clear();
+  const std::size_t failed = print_problems(result);
+  print_figures(result, made);
+  print_not_made(job, failed);
+  return std::max(result.exit_code, left_out > 0 ? 2 : 0);
 }
 
 }  // namespace
@@ -273,6 +161,9 @@ void add_make(CLI::App& program, Action& action) {
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");
+  command->add_flag(
+      "--no-sync", made->no_sync,
+      "do not wait for the disk: for scratch runs, whose results may be lost if the power fails");
   CLI::Option* shard =
       command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
   command->add_flag("--nest", made->nest, "place all pieces on boards too, as nest does")->excludes(shard);

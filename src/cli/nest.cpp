@@ -1,5 +1,5 @@
+#include <algorithm>
 #include <memory>
-#include <thread>
 
 #include <fmt/format.h>
 
@@ -7,9 +7,9 @@
 #include "dxf_flags.hpp"
 #include "floor_flags.hpp"
 #include "inputs.hpp"
-#include "job_totals.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/produce.hpp"
+#include "job_messages.hpp"
+#include "linerwright/cut_list.hpp"
+#include "linerwright/make_job.hpp"
 
 namespace linerwright {
 
@@ -21,47 +21,41 @@ struct NestArguments {
   DxfFlags dxf;
   std::string out = "models-out";
   bool json = false;
+  bool no_sync = false;
 };
 
 int run(const NestArguments& arguments) {
-  Job job = arguments.inputs.job();
-  int worst = report_left_out(job) > 0 ? 2 : 0;
-  const int threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
-  const FloorSetup setup =
-      arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), threads);
-  JobTotals totals = begin_totals(job);
-  std::vector<FloorPart> parts;
-  for (const FittingRequest& request : job.fittings) {
-    try {
-      const Fitting fitting = make_fitting(request);
-      const std::vector<Pattern> patterns = make_patterns(fitting);
-      totals.rows.push_back(totals_row(fitting, patterns, totals.rules));
-      for (FloorPart& part : floor_parts(fitting, patterns, arguments.floor.scatter()))
-        parts.push_back(std::move(part));
-    } catch (const InputError& error) {
-      for (const Problem& problem : error.problems())
-        fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-      ++totals.left_out;
-      worst = 2;
-    }
-  }
-  const FloorPlan plan = plan_floor(std::move(parts), setup.stock, setup.knife, setup.options, job.units);
-  worst = std::max(worst, write_floor(plan, arguments.out, arguments.dxf.options(), threads));
-  totals.stock = stock_totals(plan);
-  if (!plan.boards.empty()) {
-    write_totals(totals, arguments.out, totals_stem(1, 1));
+  Job whole;
+  Job job = arguments.inputs.job(&whole);
+  const std::size_t left_out = report_left_out(job);
+  JobOptions options;
+  options.out = arguments.out;
+  options.file = arguments.inputs.file();
+  options.folders = false;
+  options.produce.dxf = arguments.dxf.options();
+  options.threads = all_cores();
+  options.sync = !arguments.no_sync;
+  options.version = LINERWRIGHT_VERSION;
+  options.floor =
+      arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads);
+  arguments.floor.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads);
+  Listener nobody;
+  const JobResult result = make_job(job, whole, options, nobody);
+  const std::size_t failed = print_problems(result);
+  if (!result.plan.boards.empty()) {
     if (arguments.json) {
-      fmt::print("{}", boards_json(plan));
+      fmt::print("{}", boards_json(result.plan));
     } else {
-      fmt::print("{}\n{}", boards_table(plan), totals_table(totals));
-      fmt::print("\n{} in {}/{}\n",
-                 plan.boards.size() == 1 ? "1 board" : fmt::format("{} boards", plan.boards.size()),
-                 arguments.out, k_boards_folder);
+      fmt::print("{}\n{}", boards_table(result.plan), totals_table(result.totals));
+      const std::size_t boards = result.plan.boards.size();
+      fmt::print("\n{} in {}/{}\n", boards == 1 ? "1 board" : fmt::format("{} boards", boards), arguments.out,
+                 k_boards_folder);
       fmt::print(
           "Gloves, eye protection and a dust mask with fibrous board; hands off the table while it runs.\n");
     }
   }
-  return worst;
+  print_not_made(job, failed);
+  return std::max(result.exit_code, left_out > 0 ? 2 : 0);
 }
 
 }  // namespace
@@ -74,6 +68,9 @@ void add_nest(CLI::App& program, Action& action) {
   arguments->floor.add_to(*command);
   command->add_option("--out", arguments->out, "folder for the results, in its folder boards [models-out]");
   arguments->dxf.add_to(*command);
+  command->add_flag(
+      "--no-sync", arguments->no_sync,
+      "do not wait for the disk: for scratch runs, whose results may be lost if the power fails");
   command->add_flag("--json", arguments->json, "the boards as JSON, and nothing else on standard output");
 }
 

@@ -1,11 +1,21 @@
-// Is what an earlier run left still what this one would make?
+// What an earlier run left of a fitting.
 #pragma once
+
+#include <optional>
 
 #include "linerwright/produce.hpp"
 
 namespace linerwright {
 
-// True if the folder holds a whole, passing result made from the same; then fills in what was made.
-bool earlier_result(const std::filesystem::path& folder, const std::string& from, Made* made);
+struct Earlier {
+  std::string made_from;
+  ProduceOptions options;  // that its files were written with
+  std::vector<std::string> files;
+  std::vector<std::string> warnings;
+  bool whole = false;  // all its files are there and its checks passed
+};
+
+// Nothing where the folder holds no fitting.json that can be read.
+std::optional<Earlier> earlier_result(const std::filesystem::path& folder);
 
 }  // namespace linerwright

@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include "contents.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/produce.hpp"
+#include "options.hpp"
 
 namespace linerwright {
 
@@ -185,21 +187,20 @@ void write_bore(JsonWriter& json, const Fitting& fitting) {
 }  // namespace
 
 std::string fitting_json(const Fitting& fitting, const Model* model, const std::vector<Pattern>& patterns,
-                         const std::vector<std::string>& files, const std::vector<CheckResult>& checks,
-                         const ProduceOptions& options) {
+                         const std::vector<std::string>& files, const Contents& digests,
+                         const std::vector<CheckResult>& checks, const ProduceOptions& options) {
   JsonWriter json;
   json.begin_object();
   json.key("format").integer(1);
   json.key("made_from").text(made_from(fitting.request, options, true));
+  json.key("state").text(state_of(fitting.request));
   json.key("units").text("mm, mm2, mm3, degrees; air in m/s, m3/s, kg/m3, W/(m K)");
   json.key("tag").text(fitting.tag);
   json.key("kind").text(fitting.kind);
   json.key("count").integer(fitting.count);
   write_parameters(json, fitting);
   write_pieces(json, fitting, patterns, files);
-  json.key("files").begin_array();
-  for (const std::string& file : files) json.text(file);
-  json.end_array();
+  write_contents(json, files, digests);
   json.key("volumes").begin_object();
   if (model != nullptr)
     json.key("liner")
@@ -244,21 +245,10 @@ std::string fitting_json(const Fitting& fitting, const Model* model, const std::
         .boolean(check.pass)
         .end_object();
   json.end_array();
-  json.key("dxf").begin_object();
-  json.key("version").text(options.dxf.version == DxfVersion::r12 ? "r12" : "r2000");
-  json.key("units").text(options.dxf.units == DxfUnits::inch ? "in" : "mm");
-  json.key("cut_only").boolean(options.dxf.cut_only);
-  json.key("single_layer").boolean(options.dxf.single_layer);
+  write_options(json, options);
+  write_seal(json);
   json.end_object();
-  json.key("mesh")
-      .begin_object()
-      .key("deflection")
-      .number(options.mesh.deflection)
-      .key("angle")
-      .number(degrees(options.mesh.angle))
-      .end_object();
-  json.end_object();
-  return json.str();
+  return sealed(json.str());
 }
 
 }  // namespace linerwright

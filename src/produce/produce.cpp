@@ -1,20 +1,21 @@
 #include "linerwright/produce.hpp"
 
 #include <algorithm>
-#include <atomic>
-#include <cstdint>
 #include <map>
+#include <memory>
+#include <mutex>
 #include <optional>
 #include <sstream>
-#include <thread>
 
 #include <fmt/format.h>
 
+#include "batch.hpp"
 #include "earlier.hpp"
 #include "folder.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/page.hpp"
 #include "linerwright/paper.hpp"
+#include "linerwright/parallel.hpp"
 
 namespace linerwright {
 
@@ -35,7 +36,7 @@ DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const Pro
 struct Bodies {
   Model model;
   std::string metal, liner, bore;  // STL files
-  Picture isometric;
+  std::optional<Picture> isometric;
   std::vector<Mesh> view;  // of the model's parts, for the page
   double view_deflection;
 };
@@ -68,7 +69,6 @@ Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
   bodies.metal = stl(PartRole::metal, "metal");
   bodies.liner = stl(PartRole::liner, "liner");
   bodies.bore = stl(PartRole::bore, "bore");
-  if (made.pages || made.png) bodies.isometric = isometric_picture(bodies.model, fitting);
   if (!made.pages) return bodies;
   // a page stays under 2 MB
   constexpr std::size_t k_most = 60000;
@@ -91,14 +91,16 @@ std::string write_picture(NewFolder& folder, const std::string& name, const Pict
   return svg;
 }
 
-// Writes one fitting's folder; bodies are made where `bodies` is still empty.
-Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, const ProduceOptions& options,
-                     std::optional<Bodies>& bodies) {
+// Writes one fitting's folder, up to its place; bodies are made where `bodies` is still empty.
+std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesystem::path& out,
+                                        const ProduceOptions& options, std::optional<Bodies>& bodies,
+                                        Made& made) {
   const auto& [fitting, patterns] = shaped;
   const std::string stem = file_stem(fitting.tag);
   if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options);
 
-  NewFolder folder(out, stem);
+  auto whole = std::make_unique<NewFolder>(out, stem);
+  NewFolder& folder = *whole;
   for (const Pattern& pattern : patterns) {
     std::ostringstream dxf;
     write_dxf(dxf, drawing_of(pattern, fitting.units), dxf_options(fitting, pattern, options));
@@ -111,10 +113,12 @@ Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, con
     folder.write(stem + "-templates.pdf", templates_pdf(fitting, patterns, *options.templates));
   folder.write(stem + "-tilt.csv", tilt_csv(fitting, patterns));
   folder.write(stem + "-ordinates.csv", ordinates_csv(fitting, patterns));
-  Made made;
   std::string picture;
   if (bodies) {
-    picture = write_picture(folder, stem, bodies->isometric, fitting.tag, options);
+    if (options.pages || options.png) {
+      if (!bodies->isometric) bodies->isometric = isometric_picture(bodies->model, fitting);
+      picture = write_picture(folder, stem, *bodies->isometric, fitting.tag, options);
+    }
     folder.write(stem + "-metal.stl", bodies->metal);
     folder.write(stem + "-liner.stl", bodies->liner);
     folder.write(stem + "-bore.stl", bodies->bore);
@@ -135,111 +139,142 @@ Made produce_fitting(const Shaped& shaped, const std::filesystem::path& out, con
     folder.write(stem + ".html", fitting_page(page));
   }
   folder.write("fitting.json", fitting_json(fitting, bodies ? &bodies->model : nullptr, patterns, files,
-                                            made.checks, options));
-  folder.keep();
+                                            folder.digests(), made.checks, options));
+  folder.carry();
 
   made.folder = out / stem;
   made.files = folder.files();
   made.warnings = fitting.warnings;
+  for (const auto& [name, kept] : folder.kept())
+    made.warnings.push_back(
+        fmt::format("{} was changed since it was made: that one is now called {}", name, kept));
   for (const CheckResult& check : made.checks)
     if (!check.pass) {
       made.failure = fitting.tag + ": check failed: " + one_line(check);
       made.exit_code = 1;
       break;
     }
-  return made;
+  return whole;
 }
 
-// Fills in the fitting as far as it could be made.
-Made produce_one(const FittingRequest& request, const std::filesystem::path& out,
-                 const ProduceOptions& options, std::optional<Bodies>& bodies,
-                 std::optional<Shaped>& shaped) {
-  Made made;
-  const auto failed = [&](const std::string& why, int code) {
-    made.failure = why;
-    made.exit_code = code;
-  };
-  try {
-    const std::filesystem::path folder = out / file_stem(request.tag);
+// Makes the requests of one job, several at a time.
+class Producer {
+ public:
+  Producer(const std::vector<FittingRequest>& requests, const OutFolder& out, const ProduceOptions& options,
+           Production& production)
+      : requests_(requests),
+        out_(out),
+        options_(options),
+        production_(production),
+        made_(requests.size()),
+        batch_(out, [this](std::size_t i, const std::string& failure) { placed(i, failure); }) {}
+
+  void run(int threads) {
+    // fittings alike but for their tag are made one after the other by one thread
+    std::vector<std::vector<std::size_t>> groups;
+    std::map<std::string, std::size_t> group_of;
+    for (std::size_t i = 0; i < requests_.size(); ++i) {
+      const auto [place, fresh] = group_of.emplace(made_from(requests_[i], options_, false), groups.size());
+      if (fresh) groups.emplace_back();
+      groups[place->second].push_back(i);
+    }
+    in_parallel(groups.size(), threads, [&](std::size_t g) {
+      std::optional<Bodies> bodies;
+      for (const std::size_t i : groups[g]) produce(i, bodies);
+    });
+    batch_.flush();
+  }
+
+ private:
+  const std::vector<FittingRequest>& requests_;
+  const OutFolder& out_;
+  const ProduceOptions& options_;
+  Production& production_;
+  std::vector<Made> made_;  // until they are placed
+  std::mutex telling_;
+  Batch batch_;
+
+  void finish(std::size_t i) {
+    made_[i].tag = requests_[i].tag;
+    const std::lock_guard<std::mutex> lock(telling_);
+    production_.finished(i, std::move(made_[i]));
+    made_[i] = {};
+  }
+
+  void placed(std::size_t i, const std::string& failure) {
+    if (!failure.empty()) {
+      made_[i] = {};
+      made_[i].failure = failure;
+      made_[i].exit_code = 3;
+    }
+    finish(i);
+  }
+
+  // What a run without pictures or templates asks for does not take away those of an earlier run.
+  ProduceOptions with_extras(const std::optional<Earlier>& earlier) const {
+    ProduceOptions wanted = options_;
+    if (!earlier) return wanted;
+    wanted.png = wanted.png || earlier->options.png;
+    if (!wanted.templates) wanted.templates = earlier->options.templates;
+    return wanted;
+  }
+
+  // Makes the fitting; returns its folder, none where the earlier one is still right.
+  std::unique_ptr<NewFolder> make(std::size_t i, std::optional<Bodies>& bodies) {
+    const FittingRequest& request = requests_[i];
+    made_[i] = {};
     Fitting fitting = make_fitting(request);
     std::vector<Pattern> patterns = make_patterns(fitting);
-    shaped = Shaped{std::move(fitting), std::move(patterns)};
-    if (options.force || !earlier_result(folder, made_from(request, options, true), &made))
-      made = produce_fitting(*shaped, out, options, bodies);
-  } catch (const InputError& error) {
-    failed(error.what(), 2);
-  } catch (const WriteError& error) {
-    failed(error.what(), 3);
-  } catch (const std::exception& error) {
-    failed(request.tag + ": " + error.what(), 1);
+    const Shaped shaped{std::move(fitting), std::move(patterns)};
+    production_.shaped(i, shaped);
+    const std::filesystem::path folder = out_.path() / file_stem(request.tag);
+    const std::optional<Earlier> earlier = earlier_result(folder);
+    const ProduceOptions wanted = with_extras(earlier);
+    if (!options_.force && earlier && earlier->whole &&
+        earlier->made_from == made_from(request, wanted, true)) {
+      made_[i].folder = folder;
+      made_[i].files = earlier->files;
+      made_[i].warnings = earlier->warnings;
+      made_[i].unchanged = true;
+      return nullptr;
+    }
+    return write_folder(shaped, out_.path(), wanted, bodies, made_[i]);
   }
-  made.tag = request.tag;
-  return made;
-}
 
-// Two independent 64-bit check sums (FNV-1a with two starting values); equal by chance once in 2^128.
-std::string check_sum(const std::string& text) {
-  std::string digits;
-  for (std::uint64_t hash : {14695981039346656037ull, 0x9e3779b97f4a7c15ull}) {
-    for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ull;
-    digits += fmt::format("{:016x}", hash);
+  // Nothing that one fitting does reaches the others.
+  void produce(std::size_t i, std::optional<Bodies>& bodies) {
+    const auto failed = [&](const std::string& why, int code) {
+      made_[i] = {};
+      made_[i].failure = why;
+      made_[i].exit_code = code;
+    };
+    for (bool again = true; again;) {
+      again = false;
+      try {
+        if (std::unique_ptr<NewFolder> folder = make(i, bodies)) {
+          batch_.add(i, std::move(folder));
+          return;
+        }
+      } catch (const InputError& error) {
+        failed(error.what(), 2);
+      } catch (const WriteError& error) {
+        again = batch_.flush() > 0;  // earlier results that made way may have left room
+        failed(error.what(), 3);
+      } catch (const std::exception& error) {
+        failed(requests_[i].tag + ": " + error.what(), 1);
+      } catch (...) {
+        failed(requests_[i].tag + ": failed for a reason that is not known", 1);
+      }
+    }
+    finish(i);
   }
-  return digits;
-}
+};
 
 }  // namespace
 
-std::string made_from(const FittingRequest& request, const ProduceOptions& options, bool with_tag) {
-  // lengths before the texts, so that no two lists run together to the same
-  std::string all;
-  const auto add = [&](const std::string& text) { all += fmt::format("{}:{};", text.size(), text); };
-  add(LINERWRIGHT_VERSION);
-  if (with_tag) add(request.tag);
-  add(request.kind);
-  add(std::to_string(request.count));
-  add(request.units == Units::inch ? "in" : "mm");
-  for (const auto& [key, value] : request.values.all()) {
-    add(key);
-    add(value.written);
-  }
-  add(fmt::format("{} {} {} {} {} {} {}", static_cast<int>(options.dxf.version),
-                  static_cast<int>(options.dxf.units), options.dxf.cut_only, options.dxf.single_layer,
-                  static_cast<int>(options.dxf.text), options.patterns_only, options.pages));
-  add(fixed(options.mesh.deflection, 9) + " " + fixed(options.mesh.angle, 9));
-  add(fmt::format("{} {}", options.png, options.templates ? options.templates->name : ""));
-  return check_sum(all);
-}
-
-void produce_all(const std::vector<FittingRequest>& requests, const std::filesystem::path& out,
-                 const ProduceOptions& options, int threads, const MadeOne& done) {
-  if (requests.empty()) return;
-  const OutFolder hold(out);
-  // fittings alike but for their tag are made one after the other by one thread
-  std::vector<std::vector<std::size_t>> groups;
-  std::map<std::string, std::size_t> group_of;
-  for (std::size_t i = 0; i < requests.size(); ++i) {
-    const auto [place, fresh] = group_of.emplace(made_from(requests[i], options, false), groups.size());
-    if (fresh) groups.emplace_back();
-    groups[place->second].push_back(i);
-  }
-
-  std::atomic<std::size_t> next{0};
-  const auto work = [&] {
-    for (std::size_t g = next++; g < groups.size(); g = next++) {
-      std::optional<Bodies> bodies;
-      for (const std::size_t i : groups[g]) {
-        std::optional<Shaped> shaped;
-        Made made = produce_one(requests[i], out, options, bodies, shaped);
-        const bool failed = !made.failure.empty();
-        done(i, std::move(made), failed ? nullptr : &*shaped);
-      }
-    }
-  };
-  const int count = std::max(1, std::min(threads, static_cast<int>(groups.size())));
-  std::vector<std::thread> pool;
-  for (int t = 1; t < count; ++t) pool.emplace_back(work);
-  work();
-  for (std::thread& thread : pool) thread.join();
+void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& out,
+                 const ProduceOptions& options, int threads, Production& production) {
+  Producer(requests, out, options, production).run(threads);
 }
 
 }  // namespace linerwright

@@ -5,6 +5,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/file_bytes.hpp"
 #include "linerwright/produce.hpp"
+#include "options.hpp"
 
 namespace linerwright {
 
@@ -52,25 +53,25 @@ std::vector<std::string> texts_at(const rapidjson::Value& object, const char* ke
 
 }  // namespace
 
-bool earlier_result(const std::filesystem::path& folder, const std::string& from, Made* made) {
+std::optional<Earlier> earlier_result(const std::filesystem::path& folder) {
   std::error_code error;
-  if (!std::filesystem::exists(folder / "fitting.json", error)) return false;
+  if (!std::filesystem::exists(folder / "fitting.json", error)) return std::nullopt;
   try {
     const rapidjson::Document json = parsed(folder / "fitting.json");
-    if (text_at(json, "made_from") != from) return false;
-    made->files = texts_at(json, "files");
-    if (made->files.empty()) return false;
-    for (const std::string& file : made->files)
-      if (!std::filesystem::is_regular_file(folder / file, error)) return false;
+    Earlier earlier;
+    earlier.made_from = text_at(json, "made_from");
+    read_options(json, &earlier.options);
+    earlier.files = texts_at(json, "files");
+    earlier.warnings = texts_at(json, "warnings");
+    earlier.whole = !earlier.files.empty();
+    for (const std::string& file : earlier.files)
+      if (!std::filesystem::is_regular_file(folder / file, error)) earlier.whole = false;
     if (json.HasMember("checks") && json["checks"].IsArray())
       for (const auto& check : json["checks"].GetArray())
-        if (!flag_at(check, "pass")) return false;
-    made->warnings = texts_at(json, "warnings");
-    made->folder = folder;
-    made->unchanged = true;
-    return true;
+        if (!flag_at(check, "pass")) earlier.whole = false;
+    return earlier;
   } catch (const InputError&) {
-    return false;  // a broken one is made again
+    return std::nullopt;
   }
 }
 
@@ -89,14 +90,7 @@ FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptio
   const double count = number_at(json, "count", 1.0);
   if (!(count >= 1.0 && count <= 1e5)) broken(file, "says how many there are in no number that can be");
   request.count = static_cast<long>(count);
-  if (options != nullptr && json.HasMember("dxf") && json.HasMember("mesh")) {
-    options->dxf.version = text_at(json["dxf"], "version") == "r12" ? DxfVersion::r12 : DxfVersion::r2000;
-    options->dxf.units = text_at(json["dxf"], "units") == "in" ? DxfUnits::inch : DxfUnits::millimetre;
-    options->dxf.cut_only = flag_at(json["dxf"], "cut_only");
-    options->dxf.single_layer = flag_at(json["dxf"], "single_layer");
-    options->mesh.deflection = number_at(json["mesh"], "deflection", options->mesh.deflection);
-    options->mesh.angle = number_at(json["mesh"], "angle", options->mesh.angle * 180.0 / k_pi) / 180.0 * k_pi;
-  }
+  if (options != nullptr) read_options(json, options);
   return request;
 }
 

@@ -182,7 +182,7 @@ std::string boards_table(const FloorPlan& plan) {
   return text;
 }
 
-std::string boards_json(const FloorPlan& plan) {
+std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWriter&)>& more) {
   JsonWriter json;
   const auto box = [&](const Box& b) {
     json.begin_array().number(b.low.x).number(b.low.y).number(b.high.x).number(b.high.y).end_array();
@@ -237,6 +237,7 @@ std::string boards_json(const FloorPlan& plan) {
   json.key("problems").begin_array();
   for (const Problem& problem : plan.problems) json.text(one_line(problem));
   json.end_array();
+  if (more) more(json);
   json.end_object();
   return json.str();
 }

@@ -78,6 +78,10 @@ class Members {
     if (!at(key).IsInt64()) broken(file_, fmt::format("is no totals.json: {} is no whole number", key));
     return at(key).GetInt64();
   }
+  bool flag(const char* key) const {
+    if (!at(key).IsBool()) broken(file_, fmt::format("is no totals.json: {} is neither true nor false", key));
+    return at(key).GetBool();
+  }
   std::optional<double> maybe(const char* key) const {
     return at(key).IsNull() ? std::nullopt : std::optional<double>(number(key));
   }
@@ -139,6 +143,22 @@ std::vector<TotalsCells> totals_cells(const JobTotals& totals) {
   return tables;
 }
 
+std::vector<std::string> totals_notes(const JobTotals& totals) {
+  const auto fittings = [](long count) {
+    return count == 1 ? std::string("one fitting") : fmt::format("{} fittings", count);
+  };
+  std::vector<std::string> notes;
+  if (totals.left_out > 0)
+    notes.push_back(fmt::format("without {} that could not be made", fittings(totals.left_out)));
+  if (totals.missing > 0)
+    notes.push_back(fmt::format("without {} of the job that {} not been made yet", fittings(totals.missing),
+                                totals.missing == 1 ? "has" : "have"));
+  if (totals.older > 0)
+    notes.push_back(fmt::format("with {} as made before the job was changed", fittings(totals.older)));
+  if (totals.boards_older) notes.emplace_back("the boards are of another state of the job: nest again");
+  return notes;
+}
+
 std::string totals_table(const JobTotals& totals) {
   std::string text;
   for (const TotalsCells& cells : totals_cells(totals)) {
@@ -146,9 +166,7 @@ std::string totals_table(const JobTotals& totals) {
     for (const std::string& head : cells.heads) columns.push_back({head, columns.empty()});
     text += (text.empty() ? "" : "\n") + text_table(columns, cells.rows);
   }
-  if (totals.left_out > 0)
-    text += fmt::format("without {} that could not be made\n",
-                        totals.left_out == 1 ? "one fitting" : fmt::format("{} fittings", totals.left_out));
+  for (const std::string& note : totals_notes(totals)) text += note + "\n";
   return text;
 }
 
@@ -204,6 +222,9 @@ std::string totals_json(const JobTotals& totals) {
   json.key("job").text(totals.job);
   json.key("shown_units").text(totals.units == Units::inch ? "in" : "mm");
   json.key("left_out").integer(totals.left_out);
+  json.key("missing").integer(totals.missing);
+  json.key("older").integer(totals.older);
+  json.key("boards_older").boolean(totals.boards_older);
   json.key("rules").begin_object();
   json.key("metal_density").number(totals.rules.metal_density, 9);
   json.key("inner_gauge");
@@ -254,6 +275,9 @@ JobTotals totals_from_json(const std::filesystem::path& file) {
   totals.version = all.text("version");
   totals.units = all.text("shown_units") == "in" ? Units::inch : Units::metric;
   totals.left_out = all.integer("left_out");
+  totals.missing = all.integer("missing");
+  totals.older = all.integer("older");
+  totals.boards_older = all.flag("boards_older");
   const Members rules(all.at("rules"), file);
   totals.rules = {rules.number("metal_density"), rules.maybe("inner_gauge"), rules.number("inner_open")};
   for (const auto& entry : all.array("fittings").GetArray()) {

@@ -119,11 +119,15 @@ JobTotals joined(std::vector<TotalsShare> shares) {
   JobTotals whole = shares.front().totals;
   whole.rows.clear();
   whole.stock.clear();
-  whole.left_out = 0;
+  whole.left_out = whole.missing = whole.older = 0;
+  whole.boards_older = false;
   std::size_t longest = 0;
   for (const TotalsShare& share : shares) {
     longest = std::max(longest, share.totals.rows.size());
     whole.left_out += share.totals.left_out;
+    whole.missing += share.totals.missing;
+    whole.older += share.totals.older;
+    whole.boards_older = whole.boards_older || share.totals.boards_older;
     add_stock(whole.stock, share.totals.stock);
   }
   // every n-th fitting is in the same share

@@ -51,8 +51,8 @@ class DiskFull(InFolder):
         lines = [line for line in result.stderr.splitlines() if "No space left on device" in line]
         self.assertEqual(len(lines), 4, result.stderr)
         for line in lines:
-            self.assertRegex(line, r"^linerwright: .*/out/\.F-\d\.part/F-\d[^ ]*: cannot write: No space left on device$")
-        self.assertIn("linerwright: 4 not made", result.stderr)
+            self.assertRegex(line, r"^linerwright: .*/out/\.F-\d\.linerwright-new/F-\d[^ ]*: cannot write: No space left on device$")
+        self.assertIn("linerwright: 4 fittings not made", result.stderr)
         self.assertEqual(self.bytes_in(disk / "out"), before)
         self.assertEqual(sorted(path.name for path in (disk / "out").glob("*/")), ["F-0", "F-1"])
         (disk / "filler").unlink()
@@ -93,7 +93,7 @@ class DiskFull(InFolder):
         result = subprocess.run([PROGRAM, "make", "job.toml", "--no-pages"], cwd=self.folder, capture_output=True, text=True,
                                 preexec_fn=limited, timeout=300)
         self.assertEqual(result.returncode, 3, result.stderr)
-        self.assertRegex(result.stderr, r"linerwright: models-out/\.F-0\.part/F-0[^ ]*: cannot write: File too large\n")
+        self.assertRegex(result.stderr, r"linerwright: models-out/\.F-0\.linerwright-new/F-0[^ ]*: cannot write: File too large\n")
         self.assertEqual([path.name for path in (self.folder / "models-out").iterdir() if path.is_dir()], [])
         self.made("make", "job.toml", "--no-pages")
         self.assertEqual(self.whole(self.folder / "models-out"), ["F-0"])

@@ -89,6 +89,8 @@ class Nest(InFolder):
         self.assertAlmostEqual(totals["boards"]["cost"], 30.0 * len(data["boards"]))
         self.assertAlmostEqual(totals["sums"]["board_area"], data["piece_area"], delta=1.0)
         shown = json.loads(self.made("nest", "job.toml", "--effort", "fill", "--json").stdout)
+        for key in ("of", "files", "digests", "own_digest"):  # what the folder holds, beside what is shown
+            del data[key]
         self.assertEqual(shown, data)
 
     def test_make_with_boards_and_its_page(self):

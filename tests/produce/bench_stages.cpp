@@ -106,10 +106,10 @@ void make(const FittingRequest& request, const std::filesystem::path& out, Stage
   stages.ended(7, kind);
   texts["tilt.csv"] = tilt_csv(fitting, patterns);
   texts["ordinates.csv"] = ordinates_csv(fitting, patterns);
-  texts["fitting.json"] = fitting_json(fitting, &model, patterns, {}, checks, options);
+  texts["fitting.json"] = fitting_json(fitting, &model, patterns, {}, {}, checks, options);
   stages.ended(3, kind);
   for (const auto& [name, text] : texts) folder.write(name, text);
-  folder.keep();
+  folder.place();
   stages.ended(8, kind);
   const std::string picture = svg_of(isometric_picture(model, fitting));
   stages.ended(9, kind);
@@ -128,7 +128,7 @@ int main(int argc, char** argv) {
   }
   try {
     const Job job = read_job(argv[1], job_schema());
-    const OutFolder hold(argv[2]);
+    const OutFolder hold(argv[2], false);
     Stages stages;
     std::map<std::string, int> fittings;
     for (const FittingRequest& request : job.fittings) {

@@ -29,11 +29,18 @@ struct MadeFiles {
     FittingRequest request = units == Units::metric ? support::request_from(kind, flags)
                                                     : request_from_flags(kind, flags, units, job_schema());
     request.tag = "T-1";
-    produce_all({request}, folder.path(), options, 1, [&](std::size_t, Made&& made, const Shaped* one) {
-      if (one == nullptr) throw std::runtime_error(made.failure);
-      fitting = one->fitting;
-      files = {made.folder, file_stem(request.tag)};
-    });
+    struct Keep : Production {
+      explicit Keep(MadeFiles& files) : to(files) {}
+      void shaped(std::size_t, const Shaped& one) override { to.fitting = one.fitting; }
+      void finished(std::size_t, Made&& made) override {
+        if (!made.failure.empty()) failure = made.failure;
+        to.files = {made.folder, file_stem(made.tag)};
+      }
+      MadeFiles& to;
+      std::string failure;
+    } keep(*this);
+    produce_all({request}, OutFolder(folder.path(), false), options, 1, keep);
+    if (!keep.failure.empty()) throw std::runtime_error(keep.failure);
   }
 
   std::filesystem::path file(const std::string& end) const { return files.folder / (files.stem + end); }

@@ -1,0 +1,19 @@
+// What make and nest say of a job.
+#pragma once
+
+#include <cstddef>
+
+#include "linerwright/job.hpp"
+#include "linerwright/make_job.hpp"
+
+namespace linerwright {
+
+// How many threads work at the same time where nothing else is asked for.
+int all_cores();
+// Prints notes and what went wrong, a line each on standard error; returns how many fittings could not be
+// made.
+std::size_t print_problems(const JobResult& result);
+// Prints how many fittings were not made, with those that the reader left out; nothing where all were.
+void print_not_made(const Job& job, std::size_t failed);
+
+}  // namespace linerwright

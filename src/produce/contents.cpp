@@ -1,0 +1,140 @@
+#include "contents.hpp"
+
+#include <rapidjson/document.h>
+
+#include <cerrno>
+#include <cstring>
+#include <fstream>
+#include <sstream>
+
+#include <fmt/format.h>
+
+#include "linerwright/digest.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/produce.hpp"
+
+namespace linerwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr const char* k_fitting_proof = "fitting.json";
+constexpr const char* k_boards_proof = "boards.json";
+constexpr std::string_view k_seal = "own_digest";
+constexpr std::size_t k_digits = 64;
+
+bool is_sum(const rapidjson::Value& json, const char* key) {
+  const auto found = json.FindMember(key);
+  if (found == json.MemberEnd() || !found->value.IsString()) return false;
+  const std::string text = found->value.GetString();
+  return text.size() >= 32 && text.find_first_not_of("0123456789abcdef") == std::string::npos;
+}
+
+bool is_text(const rapidjson::Value& json, const char* key) {
+  const auto found = json.FindMember(key);
+  return found != json.MemberEnd() && found->value.IsString() && found->value.GetStringLength() > 0;
+}
+
+bool is_list(const rapidjson::Value& json, const char* key) {
+  const auto found = json.FindMember(key);
+  return found != json.MemberEnd() && found->value.IsArray();
+}
+
+bool is_format(const rapidjson::Value& json) {
+  const auto found = json.FindMember("format");
+  return found != json.MemberEnd() && found->value.IsInt() && found->value.GetInt() >= 1;
+}
+
+// Before folders of boards listed their files.
+Contents boards_by_name(const fs::path& folder) {
+  Contents contents{{k_boards_proof, {}}, {"boards.csv", {}}, {"cutlist.csv", {}}};
+  std::error_code error;
+  for (const auto& entry : fs::directory_iterator(folder, error)) {
+    const std::string name = entry.path().filename().string();
+    if (name.rfind("board-", 0) == 0 && entry.path().extension() == ".dxf") contents[name];
+  }
+  return contents;
+}
+
+// Where the seal's digits begin.
+std::size_t seal_place(const std::string& text) {
+  const std::string before = fmt::format("\"{}\": \"", k_seal);
+  const std::size_t at = text.rfind(before);
+  return at == std::string::npos || at + before.size() + k_digits > text.size() ? std::string::npos
+                                                                                : at + before.size();
+}
+
+}  // namespace
+
+const char* proof_of(const std::string& stem) {
+  return stem == k_boards_folder ? k_boards_proof : k_fitting_proof;
+}
+
+std::string bytes_of_file(const fs::path& file) {
+  errno = 0;
+  std::ifstream in(file, std::ios::binary);
+  std::ostringstream bytes;
+  if (in && in.peek() != std::ifstream::traits_type::eof()) bytes << in.rdbuf();
+  if (!in.is_open() || in.bad() || !bytes)
+    throw WriteError(fmt::format("{}: cannot be read: {}", file.string(), std::strerror(errno)));
+  return bytes.str();
+}
+
+std::optional<Contents> contents_of(const fs::path& folder, const std::string& stem) {
+  const char* proof = proof_of(stem);
+  std::error_code error;
+  if (!fs::is_regular_file(fs::symlink_status(folder / proof, error))) return std::nullopt;
+  const std::string text = bytes_of_file(folder / proof);
+  rapidjson::Document json;
+  json.Parse<rapidjson::kParseIterativeFlag>(text.c_str());
+  if (json.HasParseError() || !json.IsObject() || !is_format(json)) return std::nullopt;
+  Contents contents;
+  if (stem == k_boards_folder) {
+    if (!is_list(json, "boards") || !json.HasMember("yield")) return std::nullopt;
+    if (!is_list(json, "files")) return boards_by_name(folder);
+  } else if (!is_sum(json, "made_from") || !is_text(json, "kind") || !is_list(json, "files") ||
+             !is_text(json, "tag") || file_stem(json["tag"].GetString()) != stem) {
+    return std::nullopt;
+  }
+  for (const auto& file : json["files"].GetArray())
+    if (file.IsString()) contents[file.GetString()];
+  if (json.HasMember("digests") && json["digests"].IsObject())
+    for (const auto& entry : json["digests"].GetObject())
+      if (entry.value.IsString()) contents[entry.name.GetString()] = entry.value.GetString();
+  if (seal_holds(text)) {
+    contents[proof].clear();
+  } else {
+    contents[proof] = "changed";
+  }
+  return contents;
+}
+
+void write_contents(JsonWriter& json, const std::vector<std::string>& files, const Contents& digests) {
+  json.key("files").begin_array();
+  for (const std::string& file : files) json.text(file);
+  json.end_array();
+  json.key("digests").begin_object();
+  for (const auto& [name, sum] : digests) json.key(name).text(sum);
+  json.end_object();
+}
+
+void write_seal(JsonWriter& json) {
+  json.key(k_seal).text(std::string(k_digits, '0'));
+}
+
+std::string sealed(std::string text) {
+  const std::string sum = digest(text);
+  if (const std::size_t at = seal_place(text); at != std::string::npos) text.replace(at, k_digits, sum);
+  return text;
+}
+
+bool seal_holds(const std::string& text) {
+  const std::size_t at = seal_place(text);
+  if (at == std::string::npos) return true;
+  std::string blank = text;
+  blank.replace(at, k_digits, std::string(k_digits, '0'));
+  return digest(blank) == text.substr(at, k_digits);
+}
+
+}  // namespace linerwright

@@ -1,0 +1,148 @@
+#include "job_files.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "contents.hpp"
+#include "linerwright/digest.hpp"
+#include "linerwright/error.hpp"
+#include "stale.hpp"
+
+namespace linerwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+// The fittings that the reader left out, with what is wrong with them.
+std::vector<JobRow> left_out_rows(const Job& job) {
+  std::vector<JobRow> rows;
+  for (const Problem& problem : job.problems) {
+    if (rows.empty() || rows.back().tag != problem.tag) {
+      rows.emplace_back();
+      rows.back().tag = problem.tag;
+    }
+    std::string& why = rows.back().failure;
+    why += (why.empty() ? "" : "; ") + one_line(problem);
+  }
+  return rows;
+}
+
+JobRow page_row(const ListedFitting& fitting) {
+  JobRow row;
+  if (fitting.failure.empty() && !fitting.made.empty()) {
+    row = fitting.row;
+    if (fitting.made != fitting.asked)
+      row.warnings.insert(row.warnings.begin(), "older than the job: it has changed since this was made");
+    return row;
+  }
+  row.tag = fitting.tag;
+  row.kind = fitting.kind;
+  row.count = fitting.count;
+  row.failure = fitting.failure.empty() ? "nobody has asked for it yet" : fitting.failure;
+  return row;
+}
+
+std::vector<PageBoard> page_boards(const FloorPlan& plan) {
+  std::vector<PageBoard> boards;
+  for (std::size_t i = 0; i < plan.boards.size(); ++i) {
+    PageBoard board{board_title(plan, i),
+                    fixed(100.0 * plan.boards[i].yield, 1) + " % used",
+                    std::string(k_boards_folder) + "/" + board_file(plan, i),
+                    board_drawing(plan, i, TextStyle::entities),
+                    {}};
+    for (const FloorPiece& piece : plan.boards[i].pieces)
+      board.pieces.push_back({plan.parts[piece.part].tag + " " + plan.parts[piece.part].piece, piece.box});
+    boards.push_back(std::move(board));
+  }
+  return boards;
+}
+
+}  // namespace
+
+std::vector<std::string> write_beside(const OutFolder& out, const std::string& list_name, JobList& list,
+                                      const std::vector<std::pair<std::string, std::string>>& files) {
+  std::vector<std::string> problems;
+  std::vector<const std::pair<std::string, std::string>*> to_write;
+  for (const auto& file : files) {
+    const fs::path place = out.path() / file.first;
+    const std::string sum = digest(file.second);
+    std::vector<std::string>& known = list.beside[file.first];
+    std::error_code error;
+    const fs::file_type there = fs::symlink_status(place, error).type();
+    std::string now;
+    if (there == fs::file_type::regular) now = digest(bytes_of_file(place));
+    if (there != fs::file_type::not_found && now != sum &&
+        std::find(known.begin(), known.end(), now) == known.end()) {
+      problems.push_back(
+          fmt::format("{}: is not of this program or was changed since it was written: it stays as it is, "
+                      "and the new one "
+                      "is not written; move it elsewhere and make the job again",
+                      place.string()));
+      continue;
+    }
+    known = {sum};
+    if (!now.empty() && now != sum) known.push_back(now);
+    if (now != sum) to_write.push_back(&file);
+  }
+  // the list first: what it names may then be there or not
+  const std::string text = job_list_json(list);
+  std::error_code error;
+  if (!fs::exists(out.path() / list_name, error) || bytes_of_file(out.path() / list_name) != text)
+    out.write(list_name, text);
+  for (const auto* file : to_write) out.write(file->first, file->second);
+  return problems;
+}
+
+JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& options) {
+  JobTotals totals;
+  totals.version = options.version;
+  totals.job = whole.name;
+  totals.units = whole.units;
+  const auto table = whole.tables.find("totals");
+  totals.rules = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
+  std::set<std::pair<std::string, std::string>> left_out;
+  for (const Problem& problem : whole.problems) left_out.insert({problem.file, problem.tag});
+  if (options.share.i == 1) totals.left_out = static_cast<long>(left_out.size());
+  for (const ListedFitting& fitting : list.fittings) {
+    if (!fitting.failure.empty()) {
+      ++totals.left_out;
+    } else if (fitting.counted.empty()) {
+      ++totals.missing;
+    } else {
+      totals.rows.push_back({fitting.tag, fitting.kind, fitting.counted_count, fitting.each});
+      if (fitting.counted != fitting.asked) ++totals.older;
+    }
+  }
+  if (!list.boards) return totals;
+  totals.stock = list.boards->stock;
+  totals.boards_older = !older_boards(*list.boards, list.fittings).empty();
+  return totals;
+}
+
+std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan) {
+  JobPage page{whole.name, {}, {}, {}};
+  for (const ListedFitting& fitting : list.fittings) page.rows.push_back(page_row(fitting));
+  for (JobRow& row : left_out_rows(whole)) page.rows.push_back(std::move(row));
+  for (TotalsCells& cells : totals_cells(totals))
+    page.totals.push_back({"", std::move(cells.heads), 1, std::move(cells.rows)});
+  PageTable notes{"", {"about these totals"}, 1, {}};
+  for (std::string& note : totals_notes(totals)) notes.rows.push_back({std::move(note)});
+  if (!notes.rows.empty()) page.totals.push_back(std::move(notes));
+  page.boards = page_boards(plan);
+  return job_page(page);
+}
+
+std::vector<std::string> write_joined(const JobTotals& totals, const fs::path& folder) {
+  const OutFolder out(folder);
+  const std::string name = job_list_stem(1, 1) + ".json";
+  JobList list;
+  if (std::optional<JobList> earlier = read_job_list(folder / name)) list = std::move(*earlier);
+  const std::string stem = totals_stem(1, 1);
+  return write_beside(out, name, list,
+                      {{stem + ".csv", totals_csv(totals)}, {stem + ".json", totals_json(totals)}});
+}
+
+}  // namespace linerwright

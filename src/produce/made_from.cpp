@@ -1,0 +1,53 @@
+// What a result was made from, as check sums.
+#include <fmt/format.h>
+
+#include "linerwright/digest.hpp"
+#include "options.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Texts run together with their lengths before them, so that no two lists give the same.
+class Texts {
+ public:
+  void add(const std::string& text) { all_ += fmt::format("{}:{};", text.size(), text); }
+  std::string sum() const { return digest(all_); }
+
+ private:
+  std::string all_;
+};
+
+void add_request(Texts& texts, const FittingRequest& request) {
+  texts.add(request.kind);
+  texts.add(std::to_string(request.count));
+  texts.add(request.units == Units::inch ? "in" : "mm");
+  for (const auto& [key, value] : request.values.all()) {
+    texts.add(key);
+    texts.add(value.written);
+  }
+}
+
+}  // namespace
+
+std::string state_of(const FittingRequest& request) {
+  Texts texts;
+  texts.add(request.tag);
+  add_request(texts, request);
+  return texts.sum();
+}
+
+std::string made_from(const FittingRequest& request, const ProduceOptions& options, bool with_tag) {
+  Texts texts;
+  texts.add(k_sources);
+  if (with_tag) texts.add(request.tag);
+  add_request(texts, request);
+  JsonWriter json;
+  json.begin_object();
+  write_options(json, options);
+  json.end_object();
+  texts.add(json.str());
+  return texts.sum();
+}
+
+}  // namespace linerwright

@@ -1,0 +1,328 @@
+#include "linerwright/make_job.hpp"
+
+#include <algorithm>
+#include <exception>
+#include <functional>
+#include <map>
+
+#include <fmt/format.h>
+
+#include "job_files.hpp"
+#include "linerwright/cut_list.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/job_list.hpp"
+#include "linerwright/parallel.hpp"
+
+namespace linerwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+// Of a fitting only what is needed when all are made.
+struct Kept {
+  BoreReport bore;
+  TotalsRow needs;
+  JobRow row;
+  std::vector<FloorPart> parts;
+};
+
+void add_lines(std::vector<std::string>& lines, const InputError& error) {
+  for (const Problem& problem : error.problems()) lines.push_back(one_line(problem));
+}
+
+class JobMaker : private Production {
+ public:
+  JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
+      : job_(job), whole_(whole), options_(options), listener_(listener), kept_(job.fittings.size()) {
+    result_.made.resize(job.fittings.size());
+    const auto table = whole.tables.find("totals");
+    rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
+  }
+
+  JobResult run() {
+    if (options_.folders) {
+      make_folders();
+    } else {
+      shape_all();
+    }
+    std::vector<FloorPart> parts = gather();
+    if (result_.well > 0 && options_.floor) place_on_boards(std::move(parts));
+    const bool some =
+        options_.folders ? result_.well > 0 || options_.share.n > 1 : !result_.plan.boards.empty();
+    if (some) guarded([&] { write_files(); });
+    return std::move(result_);
+  }
+
+ private:
+  const Job& job_;
+  const Job& whole_;
+  const JobOptions& options_;
+  Listener& listener_;
+  TotalsRules rules_;
+  std::vector<Kept> kept_;
+  JobResult result_;
+  std::optional<OutFolder> out_;
+
+  const OutFolder& out() {
+    if (!out_) out_.emplace(options_.out, options_.sync);
+    return *out_;
+  }
+
+  // What fails here is told, and the rest goes on.
+  void guarded(const std::function<void()>& step) {
+    const auto failed = [&](int code) { result_.exit_code = std::max(result_.exit_code, code); };
+    try {
+      step();
+    } catch (const InputError& error) {
+      add_lines(result_.problems, error);
+      failed(2);
+    } catch (const WriteError& error) {
+      result_.problems.emplace_back(error.what());
+      failed(3);
+    } catch (const std::exception& error) {
+      result_.problems.emplace_back(error.what());
+      failed(1);
+    }
+  }
+
+  void make_folders() {
+    if (!job_.fittings.empty()) produce_all(job_.fittings, out(), options_.produce, options_.threads, *this);
+  }
+
+  void shaped(std::size_t i, const Shaped& shaped) override {
+    const auto air = job_.tables.find("air");
+    Kept kept;
+    if (options_.folders) {
+      kept.bore = bore_report({shaped.fitting}, air == job_.tables.end() ? nullptr : &air->second, {});
+      kept.row = job_row(shaped.fitting, shaped.patterns, file_stem(shaped.fitting.tag), {});
+    }
+    kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
+    if (options_.floor) kept.parts = floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
+    kept_[i] = std::move(kept);
+  }
+
+  void finished(std::size_t i, Made&& made) override {
+    listener_.finished(made);
+    JobRow& row = kept_[i].row;
+    const std::string picture = row.folder + ".svg";
+    if (std::find(made.files.begin(), made.files.end(), picture) != made.files.end()) row.picture = picture;
+    row.files = std::move(made.files);
+    made.files.clear();
+    made.checks.clear();
+    result_.made[i] = std::move(made);
+  }
+
+  // Patterns alone, of all fittings that can be made.
+  void shape_all() {
+    in_parallel(job_.fittings.size(), options_.threads, [&](std::size_t i) {
+      const FittingRequest& request = job_.fittings[i];
+      Made& made = result_.made[i];
+      made.tag = request.tag;
+      try {
+        Fitting fitting = make_fitting(request);
+        std::vector<Pattern> patterns = make_patterns(fitting);
+        shaped(i, {std::move(fitting), std::move(patterns)});
+      } catch (const InputError& error) {
+        made.failure = error.what();
+        made.exit_code = 2;
+      } catch (const std::exception& error) {
+        made.failure = request.tag + ": " + error.what();
+        made.exit_code = 1;
+      } catch (...) {
+        made.failure = request.tag + ": failed for a reason that is not known";
+        made.exit_code = 1;
+      }
+    });
+  }
+
+  std::vector<FloorPart> gather() {
+    std::vector<FloorPart> parts;
+    for (std::size_t i = 0; i < kept_.size(); ++i) {
+      const Made& made = result_.made[i];
+      result_.exit_code = std::max(result_.exit_code, made.exit_code);
+      if (!made.failure.empty()) continue;
+      ++result_.well;
+      result_.unchanged += made.unchanged ? 1 : 0;
+      append(result_.bore, std::move(kept_[i].bore));
+      std::move(kept_[i].parts.begin(), kept_[i].parts.end(), std::back_inserter(parts));
+    }
+    return parts;
+  }
+
+  // Tag and state of what lies on the boards.
+  std::vector<std::pair<std::string, std::string>> placed() const {
+    std::vector<std::pair<std::string, std::string>> of;
+    for (std::size_t i = 0; i < job_.fittings.size(); ++i)
+      if (result_.made[i].failure.empty()) of.emplace_back(job_.fittings[i].tag, state_of(job_.fittings[i]));
+    return of;
+  }
+
+  // Boards of a part of the job do not take the place of those of the whole.
+  void require_own_boards() const {
+    if (job_.fittings.size() == whole_.fittings.size() || options_.file.empty()) return;
+    const std::optional<JobList> list = read_job_list(options_.out / list_name());
+    std::error_code error;
+    if (!list || !list->boards || !fs::exists(options_.out / k_boards_folder, error)) return;
+    for (const auto& [tag, state] : list->boards->of) {
+      const bool here = std::any_of(job_.fittings.begin(), job_.fittings.end(),
+                                    [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
+      if (!here)
+        throw InputError({Problem{
+            {},
+            0,
+            {},
+            "--only",
+            job_.fittings.front().tag,
+            "another folder, with --out",
+            fmt::format(
+                "{} holds boards of more fittings than these: boards of a part of the job need a folder "
+                "of their own",
+                (options_.out / k_boards_folder).string())}});
+    }
+  }
+
+  void place_on_boards(std::vector<FloorPart> parts) {
+    guarded([&] {
+      require_own_boards();
+      const FloorSetup& floor = *options_.floor;
+      FloorPlan plan = plan_floor(std::move(parts), floor.stock, floor.knife, floor.options, whole_.units);
+      for (const Problem& problem : plan.problems) result_.problems.push_back(one_line(problem));
+      if (!plan.problems.empty()) result_.exit_code = std::max(result_.exit_code, 2);
+      if (plan.boards.empty()) return;
+      for (const auto& [name, kept] :
+           write_boards(plan, placed(), out(), options_.produce.dxf, options_.threads))
+        result_.notes.push_back(
+            fmt::format("{}/{}: was changed since it was written: that one is now called {}", k_boards_folder,
+                        name, kept));
+      result_.plan = std::move(plan);
+    });
+  }
+
+  std::string list_name() const { return job_list_stem(options_.share.i, options_.share.n) + ".json"; }
+  std::string page_name() const {
+    return options_.share.n == 1 ? "index.html"
+                                 : fmt::format("index-{}-{}.html", options_.share.i, options_.share.n);
+  }
+
+  // A fitting asked for by flags, in a folder that holds a job: the job's files speak of the job.
+  bool stands_beside(const std::optional<JobList>& earlier) {
+    if (!options_.file.empty() || !earlier || earlier->file.empty()) return false;
+    result_.notes.push_back(
+        fmt::format("{} holds the job {}: its totals and page do not count what was made by flags",
+                    options_.out.string(), earlier->file));
+    return true;
+  }
+
+  // The earlier list with the job as it is now and what was made of it.
+  JobList renewed(std::optional<JobList> earlier) {
+    std::map<std::string, ListedFitting> known;
+    std::vector<std::string> order;
+    JobList list;
+    if (earlier) {
+      list = std::move(*earlier);
+      for (ListedFitting& fitting : list.fittings) {
+        std::error_code error;
+        if (!fs::exists(options_.out / file_stem(fitting.tag) / "fitting.json", error)) fitting.made.clear();
+        order.push_back(fitting.tag);
+        known.emplace(order.back(), std::move(fitting));
+      }
+      list.fittings.clear();
+    }
+    list.job = whole_.name;
+    list.file = fs::path(options_.file).filename().string();
+    if (list.file.empty())  // what was made by flags before stays
+      for (const std::string& tag : order)
+        if (whole_.fittings.front().tag != tag) {
+          list.fittings.push_back(std::move(known.at(tag)));
+          known.erase(tag);
+        }
+    for (const FittingRequest& request : whole_.fittings) {
+      ListedFitting fitting;
+      if (const auto found = known.find(request.tag); found != known.end()) {
+        fitting = std::move(found->second);
+        known.erase(found);
+      }
+      const std::string state = state_of(request);
+      if (fitting.asked != state) fitting.failure.clear();
+      fitting.tag = request.tag;
+      fitting.kind = request.kind;
+      fitting.count = request.count;
+      fitting.asked = state;
+      list.fittings.push_back(std::move(fitting));
+    }
+    for (const Problem& problem : whole_.problems) known.erase(problem.tag);
+    for (const auto& [tag, fitting] : known)
+      if (!fitting.made.empty())
+        result_.notes.push_back(tag + ": is not of the job any more; its folder stays");
+    return list;
+  }
+
+  // Puts what this run made into the list.
+  void enter(JobList& list) {
+    std::map<std::string, std::size_t> place;
+    for (std::size_t i = 0; i < list.fittings.size(); ++i) place[list.fittings[i].tag] = i;
+    for (std::size_t i = 0; i < job_.fittings.size(); ++i) {
+      ListedFitting& fitting = list.fittings[place.at(job_.fittings[i].tag)];
+      fitting.failure = result_.made[i].failure;
+      if (!fitting.failure.empty()) continue;
+      fitting.counted = fitting.asked;
+      fitting.each = kept_[i].needs.each;
+      fitting.counted_count = fitting.count;
+      if (!options_.folders) continue;
+      fitting.made = fitting.asked;
+      fitting.row = std::move(kept_[i].row);
+      fitting.row.warnings = result_.made[i].warnings;
+    }
+    std::error_code error;
+    if (!result_.plan.boards.empty()) {
+      list.boards = ListedBoards{placed(), stock_totals(result_.plan)};
+    } else if (!fs::exists(options_.out / k_boards_folder / "boards.json", error)) {
+      list.boards.reset();
+    }
+  }
+
+  void write_files() {
+    std::optional<JobList> earlier = read_job_list(options_.out / list_name());
+    if (stands_beside(earlier)) {
+      totals_alone();
+      return;
+    }
+    JobList list = renewed(std::move(earlier));
+    enter(list);
+    result_.totals = totals_of(list, whole_, options_);
+    const std::string stem = totals_stem(options_.share.i, options_.share.n);
+    std::vector<std::pair<std::string, std::string>> files{{stem + ".csv", totals_csv(result_.totals)},
+                                                           {stem + ".json", totals_json(result_.totals)}};
+    const std::string page = page_name();
+    if (options_.folders ? options_.produce.pages : list.beside.count(page) > 0)
+      files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan));
+    for (std::string& problem : write_beside(out(), list_name(), list, files)) {
+      result_.problems.push_back(std::move(problem));
+      result_.exit_code = std::max(result_.exit_code, 3);
+    }
+  }
+
+  // Of what was asked for by flags, for the terminal.
+  void totals_alone() {
+    JobList list = renewed(std::nullopt);
+    enter(list);
+    result_.totals = totals_of(list, whole_, options_);
+  }
+};
+
+}  // namespace
+
+Job share_of(Job job, JobShare share) {
+  std::vector<FittingRequest> kept;
+  for (std::size_t k = share.i - 1; k < job.fittings.size(); k += share.n)
+    kept.push_back(std::move(job.fittings[k]));
+  job.fittings = std::move(kept);
+  return job;
+}
+
+JobResult make_job(const Job& job, const Job& whole, const JobOptions& options, Listener& listener) {
+  return JobMaker(job, whole, options, listener).run();
+}
+
+}  // namespace linerwright
