@@ -144,6 +144,17 @@ Drawing board_drawing(const FloorPlan& plan, std::size_t board, TextStyle text);
 // The board as a DXF file, audited. Throws GeometryError with the first finding. Version, units and text
 // style are taken from `options`.
 std::string board_dxf(const FloorPlan& plan, std::size_t board, const DxfOptions& options);
+// A plan with its boards' files, which have passed their audit.
+struct DrawnFloor {
+  FloorPlan plan;
+  std::vector<std::string> files;  // of each board, as board_dxf() writes it
+  std::vector<std::string> notes;  // of tries that did not pass, a line each
+};
+// plan_floor() and board_dxf() of every board. A nest of which a board does not pass its audit is tried again
+// with other seeds, then with a little room between the pieces. Throws as plan_floor() does, GeometryError
+// where no try passes.
+DrawnFloor draw_floor(const std::vector<FloorPart>& parts, const std::vector<FloorStock>& stock,
+                      const Knife& knife, const FloorOptions& options, Units units, const DxfOptions& dxf);
 // What board_dxf holds its files to.
 AuditExpectations board_expectations(const FloorPlan& plan, std::size_t board, const DxfOptions& options);
 

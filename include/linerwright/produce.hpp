@@ -97,10 +97,10 @@ void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& o
 // Writes the folder <out>/boards, whole or not at all: board-1.dxf and so on, cut list and tables. What
 // people put into an earlier one stays, and it is left alone if it is the same. `of` are tag and state_of()
 // of the fittings that were placed. Returns the files that somebody had changed and under which names they
-// were kept. Throws WriteError, GeometryError if a file does not pass its audit.
-std::map<std::string, std::string> write_boards(const FloorPlan& plan,
+// were kept. Throws WriteError.
+std::map<std::string, std::string> write_boards(const DrawnFloor& floor,
                                                 const std::vector<std::pair<std::string, std::string>>& of,
-                                                const OutFolder& out, const DxfOptions& options, int threads);
+                                                const OutFolder& out);
 constexpr const char* k_boards_folder = "boards";
 
 // A check sum of what a request asks for: tag, kind, count and every value, defaults included.

@@ -8,7 +8,8 @@
 namespace linerwright::nesting {
 namespace {
 
-constexpr double k_shortest_run = 1.0;    // mm
+// Shorter than this, edges in line count as touching; whatever is longer is cut once.
+constexpr double k_shortest_run = 2.0 * k_nest_rounding;
 constexpr double k_straight_sine = 1e-6;  // of the turn at a corner that is none
 
 Vec2 corner(const Ring& ring, std::size_t i) {

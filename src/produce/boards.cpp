@@ -3,7 +3,6 @@
 #include "folder.hpp"
 #include "linerwright/cut_list.hpp"
 #include "linerwright/digest.hpp"
-#include "linerwright/parallel.hpp"
 #include "linerwright/produce.hpp"
 
 namespace linerwright {
@@ -40,14 +39,13 @@ std::string board_list(const FloorPlan& plan, const std::vector<std::pair<std::s
 
 }  // namespace
 
-std::map<std::string, std::string> write_boards(const FloorPlan& plan,
+std::map<std::string, std::string> write_boards(const DrawnFloor& floor,
                                                 const std::vector<std::pair<std::string, std::string>>& of,
-                                                const OutFolder& out, const DxfOptions& options,
-                                                int threads) {
-  std::vector<std::pair<std::string, std::string>> files(plan.boards.size());
-  in_parallel(files.size(), threads, [&](std::size_t i) {
-    files[i] = {board_file(plan, i), board_dxf(plan, i, options)};
-  });
+                                                const OutFolder& out) {
+  const FloorPlan& plan = floor.plan;
+  std::vector<std::pair<std::string, std::string>> files;
+  for (std::size_t i = 0; i < plan.boards.size(); ++i)
+    files.emplace_back(board_file(plan, i), floor.files[i]);
   files.emplace_back("cutlist.csv", cut_list_csv(plan));
   files.emplace_back("boards.csv", boards_csv(plan));
   std::vector<std::string> names;

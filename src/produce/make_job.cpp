@@ -46,8 +46,8 @@ class JobMaker : private Production {
     } else {
       shape_all();
     }
-    std::vector<FloorPart> parts = gather();
-    if (result_.well > 0 && options_.floor) place_on_boards(std::move(parts));
+    const std::vector<FloorPart> parts = gather();
+    if (result_.well > 0 && options_.floor) place_on_boards(parts);
     const bool some =
         options_.folders ? result_.well > 0 || options_.share.n > 1 : !result_.plan.boards.empty();
     if (some) guarded([&] { write_files(); });
@@ -182,16 +182,18 @@ class JobMaker : private Production {
     }
   }
 
-  void place_on_boards(std::vector<FloorPart> parts) {
+  void place_on_boards(const std::vector<FloorPart>& parts) {
     guarded([&] {
       require_own_boards();
       const FloorSetup& floor = *options_.floor;
-      FloorPlan plan = plan_floor(std::move(parts), floor.stock, floor.knife, floor.options, whole_.units);
+      DrawnFloor drawn =
+          draw_floor(parts, floor.stock, floor.knife, floor.options, whole_.units, options_.produce.dxf);
+      FloorPlan& plan = drawn.plan;
+      std::move(drawn.notes.begin(), drawn.notes.end(), std::back_inserter(result_.notes));
       for (const Problem& problem : plan.problems) result_.problems.push_back(one_line(problem));
       if (!plan.problems.empty()) result_.exit_code = std::max(result_.exit_code, 2);
       if (plan.boards.empty()) return;
-      for (const auto& [name, kept] :
-           write_boards(plan, placed(), out(), options_.produce.dxf, options_.threads))
+      for (const auto& [name, kept] : write_boards(drawn, placed(), out()))
         result_.notes.push_back(
             fmt::format("{}/{}: was changed since it was written: that one is now called {}", k_boards_folder,
                         name, kept));

@@ -18,8 +18,8 @@ LAYERS = {
     'check': ['asked', 'pattern', 'solid', 'report'],
     'paper': ['pattern', 'solid'],
     'page': ['check'],
-    'produce': ['floor', 'page', 'paper'],
-    'cli': ['report', 'produce'],
+    'produce': ['report', 'page', 'paper'],
+    'cli': ['produce'],
 }
 
 # A public header belongs to the folder of its own name, or else to the one folder with a source file of its name, or else
