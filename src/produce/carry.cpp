@@ -71,7 +71,8 @@ fs::path place_for(const fs::path& into, const std::string& name, const Same& sa
 
 }  // namespace
 
-OldFolder::OldFolder(fs::path path, const std::string& stem) : path_(std::move(path)) {
+OldFolder::OldFolder(fs::path path, const std::string& stem)
+    : path_(std::move(path)), proof_(proof_of(stem)) {
   const std::optional<Contents> contents = contents_of(path_, stem);
   if (!contents) return;
   for (const auto& [name, sum] : *contents) {
@@ -136,7 +137,11 @@ void OldFolder::remove(const fs::path& into) {
   constexpr int k_tries = 5;  // more come only while somebody goes on writing into the folder
   for (int attempt = 0; attempt < k_tries; ++attempt) {
     carry_into(into);
-    for (const fs::path& path : seen_) ::remove(path.c_str());
+    // the proof last: while it is there, a run that goes on here knows the program's own files
+    const fs::path proof = path_ / proof_;
+    for (const fs::path& path : seen_)
+      if (path != proof) ::remove(path.c_str());
+    ::remove(proof.c_str());
     if (::rmdir(path_.c_str()) == 0 || errno != ENOTEMPTY) return;
   }
 }

@@ -35,6 +35,7 @@ class OldFolder {
 
  private:
   std::filesystem::path path_;
+  std::string proof_;
   std::map<std::string, struct stat> own_;  // as they were when their digest was taken
   std::map<std::string, std::string> renamed_;
   std::vector<std::filesystem::path> seen_;  // files, and each folder after what is in it

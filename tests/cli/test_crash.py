@@ -71,6 +71,9 @@ class Crash(InFolder):
                 there = path.read_bytes() if path.is_file() else b""
                 if hashlib.blake2b(there, digest_size=32).hexdigest() != digest and there != self.edited:
                     wrong.append(f"not as written: {stem}/{name}")
+        for path in self.out.glob("*/kept-*"):
+            if path.name != "kept-E-tilt.csv":
+                wrong.append(f"the program's own file taken for a person's: {path}")
         for name in ("totals.csv", "totals.json", "made.json"):
             if not (self.out / name).is_file() or (self.out / name).stat().st_size == 0:
                 wrong.append(f"no {name}")
