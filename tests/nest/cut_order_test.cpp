@@ -52,6 +52,18 @@ TEST(CutOrder, MarksFirstThenHolesThenTheOutline) {
   EXPECT_NEAR(plan.travel_length, travel, 1e-9);
 }
 
+TEST(CutOrder, EdgesInLineAreCutOnceHoweverShortTheStretch) {
+  // the second plate's side goes on where the first one's ends, but for an overlap of half a millimetre
+  for (const double overlap : {0.5, 0.01}) {
+    Laid laid;
+    laid.lay(part("plate", rectangle(100.0, 50.0)), 0.0, 0.0);
+    laid.lay(part("plate", rectangle(100.0, 50.0)), 100.0, 50.0 - overlap);
+    const CutPlan plan = cut_order(laid.job, laid.result);
+    EXPECT_NEAR(plan.cut_length, 2.0 * 2.0 * (100.0 + 50.0) - overlap, 1e-9);
+    EXPECT_NEAR(plan.shared_length, overlap, 1e-9);
+  }
+}
+
 TEST(CutOrder, EntersInTheMiddleOfTheLongestStraightRun) {
   // The upper side is drawn in three edges of 20, 40 and 60 mm; together it is the longest.
   Laid laid;
