@@ -1,10 +1,8 @@
 #include "job_messages.hpp"
 
 #include <algorithm>
-#include <set>
 #include <string>
 #include <thread>
-#include <utility>
 
 #include <fmt/format.h>
 
@@ -33,12 +31,8 @@ std::size_t print_problems(const JobResult& result) {
   return failed;
 }
 
-void print_not_made(const Job& job, std::size_t failed) {
-  std::set<std::pair<std::string, std::string>> left_out;
-  for (const Problem& problem : job.problems) left_out.insert({problem.file, problem.tag});
-  const std::size_t count = left_out.size() + failed;
-  if (count > 0)
-    fmt::print(stderr, "linerwright: {} {} not made\n", count, count == 1 ? "fitting" : "fittings");
+void print_not_made(std::size_t count) {
+  if (count > 0) fmt::print(stderr, "linerwright: {} not made\n", count);
 }
 
 }  // namespace linerwright

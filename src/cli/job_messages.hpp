@@ -3,7 +3,6 @@
 
 #include <cstddef>
 
-#include "linerwright/job.hpp"
 #include "linerwright/make_job.hpp"
 
 namespace linerwright {
@@ -13,7 +12,7 @@ int all_cores();
 // Prints notes and what went wrong, a line each on standard error; returns how many fittings could not be
 // made.
 std::size_t print_problems(const JobResult& result);
-// Prints how many fittings were not made, with those that the reader left out; nothing where all were.
-void print_not_made(const Job& job, std::size_t failed);
+// Prints how many fittings were not made; nothing where all were.
+void print_not_made(std::size_t count);
 
 }  // namespace linerwright

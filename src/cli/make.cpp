@@ -139,7 +139,7 @@ int run(const MakeOptions& made) {
   teller.clear();
   const std::size_t failed = print_problems(result);
   print_figures(result, made);
-  print_not_made(job, failed);
+  print_not_made(left_out + failed);
   return std::max(result.exit_code, left_out > 0 ? 2 : 0);
 }
 

@@ -54,7 +54,7 @@ int run(const NestArguments& arguments) {
           "Gloves, eye protection and a dust mask with fibrous board; hands off the table while it runs.\n");
     }
   }
-  print_not_made(job, failed);
+  print_not_made(left_out + failed);
   return std::max(result.exit_code, left_out > 0 ? 2 : 0);
 }
 

@@ -52,7 +52,7 @@ class DiskFull(InFolder):
         self.assertEqual(len(lines), 4, result.stderr)
         for line in lines:
             self.assertRegex(line, r"^linerwright: .*/out/\.F-\d\.linerwright-new/F-\d[^ ]*: cannot write: No space left on device$")
-        self.assertIn("linerwright: 4 fittings not made", result.stderr)
+        self.assertIn("linerwright: 4 not made", result.stderr)
         self.assertEqual(self.bytes_in(disk / "out"), before)
         self.assertEqual(sorted(path.name for path in (disk / "out").glob("*/")), ["F-0", "F-1"])
         (disk / "filler").unlink()

@@ -231,7 +231,7 @@ class Kept(InFolder):
                         ["make", "job.toml", "--patterns-only", "--nest", "--effort", "fill"]):
             result = self.made(*command, code=2)
             self.assertIn("bad", result.stderr)
-            self.assertIn("linerwright: 1 fitting not made", result.stderr)
+            self.assertIn("linerwright: 1 not made", result.stderr)
             self.assertTrue((self.out / "boards" / "board-1.dxf").is_file())
             self.assertEqual(self.totals()["left_out"], 1)
 
