@@ -1,9 +1,9 @@
-# Writes OUT with the check sum of the library's sources (src without the command line, and include), so that
+# Writes OUT with the check sum of the library's sources (src without the command line and the pages of text, and include), so that
 # results of another state of the program are told apart. Names are taken relative to ROOT: the same sources
 # give the same sum on every machine.
 cmake_policy(SET CMP0009 NEW)
 file(GLOB_RECURSE files LIST_DIRECTORIES false RELATIVE ${ROOT} ${ROOT}/src/* ${ROOT}/include/*)
-list(FILTER files EXCLUDE REGEX "^src/cli/")
+list(FILTER files EXCLUDE REGEX "^src/cli/|\\.md$")
 list(SORT files COMPARE STRING)
 set(sums "")
 foreach(file IN LISTS files)
