@@ -25,10 +25,17 @@ class Campaign(InFolder):
                                self.folder / "state"], capture_output=True, text=True, timeout=600)
 
     def test_twenty_fittings(self):
-        run = self.campaign(20, 3)
+        run = self.campaign(20, 5, "--first", 1, "--make-only")
         self.assertEqual(run.returncode, 0, run.stdout + run.stderr)
         self.assertEqual(run.stdout.splitlines()[-1], "20 passed, 0 failed")
         self.assertEqual((self.folder / "state" / "result.txt").read_text(), run.stdout)
+        state = (self.folder / "state" / "state.jsonl").read_text()
+        self.assertIn('"became": "made"', state)
+        self.assertIn('"became": "refused"', state)
+
+    def test_one_is_proved_from_its_files(self):
+        run = self.campaign(1, 5, "--first", 16)
+        self.assertEqual(run.stdout.splitlines()[-1], "1 passed, 0 failed", run.stdout + run.stderr)
 
     def test_stopped_it_goes_on(self):
         self.campaign(3, 3, "--make-only")
@@ -54,8 +61,8 @@ class Campaign(InFolder):
 
 class Requests(unittest.TestCase):
     def test_the_same_each_time(self):
-        one = [wide_fittings.request(5, i) for i in range(40)]
-        self.assertEqual(one[::-1], [wide_fittings.request(5, i) for i in range(39, -1, -1)])
+        one = [wide_fittings.request(5, i) for i in range(80)]
+        self.assertEqual(one[::-1], [wide_fittings.request(5, i) for i in range(79, -1, -1)])
         self.assertEqual({wish["kind"] for wish in one}, set(wide_fittings.KINDS))
 
     def test_refusals_are_told_true_from_false(self):
