@@ -103,24 +103,31 @@ def _reaches(wish, _):
 def _outline(wish, b, pair):
     body = 0.5 * wish["diameter"]
     around = math.radians(b["around"])
-    return [((body - pair[1]) * (around + angle), b["position"] + z) for angle, z, _ in saddle.curve(body, b, *pair)]
+    return [((body - pair[1]) * (around + angle), b["position"] + z) for angle, z, _ in saddle.curve(body, b, *pair, 1.0) or ()]
+
+
+def _near(p, outline, turn):
+    """Whether a point lies in a closed outline, or within the margin of it; `turn` around the body is the same place."""
+    middle = sum(x for x, _ in outline) / len(outline)
+    x, y, inside = middle + math.remainder(p[0] - middle, turn), p[1], False
+    for (x0, y0), (x1, y1) in zip(outline, outline[1:] + outline[:1]):
+        dx, dy = x1 - x0, y1 - y0
+        square = dx * dx + dy * dy
+        share = min(1.0, max(0.0, ((x - x0) * dx + (y - y0) * dy) / square)) if square else 0.0
+        if math.hypot(x - x0 - share * dx, y - y0 - share * dy) < MARGIN + 0.5:
+            return True
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / dy * dx:
+            inside = not inside
+    return inside
 
 
 def _holes_apart(wish, match):
-    """Of the two named branches: distance between their outlines on the unrolled body, at every depth."""
+    """Of the two named branches: whether a corner of one's outline on the unrolled body lies in or near the other's."""
     one, other = (saddle.branches_of(wish)[int(match.group(n)) - 1] for n in (1, 2))
     for pair in saddle.depth_pairs(wish):
         turn = 2.0 * math.pi * (0.5 * wish["diameter"] - pair[1])
         first, second = _outline(wish, one, pair), _outline(wish, other, pair)
-        middle = sum(x for x, _ in second) / len(second)
-        for x, y in first:
-            for u, v in second:
-                if math.hypot(math.remainder(x - u, turn), y - v) < MARGIN + 0.5:
-                    return True
-        # one inside the other
-        x0, y0 = sum(x for x, _ in first) / len(first), sum(y for _, y in first) / len(first)
-        if (min(v for _, v in second) < y0 < max(v for _, v in second) and
-                abs(math.remainder(x0 - middle, turn)) < max(abs(u - middle) for u, _ in second)):
+        if any(_near(p, second, turn) for p in first) or any(_near(p, first, turn) for p in second):
             return True
     return False
 

@@ -301,8 +301,7 @@ def _tee(chance, wish):
 
 
 def _part_branches(chance, branches):
-    """Branches that lean toward each other are made as short as they may be, or turned away, three times in four."""
-    for one, other in zip(branches, branches[1:]):
-        if one["angle"] < 90.0 or other["angle"] > 90.0:
-            if not _one_in(chance, 4):
-                one["angle"], other["angle"] = max(one["angle"], 180.0 - one["angle"]), min(other["angle"], 180.0 - other["angle"])
+    """Nine times in ten the branches lean apart: from the body's first end to its far end ever more toward the far end."""
+    if not _one_in(chance, 10):
+        for b, angle in zip(branches, sorted((b["angle"] for b in branches), reverse=True)):
+            b["angle"] = angle

@@ -22,7 +22,7 @@ CROSS = {"tag": "T-1", "kind": "tee", "diameter": 600.0, "length": 1500.0, "bran
 class Campaign(InFolder):
     def campaign(self, *arguments):
         return subprocess.run([SOURCE / "scripts" / "campaign", *map(str, arguments), "--program", PROGRAM, "--folder",
-                               self.folder / "state"], capture_output=True, text=True, timeout=600)
+                               self.folder / "state", "--slow", "60"], capture_output=True, text=True, timeout=600)
 
     def test_twenty_fittings(self):
         run = self.campaign(20, 5, "--first", 1, "--make-only")
