@@ -33,6 +33,7 @@ std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles&
     add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
   add(prove_as_asked(files, parts));
   if (parts.empty()) return results;
+  results.push_back(prove_step_units(files.folder / (files.stem + ".step")));
   add(prove_parts(fitting, model, parts));
   add(prove_meshes(fitting, files, parts, mesh));
   return results;

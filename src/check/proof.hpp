@@ -37,6 +37,8 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
                           const BoardLines& lines, const std::string& layer,
                           const std::vector<double>& depths);
 
+// Every unit of length that the STEP's text states.
+CheckResult prove_step_units(const std::filesystem::path& file);
 // Volumes, fill, interference and the bore's slices of the STEP's parts.
 std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
                                      const std::vector<Part>& parts);

@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "linerwright/error.hpp"
+#include "linerwright/face_edges.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -173,6 +174,9 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
   }
   results.push_back(within("step edges", apart, 1e-3, "mm",
                            fmt::format("{} points of the edges against the solids made again", compared)));
+  double off = 0.0;
+  for (const Part& part : parts) off = std::max(off, edges_off_faces(part.solid));
+  results.push_back(within("step faces", off, 1e-3, "mm", "edges of the file's solids from their faces"));
   double common = 0.0;
   int pairs = 0;
   for (std::size_t i = 0; i < model.parts.size(); ++i)

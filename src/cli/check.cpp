@@ -164,7 +164,8 @@ std::vector<CheckResult> results_of(const Target& target) {
     results.insert(results.end(), more.begin(), more.end());
   };
   add(check_fitting(fitting, files, options.dxf, options.mesh));
-  add(check_written(fitting, make_patterns(fitting), files, {}));
+  add(check_written(fitting, make_patterns(fitting), files,
+                    {state_of(request), made_from(request, options, true)}));
   return results;
 }
 

@@ -1,0 +1,57 @@
+#include "linerwright/face_edges.hpp"
+
+#include <BRep_Tool.hxx>
+#include <Geom2d_Curve.hxx>
+#include <Geom_Curve.hxx>
+#include <Geom_Surface.hxx>
+#include <TopExp_Explorer.hxx>
+#include <TopoDS.hxx>
+#include <TopoDS_Edge.hxx>
+#include <TopoDS_Face.hxx>
+#include <algorithm>
+
+#include "guard.hpp"
+#include "linerwright/error.hpp"
+#include "shape.hpp"
+
+namespace linerwright {
+
+namespace {
+
+double off_face(const TopoDS_Edge& edge, const TopoDS_Face& face) {
+  if (BRep_Tool::Degenerated(edge)) return 0.0;
+  double first = 0.0;
+  double last = 0.0;
+  const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
+  double flat_first = 0.0;
+  double flat_last = 0.0;
+  const Handle(Geom2d_Curve) flat = BRep_Tool::CurveOnSurface(edge, face, flat_first, flat_last);
+  const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
+  if (curve.IsNull() || flat.IsNull() || surface.IsNull())
+    throw GeometryError("an edge has no curve on one of its faces");
+  constexpr int k_places = 16;
+  double worst = 0.0;
+  for (int i = 0; i <= k_places; ++i) {
+    const double share = static_cast<double>(i) / k_places;
+    const gp_Pnt2d at = flat->Value(flat_first + share * (flat_last - flat_first));
+    worst = std::max(worst,
+                     surface->Value(at.X(), at.Y()).Distance(curve->Value(first + share * (last - first))));
+  }
+  return worst;
+}
+
+}  // namespace
+
+double edges_off_faces(const Solid& solid) {
+  return guarded("edges on faces", [&] {
+    double worst = 0.0;
+    for (TopExp_Explorer faces(solid.shape().shape, TopAbs_FACE); faces.More(); faces.Next()) {
+      const TopoDS_Face& face = TopoDS::Face(faces.Current());
+      for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next())
+        worst = std::max(worst, off_face(TopoDS::Edge(edges.Current()), face));
+    }
+    return worst;
+  });
+}
+
+}  // namespace linerwright
