@@ -32,6 +32,7 @@ std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles&
   for (const Pattern& pattern : patterns)
     add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
   add(prove_as_asked(files, parts));
+  add(prove_tilts(fitting, patterns, files.folder / (files.stem + "-tilt.csv")));
   if (parts.empty()) return results;
   add(prove_parts(fitting, model, parts));
   add(prove_meshes(fitting, files, parts, mesh));
