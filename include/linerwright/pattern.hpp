@@ -22,14 +22,18 @@ struct Placement {
   Vec2 flat(Vec2 board) const;
 };
 
-// A row of the tilt table: a point of the contour of the face that is up, where the knife heads from there,
-// and how far the cut leans; zero on edges that are square to the board. A corner has a row for either edge.
+// A row of the tilt table: a point of the contour of the face that is up, allowances included, which way the knife
+// goes there, and how far a blade square to its way leans there to follow the true contour of the lower face; zero on
+// edges that are square to the board. A corner has a row for either edge; between rows all change evenly.
 struct TiltRow {
   int contour;  // 0 the outline, then the holes; on a blank the shared cuts from 1
   Vec2 at;
   double heading;  // radians from +x
   double
       tilt;  // radians; positive: the air face reaches further to the right of the heading than the duct face
+  // mm between the lower face's contour and the way of the blade's lower end, where no straight blade can follow: the
+  // tilt goes evenly from the last that cuts to the next. 0 where it follows to within a tenth.
+  double left;
 };
 
 // Ordinates of a piece at one station.
@@ -78,6 +82,7 @@ struct Pattern {
   double board_area = 0.0;        // of the cut contour
   double duct_area = 0.0;         // of the duct face's true contour
   double max_tilt = 0.0;          // radians
+  double not_cut = 0.0;           // largest of the tilt rows' `left`
   double gap_square = 0.0;        // widest gap a cut square to the board leaves under this cut policy
   double overlap_square = 0.0;    // widest overlap it leaves
   double shortest_stretch = 0.0;  // of the duct face between low and high edge

@@ -15,6 +15,7 @@
 #include "linerwright/paper.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/solid.hpp"
+#include "linerwright/tilt_table.hpp"
 
 namespace linerwright {
 
@@ -118,8 +119,7 @@ std::string fitting_json(const Fitting& fitting, const Model* model, const std::
 // The request a fitting.json was made from, and the options its files were written with. Throws InputError.
 FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptions* options);
 
-// Tilt table and ordinates as CSV in the fitting's units.
-std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns);
+// Ordinates as CSV in the fitting's units.
 std::string ordinates_csv(const Fitting& fitting, const std::vector<Pattern>& patterns);
 
 }  // namespace linerwright

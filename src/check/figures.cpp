@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "beside.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "tally.hpp"
 
 namespace linerwright {
@@ -131,6 +132,7 @@ void piece_figures(Tally& tally, const std::string& where, const JsonValue& foun
   }
   tally.number(where + ".area", found.find("area"), pattern.board_area, k_thousandth);
   tally.number(where + ".max_tilt", found.find("max_tilt"), pattern.max_tilt * k_degree, k_millionth);
+  tally.number(where + ".not_cut", found.find("not_cut"), pattern.not_cut, k_millionth);
   tally.number(where + ".gap_square", found.find("gap_square"), pattern.gap_square, k_millionth);
   tally.number(where + ".overlap_square", found.find("overlap_square"), pattern.overlap_square, k_millionth);
   piece_ordinates(tally, where, found, pattern);
@@ -200,7 +202,7 @@ CheckResult bore(const Fitting& fitting, const JsonValue& json) {
   return tally.result("figures");
 }
 
-CheckResult facts(const Fitting& fitting, const JsonValue& json) {
+CheckResult facts(const Fitting& fitting, const std::vector<Pattern>& patterns, const JsonValue& json) {
   Tally tally("figures and words");
   const JsonValue* list = json.find("facts");
   const std::size_t have = list == nullptr ? 0 : list->items.size();
@@ -214,7 +216,9 @@ CheckResult facts(const Fitting& fitting, const JsonValue& json) {
                  k_billionth);
   }
   tally.texts("steps", json.find("steps"), fitting.steps);
-  tally.texts("warnings", json.find("warnings"), fitting.warnings);
+  std::vector<std::string> warnings = fitting.warnings;
+  for (std::string& warning : tilt_warnings(fitting, patterns)) warnings.push_back(std::move(warning));
+  tally.texts("warnings", json.find("warnings"), warnings);
   return tally.result("facts, steps and warnings");
 }
 
@@ -249,9 +253,8 @@ CheckResult recorded(const JsonValue& json) {
 
 std::vector<CheckResult> prove_figures(const Fitting& fitting, const std::vector<Pattern>& patterns,
                                        const JsonValue& json) {
-  return {parameters(fitting, json), pieces(fitting, patterns, json),
-          volumes(fitting, json),    bore(fitting, json),
-          facts(fitting, json),      recorded(json)};
+  return {parameters(fitting, json), pieces(fitting, patterns, json), volumes(fitting, json),
+          bore(fitting, json),       facts(fitting, patterns, json),  recorded(json)};
 }
 
 }  // namespace linerwright

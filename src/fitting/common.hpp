@@ -14,6 +14,8 @@ std::vector<KeySpec> liner_keys();
 // The keys of [[stock]] and of [knife].
 std::vector<KeySpec> stock_keys();
 std::vector<KeySpec> knife_keys();
+// Keys of [knife] that say what a tilting head is; any fitting may override them.
+std::vector<KeySpec> head_keys();
 
 // Short forms of KeySpec for the kinds' tables.
 KeySpec length_key(std::string name, std::string help, std::string sample, double min, double max);

@@ -255,7 +255,24 @@ std::vector<KeySpec> board_keys() {
   };
 }
 
+// What a job says of its tilting head holds for each fitting that does not say otherwise.
+void apply_head(Job& job) {
+  const auto table = job.tables.find("knife");
+  if (table == job.tables.end()) return;
+  for (FittingRequest& request : job.fittings)
+    for (const KeySpec& key : head_keys()) {
+      const Value* value = table->second.find(key.name);
+      if (value == nullptr || request.values.given(key.name)) continue;
+      std::string written = value->written;
+      if (const auto* number = std::get_if<double>(&value->data))
+        written = key.quantity == Quantity::angle ? trimmed(*number * 180.0 / k_pi, 9) + "deg"
+                                                  : trimmed(*number, 9) + "mm";
+      request.values.set(key.name, {value->data, written, false, 0, {}});
+    }
+}
+
 void apply_stock(Job& job) {
+  apply_head(job);
   const auto list = job.lists.find("stock");
   if (list == job.lists.end()) return;
   for (FittingRequest& request : job.fittings) {

@@ -43,9 +43,35 @@ std::vector<KeySpec> stock_keys() {
   };
 }
 
+std::vector<KeySpec> head_keys() {
+  KeySpec sign = choice_key("tilt_sign",
+                            "tilting head: above tilt_zero the air face is cut further to the right of the "
+                            "heading (air_right), or the "
+                            "blade's lower end lies to its right or left (default: air_right)",
+                            {"air_right", "lower_right", "lower_left"}, "");
+  sign.default_value.reset();
+  const double quarter = 0.5 * k_pi;
+  return {
+      optional_key(sign),
+      optional_key(
+          of(length_key("tilt_zero", "tilting head: what it shows with the blade upright (default: 0)", {},
+                        -k_pi, k_pi),
+             Quantity::angle)),
+      optional_key(length_key("pivot_height",
+                              "tilting head: height of its pivot above the board's upper face (default: 0)",
+                              {}, 0.0, 2000.0)),
+      optional_key(
+          of(length_key("tilt_limit",
+                        "tilting head: how far it leans; more is a warning (default: 45, common practice, no "
+                        "source)",
+                        {}, 0.0, quarter),
+             Quantity::angle)),
+  };
+}
+
 std::vector<KeySpec> knife_keys() {
   const std::string practice = " (common practice, no source)";
-  return {
+  std::vector<KeySpec> keys{
       quantity_key("cut_speed", Quantity::velocity, "of the knife" + practice, "0.25m/s", 0.001, 10.0),
       quantity_key("mark_speed", Quantity::velocity, "of the pen" + practice, "0.4m/s", 0.001, 10.0),
       quantity_key("travel_speed", Quantity::velocity, "in the air" + practice, "0.8m/s", 0.001, 10.0),
@@ -58,6 +84,8 @@ std::vector<KeySpec> knife_keys() {
       with_default(length_key("overcut", "how far a closed cut runs on over its beginning", {}, 0.0, 20.0),
                    "0mm"),
   };
+  for (KeySpec& key : head_keys()) keys.push_back(std::move(key));
+  return keys;
 }
 
 }  // namespace linerwright

@@ -42,7 +42,8 @@ std::vector<Kind> make_kinds() {
                           {reducer_schema(), make_reducer},
                           {tee_schema(), make_tee}};
   for (Kind& kind : kinds)
-    for (const KeySpec& key : air_keys_of_fitting()) kind.schema.keys.push_back(key);
+    for (const auto& keys : {air_keys_of_fitting(), head_keys()})
+      kind.schema.keys.insert(kind.schema.keys.end(), keys.begin(), keys.end());
   return kinds;
 }
 

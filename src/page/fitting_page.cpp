@@ -80,11 +80,16 @@ std::string pattern_figures(const FittingPage& page) {
                                  ? "taper and collar in one blank"
                                  : page.fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())].role;
     out += fmt::format(
-        "<figure class=\"{}\"><figcaption>{} <small>{}; cut square: gap {}, overlap {}</small></figcaption>"
+        "<figure class=\"{}\"><figcaption>{} <small>{}; cut square: gap {}, overlap {}{}</small></figcaption>"
         "<div class=\"scroll\">{}</div></figure>\n",
         pattern.is_blank ? "broad" : "", html_text(pattern.id), html_text(role),
         html_text(length_text(page.fitting, pattern.gap_square)),
-        html_text(length_text(page.fitting, pattern.overlap_square)), pattern_figure(page.fitting, pattern));
+        html_text(length_text(page.fitting, pattern.overlap_square)),
+        pattern.not_cut > 0.0
+            ? "; cut with a lean: up to " + html_text(length_text(page.fitting, pattern.not_cut)) +
+                  " left to cut by hand"
+            : "",
+        pattern_figure(page.fitting, pattern));
   }
   return out;
 }

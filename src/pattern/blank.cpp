@@ -20,13 +20,15 @@ CutPolicy shared_policy(CutPolicy policy) {
 }
 
 // The lower piece's high edge, from right to left as its outline runs.
-std::vector<FacePair> shared_edge(const Outliner& lower, double lift, double thickness, double allowance) {
-  std::vector<FacePair> edge;
-  std::vector<double> rulings = lower.end_rulings(true);
-  std::reverse(rulings.begin(), rulings.end());
-  for (const double theta : rulings)
-    edge.push_back({lower.edge(true, theta, 0.0, allowance) + Vec2{0.0, lift},
-                    lower.edge(true, theta, thickness, allowance) + Vec2{0.0, lift}});
+TiltRun shared_edge(const Outliner& lower, double lift) {
+  TiltRun edge;
+  edge.at = [&lower, lift](double theta, bool air) {
+    return lower.cut_edge(true, theta, air) + Vec2{0.0, lift};
+  };
+  edge.parameters = lower.end_rulings(true);
+  std::reverse(edge.parameters.begin(), edge.parameters.end());
+  for (const double theta : edge.parameters)
+    edge.points.push_back({edge.at(theta, false), edge.at(theta, true)});
   return edge;
 }
 
@@ -75,10 +77,12 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
   pattern.lifts = lift;
   std::vector<std::vector<FacePair>> shared;
   for (std::size_t j = 0; j + 1 < outliners.size(); ++j) {
-    shared.push_back(shared_edge(outliners[j], lift[j], t, liner.butt_allowance));
+    const TiltRun edge = shared_edge(outliners[j], lift[j]);
+    shared.push_back(edge.points);
     std::vector<TiltPoint> points;
-    for (const FacePair& pair : shared.back()) points.push_back({pair, pair, true});
-    add_tilts(pattern, static_cast<int>(j) + 1, points, false, shared_policy(liner.cut), liner);
+    for (const FacePair& pair : edge.points) points.push_back({pair, true});
+    add_square_cut(pattern, points, false, shared_policy(liner.cut), liner);
+    add_tilts(pattern, static_cast<int>(j) + 1, {edge}, liner);
   }
   // the rectangle: the first piece's low end and the last one's high end
   const std::size_t last = outliners.size() - 1;

@@ -13,6 +13,27 @@ namespace linerwright {
 
 namespace {
 
+struct NotchPoint {
+  FacePair true_edge;
+  FacePair cut_edge;  // with the trim added
+  bool leans;         // the edge to the next point
+};
+
+// The edges that lean, and those that do not one by one; the contour begins with an edge of its own.
+std::vector<TiltRun> runs_of(const std::vector<NotchPoint>& points) {
+  std::vector<TiltRun> runs;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const NotchPoint& next = points[(i + 1) % points.size()];
+    if (i == 0 || !points[i].leans || !points[i - 1].leans) {
+      runs.emplace_back();
+      runs.back().leans = points[i].leans;
+      runs.back().points.push_back(points[i].cut_edge);
+    }
+    runs.back().points.push_back(next.cut_edge);
+  }
+  return runs;
+}
+
 class NotchedBlankMaker {
  public:
   NotchedBlankMaker(const Fitting& fitting, const NotchedBlank& blank)
@@ -31,15 +52,18 @@ class NotchedBlankMaker {
     if (blank_.collar >= 0) pattern.pieces.push_back(blank_.collar);
     pattern.pieces.push_back(blank_.taper);
     pattern.stretch_out = width_;
-    const std::vector<TiltPoint> points = contour();
+    const std::vector<NotchPoint> points = contour();
     std::vector<FacePair> pairs;
-    for (const TiltPoint& p : points) {
+    for (const NotchPoint& p : points) {
       pattern.duct.outer.push_back(p.true_edge.duct);
       pattern.air.outer.push_back(p.true_edge.air);
       pairs.push_back(p.cut_edge);
     }
     pattern.cut = cut_region({pairs}, fitting_.liner);
-    add_tilts(pattern, 0, points, true, fitting_.liner.cut, fitting_.liner);
+    std::vector<TiltPoint> square;
+    for (const NotchPoint& p : points) square.push_back({p.true_edge, p.leans});
+    add_square_cut(pattern, square, true, fitting_.liner.cut, fitting_.liner);
+    add_tilts(pattern, 0, runs_of(points), fitting_.liner);
     add_lines(pattern);
     lay_down(pattern, fitting_.liner.face_up, 0.0);
     add_labels(pattern, fitting_, pattern.pieces, parts_of(pattern));
@@ -63,8 +87,8 @@ class NotchedBlankMaker {
   }
 
   // Counter-clockwise.
-  std::vector<TiltPoint> contour() const {
-    std::vector<TiltPoint> points;
+  std::vector<NotchPoint> contour() const {
+    std::vector<NotchPoint> points;
     const bool level = blank_.collar >= 0 || !eccentric_;
     const std::vector<double> along =
         level ? std::vector<double>{0.0, width_}

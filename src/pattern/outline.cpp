@@ -71,11 +71,13 @@ FlatContour Outliner::outline() const {
     const double extra = allowance(high);
     contour.points.push_back({{edge(high, theta, 0.0, 0.0), edge(high, theta, t, 0.0)},
                               {edge(high, theta, 0.0, extra), edge(high, theta, t, extra)},
-                              next});
+                              next,
+                              theta});
   };
   const std::vector<double>& low = end_rulings(false);
   for (std::size_t i = 0; i < low.size(); ++i)
     add(false, low[i], i + 1 < low.size() ? end_kind(false) : EdgeKind::seam);
+  contour.low_points = contour.points.size();
   std::vector<double> high = end_rulings(true);
   std::reverse(high.begin(), high.end());
   for (std::size_t i = 0; i < high.size(); ++i)
@@ -94,17 +96,24 @@ Vec2 Outliner::hole_place(std::size_t index, double s, double w) const {
   return development_.point(piece_.seam + turn, place.v);
 }
 
+Vec2 Outliner::hole_edge(std::size_t index, double s, bool air) const {
+  return hole_place(index, s, air ? fitting_.liner.thickness : 0.0);
+}
+
+Vec2 Outliner::cut_edge(bool high, double theta, bool air) const {
+  return edge(high, theta, air ? fitting_.liner.thickness : 0.0, allowance(high));
+}
+
 FlatContour Outliner::hole(std::size_t index) const {
-  const double t = fitting_.liner.thickness;
   const Joint& joint = joint_of(wall_.holes.at(index));
-  const auto at = [&](double s) { return FacePair{hole_place(index, s, 0.0), hole_place(index, s, t)}; };
+  const auto at = [&](double s) { return FacePair{hole_edge(index, s, false), hole_edge(index, s, true)}; };
   std::vector<double> parameters;
   for (const Arc& arc : arcs_of(joint)) {
     const std::vector<double> run = spend_points(at, arc.from, arc.to, {});
     parameters.insert(parameters.end(), run.begin(), run.end() - 1);
   }
   FlatContour contour;
-  for (const double s : parameters) contour.points.push_back({at(s), at(s), EdgeKind::joint});
+  for (const double s : parameters) contour.points.push_back({at(s), at(s), EdgeKind::joint, s});
   Ring duct;
   for (const ContourPoint& p : contour.points) duct.push_back(p.true_edge.duct);
   if (signed_area(duct) > 0.0) std::reverse(contour.points.begin(), contour.points.end());

@@ -16,11 +16,13 @@ struct ContourPoint {
   FacePair true_edge;  // finished edges of both faces
   FacePair cut_edge;   // with the end or butt allowance added
   EdgeKind next;
+  double parameter;  // ruling of an end, or of a hole's branch
 };
 
 // Counter-clockwise outline (clockwise for a hole) on the flat development, duct face seen from outside.
 struct FlatContour {
   std::vector<ContourPoint> points;
+  std::size_t low_points = 0;  // of an outline: those of its low end, which come first
 };
 
 class Outliner {
@@ -37,6 +39,11 @@ class Outliner {
   double allowance(bool high) const;
   EdgeKind end_kind(bool high) const;
   Vec2 hole_place(std::size_t index, double s, double w) const;
+  // A face's cut edge of an end at a ruling, and its edge of a hole at a ruling of the branch.
+  Vec2 cut_edge(bool high, double theta, bool air) const;
+  Vec2 hole_edge(std::size_t index, double s, bool air) const;
+  // Whether both are closed forms; on an oblique taper the development is an integral.
+  bool exact() const { return wall_.sheet.offset() == 0.0; }
   const Development& development() const { return development_; }
 
  private:

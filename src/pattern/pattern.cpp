@@ -30,8 +30,48 @@ Vec2 Placement::flat(Vec2 board) const {
 
 namespace {
 
-void add_contour(Pattern& pattern, const FlatContour& contour, bool hole, const LinerSpec& liner,
-                 std::vector<FacePair>& cut_pairs) {
+// The outline's two ends with the seams between them.
+std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outliner) {
+  const std::vector<ContourPoint>& points = contour.points;
+  const auto run = [&](std::size_t from, std::size_t to) {
+    TiltRun part;
+    for (std::size_t i = from; i < to; ++i) {
+      part.points.push_back(points[i % points.size()].cut_edge);
+      part.parameters.push_back(points[i % points.size()].parameter);
+    }
+    return part;
+  };
+  std::vector<TiltRun> runs;
+  for (const bool high : {false, true}) {
+    const std::size_t first = high ? contour.low_points : 0;
+    const std::size_t last = high ? points.size() : contour.low_points;
+    runs.push_back(run(first, last));
+    if (outliner.exact())
+      runs.back().at = [&outliner, high](double theta, bool air) {
+        return outliner.cut_edge(high, theta, air);
+      };
+    runs.push_back(run(last - 1, last + 1));
+    runs.back().leans = false;
+  }
+  return runs;
+}
+
+TiltRun run_of_hole(const FlatContour& contour, const Outliner& outliner, std::size_t hole, double butt) {
+  TiltRun run;
+  run.closed = true;
+  for (const ContourPoint& p : contour.points) {
+    run.points.push_back(p.cut_edge);
+    run.parameters.push_back(p.parameter);
+  }
+  if (butt > 0.0)
+    run.points = moved_right(run.points, butt);  // into the hole
+  else
+    run.at = [&outliner, hole](double s, bool air) { return outliner.hole_edge(hole, s, air); };
+  return run;
+}
+
+void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector<TiltRun>& runs, bool hole,
+                 const LinerSpec& liner, std::vector<FacePair>& cut_pairs) {
   Ring duct;
   Ring air;
   std::vector<TiltPoint> points;
@@ -39,10 +79,10 @@ void add_contour(Pattern& pattern, const FlatContour& contour, bool hole, const 
     duct.push_back(p.true_edge.duct);
     air.push_back(p.true_edge.air);
     cut_pairs.push_back(p.cut_edge);
-    points.push_back({p.true_edge, p.cut_edge, p.next != EdgeKind::seam});
+    points.push_back({p.true_edge, p.next != EdgeKind::seam});
   }
-  const int number = hole ? static_cast<int>(pattern.duct.holes.size()) + 1 : 0;
-  add_tilts(pattern, number, points, true, liner.cut, liner);
+  add_square_cut(pattern, points, true, liner.cut, liner);
+  add_tilts(pattern, hole ? static_cast<int>(pattern.duct.holes.size()) + 1 : 0, runs, liner);
   if (hole) {
     pattern.duct.holes.push_back(duct);
     pattern.air.holes.push_back(air);
@@ -63,10 +103,13 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
 
   std::vector<std::vector<FacePair>> pairs;
   pairs.emplace_back();
-  add_contour(pattern, outliner.outline(), false, liner, pairs.back());
+  const FlatContour outline = outliner.outline();
+  add_contour(pattern, outline, runs_of(outline, outliner), false, liner, pairs.back());
   for (const std::size_t h : holes_of(fitting, piece)) {
     pairs.emplace_back();
-    add_contour(pattern, outliner.hole(h), true, liner, pairs.back());
+    const FlatContour hole = outliner.hole(h);
+    add_contour(pattern, hole, {run_of_hole(hole, outliner, h, liner.butt_allowance)}, true, liner,
+                pairs.back());
   }
   pattern.cut = cut_region(pairs, liner);
   add_ordinates(pattern, fitting, outliner, piece);

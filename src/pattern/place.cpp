@@ -40,23 +40,18 @@ void place_line(std::vector<Vec2>& line, const Placement& placement) {
   if (placement.mirrored) std::reverse(line.begin(), line.end());
 }
 
-// Rows follow their contour's sense; each heads for the next row of its contour. The first of a corner's two
-// rows, and the last of a cut across a blank, head as the row before.
-void place_tilts(std::vector<TiltRow>& rows, const Placement& placement, bool open) {
+// Rows follow their contour's sense, which stays on a mirrored board.
+void place_tilts(std::vector<TiltRow>& rows, const Placement& placement) {
   for (auto first = rows.begin(); first != rows.end();) {
     const auto last =
         std::find_if(first, rows.end(), [&](const TiltRow& row) { return row.contour != first->contour; });
-    for (auto row = first; row != last; ++row) row->at = placement.board(row->at);
-    if (placement.mirrored) std::reverse(open ? first : first + 1, last);
-    const auto n = static_cast<std::size_t>(last - first);
-    const auto ahead_of = [&](std::size_t i) { return first[static_cast<std::ptrdiff_t>((i + 1) % n)].at; };
-    for (std::size_t i = 0; i < n; ++i) {
-      std::size_t from = i;
-      if ((open && i + 1 == n) || ahead_of(i) == first[static_cast<std::ptrdiff_t>(i)].at)
-        from = (i + n - 1) % n;
-      const Vec2 ahead = ahead_of(from) - first[static_cast<std::ptrdiff_t>(from)].at;
-      first[static_cast<std::ptrdiff_t>(i)].heading = std::atan2(ahead.y, ahead.x);
+    for (auto row = first; row != last; ++row) {
+      const Vec2 ahead = placement.board(row->at + Vec2{std::cos(row->heading), std::sin(row->heading)});
+      row->at = placement.board(row->at);
+      const Vec2 along = placement.mirrored ? row->at - ahead : ahead - row->at;
+      row->heading = std::atan2(along.y, along.x);
     }
+    if (placement.mirrored) std::reverse(first, last);
     first = last;
   }
 }
@@ -187,7 +182,7 @@ void lay_down(Pattern& pattern, Face face_up, double lean) {
     label.at = placement.board(label.at);
     label.angle += placement.turn;
   }
-  place_tilts(pattern.tilts, placement, pattern.is_blank);
+  place_tilts(pattern.tilts, placement);
   for (Ordinate& ordinate : pattern.ordinates) ordinate.at = placement.board(ordinate.at);
   for (HoleOrdinate& ordinate : pattern.hole_ordinates) {
     ordinate.duct = placement.board(ordinate.duct);

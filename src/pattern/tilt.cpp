@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "blade.hpp"
 #include "outline.hpp"
 
 namespace linerwright {
@@ -15,10 +16,70 @@ double turn_between(Vec2 a, Vec2 b) {
   return std::fabs(std::atan2(cross(a, b), dot(a, b)));
 }
 
+// The exact lower contour at point k and between points, and beyond an open edge's ends.
+std::function<Vec2(double)> lower_of(const TiltRun& run, bool air) {
+  if (!run.at) return {};
+  return [&run, air](double k) {
+    const std::vector<double>& s = run.parameters;
+    const auto n = static_cast<double>(s.size());
+    const double turn = s.back() > s.front() ? k_two_pi : -k_two_pi;  // of a closed edge
+    const auto parameter = [&](double whole) {
+      if (run.closed) {
+        const double rounds = std::floor(whole / n);
+        return s[static_cast<std::size_t>(whole - rounds * n)] + rounds * turn;
+      }
+      if (whole < 0.0) return s.front() + whole * (s.back() - s.front()) / (n - 1.0);
+      if (whole > n - 1.0) return s.back() + (whole - (n - 1.0)) * (s.back() - s.front()) / (n - 1.0);
+      return s[static_cast<std::size_t>(whole)];
+    };
+    if (!run.closed && (k <= 0.0 || k >= n - 1.0)) return run.at(parameter(k), air);
+    const double whole = std::floor(k);
+    const double here = parameter(whole);
+    return run.at(here + (k - whole) * (parameter(whole + 1.0) - here), air);
+  };
+}
+
 }  // namespace
 
-void add_tilts(Pattern& pattern, int contour, const std::vector<TiltPoint>& points, bool closed,
-               CutPolicy policy, const LinerSpec& liner) {
+void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, const LinerSpec& liner) {
+  const bool air_up = liner.face_up == Face::air;
+  for (const TiltRun& run : runs) {
+    BladeEdge edge;
+    for (const FacePair& pair : run.points) {
+      edge.upper.push_back(air_up ? pair.air : pair.duct);
+      edge.lower.push_back(!run.leans || !air_up ? pair.air : pair.duct);
+      if (!run.leans) edge.lower.back() = edge.upper.back();
+    }
+    edge.closed = run.closed;
+    edge.lower_at = lower_of(run, !air_up);
+    for (const BladeRow& row : blade_rows(edge, liner.thickness)) {
+      const double tilt = std::atan2(air_up ? -row.shift : row.shift, liner.thickness);
+      pattern.tilts.push_back({contour, row.at, std::atan2(row.along.y, row.along.x), tilt, row.left});
+      pattern.max_tilt = std::max(pattern.max_tilt, std::fabs(tilt));
+      pattern.not_cut = std::max(pattern.not_cut, row.left);
+    }
+  }
+}
+
+std::vector<FacePair> moved_right(const std::vector<FacePair>& edge, double distance) {
+  constexpr double k_mitre = 2.0;  // times the distance, at corners
+  const std::size_t n = edge.size();
+  std::vector<FacePair> moved = edge;
+  for (const auto face : {&FacePair::duct, &FacePair::air})
+    for (std::size_t i = 0; i < n; ++i) {
+      const auto right = [&](std::size_t from, std::size_t to) {
+        const Vec2 along = edge[to].*face - edge[from].*face;
+        return (1.0 / norm(along)) * Vec2{along.y, -along.x};
+      };
+      const Vec2 sum = right((i + n - 1) % n, i) + right(i, (i + 1) % n);
+      const double square = std::max(dot(sum, sum), 4.0 / (k_mitre * k_mitre));
+      moved[i].*face = edge[i].*face + (2.0 * distance / square) * sum;
+    }
+  return moved;
+}
+
+void add_square_cut(Pattern& pattern, const std::vector<TiltPoint>& points, bool closed, CutPolicy policy,
+                    const LinerSpec& liner) {
   const std::size_t n = points.size();
   for (std::size_t i = 0; i < n; ++i) {
     const TiltPoint& p = points[i];
@@ -40,10 +101,6 @@ void add_tilts(Pattern& pattern, int contour, const std::vector<TiltPoint>& poin
       const SquareCut cut = square_cut(policy, liner.face_up, shift);
       pattern.gap_square = std::max(pattern.gap_square, cut.gap);
       pattern.overlap_square = std::max(pattern.overlap_square, cut.overlap);
-      const double tilt = std::atan2(shift, liner.thickness);
-      pattern.max_tilt = std::max(pattern.max_tilt, std::fabs(tilt));
-      pattern.tilts.push_back(
-          {contour, liner.face_up == Face::air ? p.cut_edge.air : p.cut_edge.duct, 0.0, tilt});
     }
   }
 }

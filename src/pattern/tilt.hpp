@@ -1,6 +1,7 @@
 // How far cuts lean, and what a cut square to the board leaves instead.
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "linerwright/pattern.hpp"
@@ -8,15 +9,32 @@
 
 namespace linerwright {
 
-struct TiltPoint {
-  FacePair true_edge;
-  FacePair cut_edge;  // with the allowances added
-  bool leans;         // the edge to the next point; seams and the sides of notches are square to the board
+// A stretch of a contour, in its sense.
+struct TiltRun {
+  std::vector<FacePair> points;  // with the allowances added
+  bool leans = true;             // seams and the sides of notches are square to the board
+  bool closed = false;
+  // Beside points, and the exact edge of a face (not `air`: the duct face's) at a parameter, beyond both
+  // ends, too; may be empty.
+  std::vector<double> parameters{};
+  std::function<Vec2(double, bool air)> at{};
 };
 
-// Adds the rows of one contour (or of an open cut across a blank) and widens the pattern's gap, overlap and
-// largest tilt by what the contour needs under the policy. Headings follow once the board is laid down.
-void add_tilts(Pattern& pattern, int contour, const std::vector<TiltPoint>& points, bool closed,
-               CutPolicy policy, const LinerSpec& liner);
+struct TiltPoint {
+  FacePair true_edge;
+  bool leans;  // the edge to the next point; seams and the sides of notches are square to the board
+};
+
+// Adds the rows of one contour (or of an open cut across a blank) on the flat development, and widens the
+// pattern's largest tilt.
+void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, const LinerSpec& liner);
+
+// Widens the pattern's gap and overlap by what a cut square to the board leaves along this contour under the
+// policy.
+void add_square_cut(Pattern& pattern, const std::vector<TiltPoint>& points, bool closed, CutPolicy policy,
+                    const LinerSpec& liner);
+
+// A closed edge moved by this distance to the right of its sense, both faces alike.
+std::vector<FacePair> moved_right(const std::vector<FacePair>& edge, double distance);
 
 }  // namespace linerwright

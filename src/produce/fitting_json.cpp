@@ -104,6 +104,7 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
     json.end_array();
     json.key("seam").text(group ? "as each piece's own" : piece.seam_place);
     json.key("max_tilt").number(degrees(pattern.max_tilt));
+    json.key("not_cut").number(pattern.not_cut);
     json.key("gap_square").number(pattern.gap_square);
     json.key("overlap_square").number(pattern.overlap_square);
     if (!pattern.ordinates.empty()) {

@@ -225,6 +225,8 @@ class Producer {
     made_[i] = {};
     Fitting fitting = make_fitting(request);
     std::vector<Pattern> patterns = make_patterns(fitting);
+    for (std::string& warning : tilt_warnings(fitting, patterns))
+      fitting.warnings.push_back(std::move(warning));
     const Shaped shaped{std::move(fitting), std::move(patterns)};
     production_.shaped(i, shaped);
     const std::filesystem::path folder = out_.path() / file_stem(request.tag);

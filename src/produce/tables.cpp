@@ -1,4 +1,4 @@
-// Tilt table and ordinates: comma-separated, in the fitting's units.
+// Ordinates: comma-separated, in the fitting's units.
 #include <fmt/format.h>
 
 #include "linerwright/produce.hpp"
@@ -16,17 +16,6 @@ std::string length(const Fitting& fitting, double value) {
 }
 
 }  // namespace
-
-std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns) {
-  const auto unit = unit_name(Quantity::length, fitting.units);
-  std::string text = fmt::format("piece,contour,x_{0},y_{0},heading_deg,tilt_deg\n", unit);
-  for (const Pattern& pattern : patterns)
-    for (const TiltRow& row : pattern.tilts)
-      text +=
-          fmt::format("{},{},{},{},{},{}\n", pattern.id, row.contour, length(fitting, row.at.x),
-                      length(fitting, row.at.y), fixed(degrees(row.heading), 4), fixed(degrees(row.tilt), 4));
-  return text;
-}
 
 std::string ordinates_csv(const Fitting& fitting, const std::vector<Pattern>& patterns) {
   const auto unit = unit_name(Quantity::length, fitting.units);

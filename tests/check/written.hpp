@@ -6,6 +6,7 @@
 #include <string>
 
 #include "linerwright/check.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "proof.hpp"
 #include "support/check_results.hpp"
 #include "support/folder.hpp"
@@ -27,6 +28,7 @@ class Written {
                                      {PartRole::bore, "bore"}})
       write_meshes(name, meshes(role));
     write_step(file("f.step"), fitting, model);
+    write_text("f-tilt.csv", tilt_csv(fitting, patterns));
   }
 
   std::filesystem::path file(const std::string& name) const { return folder_.path() / name; }
@@ -37,6 +39,10 @@ class Written {
   void write(const std::string& id, const Drawing& drawing, const DxfOptions& options) const {
     std::ofstream out(file("f-" + id + ".dxf"), std::ios::binary);
     write_dxf(out, drawing, options);
+  }
+  void write_text(const std::string& name, const std::string& text) const {
+    std::ofstream out(file(name), std::ios::binary);
+    out << text;
   }
   void write_meshes(const std::string& name, const std::vector<Mesh>& all) const {
     std::ofstream out(file("f-" + name + ".stl"), std::ios::binary);
@@ -66,6 +72,7 @@ class Written {
   std::vector<CheckResult> check_meshes() const {
     return prove_meshes(fitting, {folder_.path(), "f"}, step(), mesh);
   }
+  std::vector<CheckResult> check_tilts() const { return prove_tilts(fitting, patterns, file("f-tilt.csv")); }
   std::vector<CheckResult> check() const { return check_fitting(fitting, {folder_.path(), "f"}, dxf, mesh); }
 
   Fitting fitting;

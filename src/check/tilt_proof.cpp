@@ -1,0 +1,258 @@
+// The tilt table on disk: a straight blade is swept along its rows, and where it goes is held against both
+// faces.
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "dxf_lines.hpp"
+#include "edge_reference.hpp"
+#include "linerwright/error.hpp"
+#include "proof.hpp"
+#include "tilt_file.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_steps = 720;     // of a reference, around
+constexpr double k_limit = 0.1;  // mm: chords of the rows' places, and k_left
+constexpr double k_least = std::numeric_limits<double>::infinity();
+
+// Where a face's edge is wanted: on a line, or inside a hole by the butt allowance.
+struct Wanted {
+  BoardLine line;
+  double inside = 0.0;
+  bool hole = false;
+  std::vector<Vec2> must{};  // points of the line that something has to reach
+
+  double away(Vec2 p) const {
+    const double distance = distance_to_lines(p, {line});
+    if (!hole || !(inside > 0.0)) return distance;
+    return point_in_polygon(p, line.points) ? std::fabs(distance - inside) : distance + inside;
+  }
+};
+
+// One contour of the table: what either face's edge has to be, and where the blade goes.
+struct Sweep {
+  std::vector<Vec2> upper;  // rows' places
+  struct End {
+    Vec2 at;
+    double left;
+  };
+  std::vector<End> lower;     // the blade's lower end between rows
+  std::vector<Vec2> all_way;  // and where it turns on the spot, too
+  double most_left = 0.0;
+  bool closed = false;
+};
+
+double away(Vec2 p, const std::vector<Wanted>& all) {
+  double least = k_least;
+  for (const Wanted& wanted : all) least = std::min(least, wanted.away(p));
+  return least;
+}
+
+Sweep swept(const std::vector<TiltFileRow>& rows, const TiltFile& table, bool closed) {
+  constexpr int k_parts = 5;
+  Sweep sweep;
+  sweep.closed = closed;
+  // the way the lower end lies at this reading, to the right of the heading
+  const auto lean = [&](double reading) {
+    const double tilt = tilt_of_reading(table.head, table.face_up, reading);
+    return table.face_up == Face::air ? -tilt : tilt;
+  };
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    sweep.upper.push_back(rows[i].at);
+    sweep.most_left = std::max(sweep.most_left, rows[i].left);
+    if (!closed && i + 1 == rows.size()) break;
+    const TiltFileRow& a = rows[i];
+    const TiltFileRow& b = rows[(i + 1) % rows.size()];
+    const double turn = std::remainder(b.heading - a.heading, k_two_pi);
+    const bool on_the_spot = distance(a.at, b.at) < 1e-3;
+    for (int part = 0; part <= k_parts; ++part) {
+      const double share = static_cast<double>(part) / k_parts;
+      const double heading = a.heading + share * turn;
+      const double shift = table.board * std::tan((1.0 - share) * lean(a.reading) + share * lean(b.reading));
+      const Vec2 end = a.at + share * (b.at - a.at) + shift * Vec2{std::sin(heading), -std::cos(heading)};
+      sweep.all_way.push_back(end);
+      if (!on_the_spot) sweep.lower.push_back({end, std::max(a.left, b.left)});
+    }
+  }
+  return sweep;
+}
+
+// How far the sweep strays from the edges it is to follow, and they from it, beyond what its rows say is
+// left.
+// The board ends at its seams: what the blade does beyond them is nobody's edge.
+double off(const Sweep& sweep, const RolledPiece& rolled, const std::vector<Wanted>& upper,
+           const std::vector<Wanted>& lower, const std::vector<Wanted>& upper_must,
+           const std::vector<Wanted>& lower_must) {
+  double worst = 0.0;
+  for (const Vec2 p : sweep.upper) worst = std::max(worst, away(p, upper));
+  for (const Sweep::End& end : sweep.lower) {
+    const double beside = away(end.at, lower) - end.left;
+    if (beside > std::max(worst, k_limit) && rolled.overrun(rolled.place(end.at)) > 0.0) continue;
+    worst = std::max(worst, beside);
+  }
+  const BoardLines places{{sweep.upper, sweep.closed}};
+  const BoardLines way{{sweep.all_way, false}};
+  for (const Wanted& wanted : upper_must)
+    for (const Vec2 p : wanted.must)
+      worst = std::max(worst, std::fabs(distance_to_lines(p, places) - wanted.inside));
+  for (const Wanted& wanted : lower_must)
+    for (const Vec2 p : wanted.must)
+      worst = std::max(worst, distance_to_lines(p, way) - wanted.inside - sweep.most_left);
+  return worst;
+}
+
+class Proof {
+ public:
+  Proof(const Fitting& fitting, const Pattern& pattern, const TiltFile& table,
+        const std::vector<TiltFileRow>& rows)
+      : fitting_(fitting), pattern_(pattern), table_(table), rows_(rows) {}
+
+  // The sweep of every contour; throws std::invalid_argument where one is missing.
+  double worst() const {
+    const double butt = fitting_.liner.butt_allowance;
+    double worst = 0.0;
+    if (pattern_.is_blank) {
+      for (std::size_t part = 0; part + 1 < pattern_.pieces.size(); ++part) {
+        const RolledPiece rolled(fitting_, pattern_, part);
+        const EdgeReference edge = end_reference(fitting_, rolled, true, butt, k_steps);
+        worst = std::max(worst, check(rolled, static_cast<int>(part) + 1, {edge}, false, false));
+      }
+      return worst;
+    }
+    const RolledPiece rolled(fitting_, pattern_, 0);
+    worst = check(rolled, 0,
+                  {end_reference(fitting_, rolled, false, butt, k_steps),
+                   end_reference(fitting_, rolled, true, butt, k_steps)},
+                  true, true);
+    int contour = 1;
+    for (const std::size_t h : holes_of(fitting_, rolled.piece()))
+      worst = std::max(
+          worst, check(rolled, contour++,
+                       {hole_reference(fitting_, rolled,
+                                       fitting_.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h],
+                                       k_steps)},
+                       true, false));
+    return worst;
+  }
+
+  // Rows beside those made again, as millimetres.
+  double against_made() const {
+    if (rows_.size() != pattern_.tilts.size())
+      throw std::invalid_argument(fmt::format("{} rows instead of {}", rows_.size(), pattern_.tilts.size()));
+    const KnifeHead head = knife_head(fitting_);
+    double worst = 0.0;
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+      const TiltRow& made = pattern_.tilts[i];
+      const TiltFileRow& row = rows_[i];
+      const double t = fitting_.liner.thickness;
+      const double reading = head_reading(head, fitting_.liner.face_up, made.tilt);
+      worst = std::max({worst, distance(row.at, made.at), std::fabs(row.left - made.left),
+                        t * std::fabs(row.reading - reading),
+                        t * std::fabs(std::remainder(row.heading - made.heading, k_two_pi)),
+                        row.contour == made.contour ? 0.0 : k_least});
+      if (!(head.pivot_height > 0.0)) continue;
+      // the pivot, the place and the lower end lie on one line
+      const double lean = fitting_.liner.face_up == Face::air ? -made.tilt : made.tilt;
+      const Vec2 pivot = made.at - head.pivot_height * std::tan(lean) *
+                                       Vec2{std::sin(made.heading), -std::cos(made.heading)};
+      worst = std::max(worst, distance(pivot, row.pivot));
+    }
+    return worst;
+  }
+
+ private:
+  double check(const RolledPiece& rolled, int contour, const std::vector<EdgeReference>& edges, bool closed,
+               bool seams) const {
+    std::vector<TiltFileRow> rows;
+    for (const TiltFileRow& row : rows_)
+      if (row.contour == contour) rows.push_back(row);
+    if (rows.size() < 2) throw std::invalid_argument(fmt::format("no rows of contour {}", contour));
+    const bool air_up = fitting_.liner.face_up == Face::air;
+    const auto wanted = [&](bool upper) {
+      std::vector<Wanted> all;
+      const double share = upper == air_up ? 1.0 : 0.0;
+      for (const EdgeReference& edge : edges) {
+        const double inside = edge.hole ? fitting_.liner.butt_allowance : 0.0;
+        all.push_back({{edge.between(share), edge.hole}, inside, edge.hole});
+        for (std::size_t i = 0; i < edge.duct.size(); ++i)
+          if (!(inside > 0.0 && edge.corner[i])) all.back().must.push_back(edge.at(i, share));
+      }
+      return all;
+    };
+    const std::vector<Wanted> upper_must = wanted(true);
+    const std::vector<Wanted> lower_must = wanted(false);
+    std::vector<Wanted> upper = upper_must;
+    std::vector<Wanted> lower = lower_must;
+    if (seams)
+      for (const bool last : {false, true}) {
+        BoardLine seam{{}, false};
+        for (const Wanted* end : {&upper_must[0], &upper_must[1]})
+          seam.points.push_back(last ? end->line.points.back() : end->line.points.front());
+        upper.push_back({seam, 0.0, false});
+        lower.push_back({seam, 0.0, false});
+      }
+    return off(swept(rows, table_, closed), rolled, upper, lower, upper_must, lower_must);
+  }
+
+  const Fitting& fitting_;
+  const Pattern& pattern_;
+  const TiltFile& table_;
+  const std::vector<TiltFileRow>& rows_;
+};
+
+// What the head of the table says beside what it is for.
+double head_off(const Fitting& fitting, const TiltFile& table) {
+  const KnifeHead head = knife_head(fitting);
+  if (table.face_up != fitting.liner.face_up || table.head.sign != head.sign) return k_least;
+  return std::max({std::fabs(table.board - fitting.liner.thickness),
+                   std::fabs(table.head.pivot_height - head.pivot_height),
+                   std::fabs(table.head.zero - head.zero), std::fabs(table.head.limit - head.limit)});
+}
+
+}  // namespace
+
+std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                     const std::filesystem::path& file) {
+  TiltFile table;
+  try {
+    table = read_tilt_file(file);
+  } catch (const InputError& error) {
+    return {undone("tilt table", error.what())};
+  }
+  std::vector<CheckResult> results{
+      within("tilt head", head_off(fitting, table), 1e-3, "", "face up, board, sign, zero, pivot and limit")};
+  for (const Pattern& pattern : patterns) {
+    const auto rows = table.pieces.find(pattern.id);
+    const std::string name = "tilt " + pattern.id;
+    if (rows == table.pieces.end()) {
+      if (!pattern.tilts.empty()) results.push_back(undone(name, "no rows of this piece"));
+      continue;
+    }
+    try {
+      const Proof proof(fitting, pattern, table, rows->second);
+      // a notched blank is folded, not rolled
+      const bool folded = std::any_of(fitting.notched.begin(), fitting.notched.end(),
+                                      [&](const NotchedBlank& blank) { return blank.id == pattern.id; });
+      if (!folded)
+        results.push_back(
+            within(name, proof.worst(), k_limit, "mm",
+                   fmt::format("a blade swept along {} rows to both faces' closed forms, and back",
+                               rows->second.size())));
+      results.push_back(
+          within("tilt rows " + pattern.id, proof.against_made(), 1e-3, "mm", "against the rows made again"));
+    } catch (const std::exception& error) {
+      results.push_back(undone(name, error.what()));
+    }
+  }
+  if (table.pieces.size() > patterns.size())
+    results.push_back(undone("tilt table", "rows of a piece that is not there"));
+  return results;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,146 @@
+#include "linerwright/tilt_table.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+namespace linerwright {
+
+namespace {
+
+double degrees(double radians) {
+  return radians * 180.0 / k_pi;
+}
+
+std::string length(const Fitting& fitting, double value) {
+  return fixed(to_units(Quantity::length, value, fitting.units), fitting.units == Units::inch ? 5 : 4);
+}
+
+const char* name_of(TiltSign sign) {
+  switch (sign) {
+    case TiltSign::air_right:
+      return "air_right";
+    case TiltSign::lower_right:
+      return "lower_right";
+    case TiltSign::lower_left:
+      return "lower_left";
+  }
+  return "";
+}
+
+// Where the blade's lower end lies when the head shows more than its zero.
+const char* lower_side(TiltSign sign, Face face_up) {
+  if (sign == TiltSign::air_right) return face_up == Face::duct ? "right" : "left";
+  return sign == TiltSign::lower_right ? "right" : "left";
+}
+
+std::string head_lines(const Fitting& fitting, const KnifeHead& head) {
+  const auto unit = unit_name(Quantity::length, fitting.units);
+  const bool air_up = fitting.liner.face_up == Face::air;
+  std::string text = fmt::format(
+      "# face_up = {}\n# board_{} = {}\n# tilt_sign = {}\n# tilt_zero_deg = {}\n# pivot_height_{} = {}\n"
+      "# tilt_limit_deg = {}\n",
+      air_up ? "air" : "duct", unit, length(fitting, fitting.liner.thickness), name_of(head.sign),
+      fixed(degrees(head.zero), 4), unit, length(fitting, head.pivot_height), fixed(degrees(head.limit), 4));
+  text += fmt::format(
+      "# x and y: the blade where it enters the {} face, which is up. heading: degrees from +x toward +y.\n"
+      "# tilt above {}: the blade's lower end lies to the {} of the heading with the duct face up; to the {} "
+      "with the "
+      "air face up.\n"
+      "# Between rows x, y, heading and tilt change evenly; at two rows with the same x and y the blade "
+      "turns on the "
+      "spot.\n"
+      "# left: how far the lower end stays from the lower face's contour where no straight blade can follow "
+      "it: cut by "
+      "hand there. 0: within a tenth of a millimetre.\n",
+      air_up ? "air" : "duct", trimmed(degrees(head.zero), 4), lower_side(head.sign, Face::duct),
+      lower_side(head.sign, Face::air));
+  if (head.pivot_height > 0.0)
+    text += "# pivot_x and pivot_y: the head's pivot, on the blade's line above the board.\n";
+  return text;
+}
+
+// The head's pivot above a row's place, on the blade's line.
+Vec2 pivot_of(const KnifeHead& head, Face face_up, const TiltRow& row) {
+  const double to_right = std::tan(face_up == Face::air ? -row.tilt : row.tilt);
+  return row.at - head.pivot_height * to_right * Vec2{std::sin(row.heading), -std::cos(row.heading)};
+}
+
+}  // namespace
+
+KnifeHead knife_head(const Fitting& fitting) {
+  const Values& values = fitting.request.values;
+  KnifeHead head;
+  if (values.has("tilt_sign"))
+    for (const TiltSign sign : {TiltSign::air_right, TiltSign::lower_right, TiltSign::lower_left})
+      if (values.text("tilt_sign") == name_of(sign)) head.sign = sign;
+  head.zero = values.maybe("tilt_zero").value_or(head.zero);
+  head.pivot_height = values.maybe("pivot_height").value_or(head.pivot_height);
+  head.limit = values.maybe("tilt_limit").value_or(head.limit);
+  return head;
+}
+
+double head_reading(const KnifeHead& head, Face face_up, double tilt) {
+  const double to_right = face_up == Face::air ? -tilt : tilt;
+  return head.zero + (head.sign == TiltSign::air_right     ? tilt
+                      : head.sign == TiltSign::lower_right ? to_right
+                                                           : -to_right);
+}
+
+double tilt_of_reading(const KnifeHead& head, Face face_up, double reading) {
+  KnifeHead upright = head;
+  upright.zero = 0.0;
+  return head_reading(upright, face_up, reading - head.zero);
+}
+
+std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns) {
+  const auto unit = unit_name(Quantity::length, fitting.units);
+  const KnifeHead head = knife_head(fitting);
+  const Face face_up = fitting.liner.face_up;
+  const bool pivots = head.pivot_height > 0.0;
+  std::string text = head_lines(fitting, head);
+  text += fmt::format("piece,contour,x_{0},y_{0},heading_deg,tilt_deg,left_{0}", unit);
+  text += pivots ? fmt::format(",pivot_x_{0},pivot_y_{0}\n", unit) : "\n";
+  for (const Pattern& pattern : patterns)
+    for (const TiltRow& row : pattern.tilts) {
+      text +=
+          fmt::format("{},{},{},{},{},{},{}", pattern.id, row.contour, length(fitting, row.at.x),
+                      length(fitting, row.at.y), fixed(degrees(row.heading), 4),
+                      fixed(degrees(head_reading(head, face_up, row.tilt)), 4), length(fitting, row.left));
+      const Vec2 pivot = pivot_of(head, face_up, row);
+      text += pivots ? fmt::format(",{},{}\n", length(fitting, pivot.x), length(fitting, pivot.y)) : "\n";
+    }
+  return text;
+}
+
+std::vector<std::string> tilt_warnings(const Fitting& fitting, const std::vector<Pattern>& patterns) {
+  const KnifeHead head = knife_head(fitting);
+  const auto shown = [&](double value) { return format_quantity(Quantity::length, value, fitting.units); };
+  const auto place = [&](const TiltRow& row) {
+    return fmt::format("at x {}, y {}", shown(row.at.x), shown(row.at.y));
+  };
+  std::vector<std::string> warnings;
+  for (const Pattern& pattern : patterns) {
+    if (pattern.max_tilt > head.limit + 1e-9) {
+      const auto row = std::max_element(
+          pattern.tilts.begin(), pattern.tilts.end(),
+          [](const TiltRow& a, const TiltRow& b) { return std::fabs(a.tilt) < std::fabs(b.tilt); });
+      warnings.push_back(
+          fmt::format("a tilting head leans {} degrees on {} ({}), over tilt_limit of {} degrees",
+                      trimmed(degrees(std::fabs(row->tilt)), 1), pattern.id, place(*row),
+                      trimmed(degrees(head.limit), 1)));
+    }
+    if (pattern.not_cut > 0.0) {
+      const auto row = std::max_element(pattern.tilts.begin(), pattern.tilts.end(),
+                                        [](const TiltRow& a, const TiltRow& b) { return a.left < b.left; });
+      warnings.push_back(
+          fmt::format("no straight blade follows both faces of {}: up to {} of the lower face is left to cut "
+                      "by hand ({})",
+                      pattern.id, shown(pattern.not_cut), place(*row)));
+    }
+  }
+  return warnings;
+}
+
+}  // namespace linerwright
