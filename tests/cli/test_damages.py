@@ -180,12 +180,15 @@ class Damages(InFolder):
         self.figure(lambda data: data["files"].remove("T-body.dxf"), "T-body.dxf is not in the list of files")
         self.figure(put("format", 99), "format is 99")
         self.figure(put("dxf", "cut_only", True), "holds more than the cuts")
+        self.figure(put("mesh", "deflection", 10), "fitting.json was changed since it was made", sealed=False)
 
     # ---- tables, paper, pages ----
 
     def test_tables(self):
         self.edit_table("T-ordinates.csv", "duct_high_mm", lambda v: f"{float(v) + 10:.4f}")
         self.fails("duct_high_mm")
+        self.edit_table("T-tilt.csv", "tilt_deg", lambda v: f"{float(v) + 10:.4f}")
+        self.fails("tilt")
 
     def test_files_left_out(self):
         for name in ("T-tilt.csv", "T-ordinates.csv", "T-templates.pdf", "T.html", "T-body.svg", "T-body.png"):
@@ -197,6 +200,45 @@ class Damages(InFolder):
     def test_pictures(self):
         self.edit("T-body.svg", lambda t: re.sub(r' width="([\d.]+)mm"', lambda m: f' width="{float(m[1]) / 2}mm"', t, 1))
         self.fails("T-body.svg is not to scale")
+
+    def test_paper_and_page_changed(self):
+        for name in ("T-templates.pdf", "T.html", "T-body.png"):
+            good = (self.tee / name).read_bytes()
+            spoilt = bytearray(good)
+            spoilt[len(good) // 2] ^= 1
+            (self.tee / name).write_bytes(bytes(spoilt))
+            self.fails(name + " was changed since it was made")
+            (self.tee / name).write_bytes(good)
+
+    # ---- the STEP ----
+
+    def test_step_point_moved(self):
+        """Every kind of point that a solid hangs on, a millimetre off."""
+        text = (self.tee / "T.step").read_text()
+        points = list(re.finditer(r"(#\d+) *= *CARTESIAN_POINT\('[^']*',\(([^,()]*),([^,()]*),([^,()]*)\)\)", text))
+        random.seed(3)
+        for kind in ("VERTEX_POINT", "AXIS2_PLACEMENT_3D", "B_SPLINE_CURVE_WITH_KNOTS"):
+            used = "".join(re.findall(kind + r"\([^;]*;", text))
+            of_kind = [p for p in points if re.search(re.escape(p[1]) + r"\b", used)]
+            if kind == "AXIS2_PLACEMENT_3D":  # of surfaces; those of the products' frames say nothing of solids
+                surfaces = "".join(re.findall(r"(?:CYLINDRICAL_SURFACE|PLANE)\([^;]*;", text))
+                placed = re.findall(r"(#\d+) *= *AXIS2_PLACEMENT_3D\('[^']*',(#\d+)", text)
+                of_kind = [p for p in points if any(point == p[1] and re.search(name + r"\b", surfaces)
+                                                    for name, point in placed)]
+            if not of_kind:
+                continue
+            point = random.choice(of_kind)
+            x = f"{float(point[2]) + 1.0!r}"
+            (self.tee / "T.step").write_text(text[:point.start(2)] + x + text[point.end(2):])
+            self.fails("step")
+
+    def test_step_assembly_in_metres(self):
+        def change(text):
+            units = list(re.finditer(r"SI_UNIT\(\.MILLI\.,\.METRE\.\)", text))
+            last = units[-1]
+            return text[:last.start()] + "SI_UNIT($,.METRE.)" + text[last.end():]
+        self.edit("T.step", change)
+        self.fails("step")
 
     # ---- boards and totals ----
 
@@ -229,16 +271,6 @@ class Damages(InFolder):
         self.edit_table("totals.csv", "board_area_m2", lambda v: str(2 * float(v)), self.out)
         self.fails("totals.csv:3: board_area_m2", self.out)
 
-    def test_job_in_inches_is_not_changed(self):
-        """48 in is 1219.2 mm but for the last digits: no change of the job."""
-        self.write("inches.toml", JOB.replace('"mm"', '"in"').replace("thickness = 25", "thickness = 1").replace(
-            "width = 1250", "width = 48").replace("length = 3000", "length = 120").split('[[fitting]]\ntag = "T"')[0].replace(
-            "diameter = 250", "diameter = 10").replace("length = 600", "length = 24"))
-        self.made("make", "inches.toml", "--no-pages", "--out", "inches")
-        said = self.passes("inches.toml", "--out", "inches")
-        self.assertIn("made of what the job asks for now", said)
-        self.assertNotIn("note", said)
-
     def test_job_changed_after_make(self):
         self.write("job.toml", JOB.replace("diameter = 250", "diameter = 260"))
         failing = self.fails("diameter is 260 in the job, 250 when it was made", "job.toml")
@@ -270,6 +302,15 @@ class Damages(InFolder):
             (self.tee / name).write_bytes(data[:84] + b"".join(facets))
         self.passes()
 
+    def test_job_in_inches_is_not_changed(self):
+        """48 in is 1219.2 mm but for the last digits: no change of the job."""
+        self.write("inches.toml", JOB.replace('"mm"', '"in"').replace("thickness = 25", "thickness = 1").replace(
+            "width = 1250", "width = 48").replace("length = 3000", "length = 120").split('[[fitting]]\ntag = "T"')[0].replace(
+            "diameter = 250", "diameter = 10").replace("length = 600", "length = 24"))
+        self.made("make", "inches.toml", "--no-pages", "--out", "inches")
+        said = self.passes("inches.toml", "--out", "inches")
+        self.assertIn("made of what the job asks for now", said)
+        self.assertNotIn("note", said)
 
 if __name__ == "__main__":
     unittest.main()

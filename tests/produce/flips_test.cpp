@@ -69,6 +69,14 @@ TEST(Flips, GoodFilesPass) {
   EXPECT_EQ(listed(written_checks()), "");
 }
 
+TEST(Flips, FiguresNeverPass) {
+  each_flip(made().files.folder / "fitting.json", 11, [](const std::string& where) {
+    const std::vector<CheckResult> results = written_checks();
+    EXPECT_TRUE(one_line_each(results)) << where;
+    EXPECT_FALSE(all_pass(results)) << where;
+  });
+}
+
 TEST(Flips, TableOfOrdinates) {
   const auto path = made().file("-ordinates.csv");
   const TableFile good = read_table(path);
@@ -87,6 +95,13 @@ TEST(Flips, TableOfOrdinates) {
         }
   });
   EXPECT_LT(passed, flips() / 20);
+}
+
+TEST(Flips, Pictures) {
+  const auto path = made().file("-branch.svg");
+  each_flip(path, 13, [](const std::string& where) {
+    EXPECT_FALSE(all_pass(written_checks())) << where;  // by its digest, if by nothing else
+  });
 }
 
 std::vector<const Part*> liners() {

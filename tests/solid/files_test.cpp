@@ -172,7 +172,7 @@ TEST(Stl, RefusesBrokenFiles) {
   // a count of four thousand million facets costs no memory
   std::string bold = good;
   bold.replace(80, 4, "\xFF\xFF\xFF\xFF");
-  EXPECT_EQ(message_of(bold), "piece.stl: the file ends after 2 of 4294967295 facets");
+  EXPECT_EQ(message_of(bold), "piece.stl: says it has 4294967295 facets, more than any solid");
   std::string nan = good;
   nan.replace(84 + 12, 4, std::string("\x00\x00\xC0\x7F", 4));
   EXPECT_EQ(message_of(nan), "piece.stl: a corner is not a number");

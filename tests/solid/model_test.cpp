@@ -90,7 +90,10 @@ TEST(Mesh, StaysWithinItsDeflection) {
 }
 
 TEST(Mesh, FinerSettingsMeshAgain) {
-  const Fitting fitting = support::fitting_from("tee", support::solid_cases().at(30).flags);
+  const auto& all = support::solid_cases();
+  const auto tee = std::find_if(all.begin(), all.end(), [](const auto& each) { return each.name == "tee"; });
+  ASSERT_NE(tee, all.end());
+  const Fitting fitting = support::fitting_from("tee", tee->flags);
   const Model model = build_model(fitting);
   const Solid& bore = model.parts.back().solid;
   const Mesh coarse = mesh_of(bore, MeshOptions{2.0, 0.6}, 100.0);
