@@ -23,7 +23,9 @@ void prove_parameters(const Case& asked, Worst& lengths, Worst& words) {
     const auto word = asked.made.words.find(key);
     if (meaning.what == What::word) {
       if (word != asked.made.words.end())
-        words.expect(word->second == request.word(key), key + " is understood as " + word->second);
+        words.expect(word->second == request.word(key) || (word->second == "true" && request.flag(key)) ||
+                         (word->second == "false" && request.word(key) == "no"),
+                     key + " is understood as " + word->second);
       continue;
     }
     const auto list = asked.made.lists.find(key);

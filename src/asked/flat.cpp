@@ -42,22 +42,39 @@ double share_left(const Wall& wall, const Request& request) {
   return (whole - request.value("fit_allowance")) / whole;
 }
 
+// Angles over a span: even steps, and ever closer ones toward the sides of a branch (90 and 270 degrees),
+// where the saddle of one as wide as its body has a corner.
+std::vector<double> angles_over(double from, double span, int steps) {
+  std::vector<double> angles;
+  for (int i = 0; i <= steps; ++i) angles.push_back(from + span * i / steps);
+  const double even = span / steps;
+  const double first = k_turn / 4.0 + k_turn / 2.0 * std::ceil((from - k_turn / 4.0) / (k_turn / 2.0));
+  for (double corner = first; corner <= from + span; corner += k_turn / 2.0)
+    for (double away = even; away > 1e-9; away *= 0.85)
+      for (const double angle : {corner - away, corner + away})
+        if (angle > from && angle < from + span) angles.push_back(angle);
+  std::sort(angles.begin(), angles.end());
+  return angles;
+}
+
 std::vector<Laid> lay(const Part& part, const Request& request) {
   const int steps = std::max(60, static_cast<int>(std::lround(1440.0 * part.span / k_turn)));
+  const std::vector<double> angles = angles_over(part.start, part.span, steps);
   const double share = share_left(*part.wall, request);
   const double depth = fibre(request);
   std::vector<Laid> laid{{part.start, {0.0, 0.0}, 0.0}};
-  const double h = part.span / steps;
   if (part.wall->taper <= 0.0) {
     const double round = share * (part.wall->radius - depth);
-    for (int i = 1; i <= steps; ++i) laid.push_back({part.start + h * i, {round * h * i, 0.0}, 0.0});
+    for (std::size_t i = 1; i < angles.size(); ++i)
+      laid.push_back({angles[i], {round * (angles[i] - part.start), 0.0}, 0.0});
     return laid;
   }
   constexpr int fine = 4;  // steps of the midpoint rule within one
-  for (int i = 0; i < steps; ++i) {
+  for (std::size_t i = 0; i + 1 < angles.size(); ++i) {
+    const double h = angles[i + 1] - angles[i];
     Laid next = laid.back();
     for (int k = 0; k < fine; ++k) {
-      const Rates rates = rates_at(*part.wall, part.start + h * (i + (k + 0.5) / fine), depth);
+      const Rates rates = rates_at(*part.wall, angles[i] + h * (k + 0.5) / fine, depth);
       const double turned = next.turned + 0.5 * share * rates.turn * h / fine;
       const double on = rates.along * h / fine;
       const double aside = share * rates.square * h / fine;
@@ -65,7 +82,7 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
       next.foot[1] += on * std::cos(turned) - aside * std::sin(turned);
       next.turned += share * rates.turn * h / fine;
     }
-    next.theta = part.start + h * (i + 1);
+    next.theta = angles[i + 1];
     laid.push_back(next);
   }
   return laid;
@@ -111,8 +128,9 @@ void add_holes(const Part& part, const Request& request, double round, Flat& fla
     const double base = part.start + turned - middle;  // whole turns
     Flat::Hole hole;
     hole.index = index;
-    for (int i = 0; i < 1440; ++i) {
-      const double psi = k_turn * i / 1440;
+    std::vector<double> around = angles_over(0.0, k_turn, 1440);
+    around.pop_back();  // the whole turn is where it began
+    for (const double psi : around) {
       const Point duct = rim(psi, 0.0);
       const Point air = rim(psi, request.value("thickness"));
       hole.duct.push_back({round * (duct[0] + base - part.start), duct[1]});
@@ -242,7 +260,8 @@ bool inside(const std::vector<Point>& contour, const Point& point) {
 
 namespace {
 
-// Vertices where the contour turns by more than 30 degrees.
+// Vertices where the contour turns by more than 12 degrees: smooth runs turn by 5 a vertex, and a seam meets
+// a steep saddle at less than 20.
 std::vector<Point> sharp_corners(const std::vector<Point>& contour) {
   std::vector<Point> corners;
   const std::size_t n = contour.size();
@@ -252,7 +271,7 @@ std::vector<Point> sharp_corners(const std::vector<Point>& contour) {
     const Point& c = contour[(i + 1) % n];
     const double cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
     const double dot = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]);
-    if (std::abs(std::atan2(cross, dot)) > radians(30.0)) corners.push_back(b);
+    if (std::abs(std::atan2(cross, dot)) > radians(12.0)) corners.push_back(b);
   }
   return corners;
 }
@@ -301,7 +320,7 @@ std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,
                              const std::vector<Point>& contour) {
   const std::vector<Point> sharp = sharp_corners(contour);
   const std::size_t n = sharp.size();
-  if (n < 4 || n > 16) return std::nullopt;
+  if (n < 4 || n > 24) return std::nullopt;
   Move best;
   // any four corners in the contour's order, begun at any of them, either way round
   for (std::size_t a = 0; a < n; ++a)

@@ -31,8 +31,10 @@ const Flat::Hole* nearest(const std::vector<Flat::Hole>& holes, const std::vecto
   const Flat::Hole* best = nullptr;
   double least = 1e300;
   for (const Flat::Hole& hole : holes) {
-    const double x = hole.mid[0][0] + hole.mid[720][0] - contour[0][0] - contour[contour.size() / 2][0];
-    const double y = hole.mid[0][1] + hole.mid[720][1] - contour[0][1] - contour[contour.size() / 2][1];
+    const double x =
+        hole.mid[0][0] + hole.mid[hole.mid.size() / 2][0] - contour[0][0] - contour[contour.size() / 2][0];
+    const double y =
+        hole.mid[0][1] + hole.mid[hole.mid.size() / 2][1] - contour[0][1] - contour[contour.size() / 2][1];
     if (std::hypot(x, y) < least) {
       least = std::hypot(x, y);
       best = &hole;
@@ -147,6 +149,7 @@ void prove_pattern(const Cut& cut, const Case& asked, Lines& lines) {
       }
   };
   // the board holds the cut and both faces
+  for (const auto& contour : cuts) reach(contour);
   for (const char* layer : {"CUT", "DUCT_FACE", "AIR_FACE"})
     for (const auto& contour : contours_on(drawn, layer)) reach(contour);
   const double loose = asked.made.bare_drawings ? k_chord + std::abs(flat.lowest + cut.lift) : 0.0;

@@ -95,8 +95,7 @@ Wanted wanted_reducer(const Request& request) {
   taper.radius = request.value("diameter") / 2.0;
   taper.to_radius = request.value("to_diameter") / 2.0;
   taper.taper = request.value("length");
-  const double moved =
-      request.word("flat") == "true" ? taper.radius - taper.to_radius : request.value("offset");
+  const double moved = request.flag("flat") ? taper.radius - taper.to_radius : request.value("offset");
   // angles are counted from the side of the flat
   taper.zero = {std::cos(toward), std::sin(toward), 0.0};
   taper.shift = {moved, 0.0};

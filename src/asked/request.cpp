@@ -93,6 +93,11 @@ std::string Request::word(const std::string& key) const {
   return meanings(kind).at(key).otherwise;
 }
 
+bool Request::flag(const std::string& key) const {
+  const std::string written_as = word(key);
+  return written_as.empty() || written_as == "true" || written_as == "yes";
+}
+
 double Request::value(const std::string& key) const {
   return value(key, 0);
 }

@@ -26,6 +26,7 @@ class Request {
 
   // As written or by default. Throw Unreadable where neither is.
   std::string word(const std::string& key) const;
+  bool flag(const std::string& key) const;  // true, yes or the bare flag
   double value(const std::string& key) const;
   bool stated(const std::string& key) const;  // written, or with a default
   // Of a key with one value for each of several branches, "250 & 300": the value of branch i.

@@ -106,6 +106,24 @@ CheckResult compare_texts(const std::string& name, const Drawing& drawing, const
                 off == 0 ? fmt::format("{} texts, each in its place", drawing.texts.size()) : missing);
 }
 
+bool is_named(const Fitting& fitting, const Pattern& pattern, const std::string& id) {
+  const std::string full = fitting.tag + " - " + id;
+  return std::any_of(pattern.labels.begin(), pattern.labels.end(),
+                     [&](const Text& text) { return text.text == full || text.text == id; });
+}
+
+// Whether the name of a piece, as small as it may be, goes anywhere on the piece's part of a board without
+// labels.
+bool has_room(const Pattern& pattern, const std::string& id) {
+  constexpr double k_least_height = 2.5;  // mm
+  Pattern bare = pattern;
+  bare.labels.clear();
+  const Vec2 size{stroke_text_width(id, k_least_height), k_least_height * 4.0 / 3.0};
+  return std::any_of(pattern.label_blocks.begin(), pattern.label_blocks.end(), [&](const LabelBlock& block) {
+    return block.piece == id && free_place(bare, block, size).has_value();
+  });
+}
+
 // The words that belong on a piece, composed here anew.
 std::string wrong_word(const Fitting& fitting, const Pattern& pattern) {
   constexpr double k_readable = 2.5 - 1e-9;        // mm
@@ -125,12 +143,19 @@ std::string wrong_word(const Fitting& fitting, const Pattern& pattern) {
   }
   for (const int index : pattern.pieces) {
     const std::string& id = fitting.pieces[static_cast<std::size_t>(index)].id;
-    const std::string full = fitting.tag + " - " + id;
-    const bool named = std::any_of(pattern.labels.begin(), pattern.labels.end(),
-                                   [&](const Text& text) { return text.text == full || text.text == id; });
-    if (!named) return "piece " + id + " carries no name";
+    if (!is_named(fitting, pattern, id) && has_room(pattern, id)) return "piece " + id + " carries no name";
   }
   return {};
+}
+
+// Pieces too small for a name that could be read.
+std::string nameless(const Fitting& fitting, const Pattern& pattern) {
+  std::string ids;
+  for (const int index : pattern.pieces) {
+    const std::string& id = fitting.pieces[static_cast<std::size_t>(index)].id;
+    if (!is_named(fitting, pattern, id) && !has_room(pattern, id)) ids += (ids.empty() ? "" : ", ") + id;
+  }
+  return ids;
 }
 
 }  // namespace
@@ -182,6 +207,8 @@ std::vector<CheckResult> prove_labels(const Fitting& fitting, const Pattern& pat
   const std::string wrong = wrong_word(fitting, pattern);
   results.push_back(within("words " + pattern.id, wrong.empty() ? 0.0 : 1.0, 0.0, "wrong",
                            wrong.empty() ? "the labels name the piece, and are upright" : wrong));
+  if (const std::string small = nameless(fitting, pattern); !small.empty())
+    results.push_back(noted("words " + pattern.id, "no room for the name of piece " + small));
   return results;
 }
 

@@ -217,7 +217,9 @@ CheckResult facts(const Fitting& fitting, const std::vector<Pattern>& patterns, 
   }
   tally.texts("steps", json.find("steps"), fitting.steps);
   std::vector<std::string> warnings = fitting.warnings;
-  for (std::string& warning : tilt_warnings(fitting, patterns)) warnings.push_back(std::move(warning));
+  for (std::string& warning : tilt_warnings(fitting, patterns))
+    if (std::find(warnings.begin(), warnings.end(), warning) == warnings.end())
+      warnings.push_back(std::move(warning));
   tally.texts("warnings", json.find("warnings"), warnings);
   return tally.result("facts, steps and warnings");
 }

@@ -166,6 +166,8 @@ Fitting make_offset(const FittingRequest& request) {
   GoreRow row = gores_of(bend, way);
   row.seam_at_zero = request.values.text("seam") == "throat";
   add_gore_row(fitting, row);
+  require_lengths(reasons, fitting, "offset");
+  reasons.throw_if_any();
   add_facts(fitting, bend, way);
   note_fasteners(fitting, 2.0 * bend.radius);
   fitting.steps = {

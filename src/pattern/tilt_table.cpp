@@ -120,26 +120,32 @@ std::vector<std::string> tilt_warnings(const Fitting& fitting, const std::vector
   const auto place = [&](const TiltRow& row) {
     return fmt::format("at x {}, y {}", shown(row.at.x), shown(row.at.y));
   };
-  std::vector<std::string> warnings;
+  std::string leans;
+  std::string left;
+  const auto add = [](std::string& list, const std::string& entry) {
+    list += (list.empty() ? "" : "; ") + entry;
+  };
   for (const Pattern& pattern : patterns) {
     if (pattern.max_tilt > head.limit + 1e-9) {
       const auto row = std::max_element(
           pattern.tilts.begin(), pattern.tilts.end(),
           [](const TiltRow& a, const TiltRow& b) { return std::fabs(a.tilt) < std::fabs(b.tilt); });
-      warnings.push_back(
-          fmt::format("a tilting head leans {} degrees on {} ({}), over tilt_limit of {} degrees",
-                      trimmed(degrees(std::fabs(row->tilt)), 1), pattern.id, place(*row),
-                      trimmed(degrees(head.limit), 1)));
+      add(leans, fmt::format("{} degrees on {} ({})", trimmed(degrees(std::fabs(row->tilt)), 1), pattern.id,
+                             place(*row)));
     }
     if (pattern.not_cut > 0.0) {
       const auto row = std::max_element(pattern.tilts.begin(), pattern.tilts.end(),
                                         [](const TiltRow& a, const TiltRow& b) { return a.left < b.left; });
-      warnings.push_back(
-          fmt::format("no straight blade follows both faces of {}: up to {} of the lower face is left to cut "
-                      "by hand ({})",
-                      pattern.id, shown(pattern.not_cut), place(*row)));
+      add(left, fmt::format("up to {} of {} ({})", shown(pattern.not_cut), pattern.id, place(*row)));
     }
   }
+  std::vector<std::string> warnings;
+  if (!leans.empty())
+    warnings.push_back(fmt::format("a tilting head leans over tilt_limit of {} degrees: {}",
+                                   trimmed(degrees(head.limit), 1), leans));
+  if (!left.empty())
+    warnings.push_back("no straight blade follows both faces; of the lower one is left to cut by hand " +
+                       left);
   return warnings;
 }
 

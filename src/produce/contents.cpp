@@ -11,7 +11,9 @@
 
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/file_bytes.hpp"
 #include "linerwright/produce.hpp"
+#include "linerwright/read_json.hpp"
 
 namespace linerwright {
 
@@ -81,13 +83,24 @@ std::string bytes_of_file(const fs::path& file) {
   return bytes.str();
 }
 
+std::optional<std::string> json_text_of(const fs::path& file) {
+  try {
+    std::string text = file_bytes(file, k_largest_json);
+    read_json(text, file.string());
+    return text;
+  } catch (const InputError&) {
+    return std::nullopt;
+  }
+}
+
 std::optional<Contents> contents_of(const fs::path& folder, const std::string& stem) {
   const char* proof = proof_of(stem);
   std::error_code error;
   if (!fs::is_regular_file(fs::symlink_status(folder / proof, error))) return std::nullopt;
-  const std::string text = bytes_of_file(folder / proof);
+  const std::optional<std::string> text = json_text_of(folder / proof);
+  if (!text) return std::nullopt;
   rapidjson::Document json;
-  json.Parse<rapidjson::kParseIterativeFlag>(text.c_str());
+  json.Parse<rapidjson::kParseIterativeFlag>(text->c_str());
   if (json.HasParseError() || !json.IsObject() || !is_format(json)) return std::nullopt;
   Contents contents;
   if (stem == k_boards_folder) {
@@ -102,7 +115,7 @@ std::optional<Contents> contents_of(const fs::path& folder, const std::string& s
   if (json.HasMember("digests") && json["digests"].IsObject())
     for (const auto& entry : json["digests"].GetObject())
       if (entry.value.IsString()) contents[entry.name.GetString()] = entry.value.GetString();
-  if (seal_holds(text)) {
+  if (seal_holds(*text)) {
     contents[proof].clear();
   } else {
     contents[proof] = "changed";

@@ -24,8 +24,9 @@ std::string state_in(const fs::path& folder) {
   std::error_code error;
   if (!fs::is_regular_file(folder / "fitting.json", error)) return {};
   rapidjson::Document json;
-  const std::string text = bytes_of_file(folder / "fitting.json");
-  json.Parse<rapidjson::kParseIterativeFlag>(text.c_str());
+  const std::optional<std::string> text = json_text_of(folder / "fitting.json");
+  if (!text) return {};
+  json.Parse<rapidjson::kParseIterativeFlag>(text->c_str());
   if (json.HasParseError() || !json.IsObject() || !json.HasMember("state") || !json["state"].IsString())
     return {};
   return json["state"].GetString();

@@ -100,6 +100,18 @@ TEST(Offset, what_is_asked_for_twice_or_not_at_all_is_refused) {
       "at least 580.95 mm"));
 }
 
+// Between two two-piece bends that nearly meet, a thick liner's faces do not lie over each other: said, with
+// the key.
+TEST(Offset, a_piece_whose_faces_lean_apart_is_refused_with_its_key) {
+  const std::string said = refusal("offset", {{"diameter", "320.284241"},
+                                              {"thickness", "100"},
+                                              {"pieces", "2"},
+                                              {"radius_ratio", "1.52847775"},
+                                              {"angle", "30"},
+                                              {"offset", "9.06638379"}});
+  EXPECT_TRUE(has(said, "--offset = 9.06638379")) << said;
+}
+
 // Random offsets: the far end lies at (H, 0, X) and looks along z, neighbours share every cut, the liner is
 // pi (D t - t^2) times the centreline.
 TEST(Property, offsets) {
