@@ -9,6 +9,7 @@
 #include "taper_bore.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 
@@ -136,8 +137,12 @@ struct Place {
 // Heights of the taper's stations: between its clear length's ends, or, where no plane lies in the taper all
 // around, between the first and the last of its corners.
 std::vector<Place> places_of(const TaperBore& bore, const Taper& taper) {
-  const double first[2] = {bore.corner(false, k_pi), bore.corner(false, 0.0)};
-  const double second[2] = {bore.corner(true, k_pi), bore.corner(true, 0.0)};
+  // lower and upper corner of either end: which side has which depends on whether the taper grows
+  const auto ordered = [](double a, double b) {
+    return std::array<double, 2>{std::min(a, b), std::max(a, b)};
+  };
+  const auto first = ordered(bore.corner(false, k_pi), bore.corner(false, 0.0));
+  const auto second = ordered(bore.corner(true, k_pi), bore.corner(true, 0.0));
   const bool clear = first[1] < second[0];
   const double low = clear ? first[1] : first[0];
   const double high = clear ? second[0] : second[1];

@@ -74,7 +74,7 @@ TEST(Offset, bends_may_overlap_while_the_piece_between_them_has_a_length) {
   const double longest = 2 * rho * std::tan(a / 4);
   for (const double between : {-longest + 2, -longest + 0.5}) {
     const double h = 2 * rho * (1 - std::cos(a)) + between * std::sin(a);
-    const Flags flags = with(k_offset, {{"offset", mm(h)}, {"angle", "60"}});
+    const Flags flags = with(k_offset, {{"offset", mm(h)}, {"angle", "60"}, {"thickness", "1"}});
     if (between + longest > 1.0) {
       const Fitting fitting = fitting_from("offset", flags);
       for (int i = 0; i < 12; ++i)
