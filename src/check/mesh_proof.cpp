@@ -77,10 +77,12 @@ std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> b
   double chords = 0.0;
   std::size_t points = 0;
   std::size_t edges = 0;
+  std::string fault;  // why the mesh could not be followed
   for (std::size_t i = 0; i < bodies.size(); ++i) {
     double area = 0.0;
     for (const auto& facet : bodies[i].triangles) area += 0.5 * norm(area_vector(bodies[i], facet));
     thickness = std::max(thickness, std::fabs(mesh_volume(bodies[i]) - parts[i]->volume) / area);
+    if (!fault.empty()) continue;
     try {
       const MeshFit fit = mesh_fit(bodies[i], parts[i]->solid, k_single_precision);
       off = std::max(off, fit.points_off);
@@ -88,12 +90,15 @@ std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> b
       points += fit.points;
       edges += fit.edges;
     } catch (const GeometryError& error) {
-      results.push_back(undone("stl edges " + name, error.what()));
-      return results;
+      fault = error.what();
     }
   }
   results.push_back(
       within("stl volume " + name, thickness, deflection, "mm", "volume off the solid's, over the area"));
+  if (!fault.empty()) {
+    results.push_back(undone("stl edges " + name, fault));
+    return results;
+  }
   results.push_back(within("stl corners " + name, off, k_single_precision, "mm",
                            fmt::format("{} corners of the mesh to the solid's edges and faces", points)));
   results.push_back(within("stl edges " + name, chords, deflection + k_single_precision, "mm",

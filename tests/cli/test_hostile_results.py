@@ -64,7 +64,6 @@ class HostileResults(InFolder):
         return {"empty": "", "cut short": good[:len(good) // 2], "not UTF-8": good[:40] + b"\xe9" + good[40:],
                 "NUL": good[:40] + b"\0" + good[40:], "5 GB": 5 * GIB}
 
-    @unittest.skip("known fault: 25 million values in fitting.json take check over its 1 GiB")
     def test_json(self):
         for path in (self.out / "S" / "fitting.json", self.out / "boards" / "boards.json", self.out / "totals.json"):
             self.refused(path, {**self.broken_text(path.read_bytes()),
@@ -119,7 +118,7 @@ class HostileResults(InFolder):
         for name in ("S-1.svg", "S.svg", "S.html"):
             path = self.out / "S" / name
             good = path.read_bytes()
-            self.refused(path, {"empty": b"", "cut short": good[:len(good) // 2]}, word=name)
+            self.refused(path, {"empty": b"", "cut short": good[:len(good) // 2], "5 GB": 5 * GIB}, word=name)
         path = self.out / "S" / "S-1.svg"
         good = path.read_bytes()
         self.refused(path, {"numbers": good.replace(b'd="M', b'd="M1e999 nan L'), "1e308": good.replace(b'd="M', b'd="M1e308 1e308L'),

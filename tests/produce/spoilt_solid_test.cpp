@@ -85,6 +85,7 @@ TEST(Stl, OfAnotherSize) {
     put_bytes(copy.file(end), stl);
   }
   const std::vector<CheckResult> results = copy.proved();
+  EXPECT_TRUE(fails(results, "stl volume metal"));
   for (const char* name : {"metal", "liner", "bore"}) {
     EXPECT_TRUE(fails(results, std::string("stl edges ") + name)) << name;
     EXPECT_FALSE(fails(results, std::string("closed ") + name)) << name;
