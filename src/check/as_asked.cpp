@@ -1,28 +1,40 @@
 #include "as_asked.hpp"
 
-#include <fstream>
-#include <iterator>
+#include <set>
 
 #include "linerwright/asked.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/file_bytes.hpp"
+#include "linerwright/read_json.hpp"
 #include "linerwright/round_ends.hpp"
 
 namespace linerwright {
 
 namespace {
 
-asked::Files files_in(const std::filesystem::path& folder) {
-  constexpr std::uintmax_t largest = 512u * 1024u * 1024u;
+// The bytes of the files with these endings. A JSON file that has no end, or more of it than results have, is
+// left out: what needs it then fails for want of it.
+asked::Files files_in(const std::filesystem::path& folder, const std::set<std::string>& endings) {
+  constexpr std::size_t k_largest = 128u << 20;
   asked::Files files;
   for (const auto& entry : std::filesystem::directory_iterator(folder)) {
-    const std::string kind = entry.path().extension().string();
-    if (!entry.is_regular_file() || entry.file_size() > largest) continue;
-    if (kind != ".json" && kind != ".dxf" && kind != ".stl" && kind != ".csv" && kind != ".svg") continue;
-    std::ifstream in(entry.path(), std::ios::binary);
-    files[entry.path().filename().string()] = std::string(std::istreambuf_iterator<char>(in), {});
+    const std::string ending = entry.path().extension().string();
+    if (!entry.is_regular_file() || endings.count(ending) == 0) continue;
+    try {
+      std::string bytes = file_bytes(entry.path(), ending == ".json" ? k_largest_json : k_largest);
+      if (ending == ".json") read_json(bytes, entry.path().string());
+      files[entry.path().filename().string()] = std::move(bytes);
+    } catch (const InputError&) {
+      continue;
+    }
   }
   return files;
 }
+
+const std::set<std::string> k_of_fitting{".json", ".dxf", ".stl", ".csv", ".svg"};
+const std::set<std::string> k_of_boards{".json", ".dxf", ".csv"};
+const std::set<std::string> k_figures{".json"};
+const std::set<std::string> k_patterns{".json", ".dxf"};
 
 std::vector<CheckResult> lines_of(const std::vector<asked::Finding>& findings) {
   std::vector<CheckResult> results;
@@ -44,7 +56,7 @@ std::vector<CheckResult> prove_as_asked(const CheckFiles& files, const std::vect
                            end.radii});
     bodies.push_back(std::move(body));
   }
-  return lines_of(asked::prove_asked(files_in(files.folder), bodies));
+  return lines_of(asked::prove_asked(files_in(files.folder, k_of_fitting), bodies));
 }
 
 std::vector<CheckResult> prove_job_as_asked(const std::filesystem::path& out) {
@@ -56,10 +68,11 @@ std::vector<CheckResult> prove_job_as_asked(const std::filesystem::path& out) {
   for (const auto& entry : std::filesystem::directory_iterator(out))
     if (entry.path().filename().string().front() != '.' &&
         std::filesystem::exists(entry.path() / "fitting.json"))
-      fittings.push_back(files_in(entry.path()));
-  const asked::Files above = files_in(out);
+      fittings.push_back(files_in(entry.path(), k_patterns));
+  const asked::Files above = files_in(out, k_figures);
   const auto totals = above.find("totals.json");
-  return lines_of(asked::prove_job_asked(fittings, nested ? files_in(out / "boards") : asked::Files{},
+  return lines_of(asked::prove_job_asked(fittings,
+                                         nested ? files_in(out / "boards", k_of_boards) : asked::Files{},
                                          totals == above.end() ? std::string() : totals->second));
 }
 
