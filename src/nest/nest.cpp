@@ -78,7 +78,7 @@ void write_boards(const NestJob& job, const Layout& layout, const Shapes& shapes
       const Vec2 origin = pose.turned ? pose.at + centre : pose.at - centre;
       result.placements.push_back(
           {item.part, item.copy, result.boards.size(), origin.x, origin.y, pose.turned});
-      nested.part_area += layout.shape_of(i).area;
+      nested.part_area += shapes.area_of_part[item.part];
       taken.push_back({pose.at - layout.shape_of(i).half, pose.at + layout.shape_of(i).half});
     }
     nested.yield = nested.part_area / (board.width * nested.length);

@@ -17,12 +17,13 @@ struct Shape {
   ClipperLib::Paths solid;  // outer contour counter-clockwise, then holes clockwise, grid units
   Vec2 half{};              // half the box of the outline as drawn, mm: what has to stay on the board
   Vec2 reach{};             // largest |x| and |y| of `solid`, mm
-  double area = 0.0;        // outline less holes, mm2
+  double area = 0.0;        // mm2, of the first part of this shape: a measure of size for the search
 };
 
 struct Shapes {
   std::vector<Shape> shapes;
   std::vector<std::size_t> of_part;  // shape of each part
+  std::vector<double> area_of_part;  // outline less holes, mm2: parts of one shape may differ in their holes
   std::vector<Vec2> centre_of_part;  // the centre of the box in the part's own coordinates
 };
 

@@ -31,6 +31,20 @@ NestJob tiling_job(const NestBoard& stock) {
   return job;
 }
 
+// Two pieces of one outline, one of them with a hole of 100 by 60: the board holds 2 x 400 x 200 less the
+// hole.
+TEST(Nest, PiecesThatDifferInTheirHolesAloneKeepTheirAreas) {
+  for (const bool first : {false, true}) {
+    NestJob job;
+    job.parts = {part("plain", rectangle(400.0, 200.0)), part("pierced", rectangle(400.0, 200.0))};
+    job.parts[first ? 0 : 1].holes = {rectangle(100.0, 60.0, {150.0, 70.0})};
+    job.boards = {board(900.0, 200.0)};
+    const NestResult result = nest(job);
+    ASSERT_EQ(result.boards.size(), 1U);
+    EXPECT_NEAR(result.boards[0].part_area, 2.0 * 400.0 * 200.0 - 100.0 * 60.0, 1e-6) << first;
+  }
+}
+
 TEST(Nest, SixSquaresFillABoardOfTheirSize) {
   NestJob job;
   job.parts = {part("square", rectangle(100.0, 100.0), 6)};
