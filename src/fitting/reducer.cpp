@@ -95,7 +95,7 @@ void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank&
 // flat.
 void note_short_taper(Fitting& fitting, const Taper& taper, const Reasons& reasons) {
   const double least = fitting.request.values.quantity("min_taper");
-  const double across = std::fabs(taper.r1 - taper.r2) + taper.offset;  // where it leans most
+  const double across = std::fabs(taper.r1 - taper.r2) + std::fabs(taper.offset);  // where it leans most
   std::string limits;
   if (taper.length < across)
     limits = fmt::format("under {} (a slope of 45 degrees) it cannot be rolled", reasons.length(across));

@@ -3,13 +3,13 @@
 //   h = R(z) + e z/H cos theta - t sqrt(1 + c^2),   c = (r1 - r2 - e cos theta) / H,
 // so the taper's part of the section is the envelope of these lines, (h cos - h' sin, h sin + h' cos), and
 // its share of the area is 1/2 integral of h (h + h'') dtheta. The corners of the air face walk along the
-// axis by t tan(phi/2), more where the wall leans more: around the axis from theta = 0 on, c grows, so the
-// section is made of the first collar's circle up to one ruling, of the taper up to another, and of the
+// axis by t tan(phi/2), more where the wall leans more. Counted from the side toward which the second end is
+// moved (where a flat taper grows, the offset is negative and that side is ruling pi), c grows with theta, so
+// the section is made of the first collar's circle up to one ruling, of the taper up to another, and of the
 // second collar's circle from there on. In a steep taper all three may lie in one plane.
 #include "taper_bore.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 
@@ -22,13 +22,20 @@ constexpr int k_steps = 8;  // between the taper's two seams
 class TaperBore {
  public:
   TaperBore(const Fitting& fitting, const Taper& taper, int wall)
-      : fitting_(fitting), taper_(taper), wall_(wall), t_(fitting.liner.thickness) {}
+      : fitting_(fitting),
+        taper_(taper),
+        wall_(wall),
+        t_(fitting.liner.thickness),
+        turned_(taper.offset < 0.0 ? k_pi : 0.0) {
+    taper_.offset = std::fabs(taper.offset);
+  }
 
-  // Height at which the air face of ruling theta begins or ends.
+  // Height at which the air face of the ruling at theta from the offset's side begins or ends.
   double corner(bool upper, double theta) const {
     const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(wall_)].sheet;
+    const double ruling = theta + turned_;
     return sheet.frame()
-        .local_point(sheet.point(theta, end_height(fitting_, wall_, upper, theta, t_, true), t_))
+        .local_point(sheet.point(ruling, end_height(fitting_, wall_, upper, ruling, t_, true), t_))
         .z;
   }
 
@@ -101,9 +108,10 @@ class TaperBore {
   }
 
   const Fitting& fitting_;
-  const Taper& taper_;
+  Taper taper_;  // its offset counted toward ruling 0
   int wall_;
   double t_;
+  double turned_;  // the wall's ruling that lies toward the offset
 };
 
 // Where `f` is least between a and b, to a thousandth of the way (golden section).
@@ -137,12 +145,8 @@ struct Place {
 // Heights of the taper's stations: between its clear length's ends, or, where no plane lies in the taper all
 // around, between the first and the last of its corners.
 std::vector<Place> places_of(const TaperBore& bore, const Taper& taper) {
-  // lower and upper corner of either end: which side has which depends on whether the taper grows
-  const auto ordered = [](double a, double b) {
-    return std::array<double, 2>{std::min(a, b), std::max(a, b)};
-  };
-  const auto first = ordered(bore.corner(false, k_pi), bore.corner(false, 0.0));
-  const auto second = ordered(bore.corner(true, k_pi), bore.corner(true, 0.0));
+  const double first[2] = {bore.corner(false, k_pi), bore.corner(false, 0.0)};
+  const double second[2] = {bore.corner(true, k_pi), bore.corner(true, 0.0)};
   const bool clear = first[1] < second[0];
   const double low = clear ? first[1] : first[0];
   const double high = clear ? second[0] : second[1];
@@ -154,7 +158,7 @@ std::vector<Place> places_of(const TaperBore& bore, const Taper& taper) {
                                      : "taper"});
   // Where the wall leans outward on one side and inward on the other, the bore may be narrowest while it
   // passes a seam; elsewhere its area falls or grows all the way.
-  if (taper.offset <= std::fabs(taper.r1 - taper.r2)) return places;
+  if (std::fabs(taper.offset) <= std::fabs(taper.r1 - taper.r2)) return places;
   const auto area = [&](double z) { return bore.area(z); };
   const double ends[2][2] = {{first[0], clear ? first[1] : second[1]}, {second[0], second[1]}};
   for (const auto& [from, to] : ends) {

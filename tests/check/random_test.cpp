@@ -52,8 +52,6 @@ TEST_P(Random, WholePiecesPass) {
 }
 
 TEST_P(Random, RingsAndPanelsPass) {
-  if (std::string(GetParam()) == "reducer")
-    GTEST_SKIP() << "known fault: slices of some flat tapers differ from their stations by up to 0.1 %";
   const Tried tried = prove(GetParam(), 6, 11, true);
   EXPECT_GT(tried.made, tried.refused);
   EXPECT_GE(3 * tried.divided, tried.made);

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 
 #include "fitting/helpers.hpp"
 
@@ -165,4 +166,33 @@ TEST(SteepTaper, random_tapers_against_their_sections) {
   EXPECT_GT(made, 70);
   EXPECT_GT(overlapping, 30);
   EXPECT_GT(sideways, 2);
+}
+
+// The same metal seen from its other end has the same bore: a taper that grows, flat on one side, against the
+// one that reduces.
+TEST(SteepTaper, a_flat_taper_that_grows_has_the_bore_of_the_one_that_reduces) {
+  for (const auto& [small, large, length, t] : {std::array{400.0, 500.0, 400.0, 25.0},
+                                                {697.473, 746.389, 521.452, 37.978},
+                                                {300.0, 600.0, 150.0, 40.0},
+                                                {200.0, 900.0, 700.0, 60.0}}) {
+    const auto stations = [&, collars = std::pair{"120", "60"}](double from, double to, bool turned) {
+      return fitting_from("reducer", {{"diameter", mm(from)},
+                                      {"to_diameter", mm(to)},
+                                      {"length", mm(length)},
+                                      {"collar", turned ? collars.second : collars.first},
+                                      {"to_collar", turned ? collars.first : collars.second},
+                                      {"flat", "yes"},
+                                      {"thickness", mm(t)}})
+          .passages.at(0)
+          .stations;
+    };
+    const std::vector<Station> grows = stations(small, large, false);
+    const std::vector<Station> reduces = stations(large, small, true);
+    ASSERT_EQ(grows.size(), reduces.size());
+    for (std::size_t i = 0; i < grows.size(); ++i) {
+      const Station& other = reduces[reduces.size() - 1 - i];
+      EXPECT_NEAR(grows[i].lined_area / other.lined_area, 1.0, 1e-9) << small << ' ' << i;
+      EXPECT_NEAR(grows[i].distance, length + 180.0 - other.distance, 1e-6) << small << ' ' << i;
+    }
+  }
 }
