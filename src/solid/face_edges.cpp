@@ -4,10 +4,12 @@
 #include <Geom2d_Curve.hxx>
 #include <Geom_Curve.hxx>
 #include <Geom_Surface.hxx>
+#include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Face.hxx>
+#include <TopoDS_Vertex.hxx>
 #include <algorithm>
 
 #include "guard.hpp"
@@ -40,6 +42,21 @@ double off_face(const TopoDS_Edge& edge, const TopoDS_Face& face) {
   return worst;
 }
 
+// An edge's vertices from its curve's ends.
+double off_vertices(const TopoDS_Edge& edge) {
+  if (BRep_Tool::Degenerated(edge)) return 0.0;
+  double first = 0.0;
+  double last = 0.0;
+  const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
+  if (curve.IsNull()) throw GeometryError("an edge has no curve");
+  TopoDS_Vertex from;
+  TopoDS_Vertex to;
+  TopExp::Vertices(edge, from, to);
+  if (from.IsNull() || to.IsNull()) throw GeometryError("an edge has no ends");
+  return std::max(BRep_Tool::Pnt(from).Distance(curve->Value(first)),
+                  BRep_Tool::Pnt(to).Distance(curve->Value(last)));
+}
+
 }  // namespace
 
 double edges_off_faces(const Solid& solid) {
@@ -48,7 +65,8 @@ double edges_off_faces(const Solid& solid) {
     for (TopExp_Explorer faces(solid.shape().shape, TopAbs_FACE); faces.More(); faces.Next()) {
       const TopoDS_Face& face = TopoDS::Face(faces.Current());
       for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next())
-        worst = std::max(worst, off_face(TopoDS::Edge(edges.Current()), face));
+        worst = std::max({worst, off_face(TopoDS::Edge(edges.Current()), face),
+                          off_vertices(TopoDS::Edge(edges.Current()))});
     }
     return worst;
   });

@@ -230,7 +230,7 @@ class Damages(InFolder):
             point = random.choice(of_kind)
             x = f"{float(point[2]) + 1.0!r}"
             (self.tee / "T.step").write_text(text[:point.start(2)] + x + text[point.end(2):])
-            self.fails("st")  # of the STEP itself, or of the STL that no longer follows it
+            self.fails("step")
 
     def test_step_assembly_in_metres(self):
         def change(text):
