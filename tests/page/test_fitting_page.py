@@ -182,8 +182,7 @@ class FittingPage(InBrowser):
             self.open(self.folder / f"out-{i}" / f"F-{i}" / f"F-{i}.html")
             for width, height in [(8.27, 11.69), (8.5, 11.0)]:
                 pdf = self.print_pdf(width, height)
-                # a tee of several branches has its warnings, too
-                self.assertLessEqual(self.pages_of(pdf), 3 if "tee" in kind else 2, kind)
+                self.assertLessEqual(self.pages_of(pdf), 2, kind)
                 text = self.text_of(pdf)
                 for said in [f"F-{i}", "Pieces, in the order they go in", "dust mask", "licensed designer", "Checks"]:
                     self.assertIn(said, text)
