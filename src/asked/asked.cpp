@@ -27,11 +27,6 @@ std::vector<Finding> prove_asked(const Files& files, const std::vector<Body>& bo
     const auto json = files.find("fitting.json");
     if (json == files.end()) throw Unreadable("fitting.json is missing");
     const MadeFitting made = read_made(json->second);
-    if (made.request.kind == "offset") {
-      findings.push_back({"request", 0.0, 0.0, true, "",
-                          "offsets have no second formulas: held by the other checks alone", true});
-      return findings;
-    }
     const Wanted as_written = wanted(made.request);
     const Wanted shells = made.request.kind == "tee" ? wanted(mitred(made.request)) : as_written;
     Case asked{files, made, as_written, shells, {}, findings};

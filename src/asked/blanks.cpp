@@ -1,6 +1,6 @@
-// Pieces from one rectangle. An elbow's gores, every second one turned end for end, share their mitre cuts:
-// their middle lines stand collar + R tan(mitre), then 2 R tan(mitre) apart, and the cuts swing about them by
-// r tan(mitre) cos x, one up, the next down (Longfield, Sheet Metal Drafting, 1921, p. 52 to 59; New Metal
+// Pieces from one rectangle. A bend's gores, their seams on alternate sides, share their mitre cuts: their
+// middle lines stand collar + R tan(mitre), then 2 R tan(mitre) apart, and the cuts swing about them by
+// r tan(mitre) cos x, one up, the next down as long as the bend goes on (Longfield, Sheet Metal Drafting, 1921, p. 52 to 59; New Metal
 // Worker Pattern Book: elbow patterns cut from one sheet with no waste). A notched blank is a rectangle as
 // long as the large end's girth, its notches as deep as the slant, their mouths together as wide as the two
 // girths differ.
@@ -38,7 +38,7 @@ void prove_blanks(Case& asked) {
   const Request& request = asked.made.request;
   const auto blank = std::find_if(asked.made.pieces.begin(), asked.made.pieces.end(),
                                   [](const MadePiece& piece) { return piece.id == "blank"; });
-  if (request.kind != "elbow" || blank == asked.made.pieces.end()) return;
+  if ((request.kind != "elbow" && request.kind != "offset") || blank == asked.made.pieces.end()) return;
   Worst lines("blank", 0.055, "mm",
               "rectangle of the girth, shared mitres swinging about their middle lines");
   Worst figures("blank figures", 0.001, "mm", "girth, and the centreline's way with the end allowances");
@@ -75,7 +75,7 @@ void prove_blanks(Case& asked) {
     figures.off(along_it - total - 2.0 * end, "height");
     figures.off(blank->along - along_it, "board");
   } else {
-    figures.off(std::fmod(along_it - total - 2.0 * end + 1e-7, butt) - 1e-7, "height");
+    figures.off(std::remainder(along_it - total - 2.0 * end, butt), "height");
   }
   std::sort(shared.begin(), shared.end(),
             [&](const auto& a, const auto& b) { return y_at(a, width / 4.0) < y_at(b, width / 4.0); });
@@ -83,13 +83,13 @@ void prove_blanks(Case& asked) {
     if (butt == 0.0) lines.wrong(std::to_string(shared.size()) + " shared cuts");
   } else {
     double middle = end;
-    double swing_up = *walls.front().seam == 0.0 ? 1.0 : -1.0;
-    for (std::size_t k = 0; k < shared.size(); ++k, swing_up = -swing_up) {
-      middle += walls[k].high(k_pi / 2.0, 0.0) - walls[k].low(k_pi / 2.0, 0.0);
-      const double swing = 0.5 * (walls[0].high(k_pi, depth) - walls[0].high(0.0, depth));
+    for (std::size_t k = 0; k < shared.size(); ++k) {
+      const Wall& wall = walls[k];
+      middle += wall.high(k_pi / 2.0, 0.0) - wall.low(k_pi / 2.0, 0.0);
+      const double swing = 0.5 * (wall.high(k_pi, depth) - wall.high(0.0, depth));
       for (int i = 0; i <= 24; ++i) {
         const double x = width * (0.001 + 0.998 * i / 24.0);
-        lines.off(y_at(shared[k], x) - middle + swing_up * swing * std::cos(k_turn * x / width),
+        lines.off(y_at(shared[k], x) - middle + swing * std::cos(*wall.seam + k_turn * x / width),
                   "cut " + std::to_string(k + 1));
       }
     }

@@ -8,6 +8,7 @@ namespace linerwright::asked {
 
 Wanted wanted_straight(const Request& request);
 Wanted wanted_elbow(const Request& request);
+Wanted wanted_offset(const Request& request);
 Wanted wanted_reducer(const Request& request);
 Wanted wanted_tee(const Request& request);
 Wanted wanted(const Request& request);

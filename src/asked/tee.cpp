@@ -133,12 +133,4 @@ Wanted wanted_tee(const Request& request) {
   return wanted;
 }
 
-Wanted wanted(const Request& request) {
-  if (request.kind == "straight") return wanted_straight(request);
-  if (request.kind == "elbow") return wanted_elbow(request);
-  if (request.kind == "reducer") return wanted_reducer(request);
-  if (request.kind == "tee") return wanted_tee(request);
-  throw Unreadable("'" + request.kind + "' is no kind of fitting");
-}
-
 }  // namespace linerwright::asked

@@ -1,7 +1,9 @@
 // A pattern as people look at it: with its main dimensions, its lines thick enough for the page it is put on.
 #include <algorithm>
 #include <cmath>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include "linerwright/paper.hpp"
 
@@ -34,6 +36,16 @@ class Dimensions {
     write({x - 0.4 * height_, 0.5 * (from + to)}, to - from, 0.5 * k_pi);
   }
 
+  // Under the dimensions, a line each, in the middle.
+  void words_below(const std::vector<std::string>& lines) {
+    double y = around_.low.y - reach() - height_;
+    for (const std::string& line : lines) {
+      y -= 1.7 * height_;
+      group_.texts.push_back(
+          {Layer::label, {0.5 * (around_.low.x + around_.high.x), y}, height_, 0.0, true, line});
+    }
+  }
+
   InkedGroup group() && { return std::move(group_); }
 
  private:
@@ -60,6 +72,17 @@ class Dimensions {
   InkedGroup group_;
 };
 
+// What the piece's labels say where there is room, and this piece has none for.
+std::vector<std::string> words_without_room(const Pattern& pattern) {
+  std::vector<std::string> words;
+  for (const LabelBlock& block : pattern.label_blocks)
+    for (const std::string& line : block.lines)
+      if (std::none_of(pattern.labels.begin(), pattern.labels.end(),
+                       [&](const Text& text) { return text.text == line; }))
+        words.push_back(line);
+  return words;
+}
+
 }  // namespace
 
 Picture pattern_picture(const Pattern& pattern, const Fitting& fitting) {
@@ -72,6 +95,7 @@ Picture pattern_picture(const Pattern& pattern, const Fitting& fitting) {
   Dimensions dimensions(joined(drawn, cut), height, fitting.units);
   dimensions.below(cut.low.x, cut.high.x);
   dimensions.left(cut.low.y, cut.high.y);
+  dimensions.words_below(words_without_room(pattern));
   picture.push_back(std::move(dimensions).group());
   const double thicker = std::max(1.0, side / k_page_side);
   for (InkedGroup& group : picture) {

@@ -96,6 +96,45 @@ TEST(AskedWalls, SaddleAndHole) {
   EXPECT_NEAR(k_pi * 300.0 * 900.0 - area_at(upright.walls[0], 0.0), 33545.980, 0.2);
 }
 
+// Two equal bends against each other, by plane geometry. R 600, 45 degrees, 300 between: carried 563.603897
+// over 1060.660172, gored centreline 1254.779363 of three-piece bends, liner pi (400 25 - 25 25) times that;
+// R 400, 250 over 900: 17.900177 degrees, 687.386354 between.
+TEST(AskedWalls, Offsets) {
+  const Wanted even = wanted(request_of("offset", {{"diameter", "400"},
+                                                   {"offset", "563.603897"},
+                                                   {"angle", "45"},
+                                                   {"centreline_radius", "600"},
+                                                   {"thickness", "25"},
+                                                   {"pieces", "3"}}));
+  ASSERT_EQ(even.walls.size(), 5u);
+  const Place end = even.ends.back().centre;
+  EXPECT_NEAR(end[0], 563.603897, 1e-6);
+  EXPECT_NEAR(end[1], 0.0, 1e-9);
+  EXPECT_NEAR(end[2], 1060.660172, 1e-6);
+  double liner = 0.0;
+  for (const Wall& wall : even.walls) liner += piece_volume(wall, 25.0);
+  EXPECT_NEAR(liner, 36956302.8, 10.0);
+  const Wanted over = wanted(request_of("offset", {{"diameter", "250"},
+                                                   {"offset", "250"},
+                                                   {"length", "900"},
+                                                   {"centreline_radius", "400"},
+                                                   {"thickness", "25"},
+                                                   {"pieces", "3"}}));
+  EXPECT_NEAR(size(over.ends.back().centre - Place{250.0, 0.0, 900.0}), 0.0, 1e-6);
+  const Wall& middle = over.walls[2];
+  EXPECT_NEAR(middle.axis[0], std::sin(radians(17.900177)), 1e-8);
+  EXPECT_NEAR(middle.high(k_pi / 2.0, 0.0) - middle.low(k_pi / 2.0, 0.0),
+              687.386354 + 2.0 * 400.0 * std::tan(radians(17.900177 / 4.0)), 1e-5);
+  // each cut is one plane: the pieces on both sides of it meet all round
+  for (std::size_t k = 0; k + 1 < over.walls.size(); ++k)
+    for (const double theta : {0.3, 2.0, 4.4}) {
+      const Wall& here = over.walls[k];
+      const Wall& there = over.walls[k + 1];
+      EXPECT_NEAR(size(here.at(theta, here.high(theta, 9.0), 9.0) - there.at(theta, there.low(theta, 9.0), 9.0)),
+                  0.0, 1e-9);
+    }
+}
+
 TEST(AskedWalls, DepthOfAPoint) {
   const Wanted taper = wanted(request_of("reducer", {{"diameter", "500"},
                                                      {"to_diameter", "300"},

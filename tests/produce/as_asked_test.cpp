@@ -54,6 +54,19 @@ TEST(AsAsked, EveryKindPasses) {
         {"seam", "heel"}}},
       {"elbow",
        {{"diameter", "315"}, {"angle", "60"}, {"pieces", "4"}, {"thickness", "25"}, {"form", "smooth"}}},
+      {"offset",
+       {{"diameter", "250"}, {"offset", "250"}, {"length", "900"}, {"pieces", "3"}, {"thickness", "25"}}},
+      {"offset",
+       {{"diameter", "400"},
+        {"rise", "300"},
+        {"roll", "400"},
+        {"angle", "45"},
+        {"pieces", "4"},
+        {"collar", "50"},
+        {"seam", "heel"},
+        {"thickness", "25"},
+        {"end_allowance", "5"},
+        {"butt_allowance", "2"}}},
       {"reducer",
        {{"diameter", "500"},
         {"to_diameter", "300"},
@@ -85,6 +98,17 @@ TEST(AsAsked, EveryKindPasses) {
         {"offset", "50"},
         {"thickness", "25"},
         {"cut", "mid"}}},
+      {"tee",
+       {{"diameter", "500"},
+        {"length", "1200"},
+        {"branch_diameter", "200"},
+        {"branch_length", "600"},
+        {"thickness", "25"},
+        {"cut", "tilt"},
+        {"tilt_sign", "lower_left"},
+        {"tilt_zero", "3deg"},
+        {"pivot_height", "80"},
+        {"tilt_limit", "30deg"}}},
       {"tee",
        {{"diameter", "500"},
         {"length", "1200"},
@@ -135,6 +159,22 @@ TEST(AsAsked, AnElbowOfAnotherAngleFails) {
   for (const char* name : {"asked faces", "asked cuts", "asked heights", "asked volumes", "asked open ends",
                            "asked mesh ends", "asked mesh corners", "asked blank", "asked parameters"})
     EXPECT_TRUE(fails(asked_of(made), name)) << name;
+}
+
+// A pattern with no room for its words has them under its picture.
+TEST(AsAsked, APictureSaysWhatItsPieceHasNoRoomFor) {
+  const MadeFiles made("offset", {{"diameter", "250"},
+                                  {"offset", "12"},
+                                  {"length", "900"},
+                                  {"pieces", "2"},
+                                  {"thickness", "25"},
+                                  {"butt_allowance", "2"}});
+  EXPECT_FALSE(fails(asked_of(made), "")) << listed(asked_of(made));
+  std::string picture = bytes_of(made.file("-1.svg"));
+  const std::size_t at = picture.find("liner 25 mm");
+  ASSERT_NE(at, std::string::npos);
+  put_bytes(made.file("-1.svg"), picture.replace(at, 11, "liner 50 mm"));
+  EXPECT_TRUE(fails(asked_of(made), "asked words"));
 }
 
 // One word of the request another one each time: a line beside the parameters' own must fail.

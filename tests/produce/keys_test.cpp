@@ -10,6 +10,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/produce.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "linerwright/totals.hpp"
 #include "support/requests.hpp"
 
@@ -148,7 +149,7 @@ TEST(Keys, EveryKeyOfEveryKindChangesWhatIsMade) {
   EXPECT_GT(tried, 100U);
 }
 
-// All that is made of a job's tables: bore, totals, boards.
+// All that is made of a job's tables: bore, totals, boards, and how a head is tilted.
 std::string made_of_job(const std::string& text) {
   Job job = read_job_text(text, "job.toml", job_schema());
   if (!job.problems.empty()) throw InputError(job.problems);
@@ -161,9 +162,12 @@ std::string made_of_job(const std::string& text) {
   totals.rules = totals_rules(table("totals"));
   std::vector<Fitting> fittings;
   std::vector<FloorPart> parts;
+  std::string tilts;
   for (const FittingRequest& request : job.fittings) {
     fittings.push_back(make_fitting(request));
     const std::vector<Pattern> patterns = make_patterns(fittings.back());
+    tilts += tilt_csv(fittings.back(), patterns);
+    for (const std::string& warning : tilt_warnings(fittings.back(), patterns)) tilts += warning + '\n';
     totals.rows.push_back(totals_row(fittings.back(), patterns, totals.rules));
     for (FloorPart& part : floor_parts(fittings.back(), patterns, false)) parts.push_back(std::move(part));
   }
@@ -174,7 +178,8 @@ std::string made_of_job(const std::string& text) {
                  floor_knife(table("knife")), options, job.units);
   totals.stock = stock_totals(plan);
   std::string out = bore_json(bore_report(fittings, table("air"), all_figures())) + totals_json(totals) +
-                    totals_table(totals) + boards_json(plan) + boards_table(plan) + cut_list_csv(plan);
+                    totals_table(totals) + boards_json(plan) + boards_table(plan) + cut_list_csv(plan) +
+                    tilts;
   for (std::size_t b = 0; b < plan.boards.size(); ++b) out += board_dxf(plan, b, {});
   for (const Problem& problem : plan.problems) out += one_line(problem);
   return out;
@@ -195,6 +200,9 @@ TEST(Keys, EveryKeyOfEveryTableChangesWhatIsMade) {
     for (int i = 0; i < 6; ++i)
       text += "[[fitting]]\ntag = \"S-" + std::to_string(i) +
               "\"\nkind = \"straight\"\ndiameter = 400\nlength = 900\n";
+    text +=
+        "[[fitting]]\ntag = \"L-1\"\nkind = \"tee\"\ndiameter = 400\nlength = 900\nbranch_diameter = 200\n"
+        "angle = 60\nbranch_length = 400\n";
     return text;
   };
   const std::string before = made_of_job(text_of(plain));
