@@ -36,6 +36,8 @@ std::vector<CheckResult> quick_checks(const Fitting& fitting, const Model& model
 struct CheckFiles {
   std::filesystem::path folder;
   std::string stem;
+  // Whether solids were asked for; where not, and no STEP is there, a note says what is not proved.
+  bool solids = true;
 };
 
 // The full proof from the files, which `fitting` (made again from its parameters) is held against: every DXF

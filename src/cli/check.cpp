@@ -156,7 +156,7 @@ std::vector<CheckResult> results_of(const Target& target) {
   ProduceOptions options;
   const FittingRequest request = request_from_json(target.folder / "fitting.json", &options);
   const std::string stem = file_stem(request.tag);
-  const CheckFiles files{target.folder, stem};
+  const CheckFiles files{target.folder, stem, !options.patterns_only};
   const Fitting fitting = make_fitting(request);
   std::vector<CheckResult> results;
   if (target.wanted) results.push_back(as_in_job(request, *target.wanted));

@@ -152,6 +152,17 @@ length = 500
         file.write_text(wrong)
         self.assertEqual(self.run_program("check", "models-out").returncode, 1)
 
+    def test_check_of_patterns_without_solids(self):
+        self.made(*ELBOW, "--patterns-only")
+        told = self.made("check", "models-out/E-1").stdout
+        self.assertRegex(told, r"note +step +made without solids")
+        self.assertRegex(told, r"pass +re-roll 3 ")
+        self.assertIn(" 0 failed", told)
+        # solids that were asked for must be there
+        self.made(*ELBOW, "--force")
+        (self.folder / "models-out" / "E-1" / "E-1.step").unlink()
+        self.assertRegex(self.run_program("check", "models-out/E-1").stdout, r"FAIL +step ")
+
     def test_same_input_same_bytes(self):
         job = self.write("job.toml", "".join(
             f'[[fitting]]\ntag = "F-{i}"\nkind = "elbow"\ndiameter = "{300 + 10 * i}mm"\nangle = 90\npieces = 4\n'
