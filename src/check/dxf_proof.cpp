@@ -42,7 +42,7 @@ CheckResult compare(const std::string& name, const BoardLines& found, const std:
     return undone(name, fmt::format("{} has {} lines ({} closed) instead of {} ({})", layer, found.size(),
                                     closed_of(found), expected.size(), closed_of(expected)));
   return within(name, std::max(furthest(found, expected), furthest(expected, found)), k_file_rounding, "mm",
-                layer + " against the pattern");
+                layer + " against the pattern made again");
 }
 
 // What the pen draws, and the line of stated length by which a wrong scale shows. Words on the same layer are

@@ -149,7 +149,7 @@ CheckResult pieces(const Fitting& fitting, const std::vector<Pattern>& patterns,
   for (const int index : fitting.insertion)
     order.push_back(fitting.pieces[static_cast<std::size_t>(index)].id);
   tally.texts("insertion_order", json.find("insertion_order"), order);
-  return tally.result("figures");
+  return tally.result("figures, as made again");
 }
 
 // Of solids that agree with the integrals to 1e-7 of their own volume, as the gate holds them.
@@ -199,7 +199,7 @@ CheckResult bore(const Fitting& fitting, const JsonValue& json) {
   }
   tally.require(stated != nullptr && stated->keys.size() == fitting.passages.size(),
                 "bore has other passages than the fitting");
-  return tally.result("figures");
+  return tally.result("figures, as made again");
 }
 
 CheckResult facts(const Fitting& fitting, const std::vector<Pattern>& patterns, const JsonValue& json) {

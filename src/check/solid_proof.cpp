@@ -192,8 +192,8 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
       }
     }
   if (pairs > 0)
-    results.push_back(
-        within("interference", common, 1e-9, "", fmt::format("common volume of {} pairs of pieces", pairs)));
+    results.push_back(within("interference", common, 1e-9, "",
+                             fmt::format("common volume of {} pairs of pieces, made again", pairs)));
 
   add_slices(results, fitting, *bore);
   return results;
