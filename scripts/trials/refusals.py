@@ -159,6 +159,8 @@ def _short(wish, _):
     """A piece whose layers cross, close, or do not lie over each other."""
     if wish["kind"] == "reducer":
         return taper.is_impossible(wish)
+    if wish["kind"] != "tee":
+        return False
     body, t = 0.5 * wish["diameter"], wish["thickness"]
     for b in saddle.branches_of(wish):
         tops = [max(s for _, _, s in saddle.curve(body, b, *pair, 1.0) or ()) for pair in saddle.depth_pairs(wish)]

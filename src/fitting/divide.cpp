@@ -229,7 +229,8 @@ bool is_too_large(const Fitting& fitting, const Blank& blank, const BoardRoom& r
   return along > room.along || around > room.around;
 }
 
-// A branch that stands square on its body, or passes through it, has an end that lies on the body: no panels.
+// A branch that stands square on its body, or passes through it, has an end that lies on the body: rings, but
+// no panels, whose seam would have to follow the body there.
 bool stands_on_body(const Fitting& fitting, const Piece& piece) {
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   return std::any_of(fitting.joints.begin(), fitting.joints.end(), [&](const Joint& joint) {
@@ -325,7 +326,7 @@ void divide(Reasons& reasons, Fitting& fitting) {
     const Divider divider(fitting, piece, room);
     if (!panels && divider.fits_whole()) continue;
     const std::optional<Division> division =
-        stands_on_body(fitting, piece) ? std::nullopt : divider.find(panels);
+        divider.find(stands_on_body(fitting, piece) ? std::optional<int>(1) : panels);
     if (!division) {
       const Vec2 size = divider.size();
       const std::string sizes = fmt::format("the {} is {} along and {} around", piece.role,
@@ -343,7 +344,8 @@ void divide(Reasons& reasons, Fitting& fitting) {
       else
         reasons.add(size.y > room.along ? "board_width" : "board_length", "a larger board",
                     sizes + (stands_on_body(fitting, piece)
-                                 ? "; only with joint = \"mitre\" can it be divided"
+                                 ? "; its end lies on the body: it can be divided into rings, but into panels only "
+                                   "with joint = \"mitre\""
                                  : fmt::format("; it cannot be divided into rings and panels of at least {} "
                                                "that fit and keep clear of its ends and holes",
                                                reasons.length(room.least))));

@@ -10,8 +10,8 @@ namespace linerwright {
 
 namespace {
 
-constexpr int k_most_rings = 12;
-constexpr int k_most_panels = 24;
+constexpr int k_most_rings = 26;  // named a to z
+constexpr int k_most_panels = 99;
 constexpr double k_clear = 25.0;     // mm of board between a hole and a cut beside it
 constexpr double k_rounding = 0.01;  // mm by which a piece may be larger than its board
 constexpr double k_unlimited = std::numeric_limits<double>::infinity();
@@ -87,10 +87,14 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   std::size_t fewest = std::numeric_limits<std::size_t>::max();
   const int least = panels.value_or(1);
   const int most = panels.value_or(k_most_panels);
+  // no fewer boards than hold the piece's area at its smaller end
+  const double radius = std::min(wall_.sheet.r1(), wall_.sheet.r2()) - fitting_.liner.thickness;
+  const double area = k_two_pi * radius * std::max(0.0, high_least_ - low_most_);
   for (int rings = 1; rings <= k_most_rings; ++rings)
     for (int around = least; around <= most; ++around) {
       const auto pieces = static_cast<std::size_t>(rings * around);
       if (pieces >= fewest) break;
+      if (static_cast<double>(pieces) * room_.along * room_.around < area) continue;
       Division division;
       division.panels = around;
       if (!place_cuts(rings, &division) || !place_seams(&division) || !fits(division)) continue;

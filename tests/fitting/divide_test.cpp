@@ -119,7 +119,7 @@ TEST(Divide, AnElbowKeepsItsBlankWhereTheBoardHoldsIt) {
 }
 
 TEST(Divide, RefusesWithTheSizes) {
-  const std::string narrow = refusal("straight", with(k_straight, {{"board_width", "150"}}));
+  const std::string narrow = refusal("straight", with(k_straight, {{"board_width", "90"}}));
   EXPECT_TRUE(has(narrow, "--board-width") && has(narrow, "3000 mm along") && has(narrow, "rings and panels"))
       << narrow;
   const std::string hole = refusal("tee", {{"diameter", "600"},
@@ -185,6 +185,31 @@ TEST(Divide, TheStockOfAJobIsItsBoard) {
 // Where holes keep the seams of a tee's body from their usual places, neighbouring rings are staggered all
 // the same, and a ruling is counted within a turn of the zero ruling. One branch leaves most of the turn
 // free; two opposite ones of the body's own size leave 25 mm of board beside each hole and what is between.
+// 14 000 along on a board of 600: 24 rings. A branch that ends on its body: rings above that end.
+TEST(Divide, IntoAsManyRingsAsItTakes) {
+  const Fitting fitting = fitting_from("straight", {{"diameter", "400"},
+                                                    {"length", "14000"},
+                                                    {"thickness", "25"},
+                                                    {"board_width", "600"},
+                                                    {"board_length", "1300"}});
+  ASSERT_EQ(fitting.pieces.size(), 24u);
+  EXPECT_EQ(fitting.pieces.back().id, "1x");
+  for (const char* joint : {"over", "through"}) {
+    const Flags tee{{"diameter", "900"},          {"length", "1600"}, {"branch_diameter", "250"},
+                    {"branch_length", "1500"},    {"joint", joint},   {"thickness", "25"},
+                    {"board_width", "600"}};
+    const Fitting rings = fitting_from("tee", with(tee, {{"board_length", "3000"}}));
+    EXPECT_EQ(piece_of(rings, "brancha").role, "branch, ring 1 of 2");
+    EXPECT_EQ(piece_of(rings, "branchb").role, "branch, ring 2 of 2");
+    try {
+      fitting_from("tee", with(tee, {{"board_length", "600"}}));
+      ADD_FAILURE() << joint;
+    } catch (const InputError& error) {
+      EXPECT_NE(std::string(error.what()).find("its end lies on the body"), std::string::npos) << error.what();
+    }
+  }
+}
+
 TEST(Divide, SeamsOfATeesBodyAreStaggeredWithHolesInTheWay) {
   const std::vector<Flags> tees{{{"diameter", "500"},
                                  {"length", "3000"},
