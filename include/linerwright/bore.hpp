@@ -24,12 +24,12 @@ struct BoreOptions {
 
 // One cut square to the path.
 struct BorePlace {
-  double along = 0.0;  // from the path's beginning
-  std::string place;   // in words; may be empty
+  double distance = 0.0;  // from the path's beginning
+  std::string place;      // in words; may be empty
   double bare_diameter = 0.0;
   double free_area = 0.0;
-  double share = 0.0;                // of the bare area there
-  double equivalent_diameter = 0.0;  // of the circle with the free area
+  double share = 0.0;           // of the bare area there
+  double lined_diameter = 0.0;  // of the circle with the free area
 };
 
 // What to step up to at one end of a passage.
@@ -64,7 +64,7 @@ struct BoreRow {
   std::optional<double> loss;  // from the designer's coefficient
   bool over_limit = false;     // the air is faster than the lining may see
 
-  std::vector<BoreStep> steps;        // one, or one for each end where both have a diameter of their own
+  std::vector<BoreStep> steps;  // one, or one for each end where both have a diameter of their own
   std::vector<BorePassedOver> passed_over;
   std::optional<double> added_metal;  // sheet for all `count` fittings, along the path; empty: no size found
   std::optional<double> added_mass;

@@ -7,6 +7,9 @@
 
 namespace linerwright {
 
+// The `format` of every JSON document that the program writes. A change that breaks readers raises it.
+constexpr int k_json_format = 2;
+
 // Writes one JSON document, indented. Calls must nest properly: a key before every value inside an object.
 class JsonWriter {
  public:

@@ -3,13 +3,12 @@
 #include "beside.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/file_bytes.hpp"
+#include "linerwright/json.hpp"
 #include "tally.hpp"
 
 namespace linerwright {
 
 namespace {
-
-constexpr int k_known_format = 1;
 
 bool says(const JsonValue& json, const char* key, const std::string& expected) {
   const JsonValue* found = json.find(key);
@@ -22,7 +21,7 @@ std::vector<CheckResult> as_asked(const JsonValue& json, const std::string& byte
                                   const WrittenPromises& promises) {
   Tally tally("figures of origin");
   std::vector<CheckResult> notes;
-  tally.number("format", json.find("format"), k_known_format, 0.0);
+  tally.number("format", json.find("format"), k_json_format, 0.0);
   const bool this_program = !promises.made_from || says(json, "made_from", *promises.made_from);
   if (this_program) {
     tally.require(!promises.state || says(json, "state", *promises.state),

@@ -192,7 +192,7 @@ std::string fitting_json(const Fitting& fitting, const Model* model, const std::
                          const std::vector<CheckResult>& checks, const ProduceOptions& options) {
   JsonWriter json;
   json.begin_object();
-  json.key("format").integer(1);
+  json.key("format").integer(k_json_format);
   json.key("made_from").text(made_from(fitting.request, options, true));
   json.key("state").text(state_of(fitting.request));
   json.key("units").text("mm, mm2, mm3, degrees; air in m/s, m3/s, kg/m3, W/(m K)");

@@ -160,7 +160,7 @@ std::string job_list_stem(std::size_t share, std::size_t of) {
 std::string job_list_json(const JobList& list) {
   JsonWriter json;
   json.begin_object();
-  json.key("format").integer(1);
+  json.key("format").integer(k_json_format);
   json.key("list_of").text("linerwright make");
   json.key("job").text(list.job);
   json.key("file").text(list.file);
@@ -206,7 +206,8 @@ std::optional<JobList> read_job_list(const fs::path& file) {
   json.Parse<rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag>(text.c_str());
   if (json.HasParseError() || !json.IsObject()) broken();
   const Members members(json);
-  if (members.text("list_of") != "linerwright make" || members.integer("format") != 1 || !seal_holds(text))
+  if (members.text("list_of") != "linerwright make" || members.integer("format") < 1 ||
+      members.integer("format") > k_json_format || !seal_holds(text))
     broken();
   JobList list;
   list.job = members.text("job");

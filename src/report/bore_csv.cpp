@@ -71,13 +71,13 @@ void add_bore(Columns& columns) {
   columns.figure("bare_diameter", Figure::length,
                  [](const BoreRow& row) { return row.narrowest_place().bare_diameter; });
   columns.figure("lined_diameter", Figure::length,
-                 [](const BoreRow& row) { return row.narrowest_place().equivalent_diameter; });
+                 [](const BoreRow& row) { return row.narrowest_place().lined_diameter; });
   columns.figure("free_area", Figure::area,
                  [](const BoreRow& row) { return row.narrowest_place().free_area; });
   columns.number("share", [](const BoreRow& row) { return row.narrowest_place().share; });
   columns.number("velocity_factor", [](const BoreRow& row) { return row.velocity_factor; });
-  columns.figure("narrowest_at", Figure::length,
-                 [](const BoreRow& row) { return row.narrowest_place().along; });
+  columns.figure("narrowest_distance", Figure::length,
+                 [](const BoreRow& row) { return row.narrowest_place().distance; });
   columns.text("narrowest_place",
                [](const BoreRow& row) { return row.even ? "all along" : row.narrowest_place().place; });
 }

@@ -11,12 +11,13 @@ constexpr int k_fine = 9;  // decimals of shares and factors
 
 void write_place(JsonWriter& json, const BorePlace& place) {
   json.begin_object();
-  json.key("at").number(place.along);
+  json.key("distance").number(place.distance);
   json.key("place").text(place.place);
   json.key("bare_diameter").number(place.bare_diameter);
-  json.key("equivalent_diameter").number(place.equivalent_diameter);
+  json.key("lined_diameter").number(place.lined_diameter);
   json.key("free_area").number(place.free_area);
   json.key("share").number(place.share, k_fine);
+  json.key("velocity_factor").number(1.0 / place.share, k_fine);
   json.end_object();
 }
 
@@ -131,11 +132,11 @@ void write_row(JsonWriter& json, const BoreRow& row) {
   json.key("count").integer(row.count);
   json.key("length").number(row.length);
   json.key("bare_diameter").number(at.bare_diameter);
-  json.key("lined_diameter").number(at.equivalent_diameter);
+  json.key("lined_diameter").number(at.lined_diameter);
   json.key("free_area").number(at.free_area);
   json.key("share").number(at.share, k_fine);
   json.key("velocity_factor").number(row.velocity_factor, k_fine);
-  json.key("narrowest_at").number(at.along);
+  json.key("narrowest_distance").number(at.distance);
   json.key("narrowest_place").text(at.place);
   json.key("even").boolean(row.even);
   json.key("stations").begin_array();
@@ -154,6 +155,7 @@ void write_row(JsonWriter& json, const BoreRow& row) {
 std::string bore_json(const BoreReport& report) {
   JsonWriter json;
   json.begin_object();
+  json.key("format").integer(k_json_format);
   json.key("units").text("mm, mm2, m3/s, m/s, Pa, Pa/m, kg, kg/m3, m2/s, m K/W, m2 K/W, Hz, dB");
   json.key("air").begin_object();
   json.key("density").number(report.air.density);

@@ -48,7 +48,7 @@ BoreRow row_of(const Fitting& fitting, const Passage& passage) {
     row.places.push_back({station.distance, station.place, station.bare_diameter, station.lined_area,
                           share_of_bare(station.lined_area, circle_area(station.bare_diameter)),
                           equivalent_diameter(station.lined_area)});
-  row.length = row.places.back().along - row.places.front().along;
+  row.length = row.places.back().distance - row.places.front().distance;
   row.narrowest = narrowest_of(row.places);
   const BorePlace& at = row.narrowest_place();
   row.even = std::all_of(row.places.begin(), row.places.end(), [&](const BorePlace& place) {
@@ -90,7 +90,7 @@ class FittingReport {
           fmt::format("no friction can be given: the roughness is half the {} bore or more", which)));
     };
     rough("metal_roughness", at.bare_diameter, "bare");
-    rough("roughness", at.equivalent_diameter, "lined");
+    rough("roughness", at.lined_diameter, "lined");
     const double fastest = flow / (at.free_area * 1e-6);
     if (fastest > k_speed_of_sound)
       report_.problems.push_back(problem_of(
@@ -106,7 +106,7 @@ class FittingReport {
     if (!air_is_sound(at, flow)) return;
     row.flow = flow;
     row.bare_air = bore_flow(at.bare_diameter, flow, values_.quantity("metal_roughness"), report_.air);
-    row.lined_air = bore_flow(at.equivalent_diameter, flow, values_.quantity("roughness"), report_.air);
+    row.lined_air = bore_flow(at.lined_diameter, flow, values_.quantity("roughness"), report_.air);
     row.velocity_limit = values_.quantity("max_velocity");
     const VelocityCheck check = check_velocity(row.lined_air->velocity, *row.velocity_limit);
     row.over_limit = check.over_limit;

@@ -35,9 +35,9 @@ std::string bore_part(const BoreReport& report) {
   for (const BoreRow& row : report.rows) {
     const BorePlace& at = row.narrowest_place();
     rows.push_back({row.tag, passage_word(report, row), shown(Figure::length, at.bare_diameter, units),
-                    shown(Figure::length, at.equivalent_diameter, units),
-                    shown(Figure::area, at.free_area, units), percent(at.share),
-                    fixed(row.velocity_factor, 3), row.even ? "" : shown(Figure::length, at.along, units),
+                    shown(Figure::length, at.lined_diameter, units), shown(Figure::area, at.free_area, units),
+                    percent(at.share), fixed(row.velocity_factor, 3),
+                    row.even ? "" : shown(Figure::length, at.distance, units),
                     row.even ? "all along" : at.place});
   }
   return text_table({{"tag", true},
@@ -47,7 +47,7 @@ std::string bore_part(const BoreReport& report) {
                      {head("free", Figure::area, units)},
                      {"share"},
                      {"velocity x"},
-                     {head("at", Figure::length, units)},
+                     {head("distance", Figure::length, units)},
                      {"narrowest", true}},
                     rows);
 }
@@ -60,17 +60,16 @@ std::string along_part(const BoreReport& report) {
     for (std::size_t i = 0; i < row.places.size(); ++i) {
       const BorePlace& at = row.places[i];
       rows.push_back(
-          {row.tag, passage_word(report, row), shown(Figure::length, at.along, units),
-           shown(Figure::length, at.bare_diameter, units),
-           shown(Figure::length, at.equivalent_diameter, units), shown(Figure::area, at.free_area, units),
-           percent(at.share),
+          {row.tag, passage_word(report, row), shown(Figure::length, at.distance, units),
+           shown(Figure::length, at.bare_diameter, units), shown(Figure::length, at.lined_diameter, units),
+           shown(Figure::area, at.free_area, units), percent(at.share),
            at.place + (i == row.narrowest ? (at.place.empty() ? "narrowest" : ", narrowest") : "")});
     }
   }
   if (rows.empty()) return {};
   return "\nalong the path, where the bore changes\n" + text_table({{"tag", true},
                                                                     {"passage", true},
-                                                                    {head("at", Figure::length, units)},
+                                                                    {head("distance", Figure::length, units)},
                                                                     {head("bare", Figure::length, units)},
                                                                     {head("lined", Figure::length, units)},
                                                                     {head("free", Figure::area, units)},

@@ -196,7 +196,7 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
     }
   };
   json.begin_object();
-  json.key("format").integer(1);
+  json.key("format").integer(k_json_format);
   json.key("units").text("mm, mm2, kg, s; boxes as low x, low y, high x, high y");
   json.key("yield").number(plan.yield(), 9);
   json.key("bound").number(plan.bound, 9);

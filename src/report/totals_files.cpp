@@ -216,7 +216,7 @@ std::string totals_csv(const JobTotals& totals) {
 std::string totals_json(const JobTotals& totals) {
   JsonWriter json;
   json.begin_object();
-  json.key("format").integer(1);
+  json.key("format").integer(k_json_format);
   json.key("version").text(totals.version);
   json.key("units").text("mm, mm2, kg, s; `each` is of one fitting, `sums` of all, each times its count");
   json.key("job").text(totals.job);
@@ -269,7 +269,7 @@ JobTotals totals_from_json(const std::filesystem::path& file) {
   document.Parse<rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag>(bytes.str().c_str());
   if (document.HasParseError()) broken(file, "is no totals.json: it is no JSON");
   const Members all(document, file);
-  if (all.integer("format") != 1) broken(file, "has a format that this program does not know");
+  if (all.integer("format") != k_json_format) broken(file, "has a format that this program does not know");
   JobTotals totals;
   totals.job = all.text("job");
   totals.version = all.text("version");

@@ -109,13 +109,13 @@ TEST(BoreFigures, AlongATaperWithCollars) {
   EXPECT_NEAR(row.length, 700.0, 1e-9);
   EXPECT_EQ(row.narrowest_place().place, "second end");
   EXPECT_NEAR(row.narrowest_place().bare_diameter, 400.0, 1e-9);
-  EXPECT_NEAR(row.narrowest_place().equivalent_diameter, 350.0, 1e-9);
+  EXPECT_NEAR(row.narrowest_place().lined_diameter, 350.0, 1e-9);
   const double half_angle = std::atan(100.0 / 500.0);
   int tapered = 0;
   for (const BorePlace& at : row.places) {
     if (at.place != "taper") continue;
-    EXPECT_NEAR(at.bare_diameter, 600.0 - (at.along - 100.0) * 0.4, 1e-9) << at.along;
-    EXPECT_NEAR(at.equivalent_diameter, at.bare_diameter - 50.0 / std::cos(half_angle), 1e-6) << at.along;
+    EXPECT_NEAR(at.bare_diameter, 600.0 - (at.distance - 100.0) * 0.4, 1e-9) << at.distance;
+    EXPECT_NEAR(at.lined_diameter, at.bare_diameter - 50.0 / std::cos(half_angle), 1e-6) << at.distance;
     ++tapered;
   }
   EXPECT_GT(tapered, 4);

@@ -25,7 +25,7 @@ TEST(Bore, FreeAreaOfStraightDuct) {
     const BoreRow row = row_of(line.inch ? straight_in(line.diameter, line.thickness)
                                          : straight(line.diameter, line.thickness));
     SCOPED_TRACE(line.diameter);
-    EXPECT_NEAR(row.narrowest_place().equivalent_diameter, line.bore, 1e-9);
+    EXPECT_NEAR(row.narrowest_place().lined_diameter, line.bore, 1e-9);
     EXPECT_NEAR(row.narrowest_place().share, line.share, 5e-7);
     EXPECT_NEAR(row.velocity_factor, 1.0 / line.share, 3e-6);
     EXPECT_NEAR(row.narrowest_place().free_area, 0.25 * k_pi * line.bore * line.bore, 1e-6);
@@ -173,14 +173,14 @@ TEST(Bore, NarrowestOfATaper) {
   const Flags taper{{"diameter", "400"}, {"to_diameter", "250"}, {"length", "300"}, {"thickness", "25"}};
   const BoreRow row = row_of(fitting_from("reducer", taper));
   EXPECT_FALSE(row.even);
-  EXPECT_NEAR(row.narrowest_place().along, row.length, 1e-9);
+  EXPECT_NEAR(row.narrowest_place().distance, row.length, 1e-9);
   EXPECT_NEAR(row.narrowest_place().bare_diameter, 250.0, 1e-9);
-  EXPECT_LT(row.narrowest_place().equivalent_diameter, 200.0) << "the liner is thicker square to the axis";
-  EXPECT_GT(row.narrowest_place().equivalent_diameter, 195.0);
+  EXPECT_LT(row.narrowest_place().lined_diameter, 200.0) << "the liner is thicker square to the axis";
+  EXPECT_GT(row.narrowest_place().lined_diameter, 195.0);
   // growing, it is narrowest where it begins
   const BoreRow growing =
       row_of(fitting_from("reducer", with(taper, {{"diameter", "250"}, {"to_diameter", "400"}})));
-  EXPECT_NEAR(growing.narrowest_place().along, 0.0, 1e-9);
+  EXPECT_NEAR(growing.narrowest_place().distance, 0.0, 1e-9);
   EXPECT_NEAR(growing.narrowest_place().free_area, row.narrowest_place().free_area, 1e-6);
 }
 

@@ -7,6 +7,7 @@
 
 #include "fittings.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/json.hpp"
 
 namespace linerwright {
 namespace {
@@ -201,6 +202,7 @@ TEST(Json, IsTheReport) {
   json.Parse<rapidjson::kParseValidateEncodingFlag | rapidjson::kParseFullPrecisionFlag>(
       bore_json(report).c_str());
   ASSERT_FALSE(json.HasParseError());
+  EXPECT_EQ(json["format"].GetInt(), k_json_format);
   ASSERT_EQ(json["rows"].Size(), report.rows.size());
   EXPECT_EQ(json["over_limit"].GetBool(), report.over_limit());
   EXPECT_TRUE(report.over_limit());
@@ -212,11 +214,17 @@ TEST(Json, IsTheReport) {
     EXPECT_EQ(row["count"].GetInt64(), expected.count);
     EXPECT_EQ(row["passage"].GetString(), expected.passage);
     EXPECT_NEAR(row["free_area"].GetDouble(), expected.narrowest_place().free_area, 1e-5);
-    EXPECT_NEAR(row["lined_diameter"].GetDouble(), expected.narrowest_place().equivalent_diameter, 1e-5);
+    EXPECT_NEAR(row["lined_diameter"].GetDouble(), expected.narrowest_place().lined_diameter, 1e-5);
     EXPECT_NEAR(row["velocity_factor"].GetDouble(), expected.velocity_factor, 1e-8);
     ASSERT_EQ(row["stations"].Size(), expected.places.size());
-    for (rapidjson::SizeType k = 0; k < row["stations"].Size(); ++k)
-      EXPECT_NEAR(row["stations"][k]["share"].GetDouble(), expected.places[k].share, 1e-8);
+    // named as in fitting.json
+    for (rapidjson::SizeType k = 0; k < row["stations"].Size(); ++k) {
+      const auto& station = row["stations"][k];
+      EXPECT_NEAR(station["share"].GetDouble(), expected.places[k].share, 1e-8);
+      EXPECT_NEAR(station["distance"].GetDouble(), expected.places[k].distance, 1e-5);
+      EXPECT_NEAR(station["lined_diameter"].GetDouble(), expected.places[k].lined_diameter, 1e-5);
+      EXPECT_NEAR(station["velocity_factor"].GetDouble() * station["share"].GetDouble(), 1.0, 1e-8);
+    }
     EXPECT_EQ(row.HasMember("lined_air"), expected.lined_air.has_value());
     EXPECT_EQ(row["notes"].Size(), expected.notes.size());
     if (!expected.lined_air) continue;
