@@ -1,5 +1,5 @@
-// Straight lengths, elbows and offsets. An elbow of n pieces (end pieces counted) bends by A over 2 (n - 1) half
-// segments, each mitred by A / (2 (n - 1)) (E. M. Longfield, Sheet Metal Drafting, 1921, p. 52 and 59:
+// Straight lengths, elbows and offsets. An elbow of n pieces (end pieces counted) bends by A over 2 (n - 1)
+// half segments, each mitred by A / (2 (n - 1)) (E. M. Longfield, Sheet Metal Drafting, 1921, p. 52 and 59:
 // "backset", 90/8 = 11 1/4 degrees for five pieces); on a half segment the mitre stands (R - r cos x)
 // tan(mitre) above its middle line, R the centreline radius, r the pipe's, x from the throat.
 #include "kinds.hpp"
@@ -102,9 +102,9 @@ Wanted wanted_elbow(const Request& request) {
   Wanted wanted;
   for (int k = 0; k < pieces; ++k) {
     const double turned = 2.0 * mitre * k;
-    Wall wall =
-        gore(wanted.walls.size() + 1, radius, turned,
-             {metal_bend - centre * std::cos(turned), 0.0, centre * std::sin(turned)}, k == 0 || k == pieces - 1);
+    Wall wall = gore(wanted.walls.size() + 1, radius, turned,
+                     {metal_bend - centre * std::cos(turned), 0.0, centre * std::sin(turned)},
+                     k == 0 || k == pieces - 1);
     const auto cut = [radius, centre, mitre](double theta, double w) {
       return (centre - (radius - w) * std::cos(theta)) * std::tan(mitre);
     };

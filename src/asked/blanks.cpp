@@ -1,9 +1,9 @@
 // Pieces from one rectangle. A bend's gores, their seams on alternate sides, share their mitre cuts: their
 // middle lines stand collar + R tan(mitre), then 2 R tan(mitre) apart, and the cuts swing about them by
-// r tan(mitre) cos x, one up, the next down as long as the bend goes on (Longfield, Sheet Metal Drafting, 1921, p. 52 to 59; New Metal
-// Worker Pattern Book: elbow patterns cut from one sheet with no waste). A notched blank is a rectangle as
-// long as the large end's girth, its notches as deep as the slant, their mouths together as wide as the two
-// girths differ.
+// r tan(mitre) cos x, one up, the next down as long as the bend goes on (Longfield, Sheet Metal Drafting,
+// 1921, p. 52 to 59; New Metal Worker Pattern Book: elbow patterns cut from one sheet with no waste). A
+// notched blank is a rectangle as long as the large end's girth, its notches as deep as the slant, their
+// mouths together as wide as the two girths differ.
 #include <algorithm>
 
 #include "proofs.hpp"

@@ -157,17 +157,32 @@ double seam_length(const Cut& cut, double t) {
          (cut.part.low ? *cut.part.low : wall.low(theta, t));
 }
 
+// The length of a curve between two parameters: by chords, halved until that adds nothing; what the last ones
+// leave falls to a quarter with each halving.
+template <class Curve>
+double length_between(const Curve& curve, double a, const Place& from, double b, const Place& to) {
+  const double middle = 0.5 * (a + b);
+  const Place half = curve(middle);
+  const double chords = size(half - from) + size(to - half);
+  const double gained = chords - size(to - from);
+  if (gained < 1e-7 || b - a < 1e-9) return chords + gained / 3.0;
+  return length_between(curve, a, from, middle, half) + length_between(curve, middle, half, b, to);
+}
+
 double joint_length(const Wall& wall, double t) {
+  // a branch meets its body at its low edge, all others the next one at their high edge
+  const bool low = wall.high_open;
+  const auto curve = [&](double s) {
+    return low             ? wall.at(s, wall.low(s, t), t)
+           : wall.high_rim ? wall.high_rim(s, t)
+                           : wall.at(s, wall.high(s, t), t);
+  };
   double sum = 0.0;
-  Place before{};
-  const bool low =
-      wall.high_open;  // a branch meets its body at its low edge, all others the next one at their high edge
-  for (int i = 0; i <= 2880; ++i) {
-    const double s = k_turn * i / 2880;
-    const Place now = low             ? wall.at(s, wall.low(s, t), t)
-                      : wall.high_rim ? wall.high_rim(s, t)
-                                      : wall.at(s, wall.high(s, t), t);
-    if (i > 0) sum += size(now - before);
+  Place before = curve(0.0);
+  constexpr int steps = 720;
+  for (int i = 1; i <= steps; ++i) {
+    const Place now = curve(k_turn * i / steps);
+    sum += length_between(curve, k_turn * (i - 1) / steps, before, k_turn * i / steps, now);
     before = now;
   }
   return sum;

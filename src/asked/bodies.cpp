@@ -139,10 +139,13 @@ double off_surfaces(const Place& corner, const Wanted& wanted, double from, doub
     if (off >= best) continue;
     const Place rim = corner - wall.origin;
     const double theta = wall.ruling_over(corner);
-    const double w = std::abs(depth - from) < std::abs(depth - to) ? from : to;
+    const double w = std::clamp(depth, from, to);
     const double v = wall.taper > 0.0 ? along(rim - wall.at(theta, 0.0, w) + wall.origin, wall.ruling(theta))
                                       : along(rim, wall.axis);
-    const double beyond = std::max({0.0, wall.low(theta, w) - v, v - wall.high(theta, w)});
+    // the face between both depths' edges runs straight from one to the other
+    const double share = to > from ? (w - from) / (to - from) : 0.0;
+    const auto edge = [&](const Edge& at) { return (1.0 - share) * at(theta, from) + share * at(theta, to); };
+    const double beyond = std::max({0.0, edge(wall.low) - v, v - edge(wall.high)});
     best = std::min(best, std::max(off, beyond));
   }
   return best;

@@ -42,29 +42,71 @@ double share_left(const Wall& wall, const Request& request) {
   return (whole - request.value("fit_allowance")) / whole;
 }
 
-// Angles over a span: even steps, and ever closer ones toward the sides of a branch (90 and 270 degrees),
-// where the saddle of one as wide as its body has a corner.
-std::vector<double> angles_over(double from, double span, int steps) {
+constexpr double k_fine = 1e-3;  // mm that chords may lie off a curve
+
+// Angles over a span: even steps on which a circle of this radius is followed, halved where a chord of one of
+// the curves leaves its middle. Where a branch is as wide as its body, its saddle has corners on the branch's
+// sides (90 and 270 degrees): they stand among the angles.
+template <class Off>
+std::vector<double> angles_over(double from, double span, double radius, const Off& off_chord) {
+  const double largest = std::sqrt(8.0 * k_fine / std::max(radius, 1.0));
+  const int steps = std::max(60, static_cast<int>(std::ceil(span / largest)));
+  std::vector<double> knots;
+  for (int i = 0; i <= steps; ++i) knots.push_back(from + span * i / steps);
+  for (double corner = k_turn / 4.0 + k_turn / 2.0 * std::ceil((from - k_turn / 4.0) / (k_turn / 2.0));
+       corner < from + span; corner += k_turn / 2.0)
+    if (corner > from) knots.push_back(corner);
+  std::sort(knots.begin(), knots.end());
   std::vector<double> angles;
-  for (int i = 0; i <= steps; ++i) angles.push_back(from + span * i / steps);
-  const double even = span / steps;
-  const double first = k_turn / 4.0 + k_turn / 2.0 * std::ceil((from - k_turn / 4.0) / (k_turn / 2.0));
-  for (double corner = first; corner <= from + span; corner += k_turn / 2.0)
-    for (double away = even; away > 1e-9; away *= 0.85)
-      for (const double angle : {corner - away, corner + away})
-        if (angle > from && angle < from + span) angles.push_back(angle);
-  std::sort(angles.begin(), angles.end());
+  std::vector<double> ahead(knots.rbegin(), knots.rend());
+  constexpr double k_least = 1e-9;  // radians
+  while (ahead.size() > 1) {
+    const double a = ahead.back();
+    const double b = ahead[ahead.size() - 2];
+    if (b - a > k_least && off_chord(a, b) > k_fine) {
+      ahead.insert(ahead.end() - 1, 0.5 * (a + b));
+      continue;
+    }
+    angles.push_back(a);
+    ahead.pop_back();
+  }
+  angles.push_back(ahead.back());
   return angles;
 }
 
+// How far the middle of the curve between two parameters lies off its chord.
+template <class Curve>
+double off_chord(const Curve& curve, double a, double b) {
+  const Point first = curve(a);
+  const Point last = curve(b);
+  const Point middle = curve(0.5 * (a + b));
+  const double dx = last[0] - first[0];
+  const double dy = last[1] - first[1];
+  const double length = std::hypot(dx, dy);
+  if (length == 0.0) return 0.0;
+  return std::abs(dx * (middle[1] - first[1]) - dy * (middle[0] - first[0])) / length;
+}
+
 std::vector<Laid> lay(const Part& part, const Request& request) {
-  const int steps = std::max(60, static_cast<int>(std::lround(1440.0 * part.span / k_turn)));
-  const std::vector<double> angles = angles_over(part.start, part.span, steps);
-  const double share = share_left(*part.wall, request);
+  const Wall& wall = *part.wall;
+  const double t = request.value("thickness");
+  const std::vector<double> angles =
+      angles_over(part.start, part.span, wall.larger(), [&](double a, double b) {
+        double off = 0.0;
+        for (const Edge* edge : {&wall.low, &wall.high})
+          for (const double w : {0.0, t})
+            off = std::max(off, off_chord(
+                                    [&](double theta) {
+                                      return Point{wall.larger() * theta, (*edge)(theta, w)};
+                                    },
+                                    a, b));
+        return off;
+      });
+  const double share = share_left(wall, request);
   const double depth = fibre(request);
   std::vector<Laid> laid{{part.start, {0.0, 0.0}, 0.0}};
-  if (part.wall->taper <= 0.0) {
-    const double round = share * (part.wall->radius - depth);
+  if (wall.taper <= 0.0) {
+    const double round = share * (wall.radius - depth);
     for (std::size_t i = 1; i < angles.size(); ++i)
       laid.push_back({angles[i], {round * (angles[i] - part.start), 0.0}, 0.0});
     return laid;
@@ -74,7 +116,7 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
     const double h = angles[i + 1] - angles[i];
     Laid next = laid.back();
     for (int k = 0; k < fine; ++k) {
-      const Rates rates = rates_at(*part.wall, angles[i] + h * (k + 0.5) / fine, depth);
+      const Rates rates = rates_at(wall, angles[i] + h * (k + 0.5) / fine, depth);
       const double turned = next.turned + 0.5 * share * rates.turn * h / fine;
       const double on = rates.along * h / fine;
       const double aside = share * rates.square * h / fine;
@@ -128,11 +170,24 @@ void add_holes(const Part& part, const Request& request, double round, Flat& fla
     const double base = part.start + turned - middle;  // whole turns
     Flat::Hole hole;
     hole.index = index;
-    std::vector<double> around = angles_over(0.0, k_turn, 1440);
+    const double t = request.value("thickness");
+    std::vector<double> around = angles_over(0.0, k_turn, 0.0, [&](double a, double b) {
+      double off = 0.0;
+      for (const double w : {0.0, 0.5 * t, t})
+        off = std::max(off, off_chord(
+                                [&](double psi) {
+                                  // half way between the faces, as `mid` cuts
+                                  const Point one = rim(psi, w > 0.0 ? t : 0.0);
+                                  const Point other = rim(psi, w < t ? 0.0 : t);
+                                  return Point{0.5 * round * (one[0] + other[0]), 0.5 * (one[1] + other[1])};
+                                },
+                                a, b));
+      return off;
+    });
     around.pop_back();  // the whole turn is where it began
     for (const double psi : around) {
       const Point duct = rim(psi, 0.0);
-      const Point air = rim(psi, request.value("thickness"));
+      const Point air = rim(psi, t);
       hole.duct.push_back({round * (duct[0] + base - part.start), duct[1]});
       hole.air.push_back({round * (air[0] + base - part.start), air[1]});
       hole.mid.push_back({0.5 * (hole.duct.back()[0] + hole.air.back()[0]), 0.5 * (duct[1] + air[1])});

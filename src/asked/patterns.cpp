@@ -7,8 +7,9 @@ namespace linerwright::asked {
 
 namespace {
 
-constexpr double k_chord = 0.05;      // mm, stated in every file
-constexpr double k_on_curve = 0.005;  // of a vertex: what the request's own 1440 chords a turn leave
+constexpr double k_chord = 0.05;       // mm, stated in every file
+constexpr double k_on_curve = 0.005;   // of a vertex: more than the request's own chords leave
+constexpr std::size_t k_thinned = 12;  // one of so many wanted points is looked for in what was drawn
 
 std::vector<std::vector<Point>> contours_on(const Drawn& drawn, const std::string& layer) {
   std::vector<std::vector<Point>> contours;
@@ -23,20 +24,33 @@ std::vector<std::vector<Point>> contours_on(const Drawn& drawn, const std::strin
 // Far apart both ways: the drawn contour's points from the wanted one, and the wanted one's from the drawn.
 double apart(const std::vector<Point>& drawn, const std::vector<Point>& wanted) {
   std::vector<Point> some;
-  for (std::size_t i = 0; i < wanted.size(); i += 12) some.push_back(wanted[i]);
+  for (std::size_t i = 0; i < wanted.size(); i += k_thinned) some.push_back(wanted[i]);
   return std::max(stray(with_middles(drawn), wanted), stray(some, drawn));
 }
 
-const Flat::Hole* nearest(const std::vector<Flat::Hole>& holes, const std::vector<Point>& contour) {
+// The smallest upright rectangle around a contour: least x and y, largest x and y.
+std::array<double, 4> around(const std::vector<Point>& contour) {
+  std::array<double, 4> box{1e300, 1e300, -1e300, -1e300};
+  for (const Point& point : contour)
+    for (std::size_t k = 0; k < 2; ++k) {
+      box[k] = std::min(box[k], point[k]);
+      box[k + 2] = std::max(box[k + 2], point[k]);
+    }
+  return box;
+}
+
+// The hole whose rectangle is most like the contour's, on the face that it is drawn for.
+const Flat::Hole* nearest(const std::vector<Flat::Hole>& holes, const std::vector<Point>& contour,
+                          std::vector<Point> Flat::Hole::*face) {
   const Flat::Hole* best = nullptr;
   double least = 1e300;
+  const std::array<double, 4> box = around(contour);
   for (const Flat::Hole& hole : holes) {
-    const double x =
-        hole.mid[0][0] + hole.mid[hole.mid.size() / 2][0] - contour[0][0] - contour[contour.size() / 2][0];
-    const double y =
-        hole.mid[0][1] + hole.mid[hole.mid.size() / 2][1] - contour[0][1] - contour[contour.size() / 2][1];
-    if (std::hypot(x, y) < least) {
-      least = std::hypot(x, y);
+    const std::array<double, 4> wanted = around(hole.*face);
+    double off = 0.0;
+    for (std::size_t k = 0; k < 4; ++k) off += std::abs(box[k] - wanted[k]);
+    if (off < least) {
+      least = off;
       best = &hole;
     }
   }
@@ -55,7 +69,7 @@ double apart_from_common(const std::vector<Point>& drawn, const Flat::Hole& hole
     worst = std::max(worst, kept ? std::min(duct, air) : other);
   }
   std::vector<Point> rim;
-  for (std::size_t i = 0; i < hole.duct.size(); i += 12) {
+  for (std::size_t i = 0; i < hole.duct.size(); i += k_thinned) {
     if (inside(hole.air, hole.duct[i])) rim.push_back(hole.duct[i]);
     if (inside(hole.duct, hole.air[i])) rim.push_back(hole.air[i]);
   }
@@ -75,7 +89,7 @@ struct Lines {
 
 void prove_hole(const std::vector<Point>& contour, const Flat& flat, const Request& request, Lines& lines,
                 const std::string& where) {
-  const Flat::Hole* hole = nearest(flat.holes, contour);
+  const Flat::Hole* hole = nearest(flat.holes, contour, &Flat::Hole::mid);
   if (hole == nullptr) {
     lines.contours.wrong("a hole in " + where + " that was not asked for");
     return;
@@ -110,9 +124,10 @@ void prove_faces(const Drawn& drawn, const Flat& flat, Lines& lines, const std::
     for (std::size_t i = 0; i < contours.size(); ++i) {
       const std::vector<Point>* wanted = duct ? &flat.duct : &flat.air;
       if (i > 0) {
-        const Flat::Hole* hole = nearest(flat.holes, contours[i]);
+        const auto outline = duct ? &Flat::Hole::duct : &Flat::Hole::air;
+        const Flat::Hole* hole = nearest(flat.holes, contours[i], outline);
         if (hole == nullptr) continue;
-        wanted = duct ? &hole->duct : &hole->air;
+        wanted = &(hole->*outline);
       }
       lines.faces.off(apart(contours[i], *wanted), face);
       lines.on_curve.off(stray(contours[i], *wanted), face);

@@ -39,7 +39,14 @@ Branch branch_of(const Request& request, std::size_t i, std::size_t count) {
   branch.around = request.value("around", i);
   branch.position =
       request.stated("position", i) ? request.value("position", i) : request.value("length") / 2.0;
-  const double offset = request.value("offset", i);
+  // sizes that differ by less than a ten-millionth of the body's radius are meant equal, or tangent
+  const double same = 1e-7 * body;
+  const auto meant = [&](double radius) { return std::abs(radius - body) < same ? body : radius; };
+  const double end_radius = meant(request.value("branch_diameter", i) / 2.0);
+  const bool conical = request.stated("branch_base", i);
+  const double base = conical ? meant(request.value("branch_base", i) / 2.0) : end_radius;
+  double offset = request.value("offset", i);
+  if (std::abs(std::abs(offset) - (body - base)) < same) offset = std::copysign(body - base, offset);
   const double length = request.value("branch_length", i);
   const Place out{std::cos(branch.around), std::sin(branch.around), 0.0};
   const Place aside{-std::sin(branch.around), std::cos(branch.around), 0.0};
@@ -50,17 +57,14 @@ Branch branch_of(const Request& request, std::size_t i, std::size_t count) {
   wall.axis = std::cos(branch.angle) * Place{0, 0, 1} + std::sin(branch.angle) * out;
   wall.zero = std::sin(branch.angle) * Place{0, 0, 1} - std::cos(branch.angle) * out;
   wall.origin = Place{0, 0, branch.position} + offset * aside;
-  wall.radius = request.value("branch_diameter", i) / 2.0;
+  wall.radius = end_radius;
   double reach = length;
-  if (request.stated("branch_base", i)) {
+  if (conical && std::abs(base - end_radius) > 1e-9) {
     const double enters = std::sqrt(body * body - offset * offset) / std::sin(branch.angle);
-    const double base = request.value("branch_base", i) / 2.0;
-    if (std::abs(base - wall.radius) > 1e-9) {
-      wall.origin = wall.origin + enters * wall.axis;
-      wall.to_radius = wall.radius;
-      wall.radius = base;
-      wall.taper = reach = length - enters;
-    }
+    wall.origin = wall.origin + enters * wall.axis;
+    wall.to_radius = end_radius;
+    wall.radius = base;
+    wall.taper = reach = length - enters;
   }
   const Wall bare = wall;
   wall.low = [bare, body, t, joint](double psi, double w) {

@@ -65,9 +65,13 @@ Place local_of(const Wall& wall, const Place& point) {
 double Wall::ruling_over(const Place& point) const {
   const Place local = local_of(*this, point);
   if (taper <= 0.0) return std::atan2(local[1], local[0]);
-  // The depth is the least over all tangent planes, for the surface is convex: by ever smaller steps from
-  // where the section at the point's height is nearest.
-  double best = std::atan2(local[1] - shift[1] * local[2] / taper, local[0] - shift[0] * local[2] / taper);
+  // The depth is the least over all tangent planes, for the surface is convex: of a few planes the nearest,
+  // and from there by ever smaller steps.
+  constexpr int k_planes = 32;
+  double best = 0.0;
+  for (int i = 1; i < k_planes; ++i)
+    if (under_plane(*this, local, k_turn * i / k_planes) < under_plane(*this, local, best))
+      best = k_turn * i / k_planes;
   for (double step = 0.2; step > 1e-7; step *= 0.5) {
     while (under_plane(*this, local, best + step) < under_plane(*this, local, best)) best += step;
     while (under_plane(*this, local, best - step) < under_plane(*this, local, best)) best -= step;
@@ -83,15 +87,33 @@ double Wall::depth_of(const Place& point) const {
 
 namespace {
 
+constexpr int k_steps = 5760;  // of a turn, for closed curves
+
+// The sum over the chords of a closed curve, `part(point, next)` each: what chords leave of it falls with the
+// square of their length, and is taken off by the sum over chords twice as long (L. F. Richardson, 1911).
+template <class Where, class Part>
+double around_curve(const Where& where, const Part& part) {
+  double fine = 0.0;
+  double coarse = 0.0;
+  auto before = where(0.0);
+  auto long_before = before;
+  for (int i = 1; i <= k_steps; ++i) {
+    const auto now = where(k_turn * i / k_steps);
+    fine += part(before, now);
+    before = now;
+    if (i % 2 == 1) continue;
+    coarse += part(long_before, now);
+    long_before = now;
+  }
+  return (4.0 * fine - coarse) / 3.0;
+}
+
 // What a hole takes out of a cylinder's surface at depth w, developed: the integral of height over angle.
 double hole_area_at(const Wall& wall, const Rim& rim, double w) {
-  double sum = 0.0;
-  Point before = rim(0.0, w);
-  for (int i = 1; i <= 5760; ++i) {
-    const Point now = rim(k_turn * i / 5760, w);
-    sum += 0.5 * (now[0] - before[0]) * (now[1] + before[1]);
-    before = now;
-  }
+  const double sum = around_curve([&](double psi) { return rim(psi, w); },
+                                  [](const Point& before, const Point& now) {
+                                    return 0.5 * (now[0] - before[0]) * (now[1] + before[1]);
+                                  });
   return std::abs(sum) * (wall.radius - w);
 }
 
@@ -149,15 +171,13 @@ double end_area(const Wanted& wanted, const OpenEnd& end, double w) {
   for (const Wall& wall : wanted.walls) {
     if (wall.id != end.wall) continue;
     const bool low = along(end.outward, wall.axis) < 0.0;
-    Place before{};
-    for (int i = 0; i <= wall.around; ++i) {
-      const double theta = k_turn * i / wall.around;
-      const Place now = wall.at(theta, low ? wall.low(theta, w) : wall.high(theta, w), w) - end.centre;
-      if (i > 0) area += 0.5 * along(square_to(before, now), wall.axis);
-      before = now;
-    }
-    // chords of a smooth closed curve miss a share of (step)^2 / 6
-    area *= 1.0 + (k_turn / wall.around) * (k_turn / wall.around) / 6.0;
+    area += around_curve(
+        [&](double theta) {
+          return wall.at(theta, low ? wall.low(theta, w) : wall.high(theta, w), w) - end.centre;
+        },
+        [&](const Place& before, const Place& now) {
+          return 0.5 * along(square_to(before, now), wall.axis);
+        });
   }
   return area;
 }
@@ -182,43 +202,38 @@ double flux_of(const Wall& wall, double w) {
 
 // The same of the ruled face between two closed curves, from the first to the second.
 template <class Curve>
-double flux_between(const Curve& curve, double t, int steps) {
-  double sum = 0.0;
-  Place duct = curve(0.0, 0.0);
-  Place air = curve(0.0, t);
-  for (int i = 1; i <= steps; ++i) {
-    const Place next_duct = curve(k_turn * i / steps, 0.0);
-    const Place next_air = curve(k_turn * i / steps, t);
-    // the integrand of a bilinear patch is linear in each way: its middle is exact
-    const Place middle = 0.25 * (duct + air + next_duct + next_air);
-    const Place around = 0.5 * (next_duct - duct + next_air - air);
-    const Place across = 0.5 * (air - duct + next_air - next_duct);
-    sum += along(middle, square_to(around, across));
-    duct = next_duct;
-    air = next_air;
-  }
-  return sum;
+double flux_between(const Curve& curve, double t) {
+  using Rung = std::array<Place, 2>;
+  return around_curve(
+      [&](double s) {
+        return Rung{curve(s, 0.0), curve(s, t)};
+      },
+      [](const Rung& before, const Rung& now) {
+        // the integrand of a bilinear patch is linear in each way: its middle is exact
+        const Place middle = 0.25 * (before[0] + before[1] + now[0] + now[1]);
+        const Place around = 0.5 * (now[0] - before[0] + now[1] - before[1]);
+        const Place across = 0.5 * (before[1] - before[0] + now[1] - now[0]);
+        return along(middle, square_to(around, across));
+      });
 }
 
 }  // namespace
 
 double piece_volume(const Wall& wall, double t) {
-  constexpr int steps = 5760;
   const auto low = [&](double s, double w) {
     return wall.low_rim ? wall.low_rim(s, w) : wall.at(s, wall.low(s, w), w);
   };
   const auto high = [&](double s, double w) {
     return wall.high_rim ? wall.high_rim(s, w) : wall.at(s, wall.high(s, w), w);
   };
-  double sum =
-      flux_of(wall, 0.0) - flux_of(wall, t) + flux_between(high, t, steps) - flux_between(low, t, steps);
+  double sum = flux_of(wall, 0.0) - flux_of(wall, t) + flux_between(high, t) - flux_between(low, t);
   for (const Rim& rim : wall.holes)
     sum += flux_between(
         [&](double psi, double w) {
           const Point at = rim(psi, w);
           return wall.at(at[0], at[1], w);
         },
-        t, steps);
+        t);
   return sum / 3.0;
 }
 

@@ -118,7 +118,8 @@ bool has_room(const Pattern& pattern, const std::string& id) {
   constexpr double k_least_height = 2.5;  // mm
   Pattern bare = pattern;
   bare.labels.clear();
-  const Vec2 size{stroke_text_width(id, k_least_height), k_least_height * 4.0 / 3.0};
+  // a third of the height below the baseline for tails; above, too, for the name need not stand in the middle
+  const Vec2 size{stroke_text_width(id, k_least_height), k_least_height * 5.0 / 3.0};
   return std::any_of(pattern.label_blocks.begin(), pattern.label_blocks.end(), [&](const LabelBlock& block) {
     return block.piece == id && free_place(bare, block, size).has_value();
   });

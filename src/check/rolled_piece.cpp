@@ -16,6 +16,25 @@ Placement expected_placement(const Fitting& fitting, const Pattern& pattern) {
   return placement;
 }
 
+// A ruling to begin with, by Newton's steps, for the normal plane through a point: on a cylinder or right cone
+// the one on the point's side of the axis; of a few on an oblique cone the one under whose tangent plane it
+// lies least deep, for the wall is convex.
+double nearest_ruling(const Sheet& sheet, Vec3 local) {
+  if (sheet.offset() == 0.0) return std::atan2(local.y, local.x);
+  constexpr int k_tries = 32;
+  double best = 0.0;
+  double least = 1e300;
+  for (int i = 0; i < k_tries; ++i) {
+    const double theta = k_two_pi * i / k_tries;
+    const Sheet::Ruling ruling = sheet.ruling(theta);
+    const double depth = -dot(local - ruling.base, ruling.normal);
+    if (depth >= least) continue;
+    least = depth;
+    best = theta;
+  }
+  return best;
+}
+
 }  // namespace
 
 RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::size_t part)
@@ -59,9 +78,7 @@ Vec2 RolledPiece::board(Sheet::Place place) const {
 
 RolledPiece::Spot RolledPiece::spot(Vec3 point) const {
   const Vec3 local = sheet_.frame().local_point(point);
-  // On the duct face of an oblique cone every section is a circle whose centre has moved in step with its
-  // height; from there, Newton's steps onto the normal plane of the ruling.
-  double theta = std::atan2(local.y, local.x - sheet_.offset() * local.z / sheet_.height());
+  double theta = nearest_ruling(sheet_, local);
   Spot spot{{theta, 0.0}, 0.0};
   for (int step = 0; step < 40; ++step) {
     const Sheet::Ruling ruling = sheet_.ruling(theta);

@@ -41,28 +41,27 @@ std::optional<Ring> ring_of(const TopoDS_Edge& edge) {
   return ring;
 }
 
-std::optional<FlatEnd> end_of(const TopoDS_Face& face) {
+// The circles around a flat face, those with one centre together.
+std::vector<FlatEnd> ends_of(const TopoDS_Face& face) {
   const BRepAdaptor_Surface surface(face, Standard_False);
-  if (surface.GetType() != GeomAbs_Plane) return std::nullopt;
+  if (surface.GetType() != GeomAbs_Plane) return {};
   const gp_Ax3 place = surface.Plane().Position();
   gp_Dir normal = place.Direction();
   if (!place.Direct()) normal.Reverse();
   if (face.Orientation() == TopAbs_REVERSED) normal.Reverse();
-  FlatEnd end{{}, {normal.X(), normal.Y(), normal.Z()}, {}};
+  std::vector<FlatEnd> ends;
   for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
     const std::optional<Ring> ring = ring_of(TopoDS::Edge(edges.Current()));
     if (!ring) continue;
-    if (end.radii.empty())
-      end.centre = ring->centre;
-    else if (norm(ring->centre - end.centre) > 1e-3)
-      return std::nullopt;
-    if (std::none_of(end.radii.begin(), end.radii.end(),
+    auto end = std::find_if(ends.begin(), ends.end(),
+                            [&](const FlatEnd& one) { return norm(ring->centre - one.centre) <= 1e-3; });
+    if (end == ends.end()) end = ends.insert(end, {ring->centre, {normal.X(), normal.Y(), normal.Z()}, {}});
+    if (std::none_of(end->radii.begin(), end->radii.end(),
                      [&](double one) { return std::abs(one - ring->radius) < 1e-6; }))
-      end.radii.push_back(ring->radius);
+      end->radii.push_back(ring->radius);
   }
-  if (end.radii.empty()) return std::nullopt;
-  std::sort(end.radii.begin(), end.radii.end());
-  return end;
+  for (FlatEnd& end : ends) std::sort(end.radii.begin(), end.radii.end());
+  return ends;
 }
 
 }  // namespace
@@ -71,7 +70,7 @@ std::vector<FlatEnd> flat_ends(const Solid& solid) {
   return guarded("ends", [&] {
     std::vector<FlatEnd> ends;
     for (TopExp_Explorer faces(solid.shape().shape, TopAbs_FACE); faces.More(); faces.Next())
-      if (const auto end = end_of(TopoDS::Face(faces.Current()))) ends.push_back(*end);
+      for (FlatEnd& end : ends_of(TopoDS::Face(faces.Current()))) ends.push_back(std::move(end));
     return ends;
   });
 }
