@@ -87,6 +87,16 @@ double off_chord(const Curve& curve, double a, double b) {
   return std::abs(dx * (middle[1] - first[1]) - dy * (middle[0] - first[0])) / length;
 }
 
+// Heights that the knife follows at one edge, from both faces'.
+double knife_height(double duct, double air, bool high, const Request& request) {
+  const std::string cut = request.word("cut");
+  const bool duct_up = request.word("face_up") == "duct";
+  if (cut == "mid") return 0.5 * (duct + air);
+  if (cut == "duct" || (cut == "tilt" && duct_up)) return duct;
+  if (cut == "air" || cut == "tilt") return air;
+  return high ? std::max(duct, air) : std::min(duct, air);
+}
+
 std::vector<Laid> lay(const Part& part, const Request& request) {
   const Wall& wall = *part.wall;
   const double t = request.value("thickness");
@@ -100,6 +110,15 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
                                       return Point{wall.larger() * theta, (*edge)(theta, w)};
                                     },
                                     a, b));
+        // what the knife follows has corners where it goes over from one face's edge to the other's
+        for (const bool high : {false, true}) {
+          const Edge& edge = high ? wall.high : wall.low;
+          const auto knife = [&](double theta) {
+            return Point{wall.larger() * theta,
+                         knife_height(edge(theta, 0.0), edge(theta, t), high, request)};
+          };
+          off = std::max(off, off_chord(knife, a, b));
+        }
         return off;
       });
   const double share = share_left(wall, request);
@@ -132,16 +151,6 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
 
 Point on(const Laid& laid, double v) {
   return {laid.foot[0] + v * std::sin(laid.turned), laid.foot[1] + v * std::cos(laid.turned)};
-}
-
-// Heights that the knife follows at one edge, from both faces'.
-double knife_height(double duct, double air, bool high, const Request& request) {
-  const std::string cut = request.word("cut");
-  const bool duct_up = request.word("face_up") == "duct";
-  if (cut == "mid") return 0.5 * (duct + air);
-  if (cut == "duct" || (cut == "tilt" && duct_up)) return duct;
-  if (cut == "air" || cut == "tilt") return air;
-  return high ? std::max(duct, air) : std::min(duct, air);
 }
 
 std::vector<Point> closed(const std::vector<Point>& low, const std::vector<Point>& high) {
@@ -196,7 +205,9 @@ void add_holes(const Part& part, const Request& request, double round, Flat& fla
   }
 }
 
-void over_points(Flat& flat, const std::function<void(Point&)>& change) {
+}  // namespace
+
+void each_point(Flat& flat, const std::function<void(Point&)>& change) {
   for (auto* contour : {&flat.duct, &flat.air, &flat.cut})
     for (Point& point : *contour) change(point);
   for (auto* corners : {&flat.duct_corners, &flat.cut_corners})
@@ -205,8 +216,6 @@ void over_points(Flat& flat, const std::function<void(Point&)>& change) {
     for (auto* contour : {&hole.duct, &hole.air, &hole.mid})
       for (Point& point : *contour) change(point);
 }
-
-}  // namespace
 
 double whole_stretch(const Wall& wall, const Request& request) {
   if (wall.taper <= 0.0) return k_turn * (wall.radius - fibre(request));
@@ -256,7 +265,7 @@ Flat flat_of(const Part& part, const Request& request, double lift) {
   if (wall.taper <= 0.0) add_holes(part, request, flat.width / part.span, flat);
   const bool mirrored = request.word("face_up") == "air";
   const bool cylinder = wall.taper <= 0.0;
-  over_points(flat, [&](Point& point) {
+  each_point(flat, [&](Point& point) {
     if (mirrored) point[0] = (cylinder ? flat.width : 0.0) - point[0];
     if (cylinder) point[1] += lift;
   });
@@ -311,86 +320,6 @@ bool inside(const std::vector<Point>& contour, const Point& point) {
       in = !in;
   }
   return in;
-}
-
-namespace {
-
-// Vertices where the contour turns by more than 12 degrees: smooth runs turn by 5 a vertex, and a seam meets
-// a steep saddle at less than 20.
-std::vector<Point> sharp_corners(const std::vector<Point>& contour) {
-  std::vector<Point> corners;
-  const std::size_t n = contour.size();
-  for (std::size_t i = 0; i < n; ++i) {
-    const Point& a = contour[(i + n - 1) % n];
-    const Point& b = contour[i];
-    const Point& c = contour[(i + 1) % n];
-    const double cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
-    const double dot = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]);
-    if (std::abs(std::atan2(cross, dot)) > radians(12.0)) corners.push_back(b);
-  }
-  return corners;
-}
-
-// The turn and move that bring `from` onto `to` in the sense of least squares, and the largest distance left.
-struct Move {
-  double turn = 0.0;
-  Point from{}, to{};
-  double left = 1e300;
-};
-
-Point moved(const Move& move, const Point& p) {
-  const double x = p[0] - move.from[0];
-  const double y = p[1] - move.from[1];
-  return {move.to[0] + x * std::cos(move.turn) - y * std::sin(move.turn),
-          move.to[1] + x * std::sin(move.turn) + y * std::cos(move.turn)};
-}
-
-Move best_move(const std::array<Point, 4>& from, const std::array<Point, 4>& to) {
-  Move move;
-  for (std::size_t i = 0; i < 4; ++i)
-    for (std::size_t k = 0; k < 2; ++k) {
-      move.from[k] += from[i][k] / 4.0;
-      move.to[k] += to[i][k] / 4.0;
-    }
-  double sine = 0.0;
-  double cosine = 0.0;
-  for (std::size_t i = 0; i < 4; ++i) {
-    const double ax = from[i][0] - move.from[0], ay = from[i][1] - move.from[1];
-    const double bx = to[i][0] - move.to[0], by = to[i][1] - move.to[1];
-    cosine += ax * bx + ay * by;
-    sine += ax * by - ay * bx;
-  }
-  move.turn = std::atan2(sine, cosine);
-  move.left = 0.0;
-  for (std::size_t i = 0; i < 4; ++i) {
-    const Point at = moved(move, from[i]);
-    move.left = std::max(move.left, std::hypot(at[0] - to[i][0], at[1] - to[i][1]));
-  }
-  return move;
-}
-
-}  // namespace
-
-std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,
-                             const std::vector<Point>& contour) {
-  const std::vector<Point> sharp = sharp_corners(contour);
-  const std::size_t n = sharp.size();
-  if (n < 4 || n > 24) return std::nullopt;
-  Move best;
-  // any four corners in the contour's order, begun at any of them, either way round
-  for (std::size_t a = 0; a < n; ++a)
-    for (std::size_t b = a + 1; b < n; ++b)
-      for (std::size_t c = b + 1; c < n; ++c)
-        for (std::size_t d = c + 1; d < n; ++d)
-          for (std::size_t begin = 0; begin < 8; ++begin) {
-            const std::array<Point, 4> four{sharp[a], sharp[b], sharp[c], sharp[d]};
-            std::array<Point, 4> to;
-            for (std::size_t i = 0; i < 4; ++i) to[i] = four[(begin < 4 ? begin + i : begin + 8 - i) % 4];
-            const Move move = best_move(corners, to);
-            if (move.left < best.left) best = move;
-          }
-  over_points(flat, [&](Point& point) { point = moved(best, point); });
-  return best.left;
 }
 
 }  // namespace linerwright::asked

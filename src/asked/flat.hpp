@@ -1,6 +1,7 @@
 // Patterns by the request: both faces' contours, what the knife follows, on the board.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -34,6 +35,9 @@ struct Flat {
   double width = 0.0;   // stretch-out of the part, less its share of the allowance
   double lowest = 0.0;  // height of the lowest point of a face or the cut
 };
+// Calls change(point) for every point of it.
+void each_point(Flat& flat, const std::function<void(Point&)>& change);
+
 // `lift` stands on the board at height 0 of a cylinder.
 Flat flat_of(const Part& part, const Request& request, double lift);
 
