@@ -159,6 +159,9 @@ def _short(wish, _):
     """A piece whose layers cross, close, or do not lie over each other."""
     if wish["kind"] == "reducer":
         return taper.is_impossible(wish)
+    if wish["kind"] == "offset":  # the piece between the bends has parallel ends: its faces stand t tan(mitre) apart
+        _, rho, mitre = bends.bend(wish)
+        return bends.way_of(wish)[2] + 2.0 * rho * math.tan(mitre) < wish["thickness"] * math.tan(mitre) * 1.06 + LEAST
     if wish["kind"] != "tee":
         return False
     body, t = 0.5 * wish["diameter"], wish["thickness"]

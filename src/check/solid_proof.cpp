@@ -6,6 +6,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/face_edges.hpp"
+#include "linerwright/inside_points.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -109,6 +110,24 @@ double area_at(const Solid& bore, const std::vector<std::vector<Vec3>>& edges, c
   return 2.0 * area(step) - area(2.0 * step);
 }
 
+// Where the kernel doubts the common volume of two pieces: points just inside either one, a fiftieth of a
+// millimetre under its facets, none of which may lie in the other.
+CheckResult common_points(const Part& a, const Part& b) {
+  constexpr double k_depth = 0.02;  // mm
+  constexpr std::size_t k_most = 2000;
+  const MeshOptions fine{0.1 * k_depth, 0.2};
+  const auto under = [&](const Part& part) {
+    return points_under_facets(mesh_of(part.solid, fine, 1.0), k_depth, k_most);
+  };
+  const std::vector<Vec3> of_a = under(a);
+  const std::vector<Vec3> of_b = under(b);
+  const std::size_t shared = points_inside(b.solid, of_a) + points_inside(a.solid, of_b);
+  return within("interference", static_cast<double>(shared), 0.0, "points",
+                fmt::format("of {} points just inside {} and {}, made again, that lie in the other: the "
+                            "kernel doubts their common volume",
+                            of_a.size() + of_b.size(), a.name, b.name));
+}
+
 void add_slices(std::vector<CheckResult>& results, const Fitting& fitting, const Part& bore) {
   constexpr double k_spacing = 5.0;  // mm
   const std::vector<std::vector<Vec3>> edges = edge_points(bore.solid, k_spacing);
@@ -187,8 +206,8 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
       try {
         common = std::max(common, common_volume(a.solid, b.solid) / std::min(a.volume, b.volume));
         ++pairs;
-      } catch (const GeometryError& error) {
-        results.push_back(undone("interference", a.name + " and " + b.name + ": " + error.what()));
+      } catch (const GeometryError&) {
+        results.push_back(common_points(a, b));
       }
     }
   if (pairs > 0)
