@@ -192,10 +192,10 @@ length = 500
         self.assertEqual(self.made("make", "job.toml", "--csv").stdout, self.made("bore", "job.toml", "--csv").stdout)
         self.assertEqual(self.run_program("make", "job.toml", "--csv", "--json").returncode, 2)
 
-    def test_fitting_json_holds_what_the_readme_says(self):
+    def test_fitting_json_holds_what_its_page_says(self):
         self.made(*ELBOW)
         data = self.fitting("E-1")
-        text = (SOURCE / "README.md").read_text().split("### fitting.json")[1].split("\n## ")[0]
+        text = (SOURCE / "src/produce/README.md").read_text().split("## fitting.json")[1].split("\n## ")[0]
         named = re.findall(r"^\| `(\w+)` \|", text, re.M)
         self.assertEqual(sorted(named), sorted(data))
         for key in ["id", "role", "count", "stretch_out", "board", "area", "files", "seam", "max_tilt", "gap_square",
