@@ -1,5 +1,8 @@
 #include "gores.hpp"
 
+#include <algorithm>
+#include <cmath>
+
 namespace linerwright {
 
 namespace {
@@ -48,6 +51,17 @@ void add_order(Fitting& fitting, int n) {
   }
 }
 
+// Whether the section square to a gore's axis at its origin lies in the gore alone: not where a short piece
+// has parallel mitres that reach past it.
+bool holds_its_section(const GoreRow& row, std::size_t gore) {
+  const Gore& own = row.gores[gore];
+  const auto reach = [&](const PlaneTarget& mitre) {
+    const double along = std::fabs(dot(own.frame.z, mitre.normal));
+    return row.radius * std::sqrt(std::max(0.0, 1.0 - along * along)) / along;
+  };
+  return own.below >= reach(row.mitres[gore - 1]) && own.above >= reach(row.mitres[gore]);
+}
+
 // Stations at both ends and in the middle of every gore between them.
 void add_way(Fitting& fitting, const GoreRow& row) {
   const double bore = 2.0 * (row.radius - fitting.liner.thickness);
@@ -63,7 +77,7 @@ void add_way(Fitting& fitting, const GoreRow& row) {
   for (std::size_t i = 1; i + 1 < row.gores.size(); ++i) {
     const Gore& gore = row.gores[i];
     distance += gore.below;
-    place(gore, 0.0, "");
+    if (holds_its_section(row, i)) place(gore, 0.0, "");
     distance += gore.above;
   }
   const Gore& last = row.gores.back();

@@ -146,3 +146,17 @@ TEST(Property, offsets) {
   }
   EXPECT_GT(made, cases(400) / 3);
 }
+
+// Mitres that reach past a short piece between the bends: no section of it is round, and no station says so.
+TEST(Offset, a_short_middle_piece_has_no_section_of_its_own) {
+  const Flags flags{{"diameter", "630"},
+                    {"radius_ratio", "2.12493375"},
+                    {"pieces", "2"},
+                    {"thickness", "100"},
+                    {"angle", "30"}};
+  const Fitting slight = fitting_from("offset", with(flags, {{"offset", "51.407"}}));
+  ASSERT_EQ(slight.passages.size(), 1U);
+  EXPECT_EQ(slight.passages[0].stations.size(), 2U);
+  const Fitting wide = fitting_from("offset", with(flags, {{"offset", "800"}}));
+  EXPECT_EQ(wide.passages[0].stations.size(), 3U);
+}
