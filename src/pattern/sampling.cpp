@@ -28,8 +28,7 @@ class Run {
       const double s = i == 0         ? from
                        : i == k_table ? to
                                       : from + 0.5 * (to - from) * (1.0 - std::cos(k_pi * i / k_table));
-      parameter_.push_back(s);
-      place_.push_back(at(s));
+      add(at, s, at(s));
     }
   }
 
@@ -59,6 +58,22 @@ class Run {
   }
 
  private:
+  // The next entry, and between it and the last one as many as keep a chord from entry to entry on the curve:
+  // large or slender outlines run on for long between two entries.
+  void add(const std::function<FacePair(double)>& at, double s, const FacePair& place) {
+    constexpr double k_off = 0.2 * k_chord;
+    constexpr double k_least = 1e-9;
+    if (!place_.empty() && std::fabs(s - parameter_.back()) > k_least) {
+      const double middle = 0.5 * (parameter_.back() + s);
+      const FacePair half = at(middle);
+      if (distance_to_segment(half.duct, place_.back().duct, place.duct) > k_off ||
+          distance_to_segment(half.air, place_.back().air, place.air) > k_off)
+        add(at, middle, half);
+      if (parameter_.back() == middle) return add(at, s, place);
+    }
+    parameter_.push_back(s);
+    place_.push_back(place);
+  }
   double length(std::size_t i, std::size_t j) const {
     return std::min(distance(place_[i].duct, place_[j].duct), distance(place_[i].air, place_[j].air));
   }

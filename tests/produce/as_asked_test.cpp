@@ -267,6 +267,16 @@ TEST(AsAsked, RightFilesOfWideRangesPass) {
         {"around", "-90.0"},
         {"offset", "0.0"},
         {"face_up", "air"}}},
+      // holes as wide as their body and nearly 9 m long: the drawn outline follows them to its chord error
+      {"tee",
+       {{"diameter", "2325.48239"},
+        {"thickness", "50.8"},
+        {"length", "11820.4306"},
+        {"branch_diameter", "2325.48239&2325.48239"},
+        {"branch_length", "2077.11913&8930.27075"},
+        {"angle", "60.0&15.0"},
+        {"position", "704.773044&2912.95988"},
+        {"around", "90.0&89.8098734"}}},
   };
   for (const auto& [kind, flags] : cases) {
     const MadeFiles made(kind, flags, without_pages());
