@@ -183,6 +183,26 @@ void RuledMesh::add_triangle(const Face& face, Corner a, Corner b, Corner c) {
   face_of_.push_back(static_cast<std::size_t>(&face - faces_.data()));
 }
 
+// Triangles of a face's outline that reach no farther around than its largest step; empty where some do.
+std::vector<std::array<int, 3>> RuledMesh::triangles_within(const Face& face, const std::vector<Vec2>& places,
+                                                            const std::vector<std::vector<int>>& loops,
+                                                            double scale) {
+  constexpr double k_along_ruling = 1e-3;
+  const bool round = face.form == Face::round;
+  const Vec2 weight{1.0, round ? k_along_ruling : 1.0};
+  const auto within = [&](const std::array<int, 3>& triangle) {
+    const auto x = [&](std::size_t k) { return places[static_cast<std::size_t>(triangle[k])].x; };
+    const auto [low, high] = std::minmax({x(0), x(1), x(2)});
+    return high - low <= (1.0 + 1e-9) * scale * face.largest_u;
+  };
+  // the second time around level edges, whose corners stand off them by rounding, make no slivers
+  for (const double flattest : {0.0, 1e-6}) {
+    auto triangles = triangulate(places, loops.front(), {loops.begin() + 1, loops.end()}, weight, flattest);
+    if (!round || std::all_of(triangles.begin(), triangles.end(), within)) return triangles;
+  }
+  return {};
+}
+
 bool RuledMesh::fill_outline(const Face& face) {
   const double scale = face.form == Face::round ? face.surface.GetType() == GeomAbs_Cylinder
                                                       ? face.surface.Cylinder().Radius()
@@ -202,20 +222,12 @@ bool RuledMesh::fill_outline(const Face& face) {
       }
     }
   }
-  std::vector<int> outline = std::move(loops.front());
-  loops.erase(loops.begin());
-  constexpr double k_along_ruling = 1e-3;
-  const Vec2 weight{1.0, face.form == Face::round ? k_along_ruling : 1.0};
-  const auto triangles = triangulate(places, std::move(outline), std::move(loops), weight);
+  const auto triangles = triangles_within(face, places, loops, scale);
   if (triangles.empty()) return false;
   for (const auto& triangle : triangles) {
-    const auto corner = [&](std::size_t k) { return static_cast<std::size_t>(triangle[k]); };
-    if (face.form == Face::round) {
-      const auto [low, high] = std::minmax({places[corner(0)].x, places[corner(1)].x, places[corner(2)].x});
-      if (high - low > (1.0 + 1e-9) * scale * face.largest_u) return false;
-    }
     const auto at = [&](std::size_t k) -> Corner {
-      return {points[corner(k)], {places[corner(k)].x / scale, places[corner(k)].y}};
+      const auto corner = static_cast<std::size_t>(triangle[k]);
+      return {points[corner], {places[corner].x / scale, places[corner].y}};
     };
     add_triangle(face, at(0), at(1), at(2));
   }

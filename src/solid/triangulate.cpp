@@ -15,7 +15,8 @@ namespace {
 
 class Region {
  public:
-  Region(const std::vector<Vec2>& points, Vec2 weight) : points_(points), weight_(weight) {}
+  Region(const std::vector<Vec2>& points, Vec2 weight, double flattest)
+      : points_(points), weight_(weight), flattest_(flattest) {}
 
   bool join_holes(std::vector<int>& outline, std::vector<std::vector<int>>& holes) const {
     // from the right: a bridge then never has to cross a hole that is not yet joined
@@ -62,9 +63,14 @@ class Region {
     std::size_t left = n;
     std::size_t i = 0;
     std::size_t tried = 0;
+    double flattest = flattest_;
     while (left > 3) {
-      if (tried > left) return false;
-      if (is_ear(outline[before[i]], outline[i], outline[next[i]])) {
+      if (tried > left) {
+        if (flattest == 0.0) return false;
+        flattest = 0.0;  // none but flat ones are left
+        tried = 0;
+      }
+      if (is_ear(outline[before[i]], outline[i], outline[next[i]], flattest)) {
         triangles_.push_back({outline[before[i]], outline[i], outline[next[i]]});
         forget(outline[i]);
         next[before[i]] = next[i];
@@ -168,8 +174,9 @@ class Region {
 
   void forget(int point) { left_.erase(std::find(first_from(at(point).x), left_.end(), point)); }
 
-  bool is_ear(int a, int b, int c) {
-    if (!(turn(a, b, c) > 0.0)) return false;
+  bool is_ear(int a, int b, int c, double flattest) {
+    const Vec2 base = at(c) - at(a);
+    if (!(turn(a, b, c) > flattest * dot(base, base))) return false;
     const auto [left, right] = std::minmax({at(a).x, at(b).x, at(c).x});
     for (auto p = first_from(left); p != left_.end() && at(*p).x <= right; ++p) {
       if (*p == a || *p == b || *p == c) continue;  // its own corners, or the other side of a bridge
@@ -207,6 +214,7 @@ class Region {
 
   const std::vector<Vec2>& points_;
   Vec2 weight_;
+  double flattest_;  // height by base of an ear
   std::vector<std::array<int, 3>> triangles_;
   std::vector<int> left_;                           // corners that no ear has taken, by x
   std::vector<std::array<std::size_t, 3>> beside_;  // across sides 0 to 1, 1 to 2, 2 to 0
@@ -215,8 +223,9 @@ class Region {
 }  // namespace
 
 std::vector<std::array<int, 3>> triangulate(const std::vector<Vec2>& points, std::vector<int> outline,
-                                            std::vector<std::vector<int>> holes, Vec2 weight) {
-  Region region(points, weight);
+                                            std::vector<std::vector<int>> holes, Vec2 weight,
+                                            double flattest) {
+  Region region(points, weight, flattest);
   if (outline.size() < 3 || !region.join_holes(outline, holes) || !region.cut_ears(outline)) return {};
   region.shorten_diagonals();
   return region.take();

@@ -90,6 +90,29 @@ TEST(Triangulate, WeightTurnsDiagonalsAlongTheStrip) {
   }
 }
 
+// Two level edges 10 m apart whose corners stand off them by rounding alone: ears along one edge would be
+// slivers that reach farther than its steps, and turning diagonals would not undo them.
+TEST(Triangulate, LevelEdgesOfLongStripsMakeNoSlivers) {
+  constexpr int k_steps = 50;
+  const auto off = [](int i) { return i % 3 == 1 ? 2e-12 : 0.0; };
+  std::vector<Vec2> points;
+  for (int i = 0; i <= k_steps; ++i) points.push_back({3.0 * i, off(i)});
+  for (int i = k_steps; i >= 0; --i) points.push_back({3.0 * i, 10000.0 + off(i + 1)});
+  std::vector<int> outline;
+  for (std::size_t i = 0; i < points.size(); ++i) outline.push_back(static_cast<int>(i));
+  const auto triangles = triangulate(points, outline, {}, {1.0, 0.001}, 1e-6);
+  EXPECT_EQ(triangles.size(), 2U * k_steps);
+  EXPECT_NEAR(area_of(points, triangles), 3.0 * k_steps * 10000.0, 1e-6);
+  for (const auto& t : triangles) {
+    const auto x = [&](std::size_t k) { return points[static_cast<std::size_t>(t[k])].x; };
+    const auto [low, high] = std::minmax({x(0), x(1), x(2)});
+    EXPECT_LE(high - low, 3.0 + 1e-12);
+  }
+  // where all that is left is flat, it is cut off all the same
+  const std::vector<Vec2> flat{{0, 0}, {10, -1e-9}, {20, 0}, {10, 1e-9}};
+  EXPECT_EQ(triangulate(flat, {0, 1, 2, 3}, {}, {1.0, 1.0}, 1e-6).size(), 2U);
+}
+
 TEST(Triangulate, RefusesOutlinesThatCross) {
   const std::vector<Vec2> bow{{0, 0}, {10, 10}, {10, 0}, {0, 10}};
   EXPECT_TRUE(triangulate(bow, {0, 1, 2, 3}, {}, {1, 1}).empty());
