@@ -3,9 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/curve_places.hpp"
+
 namespace linerwright {
 
 namespace {
+
+constexpr double k_chord = 0.005;  // mm: how far edges may stray from the reference's chords
 
 double counted_from(double seam, double theta) {
   double turn = std::fmod(theta - seam, k_two_pi);
@@ -38,12 +42,15 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
   std::sort(rulings.begin(), rulings.end());
   while (rulings.back() > piece.seam + piece.span) rulings.pop_back();
   EdgeReference reference;
-  for (const double theta : rulings) {
-    const auto at = [&](double w) {
-      return rolled.board({theta, end_height(fitting, piece.wall, high, theta, w) + extra});
-    };
-    reference.duct.push_back(at(0.0));
-    reference.air.push_back(at(liner.thickness));
+  const auto at = [&](double theta, double w) {
+    return rolled.board({theta, end_height(fitting, piece.wall, high, theta, w) + extra});
+  };
+  const auto faces = [&](double theta) {
+    return std::array<Vec2, 2>{at(theta, 0.0), at(theta, liner.thickness)};
+  };
+  for (const CurvePlace& place : curve_places(faces, rulings, k_chord)) {
+    reference.duct.push_back(place.at[0]);
+    reference.air.push_back(place.at[1]);
   }
   return reference;
 }
@@ -56,23 +63,30 @@ EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, 
   reference.hole = true;
   const std::vector<Arc> arcs = arcs_of(joint);
   const int steps = steps_around / static_cast<int>(arcs.size());
-  for (const Arc& arc : arcs)
-    for (int i = 0; i < steps; ++i) {
-      // close together toward the ends, where a curve that is nearly cornered bends
-      const double s = arc.from + (arc.to - arc.from) * 0.5 * (1.0 - std::cos(k_pi * i / steps));
-      const auto at = [&](double w) {
-        Sheet::Place place =
-            place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.thickness));
-        place.theta = counted_from(rolled.piece().seam, place.theta);
-        return rolled.board(place);
-      };
-      reference.duct.push_back(at(0.0));
-      reference.air.push_back(at(liner.thickness));
+  const auto at = [&](double s, double w) {
+    Sheet::Place place =
+        place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.thickness));
+    place.theta = counted_from(rolled.piece().seam, place.theta);
+    return rolled.board(place);
+  };
+  const auto faces = [&](double s) { return std::array<Vec2, 2>{at(s, 0.0), at(s, liner.thickness)}; };
+  std::vector<std::size_t> splits;
+  for (const Arc& arc : arcs) {
+    std::vector<double> parameters;
+    // close together toward the ends, where a curve that is nearly cornered bends
+    for (int i = 0; i <= steps; ++i)
+      parameters.push_back(arc.from + (arc.to - arc.from) * 0.5 * (1.0 - std::cos(k_pi * i / steps)));
+    splits.push_back(reference.duct.size());
+    std::vector<CurvePlace> places = curve_places(faces, parameters, k_chord);
+    places.pop_back();  // the next arc begins there
+    for (const CurvePlace& place : places) {
+      reference.duct.push_back(place.at[0]);
+      reference.air.push_back(place.at[1]);
     }
+  }
   for (std::size_t i = 0; i < reference.duct.size(); ++i) {
     bool corner = false;
-    for (std::size_t a = 0; a < arcs.size(); ++a) {
-      const std::size_t split = a * static_cast<std::size_t>(steps);
+    for (const std::size_t split : splits) {
       for (const auto* line : {&reference.duct, &reference.air})
         corner = corner || distance((*line)[i], (*line)[split]) < 4.0 * liner.butt_allowance;
     }

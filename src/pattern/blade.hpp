@@ -14,9 +14,10 @@ struct BladeEdge {
   std::vector<Vec2> upper;  // what the knife follows, on the face that is up
   std::vector<Vec2> lower;  // of the lower face, point by point
   bool closed = false;      // the last point leads to the first
-  // The lower contour at point k (0 to points - 1) and between points, where it is known exactly; an open
-  // edge's runs on beyond its ends. May be empty: then the points are joined, and the ends carried on
+  // Either contour at point k (0 to points - 1) and between points, where they are known exactly; an open
+  // edge's run on beyond its ends. Both may be empty: then the points are joined, and the ends carried on
   // straight.
+  std::function<Vec2(double)> upper_at{};
   std::function<Vec2(double)> lower_at{};
 };
 

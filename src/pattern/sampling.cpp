@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/curve_places.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/polygon.hpp"
 
@@ -15,6 +16,7 @@ constexpr double k_chord = 0.6 * k_chord_error;
 constexpr double k_turn = 0.95 * k_turn_per_vertex;
 constexpr double k_shortest = 0.55;
 constexpr int k_table = 600;
+constexpr double k_unseen = 0.2 * k_chord;  // how far a face may stray between entries of the table
 
 double turn_between(Vec2 a, Vec2 b) {
   return std::fabs(std::atan2(cross(a, b), dot(a, b)));
@@ -23,12 +25,19 @@ double turn_between(Vec2 a, Vec2 b) {
 class Run {
  public:
   Run(const std::function<FacePair(double)>& at, double from, double to) {
-    for (int i = 0; i <= k_table; ++i) {
-      // closer together toward both ends, where joints of nearly equal walls turn sharply
-      const double s = i == 0         ? from
-                       : i == k_table ? to
-                                      : from + 0.5 * (to - from) * (1.0 - std::cos(k_pi * i / k_table));
-      add(at, s, at(s));
+    std::vector<double> parameters;
+    // closer together toward both ends, where joints of nearly equal walls turn sharply
+    for (int i = 0; i <= k_table; ++i)
+      parameters.push_back(i == 0         ? from
+                           : i == k_table ? to
+                                          : from + 0.5 * (to - from) * (1.0 - std::cos(k_pi * i / k_table)));
+    const auto faces = [&](double s) {
+      const FacePair pair = at(s);
+      return std::array<Vec2, 2>{pair.duct, pair.air};
+    };
+    for (const CurvePlace& place : curve_places(faces, parameters, k_unseen)) {
+      parameter_.push_back(place.parameter);
+      place_.push_back({place.at[0], place.at[1]});
     }
   }
 
@@ -58,22 +67,6 @@ class Run {
   }
 
  private:
-  // The next entry, and between it and the last one as many as keep a chord from entry to entry on the curve:
-  // large or slender outlines run on for long between two entries.
-  void add(const std::function<FacePair(double)>& at, double s, const FacePair& place) {
-    constexpr double k_off = 0.2 * k_chord;
-    constexpr double k_least = 1e-9;
-    if (!place_.empty() && std::fabs(s - parameter_.back()) > k_least) {
-      const double middle = 0.5 * (parameter_.back() + s);
-      const FacePair half = at(middle);
-      if (distance_to_segment(half.duct, place_.back().duct, place.duct) > k_off ||
-          distance_to_segment(half.air, place_.back().air, place.air) > k_off)
-        add(at, middle, half);
-      if (parameter_.back() == middle) return add(at, s, place);
-    }
-    parameter_.push_back(s);
-    place_.push_back(place);
-  }
   double length(std::size_t i, std::size_t j) const {
     return std::min(distance(place_[i].duct, place_[j].duct), distance(place_[i].air, place_[j].air));
   }

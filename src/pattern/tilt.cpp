@@ -16,8 +16,8 @@ double turn_between(Vec2 a, Vec2 b) {
   return std::fabs(std::atan2(cross(a, b), dot(a, b)));
 }
 
-// The exact lower contour at point k and between points, and beyond an open edge's ends.
-std::function<Vec2(double)> lower_of(const TiltRun& run, bool air) {
+// The exact contour of a face at point k and between points, and beyond an open edge's ends.
+std::function<Vec2(double)> contour_of(const TiltRun& run, bool air) {
   if (!run.at) return {};
   return [&run, air](double k) {
     const std::vector<double>& s = run.parameters;
@@ -51,7 +51,8 @@ void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, 
       if (!run.leans) edge.lower.back() = edge.upper.back();
     }
     edge.closed = run.closed;
-    edge.lower_at = lower_of(run, !air_up);
+    edge.upper_at = contour_of(run, air_up);
+    edge.lower_at = contour_of(run, !air_up);
     for (const BladeRow& row : blade_rows(edge, liner.thickness)) {
       const double tilt = std::atan2(air_up ? -row.shift : row.shift, liner.thickness);
       pattern.tilts.push_back({contour, row.at, std::atan2(row.along.y, row.along.x), tilt, row.left});

@@ -275,14 +275,7 @@ void expect_complete(const Written& written, const std::vector<CheckResult>& res
 
 class Passes : public testing::TestWithParam<Case> {};
 
-// Known faults, to be mended: at the tight corners of these saddles the tilt table's blade strays by 0.7 and
-// 0.2 mm from the lower face, and the cut by 0.109 mm.
-bool known_to_fail(const std::string& name) {
-  return name == "lateral_tight_corner" || name == "lateral_small_tight_corner";
-}
-
 TEST_P(Passes, DuctFaceUpMillimetres) {
-  if (known_to_fail(GetParam().name)) GTEST_SKIP() << "known fault: see known_to_fail";
   const Written written(GetParam().kind, lined(GetParam(), "duct", "outer"));
   const std::vector<CheckResult> results = written.check();
   EXPECT_EQ(support::listed(results), "");
@@ -295,7 +288,6 @@ TEST_P(Passes, DuctFaceUpMillimetres) {
 }
 
 TEST_P(Passes, AirFaceUpInchesR12) {
-  if (known_to_fail(GetParam().name)) GTEST_SKIP() << "known fault: see known_to_fail";
   DxfOptions dxf;
   dxf.version = DxfVersion::r12;
   dxf.units = DxfUnits::inch;

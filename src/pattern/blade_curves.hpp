@@ -1,0 +1,67 @@
+// Both contours of an edge under a blade: places and directions of the path, and feet on the lower contour.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "blade.hpp"
+
+namespace linerwright {
+
+// A row in the making. Its place on the upper contour and its foot on the lower one are counted in points.
+struct BladePlace {
+  BladeRow row;
+  double k = 0.0;
+  double foot = 0.0;
+  bool between = false;  // two points
+  bool meets = false;    // the line square to the path meets the lower contour
+};
+
+// A point of the lower contour.
+struct LowerNode {
+  double k;
+  Vec2 at;
+};
+
+// To the left positive.
+double turn_between(Vec2 a, Vec2 b);
+Vec2 right_of(Vec2 along);
+// A direction turned to the left, rad.
+Vec2 turned(Vec2 along, double angle);
+
+class BladeCurves {
+ public:
+  explicit BladeCurves(const BladeEdge& edge);
+
+  std::size_t points() const { return edge_.upper.size(); }
+  bool closed() const { return edge_.closed; }
+  bool exact() const { return static_cast<bool>(edge_.upper_at) && static_cast<bool>(edge_.lower_at); }
+  Vec2 lower(double k) const;
+  Vec2 lower_tangent(double k) const;
+  // The lower contour's points, and some of where an open edge runs on beyond its ends.
+  const std::vector<LowerNode>& nodes() const { return nodes_; }
+
+  // The rows at the upper contour's points, without lean; two at a corner.
+  std::vector<BladePlace> places() const;
+  // The place half way between two of the exact upper contour, without lean.
+  BladePlace half_way(double k_a, double k_b) const;
+  // Where the line square to the path meets the lower contour as it goes the path's way, nearest by: sets
+  // foot and shift.
+  void find_foot(BladePlace& place) const;
+  // The same where the foot lies between two others; false where the line does not pass between them.
+  bool find_foot_between(BladePlace& place, double from, double to) const;
+
+ private:
+  Vec2 chord(std::size_t i) const;
+  bool has_both(std::size_t i) const { return edge_.closed || (i > 0 && i + 1 < points()); }
+  Vec2 direction(double from, double to) const;
+  bool is_corner(std::size_t i) const;
+  std::optional<Vec2> smooth_tangent(std::size_t i) const;
+  Vec2 end_tangent(std::size_t i, bool ahead) const;
+  double refined(const BladePlace& place, const LowerNode& from, const LowerNode& to) const;
+
+  const BladeEdge& edge_;
+  std::vector<LowerNode> nodes_;
+};
+
+}  // namespace linerwright

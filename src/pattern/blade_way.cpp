@@ -1,0 +1,137 @@
+#include "blade_way.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "linerwright/polygon.hpp"
+
+namespace linerwright {
+
+namespace {
+
+double away(Vec2 p, const std::vector<Vec2>& line) {
+  double least = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i + 1 < line.size(); ++i)
+    least = std::min(least, distance_to_segment(p, line[i], line[i + 1]));
+  return least;
+}
+
+}  // namespace
+
+// Points by which places after the last row's are counted on.
+double BladeWay::round_of(std::size_t i) const {
+  return i + 1 == places_.size() ? static_cast<double>(curves_.points()) : 0.0;
+}
+
+double BladeWay::lean(const BladePlace& place) const {
+  return std::atan2(place.row.shift, thickness_);
+}
+
+// Where the lower end is at this share of the way from one row to the next.
+Vec2 BladeWay::end_between(const BladeRow& a, const BladeRow& b, double share) const {
+  const double from = std::atan2(a.shift, thickness_);
+  const double to = std::atan2(b.shift, thickness_);
+  return a.at + share * (b.at - a.at) +
+         thickness_ * std::tan(from + share * (to - from)) *
+             right_of(turned(a.along, share * turn_between(a.along, b.along)));
+}
+
+// Whether the way to the next row needs no look: between neighbouring points the contour strays from its
+// chord no more than the points allow, and the blade turns and leans so little that its end goes nearly
+// straight.
+bool BladeWay::plain(std::size_t i) const {
+  constexpr double k_near = 1.25;  // points
+  constexpr double k_straight = 0.2 * k_reached;
+  const BladePlace& a = places_[i];
+  const BladePlace& b = places_[after(i)];
+  if (foot_after(i) < a.foot || foot_after(i) - a.foot >= k_near) return false;
+  const double turn = turn_between(a.row.along, b.row.along);
+  const double most = std::max(std::fabs(a.row.shift), std::fabs(b.row.shift));
+  const double middle = thickness_ * std::tan(0.5 * (lean(a) + lean(b)));
+  return most * turn * turn < 8.0 * k_straight &&
+         std::fabs(middle - 0.5 * (a.row.shift + b.row.shift)) < k_straight;
+}
+
+std::optional<BladeWay::Halfway> BladeWay::halfway(std::size_t i) const {
+  const BladePlace& a = places_[i];
+  const BladePlace& b = places_[after(i)];
+  if (!a.row.cuts || !b.row.cuts || !(distance(a.row.at, b.row.at) > 0.0) || foot_after(i) <= a.foot)
+    return std::nullopt;
+  if (plain(i) && !a.between && !b.between) return std::nullopt;
+  BladePlace place = curves_.half_way(a.k, b.k + round_of(i));
+  if (!curves_.find_foot_between(place, a.foot, foot_after(i))) return std::nullopt;
+  const Vec2 end = end_between(a.row, b.row, 0.5);
+  const double off = std::fabs(cross(curves_.lower_tangent(place.foot), end - curves_.lower(place.foot)));
+  return Halfway{place, off};
+}
+
+std::optional<BladePlace> BladeWay::wanted(std::size_t i) const {
+  constexpr double k_off = 0.3 * k_reached;
+  const std::optional<Halfway> half = halfway(i);
+  if (!half || half->off <= k_off) return std::nullopt;
+  return half->place;
+}
+
+// Whether the lower end stays on its contour from this row to the next; a turn on the spot does.
+bool BladeWay::follows(std::size_t i) const {
+  const BladeRow& a = places_[i].row;
+  const BladeRow& b = places_[after(i)].row;
+  if (!a.cuts || !b.cuts) return false;
+  if (!(distance(a.at, b.at) > 0.0) || plain(i) || !curves_.exact()) return true;
+  const std::optional<Halfway> half = halfway(i);
+  return half && half->off <= 0.5 * k_reached;
+}
+
+// Of the lower end from this row to the next.
+std::vector<Vec2> BladeWay::way(std::size_t i) const {
+  constexpr int k_steps = 8;
+  std::vector<Vec2> points;
+  for (int s = 0; s <= k_steps; ++s)
+    points.push_back(end_between(places_[i].row, places_[after(i)].row, static_cast<double>(s) / k_steps));
+  return points;
+}
+
+// Points of the lower contour that lie between feet of rows one after the other.
+std::vector<bool> BladeWay::reached() const {
+  const double n = static_cast<double>(curves_.points());
+  std::vector<bool> found(curves_.points(), false);
+  const auto at = [&](double k) { return curves_.closed() ? k - n * std::floor(k / n) : k; };
+  for (std::size_t i = 0; i < stretches(); ++i) {
+    if (!follows(i) || !(distance(places_[i].row.at, places_[after(i)].row.at) > 0.0)) continue;
+    for (double k = std::ceil(places_[i].foot - 1e-9); k <= foot_after(i) + 1e-9; k += 1.0)
+      if (at(k) >= 0.0 && at(k) < n) found[static_cast<std::size_t>(at(k))] = true;
+  }
+  return found;
+}
+
+// Of the ways that do not follow the lower contour, and of its points that no row reaches.
+std::vector<double> BladeWay::left() const {
+  std::vector<double> left(places_.size(), 0.0);
+  const std::vector<bool> met = reached();
+  if (std::all_of(met.begin(), met.end(), [](bool is) { return is; }) &&
+      std::all_of(places_.begin(), places_.end(), [](const BladePlace& p) { return p.row.cuts; }))
+    return left;
+  std::vector<Vec2> contour;
+  for (const LowerNode& node : curves_.nodes()) contour.push_back(node.at);
+  std::vector<Vec2> path;
+  for (std::size_t i = 0; i < stretches(); ++i) {
+    const std::vector<Vec2> stretch = way(i);
+    path.insert(path.end(), stretch.begin(), stretch.end());
+    if (follows(i)) continue;
+    double most = 0.0;
+    for (const Vec2 p : stretch) most = std::max(most, away(p, contour));
+    left[i] = std::max(left[i], most);
+    left[after(i)] = std::max(left[after(i)], most);
+  }
+  for (std::size_t i = 0; i < places_.size(); ++i) {
+    const BladePlace& place = places_[i];
+    const auto point = static_cast<std::size_t>(std::lround(place.k)) % curves_.points();
+    if (!place.between && !met[point])
+      left[i] = std::max(left[i], away(curves_.lower(static_cast<double>(point)), path));
+    if (left[i] <= k_reached) left[i] = 0.0;
+  }
+  return left;
+}
+
+}  // namespace linerwright
