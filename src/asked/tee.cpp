@@ -25,9 +25,12 @@ double leaves_body(const Wall& branch, const Place& body_axis, double body, doub
   const Place start = branch.at(psi, 0.0, w);
   const Place way = branch.ruling(psi);
   const double a = way[0] * way[0] + way[1] * way[1];
-  const double b = way[0] * (start[0] - body_axis[0]) + way[1] * (start[1] - body_axis[1]);
-  const double c = start[0] * start[0] + start[1] * start[1] - body * body;
-  return (-b + std::sqrt(std::max(0.0, b * b - a * c))) / a;
+  const double x = start[0] - body_axis[0];
+  const double y = start[1] - body_axis[1];
+  // y of the formula above; where branch and body touch, what is left between the two is rounding
+  const double aside = std::abs(x * way[1] - y * way[0]) / std::sqrt(a);
+  const double room = std::abs(body - aside) < 1e-14 * body ? 0.0 : std::max(0.0, body - aside);
+  return (-(way[0] * x + way[1] * y) + std::sqrt(a * room * (body + aside))) / a;
 }
 
 Branch branch_of(const Request& request, std::size_t i, std::size_t count) {

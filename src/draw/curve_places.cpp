@@ -1,16 +1,18 @@
 #include "linerwright/curve_places.hpp"
 
 #include <algorithm>
-#include <cmath>
 
 namespace linerwright {
 
 namespace {
 
 // The arc of a chord that turns by some angle from its neighbour strays from it by an eighth of its length
-// times this angle. Toward a corner, chords end as short as that asks for.
+// times this angle (its sine will do). Toward a corner, chords end as short as that asks for.
 bool strays(Vec2 chord, Vec2 neighbour, double most) {
-  return norm(chord) * std::fabs(std::atan2(cross(chord, neighbour), dot(chord, neighbour))) > 8.0 * most;
+  const double aside = cross(chord, neighbour);
+  const double square = dot(neighbour, neighbour);
+  return aside * aside > 64.0 * most * most * square ||
+         (dot(chord, neighbour) < 0.0 && dot(chord, chord) > 64.0 * most * most);
 }
 
 // Which chords need a place half way.

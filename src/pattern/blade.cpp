@@ -19,6 +19,7 @@ class Rows {
 
   std::vector<BladeRow> rows() {
     for (BladePlace& place : places_) curves_.find_foot(place);
+    leave_far_sides();
     hold_back();
     lean_between();
     if (curves_.exact()) refine();
@@ -50,6 +51,61 @@ class Rows {
       if (places_[i].meets) return i;
     }
     return std::nullopt;
+  }
+
+  // The most rows, in their order, whose feet go forward, too: on an open edge from its first row on, on a
+  // closed one around from the row that leans least.
+  std::vector<std::size_t> in_step() const {
+    const std::size_t count = places_.size();
+    const auto leans = [&](std::size_t i) {
+      return places_[i].meets ? std::fabs(places_[i].row.shift) : std::numeric_limits<double>::infinity();
+    };
+    std::size_t first = 0;
+    for (std::size_t i = 1; curves_.closed() && i < count; ++i)
+      if (leans(i) < leans(first)) first = i;
+    const double n = static_cast<double>(curves_.points());
+    const auto foot = [&](std::size_t i) { return places_[i].foot + (i < first ? n : 0.0); };
+    // for every length the row with the least foot that a sequence of this length ends with
+    std::vector<std::size_t> ends;
+    std::vector<std::size_t> before(count, count);
+    for (std::size_t step = 0; step < count; ++step) {
+      const std::size_t i = (first + step) % count;
+      if (!places_[i].meets) continue;
+      if (curves_.closed() && !(foot(i) >= foot(first) && foot(i) <= foot(first) + n)) continue;
+      const auto at = std::upper_bound(ends.begin(), ends.end(), foot(i),
+                                       [&](double value, std::size_t end) { return value < foot(end); });
+      if (at != ends.begin()) before[i] = *(at - 1);
+      if (at == ends.end())
+        ends.push_back(i);
+      else
+        *at = i;
+    }
+    std::vector<std::size_t> found;
+    for (std::size_t i = ends.empty() ? count : ends.back(); i < count; i = before[i]) found.push_back(i);
+    return found;
+  }
+
+  // Where the lower contour has ended, lines square to the path may still meet its far side. A row out of
+  // step with the others that leans much further than those in step before and after it has no foot.
+  void leave_far_sides() {
+    constexpr double k_much = 1.5;
+    const std::size_t count = places_.size();
+    std::vector<bool> steady(count, false);
+    for (const std::size_t i : in_step()) steady[i] = true;
+    const auto beside = [&](std::size_t i, bool forward) {
+      for (std::size_t step = 1; step < count; ++step) {
+        if (!curves_.closed() && (forward ? i + 1 == count : i == 0)) break;
+        i = forward ? (i + 1) % count : (i + count - 1) % count;
+        if (steady[i]) return std::fabs(places_[i].row.shift);
+      }
+      return 0.0;
+    };
+    for (std::size_t i = 0; i < count; ++i) {
+      BladePlace& place = places_[i];
+      if (!place.meets || steady[i]) continue;
+      const double most = k_much * std::max(beside(i, false), beside(i, true)) + k_reached;
+      if (std::fabs(place.row.shift) > most) place.meets = place.row.cuts = false;
+    }
   }
 
   // The largest shift toward this side with which the lower end still goes forward: the radius of the path

@@ -84,11 +84,10 @@ bool BladeWay::follows(std::size_t i) const {
 }
 
 // Of the lower end from this row to the next.
-std::vector<Vec2> BladeWay::way(std::size_t i) const {
-  constexpr int k_steps = 8;
+std::vector<Vec2> BladeWay::way(std::size_t i, int steps) const {
   std::vector<Vec2> points;
-  for (int s = 0; s <= k_steps; ++s)
-    points.push_back(end_between(places_[i].row, places_[after(i)].row, static_cast<double>(s) / k_steps));
+  for (int s = 0; s <= steps; ++s)
+    points.push_back(end_between(places_[i].row, places_[after(i)].row, static_cast<double>(s) / steps));
   return points;
 }
 
@@ -116,11 +115,11 @@ std::vector<double> BladeWay::left() const {
   for (const LowerNode& node : curves_.nodes()) contour.push_back(node.at);
   std::vector<Vec2> path;
   for (std::size_t i = 0; i < stretches(); ++i) {
-    const std::vector<Vec2> stretch = way(i);
+    const std::vector<Vec2> stretch = way(i, 8);
     path.insert(path.end(), stretch.begin(), stretch.end());
     if (follows(i)) continue;
     double most = 0.0;
-    for (const Vec2 p : stretch) most = std::max(most, away(p, contour));
+    for (const Vec2 p : way(i, 40)) most = std::max(most, away(p, contour));
     left[i] = std::max(left[i], most);
     left[after(i)] = std::max(left[after(i)], most);
   }

@@ -37,7 +37,7 @@ class BladeWay {
   bool plain(std::size_t i) const;
   std::optional<Halfway> halfway(std::size_t i) const;
   bool follows(std::size_t i) const;
-  std::vector<Vec2> way(std::size_t i) const;
+  std::vector<Vec2> way(std::size_t i, int steps) const;
   std::vector<bool> reached() const;
 
   const BladeCurves& curves_;

@@ -7,6 +7,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/pattern.hpp"
 #include "marks.hpp"
+#include "moved_hole.hpp"
 #include "outline.hpp"
 #include "place.hpp"
 #include "tilt.hpp"
@@ -63,11 +64,8 @@ TiltRun run_of_hole(const FlatContour& contour, const Outliner& outliner, std::s
     run.points.push_back(p.cut_edge);
     run.parameters.push_back(p.parameter);
   }
-  if (butt > 0.0)
-    run.points = moved_right(run.points, butt);  // into the hole
-  else
-    run.at = [&outliner, hole](double s, bool air) { return outliner.hole_edge(hole, s, air); };
-  return run;
+  run.at = [&outliner, hole](double s, bool air) { return outliner.hole_edge(hole, s, air); };
+  return butt > 0.0 ? moved_into_hole(run.parameters, run.at, butt) : run;
 }
 
 void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector<TiltRun>& runs, bool hole,

@@ -62,23 +62,6 @@ void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, 
   }
 }
 
-std::vector<FacePair> moved_right(const std::vector<FacePair>& edge, double distance) {
-  constexpr double k_mitre = 2.0;  // times the distance, at corners
-  const std::size_t n = edge.size();
-  std::vector<FacePair> moved = edge;
-  for (const auto face : {&FacePair::duct, &FacePair::air})
-    for (std::size_t i = 0; i < n; ++i) {
-      const auto right = [&](std::size_t from, std::size_t to) {
-        const Vec2 along = edge[to].*face - edge[from].*face;
-        return (1.0 / norm(along)) * Vec2{along.y, -along.x};
-      };
-      const Vec2 sum = right((i + n - 1) % n, i) + right(i, (i + 1) % n);
-      const double square = std::max(dot(sum, sum), 4.0 / (k_mitre * k_mitre));
-      moved[i].*face = edge[i].*face + (2.0 * distance / square) * sum;
-    }
-  return moved;
-}
-
 void add_square_cut(Pattern& pattern, const std::vector<TiltPoint>& points, bool closed, CutPolicy policy,
                     const LinerSpec& liner) {
   const std::size_t n = points.size();

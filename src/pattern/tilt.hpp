@@ -34,7 +34,4 @@ void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, 
 void add_square_cut(Pattern& pattern, const std::vector<TiltPoint>& points, bool closed, CutPolicy policy,
                     const LinerSpec& liner);
 
-// A closed edge moved by this distance to the right of its sense, both faces alike.
-std::vector<FacePair> moved_right(const std::vector<FacePair>& edge, double distance);
-
 }  // namespace linerwright

@@ -1,0 +1,112 @@
+#include "moved_hole.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+
+#include "linerwright/curve_places.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/polygon.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_fine = 0.002;  // mm: how far the edges may stray from the chords that are moved
+constexpr double k_apart = 0.02;  // mm between a ring's points
+constexpr double k_corner = 12.0 / 180.0 * k_pi;
+
+// A closed curve through points, clockwise, smooth but for its corners. Its places are counted by the share
+// of the way around.
+class Loop {
+ public:
+  Loop(const Ring& points, Vec2 begin) {
+    for (const Vec2 p : points)
+      if (points_.empty() || distance(p, points_.back()) > k_apart) points_.push_back(p);
+    while (points_.size() > 3 && distance(points_.front(), points_.back()) <= k_apart) points_.pop_back();
+    if (signed_area(points_) > 0.0) std::reverse(points_.begin(), points_.end());
+    std::rotate(points_.begin(),
+                std::min_element(points_.begin(), points_.end(),
+                                 [&](Vec2 a, Vec2 b) { return distance(a, begin) < distance(b, begin); }),
+                points_.end());
+    const std::size_t n = points_.size();
+    ways_.push_back(0.0);
+    for (std::size_t i = 0; i < n; ++i) {
+      const Vec2 in = points_[i] - points_[(i + n - 1) % n];
+      const Vec2 out = points_[(i + 1) % n] - points_[i];
+      const Vec2 both = (norm(out) / norm(in)) * in + (norm(in) / norm(out)) * out;
+      const bool corner = std::fabs(std::atan2(cross(in, out), dot(in, out))) > k_corner;
+      arrives_.push_back((1.0 / norm(corner ? in : both)) * (corner ? in : both));
+      leaves_.push_back(corner ? (1.0 / norm(out)) * out : arrives_.back());
+      ways_.push_back(ways_.back() + norm(out));
+    }
+  }
+
+  Vec2 front() const { return points_.front(); }
+
+  // Hermite's cubic between two points.
+  Vec2 at(double share) const {
+    const double way = (share - std::floor(share)) * ways_.back();
+    const auto after = std::upper_bound(ways_.begin() + 1, ways_.end() - 1, way);
+    const auto i = static_cast<std::size_t>(after - ways_.begin()) - 1;
+    const std::size_t next = (i + 1) % points_.size();
+    const double length = ways_[i + 1] - ways_[i];
+    const double x = (way - ways_[i]) / length;
+    const double y = 1.0 - x;
+    return (y * y * (1.0 + 2.0 * x)) * points_[i] + (length * y * y * x) * leaves_[i] +
+           (x * x * (1.0 + 2.0 * y)) * points_[next] - (length * x * x * y) * arrives_[next];
+  }
+
+  // Of the points that a contour of the stated chord error and turn per vertex needs.
+  std::vector<double> shares() const {
+    std::vector<double> shares;
+    const std::vector<Vec2> needed = thinned(points_, true, {0.3 * k_chord_error, k_turn_per_vertex});
+    std::size_t i = 0;
+    for (const Vec2 p : needed) {
+      while (i < points_.size() && !(points_[i] == p)) ++i;
+      if (i < points_.size()) shares.push_back(ways_[i] / ways_.back());
+    }
+    return shares;
+  }
+
+ private:
+  std::vector<Vec2> points_;
+  std::vector<double> ways_;  // from the first point, and to it again
+  std::vector<Vec2> arrives_, leaves_;
+};
+
+}  // namespace
+
+TiltRun moved_into_hole(const std::vector<double>& parameters,
+                        const std::function<Vec2(double, bool air)>& at, double distance) {
+  const auto faces = [&](double s) { return std::array<Vec2, 2>{at(s, false), at(s, true)}; };
+  std::vector<double> around = parameters;
+  around.push_back(parameters.front() + (parameters.back() > parameters.front() ? k_two_pi : -k_two_pi));
+  std::array<Ring, 2> edges;
+  for (const CurvePlace& place : curve_places(faces, around, k_fine))
+    for (const std::size_t face : {0u, 1u}) edges[face].push_back(place.at[face]);
+  std::vector<Loop> made;
+  for (const Ring& edge : edges) {
+    const std::vector<Region> smaller = offset({Region{edge, {}}}, -distance, OffsetCorners::mitre, k_fine);
+    if (smaller.size() != 1) throw GeometryError("the butt allowance closes a hole");
+    made.emplace_back(smaller.front().outer, made.empty() ? at(parameters.front(), false) : made[0].front());
+  }
+  const auto loops = std::make_shared<const std::vector<Loop>>(std::move(made));
+  std::vector<double> shares;
+  for (const Loop& loop : *loops)
+    for (const double share : loop.shares()) shares.push_back(share);
+  std::sort(shares.begin(), shares.end());
+  constexpr double k_same = 1e-6;
+  shares.erase(std::unique(shares.begin(), shares.end(), [](double a, double b) { return b - a < k_same; }),
+               shares.end());
+  TiltRun run;
+  run.closed = true;
+  run.at = [loops](double s, bool air) { return (*loops)[air ? 1 : 0].at(s / k_two_pi); };
+  for (const double share : shares) {
+    run.parameters.push_back(k_two_pi * share);
+    run.points.push_back({run.at(run.parameters.back(), false), run.at(run.parameters.back(), true)});
+  }
+  return run;
+}
+
+}  // namespace linerwright
