@@ -148,5 +148,51 @@ TEST(AskedWalls, DepthOfAPoint) {
   }
 }
 
+// A branch meant to touch its body's side begins level with the body's axis there: 898.0991 on 934.4730,
+// 18.18694 off centre instead of 18.18695. So does an equal one, whatever its angle.
+TEST(AskedWalls, BranchesMeantTangentAreTangent) {
+  const auto branch = [](const char* diameter, const char* offset, const char* angle) {
+    return wanted(request_of("tee", {{"diameter", "934.473"},
+                                     {"branch_diameter", diameter},
+                                     {"offset", offset},
+                                     {"angle", angle},
+                                     {"length", "7803"},
+                                     {"branch_length", "2549.8"},
+                                     {"thickness", "25"}}))
+        .walls.at(1);
+  };
+  const Wall tangent = branch("898.0991", "18.18694", "90");
+  const double least = std::min(tangent.low(k_pi / 2.0, 0.0), tangent.low(3.0 * k_pi / 2.0, 0.0));
+  EXPECT_NEAR(least, 0.0, 1e-12);
+  // a hundredth of a millimetre off is not rounding: sqrt(R^2 - (R - 0.01)^2) = 3.05690 mm
+  const Wall near = branch("898.0991", "18.17695", "90");
+  EXPECT_NEAR(std::min(near.low(k_pi / 2.0, 0.0), near.low(3.0 * k_pi / 2.0, 0.0)), 3.05690, 1e-4);
+  const Wall equal = branch("934.473", "0", "20.0879");
+  for (const double psi : {k_pi / 2.0, 3.0 * k_pi / 2.0})
+    for (const double w : {0.0, 25.0}) EXPECT_NEAR(equal.low(psi, w), 0.0, 1e-9) << psi << " " << w;
+}
+
+// Contours by which cuts are judged stay within a micron or so of their curves: half way between two of a
+// saddle's angles, where branch and body nearly touch.
+TEST(AskedWalls, ContoursBendAsCloselyAsTheirCurves) {
+  const Request request = request_of("tee", {{"diameter", "1443.1687"},
+                                             {"branch_diameter", "209.3674"},
+                                             {"angle", "27.6577"},
+                                             {"offset", "-616.28372"},
+                                             {"length", "19262"},
+                                             {"branch_length", "5043.3"},
+                                             {"thickness", "37.629"},
+                                             {"fit_allowance", "0"}});
+  const Wanted tee = wanted(request);
+  const Wall& wall = tee.walls.at(1);
+  const Flat flat = flat_of({&wall, 0.0, k_turn, {}, {}}, request, 0.0);
+  std::vector<Point> exact;
+  for (int i = 0; i < 20000; ++i) {
+    const double theta = k_turn * (i + 0.5) / 20000;
+    exact.push_back({flat.width * theta / k_turn, wall.low(theta, 0.0)});
+  }
+  EXPECT_LT(stray(exact, flat.duct), 0.002);
+}
+
 }  // namespace
 }  // namespace linerwright::asked

@@ -116,6 +116,53 @@ TEST(TiltTable, SaysWhatABladeCannotCut) {
   EXPECT_GT(limited, 15);
 }
 
+// Branches that touch the side of their body, laid over it, and holes with a butt allowance: sharp but
+// rounded corners on one face alone, and lines square to the path that pass the lower contour's end and meet
+// its far side, where a blade leant over by 87 degrees went 260 mm away from where its rows said.
+TEST(TiltTable, BranchesThatTouchTheBodysSide) {
+  const std::vector<std::array<const char*, 9>> all{
+      // body, branch, angle, offset, length, branch length, thickness, joint, butt
+      {"727.6158", "200.8439", "34.5437", "263.38597", "9004.6", "2581.1", "25", "over", "0.51"},
+      {"699.1549", "134.6", "28.414", "-253.13032", "9726.2", "2728.1", "42.245", "over", "0"},
+      {"1489.8194", "298.4012", "45", "595.7091", "14562.5", "3997.7", "79.704", "over", "0"},
+      {"350.0339", "269.9432", "45", "-39.2342", "4419.4", "1804.6", "100", "over", "2.58"},
+      {"465.584", "376.7356", "121.7473", "-44.37979", "4889.9", "1727.1", "30.065", "over", "0.74"},
+      {"718.1788", "274.2625", "145.1353", "221.95818", "9106.4", "3038.7", "100", "mitre", "2.54"},
+      {"384.149", "231.558", "149.731", "-61.4362", "6089.6", "2109.5", "25", "mitre", "2.54"},
+      {"615.8908", "457.7251", "111.4858", "79.08283", "5685.9", "1929.9", "40.945", "mitre", "0"}};
+  for (const auto& [body, branch, angle, offset, length, branch_length, t, joint, butt] : all)
+    for (const char* face : {"duct", "air"}) {
+      const Flags flags{
+          {"diameter", body},       {"branch_diameter", branch},      {"angle", angle},  {"offset", offset},
+          {"length", length},       {"branch_length", branch_length}, {"thickness", t},  {"joint", joint},
+          {"butt_allowance", butt}, {"fit_allowance", "0"},           {"face_up", face}, {"cut", "tilt"}};
+      const Fitting fitting = support::fitting_from("tee", flags);
+      const std::vector<Pattern> patterns = make_patterns(fitting);
+      support::Folder folder;
+      const std::filesystem::path file = folder.path() / "t.csv";
+      std::ofstream(file, std::ios::binary) << tilt_csv(fitting, patterns);
+      EXPECT_EQ(support::listed(prove_tilts(fitting, patterns, file)), "") << support::written("tee", flags);
+    }
+}
+
+// The same branch of 200.8 on 727.6: its own saddle asks for leans up to 72 degrees, and no row leans
+// further.
+TEST(TiltTable, NoBladeReachesForTheFarSide) {
+  const std::vector<Pattern> patterns =
+      make_patterns(support::fitting_from("tee", {{"diameter", "727.6158"},
+                                                  {"branch_diameter", "200.8439"},
+                                                  {"angle", "34.5437"},
+                                                  {"offset", "263.38597"},
+                                                  {"length", "9004.6"},
+                                                  {"branch_length", "2581.1"},
+                                                  {"thickness", "25"},
+                                                  {"joint", "over"},
+                                                  {"fit_allowance", "0"},
+                                                  {"cut", "tilt"}}));
+  EXPECT_LT(patterns[1].max_tilt, 75.0 / 180.0 * k_pi);
+  EXPECT_GT(patterns[1].not_cut, 0.0);
+}
+
 // 600 body, 150 branch, 45 degrees, 25 mm, duct face up: at the acute end the duct face's hole bends with a
 // radius of some 45 mm, and its air face's hole lies 25 tan(67.5) = 60.4 mm further in: 15 mm remain.
 TEST(TiltTable, AnAcuteHoleLeavesWhatItsBendDoesNotLet) {

@@ -61,6 +61,26 @@ inline const std::vector<Case>& solid_cases() {
     all.push_back({"reducer_flat_growing", "reducer",
                    with(with(reducer, collars),
                         {{"diameter", "250"}, {"to_diameter", "400"}, {"offset", "75"}, {"flat_at", "90"}})});
+    // steep flat tapers whose layers only just reach their collars' turn sharply beside the flat side
+    all.push_back({"reducer_flat_steepest",
+                   "reducer",
+                   {{"diameter", "197.66"},
+                    {"to_diameter", "312.5"},
+                    {"length", "7.93"},
+                    {"offset", "57.36258"},
+                    {"thickness", "9.944"},
+                    {"panels", "4"},
+                    {"collar", "43.49"},
+                    {"to_collar", "84.37"}}});
+    all.push_back({"reducer_flat_steep_large",
+                   "reducer",
+                   {{"diameter", "581.37"},
+                    {"to_diameter", "1070.59"},
+                    {"length", "31.658"},
+                    {"offset", "244.60938"},
+                    {"thickness", "25"},
+                    {"panels", "2"},
+                    {"collar", "77.97"}}});
     all.push_back({"reducer_offset_plain", "reducer", with(reducer, {{"offset", "40"}})});
     all.push_back({"reducer_offset_equal", "reducer",
                    with(with(reducer, collars), {{"to_diameter", "400"}, {"offset", "60"}})});
