@@ -16,7 +16,7 @@ def is_impossible(wish, _):
     extra = wish.get("end_allowance", 0.0) + wish.get("butt_allowance", 0.0)
     if wish["kind"] in ("elbow", "offset"):
         mitre = bends.bend(wish)[2]
-        stretches = [2.0 * body * math.tan(mitre)]
+        stretches = [2.0 * body * math.tan(mitre) + max(least, 1.0)]  # the shortest ruling of a ring is min_panel, too
     elif wish["kind"] == "tee":
         stretches, held = [], []  # along the body, from hole to hole
         for b in saddle.branches_of(wish):

@@ -219,7 +219,14 @@ def _apart(wish, _):
     return wish.get("cut", "outer") == "outer" and any(_open_in_common(wish, b) < 1.5 for b in saddle.branches_of(wish))
 
 
+def _out_of_range(wish, match):
+    """A stated range of a key: whether what was asked for lies outside of it."""
+    value, (low, high) = wish[match.group(1)], (float(match.group(n)) for n in (2, 3))
+    return any(each < low or each > high for each in _list(value))
+
+
 REASONS = (
+    (r"^(\w+) = .*is too (?:large|small) \(allowed: at least ([\d.]+) \S+, at most ([\d.]+) ", _out_of_range),
     (r"closes a .* bore \((\w+)\)", _closes),
     (r"takes more than a quarter off", _quarter),
     (r"the throat of a piece would be", _throat),

@@ -217,18 +217,27 @@ void each_point(Flat& flat, const std::function<void(Point&)>& change) {
       for (Point& point : *contour) change(point);
 }
 
-double whole_stretch(const Wall& wall, const Request& request) {
-  if (wall.taper <= 0.0) return k_turn * (wall.radius - fibre(request));
+namespace {
+
+// Stretch-out of a wall between two rulings, before the allowance.
+double stretch_between(const Wall& wall, const Request& request, double start, double span) {
+  const double depth = fibre(request);
+  if (wall.taper <= 0.0) return span * (wall.radius - depth);
   double sum = 0.0;
   constexpr int steps = 1440;
-  const double depth = fibre(request);
   for (int i = 0; i < steps; ++i) {
-    const double theta = k_turn * (i + 0.5) / steps;
+    const double theta = start + span * (i + 0.5) / steps;
     const double v = wall.radius >= wall.to_radius ? 0.0 : wall.full_ruling(theta);
     const Rates rates = rates_at(wall, theta, depth);
     sum += rates.square + v * rates.turn;
   }
-  return sum * k_turn / steps;
+  return sum * span / steps;
+}
+
+}  // namespace
+
+double whole_stretch(const Wall& wall, const Request& request) {
+  return stretch_between(wall, request, 0.0, k_turn);
 }
 
 Flat flat_of(const Part& part, const Request& request, double lift) {
@@ -260,8 +269,7 @@ Flat flat_of(const Part& part, const Request& request, double lift) {
   flat.cut = closed(cut_low, cut_high);
   flat.duct_corners = {duct_low.front(), duct_low.back(), duct_high.back(), duct_high.front()};
   flat.cut_corners = {cut_low.front(), cut_low.back(), cut_high.back(), cut_high.front()};
-  const double whole = whole_stretch(wall, request);
-  flat.width = (whole - request.value("fit_allowance")) * part.span / k_turn;
+  flat.width = share_left(wall, request) * stretch_between(wall, request, part.start, part.span);
   if (wall.taper <= 0.0) add_holes(part, request, flat.width / part.span, flat);
   const bool mirrored = request.word("face_up") == "air";
   const bool cylinder = wall.taper <= 0.0;

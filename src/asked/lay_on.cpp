@@ -68,7 +68,7 @@ std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,
   const std::vector<Point> sharp = sharp_corners(contour);
   const std::size_t n = sharp.size();
   if (n < 4 || n > 24) return std::nullopt;
-  Move best;
+  std::vector<Move> moves;
   // any four corners in the contour's order, begun at any of them, either way round
   for (std::size_t a = 0; a < n; ++a)
     for (std::size_t b = a + 1; b < n; ++b)
@@ -78,9 +78,23 @@ std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,
             const std::array<Point, 4> four{sharp[a], sharp[b], sharp[c], sharp[d]};
             std::array<Point, 4> to;
             for (std::size_t i = 0; i < 4; ++i) to[i] = four[(begin < 4 ? begin + i : begin + 8 - i) % 4];
-            const Move move = best_move(corners, to);
-            if (move.left < best.left) best = move;
+            moves.push_back(best_move(corners, to));
           }
+  const auto nearer = [](const Move& one, const Move& other) { return one.left < other.left; };
+  const double least = std::min_element(moves.begin(), moves.end(), nearer)->left;
+  // corners alone do not tell a piece from itself turned end for end: its whole outline does
+  constexpr double k_alike = 0.02;  // mm
+  Move best;
+  double nearest = 1e300;
+  for (const Move& move : moves) {
+    if (move.left > least + k_alike) continue;
+    std::vector<Point> some;
+    for (std::size_t i = 0; i < flat.cut.size(); i += 24) some.push_back(moved(move, flat.cut[i]));
+    const double off = stray(some, contour);
+    if (off >= nearest) continue;
+    nearest = off;
+    best = move;
+  }
   each_point(flat, [&](Point& point) { point = moved(best, point); });
   return best.left;
 }

@@ -25,12 +25,12 @@ void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& 
     const double step = part.span / static_cast<double>(rows.size() - 1);
     stations.expect(std::abs(row.angle - part.start - step * static_cast<double>(i)) < 2e-8,
                     at + " stands elsewhere");
+    const double angle = part.start + step * static_cast<double>(i);  // as written, it is rounded
     if (cut.known_edges) {
-      heights.off(row.duct_low - (part.low ? *part.low : wall.low(row.angle, 0.0)), at + ", duct face, low");
-      heights.off(row.air_low - (part.low ? *part.low : wall.low(row.angle, t)), at + ", air face, low");
-      heights.off(row.duct_high - (part.high ? *part.high : wall.high(row.angle, 0.0)),
-                  at + ", duct face, high");
-      heights.off(row.air_high - (part.high ? *part.high : wall.high(row.angle, t)), at + ", air face, high");
+      heights.off(row.duct_low - (part.low ? *part.low : wall.low(angle, 0.0)), at + ", duct face, low");
+      heights.off(row.air_low - (part.low ? *part.low : wall.low(angle, t)), at + ", air face, low");
+      heights.off(row.duct_high - (part.high ? *part.high : wall.high(angle, 0.0)), at + ", duct face, high");
+      heights.off(row.air_high - (part.high ? *part.high : wall.high(angle, t)), at + ", air face, high");
     }
     if (wall.taper > 0.0 || !cut.known_edges) continue;
     Point place = on_board(part, request, flat, cut.lift, row.angle, row.duct_low);

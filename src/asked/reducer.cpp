@@ -111,12 +111,13 @@ Wanted wanted_reducer(const Request& request) {
   taper.low_open = collar <= 0.0;
   taper.high_open = to_collar <= 0.0;
   const Place far = moved * taper.zero + taper.taper * taper.axis;
-  const bool narrows = taper.radius >= taper.to_radius;
+  const bool even = taper.radius == taper.to_radius;
+  const bool narrows = taper.radius > taper.to_radius;
   Wanted wanted;
   if (collar > 0.0) {
     Wall wall;
     wall.id = "collar";
-    wall.role = narrows ? "large collar" : "small collar";
+    wall.role = even ? "first collar" : narrows ? "large collar" : "small collar";
     wall.radius = taper.radius;
     wall.zero = taper.zero;
     wall.low = [collar](double, double) { return -collar; };
@@ -133,7 +134,7 @@ Wanted wanted_reducer(const Request& request) {
   if (to_collar > 0.0) {
     Wall wall;
     wall.id = "tocollar";
-    wall.role = narrows ? "small collar" : "large collar";
+    wall.role = even ? "second collar" : narrows ? "small collar" : "large collar";
     wall.radius = taper.to_radius;
     wall.zero = taper.zero;
     wall.origin = far;

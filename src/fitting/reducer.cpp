@@ -175,8 +175,9 @@ Fitting make_reducer(const FittingRequest& request) {
   const Frame base = frame_along({}, {0, 0, 1}, toward);
   Frame top = base;
   top.origin = base.point({taper.offset, 0.0, taper.length});
-  const std::string large_name = taper.reduces() ? "large collar" : "small collar";
-  const std::string small_name = taper.reduces() ? "small collar" : "large collar";
+  const bool even = taper.r1 == taper.r2;
+  const std::string large_name = even ? "first collar" : taper.reduces() ? "large collar" : "small collar";
+  const std::string small_name = even ? "second collar" : taper.reduces() ? "small collar" : "large collar";
   const std::vector<RulingMark> marks =
       taper.offset != 0.0 ? std::vector<RulingMark>{{0.0, "offset side"}, {k_pi, "far side"}}
                           : std::vector<RulingMark>{{0.0, "line up"}};

@@ -45,22 +45,7 @@ class Run {
     std::vector<std::size_t> picked{0};
     const std::size_t last = place_.size() - 1;
     while (picked.back() < last) picked.push_back(furthest(picked.back()));
-    // a last step that came out too short is shared with the one before it
-    if (picked.size() > 2 && length(picked[picked.size() - 2], last) < k_shortest) {
-      picked.erase(picked.end() - 2);
-      const std::size_t before = picked[picked.size() - 2];
-      if (length(before, last) >= 2.0 * k_shortest) {
-        picked.insert(picked.end() - 1, halfway(before, last));
-      } else if (!near_chord(before, last)) {
-        // too tight for one segment and too short for two: share with one more
-        const std::size_t earlier = picked.size() > 2 ? picked[picked.size() - 3] : before;
-        const std::size_t middle = halfway(earlier, last);
-        if (earlier != before && near_chord(earlier, middle) && near_chord(middle, last))
-          picked[picked.size() - 2] = middle;
-        else
-          picked.insert(picked.end() - 1, halfway(before, last));
-      }
-    }
+    share_last_step(picked);
     std::vector<double> parameters;
     for (const std::size_t i : picked) parameters.push_back(parameter_[i]);
     return parameters;
@@ -69,6 +54,29 @@ class Run {
  private:
   double length(std::size_t i, std::size_t j) const {
     return std::min(distance(place_[i].duct, place_[j].duct), distance(place_[i].air, place_[j].air));
+  }
+
+  // A last step that came out too short is shared with the one before it, or with one more, where chords then
+  // still follow the curve; else it stays.
+  void share_last_step(std::vector<std::size_t>& picked) const {
+    const std::size_t last = picked.back();
+    if (picked.size() < 3 || length(picked[picked.size() - 2], last) >= k_shortest) return;
+    const std::size_t before = picked[picked.size() - 3];
+    const auto share = [&](std::size_t from, std::size_t replaced) {
+      const std::size_t middle = halfway(from, last);
+      if (!near_chord(from, middle) || !near_chord(middle, last)) return false;
+      picked.erase(picked.end() - 1 - static_cast<std::ptrdiff_t>(replaced), picked.end() - 1);
+      picked.insert(picked.end() - 1, middle);
+      return true;
+    };
+    if (length(before, last) >= 2.0 * k_shortest) {
+      share(before, 1);
+    } else if (near_chord(before, last)) {
+      picked.erase(picked.end() - 2);
+    } else if (picked.size() < 4 || !share(picked[picked.size() - 4], 2)) {
+      // too tight for one segment and too short for two
+      share(before, 1);
+    }
   }
 
   bool near_chord(std::size_t i, std::size_t j) const {

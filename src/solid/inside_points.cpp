@@ -4,25 +4,28 @@
 #include <BRepClass3d_SolidClassifier.hxx>
 #include <Bnd_Box.hxx>
 #include <algorithm>
+#include <iterator>
 
 #include "guard.hpp"
 #include "shape.hpp"
 
 namespace linerwright {
 
-std::size_t points_inside(const Solid& solid, const std::vector<Vec3>& points) {
+std::vector<Vec3> inside(const Solid& solid, const std::vector<Vec3>& points) {
   return guarded("points in a solid", [&] {
     constexpr double k_on_face = 1e-4;  // mm
     const TopoDS_Shape& shape = solid.shape().shape;
     Bnd_Box box;
     BRepBndLib::Add(shape, box, Standard_False);
     BRepClass3d_SolidClassifier classifier(shape);
-    return static_cast<std::size_t>(std::count_if(points.begin(), points.end(), [&](Vec3 point) {
+    std::vector<Vec3> found;
+    std::copy_if(points.begin(), points.end(), std::back_inserter(found), [&](Vec3 point) {
       const gp_Pnt place = to_kernel(point);
       if (box.IsOut(place)) return false;
       classifier.Perform(place, k_on_face);
       return classifier.State() == TopAbs_IN;
-    }));
+    });
+    return found;
   });
 }
 

@@ -27,13 +27,13 @@ TEST(InsidePoints, OfPiecesThatOverlapAndThatTouch) {
   const Part& liner = part_of(thin, "liner 1");
   const std::vector<Vec3> points = under(liner);
   ASSERT_GT(points.size(), 100u);
-  EXPECT_EQ(points_inside(liner.solid, points), points.size());
+  EXPECT_EQ(inside(liner.solid, points).size(), points.size());
   // a liner of twice the thickness fills the same place
-  EXPECT_EQ(points_inside(part_of(thick, "liner 1").solid, points), points.size());
+  EXPECT_EQ(inside(part_of(thick, "liner 1").solid, points).size(), points.size());
   // metal and bore touch it and share nothing
-  EXPECT_EQ(points_inside(part_of(thin, "metal").solid, points), 0u);
-  EXPECT_EQ(points_inside(part_of(thin, "bore").solid, points), 0u);
-  EXPECT_EQ(points_inside(liner.solid, under(part_of(thin, "metal"))), 0u);
+  EXPECT_EQ(inside(part_of(thin, "metal").solid, points).size(), 0u);
+  EXPECT_EQ(inside(part_of(thin, "bore").solid, points).size(), 0u);
+  EXPECT_EQ(inside(liner.solid, under(part_of(thin, "metal"))).size(), 0u);
 }
 
 }  // namespace
