@@ -47,8 +47,15 @@ bool RuledMesh::too_large(const Edge& edge, double from, double to, double share
     const gp_Pnt a = edge.curve.Value(edge.at(from));
     const gp_Pnt b = edge.curve.Value(edge.at(to));
     const gp_Pnt middle = edge.curve.Value(edge.at(0.5 * (from + to)));
-    if (middle.Distance(gp_Pnt(0.5 * (a.XYZ() + b.XYZ()))) > share / k_first_share * edge.allowed)
-      return true;
+    const double allowed = share / k_first_share * edge.allowed;
+    if (middle.Distance(gp_Pnt(0.5 * (a.XYZ() + b.XYZ()))) > allowed) return true;
+    // beside a tight corner the middle may lie near the chord and the curve not
+    const gp_Vec chord(a, b);
+    for (const double at : {0.25, 0.75}) {
+      const gp_Vec away(a, edge.curve.Value(edge.at(from + at * (to - from))));
+      if (chord.Magnitude() > 0.0 && away.Crossed(chord).Magnitude() / chord.Magnitude() > allowed)
+        return true;
+    }
   }
   constexpr double k_slack = 1.1;
   for (const auto& [f, s] : edge.uses) {
