@@ -12,6 +12,7 @@
 
 #include "boolean.hpp"
 #include "heights.hpp"
+#include "joint_between.hpp"
 #include "kernel_side.hpp"
 #include "linerwright/error.hpp"
 #include "shape.hpp"
@@ -61,7 +62,7 @@ double kernel::common_volume(const Solid& a, const Solid& b) {
   const TopoDS_Shape& first = a.shape().shape;
   const TopoDS_Shape& second = b.shape().shape;
   if (box_of(first).IsOut(box_of(second))) return 0.0;
-  if (plane_between(first, second)) return 0.0;
+  if (plane_between(first, second) || joint_between(first, second)) return 0.0;
   // Nearly tangent faces: the kernel finds in one order what it misses, and says so, in the other; where it
   // doubts both, with its tolerance raised to that of the solids' edges.
   std::string doubt;

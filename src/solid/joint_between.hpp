@@ -1,0 +1,14 @@
+// Proof that two pieces do not overlap, from the joint's faces that they share.
+#pragma once
+
+#include <TopoDS_Shape.hxx>
+
+namespace linerwright {
+
+// Do the faces that the two bodies share, and others that go on from them, lie between the two like ground
+// between below and above, as a taper's joint with its collar does? Seen along the axis of a round face, the
+// joint is a height over the plane, and it rises less than what would let a ruling of either body through it.
+// False where that cannot be shown.
+bool joint_between(const TopoDS_Shape& a, const TopoDS_Shape& b);
+
+}  // namespace linerwright
