@@ -1,4 +1,4 @@
-// Proof that two pieces do not overlap, from the joint's faces that they share.
+// Proofs that two pieces do not overlap, from the faces of the joint that they share.
 #pragma once
 
 #include <TopoDS_Shape.hxx>
@@ -10,5 +10,9 @@ namespace linerwright {
 // joint is a height over the plane, and it rises less than what would let a ruling of either body through it.
 // False where that cannot be shown.
 bool joint_between(const TopoDS_Shape& a, const TopoDS_Shape& b);
+
+// Is one of the bodies a straight branch that stands on the faces it shares with the other, a round body, and
+// reaches that one nowhere else? False where that cannot be shown.
+bool saddle_between(const TopoDS_Shape& a, const TopoDS_Shape& b);
 
 }  // namespace linerwright

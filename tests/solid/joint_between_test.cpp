@@ -6,6 +6,7 @@
 #include <BRepPrimAPI_MakeBox.hxx>
 #include <BRep_Builder.hxx>
 #include <TopoDS_Compound.hxx>
+#include <tuple>
 
 #include "shape.hpp"
 #include "support/requests.hpp"
@@ -75,6 +76,66 @@ TEST(JointBetween, NotWhereOneBodyReachesThrough) {
 TEST(JointBetween, LeavesSteepTapersToTheKernel) {
   const Model model = build_model(fitting_from("reducer", support::with(k_reducer, {{"length", "60"}})));
   EXPECT_FALSE(joint_between(shape_of(model, "liner collar"), shape_of(model, "liner taper")));
+}
+
+const Flags k_tee{{"diameter", "300"},
+                  {"length", "1000"},
+                  {"branch_diameter", "200"},
+                  {"branch_length", "450"},
+                  {"thickness", "25"}};
+
+TEST(SaddleBetween, LiesBetweenBodyAndBranch) {
+  for (const Flags& flags : std::vector<Flags>{
+           k_tee, support::with(k_tee, {{"offset", "30"}}),
+           support::with(k_tee, {{"angle", "45"}, {"branch_length", "700"}}),
+           support::with(k_tee, {{"angle", "120"}, {"branch_length", "600"}, {"around", "70"}})}) {
+    SCOPED_TRACE(support::written("tee", flags));
+    const Model model = build_model(fitting_from("tee", flags));
+    const TopoDS_Shape& body = shape_of(model, "liner body");
+    const TopoDS_Shape& branch = shape_of(model, "liner branch");
+    EXPECT_TRUE(saddle_between(body, branch));
+    EXPECT_TRUE(saddle_between(branch, body));
+    EXPECT_FALSE(saddle_between(branch, branch));
+    EXPECT_FALSE(saddle_between(shape_of(model, "bore"), shape_of(model, "metal")));
+  }
+}
+
+TEST(SaddleBetween, OfTwoBranches) {
+  const Model model = build_model(fitting_from("tee", {{"diameter", "300"},
+                                                       {"length", "1000"},
+                                                       {"branch_diameter", "150&200"},
+                                                       {"branch_length", "450&500"},
+                                                       {"angle", "90&75"},
+                                                       {"position", "250&650"},
+                                                       {"around", "0&40"},
+                                                       {"thickness", "25"}}));
+  EXPECT_TRUE(saddle_between(shape_of(model, "liner body"), shape_of(model, "liner branch1")));
+  EXPECT_TRUE(saddle_between(shape_of(model, "liner body"), shape_of(model, "liner branch2")));
+  EXPECT_FALSE(saddle_between(shape_of(model, "liner branch1"), shape_of(model, "liner branch2")));
+}
+
+// A lump of the body inside the branch's wall, or one of the branch inside the body's far wall, is seen.
+TEST(SaddleBetween, NotWhereOneBodyReachesThrough) {
+  const Model model = build_model(fitting_from("tee", k_tee));
+  int lumps = 0;
+  for (const auto& [piece, other, at] :
+       {std::tuple<const char*, const char*, Vec3>{"liner body", "liner branch", {250.0, 0.0, 588.0}},
+        {"liner body", "liner branch", {300.0, -88.0, 500.0}},
+        {"liner branch", "liner body", {-138.0, 0.0, 500.0}},
+        {"liner branch", "liner body", {0.0, 138.0, 120.0}}}) {
+    const TopoDS_Shape lump =
+        BRepPrimAPI_MakeBox(to_kernel(at - Vec3{3, 3, 3}), to_kernel(at + Vec3{3, 3, 3})).Shape();
+    const TopoDS_Shape& whole = shape_of(model, other);
+    ASSERT_NEAR(common_volume(make_solid(lump), make_solid(whole)), 216.0, 1e-6);
+    TopoDS_Compound both;
+    BRep_Builder().MakeCompound(both);
+    BRep_Builder().Add(both, shape_of(model, piece));
+    BRep_Builder().Add(both, lump);
+    EXPECT_FALSE(saddle_between(both, whole));
+    EXPECT_FALSE(saddle_between(whole, both));
+    ++lumps;
+  }
+  EXPECT_EQ(lumps, 4);
 }
 
 }  // namespace
