@@ -63,7 +63,8 @@ void prove_blanks(Case& asked) {
   double around = 0.0;
   double along_it = 0.0;
   for (const Entity& entity : on_layer(drawn, asked, "CUT")) {
-    if (!entity.closed && entity.points.size() > 4) shared.push_back(entity.points);
+    if (!entity.closed && std::abs(entity.points.front()[0] - entity.points.back()[0]) > 0.9 * width)
+      shared.push_back(entity.points);
     for (const Point& point : entity.points) {
       around = std::max(around, point[0]);
       along_it = std::max(along_it, point[1]);

@@ -319,6 +319,14 @@ TEST(AsAsked, RightFilesOfWideRangesPass) {
         {"end_allowance", "5.0"},
         {"face_up", "air"},
         {"cut", "tilt"}}},
+      // mitres that two chords follow
+      {"offset",
+       {{"diameter", "80.4713768"},
+        {"thickness", "13.0"},
+        {"pieces", "12"},
+        {"radius_ratio", "9.04926463"},
+        {"length", "151.607537"},
+        {"offset", "4.46465852"}}},
       // holes as wide as their body and nearly 9 m long: the drawn outline follows them to its chord error
       {"tee",
        {{"diameter", "2325.48239"},
