@@ -80,23 +80,26 @@ std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,
             for (std::size_t i = 0; i < 4; ++i) to[i] = four[(begin < 4 ? begin + i : begin + 8 - i) % 4];
             moves.push_back(best_move(corners, to));
           }
-  const auto nearer = [](const Move& one, const Move& other) { return one.left < other.left; };
-  const double least = std::min_element(moves.begin(), moves.end(), nearer)->left;
-  // corners alone do not tell a piece from itself turned end for end: its whole outline does
-  constexpr double k_alike = 0.02;  // mm
-  Move best;
+  std::sort(moves.begin(), moves.end(),
+            [](const Move& one, const Move& other) { return one.left < other.left; });
+  // corners alone do not tell a piece from itself turned end for end: its whole outline does, by more than
+  // chords leave of it
+  constexpr double k_alike = 0.02;   // mm
+  constexpr double k_better = 0.05;  // mm
+  const Move* best = nullptr;
   double nearest = 1e300;
   for (const Move& move : moves) {
-    if (move.left > least + k_alike) continue;
+    if (move.left > moves.front().left + k_alike) break;
     std::vector<Point> some;
     for (std::size_t i = 0; i < flat.cut.size(); i += 24) some.push_back(moved(move, flat.cut[i]));
     const double off = stray(some, contour);
-    if (off >= nearest) continue;
+    if (off >= nearest - k_better) continue;
     nearest = off;
-    best = move;
+    best = &move;
   }
-  each_point(flat, [&](Point& point) { point = moved(best, point); });
-  return best.left;
+  const Move chosen = *best;
+  each_point(flat, [&](Point& point) { point = moved(chosen, point); });
+  return chosen.left;
 }
 
 }  // namespace linerwright::asked

@@ -319,6 +319,15 @@ TEST(AsAsked, RightFilesOfWideRangesPass) {
         {"end_allowance", "5.0"},
         {"face_up", "air"},
         {"cut", "tilt"}}},
+      // a taper that is nearly its own turned end for end
+      {"reducer",
+       {{"diameter", "2955.66755"},
+        {"to_diameter", "2955.66935"},
+        {"thickness", "42.0470154"},
+        {"length", "1906.37745"},
+        {"collar", "1.50000992"},
+        {"to_collar", "120.832831"},
+        {"face_up", "air"}}},
       // mitres that two chords follow
       {"offset",
        {{"diameter", "80.4713768"},
