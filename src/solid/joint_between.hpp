@@ -15,4 +15,8 @@ bool joint_between(const TopoDS_Shape& a, const TopoDS_Shape& b);
 // reaches that one nowhere else? False where that cannot be shown.
 bool saddle_between(const TopoDS_Shape& a, const TopoDS_Shape& b);
 
+// Does one of the bodies, a round one, lie within its widest wall, and the other, a straight branch, stand on
+// that wall from outside? False where that cannot be shown.
+bool wall_between(const TopoDS_Shape& a, const TopoDS_Shape& b);
+
 }  // namespace linerwright

@@ -138,5 +138,26 @@ TEST(SaddleBetween, NotWhereOneBodyReachesThrough) {
   EXPECT_EQ(lumps, 4);
 }
 
+TEST(WallBetween, LiesUnderBranchesThatStandOnTheBody) {
+  const Flags tee = support::with(k_tee, {{"branch_diameter", "120"}, {"cut", "tilt"}});
+  for (const Flags& flags :
+       std::vector<Flags>{tee, support::with(tee, {{"offset", "30"}}),
+                          support::with(tee, {{"angle", "60"}, {"branch_length", "700"}})}) {
+    SCOPED_TRACE(support::written("tee", flags));
+    const Model over = build_model(fitting_from("tee", support::with(flags, {{"joint", "over"}})));
+    EXPECT_TRUE(wall_between(shape_of(over, "liner body"), shape_of(over, "liner branch")));
+    EXPECT_TRUE(wall_between(shape_of(over, "liner branch"), shape_of(over, "liner body")));
+    EXPECT_FALSE(wall_between(shape_of(over, "liner branch"), shape_of(over, "liner branch")));
+    // the bore of the branch goes on inside the wall
+    EXPECT_FALSE(wall_between(shape_of(over, "liner body"), shape_of(over, "bore")));
+    // one that reaches to the air face does not stand on the wall
+    const Model through = build_model(fitting_from("tee", support::with(flags, {{"joint", "through"}})));
+    EXPECT_FALSE(wall_between(shape_of(through, "liner body"), shape_of(through, "liner branch")));
+    EXPECT_FALSE(wall_between(shape_of(over, "liner body"), shape_of(through, "liner branch")));
+    const Model mitre = build_model(fitting_from("tee", flags));
+    EXPECT_FALSE(wall_between(shape_of(mitre, "liner body"), shape_of(mitre, "liner branch")));
+  }
+}
+
 }  // namespace
 }  // namespace linerwright
