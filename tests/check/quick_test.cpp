@@ -5,14 +5,13 @@
 
 #include "linerwright/check.hpp"
 #include "linerwright/error.hpp"
-#include "random_flags.hpp"
+#include "support/random_fittings.hpp"
 
 namespace linerwright {
 namespace {
 
 using support::Chance;
 using support::Flags;
-using support::random_flags;
 using support::with;
 
 std::string failed_of(const std::vector<CheckResult>& results) {
@@ -32,8 +31,7 @@ TEST(QuickChecks, PassForRandomFittings) {
   std::map<std::string, int> made;
   int total = 0;
   for (int tried = 0; total < wanted && tried < 4 * wanted; ++tried) {
-    const std::string kind = chance.pick({"straight", "elbow", "reducer", "tee"});
-    const Flags flags = random_flags(chance, kind);
+    const auto [kind, flags] = support::random_fitting(chance);
     SCOPED_TRACE(support::written(kind, flags));
     Fitting fitting;
     try {
@@ -49,7 +47,7 @@ TEST(QuickChecks, PassForRandomFittings) {
     ++total;
   }
   EXPECT_EQ(total, wanted);
-  for (const char* kind : {"straight", "elbow", "reducer", "tee"}) EXPECT_GE(made[kind], wanted / 10) << kind;
+  for (const std::string& kind : support::random_kinds()) EXPECT_GE(made[kind], wanted / 10) << kind;
 }
 
 TEST(QuickChecks, SeeWhatIsWrong) {

@@ -1,7 +1,7 @@
 // Random fittings, whole and divided for a board that is too small for them, pass the full proof from their
 // files. LINERWRIGHT_CASES multiplies how many are tried.
 #include "linerwright/error.hpp"
-#include "random_flags.hpp"
+#include "support/random_fittings.hpp"
 #include "written.hpp"
 
 namespace linerwright {
@@ -44,7 +44,7 @@ Tried prove(const std::string& kind, int count, unsigned seed, bool divided) {
   return tried;
 }
 
-class Random : public testing::TestWithParam<const char*> {};
+class Random : public testing::TestWithParam<std::string> {};
 
 TEST_P(Random, WholePiecesPass) {
   const Tried tried = prove(GetParam(), 6, 7, false);
@@ -57,7 +57,7 @@ TEST_P(Random, RingsAndPanelsPass) {
   EXPECT_GE(3 * tried.divided, tried.made);
 }
 
-INSTANTIATE_TEST_SUITE_P(Kinds, Random, testing::Values("straight", "elbow", "reducer", "tee"),
+INSTANTIATE_TEST_SUITE_P(Kinds, Random, testing::ValuesIn(support::random_kinds()),
                          [](const auto& of) { return std::string(of.param); });
 
 }  // namespace

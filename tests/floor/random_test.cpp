@@ -7,39 +7,29 @@
 #include <set>
 
 #include "floor/jobs.hpp"
-#include "support/cases.hpp"
+#include "support/chance.hpp"
 
 using namespace linerwright;
 
 namespace {
 
-class Chance {
- public:
-  explicit Chance(unsigned seed) : engine_(seed) {}
-  int below(int n) { return static_cast<int>(engine_() % static_cast<unsigned>(n)); }
-  double between(double low, double high) {
-    return low + (high - low) * (static_cast<double>(engine_()) / 4294967296.0);
-  }
-
- private:
-  std::mt19937 engine_;
-};
+using support::Chance;
 
 std::vector<FloorPart> random_parts(Chance& chance, const std::string& tag) {
   support::Flags flags{{"tag", tag}, {"thickness", "20mm"}, {"fit_allowance", "15mm"}};
-  if (chance.below(4) == 0) flags["face_up"] = "air";
-  if (chance.below(3) == 0) flags["flow_arrow"] = "against";
+  if (chance.whole(0, 4 - 1) == 0) flags["face_up"] = "air";
+  if (chance.whole(0, 3 - 1) == 0) flags["flow_arrow"] = "against";
   const double diameter = chance.between(120.0, 420.0);
   flags["diameter"] = fixed(diameter, 3);
-  const long count = 1 + chance.below(3);
-  switch (chance.below(5)) {
+  const long count = 1 + chance.whole(0, 3 - 1);
+  switch (chance.whole(0, 5 - 1)) {
     case 0:
       flags["length"] = fixed(chance.between(80.0, 900.0), 3);
       return parts_of("straight", flags, count);
     case 1:
       flags["angle"] = fixed(chance.between(30.0, 90.0), 3);
-      flags["pieces"] = std::to_string(3 + chance.below(3));
-      return parts_of("elbow", flags, count, chance.below(2) == 0);
+      flags["pieces"] = std::to_string(3 + chance.whole(0, 3 - 1));
+      return parts_of("elbow", flags, count, chance.whole(0, 2 - 1) == 0);
     case 2:
       flags["to_diameter"] = fixed(0.8 * diameter, 3);
       flags["length"] = fixed(chance.between(200.0, 400.0), 3);
@@ -161,14 +151,14 @@ TEST(FloorRandom, TwoHundredJobs) {
     SCOPED_TRACE("seed " + std::to_string(seed));
     Chance chance(seed);
     std::vector<FloorPart> parts;
-    const int fittings = 1 + chance.below(4);
+    const int fittings = 1 + chance.whole(0, 4 - 1);
     for (int i = 0; i < fittings; ++i)
       parts = std::move(parts) + random_parts(chance, "F-" + std::to_string(i));
     std::vector<FloorStock> stock{sheet(1220, 1500)};
-    if (chance.below(2) == 0) stock.push_back(sheet(900, 2400));
-    stock[0].gap = chance.below(2) == 0 ? 3.0 : 0.0;
-    stock[0].trim = chance.below(3) == 0 ? 8.0 : 0.0;
-    if (chance.below(8) == 0) {
+    if (chance.whole(0, 2 - 1) == 0) stock.push_back(sheet(900, 2400));
+    stock[0].gap = chance.whole(0, 2 - 1) == 0 ? 3.0 : 0.0;
+    stock[0].trim = chance.whole(0, 3 - 1) == 0 ? 8.0 : 0.0;
+    if (chance.whole(0, 8 - 1) == 0) {
       stock.resize(1);
       stock[0].quantity = 1;
     }

@@ -8,6 +8,7 @@
 #include "chance.hpp"
 #include "linerwright/error.hpp"
 #include "made.hpp"
+#include "support/random_fittings.hpp"
 
 namespace linerwright {
 namespace {
@@ -16,54 +17,6 @@ using testing::Flags;
 
 using testing::cases;
 using testing::Chance;
-using testing::mm;
-
-std::pair<std::string, Flags> random_fitting(Chance& chance) {
-  const double d = chance.between(120.0, 1600.0);
-  Flags flags{{"diameter", mm(d)}, {"thickness", mm(chance.between(8.0, std::min(60.0, 0.3 * d)))}};
-  flags["face_up"] = chance.pick({"duct", "air"});
-  flags["cut"] = chance.pick({"outer", "mid", "duct", "air", "tilt"});
-  if (chance.one_in(3)) flags["neutral_factor"] = fixed(chance.between(0.0, 0.6), 3);
-  if (chance.one_in(3)) flags["end_allowance"] = mm(chance.between(1.0, 30.0));
-  if (chance.one_in(4)) flags["butt_allowance"] = mm(chance.between(0.5, 3.0));
-  const std::string kind = chance.pick({"straight", "elbow", "reducer", "tee"});
-  if (kind == "straight") {
-    flags["length"] = mm(chance.between(50.0, 3000.0));
-  } else if (kind == "elbow") {
-    flags["angle"] = fixed(chance.between(5.0, 120.0), 3);
-    flags["pieces"] = std::to_string(chance.whole(2, 9));
-    flags["radius_ratio"] = fixed(chance.between(0.8, 2.5), 3);
-    flags["collar"] = mm(chance.between(0.0, 150.0));
-    flags["form"] = chance.pick({"gored", "smooth"});
-    flags["seam"] = chance.pick({"throat", "heel"});
-  } else if (kind == "reducer") {
-    flags["to_diameter"] = mm(d * chance.between(0.5, 1.5));
-    flags["length"] = mm(chance.between(0.3, 2.0) * d);
-    flags["collar"] = mm(chance.pick({0.0, 60.0, 120.0}));
-    flags["to_collar"] = mm(chance.pick({0.0, 60.0, 120.0}));
-    if (chance.one_in(2))
-      flags["flat"] = "true";
-    else if (chance.one_in(2))
-      flags["offset"] = mm(chance.between(0.0, 0.2) * d);
-    flags["flat_at"] = fixed(chance.between(0.0, 360.0), 2);
-    if (chance.one_in(3)) {
-      flags["pattern"] = "notched";
-      flags["split"] = chance.pick({"none", "seam"});
-    }
-  } else {
-    const double angle = chance.between(30.0, 150.0);
-    const double r = d * chance.pick({0.3, 0.6, 0.9, 0.9999, 1.0});
-    flags["branch_diameter"] = mm(r);
-    flags["angle"] = fixed(angle, 3);
-    const double reach =
-        d / std::sin(angle * k_pi / 180.0) + r / std::tan(std::min(angle, 180.0 - angle) * k_pi / 180.0);
-    flags["length"] = mm(2.0 * reach + 200.0);
-    flags["branch_length"] = mm(1.2 * reach + 150.0);
-    flags["offset"] = mm(0.5 * (d - r) * chance.pick({-1.0, -0.5, 0.0, 0.7, 1.0}));
-    flags["joint"] = chance.pick({"mitre", "mitre", "over"});
-  }
-  return {kind, flags};
-}
 
 // Largest turn at a vertex between two segments that are both longer than the shortest one, corners left out.
 void expect_fine(const Ring& ring, const Ring& other, const std::string& what) {
@@ -92,7 +45,7 @@ TEST_P(RandomPatterns, KeepTheirPromises) {
   int tried = 0;
   while (made < wanted && tried < 4 * wanted) {
     ++tried;
-    const auto [kind, flags] = random_fitting(chance);
+    const auto [kind, flags] = support::random_fitting(chance);
     const std::string what = testing::shown(kind, flags);
     SCOPED_TRACE(what);
     std::vector<Pattern> patterns;
@@ -140,7 +93,7 @@ TEST(Chords, StayWithinTheStatedError) {
   Chance chance(99);
   int checked = 0;
   for (int i = 0; i < cases(60); ++i) {
-    const auto [kind, flags] = random_fitting(chance);
+    const auto [kind, flags] = support::random_fitting(chance);
     Fitting fitting;
     try {
       fitting = testing::fitting_of(kind, flags);

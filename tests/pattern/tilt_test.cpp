@@ -57,8 +57,8 @@ TEST(Tilt, GoreEdgesLeanAsTheirMitreAsks) {
   }
 }
 
-// Order and headings: around the outline counter-clockwise, each row's heading between the ways from the place before
-// and to the next; along a straight seam both.
+// Order and headings: around the outline counter-clockwise, each row's heading between the ways from the
+// place before and to the next; along a straight seam both.
 TEST(Tilt, RowsGoAroundCounterClockwise) {
   for (const char* face : {"duct", "air"}) {
     const Pattern pattern = make_patterns(elbow(face))[1];

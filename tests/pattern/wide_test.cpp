@@ -17,10 +17,6 @@ using testing::Chance;
 using testing::Flags;
 using testing::mm;
 
-double log_between(Chance& chance, double low, double high) {
-  return std::exp(chance.between(std::log(low), std::log(high)));
-}
-
 void ask_elbow(Chance& chance, Flags& flags) {
   flags["angle"] = fixed(chance.between(1.0, 180.0), 3);
   flags["pieces"] = std::to_string(chance.whole(2, 12));
@@ -65,7 +61,7 @@ void ask_tee(Chance& chance, Flags& flags, double d) {
 }
 
 std::pair<std::string, Flags> wide_fitting(Chance& chance) {
-  const double d = log_between(chance, 30.0, 5000.0);
+  const double d = chance.log_between(30.0, 5000.0);
   Flags flags{{"diameter", mm(d)}, {"thickness", mm(chance.between(1.0, std::min(100.0, 0.4 * d)))}};
   flags["face_up"] = chance.pick({"duct", "air"});
   flags["cut"] = chance.pick({"outer", "mid", "duct", "air", "tilt"});
@@ -77,7 +73,7 @@ std::pair<std::string, Flags> wide_fitting(Chance& chance) {
   if (chance.one_in(3)) flags["pins_above"] = "0mm";
   const std::string kind = chance.pick({"straight", "elbow", "reducer", "reducer", "tee", "tee"});
   if (kind == "straight")
-    flags["length"] = mm(log_between(chance, 20.0, 10000.0));
+    flags["length"] = mm(chance.log_between(20.0, 10000.0));
   else if (kind == "elbow")
     ask_elbow(chance, flags);
   else if (kind == "reducer")

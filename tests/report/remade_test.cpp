@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <functional>
 
-#include "check/random_flags.hpp"
 #include "fittings.hpp"
 #include "linerwright/error.hpp"
+#include "support/random_fittings.hpp"
 
 namespace linerwright {
 namespace {
@@ -199,10 +199,10 @@ TEST(Remade, stated_centreline_radius) {
 // smaller of the series does where one diameter is asked about.
 TEST(Remade, random_fittings) {
   support::Chance chance(77);
-  const char* kinds[] = {"straight", "elbow", "reducer", "tee"};
+  const std::vector<std::string> kinds = support::random_kinds();
   int found = 0;
   for (int i = 0; i < support::cases(60); ++i) {
-    const std::string kind = kinds[i % 4];
+    const std::string kind = kinds[static_cast<std::size_t>(i) % kinds.size()];
     const Flags flags = support::random_flags(chance, kind);
     SCOPED_TRACE(support::written(kind, flags));
     BoreReport report;

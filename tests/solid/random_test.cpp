@@ -3,14 +3,13 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <random>
 #include <sstream>
 
 #include "cases.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/solid.hpp"
 #include "mesh_parts.hpp"
-#include "support/cases.hpp"
+#include "support/chance.hpp"
 
 namespace linerwright {
 namespace {
@@ -19,77 +18,66 @@ using support::Flags;
 
 constexpr int k_shards = 4;
 
-class Dice {
- public:
-  explicit Dice(std::uint64_t seed) : bits_(seed) {}
-  // The same numbers on every machine.
-  double share() { return static_cast<double>(bits_() >> 11U) * 0x1p-53; }
-  double between(double low, double high) { return low + share() * (high - low); }
-  double log_between(double low, double high) { return low * std::pow(high / low, share()); }
-  int whole(int low, int high) { return low + static_cast<int>(share() * (high - low + 1)); }
-  bool chance(double p) { return share() < p; }
-
- private:
-  std::mt19937_64 bits_;
-};
+using support::Chance;
 
 std::string mm(double value) {
   return trimmed(value, 6);
 }
 
 // A board between 1 mm and nearly the whole radius of the narrowest bore.
-double board(Dice& dice, double narrowest) {
-  return std::min(250.0, dice.log_between(1.0, std::max(1.1, 0.9 * (0.5 * narrowest - 0.5))));
+double board(Chance& chance, double narrowest) {
+  return std::min(250.0, chance.log_between(1.0, std::max(1.1, 0.9 * (0.5 * narrowest - 0.5))));
 }
 
-std::string gauge(Dice& dice) {
-  return mm(dice.between(0.4, 2.0));
+std::string gauge(Chance& chance) {
+  return mm(chance.between(0.4, 2.0));
 }
 
-Flags random_elbow(Dice& dice) {
-  const double diameter = dice.log_between(25.0, 3000.0);
-  const double angle = dice.chance(0.3) ? 15.0 * dice.whole(1, 12) : dice.between(1.0, 180.0);
+Flags random_elbow(Chance& chance) {
+  const double diameter = chance.log_between(25.0, 3000.0);
+  const double angle = chance.likely(0.3) ? 15.0 * chance.whole(1, 12) : chance.between(1.0, 180.0);
   const int least = static_cast<int>(std::ceil(angle / 120.0 - 1e-9)) + 1;
-  const int pieces = dice.whole(least, std::max(least, std::min(12, 1 + static_cast<int>(angle / 6.0))));
-  Flags flags{{"diameter", mm(diameter)},
-              {"angle", mm(angle)},
-              {"pieces", std::to_string(pieces)},
-              {"radius_ratio", mm(dice.chance(0.2) ? dice.log_between(0.55, 20.0) : dice.between(0.6, 3.0))},
-              {"gauge", gauge(dice)},
-              {"fit_allowance", "0"},
-              {"thickness", mm(board(dice, diameter))}};
-  if (dice.chance(0.5)) flags["collar"] = mm(dice.log_between(1.0, 500.0));
-  if (dice.chance(0.3)) flags["form"] = "smooth";
+  const int pieces = chance.whole(least, std::max(least, std::min(12, 1 + static_cast<int>(angle / 6.0))));
+  Flags flags{
+      {"diameter", mm(diameter)},
+      {"angle", mm(angle)},
+      {"pieces", std::to_string(pieces)},
+      {"radius_ratio", mm(chance.likely(0.2) ? chance.log_between(0.55, 20.0) : chance.between(0.6, 3.0))},
+      {"gauge", gauge(chance)},
+      {"fit_allowance", "0"},
+      {"thickness", mm(board(chance, diameter))}};
+  if (chance.likely(0.5)) flags["collar"] = mm(chance.log_between(1.0, 500.0));
+  if (chance.likely(0.3)) flags["form"] = "smooth";
   return flags;
 }
 
-Flags random_reducer(Dice& dice) {
-  const double diameter = dice.log_between(25.0, 3000.0);
-  const double to = dice.chance(0.1) ? diameter * dice.between(0.999, 1.0)
-                                     : std::max(25.0, diameter * dice.between(0.3, 1.0));
+Flags random_reducer(Chance& chance) {
+  const double diameter = chance.log_between(25.0, 3000.0);
+  const double to = chance.likely(0.1) ? diameter * chance.between(0.999, 1.0)
+                                       : std::max(25.0, diameter * chance.between(0.3, 1.0));
   Flags flags{{"diameter", mm(diameter)},
               {"to_diameter", mm(to)},
-              {"length", mm(std::max(5.0, diameter * dice.log_between(0.15, 4.0)))},
-              {"gauge", gauge(dice)},
+              {"length", mm(std::max(5.0, diameter * chance.log_between(0.15, 4.0)))},
+              {"gauge", gauge(chance)},
               {"fit_allowance", "0"},
-              {"thickness", mm(board(dice, to))}};
-  if (dice.chance(0.5)) std::swap(flags["diameter"], flags["to_diameter"]);
-  if (dice.chance(0.7)) flags["collar"] = mm(dice.log_between(10.0, 500.0) + 0.2 * diameter);
-  if (dice.chance(0.7)) flags["to_collar"] = mm(dice.log_between(10.0, 500.0) + 0.2 * diameter);
-  if (dice.chance(0.4)) flags["offset"] = mm(diameter * dice.between(0.0, 0.4));
-  if (dice.chance(0.4)) flags["flat_at"] = mm(dice.between(-180.0, 180.0));
-  if (flags.count("offset") == 0 && diameter > to && dice.chance(0.2)) {
+              {"thickness", mm(board(chance, to))}};
+  if (chance.likely(0.5)) std::swap(flags["diameter"], flags["to_diameter"]);
+  if (chance.likely(0.7)) flags["collar"] = mm(chance.log_between(10.0, 500.0) + 0.2 * diameter);
+  if (chance.likely(0.7)) flags["to_collar"] = mm(chance.log_between(10.0, 500.0) + 0.2 * diameter);
+  if (chance.likely(0.4)) flags["offset"] = mm(diameter * chance.between(0.0, 0.4));
+  if (chance.likely(0.4)) flags["flat_at"] = mm(chance.between(-180.0, 180.0));
+  if (flags.count("offset") == 0 && diameter > to && chance.likely(0.2)) {
     flags["flat"] = "yes";
   }
   return flags;
 }
 
-Flags random_tee(Dice& dice) {
-  const double diameter = dice.log_between(50.0, 3000.0);
-  const double branch = dice.chance(0.15)   ? diameter
-                        : dice.chance(0.15) ? diameter * (1.0 - dice.log_between(1e-8, 1e-3))
-                                            : std::max(25.0, diameter * dice.between(0.1, 1.0));
-  const double angle = dice.chance(0.4) ? 90.0 : dice.between(15.0, 165.0);
+Flags random_tee(Chance& chance) {
+  const double diameter = chance.log_between(50.0, 3000.0);
+  const double branch = chance.likely(0.15)   ? diameter
+                        : chance.likely(0.15) ? diameter * (1.0 - chance.log_between(1e-8, 1e-3))
+                                              : std::max(25.0, diameter * chance.between(0.1, 1.0));
+  const double angle = chance.likely(0.4) ? 90.0 : chance.between(15.0, 165.0);
   const double slope = std::sin(angle * k_pi / 180.0);
   const double room = 0.5 * (diameter - branch);
   Flags flags{{"diameter", mm(diameter)},
@@ -97,24 +85,24 @@ Flags random_tee(Dice& dice) {
               {"angle", mm(angle)},
               {"length", mm(std::min(30000.0, 3.0 * (branch + diameter) / slope + 100.0))},
               {"branch_length", mm(std::min(30000.0, 2.0 * diameter / slope + 50.0))},
-              {"gauge", gauge(dice)},
+              {"gauge", gauge(chance)},
               {"fit_allowance", "0"},
-              {"thickness", mm(board(dice, branch))}};
-  if (dice.chance(0.3)) flags["offset"] = mm(room * dice.between(-1.0, 1.0));
-  if (dice.chance(0.1)) flags["offset"] = mm(room);
-  if (dice.chance(0.1)) flags["offset"] = mm(room * (1.0 - dice.log_between(1e-8, 1e-3)));
-  if (dice.chance(0.3)) flags["around"] = mm(dice.between(-180.0, 180.0));
-  const double style = dice.share();
+              {"thickness", mm(board(chance, branch))}};
+  if (chance.likely(0.3)) flags["offset"] = mm(room * chance.between(-1.0, 1.0));
+  if (chance.likely(0.1)) flags["offset"] = mm(room);
+  if (chance.likely(0.1)) flags["offset"] = mm(room * (1.0 - chance.log_between(1e-8, 1e-3)));
+  if (chance.likely(0.3)) flags["around"] = mm(chance.between(-180.0, 180.0));
+  const double style = chance.share();
   if (style < 0.15) flags["joint"] = "over";
   if (style > 0.85 && branch < 0.6 * diameter && flags.count("offset") == 0) {
     flags["joint"] = "through";
-    flags["thickness"] = mm(board(dice, std::min(branch, diameter - branch - 4.0)));
+    flags["thickness"] = mm(board(chance, std::min(branch, diameter - branch - 4.0)));
   }
-  if (dice.chance(0.15) && branch < 0.8 * diameter && flags.count("offset") == 0)
-    flags["branch_base"] = mm(branch * dice.between(1.01, 1.2));
-  if (dice.chance(0.1) && branch < 0.9 * diameter) {
-    flags["branch_diameter"] += '&' + mm(std::max(25.0, branch * dice.between(0.8, 1.0)));
-    const double around = dice.between(-90.0, 90.0);
+  if (chance.likely(0.15) && branch < 0.8 * diameter && flags.count("offset") == 0)
+    flags["branch_base"] = mm(branch * chance.between(1.01, 1.2));
+  if (chance.likely(0.1) && branch < 0.9 * diameter) {
+    flags["branch_diameter"] += '&' + mm(std::max(25.0, branch * chance.between(0.8, 1.0)));
+    const double around = chance.between(-90.0, 90.0);
     flags["around"] = mm(around) + '&' + mm(around + 180.0);
     flags.erase("branch_base");
     flags.erase("offset");
@@ -125,30 +113,30 @@ Flags random_tee(Dice& dice) {
 
 // Branches that stand on their body: equal, nearly equal, off centre, conical, several; half of the bodies
 // too long for their board, where a cut between two rings must clear the metal's hole.
-Flags random_over(Dice& dice) {
-  const double diameter = dice.log_between(60.0, 3000.0);
-  const int count = dice.chance(0.3) ? dice.whole(2, 3) : 1;
+Flags random_over(Chance& chance) {
+  const double diameter = chance.log_between(60.0, 3000.0);
+  const int count = chance.likely(0.3) ? chance.whole(2, 3) : 1;
   Flags flags{{"diameter", mm(diameter)},
               {"joint", "over"},
-              {"gauge", mm(dice.log_between(0.3, 6.0))},
+              {"gauge", mm(chance.log_between(0.3, 6.0))},
               {"fit_allowance", "0"}};
   double position = 0.0;
   double narrowest = diameter;
   double longest = 0.0;
   for (int i = 0; i < count; ++i) {
-    const double kind = dice.share();
+    const double kind = chance.share();
     const double branch = kind < 0.3    ? diameter
-                          : kind < 0.55 ? diameter * (1.0 - dice.log_between(1e-8, 1e-2))
-                                        : std::max(25.0, diameter * dice.between(0.15, 1.0));
+                          : kind < 0.55 ? diameter * (1.0 - chance.log_between(1e-8, 1e-2))
+                                        : std::max(25.0, diameter * chance.between(0.15, 1.0));
     const double base =
-        branch < 0.85 * diameter && dice.chance(0.15) ? branch * dice.between(1.01, 1.15) : branch;
-    const double angle = dice.chance(0.4) ? 90.0 : dice.between(15.0, 165.0);
+        branch < 0.85 * diameter && chance.likely(0.15) ? branch * chance.between(1.01, 1.15) : branch;
+    const double angle = chance.likely(0.4) ? 90.0 : chance.between(15.0, 165.0);
     const double slope = std::sin(angle * k_pi / 180.0);
     const double room = 0.5 * (diameter - base);
-    const double place = dice.share();
-    const double offset = place < 0.2   ? room * dice.between(-1.0, 1.0)
+    const double place = chance.share();
+    const double offset = place < 0.2   ? room * chance.between(-1.0, 1.0)
                           : place < 0.3 ? room
-                          : place < 0.4 ? -room * (1.0 - dice.log_between(1e-8, 1e-3))
+                          : place < 0.4 ? -room * (1.0 - chance.log_between(1e-8, 1e-3))
                                         : 0.0;
     const double length = 2.0 * diameter / slope + 50.0;
     const double stretch = 3.0 * (branch + diameter) / slope + 100.0;
@@ -157,9 +145,9 @@ Flags random_over(Dice& dice) {
     add("branch_base", base);
     add("angle", angle);
     add("offset", offset);
-    add("around", count > 1          ? 45.0 * dice.whole(-4, 4)
-                  : dice.chance(0.5) ? 0.0
-                                     : dice.between(-360.0, 360.0));
+    add("around", count > 1            ? 45.0 * chance.whole(-4, 4)
+                  : chance.likely(0.5) ? 0.0
+                                       : chance.between(-360.0, 360.0));
     add("position", position + 0.5 * stretch);
     add("branch_length", length);
     position += stretch;
@@ -167,22 +155,22 @@ Flags random_over(Dice& dice) {
     longest = std::max(longest, length + branch / slope);
   }
   flags["length"] = mm(std::min(30000.0, position));
-  flags["thickness"] = mm(std::min(100.0, board(dice, narrowest)));
-  if (dice.chance(0.5)) {  // wide enough for the branches, which are not divided
-    flags["board_width"] = mm(longest + dice.share() * std::max(0.0, position - longest));
-    flags["board_length"] = mm(dice.between(1.0, 2.0) * k_pi * diameter + 1.0);
+  flags["thickness"] = mm(std::min(100.0, board(chance, narrowest)));
+  if (chance.likely(0.5)) {  // wide enough for the branches, which are not divided
+    flags["board_width"] = mm(longest + chance.share() * std::max(0.0, position - longest));
+    flags["board_length"] = mm(chance.between(1.0, 2.0) * k_pi * diameter + 1.0);
   }
   return flags;
 }
 
-void build_many(const std::string& kind, Flags (*random)(Dice&), int count, int shard) {
+void build_many(const std::string& kind, Flags (*random)(Chance&), int count, int shard) {
   constexpr int k_full_every = 20;
   const int total = support::cases(count / k_shards);
-  Dice dice(20250607U + static_cast<unsigned>(shard) + 1000U * static_cast<unsigned>(kind.size()));
+  Chance chance(20250607U + static_cast<unsigned>(shard) + 1000U * static_cast<unsigned>(kind.size()));
   int built = 0;
   int failed = 0;
   for (int i = 0; i < total && failed < 10; ++i) {
-    const Flags flags = random(dice);
+    const Flags flags = random(chance);
     SCOPED_TRACE(support::written(kind, flags));
     try {
       const Fitting fitting = support::fitting_from(kind, flags);

@@ -1,0 +1,116 @@
+// Random fittings of every kind, not all of which can be made: the one place where a new kind is added.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+#include "support/chance.hpp"
+#include "support/requests.hpp"
+
+namespace linerwright::support {
+
+namespace random {
+
+inline void straight(Chance& chance, Flags& flags, double) {
+  flags["length"] = chance.number(50.0, 3000.0);
+}
+
+inline void elbow(Chance& chance, Flags& flags, double) {
+  flags["angle"] = chance.number(15.0, 120.0);
+  flags["pieces"] = chance.pick({"2", "3", "4", "5", "7"});
+  flags["radius_ratio"] = chance.number(1.0, 2.0);
+  flags["collar"] = chance.number(0.0, 120.0);
+  flags["form"] = chance.pick({"gored", "smooth"});
+  flags["seam"] = chance.pick({"throat", "heel"});
+}
+
+inline void offset(Chance& chance, Flags& flags, double d) {
+  const double angle = chance.between(10.0, 75.0);
+  const double centreline = d * chance.between(0.8, 2.0);
+  const double turns = 2.0 * centreline * (1.0 - std::cos(angle * k_pi / 180.0));
+  flags["angle"] = fixed(angle, 3);
+  flags["offset"] = fixed(turns + d * chance.between(0.0, 3.0), 3);
+  flags["centreline_radius"] = fixed(centreline, 3);
+  flags["pieces"] = chance.pick({"2", "3", "4", "5"});
+  flags["collar"] = chance.number(0.0, 120.0);
+  flags["seam"] = chance.pick({"throat", "heel"});
+}
+
+inline void reducer(Chance& chance, Flags& flags, double d) {
+  flags["to_diameter"] = fixed(d * chance.between(0.6, 1.4), 3);
+  flags["length"] = fixed(d * chance.between(0.5, 2.0), 3);
+  flags["collar"] = chance.pick({"0", "60", "120"});
+  flags["to_collar"] = chance.pick({"0", "60", "120"});
+  flags["flat_at"] = chance.number(0.0, 360.0);
+  if (chance.one_in(2))
+    flags["flat"] = "yes";
+  else if (chance.one_in(2))
+    flags["offset"] = fixed(d * chance.between(0.0, 0.2), 3);
+  if (!chance.one_in(3)) return;
+  flags["pattern"] = "notched";
+  flags["split"] = chance.pick({"none", "seam"});
+}
+
+inline void tee(Chance& chance, Flags& flags, double d) {
+  const double angle = chance.between(35.0, 145.0);
+  const double branch = d * (chance.one_in(4) ? chance.pick({0.9999, 1.0}) : chance.between(0.35, 1.0));
+  const double reach = (d + branch) / std::sin(angle * k_pi / 180.0);
+  flags["branch_diameter"] = fixed(branch, 3);
+  flags["angle"] = fixed(angle, 3);
+  flags["length"] = fixed(2.0 * reach + 200.0, 3);
+  flags["branch_length"] = fixed(1.2 * reach + 150.0, 3);
+  flags["offset"] = fixed(0.5 * (d - branch) * chance.between(-0.9, 0.9), 3);
+  flags["around"] = chance.number(-180.0, 180.0);
+  flags["joint"] = chance.pick({"mitre", "mitre", "over"});
+}
+
+struct Kind {
+  const char* name;
+  void (*ask)(Chance&, Flags&, double diameter);
+};
+
+inline constexpr Kind k_kinds[] = {
+    {"straight", straight}, {"elbow", elbow}, {"offset", offset}, {"reducer", reducer}, {"tee", tee}};
+
+}  // namespace random
+
+// The kinds there are. Throws std::logic_error where one has no random fittings.
+inline std::vector<std::string> random_kinds() {
+  std::vector<std::string> kinds;
+  for (const linerwright::Kind& kind : fitting_kinds()) {
+    const std::string& name = kind.schema.kind;
+    if (std::none_of(std::begin(random::k_kinds), std::end(random::k_kinds),
+                     [&](const random::Kind& one) { return name == one.name; }))
+      throw std::logic_error("no random fittings of kind " + name);
+    kinds.push_back(name);
+  }
+  return kinds;
+}
+
+// What a shop might ask for: a duct of 150 to 900 mm.
+inline Flags random_flags(Chance& chance, const std::string& kind) {
+  const double d = chance.between(150.0, 900.0);
+  Flags flags{{"diameter", fixed(d, 3)}, {"thickness", chance.number(8.0, std::min(50.0, 0.25 * d))}};
+  flags["face_up"] = chance.pick({"duct", "air"});
+  flags["cut"] = chance.pick({"outer", "mid", "duct", "air", "tilt"});
+  if (chance.one_in(3)) flags["neutral_factor"] = chance.number(0.0, 0.6);
+  if (chance.one_in(3)) flags["end_allowance"] = chance.number(1.0, 30.0);
+  if (chance.one_in(4)) flags["butt_allowance"] = chance.number(0.5, 3.0);
+  for (const random::Kind& one : random::k_kinds)
+    if (kind == one.name) one.ask(chance, flags, d);
+  return flags;
+}
+
+// The same of any kind.
+inline std::pair<std::string, Flags> random_fitting(Chance& chance) {
+  static const std::vector<std::string> kinds = random_kinds();
+  const std::string& kind =
+      kinds[static_cast<std::size_t>(chance.whole(0, static_cast<int>(kinds.size()) - 1))];
+  return {kind, random_flags(chance, kind)};
+}
+
+}  // namespace linerwright::support
