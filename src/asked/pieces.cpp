@@ -89,8 +89,12 @@ std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vec
     cut.lift = piece.ordinates.front().y - piece.ordinates.front().duct_low;
     cut.part.start = piece.ordinates.front().angle;
     cut.part.span = piece.ordinates.back().angle - cut.part.start;
-    if (suffix.panel == 0)
-      pieces.expect(std::abs(cut.part.span - k_turn) < 1e-8, piece.id + " does not go all around");
+    // angles are written to a millionth of a degree, 1.75e-8 radians
+    constexpr double k_written = 2e-8;
+    if (suffix.panel == 0) {
+      pieces.expect(std::abs(cut.part.span - k_turn) < k_written, piece.id + " does not go all around");
+      cut.part.span = k_turn;
+    }
     if (suffix.ring >= 0) {
       const bool first = suffix.ring == 0;
       const bool last = std::none_of(made.pieces.begin(), made.pieces.end(), [&](const MadePiece& other) {
@@ -109,7 +113,7 @@ std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vec
     }
     if (wall->seam && suffix.ring <= 0 && suffix.panel == 0) {
       const double off = std::remainder(cut.part.start - *wall->seam, k_turn);
-      pieces.expect(std::abs(off) < 1e-8 || suffix.ring == 0,
+      pieces.expect(std::abs(off) < k_written || suffix.ring == 0,
                     piece.id + " has its seam elsewhere than asked");
     }
     cuts.push_back(cut);

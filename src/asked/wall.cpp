@@ -155,14 +155,16 @@ double area_at(const Wall& wall, double w) {
 }
 
 double layer_volume(const Wall& wall, double from, double to) {
-  // Two panels, each with its points crowded toward its outer end as u^2: where walls touch, areas change
-  // there like a root of the depth.
+  // By u on [0, 1], the depth going as u u (3 - 2 u), so that points crowd toward both ends: where walls touch,
+  // areas change there like a root of the depth.
+  constexpr int k_panels = 4;
   double sum = 0.0;
-  for (int k = 0; k < 5; ++k) {
-    const double share = 0.5 * k_at[k] * k_at[k];
-    const double weight = k_weight[k] * k_at[k];
-    sum += weight * (area_at(wall, from + (to - from) * share) + area_at(wall, to - (to - from) * share));
-  }
+  for (int panel = 0; panel < k_panels; ++panel)
+    for (int k = 0; k < 5; ++k) {
+      const double u = (panel + k_at[k]) / k_panels;
+      const double share = u * u * (3.0 - 2.0 * u);
+      sum += k_weight[k] / k_panels * 6.0 * u * (1.0 - u) * area_at(wall, from + (to - from) * share);
+    }
   return sum * (to - from);
 }
 

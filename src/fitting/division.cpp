@@ -104,11 +104,14 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   return best;
 }
 
-// Even rings; a cut that would meet a hole goes to the nearer side of it.
+// Even rings, as far as a saddle or mitre at an end leaves their shortest rulings long enough; a cut that would
+// meet a hole goes to the nearer side of it.
 bool Divider::place_cuts(int rings, Division* division) const {
   const double shortest = std::max(room_.least, k_shortest_piece);
   for (int k = 1; k < rings; ++k) {
     double cut = low_mean_ + (high_mean_ - low_mean_) * k / rings;
+    const double before = division->cuts.empty() ? low_most_ : division->cuts.back();
+    cut = std::min(std::max(cut, before + shortest), high_least_ - shortest * (rings - k));
     for (const HoleExtent& hole : holes_) {
       const double below = hole.low - k_clear;
       const double above = hole.high + k_clear;
@@ -116,8 +119,7 @@ bool Divider::place_cuts(int rings, Division* division) const {
     }
     for (const HoleExtent& hole : holes_)
       if (cut > hole.low - 0.999 * k_clear && cut < hole.high + 0.999 * k_clear) return false;
-    const double before = division->cuts.empty() ? low_most_ : division->cuts.back();
-    if (cut - before < shortest || high_least_ - cut < shortest) return false;
+    if (cut - before < shortest - 1e-9 || high_least_ - cut < shortest - 1e-9) return false;
     division->cuts.push_back(cut);
   }
   return true;
