@@ -57,11 +57,16 @@ std::vector<double> Outliner::spend_rulings(bool high) const {
   // a level edge of a cylinder is one straight line
   const Sheet& sheet = wall_.sheet;
   if (joint.open() && sheet.is_cylinder()) return {piece_.seam, piece_.seam + piece_.span};
-  return spend_points(
-      [&](double theta) {
-        return FacePair{edge(high, theta, 0.0, 0.0), edge(high, theta, t, 0.0)};
-      },
-      piece_.seam, piece_.seam + piece_.span, corners);
+  const auto faces = [&](double extra) -> std::function<FacePair(double)> {
+    return [this, high, t, extra](double theta) {
+      return FacePair{edge(high, theta, 0.0, extra), edge(high, theta, t, extra)};
+    };
+  };
+  // rulings of a taper fan out: the cut with its allowance bends where the faces' edge may be straight
+  const double extra = allowance(high);
+  const bool fans_out = extra > 0.0 && !sheet.is_cylinder();
+  return spend_points(faces(0.0), piece_.seam, piece_.seam + piece_.span, corners,
+                      fans_out ? faces(extra) : nullptr);
 }
 
 FlatContour Outliner::outline() const {

@@ -24,7 +24,8 @@ double turn_between(Vec2 a, Vec2 b) {
 
 class Run {
  public:
-  Run(const std::function<FacePair(double)>& at, double from, double to) {
+  Run(const std::function<FacePair(double)>& at, const std::function<FacePair(double)>& beside, double from,
+      double to) {
     std::vector<double> parameters;
     // closer together toward both ends, where joints of nearly equal walls turn sharply
     for (int i = 0; i <= k_table; ++i)
@@ -38,6 +39,7 @@ class Run {
     for (const CurvePlace& place : curve_places(faces, parameters, k_unseen)) {
       parameter_.push_back(place.parameter);
       place_.push_back({place.at[0], place.at[1]});
+      if (beside) beside_.push_back(beside(place.parameter));
     }
   }
 
@@ -80,10 +82,14 @@ class Run {
   }
 
   bool near_chord(std::size_t i, std::size_t j) const {
-    for (std::size_t k = i + 1; k < j; ++k)
-      if (distance_to_segment(place_[k].duct, place_[i].duct, place_[j].duct) > k_chord ||
-          distance_to_segment(place_[k].air, place_[i].air, place_[j].air) > k_chord)
-        return false;
+    for (const std::vector<FacePair>* places : {&place_, &beside_})
+      for (std::size_t k = i + 1; k < j && !places->empty(); ++k) {
+        const FacePair& from = (*places)[i];
+        const FacePair& to = (*places)[j];
+        if (distance_to_segment((*places)[k].duct, from.duct, to.duct) > k_chord ||
+            distance_to_segment((*places)[k].air, from.air, to.air) > k_chord)
+          return false;
+      }
     return true;
   }
 
@@ -135,12 +141,13 @@ class Run {
 
   std::vector<double> parameter_;
   std::vector<FacePair> place_;
+  std::vector<FacePair> beside_;  // as many, or none
 };
 
 }  // namespace
 
 std::vector<double> spend_points(const std::function<FacePair(double)>& at, double from, double to,
-                                 std::vector<double> corners) {
+                                 std::vector<double> corners, const std::function<FacePair(double)>& beside) {
   const double low = std::min(from, to);
   const double high = std::max(from, to);
   corners.erase(std::remove_if(corners.begin(), corners.end(),
@@ -152,7 +159,7 @@ std::vector<double> spend_points(const std::function<FacePair(double)>& at, doub
   if (from > to) std::reverse(corners.begin(), corners.end());
   std::vector<double> all{from};
   for (std::size_t i = 0; i + 1 < corners.size(); ++i) {
-    const std::vector<double> run = Run(at, corners[i], corners[i + 1]).spend();
+    const std::vector<double> run = Run(at, beside, corners[i], corners[i + 1]).spend();
     all.insert(all.end(), run.begin() + 1, run.end());
   }
   return all;
