@@ -159,13 +159,16 @@ std::vector<Point> closed(const std::vector<Point>& low, const std::vector<Point
   return contour;
 }
 
-double to_segment(const Point& p, const Point& a, const Point& b) {
+// The square of the distance.
+double square_to_segment(const Point& p, const Point& a, const Point& b) {
   const double dx = b[0] - a[0];
   const double dy = b[1] - a[1];
   const double square = dx * dx + dy * dy;
   double at = square > 0.0 ? ((p[0] - a[0]) * dx + (p[1] - a[1]) * dy) / square : 0.0;
   at = std::clamp(at, 0.0, 1.0);
-  return std::hypot(p[0] - a[0] - at * dx, p[1] - a[1] - at * dy);
+  const double x = p[0] - a[0] - at * dx;
+  const double y = p[1] - a[1] - at * dy;
+  return x * x + y * y;
 }
 
 void add_holes(const Part& part, const Request& request, double round, Flat& flat) {
@@ -290,13 +293,21 @@ Point on_board(const Part& part, const Request& request, const Flat& flat, doubl
 
 double stray(const std::vector<Point>& points, const std::vector<Point>& contour) {
   double worst = 0.0;
+  std::size_t found = 0;  // a point's neighbour lies near the same segment
+  const std::size_t n = contour.size();
   for (const Point& point : points) {
     double best = 1e300;
-    for (std::size_t i = 0; i < contour.size() && best > worst; ++i)
-      best = std::min(best, to_segment(point, contour[i], contour[(i + 1) % contour.size()]));
+    for (std::size_t k = 0; k < n && best > worst; ++k) {
+      const std::size_t i = (found + k) % n;
+      const double square = square_to_segment(point, contour[i], contour[(i + 1) % n]);
+      if (square < best) {
+        best = square;
+        if (best <= worst) found = i;
+      }
+    }
     worst = std::max(worst, best);
   }
-  return worst;
+  return std::sqrt(worst);
 }
 
 std::vector<Point> with_middles(const std::vector<Point>& contour) {
