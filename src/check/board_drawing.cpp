@@ -111,13 +111,14 @@ double furthest_from(const BoardLines& lines, const BoardLines& from) {
 
 // Of all lines drawn on the board, how far the worst point lies from every piece's own lines.
 double furthest_from_pieces(const Near& drawn, const std::vector<std::pair<Box, BoardLines>>& pieces) {
+  constexpr double k_beyond = 0.1;  // mm: a mark ends on the exact edge, the box is one of chords
   double worst = 0.0;
   for (const BoardLine& line : drawn.all())
     for (const Vec2 p : line.points) {
       double least = std::numeric_limits<double>::infinity();
       for (const auto& [box, lines] : pieces)
-        if (p.x >= box.low.x - k_off && p.x <= box.high.x + k_off && p.y >= box.low.y - k_off &&
-            p.y <= box.high.y + k_off)
+        if (p.x >= box.low.x - k_beyond && p.x <= box.high.x + k_beyond && p.y >= box.low.y - k_beyond &&
+            p.y <= box.high.y + k_beyond)
           least = std::min(least, distance_to_lines(p, lines));
       worst = std::max(worst, least);
     }
