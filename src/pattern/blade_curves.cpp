@@ -63,9 +63,23 @@ Vec2 BladeCurves::lower(double k) const {
   return edge_.lower[i] + (k - whole) * (edge_.lower[(i + 1) % n] - edge_.lower[i]);
 }
 
-Vec2 BladeCurves::lower_tangent(double k) const {
+// By Newton's steps along the contour, and from the tangent there.
+double BladeCurves::off_lower(Vec2 p, double k) const {
   constexpr double k_step = 1e-4;
-  return unit(lower(k + k_step) - lower(k - k_step));
+  constexpr int k_rounds = 3;
+  constexpr double k_beside_it = 0.2;  // mm: from there on the tangent will do
+  double off = 0.0;
+  for (int round = 0; round < k_rounds; ++round) {
+    const Vec2 slope = (1.0 / k_step) * (lower(k + k_step) - lower(k));
+    const Vec2 to = p - lower(k);
+    const double speed = norm(slope);
+    if (!(speed > 0.0)) return norm(to);
+    off = std::fabs(cross(slope, to)) / speed;
+    const double along = dot(slope, to) / speed;
+    if (std::fabs(along) < k_beside_it) break;
+    k += along / speed;
+  }
+  return off;
 }
 
 Vec2 BladeCurves::chord(std::size_t i) const {

@@ -37,7 +37,8 @@ class BladeCurves {
   bool closed() const { return edge_.closed; }
   bool exact() const { return static_cast<bool>(edge_.upper_at) && static_cast<bool>(edge_.lower_at); }
   Vec2 lower(double k) const;
-  Vec2 lower_tangent(double k) const;
+  // How far a point lies from the lower contour, whose point k is near it.
+  double off_lower(Vec2 p, double k) const;
   // The lower contour's points, and some of where an open edge runs on beyond its ends.
   const std::vector<LowerNode>& nodes() const { return nodes_; }
 

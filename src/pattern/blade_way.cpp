@@ -43,13 +43,14 @@ Vec2 BladeWay::end_between(const BladeRow& a, const BladeRow& b, double share) c
 bool BladeWay::plain(std::size_t i) const {
   constexpr double k_near = 1.25;  // points
   constexpr double k_straight = 0.2 * k_reached;
+  constexpr double k_little = 3.0;  // thicknesses: further over, small changes of the lean go far
   const BladePlace& a = places_[i];
   const BladePlace& b = places_[after(i)];
   if (foot_after(i) < a.foot || foot_after(i) - a.foot >= k_near) return false;
   const double turn = turn_between(a.row.along, b.row.along);
   const double most = std::max(std::fabs(a.row.shift), std::fabs(b.row.shift));
   const double middle = thickness_ * std::tan(0.5 * (lean(a) + lean(b)));
-  return most * turn * turn < 8.0 * k_straight &&
+  return most < k_little * thickness_ && most * turn * turn < 8.0 * k_straight &&
          std::fabs(middle - 0.5 * (a.row.shift + b.row.shift)) < k_straight;
 }
 
@@ -61,8 +62,11 @@ std::optional<BladeWay::Halfway> BladeWay::halfway(std::size_t i) const {
   if (plain(i) && !a.between && !b.between) return std::nullopt;
   BladePlace place = curves_.half_way(a.k, b.k + round_of(i));
   if (!curves_.find_foot_between(place, a.foot, foot_after(i))) return std::nullopt;
-  const Vec2 end = end_between(a.row, b.row, 0.5);
-  const double off = std::fabs(cross(curves_.lower_tangent(place.foot), end - curves_.lower(place.foot)));
+  const double quarter = 0.5 * (a.foot + place.foot);
+  const double last = 0.5 * (place.foot + foot_after(i));
+  const double off = std::max({curves_.off_lower(end_between(a.row, b.row, 0.25), quarter),
+                               curves_.off_lower(end_between(a.row, b.row, 0.5), place.foot),
+                               curves_.off_lower(end_between(a.row, b.row, 0.75), last)});
   return Halfway{place, off};
 }
 

@@ -25,7 +25,8 @@ class BladeWay {
   std::vector<double> left() const;
 
  private:
-  // The blade half way between two rows, and how far its lower end then lies from the lower contour.
+  // The blade half way between two rows, and how far its lower end strays from the lower contour between
+  // them.
   struct Halfway {
     BladePlace place;
     double off;
