@@ -39,6 +39,8 @@ Tried prove(const std::string& kind, int count, unsigned seed, bool divided) {
       EXPECT_EQ(support::listed(written.check()), "");
     } catch (const InputError&) {
       ++tried.refused;
+    } catch (const std::exception& error) {
+      ADD_FAILURE() << error.what();
     }
   }
   return tried;
