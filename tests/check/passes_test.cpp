@@ -327,6 +327,24 @@ TEST(PassesPlain, CutOnlyAndSingleLayerUnderEveryPolicy) {
     }
 }
 
+// What both faces leave open has corners where their edges cross, and the butt allowance makes it smaller:
+// there its edge lies further away than the allowance.
+TEST(Passes, KnifeOfACommonHoleMadeSmaller) {
+  const Written written("tee", {{"diameter", "253.1913"},
+                                {"length", "3038.9"},
+                                {"branch_diameter", "81.0059"},
+                                {"branch_length", "952.6"},
+                                {"angle", "41.186"},
+                                {"offset", "-4.4782"},
+                                {"joint", "over"},
+                                {"thickness", "25"},
+                                {"butt_allowance", "2.51"},
+                                {"face_up", "air"},
+                                {"cut", "outer"}});
+  for (const Pattern& pattern : written.patterns)
+    EXPECT_EQ(support::listed(written.check_pattern(pattern.id)), "") << pattern.id;
+}
+
 // Holes whose two faces do not overlap on the board: every cut that is made is made where it is said to be.
 TEST(Passes, KnifeOfHolesWhoseFacesDoNotOverlap) {
   const std::vector<Flags> tees{{{"diameter", "500"},
