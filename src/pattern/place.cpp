@@ -107,8 +107,16 @@ Ring without_short(Ring ring) {
   return ring;
 }
 
+// Polygons come out of union and offset with points that coincide: they have no direction to thin by.
+Ring without_doubles(Ring ring) {
+  const auto same = [](Vec2 a, Vec2 b) { return distance(a, b) < 1e-4; };
+  ring.erase(std::unique(ring.begin(), ring.end(), same), ring.end());
+  while (ring.size() > 3 && same(ring.front(), ring.back())) ring.pop_back();
+  return ring;
+}
+
 Ring tidied(const Ring& ring, double turn) {
-  return without_short(thinned(ring, true, {k_thin, turn}));
+  return without_short(thinned(without_doubles(ring), true, {k_thin, turn}));
 }
 
 // The opening that both faces leave. Fittings whose faces leave none are refused before this.

@@ -64,30 +64,34 @@ class Run {
     const std::size_t last = picked.back();
     if (picked.size() < 3 || length(picked[picked.size() - 2], last) >= k_shortest) return;
     const std::size_t before = picked[picked.size() - 3];
+    double limit = k_chord;
     const auto share = [&](std::size_t from, std::size_t replaced) {
       const std::size_t middle = halfway(from, last);
-      if (!near_chord(from, middle) || !near_chord(middle, last)) return false;
+      if (!near_chord(from, middle, limit) || !near_chord(middle, last, limit)) return false;
       picked.erase(picked.end() - 1 - static_cast<std::ptrdiff_t>(replaced), picked.end() - 1);
       picked.insert(picked.end() - 1, middle);
       return true;
     };
-    if (length(before, last) >= 2.0 * k_shortest) {
-      share(before, 1);
-    } else if (near_chord(before, last)) {
-      picked.erase(picked.end() - 2);
-    } else if (picked.size() < 4 || !share(picked[picked.size() - 4], 2)) {
+    // what is kept for the thinning may be spent on it, too
+    for (const double allowed : {k_chord, 0.85 * k_chord_error}) {
+      limit = allowed;
+      if (near_chord(before, last, limit)) {
+        if (length(before, last) < 2.0 * k_shortest || !share(before, 1)) picked.erase(picked.end() - 2);
+        return;
+      }
+      if (length(before, last) >= 2.0 * k_shortest && share(before, 1)) return;
       // too tight for one segment and too short for two
-      share(before, 1);
+      if (picked.size() >= 4 && share(picked[picked.size() - 4], 2)) return;
     }
   }
 
-  bool near_chord(std::size_t i, std::size_t j) const {
+  bool near_chord(std::size_t i, std::size_t j, double limit = k_chord) const {
     for (const std::vector<FacePair>* places : {&place_, &beside_})
       for (std::size_t k = i + 1; k < j && !places->empty(); ++k) {
         const FacePair& from = (*places)[i];
         const FacePair& to = (*places)[j];
-        if (distance_to_segment((*places)[k].duct, from.duct, to.duct) > k_chord ||
-            distance_to_segment((*places)[k].air, from.air, to.air) > k_chord)
+        if (distance_to_segment((*places)[k].duct, from.duct, to.duct) > limit ||
+            distance_to_segment((*places)[k].air, from.air, to.air) > limit)
           return false;
       }
     return true;
