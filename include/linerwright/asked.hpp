@@ -46,10 +46,10 @@ using Files = std::map<std::string, std::string>;
 std::vector<Finding> prove_asked(const Files& files, const std::vector<Body>& bodies);
 
 // Holds a job's boards and totals against its fittings: `fittings` are the files of each fitting's folder,
-// `boards` those of boards/ (empty where nothing was nested), `totals` what totals.json holds (empty
-// without). Every piece is on a board once for each fitting asked for, inside it and clear of the others;
-// figures follow from the pieces.
+// `boards` those of boards/ (empty where nothing was nested), `above` those beside the folders: totals.json
+// and totals.csv, where they are. Every piece is on a board once for each fitting asked for, inside it and
+// clear of the others; figures follow from the pieces.
 std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const Files& boards,
-                                     const std::string& totals);
+                                     const Files& above);
 
 }  // namespace linerwright::asked

@@ -121,7 +121,7 @@ struct FloorPlan {
   std::vector<FloorBoard> boards;  // by thickness, density and face that is up
   double stock_area = 0.0;
   double piece_area = 0.0;
-  double overcut = 0.0;           // as the knife's
+  Knife knife;                    // that times and overcuts are for
   double gap = 0.0;               // between pieces
   double bound = 0.0;             // the yield on the fewest boards that could hold this area
   std::vector<Problem> problems;  // pieces that are on no board

@@ -8,6 +8,7 @@
 #include "made_boards.hpp"
 #include "proofs.hpp"
 #include "readers.hpp"
+#include "ways.hpp"
 
 namespace linerwright::asked {
 
@@ -108,9 +109,8 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
     places.off(std::max({0.0, -piece.box[0], -piece.box[1], piece.box[2] - board.length,
                          piece.box[3] - board.width}),
                at + " beyond the board");
-    if (fitting->second.request.kind != "offset")
-      places.off(std::abs(fitting->second.request.value("thickness") - board.thickness) > 0.0501 ? 1.0 : 0.0,
-                 at + " thickness");
+    places.off(std::abs(fitting->second.request.value("thickness") - board.thickness) > 0.0501 ? 1.0 : 0.0,
+               at + " thickness");
     for (const MadePiece& made : fitting->second.pieces)
       if (made.id == piece.piece) area += made.area;
     used = std::max(used, piece.box[2]);
@@ -123,11 +123,9 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
             where + ", " + board.pieces[a].tag + " " + board.pieces[a].piece + " in " + board.pieces[b].tag);
   figures.off(board.used / used - 1.0, where + " used length");
   figures.off(board.area / area - 1.0, where + " area of its pieces");
-  std::string number = std::to_string(index + 1);
-  number.insert(0, digits - std::min(digits, number.size()), '0');
-  const auto drawing = files.find("board-" + number + ".dxf");
+  const auto drawing = files.find(board_file(index, digits));
   if (drawing == files.end()) {
-    lines.wrong("board-" + number + ".dxf is missing");
+    lines.wrong(board_file(index, digits) + " is missing");
     return;
   }
   const double unit = shop.fittings.begin()->second.inch_drawings ? 25.4 : 1.0;
@@ -242,7 +240,7 @@ void prove_totals(const Shop& shop, const std::string& json, std::vector<Finding
   for (const TotalsLine& line : totals.lines) {
     for (const auto& [key, value] : line.each) added[key] += value * line.count;
     const auto fitting = shop.fittings.find(line.tag);
-    if (fitting == shop.fittings.end() || fitting->second.request.kind == "offset") continue;  // no formulas
+    if (fitting == shop.fittings.end()) continue;
     there.expect(fitting->second.count == line.count, line.tag + " is counted otherwise");
     for (const auto& [key, wanted_value] : totals_of(fitting->second, totals.metal_density)) {
       const auto found = line.each.find(key);
@@ -261,7 +259,7 @@ void prove_totals(const Shop& shop, const std::string& json, std::vector<Finding
 }  // namespace
 
 std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const Files& boards,
-                                     const std::string& totals) {
+                                     const Files& above) {
   std::vector<Finding> findings;
   Shop shop;
   try {
@@ -272,20 +270,24 @@ std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const F
       shop.files[made.request.tag] = &files;
       shop.fittings.emplace(made.request.tag, std::move(made));
     }
-    if (!totals.empty()) prove_totals(shop, totals, findings);
+    const auto totals = above.find("totals.json");
+    if (totals != above.end()) prove_totals(shop, totals->second, findings);
     const auto json = boards.find("boards.json");
     if (json == boards.end()) return findings;
-    const std::vector<MadeBoard> made = read_boards(json->second);
+    const MadeBoards all = read_boards(json->second);
+    const std::vector<MadeBoard>& made = all.boards;
     Worst counts("boards' pieces", 0.0, "", "every piece as often as its fitting is asked for");
     Worst places("boards' places", 0.001, "mm", "each piece's own pattern in its box, inside the board");
     Worst apart("boards' overlaps", 0.06, "mm", "pieces clear of one another");
     Worst figures("boards' figures", 2e-6, "", "areas and lengths of the pieces on them");
     Worst lines("boards' cuts", 0.06, "mm", "each piece's own cut where it lies");
-    prove_counts(shop, made, has_problems(json->second), counts);
+    prove_counts(shop, made, all.homeless, counts);
     const std::size_t digits = std::to_string(made.size()).size();
     for (std::size_t i = 0; i < made.size(); ++i)
       prove_board(shop, made[i], boards, i, digits, places, apart, figures, lines);
     for (const Worst* line : {&counts, &places, &apart, &figures, &lines}) line->into(findings);
+    prove_ways(all, boards, shop.fittings.empty() ? nullptr : &shop.fittings.begin()->second, findings);
+    prove_stock(all, above, findings);
   } catch (const std::exception& error) {
     findings.push_back({"job", 1.0, 0.0, false, "unread", error.what()});
   }

@@ -35,13 +35,27 @@ const Json& list_of(const Json& object, const char* key, const std::string& name
 
 }  // namespace
 
-std::vector<MadeBoard> read_boards(const std::string& json) {
+MadeBoards read_boards(const std::string& json) {
   const std::string name = "boards.json";
   rapidjson::Document document;
   parse(document, json, name);
-  std::vector<MadeBoard> boards;
+  MadeBoards made;
+  made.stock_area = number_of(document, "stock_area", name);
+  made.piece_area = number_of(document, "piece_area", name);
+  made.yield = number_of(document, "yield", name);
+  for (const char* key : {"cut_speed", "mark_speed", "travel_speed", "entry_time", "mark_time", "board_time"})
+    made.knife[key] = document.HasMember("knife") ? number_of(document["knife"], key, name) : 0.0;
+  made.homeless =
+      document.HasMember("problems") && document["problems"].IsArray() && !document["problems"].Empty();
   for (const Json& row : list_of(document, "boards", name).GetArray()) {
     MadeBoard board;
+    board.stock = text_of(row, "stock", name);
+    board.knife = number_of(row, "knife_length", name);
+    board.pen = number_of(row, "pen_length", name);
+    board.travel = number_of(row, "travel_length", name);
+    board.time = number_of(row, "cutting_time", name);
+    board.mass = number_of(row, "mass", name);
+    if (row.HasMember("cost") && row["cost"].IsNumber()) board.cost = row["cost"].GetDouble();
     board.thickness = number_of(row, "thickness", name);
     board.width = number_of(row, "width", name);
     board.length = number_of(row, "length", name);
@@ -60,15 +74,9 @@ std::vector<MadeBoard> read_boards(const std::string& json) {
       }
       board.pieces.push_back(std::move(piece));
     }
-    boards.push_back(std::move(board));
+    made.boards.push_back(std::move(board));
   }
-  return boards;
-}
-
-bool has_problems(const std::string& boards_json) {
-  rapidjson::Document document;
-  parse(document, boards_json, "boards.json");
-  return document.HasMember("problems") && document["problems"].IsArray() && !document["problems"].Empty();
+  return made;
 }
 
 MadeTotals read_totals(const std::string& json) {
@@ -83,6 +91,15 @@ MadeTotals read_totals(const std::string& json) {
         if (figure.value.IsNumber()) line.each[figure.name.GetString()] = figure.value.GetDouble();
     totals.lines.push_back(std::move(line));
   }
+  totals.boards_older = document.HasMember("boards_older") && document["boards_older"].IsTrue();
+  if (document.HasMember("stock") && document["stock"].IsArray())
+    for (const Json& row : document["stock"].GetArray()) {
+      StockLine line{text_of(row, "name", name), {}, false};
+      for (const auto& figure : row.GetObject())
+        if (figure.value.IsNumber()) line.figures[figure.name.GetString()] = figure.value.GetDouble();
+      line.priced = line.figures.count("cost") > 0;
+      totals.stock.push_back(std::move(line));
+    }
   if (document.HasMember("sums") && document["sums"].IsObject())
     for (const auto& figure : document["sums"].GetObject())
       if (figure.value.IsNumber()) totals.sums[figure.name.GetString()] = figure.value.GetDouble();

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,21 +18,38 @@ struct BoardPiece {
 };
 
 struct MadeBoard {
+  std::string stock;
   double thickness = 0.0, width = 0.0, length = 0.0, used = 0.0, area = 0.0, yield = 0.0;
+  double knife = 0.0, pen = 0.0, travel = 0.0;  // ways of the tools
+  double time = 0.0, mass = 0.0;
+  std::optional<double> cost;
   std::vector<BoardPiece> pieces;
 };
 
+struct MadeBoards {
+  std::vector<MadeBoard> boards;
+  double stock_area = 0.0, piece_area = 0.0, yield = 0.0;
+  std::map<std::string, double> knife;  // what is said of the table
+  bool homeless = false;                // pieces that are on no board
+};
+
 // Throws Unreadable.
-std::vector<MadeBoard> read_boards(const std::string& json);
-bool has_problems(const std::string& boards_json);  // pieces that are on no board
+MadeBoards read_boards(const std::string& json);
 
 struct TotalsLine {
   std::string tag;
   double count = 0.0;
   std::map<std::string, double> each;
 };
+struct StockLine {
+  std::string name;
+  std::map<std::string, double> figures;
+  bool priced = false;
+};
 struct MadeTotals {
   std::vector<TotalsLine> lines;
+  std::vector<StockLine> stock;
+  bool boards_older = false;
   std::map<std::string, double> sums;
   double metal_density = 0.0;
 };

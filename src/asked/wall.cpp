@@ -155,8 +155,8 @@ double area_at(const Wall& wall, double w) {
 }
 
 double layer_volume(const Wall& wall, double from, double to) {
-  // By u on [0, 1], the depth going as u u (3 - 2 u), so that points crowd toward both ends: where walls touch,
-  // areas change there like a root of the depth.
+  // By u on [0, 1], the depth going as u u (3 - 2 u), so that points crowd toward both ends: where walls
+  // touch, areas change there like a root of the depth.
   constexpr int k_panels = 4;
   double sum = 0.0;
   for (int panel = 0; panel < k_panels; ++panel)

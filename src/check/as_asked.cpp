@@ -33,7 +33,7 @@ asked::Files files_in(const std::filesystem::path& folder, const std::set<std::s
 
 const std::set<std::string> k_of_fitting{".json", ".dxf", ".stl", ".csv", ".svg"};
 const std::set<std::string> k_of_boards{".json", ".dxf", ".csv"};
-const std::set<std::string> k_figures{".json"};
+const std::set<std::string> k_figures{".json", ".csv"};
 const std::set<std::string> k_patterns{".json", ".dxf"};
 
 std::vector<CheckResult> lines_of(const std::vector<asked::Finding>& findings) {
@@ -69,11 +69,8 @@ std::vector<CheckResult> prove_job_as_asked(const std::filesystem::path& out) {
     if (entry.path().filename().string().front() != '.' &&
         std::filesystem::exists(entry.path() / "fitting.json"))
       fittings.push_back(files_in(entry.path(), k_patterns));
-  const asked::Files above = files_in(out, k_figures);
-  const auto totals = above.find("totals.json");
-  return lines_of(asked::prove_job_asked(fittings,
-                                         nested ? files_in(out / "boards", k_of_boards) : asked::Files{},
-                                         totals == above.end() ? std::string() : totals->second));
+  return lines_of(asked::prove_job_asked(
+      fittings, nested ? files_in(out / "boards", k_of_boards) : asked::Files{}, files_in(out, k_figures)));
 }
 
 }  // namespace linerwright

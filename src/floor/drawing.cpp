@@ -75,7 +75,7 @@ AuditExpectations board_expectations(const FloorPlan& plan, std::size_t board, c
   expected.units = options.units;
   expected.version = options.version;
   expected.open_cuts = true;  // blanks' cuts across, and what is left of contours that share an edge
-  expected.overcut = plan.overcut;
+  expected.overcut = plan.knife.overcut;
   expected.opened = plan.boards.at(board).opened;
   if (plan.gap < k_nest_rounding) expected.intrusion = k_nest_rounding;
   expected.labels_inside = !options.cut_only && !options.single_layer;

@@ -319,7 +319,7 @@ FloorPlan plan_floor(std::vector<FloorPart> parts, const std::vector<FloorStock>
                      const FloorOptions& options, Units units) {
   FloorPlan plan;
   plan.units = units;
-  plan.overcut = knife.overcut;
+  plan.knife = knife;
   plan.stock = stock;
   plan.parts = std::move(parts);
   if (plan.parts.empty()) return plan;

@@ -197,11 +197,16 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
   };
   json.begin_object();
   json.key("format").integer(k_json_format);
-  json.key("units").text("mm, mm2, kg, s; boxes as low x, low y, high x, high y");
+  json.key("units").text("mm, mm2, kg, s, m/s; boxes as low x, low y, high x, high y");
   json.key("yield").number(plan.yield(), 9);
   json.key("bound").number(plan.bound, 9);
   json.key("stock_area").number(plan.stock_area, 3);
   json.key("piece_area").number(plan.piece_area, 3);
+  json.key("knife").begin_object();
+  json.key("cut_speed").number(plan.knife.cut_speed).key("mark_speed").number(plan.knife.mark_speed);
+  json.key("travel_speed").number(plan.knife.travel_speed).key("entry_time").number(plan.knife.entry_time);
+  json.key("mark_time").number(plan.knife.mark_time).key("board_time").number(plan.knife.board_time);
+  json.key("overcut").number(plan.knife.overcut).end_object();
   json.key("boards").begin_array();
   for (const FloorBoard& board : plan.boards) {
     const FloorStock& stock = plan.stock[board.stock];

@@ -1,0 +1,91 @@
+// Ways, times and sums of boards, worked out by hand.
+#include "ways.hpp"
+
+#include <gtest/gtest.h>
+
+namespace linerwright::asked {
+namespace {
+
+std::string line(const std::string& layer, bool closed, const std::vector<Point>& points) {
+  std::string text = "0\nLWPOLYLINE\n8\n" + layer + "\n90\n" + std::to_string(points.size()) + "\n70\n" +
+                     (closed ? "1" : "0") + "\n";
+  for (const Point& point : points)
+    text += "10\n" + std::to_string(point[0]) + "\n20\n" + std::to_string(point[1]) + "\n";
+  return text;
+}
+
+// A pen's line of 30 mm from (30, 40), 50 mm off the board's zero; then, 80 mm on, a square of 100 mm.
+std::string drawing() {
+  return "0\nSECTION\n2\nENTITIES\n" + line("MARK", false, {{30, 40}, {60, 40}}) +
+         line("CUT", true, {{140, 40}, {240, 40}, {240, 140}, {140, 140}}) + "0\nENDSEC\n0\nEOF\n";
+}
+
+MadeBoards plan() {
+  MadeBoards made;
+  MadeBoard board;
+  board.stock = "S";
+  board.width = 500;
+  board.length = 1000;
+  board.area = 10000;
+  board.yield = 0.02;
+  board.knife = 400;
+  board.pen = 30;
+  board.travel = 130;
+  board.cost = 12.5;
+  // 0.4 m at 0.25 m/s, 0.03 m at 0.5 m/s, 0.13 m at 1 m/s, 2 s for the cut, 1 s for the line, 60 s
+  board.time = 1.6 + 0.06 + 0.13 + 2.0 + 1.0 + 60.0;
+  made.boards = {board};
+  made.knife = {{"cut_speed", 0.25}, {"mark_speed", 0.5}, {"travel_speed", 1.0},
+                {"entry_time", 2.0}, {"mark_time", 1.0},  {"board_time", 60.0}};
+  made.stock_area = 500000;
+  made.piece_area = 10000;
+  made.yield = 0.02;
+  return made;
+}
+
+bool passes(const MadeBoards& made, const Files& above = {}) {
+  std::vector<Finding> findings;
+  const MadeFitting fitting;
+  prove_ways(made, {{"board-1.dxf", drawing()}}, &fitting, findings);
+  prove_stock(made, above, findings);
+  EXPECT_EQ(findings.size(), 3u);
+  for (const Finding& finding : findings)
+    if (!finding.pass) return false;
+  return true;
+}
+
+TEST(Ways, FollowTheDrawing) {
+  EXPECT_TRUE(passes(plan()));
+  for (double MadeBoard::*figure : {&MadeBoard::knife, &MadeBoard::pen, &MadeBoard::travel, &MadeBoard::time,
+                                    &MadeBoard::area, &MadeBoard::yield, &MadeBoard::length}) {
+    MadeBoards other = plan();
+    other.boards[0].*figure *= 1.01;
+    EXPECT_FALSE(passes(other));
+  }
+  for (double MadeBoards::*figure : {&MadeBoards::stock_area, &MadeBoards::piece_area, &MadeBoards::yield}) {
+    MadeBoards other = plan();
+    other.*figure *= 1.01;
+    EXPECT_FALSE(passes(other));
+  }
+}
+
+TEST(Ways, SumsOfTotals) {
+  const auto totals = [](const std::string& cost) {
+    return "{\"fittings\": [], \"rules\": {\"metal_density\": 7850}, \"stock\": [{\"name\": \"S\", "
+           "\"boards\": "
+           "1, \"stock_area\": 500000, \"piece_area\": 10000, \"knife_length\": 400, \"cutting_time\": "
+           "64.79, "
+           "\"cost\": " +
+           cost + "}]}";
+  };
+  const auto table = [](const std::string& cost) {
+    return "what,kind,count,cost\nS,stock,1,12.5\nall,boards,1," + cost + "\n";
+  };
+  EXPECT_TRUE(passes(plan(), {{"totals.json", totals("12.5")}, {"totals.csv", table("12.5")}}));
+  EXPECT_FALSE(passes(plan(), {{"totals.json", totals("0")}}));
+  EXPECT_FALSE(passes(plan(), {{"totals.json", totals("12.5")}, {"totals.csv", table("0")}}));
+  EXPECT_FALSE(passes(plan(), {{"totals.json", totals("12.5")}, {"totals.csv", table("")}}));
+}
+
+}  // namespace
+}  // namespace linerwright::asked
