@@ -44,6 +44,34 @@ Ways ways_of(const Drawn& drawn, bool bare) {
   return ways;
 }
 
+// What is drawn beside the cuts: open lines of the pen, the board's rectangle, and a line that is 100 mm or 4
+// in long.
+void prove_frame(const Drawn& drawn, const MadeBoard& board, const std::string& name, Worst& frame) {
+  double longest = 0.0;
+  bool rectangle = false;
+  for (const Entity& entity : drawn.entities) {
+    const bool pen = entity.layer == "MARK" || entity.layer == "LABEL" || entity.layer == "SCALE";
+    if (pen) frame.expect(!entity.closed, name + ": a closed line on " + entity.layer);
+    if (entity.layer == "SCALE" && entity.points.size() == 2)
+      longest = std::max(longest, std::hypot(entity.points[1][0] - entity.points[0][0],
+                                             entity.points[1][1] - entity.points[0][1]));
+    if (entity.layer != "STOCK" || !entity.closed || entity.points.size() != 4) continue;
+    Point low{1e300, 1e300};
+    Point high{-1e300, -1e300};
+    for (const Point& point : entity.points)
+      for (std::size_t k = 0; k < 2; ++k) {
+        low[k] = std::min(low[k], point[k]);
+        high[k] = std::max(high[k], point[k]);
+      }
+    rectangle =
+        rectangle || (std::hypot(low[0], low[1]) < 0.003 && std::abs(high[0] - board.length) < 0.003 &&
+                      std::abs(high[1] - board.width) < 0.003);
+  }
+  frame.expect(rectangle, name + ": the board's own rectangle");
+  frame.expect(std::abs(longest - 100.0) < 0.003 || std::abs(longest - 101.6) < 0.003,
+               name + ": the line to measure");
+}
+
 std::vector<std::vector<std::string>> cells_of(const std::string& csv) {
   std::vector<std::vector<std::string>> rows(1, std::vector<std::string>(1));
   bool quoted = false;
@@ -101,6 +129,7 @@ void prove_ways(const MadeBoards& made, const Files& files, const MadeFitting* f
   if (fitting == nullptr) return;
   Worst ways("boards' ways", 2e-5, "", "knife, pen and way in the air along each board's drawing");
   Worst times("boards' times", 2e-5, "", "ways over speeds, and so much for each line and board");
+  Worst frame("boards' frames", 0.0, "", "open lines of the pen, the board's rectangle, the line to measure");
   const std::size_t digits = std::to_string(made.boards.size()).size();
   for (std::size_t i = 0; i < made.boards.size(); ++i) {
     const std::string name = board_file(i, digits);
@@ -113,6 +142,7 @@ void prove_ways(const MadeBoards& made, const Files& files, const MadeFitting* f
       ways.off((stated - counted) / std::max(1.0, counted), name + " " + what);
     };
     same(board.knife, found.knife, "knife");
+    if (!fitting->bare_drawings) prove_frame(drawn, board, name, frame);
     if (!found.whole) continue;
     same(board.pen, found.pen, "pen");
     same(board.travel, found.travel, "in the air");
@@ -125,6 +155,7 @@ void prove_ways(const MadeBoards& made, const Files& files, const MadeFitting* f
   }
   ways.into(findings);
   times.into(findings);
+  frame.into(findings);
 }
 
 void prove_stock(const MadeBoards& made, const Files& above, std::vector<Finding>& findings) {

@@ -15,9 +15,11 @@ std::string line(const std::string& layer, bool closed, const std::vector<Point>
 }
 
 // A pen's line of 30 mm from (30, 40), 50 mm off the board's zero; then, 80 mm on, a square of 100 mm.
-std::string drawing() {
+std::string drawing(double scale = 100.0, bool closed_scale = false) {
   return "0\nSECTION\n2\nENTITIES\n" + line("MARK", false, {{30, 40}, {60, 40}}) +
-         line("CUT", true, {{140, 40}, {240, 40}, {240, 140}, {140, 140}}) + "0\nENDSEC\n0\nEOF\n";
+         line("CUT", true, {{140, 40}, {240, 40}, {240, 140}, {140, 140}}) +
+         line("STOCK", true, {{0, 0}, {1000, 0}, {1000, 500}, {0, 500}}) +
+         line("SCALE", closed_scale, {{0, -10}, {scale, -10}}) + "0\nENDSEC\n0\nEOF\n";
 }
 
 MadeBoards plan() {
@@ -43,12 +45,12 @@ MadeBoards plan() {
   return made;
 }
 
-bool passes(const MadeBoards& made, const Files& above = {}) {
+bool passes(const MadeBoards& made, const Files& above = {}, const std::string& board = drawing()) {
   std::vector<Finding> findings;
   const MadeFitting fitting;
-  prove_ways(made, {{"board-1.dxf", drawing()}}, &fitting, findings);
+  prove_ways(made, {{"board-1.dxf", board}}, &fitting, findings);
   prove_stock(made, above, findings);
-  EXPECT_EQ(findings.size(), 3u);
+  EXPECT_EQ(findings.size(), 4u);
   for (const Finding& finding : findings)
     if (!finding.pass) return false;
   return true;
@@ -67,6 +69,12 @@ TEST(Ways, FollowTheDrawing) {
     other.*figure *= 1.01;
     EXPECT_FALSE(passes(other));
   }
+}
+
+TEST(Ways, FramesAreDrawn) {
+  EXPECT_TRUE(passes(plan(), {}, drawing(101.6)));
+  EXPECT_FALSE(passes(plan(), {}, drawing(100.1)));
+  EXPECT_FALSE(passes(plan(), {}, drawing(100.0, true)));
 }
 
 TEST(Ways, SumsOfTotals) {
