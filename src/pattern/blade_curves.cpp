@@ -147,6 +147,11 @@ BladePlace BladeCurves::half_way(double k_a, double k_b) const {
   return place;
 }
 
+bool BladeCurves::may_meet(const LowerNode& node, double k) const {
+  const double last = static_cast<double>(points() - 1);
+  return edge_.closed || ((node.k >= 0.0 || k < 0.25 * last) && (node.k <= last || k > 0.75 * last));
+}
+
 void BladeCurves::find_foot(BladePlace& place) const {
   double nearest = std::numeric_limits<double>::infinity();
   const auto ahead = [&](Vec2 p) { return dot(p - place.row.at, place.row.along); };
@@ -155,6 +160,7 @@ void BladeCurves::find_foot(BladePlace& place) const {
     const double a = ahead(nodes_[j].at);
     const double b = ahead(nodes_[j + 1].at);
     if (a > 0.0 || b <= 0.0) continue;
+    if (!may_meet(nodes_[j], place.k) || !may_meet(nodes_[j + 1], place.k)) continue;
     const Vec2 p = nodes_[j].at + (a / (a - b)) * (nodes_[j + 1].at - nodes_[j].at);
     const double shift = dot(p - place.row.at, right_of(place.row.along));
     if (std::fabs(shift) >= std::fabs(nearest)) continue;

@@ -41,6 +41,10 @@ class BladeCurves {
   double off_lower(Vec2 p, double k) const;
   // The lower contour's points, and some of where an open edge runs on beyond its ends.
   const std::vector<LowerNode>& nodes() const { return nodes_; }
+  // Whether a row at k of the upper contour may look for this node: where an open edge runs on beyond an end
+  // is a place for rows near that end alone. The piece itself may lie there, for a wide sector comes nearly
+  // around.
+  bool may_meet(const LowerNode& node, double k) const;
 
   // The rows at the upper contour's points, without lean; two at a corner.
   std::vector<BladePlace> places() const;

@@ -108,21 +108,27 @@ std::vector<bool> BladeWay::reached() const {
   return found;
 }
 
-// Of the ways that do not follow the lower contour, and of its points that no row reaches.
+// Of the ways that do not follow the lower contour, and of its stretches that no row reaches.
 std::vector<double> BladeWay::left() const {
+  constexpr int k_parts = 8;  // of the contour from point to point
   std::vector<double> left(places_.size(), 0.0);
   const std::vector<bool> met = reached();
   if (std::all_of(met.begin(), met.end(), [](bool is) { return is; }) &&
       std::all_of(places_.begin(), places_.end(), [](const BladePlace& p) { return p.row.cuts; }))
     return left;
-  std::vector<Vec2> contour;
-  for (const LowerNode& node : curves_.nodes()) contour.push_back(node.at);
+  const auto contour_for = [&](double k) {
+    std::vector<Vec2> contour;
+    for (const LowerNode& node : curves_.nodes())
+      if (curves_.may_meet(node, k)) contour.push_back(node.at);
+    return contour;
+  };
   std::vector<Vec2> path;
   for (std::size_t i = 0; i < stretches(); ++i) {
     const std::vector<Vec2> stretch = way(i, 8);
     path.insert(path.end(), stretch.begin(), stretch.end());
     if (follows(i)) continue;
     double most = 0.0;
+    const std::vector<Vec2> contour = contour_for(places_[i].k);
     for (const Vec2 p : way(i, 40)) most = std::max(most, away(p, contour));
     left[i] = std::max(left[i], most);
     left[after(i)] = std::max(left[after(i)], most);
@@ -130,8 +136,13 @@ std::vector<double> BladeWay::left() const {
   for (std::size_t i = 0; i < places_.size(); ++i) {
     const BladePlace& place = places_[i];
     const auto point = static_cast<std::size_t>(std::lround(place.k)) % curves_.points();
-    if (!place.between && !met[point])
-      left[i] = std::max(left[i], away(curves_.lower(static_cast<double>(point)), path));
+    const std::size_t next = (point + 1) % curves_.points();
+    const bool last = !curves_.closed() && next == 0;
+    if (!place.between && (!met[point] || !met[next]))
+      for (int part = 0; part < (last ? 1 : k_parts); ++part)
+        left[i] = std::max(
+            left[i],
+            away(curves_.lower(static_cast<double>(point) + static_cast<double>(part) / k_parts), path));
     if (left[i] <= k_reached) left[i] = 0.0;
   }
   return left;

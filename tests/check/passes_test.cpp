@@ -118,6 +118,17 @@ const std::vector<Case>& cases() {
         {"branch_seam", "-24.8186"},
         {"thickness", "6.20602"},
         {"fit_allowance", "5"}}},
+      // a taper so steep that its sector comes nearly around: a blade's line must not look for a contour where
+      // it would run on beyond its far end
+      {"reducer_nearly_flat",
+       "reducer",
+       {{"diameter", "203.2"},
+        {"thickness", "5.94241701"},
+        {"to_diameter", "149.352312"},
+        {"length", "5.1"},
+        {"collar", "50.0"},
+        {"offset", "4.08"},
+        {"flat_at", "90.0"}}},
       // a small hole made smaller, whose outline comes with points that coincide
       {"tee_small_butt",
        "tee",
