@@ -9,8 +9,8 @@ namespace {
 
 constexpr double k_volume = 1e-6;  // share: figures against integrals
 // Share of a solid's volume and of a layer of 10 mm over its surface: the joints' fitted edges, true to a
-// millionth of a millimetre, are much of a short collar's volume.
-constexpr double k_solid = 3e-7;
+// hundred-thousandth of a millimetre, are much of a short collar's volume.
+constexpr double k_solid = 5.5e-7;
 constexpr double k_layer = 10.0;  // mm
 
 // How far the best of a body's flat ends is off the wanted one: centre, direction times the radius, and
