@@ -90,7 +90,9 @@ void prove_blanks(Case& asked) {
       const double swing = 0.5 * (wall.high(k_pi, depth) - wall.high(0.0, depth));
       for (int i = 0; i <= 24; ++i) {
         const double x = width * (0.001 + 0.998 * i / 24.0);
-        lines.off(y_at(shared[k], x) - middle + swing * std::cos(*wall.seam + k_turn * x / width),
+        const double turn = *wall.seam + k_turn * x / width;
+        const double slope = swing * k_turn / width * std::sin(turn);
+        lines.off((y_at(shared[k], x) - middle + swing * std::cos(turn)) / std::sqrt(1.0 + slope * slope),
                   "cut " + std::to_string(k + 1));
       }
     }

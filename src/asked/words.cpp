@@ -26,6 +26,15 @@ bool holds(const std::string& text, const std::string& words) {
   return text.find(words) != std::string::npos;
 }
 
+// The line to measure itself, or one of the short ones at its ends.
+bool is_of_the_line(const Entity& entity, double longest) {
+  const Point& a = entity.points[0];
+  const Point& b = entity.points[1];
+  const bool whole = std::abs(std::hypot(b[0] - a[0], b[1] - a[1]) - longest) < 1e-6;
+  const bool upright = std::abs(a[0] - b[0]) < 1e-6;
+  return whole || (upright && (std::abs(a[0]) < 1e-6 || std::abs(a[0] - longest) < 1e-6));
+}
+
 void prove_drawing(const Case& asked, const std::string& name, Worst& words) {
   const bool inches = asked.made.inch_drawings;
   const Drawn drawn = read_drawn(asked.files.at(name), name, inches ? 25.4 : 1.0);
@@ -69,6 +78,30 @@ void prove_drawing(const Case& asked, const std::string& name, Worst& words) {
                                              entity.points[1][1] - entity.points[0][1]));
   words.expect(std::abs(longest - 100.0) < 0.003 || std::abs(longest - 101.6) < 0.003,
                name + ": the line to measure");
+  // what it says stands under its middle
+  double left = 1e300;
+  double right = -1e300;
+  for (const Entity& entity : drawn.entities)
+    if (entity.layer == "SCALE" && entity.type != "TEXT" &&
+        !(entity.points.size() == 2 && is_of_the_line(entity, longest)))
+      for (const Point& point : entity.points) {
+        left = std::min(left, point[0]);
+        right = std::max(right, point[0]);
+      }
+  if (right > left)
+    words.expect(std::abs(left + right - longest) < 2.0,
+                 name + ": what the line to measure says stands elsewhere");
+}
+
+// A minus sign before nothing but zeros, which no table should show.
+bool shows_minus_zero(const std::string& text) {
+  const auto ends = [](char c) { return std::string(", \n\r}]\"").find(c) != std::string::npos; };
+  for (std::size_t at = text.find("-0"); at != std::string::npos; at = text.find("-0", at + 1)) {
+    if (at > 0 && std::string(", :\n[").find(text[at - 1]) == std::string::npos) continue;
+    const std::size_t end = text.find_first_not_of("0.", at + 1);
+    if (end == std::string::npos || ends(text[end])) return true;
+  }
+  return false;
 }
 
 // The words that stand in a pattern's picture.
@@ -102,8 +135,12 @@ void prove_picture(const Case& asked, const Cut& cut, Worst& words) {
 
 void prove_words(Case& asked) {
   Worst words("words", 0.0, "", "units, layers, labels and the line to measure, by the request");
-  for (const auto& [name, bytes] : asked.files)
-    if (name.size() > 4 && name.compare(name.size() - 4, 4, ".dxf") == 0) prove_drawing(asked, name, words);
+  for (const auto& [name, bytes] : asked.files) {
+    const std::string ending = name.size() > 4 ? name.substr(name.size() - 4) : "";
+    if (ending == ".dxf") prove_drawing(asked, name, words);
+    if (ending == ".csv" || name == "fitting.json")
+      words.expect(!shows_minus_zero(bytes), name + " shows a minus zero");
+  }
   for (const Cut& cut : asked.cuts) prove_picture(asked, cut, words);
   words.into(asked.findings);
 }
