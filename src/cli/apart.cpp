@@ -19,7 +19,8 @@ namespace linerwright {
 
 namespace {
 
-constexpr rlim_t k_seconds = 10;              // of processor time
+constexpr rlim_t k_seconds = 10;  // of processor time, until a task asks for more
+constexpr rlim_t k_most_seconds = 600;
 constexpr rlim_t k_memory = rlim_t{1} << 30;  // bytes
 constexpr char k_end = '\x04';                // the last byte of words that came whole
 
@@ -35,8 +36,20 @@ void limit(int what, rlim_t most) {
   setrlimit(what, &both);
 }
 
+}  // namespace
+
+void allow_processor_time(unsigned seconds) {
+  rlimit both{};
+  if (getrlimit(RLIMIT_CPU, &both) != 0) return;
+  both.rlim_cur = std::min<rlim_t>(seconds, both.rlim_max);
+  setrlimit(RLIMIT_CPU, &both);
+}
+
+namespace {
+
 [[noreturn]] void child(int to, std::size_t i, const std::function<std::string(std::size_t)>& task) {
-  limit(RLIMIT_CPU, k_seconds);
+  const rlimit time{k_seconds, k_most_seconds};
+  setrlimit(RLIMIT_CPU, &time);
   limit(RLIMIT_CORE, 0);
 #if !defined(__SANITIZE_ADDRESS__)
   limit(RLIMIT_AS, k_memory);
@@ -86,7 +99,7 @@ Outcome outcome_of(Running& finished) {
     return {std::move(finished.words), {}};
   }
   if (WIFSIGNALED(status) && (WTERMSIG(status) == SIGXCPU || WTERMSIG(status) == SIGKILL))
-    return {{}, fmt::format("stopped after {} s of processor time: a file is broken", k_seconds)};
+    return {{}, "stopped after more processor time than a whole fitting of its size takes: a file is broken"};
   if (WIFSIGNALED(status))
     return {{}, fmt::format("reading the files crashed (signal {}): a file is broken", WTERMSIG(status))};
   return {{}, fmt::format("stopped at {} MiB of memory: a file is broken", k_memory >> 20U)};

@@ -158,6 +158,9 @@ std::vector<CheckResult> results_of(const Target& target) {
   const std::string stem = file_stem(request.tag);
   const CheckFiles files{target.folder, stem, !options.patterns_only};
   const Fitting fitting = make_fitting(request);
+  // several times what the largest take on a slow machine, and ten seconds for one of a single piece
+  constexpr unsigned k_each_piece = 5;
+  allow_processor_time(5 + k_each_piece * static_cast<unsigned>(fitting.pieces.size()));
   std::vector<CheckResult> results;
   if (target.wanted) results.push_back(as_in_job(request, *target.wanted));
   const auto add = [&](const std::vector<CheckResult>& more) {
