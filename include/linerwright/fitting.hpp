@@ -2,6 +2,7 @@
 // reducer, tee) is one source file that turns parameters into this; nothing downstream knows the kinds.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -20,9 +21,11 @@ enum class CutPolicy { outer, mid, duct, air, tilt };
 // Which way the air goes: as the pieces are numbered and out of the branches, the other way, or nobody said.
 enum class Flow { along, against, unmarked };
 
-// The liner and how it is cut.
+// A layer of the liner and how it is cut. Depths count from the metal's inside surface.
 struct LinerSpec {
   double thickness = 0.0;       // along the wall's normal
+  double outer_depth = 0.0;     // of its outer face: 0 on the metal, or what the layers outside it take
+  double inside = 0.0;          // thickness of the layers inside it
   double gauge = 0.0;           // thickness of the metal
   double fit_allowance = 0.0;   // taken off the stretch-out
   double end_allowance = 0.0;   // extra board at an open end, trimmed flush after fitting
@@ -38,7 +41,10 @@ struct LinerSpec {
   double pin_around = 0.0;  // most between fasteners around the duct
   double pin_along = 0.0;   // and along it
 
-  double reference_depth() const { return neutral_factor * thickness; }
+  double inner_depth() const { return outer_depth + thickness; }
+  std::array<double, 2> faces() const { return {outer_depth, inner_depth()}; }
+  double bore_depth() const { return inner_depth() + inside; }
+  double reference_depth() const { return outer_depth + neutral_factor * thickness; }
 };
 
 struct JointUse {
@@ -53,6 +59,7 @@ struct Wall {
   JointUse high;
   std::vector<JointUse> holes;
   double face_start = 0.0;  // ruling where the solid's faces begin; both ends' joints have a split there
+  int layer = 0;            // of the liner, whose pieces lie on it; the metal is layer 0's walls'
 };
 
 // A line along a ruling that the shop wants to see: "throat", "heel", "crotch".
@@ -143,8 +150,9 @@ struct Fitting {
   std::string kind;
   long count = 1;
   Units units = Units::metric;
-  FittingRequest request;  // parameters as understood
-  LinerSpec liner;
+  FittingRequest request;               // parameters as understood
+  LinerSpec liner;                      // layer 0
+  std::vector<LinerSpec> inner_layers;  // layer 1 and on, from the metal in
   std::vector<Wall> walls;
   std::vector<Joint> joints;
   std::vector<Piece> pieces;
@@ -169,13 +177,17 @@ const std::vector<Kind>& fitting_kinds();
 // All keys of a job file: the kinds', the liner's and the other tables'.
 const JobSchema& job_schema();
 
-// Where a job has stock, the largest board of a fitting's thickness (what its edge trim leaves, and its kerfs) is
-// the board of that fitting, unless it names one.
+// Where a job has stock, the largest board of a fitting's thickness (what its edge trim leaves, and its
+// kerfs) is the board of that fitting, unless it names one.
 void apply_stock(Job& job);
 
 // The fitting asked for, its pieces divided where the board is too small for them. Throws InputError with
 // every reason it cannot be made, GeometryError if the geometry fails.
 Fitting make_fitting(const FittingRequest& request);
+
+// The layer whose pieces lie on a wall, or whose a piece is.
+const LinerSpec& liner_of(const Fitting& fitting, int wall);
+const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece);
 
 // The holes of a piece's wall that lie in the piece: all of them, or those between a panel's two seams.
 std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece);
@@ -185,8 +197,8 @@ std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece);
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell = false);
 
 // Volume enclosed by the shell at depth w and the open ends, by integrals of the walls' closed forms: depth 0
-// gives the cavity, the liner's thickness the bore, minus the gauge the outside of the metal (of walls that
-// carry it).
+// gives the cavity, the liner's bore_depth() the bore, minus the gauge the outside of the metal (of walls
+// that carry it).
 double shell_volume(const Fitting& fitting, double w);
 // Area of a wall's surface at depth w between its ends, holes taken out, by the same integrals.
 double wall_area(const Fitting& fitting, int wall, double w);

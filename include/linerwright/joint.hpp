@@ -81,7 +81,7 @@ constexpr DepthPair shell_depths(double w) {
   return {w, w};
 }
 // The depths at which layer w of the liner on one side ends, by the joint's style.
-DepthPair liner_depths(JointStyle style, Side side, double w, double thickness);
+DepthPair liner_depths(JointStyle style, Side side, double w, double bore);
 
 // A range of the parameter between two neighbouring splits.
 struct Arc {

@@ -22,17 +22,18 @@ struct Placement {
   Vec2 flat(Vec2 board) const;
 };
 
-// A row of the tilt table: a point of the contour of the face that is up, allowances included, which way the knife
-// goes there, and how far a blade square to its way leans there to follow the true contour of the lower face; zero on
-// edges that are square to the board. A corner has a row for either edge; between rows all change evenly.
+// A row of the tilt table: a point of the contour of the face that is up, allowances included, which way the
+// knife goes there, and how far a blade square to its way leans there to follow the true contour of the lower
+// face; zero on edges that are square to the board. A corner has a row for either edge; between rows all
+// change evenly.
 struct TiltRow {
   int contour;  // 0 the outline, then the holes; on a blank the shared cuts from 1
   Vec2 at;
   double heading;  // radians from +x
   double
       tilt;  // radians; positive: the air face reaches further to the right of the heading than the duct face
-  // mm between the lower face's contour and the way of the blade's lower end, where no straight blade can follow: the
-  // tilt goes evenly from the last that cuts to the next. 0 where it follows to within a tenth.
+  // mm between the lower face's contour and the way of the blade's lower end, where no straight blade can
+  // follow: the tilt goes evenly from the last that cuts to the next. 0 where it follows to within a tenth.
   double left;
 };
 
@@ -63,6 +64,7 @@ struct Pattern {
   std::string id;           // "3", "blank"
   std::vector<int> pieces;  // indices in the fitting
   bool is_blank = false;
+  int layer = 0;                             // of the liner
   std::vector<double> lifts;                 // of a blank: how far up each piece's own development lies in it
   std::vector<std::vector<Vec2>> open_cuts;  // shared cuts across a blank
   Region cut;                                // closed contours the knife follows, allowances included
@@ -113,6 +115,9 @@ std::vector<std::size_t> patterns_to_cut(const std::vector<Pattern>& patterns, b
 // Mechanical fasteners that hold the piece, by the liner's spacing; none in ducts that are not over
 // `pins_above`.
 int fastener_count(const Fitting& fitting, const Piece& piece);
+
+// The layer that the pattern is cut for.
+const LinerSpec& liner_of(const Fitting& fitting, const Pattern& pattern);
 
 // The piece's flat development without placement: what patterns and the re-roll check share.
 Development development_of(const Fitting& fitting, const Piece& piece);

@@ -169,8 +169,8 @@ CheckResult only_cuts(const std::string& id, const DxfFile& file, const std::str
 
 void prove_folded(std::vector<CheckResult>& results, const Fitting& fitting, const Pattern& pattern,
                   const NotchedBlank& notched, const std::vector<ComparedLayer>& layers) {
-  const double t = fitting.liner.thickness;
-  const std::vector<std::vector<double>> depths{{0.0, t}, {0.0}, {t}};
+  const auto [outer, inner] = liner_of(fitting, pattern).faces();
+  const std::vector<std::vector<double>> depths{{outer, inner}, {outer}, {inner}};
   for (std::size_t i = 0; i < layers.size(); ++i)
     attempt(results, "notches " + layers[i].name, [&]() -> std::vector<CheckResult> {
       return {prove_notches(fitting, pattern, notched, layers[i].found, layers[i].name, depths[i])};

@@ -33,8 +33,8 @@ std::optional<std::string> between(const std::string& text, const std::string& h
                                   : std::optional<std::string>(text.substr(head.size(), end - head.size()));
 }
 
-const char* face_word(const Fitting& fitting) {
-  return fitting.liner.face_up == Face::air ? "air" : "duct";
+const char* face_word(const LinerSpec& liner) {
+  return liner.face_up == Face::air ? "air" : "duct";
 }
 
 // A comment that our files carry: how it begins, and whether the rest is true.
@@ -45,15 +45,16 @@ struct Stated {
 
 std::vector<Stated> stated_by(const Fitting& fitting, const Pattern& pattern) {
   const Units units = fitting.units;
+  const LinerSpec& liner = liner_of(fitting, pattern);
   return {{"chord error: at most ",
            [](const std::string& text) {
              return is_length(between(text, "chord error: at most ").value(), k_chord_error, Units::metric);
            }},
           {"liner ",
-           [&fitting, units](const std::string& text) {
+           [&liner, units](const std::string& text) {
              const auto size = between(text, "liner ", ", ");
-             return size && is_length(*size, fitting.liner.thickness, units) &&
-                    text == "liner " + *size + ", " + face_word(fitting) + " face up";
+             return size && is_length(*size, liner.thickness, units) &&
+                    text == "liner " + *size + ", " + face_word(liner) + " face up";
            }},
           {"cut square to the board: gap ", [&pattern, units](const std::string& text) {
              const std::string head = "cut square to the board: gap ";
@@ -127,6 +128,7 @@ bool has_room(const Pattern& pattern, const std::string& id) {
 
 // The words that belong on a piece, composed here anew.
 std::string wrong_word(const Fitting& fitting, const Pattern& pattern) {
+  const LinerSpec& liner = liner_of(fitting, pattern);
   constexpr double k_readable = 2.5 - 1e-9;        // mm
   constexpr double k_upright = 0.5 * k_pi + 1e-6;  // either side of level
   for (const Text& text : pattern.labels) {
@@ -134,12 +136,12 @@ std::string wrong_word(const Fitting& fitting, const Pattern& pattern) {
     if (std::fabs(std::remainder(text.angle, k_two_pi)) > k_upright)
       return "'" + text.text + "' stands on its head";
     if (const auto size = between(text.text, "liner ");
-        size && !is_length(*size, fitting.liner.thickness, fitting.units))
+        size && !is_length(*size, liner.thickness, fitting.units))
       return "'" + text.text + "' is not the liner's thickness";
     const std::size_t face = text.text.rfind(" face up");
     if (face != std::string::npos && face + 8 == text.text.size() &&
         text.text.rfind(", ", face) != std::string::npos &&
-        text.text.substr(text.text.rfind(", ", face) + 2) != std::string(face_word(fitting)) + " face up")
+        text.text.substr(text.text.rfind(", ", face) + 2) != std::string(face_word(liner)) + " face up")
       return "'" + text.text + "' names the wrong face";
   }
   for (const int index : pattern.pieces) {

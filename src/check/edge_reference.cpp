@@ -31,14 +31,15 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   const JointUse& use = high ? wall.high : wall.low;
   const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-  const LinerSpec& liner = fitting.liner;
+  const LinerSpec& liner = liner_of(fitting, piece);
   const double extra = (joint.open() ? liner.end_allowance : butt) * (high ? 1.0 : -1.0);
   std::vector<double> rulings;
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
   for (const double s : joint.splits)
     rulings.push_back(counted_from(
-        piece.seam,
-        place_on(joint, use.side, s, liner_depths(joint.style, use.side, 0.0, liner.thickness)).theta));
+        piece.seam, place_on(joint, use.side, s,
+                             liner_depths(joint.style, use.side, liner.outer_depth, liner.bore_depth()))
+                        .theta));
   std::sort(rulings.begin(), rulings.end());
   while (rulings.back() > piece.seam + piece.span) rulings.pop_back();
   EdgeReference reference;
@@ -46,7 +47,7 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
     return rolled.board({theta, end_height(fitting, piece.wall, high, theta, w) + extra});
   };
   const auto faces = [&](double theta) {
-    return std::array<Vec2, 2>{at(theta, 0.0), at(theta, liner.thickness)};
+    return std::array<Vec2, 2>{at(theta, liner.outer_depth), at(theta, liner.inner_depth())};
   };
   for (const CurvePlace& place : curve_places(faces, rulings, k_chord)) {
     reference.duct.push_back(place.at[0]);
@@ -58,18 +59,20 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
 EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, const JointUse& use,
                              int steps_around) {
   const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-  const LinerSpec& liner = fitting.liner;
+  const LinerSpec& liner = liner_of(fitting, rolled.piece());
   EdgeReference reference;
   reference.hole = true;
   const std::vector<Arc> arcs = arcs_of(joint);
   const int steps = steps_around / static_cast<int>(arcs.size());
   const auto at = [&](double s, double w) {
     Sheet::Place place =
-        place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.thickness));
+        place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.bore_depth()));
     place.theta = counted_from(rolled.piece().seam, place.theta);
     return rolled.board(place);
   };
-  const auto faces = [&](double s) { return std::array<Vec2, 2>{at(s, 0.0), at(s, liner.thickness)}; };
+  const auto faces = [&](double s) {
+    return std::array<Vec2, 2>{at(s, liner.outer_depth), at(s, liner.inner_depth())};
+  };
   std::vector<std::size_t> splits;
   for (const Arc& arc : arcs) {
     std::vector<double> parameters;

@@ -160,7 +160,7 @@ CheckResult volumes(const Fitting& fitting, const JsonValue& json) {
     tally.wrong("volumes are missing");
   } else if (!stated->keys.empty()) {
     const double cavity = shell_volume(fitting, 0.0);
-    const double bore = shell_volume(fitting, fitting.liner.thickness);
+    const double bore = shell_volume(fitting, fitting.liner.bore_depth());
     const double metal = metal_volume(fitting);
     const auto figure = [&](const char* key, double expected, double off) {
       tally.number(std::string("volumes.") + key, stated->find(key), expected, 1e-7 * off + k_thousandth);

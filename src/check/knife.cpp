@@ -101,7 +101,7 @@ double bare(const EdgeReference& reference, const std::vector<double>& shares, c
 }  // namespace
 
 CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut) {
-  const LinerSpec& liner = fitting.liner;
+  const LinerSpec& liner = liner_of(fitting, pattern);
   const std::vector<double> shares = shares_of(liner, pattern.is_blank);
   const std::vector<BoardLines> parts = lines_by_part(cut, pattern, liner.butt_allowance);
   double off = 0.0;

@@ -53,8 +53,9 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
 
   // the blank is as long as the large end's stretch-out less the fit allowance
   const Box box = bounding_box(outline).value();
-  const double large = std::max(sheet.r1(), sheet.r2()) - fitting.liner.reference_depth();
-  off = std::max(off, std::fabs(box.high.x - box.low.x - (k_two_pi * large - fitting.liner.fit_allowance)));
+  const double large = std::max(sheet.r1(), sheet.r2()) - liner_of(fitting, taper).reference_depth();
+  off = std::max(
+      off, std::fabs(box.high.x - box.low.x - (k_two_pi * large - liner_of(fitting, taper).fit_allowance)));
 
   // sides that meet are equal, and as high as the taper's slant at one of these depths (between two of them)
   std::vector<double> heights;

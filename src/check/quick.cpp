@@ -67,7 +67,8 @@ double developed_length(const Fitting& fitting, const Wall& wall, const JointUse
 double face_area(const Fitting& fitting, const Piece& piece, double w) {
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   const Development board = development_of(fitting, piece);
-  const double depth = fitting.liner.reference_depth();
+  const LinerSpec& liner = liner_of(fitting, piece);
+  const double depth = liner.reference_depth();
   const auto joint_of = [&](const JointUse& use) -> const Joint& {
     return fitting.joints[static_cast<std::size_t>(use.joint)];
   };
@@ -82,8 +83,7 @@ double face_area(const Fitting& fitting, const Piece& piece, double w) {
     std::vector<double> corners{piece.seam, piece.seam + piece.span};
     for (const double s : joint.splits)
       corners.push_back(from_seam(
-          place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, fitting.liner.thickness))
-              .theta));
+          place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.bore_depth())).theta));
     const double last = piece.seam + piece.span;
     corners.erase(std::remove_if(corners.begin(), corners.end(), [&](double c) { return c > last; }),
                   corners.end());
@@ -107,7 +107,7 @@ double face_area(const Fitting& fitting, const Piece& piece, double w) {
       for (int i = 0; i < k_steps; ++i) {
         const double s = arc.from + (arc.to - arc.from) * 0.5 * (1.0 - std::cos(k_pi * i / k_steps));
         const Sheet::Place place =
-            place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, fitting.liner.thickness));
+            place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.bore_depth()));
         hole.push_back(board.point(from_seam(place.theta), place.v));
       }
     sum -= std::fabs(signed_area(hole));
@@ -118,15 +118,15 @@ double face_area(const Fitting& fitting, const Piece& piece, double w) {
 // A chord within the stated error takes off, or adds, at most that times the contour's length.
 void add_areas(std::vector<CheckResult>& results, const Fitting& fitting,
                const std::vector<Pattern>& patterns) {
-  const LinerSpec& liner = fitting.liner;
   double off = 0.0;
   int areas = 0;
   for (const Pattern& pattern : patterns) {
+    const LinerSpec& liner = liner_of(fitting, pattern);
     if (std::any_of(fitting.notched.begin(), fitting.notched.end(),
                     [&](const NotchedBlank& blank) { return blank.id == pattern.id; }))
       continue;  // folded, not developed
-    for (const auto& [face, w] :
-         {std::pair<const Region*, double>{&pattern.duct, 0.0}, {&pattern.air, liner.thickness}}) {
+    for (const auto& [face, w] : {std::pair<const Region*, double>{&pattern.duct, liner.outer_depth},
+                                  {&pattern.air, liner.inner_depth()}}) {
       double exact = 0.0;
       for (const int index : pattern.pieces)
         exact += face_area(fitting, fitting.pieces[static_cast<std::size_t>(index)], w);

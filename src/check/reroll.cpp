@@ -72,10 +72,11 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
   std::size_t rolled_points = 0;
   std::size_t edge_points_met = 0;
   std::string lacking;
+  const LinerSpec& spec = liner_of(fitting, pattern);
   for (const FaceLayer& face :
-       {FaceLayer{"DUCT_FACE", 0.0}, FaceLayer{"AIR_FACE", fitting.liner.thickness}}) {
+       {FaceLayer{"DUCT_FACE", spec.outer_depth}, FaceLayer{"AIR_FACE", spec.inner_depth()}}) {
     const std::vector<BoardLines> parts =
-        lines_by_part(lines_on(file, face.layer), pattern, fitting.liner.butt_allowance);
+        lines_by_part(lines_on(file, face.layer), pattern, spec.butt_allowance);
     for (std::size_t part = 0; part < parts.size(); ++part) {
       const RolledPiece rolled(fitting, pattern, part);
       const Part* liner = liners[static_cast<std::size_t>(pattern.pieces[part])];

@@ -12,13 +12,13 @@ constexpr int k_guides = 96;
 
 Placement expected_placement(const Fitting& fitting, const Pattern& pattern) {
   Placement placement = pattern.placement;
-  placement.mirrored = fitting.liner.face_up == Face::air;
+  placement.mirrored = liner_of(fitting, pattern).face_up == Face::air;
   return placement;
 }
 
-// A ruling to begin with, by Newton's steps, for the normal plane through a point: on a cylinder or right cone
-// the one on the point's side of the axis; of a few on an oblique cone the one under whose tangent plane it
-// lies least deep, for the wall is convex.
+// A ruling to begin with, by Newton's steps, for the normal plane through a point: on a cylinder or right
+// cone the one on the point's side of the axis; of a few on an oblique cone the one under whose tangent plane
+// it lies least deep, for the wall is convex.
 double nearest_ruling(const Sheet& sheet, Vec3 local) {
   if (sheet.offset() == 0.0) return std::atan2(local.y, local.x);
   constexpr int k_tries = 32;
@@ -43,11 +43,13 @@ RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::si
       development_(development_of(fitting, piece_)),
       placement_(expected_placement(fitting, pattern)),
       lift_(pattern.lifts.empty() ? 0.0 : pattern.lifts.at(part)),
-      reference_depth_(fitting.liner.reference_depth()) {
+      reference_depth_(liner_of(fitting, piece_).reference_depth()) {
+  const double outer = liner_of(fitting, piece_).outer_depth;
   for (int i = 0; i <= k_guides; ++i) {
     const double theta = piece_.seam + piece_.span * i / k_guides;
-    guides_.push_back({theta, development_.point(theta, end_height(fitting, piece_.wall, false, theta, 0.0)),
-                       development_.point(theta, end_height(fitting, piece_.wall, true, theta, 0.0))});
+    guides_.push_back({theta,
+                       development_.point(theta, end_height(fitting, piece_.wall, false, theta, outer)),
+                       development_.point(theta, end_height(fitting, piece_.wall, true, theta, outer))});
   }
 }
 

@@ -174,7 +174,7 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
 
   // equal volumes may still be mirrored or moved: the ends must be where the parameters have them
   const std::vector<Vec3> metal = fitting.pressed ? around_ends(*fitting.pressed) : around_ends(fitting, 0.0);
-  const std::vector<Vec3> air = around_ends(fitting, fitting.liner.thickness);
+  const std::vector<Vec3> air = around_ends(fitting, fitting.liner.bore_depth());
   results.push_back(within("step places",
                            std::max(distance_to_edges(part_named(parts, "metal")->solid, metal),
                                     distance_to_edges(bore->solid, air)),

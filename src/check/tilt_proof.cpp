@@ -111,11 +111,15 @@ class Proof {
  public:
   Proof(const Fitting& fitting, const Pattern& pattern, const TiltFile& table,
         const std::vector<TiltFileRow>& rows)
-      : fitting_(fitting), pattern_(pattern), table_(table), rows_(rows) {}
+      : fitting_(fitting),
+        pattern_(pattern),
+        liner_(liner_of(fitting, pattern)),
+        table_(table),
+        rows_(rows) {}
 
   // The sweep of every contour; throws std::invalid_argument where one is missing.
   double worst() const {
-    const double butt = fitting_.liner.butt_allowance;
+    const double butt = liner_.butt_allowance;
     double worst = 0.0;
     if (pattern_.is_blank) {
       for (std::size_t part = 0; part + 1 < pattern_.pieces.size(); ++part) {
@@ -150,15 +154,15 @@ class Proof {
     for (std::size_t i = 0; i < rows_.size(); ++i) {
       const TiltRow& made = pattern_.tilts[i];
       const TiltFileRow& row = rows_[i];
-      const double t = fitting_.liner.thickness;
-      const double reading = head_reading(head, fitting_.liner.face_up, made.tilt);
+      const double t = liner_.thickness;
+      const double reading = head_reading(head, liner_.face_up, made.tilt);
       worst = std::max({worst, distance(row.at, made.at), std::fabs(row.left - made.left),
                         t * std::fabs(row.reading - reading),
                         t * std::fabs(std::remainder(row.heading - made.heading, k_two_pi)),
                         row.contour == made.contour ? 0.0 : k_least});
       if (!(head.pivot_height > 0.0)) continue;
       // the pivot, the place and the lower end lie on one line
-      const double lean = fitting_.liner.face_up == Face::air ? -made.tilt : made.tilt;
+      const double lean = liner_.face_up == Face::air ? -made.tilt : made.tilt;
       const Vec2 pivot = made.at - head.pivot_height * std::tan(lean) *
                                        Vec2{std::sin(made.heading), -std::cos(made.heading)};
       worst = std::max(worst, distance(pivot, row.pivot));
@@ -173,12 +177,12 @@ class Proof {
     for (const TiltFileRow& row : rows_)
       if (row.contour == contour) rows.push_back(row);
     if (rows.size() < 2) throw std::invalid_argument(fmt::format("no rows of contour {}", contour));
-    const bool air_up = fitting_.liner.face_up == Face::air;
+    const bool air_up = liner_.face_up == Face::air;
     const auto wanted = [&](bool upper) {
       std::vector<Wanted> all;
       const double share = upper == air_up ? 1.0 : 0.0;
       for (const EdgeReference& edge : edges) {
-        const double inside = edge.hole ? fitting_.liner.butt_allowance : 0.0;
+        const double inside = edge.hole ? liner_.butt_allowance : 0.0;
         all.push_back({{edge.between(share), edge.hole}, inside, edge.hole});
         for (std::size_t i = 0; i < edge.duct.size(); ++i)
           if (!(inside > 0.0 && edge.corner[i])) all.back().must.push_back(edge.at(i, share));
@@ -202,6 +206,7 @@ class Proof {
 
   const Fitting& fitting_;
   const Pattern& pattern_;
+  const LinerSpec& liner_;
   const TiltFile& table_;
   const std::vector<TiltFileRow>& rows_;
 };

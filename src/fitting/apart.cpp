@@ -88,9 +88,9 @@ double depth_in(const Outline& points, const Outline& outline) {
 }  // namespace
 
 std::vector<DepthPair> hole_depths(const LinerSpec& liner) {
-  std::vector<DepthPair> all{shell_depths(-liner.gauge), shell_depths(0.0), shell_depths(liner.thickness)};
-  for (const double w : {0.0, liner.thickness})
-    all.push_back(liner_depths(liner.joint, Side::follow, w, liner.thickness));
+  std::vector<DepthPair> all{shell_depths(-liner.gauge), shell_depths(0.0), shell_depths(liner.bore_depth())};
+  for (const double w : liner.faces())
+    all.push_back(liner_depths(liner.joint, Side::follow, w, liner.bore_depth()));
   return all;
 }
 
@@ -112,11 +112,11 @@ void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpe
   constexpr double k_least = 1.0;  // mm that the holes overlap where neither holds the other's middle
   const double radius = hole.joint.follow.at(0).r1() - liner.reference_depth();
   const auto outline = [&](double w) {
-    return outline_of(hole, hole.around, liner_depths(hole.joint.style, Side::follow, w, liner.thickness),
+    return outline_of(hole, hole.around, liner_depths(hole.joint.style, Side::follow, w, liner.bore_depth()),
                       radius);
   };
-  const Outline duct = outline(0.0);
-  const Outline air = outline(liner.thickness);
+  const Outline duct = outline(liner.outer_depth);
+  const Outline air = outline(liner.inner_depth());
   const Vec2 from = middle_of(duct);
   const Vec2 to = middle_of(air);
   const bool overlap = distance_to(from, air) == 0.0 || distance_to(to, duct) == 0.0 ||

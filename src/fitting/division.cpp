@@ -28,7 +28,7 @@ Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& ro
   for (const JointUse& use : wall_.holes) holes_.push_back(extent_of(use));
   constexpr int k_steps = 72;
   for (int i = 0; i < k_steps; ++i)
-    for (const double w : {0.0, fitting.liner.thickness}) {
+    for (const double w : fitting.liner.faces()) {
       const double theta = k_two_pi * i / k_steps;
       low_most_ = std::max(low_most_, end(false, theta, w));
       high_least_ = std::min(high_least_, end(true, theta, w));
@@ -43,16 +43,18 @@ double Divider::end(bool high, double theta, double w) const {
 
 Divider::HoleExtent Divider::extent_of(const JointUse& use) const {
   const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
-  const double t = fitting_.liner.thickness;
+  const double bore = fitting_.liner.bore_depth();
   HoleExtent extent{0.0, 0.0, k_unlimited, -k_unlimited};
   double least = k_unlimited;
   double most = -k_unlimited;
-  double last = place_on(joint, use.side, 0.0, liner_depths(joint.style, use.side, 0.0, t)).theta;
+  double last =
+      place_on(joint, use.side, 0.0, liner_depths(joint.style, use.side, fitting_.liner.outer_depth, bore))
+          .theta;
   constexpr int k_steps = 256;
-  for (const double w : {0.0, t})
+  for (const double w : fitting_.liner.faces())
     for (int i = 0; i < k_steps; ++i) {
       const Sheet::Place place =
-          place_on(joint, use.side, k_two_pi * i / k_steps, liner_depths(joint.style, use.side, w, t));
+          place_on(joint, use.side, k_two_pi * i / k_steps, liner_depths(joint.style, use.side, w, bore));
       last = place.theta + k_two_pi * std::round((last - place.theta) / k_two_pi);
       least = std::min(least, last);
       most = std::max(most, last);
@@ -88,7 +90,7 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   const int least = panels.value_or(1);
   const int most = panels.value_or(k_most_panels);
   // no fewer boards than hold the piece's area at its smaller end
-  const double radius = std::min(wall_.sheet.r1(), wall_.sheet.r2()) - fitting_.liner.thickness;
+  const double radius = std::min(wall_.sheet.r1(), wall_.sheet.r2()) - fitting_.liner.inner_depth();
   const double area = k_two_pi * radius * std::max(0.0, high_least_ - low_most_);
   for (int rings = 1; rings <= k_most_rings; ++rings)
     for (int around = least; around <= most; ++around) {
@@ -104,8 +106,8 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   return best;
 }
 
-// Even rings, as far as a saddle or mitre at an end leaves their shortest rulings long enough; a cut that would
-// meet a hole goes to the nearer side of it.
+// Even rings, as far as a saddle or mitre at an end leaves their shortest rulings long enough; a cut that
+// would meet a hole goes to the nearer side of it.
 bool Divider::place_cuts(int rings, Division* division) const {
   const double shortest = std::max(room_.least, k_shortest_piece);
   for (int k = 1; k < rings; ++k) {
@@ -238,7 +240,7 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, double start) 
   Vec2 most{-k_unlimited, -k_unlimited};
   const int steps = std::max(8, 144 / division.panels);
   for (int i = 0; i <= steps; ++i)
-    for (const double w : {0.0, liner.thickness}) {
+    for (const double w : liner.faces()) {
       const double theta = start + span * i / steps;
       const double low = ring == 0 ? end(false, theta, w) : division.cuts[ring - 1];
       const double high = ring + 1 == division.rings() ? end(true, theta, w) : division.cuts[ring];

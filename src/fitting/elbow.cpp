@@ -89,10 +89,10 @@ Fitting make_elbow(const FittingRequest& request) {
   if (!smooth && request.values.has("gap_limit"))
     reasons.add("gap_limit", "with form = \"smooth\"", "a gored bend leaves no gap behind its liner");
   const Bend gores = smooth && reasons.none() ? inside_pressed(metal) : metal;
-  if (smooth && reasons.none() && gores.radius - fitting.liner.thickness < 0.5 * k_smallest_bore)
+  if (smooth && reasons.none() && gores.radius - fitting.liner.bore_depth() < 0.5 * k_smallest_bore)
     reasons.add("pieces", "more pieces or a thinner liner",
                 fmt::format("the largest gores that fit inside have a diameter of {}; liner {} closes them",
-                            reasons.length(2.0 * gores.radius), reasons.length(fitting.liner.thickness)));
+                            reasons.length(2.0 * gores.radius), reasons.length(fitting.liner.bore_depth())));
   reasons.throw_if_any();
 
   add_gore_row(fitting, gores_of(gores, metal, request.values.text("seam") == "throat"));

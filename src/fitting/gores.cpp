@@ -64,7 +64,7 @@ bool holds_its_section(const GoreRow& row, std::size_t gore) {
 
 // Stations at both ends and in the middle of every gore between them.
 void add_way(Fitting& fitting, const GoreRow& row) {
-  const double bore = 2.0 * (row.radius - fitting.liner.thickness);
+  const double bore = 2.0 * (row.radius - fitting.liner.bore_depth());
   Passage passage{"through", {}};
   double distance = 0.0;
   const auto place = [&](const Gore& gore, double v, const char* name) {

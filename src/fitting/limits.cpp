@@ -14,11 +14,11 @@ void require_bore(Reasons& reasons, const Fitting& fitting, double diameter,
                   const std::string& diameter_key) {
   const LinerSpec& liner = fitting.liner;
   const double most = 0.5 * (diameter - k_smallest_bore);
-  if (liner.thickness > most)
+  if (liner.bore_depth() > most)
     reasons.add("thickness",
                 fmt::format("under {}, so that a bore of {} is left", reasons.length(0.5 * diameter),
                             reasons.length(k_smallest_bore)),
-                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.thickness),
+                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.bore_depth()),
                             reasons.length(diameter), diameter_key));
   const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());
   if (liner.fit_allowance > 0.25 * girth)
@@ -54,12 +54,11 @@ bool take_in(Shortest& shortest, const Fitting& fitting, const Piece& piece, dou
 // What is wrong with a piece at any depth from the metal to the air face, before its length is looked at.
 std::optional<std::string> measure(Shortest& shortest, const Fitting& fitting, const Piece& piece) {
   const double gauge = fitting.liner.gauge;
-  const double t = fitting.liner.thickness;
   try {
     for (int i = 0; i < k_rulings; ++i) {
       const double theta = ruling_at(i);
       bool open = take_in(shortest, fitting, piece, theta, -gauge, true);
-      for (const double w : {0.0, t})
+      for (const double w : fitting.liner.faces())
         for (const bool shell : {true, false})
           open = take_in(shortest, fitting, piece, theta, w, shell) && open;
       if (!open) return fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
@@ -72,14 +71,14 @@ std::optional<std::string> measure(Shortest& shortest, const Fitting& fitting, c
 
 // A blade goes through both faces: along each ruling they must lie over each other by so much.
 double least_shared(const Fitting& fitting, const Piece& piece) {
-  const double t = fitting.liner.thickness;
+  const auto [outer, inner] = fitting.liner.faces();
   double shared = 1e300;
   for (int i = 0; i < k_rulings; ++i) {
     const auto end = [&](bool high, double w) {
       return end_height(fitting, piece.wall, high, ruling_at(i), w);
     };
-    shared =
-        std::min(shared, std::min(end(true, 0.0), end(true, t)) - std::max(end(false, 0.0), end(false, t)));
+    shared = std::min(shared, std::min(end(true, outer), end(true, inner)) -
+                                  std::max(end(false, outer), end(false, inner)));
   }
   return shared;
 }
@@ -105,7 +104,7 @@ double least_spread(const Fitting& fitting, const Piece& piece, bool high, doubl
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
   double spread = 1e300;
   for (int i = 0; i < k_rulings; ++i)
-    for (const double w : {0.0, fitting.liner.thickness}) {
+    for (const double w : fitting.liner.faces()) {
       const double v = end_height(fitting, piece.wall, high, ruling_at(i), w) + (high ? extra : -extra);
       spread = std::min(spread, sheet.spread(ruling_at(i), v, fitting.liner.reference_depth()));
     }
@@ -135,7 +134,7 @@ void require_open_holes(Reasons& reasons, const Fitting& fitting, const Piece& p
     const Sheet& branch = fitting.joints[static_cast<std::size_t>(hole.joint)].lead;
     const double along = std::fabs(dot(branch.frame().z, wall.sheet.frame().z));
     const double across = std::sqrt(1.0 - along * along);
-    double bore = branch.r1() - liner.thickness;
+    double bore = branch.r1() - liner.inner_depth();
     // through a leaning hole the knife sees what both faces leave open; where that is nothing, `outer` is
     // refused and the other cuts follow one contour
     const double common = (bore - 0.5 * liner.thickness * along) / across;

@@ -161,6 +161,15 @@ double path_of(const PressedBend& bend) {
 
 }  // namespace
 
+const LinerSpec& liner_of(const Fitting& fitting, int wall) {
+  const int layer = fitting.walls[static_cast<std::size_t>(wall)].layer;
+  return layer == 0 ? fitting.liner : fitting.inner_layers.at(static_cast<std::size_t>(layer) - 1);
+}
+
+const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece) {
+  return liner_of(fitting, piece.wall);
+}
+
 std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   std::vector<std::size_t> found;
@@ -178,7 +187,7 @@ double end_height(const Fitting& fitting, int wall, bool high, double theta, dou
   const JointUse& use = high ? of.high : of.low;
   const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
   const DepthPair depths =
-      shell ? shell_depths(w) : liner_depths(joint.style, use.side, w, fitting.liner.thickness);
+      shell ? shell_depths(w) : liner_depths(joint.style, use.side, w, liner_of(fitting, wall).bore_depth());
   return height_at(joint, use.side, theta, depths);
 }
 
@@ -186,6 +195,7 @@ double end_height(const Fitting& fitting, int wall, bool high, double theta, dou
 double shell_volume(const Fitting& fitting, double w) {
   double volume = 0.0;
   for (const Wall& wall : fitting.walls) {
+    if (wall.layer != 0) continue;
     const Frame& frame = wall.sheet.frame();
     volume += over_wall(fitting, wall, w,
                         [&](const Sheet::Ruling& r) {
@@ -210,7 +220,8 @@ double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {
 double metal_area(const Fitting& fitting) {
   if (fitting.pressed) return k_two_pi * fitting.pressed->radius * path_of(*fitting.pressed);
   double sum = 0.0;
-  for (std::size_t i = 0; i < fitting.walls.size(); ++i) sum += wall_area(fitting, static_cast<int>(i), 0.0);
+  for (std::size_t i = 0; i < fitting.walls.size(); ++i)
+    if (fitting.walls[i].layer == 0) sum += wall_area(fitting, static_cast<int>(i), 0.0);
   return sum;
 }
 
@@ -232,7 +243,7 @@ double joint_length(const Joint& joint, DepthPair depths) {
 
 double stretch_out(const Fitting& fitting, int wall, double from, double span) {
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
-  const double depth = fitting.liner.reference_depth();
+  const double depth = liner_of(fitting, wall).reference_depth();
   if (sheet.is_cylinder()) return span * (sheet.r1() - depth);
   const bool high = sheet.r2() > sheet.r1();
   return integrate(
@@ -241,7 +252,7 @@ double stretch_out(const Fitting& fitting, int wall, double from, double span) {
 }
 
 double fit_scale(const Fitting& fitting, int wall) {
-  return 1.0 - fitting.liner.fit_allowance / stretch_out(fitting, wall);
+  return 1.0 - liner_of(fitting, wall).fit_allowance / stretch_out(fitting, wall);
 }
 
 }  // namespace linerwright

@@ -58,7 +58,7 @@ Port section(const Fitting& fitting, int index, bool high) {
   }
   port.bare_diameter = 2.0 * (sheet.r1() + share * (sheet.r2() - sheet.r1()));
   // across the two rulings in the plane of the offset, where the section is widest and narrowest
-  const double t = fitting.liner.thickness;
+  const double t = fitting.liner.bore_depth();
   const auto at = [&](double theta) { return sheet.point(theta, sheet.v_at_height(theta, z, t), t); };
   port.lined_diameter = distance(at(0.0), at(k_pi));
   return port;

@@ -83,7 +83,7 @@ void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank&
   // the strip along the large edge holds the tabs together until the notches are taped
   double strip = 1e300;
   for (int i = 0; i < 72; ++i)
-    for (const double w : {0.0, fitting.liner.thickness})
+    for (const double w : fitting.liner.faces())
       strip = std::min(strip, blank_reach(fitting, blank, true, k_two_pi * i / 72, w));
   if (strip + blank.trim < k_least_strip)
     reasons.add("trim", "at least " + reasons.length(std::ceil(k_least_strip - strip)),
@@ -238,9 +238,9 @@ Fitting make_reducer(const FittingRequest& request) {
     fitting.facts.push_back(
         {"sector_angle", "angle of the sector", Quantity::angle, k_two_pi * (r_large - r_small) / slant});
     fitting.facts.push_back({"corner_walk", "way the air face's corner walks along the axis at each seam",
-                             Quantity::length, fitting.liner.thickness * std::tan(0.5 * phi)});
+                             Quantity::length, fitting.liner.bore_depth() * std::tan(0.5 * phi)});
     fitting.facts.push_back({"radius_lost", "radius lost in the taper (thickness / cos half angle)",
-                             Quantity::length, fitting.liner.thickness / std::cos(phi)});
+                             Quantity::length, fitting.liner.bore_depth() / std::cos(phi)});
   }
   if (request.values.text("pattern") == "notched") {
     NotchedBlank blank;

@@ -29,7 +29,7 @@ Fitting make_straight(const FittingRequest& request) {
       {"1", "straight length", wall, 0.0, k_two_pi, "anywhere", {{k_pi, "opposite the seam"}}, {}});
   fitting.insertion = {0};
 
-  const double bore = diameter - 2.0 * fitting.liner.thickness;
+  const double bore = diameter - 2.0 * fitting.liner.bore_depth();
   fitting.passages.push_back(
       {"through",
        {round_station(0.0, diameter, bore, {}, {0, 0, 1}, "one end"),

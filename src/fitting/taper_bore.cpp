@@ -25,7 +25,7 @@ class TaperBore {
       : fitting_(fitting),
         taper_(taper),
         wall_(wall),
-        t_(fitting.liner.thickness),
+        t_(fitting.liner.bore_depth()),
         turned_(taper.offset < 0.0 ? k_pi : 0.0) {
     taper_.offset = std::fabs(taper.offset);
   }
@@ -177,7 +177,7 @@ std::vector<Place> places_of(const TaperBore& bore, const Taper& taper) {
 
 void add_taper_passage(Fitting& fitting, const Taper& taper, int wall) {
   const Frame& frame = fitting.walls[static_cast<std::size_t>(wall)].sheet.frame();
-  const double t = fitting.liner.thickness;
+  const double t = fitting.liner.bore_depth();
   Passage passage{"through", {}};
   const auto add = [&](double z, double area, const std::string& place) {
     const double share = std::clamp(z / taper.length, 0.0, 1.0);

@@ -40,7 +40,7 @@ Tee read_tee(const FittingRequest& request, Reasons& reasons) {
 void require_branches(const Tee& tee, Reasons& reasons) {
   const LinerSpec& liner = tee.fitting.liner;
   for (const Branch& b : tee.branches) {
-    if (check_branch(b, tee.radius, liner.thickness, liner.joint, reasons))
+    if (check_branch(b, tee.radius, liner.bore_depth(), liner.joint, reasons))
       require_bore(reasons, tee.fitting, 2.0 * b.radius, "branch_diameter");
     const double needed = b.enters(tee.radius) + 10.0;
     if (b.is_conical() && b.length < needed)
@@ -153,7 +153,7 @@ void add_pieces(Tee& tee) {
 
 void add_body_bore(Tee& tee) {
   const double bare = 2.0 * tee.radius;
-  const double bore = bare - 2.0 * tee.fitting.liner.thickness;
+  const double bore = bare - 2.0 * tee.fitting.liner.bore_depth();
   tee.fitting.passages.push_back(
       {"body",
        {round_station(0.0, bare, bore, {}, {0, 0, 1}, "first end"),
@@ -180,7 +180,7 @@ double greatest_around(F&& f) {
 // From above the crotch, where the bore of the branch is whole, to its square end.
 void add_branch_bore(Fitting& fitting, const Branch& b, const Joint& joint) {
   const Sheet& sheet = joint.lead;
-  const double t = fitting.liner.thickness;
+  const double t = fitting.liner.bore_depth();
   const auto height = [&](double theta) {
     return sheet.frame().local_point(sheet.point(theta, height_on_lead(joint, theta, shell_depths(t)), t)).z;
   };
@@ -204,7 +204,7 @@ void add_branch_facts(Tee& tee, std::size_t index) {
   Fitting& fitting = tee.fitting;
   const Branch& b = tee.branches[index];
   const Joint& joint = tee.joint(b);
-  const double t = fitting.liner.thickness;
+  const double t = fitting.liner.bore_depth();
   double highest = -1e9;
   double lowest = 1e9;
   for (int s = 0; s < k_samples; ++s) {

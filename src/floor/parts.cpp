@@ -7,14 +7,15 @@ namespace linerwright {
 namespace {
 
 FloorPart part_of(const Fitting& fitting, const Pattern& given) {
+  const LinerSpec& liner = liner_of(fitting, given);
   FloorPart part{fitting.tag,
                  given.id,
                  fitting.count,
                  fitting.units,
-                 fitting.liner.thickness,
+                 liner.thickness,
                  fitting.request.values.quantity("density"),
-                 fitting.liner.face_up,
-                 fitting.liner.cut == CutPolicy::tilt,
+                 liner.face_up,
+                 liner.cut == CutPolicy::tilt,
                  given};
   Pattern& pattern = part.pattern;
   pattern.tilts.clear();

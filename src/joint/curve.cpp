@@ -59,12 +59,12 @@ double height_at(const Joint& joint, Side side, double theta, DepthPair depths) 
   return place_on(joint, side, parameter_at(joint, side, theta, depths), depths).v;
 }
 
-DepthPair liner_depths(JointStyle style, Side side, double w, double thickness) {
+DepthPair liner_depths(JointStyle style, Side side, double w, double bore) {
   switch (style) {
     case JointStyle::over:
-      return side == Side::lead ? DepthPair{w, 0.0} : DepthPair{thickness, w};
+      return side == Side::lead ? DepthPair{w, 0.0} : DepthPair{bore, w};
     case JointStyle::through:
-      return side == Side::lead ? DepthPair{w, thickness} : DepthPair{0.0, w};
+      return side == Side::lead ? DepthPair{w, bore} : DepthPair{0.0, w};
     case JointStyle::mitre:
       break;
   }

@@ -124,7 +124,7 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
       lines.push_back(fmt::format("board {} around, {} along{}", shown(pattern->board.x),
                                   shown(pattern->board.y),
                                   pattern->pieces.size() > 1 ? ", cut in one with its neighbour" : ""));
-    lines.push_back(shown(fitting.liner.thickness) + " thick");
+    lines.push_back(shown(liner_of(fitting, piece).thickness) + " thick");
     lines.push_back("seam: " + piece.seam_place);
     for (const RulingMark& mark : piece.marks) lines.push_back("mark: " + mark.name);
   } else {

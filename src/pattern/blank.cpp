@@ -41,16 +41,16 @@ std::vector<Vec2> between(const std::vector<FacePair>& edge, double share) {
 }  // namespace
 
 Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vector<Outliner>& all) {
-  const LinerSpec& liner = fitting.liner;
-  const double t = liner.thickness;
+  const Piece& first = fitting.pieces[static_cast<std::size_t>(blank.pieces.front())];
+  const LinerSpec& liner = liner_of(fitting, first);
   Pattern pattern;
   pattern.id = blank.id;
   pattern.pieces = blank.pieces;
+  pattern.layer = fitting.walls[static_cast<std::size_t>(first.wall)].layer;
   pattern.is_blank = true;
 
   std::vector<Outliner> outliners;
   for (const int index : blank.pieces) outliners.push_back(all[static_cast<std::size_t>(index)]);
-  const Piece& first = fitting.pieces[static_cast<std::size_t>(blank.pieces.front())];
   pattern.stretch_out = stretch_out(fitting, first.wall) - liner.fit_allowance;
 
   // Stack: each piece is lifted so that its low edge is its lower neighbour's high edge, all the way across.
@@ -62,7 +62,7 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
     double most = -1e300;
     constexpr int k_steps = 48;
     for (int i = 0; i <= k_steps; ++i)
-      for (const double w : {0.0, t}) {
+      for (const double w : liner.faces()) {
         const double turn = k_two_pi * i / k_steps;
         const Vec2 below = outliners[j - 1].edge(true, lower.seam + turn, w, liner.butt_allowance);
         const Vec2 above = outliners[j].edge(false, upper.seam + turn, w, liner.butt_allowance);
@@ -91,8 +91,9 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
     return outliners[j].edge(high, piece.seam + (right ? piece.span : 0.0), w, extra) + Vec2{0.0, lift[j]};
   };
   const auto rectangle = [&](double extra) {
-    return Ring{corner(0, false, false, 0.0, extra), corner(0, false, true, 0.0, extra),
-                corner(last, true, true, 0.0, extra), corner(last, true, false, 0.0, extra)};
+    const double w = liner.outer_depth;
+    return Ring{corner(0, false, false, w, extra), corner(0, false, true, w, extra),
+                corner(last, true, true, w, extra), corner(last, true, false, w, extra)};
   };
   pattern.cut.outer = rectangle(liner.end_allowance);
   pattern.duct.outer = pattern.air.outer = rectangle(0.0);

@@ -217,9 +217,9 @@ std::optional<Vec2> free_place(const Pattern& pattern, const LabelBlock& block, 
 
 void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>& pieces,
                 const std::vector<Region>& parts) {
-  const LinerSpec& liner = fitting.liner;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(pieces[i])];
+    const LinerSpec& liner = liner_of(fitting, piece);
     std::string next;
     for (const std::string& id : piece.next) next += (next.empty() ? "" : ", ") + id;
     LabelBlock block;

@@ -26,20 +26,21 @@ struct Ends {
 
 // Where both faces' material reaches along a ruling.
 Ends both_faces(const Fitting& fitting, const Outliner& outliner, const Piece& piece, double theta) {
-  const double t = fitting.liner.thickness;
-  const double low = std::max(end_height(fitting, piece.wall, false, theta, 0.0),
-                              end_height(fitting, piece.wall, false, theta, t));
-  const double high = std::min(end_height(fitting, piece.wall, true, theta, 0.0),
-                               end_height(fitting, piece.wall, true, theta, t));
+  const auto [outer, inner] = liner_of(fitting, piece).faces();
+  const double low = std::max(end_height(fitting, piece.wall, false, theta, outer),
+                              end_height(fitting, piece.wall, false, theta, inner));
+  const double high = std::min(end_height(fitting, piece.wall, true, theta, outer),
+                               end_height(fitting, piece.wall, true, theta, inner));
   return {outliner.development().point(theta, low), outliner.development().point(theta, high), high - low};
 }
 
 // Where the knife would have gone without the allowance: board beyond it is trimmed.
 double trimmed_height(const Fitting& fitting, const Piece& piece, bool high, double theta, CutPolicy policy) {
-  const double duct = end_height(fitting, piece.wall, high, theta, 0.0);
-  const double air = end_height(fitting, piece.wall, high, theta, fitting.liner.thickness);
+  const LinerSpec& liner = liner_of(fitting, piece);
+  const double duct = end_height(fitting, piece.wall, high, theta, liner.outer_depth);
+  const double air = end_height(fitting, piece.wall, high, theta, liner.inner_depth());
   const double outward = high ? air - duct : duct - air;
-  return duct + square_cut(policy, fitting.liner.face_up, outward).place * (air - duct);
+  return duct + square_cut(policy, liner.face_up, outward).place * (air - duct);
 }
 
 // Where fasteners go, on the flat development: `pin_edge` from the edges, no more than `pin_around` and
@@ -48,7 +49,7 @@ double trimmed_height(const Fitting& fitting, const Piece& piece, bool high, dou
 // no published rule for round duct was found, so local practice decides.
 std::vector<Vec2> fastener_places(const Fitting& fitting, const Outliner& outliner, const Piece& piece,
                                   const std::vector<Ring>& holes) {
-  const LinerSpec& liner = fitting.liner;
+  const LinerSpec& liner = liner_of(fitting, piece);
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
   std::vector<Vec2> places;
   if (2.0 * std::max(sheet.r1(), sheet.r2()) <= liner.pins_above) return places;
@@ -106,7 +107,7 @@ std::vector<std::vector<Vec2>> inside_parts(Vec2 a, Vec2 b, const Region& region
 
 void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
   const int n = fitting.liner.stations;
-  const double t = fitting.liner.thickness;
+  const auto [duct, air] = liner_of(fitting, piece).faces();
   const auto height = [&](bool high, double theta, double w) {
     return end_height(fitting, piece.wall, high, theta, w);
   };
@@ -114,11 +115,11 @@ void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& out
   for (int i = 0; i <= n; ++i) {
     const double theta = piece.seam + piece.span * i / n;
     const Ordinate ordinate{theta,
-                            outliner.edge(false, theta, 0.0, 0.0),
-                            height(false, theta, 0.0),
-                            height(true, theta, 0.0),
-                            height(false, theta, t),
-                            height(true, theta, t)};
+                            outliner.edge(false, theta, duct, 0.0),
+                            height(false, theta, duct),
+                            height(true, theta, duct),
+                            height(false, theta, air),
+                            height(true, theta, air)};
     shortest = std::min(shortest, ordinate.duct_high - ordinate.duct_low);
     pattern.ordinates.push_back(ordinate);
   }
@@ -126,7 +127,8 @@ void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& out
   for (const std::size_t h : holes_of(fitting, piece))
     for (int i = 0; i < n; ++i) {
       const double s = k_two_pi * i / n;
-      pattern.hole_ordinates.push_back({h, s, outliner.hole_place(h, s, 0.0), outliner.hole_place(h, s, t)});
+      pattern.hole_ordinates.push_back(
+          {h, s, outliner.hole_place(h, s, duct), outliner.hole_place(h, s, air)});
     }
 }
 
@@ -161,8 +163,8 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
   for (const HoleMark& mark : piece.hole_marks) {
     const auto hole = std::find(holes.begin(), holes.end(), mark.hole);
     if (hole == holes.end()) continue;
-    const Vec2 duct = outliner.hole_place(mark.hole, mark.s, 0.0);
-    const Vec2 air = outliner.hole_place(mark.hole, mark.s, fitting.liner.thickness);
+    const Vec2 duct = outliner.hole_edge(mark.hole, mark.s, false);
+    const Vec2 air = outliner.hole_edge(mark.hole, mark.s, true);
     const Box box =
         bounding_box(pattern.duct.holes.at(static_cast<std::size_t>(hole - holes.begin()))).value();
     const Vec2 centre = 0.5 * (box.low + box.high);

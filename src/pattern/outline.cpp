@@ -8,13 +8,14 @@
 namespace linerwright {
 
 Development development_of(const Fitting& fitting, const Piece& piece) {
-  return {fitting.walls[static_cast<std::size_t>(piece.wall)].sheet, fitting.liner.reference_depth(),
-          fit_scale(fitting, piece.wall), piece.seam};
+  return {fitting.walls[static_cast<std::size_t>(piece.wall)].sheet,
+          liner_of(fitting, piece).reference_depth(), fit_scale(fitting, piece.wall), piece.seam};
 }
 
 Outliner::Outliner(const Fitting& fitting, const Piece& piece)
     : fitting_(fitting),
       piece_(piece),
+      liner_(liner_of(fitting, piece)),
       wall_(fitting.walls[static_cast<std::size_t>(piece.wall)]),
       development_(development_of(fitting, piece)) {}
 
@@ -27,7 +28,7 @@ EdgeKind Outliner::end_kind(bool high) const {
 }
 
 double Outliner::allowance(bool high) const {
-  return end_kind(high) == EdgeKind::open_end ? fitting_.liner.end_allowance : fitting_.liner.butt_allowance;
+  return end_kind(high) == EdgeKind::open_end ? liner_.end_allowance : liner_.butt_allowance;
 }
 
 Vec2 Outliner::edge(bool high, double theta, double w, double extra) const {
@@ -42,12 +43,11 @@ const std::vector<double>& Outliner::end_rulings(bool high) const {
 }
 
 std::vector<double> Outliner::spend_rulings(bool high) const {
-  const double t = fitting_.liner.thickness;
   const JointUse& end = use(high);
   const Joint& joint = joint_of(end);
   std::vector<double> corners;
   for (const double s : joint.splits) {
-    const DepthPair depths = liner_depths(joint.style, end.side, 0.0, t);
+    const DepthPair depths = liner_depths(joint.style, end.side, liner_.outer_depth, liner_.bore_depth());
     const double theta = end.side == Side::lead ? s : place_on(joint, end.side, s, depths).theta;
     // the same corner as counted from the seam
     double turn = std::fmod(theta - piece_.seam, k_two_pi);
@@ -58,8 +58,9 @@ std::vector<double> Outliner::spend_rulings(bool high) const {
   const Sheet& sheet = wall_.sheet;
   if (joint.open() && sheet.is_cylinder()) return {piece_.seam, piece_.seam + piece_.span};
   const auto faces = [&](double extra) -> std::function<FacePair(double)> {
-    return [this, high, t, extra](double theta) {
-      return FacePair{edge(high, theta, 0.0, extra), edge(high, theta, t, extra)};
+    return [this, high, extra](double theta) {
+      return FacePair{edge(high, theta, liner_.outer_depth, extra),
+                      edge(high, theta, liner_.inner_depth(), extra)};
     };
   };
   // rulings of a taper fan out: the cut with its allowance bends where the faces' edge may be straight
@@ -70,14 +71,13 @@ std::vector<double> Outliner::spend_rulings(bool high) const {
 }
 
 FlatContour Outliner::outline() const {
-  const double t = fitting_.liner.thickness;
   FlatContour contour;
   const auto add = [&](bool high, double theta, EdgeKind next) {
-    const double extra = allowance(high);
-    contour.points.push_back({{edge(high, theta, 0.0, 0.0), edge(high, theta, t, 0.0)},
-                              {edge(high, theta, 0.0, extra), edge(high, theta, t, extra)},
-                              next,
-                              theta});
+    const auto faces = [&](double extra) {
+      return FacePair{edge(high, theta, liner_.outer_depth, extra),
+                      edge(high, theta, liner_.inner_depth(), extra)};
+    };
+    contour.points.push_back({faces(0.0), faces(allowance(high)), next, theta});
   };
   const std::vector<double>& low = end_rulings(false);
   for (std::size_t i = 0; i < low.size(); ++i)
@@ -93,7 +93,7 @@ FlatContour Outliner::outline() const {
 Vec2 Outliner::hole_place(std::size_t index, double s, double w) const {
   const JointUse& use = wall_.holes.at(index);
   const Joint& joint = joint_of(use);
-  const DepthPair depths = liner_depths(joint.style, use.side, w, fitting_.liner.thickness);
+  const DepthPair depths = liner_depths(joint.style, use.side, w, liner_.bore_depth());
   const Sheet::Place place = place_on(joint, use.side, s, depths);
   // counted from the seam, which clears every hole
   double turn = std::fmod(place.theta - piece_.seam, k_two_pi);
@@ -102,11 +102,11 @@ Vec2 Outliner::hole_place(std::size_t index, double s, double w) const {
 }
 
 Vec2 Outliner::hole_edge(std::size_t index, double s, bool air) const {
-  return hole_place(index, s, air ? fitting_.liner.thickness : 0.0);
+  return hole_place(index, s, liner_.faces()[air ? 1 : 0]);
 }
 
 Vec2 Outliner::cut_edge(bool high, double theta, bool air) const {
-  return edge(high, theta, air ? fitting_.liner.thickness : 0.0, allowance(high));
+  return edge(high, theta, liner_.faces()[air ? 1 : 0], allowance(high));
 }
 
 FlatContour Outliner::hole(std::size_t index) const {

@@ -53,6 +53,7 @@ class Outliner {
 
   const Fitting& fitting_;
   const Piece& piece_;
+  const LinerSpec& liner_;
   const Wall& wall_;
   Development development_;
   mutable std::array<std::vector<double>, 2> rulings_;  // empty until asked for

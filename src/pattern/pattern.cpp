@@ -92,9 +92,10 @@ void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector
 
 Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outliner) {
   const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
-  const LinerSpec& liner = fitting.liner;
+  const LinerSpec& liner = liner_of(fitting, piece);
   Pattern pattern;
   pattern.id = piece.id;
+  pattern.layer = fitting.walls[static_cast<std::size_t>(piece.wall)].layer;
   pattern.pieces = {index};
   pattern.stretch_out =
       fit_scale(fitting, piece.wall) * stretch_out(fitting, piece.wall, piece.seam, piece.span);
@@ -118,6 +119,10 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
 }
 
 }  // namespace
+
+const LinerSpec& liner_of(const Fitting& fitting, const Pattern& pattern) {
+  return liner_of(fitting, fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())]);
+}
 
 std::vector<Pattern> make_patterns(const Fitting& fitting) {
   std::vector<Pattern> patterns;

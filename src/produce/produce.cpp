@@ -25,8 +25,9 @@ DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const Pro
   DxfOptions dxf = options.dxf;
   dxf.chord_error = k_chord_error;
   const auto shown = [&](double value) { return format_quantity(Quantity::length, value, fitting.units); };
-  dxf.comments.push_back("liner " + shown(fitting.liner.thickness) + ", " +
-                         (fitting.liner.face_up == Face::air ? "air" : "duct") + " face up");
+  const LinerSpec& liner = liner_of(fitting, pattern);
+  dxf.comments.push_back("liner " + shown(liner.thickness) + ", " +
+                         (liner.face_up == Face::air ? "air" : "duct") + " face up");
   dxf.comments.push_back("cut square to the board: gap " + shown(pattern.gap_square) + ", overlap " +
                          shown(pattern.overlap_square));
   return dxf;

@@ -138,7 +138,7 @@ class FittingReport {
       for (std::size_t h = 0; h < fitting_.walls[w].holes.size(); ++h) {
         BoreOpening opening{fitting_.tag, piece_at(fitting_.walls[w].holes[h].joint), fitting_.count};
         opening.bare_area = hole_area(fitting_, static_cast<int>(w), h, 0.0);
-        opening.free_area = hole_area(fitting_, static_cast<int>(w), h, fitting_.liner.thickness);
+        opening.free_area = hole_area(fitting_, static_cast<int>(w), h, fitting_.liner.bore_depth());
         opening.share = opening.free_area / opening.bare_area;
         report_.openings.push_back(std::move(opening));
       }

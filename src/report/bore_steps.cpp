@@ -18,7 +18,7 @@ StepUpRequest request_for(const BoreReport& report, const BoreRow& row, const Fi
   const Values& values = fitting.request.values;
   StepUpRequest request;
   request.diameter = end.value;
-  request.lining_thickness = fitting.liner.thickness;
+  request.lining_thickness = fitting.liner.bore_depth();
   request.criterion = *options.step_up;
   request.limit = options.limit;
   request.flow = row.flow;

@@ -12,7 +12,7 @@ namespace linerwright {
 namespace {
 
 double seam_length(const Fitting& fitting, const Piece& piece) {
-  const double t = fitting.liner.thickness;
+  const double t = liner_of(fitting, piece).inner_depth();
   return end_height(fitting, piece.wall, true, piece.seam, t) -
          end_height(fitting, piece.wall, false, piece.seam, t);
 }
@@ -25,7 +25,7 @@ double notch_length(const Fitting& fitting, const NotchedBlank& blank) {
   double sum = 0.0;
   for (const Notch& notch : notches_of(fitting, blank))
     sum += blank_reach(fitting, blank, false, taper.seam + k_two_pi * notch.centre / around,
-                       fitting.liner.thickness);
+                       liner_of(fitting, taper).inner_depth());
   return sum;
 }
 

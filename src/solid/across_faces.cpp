@@ -22,17 +22,17 @@ Handle(Geom_Plane) plane_up(const Joint& joint) {
 
 }  // namespace
 
-std::vector<TopoDS_Face> Faces::across(int joint, Side side, double thickness, const Range& range) {
+std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& liner, const Range& range) {
   const JointStyle style = edges_.joint(joint).style;
   std::vector<double> key;  // without a range: never a band's
-  for (const double w : {0.0, thickness})
-    add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, thickness)});
-  const std::vector<TopoDS_Face> all =
-      once(std::move(key), [&] { return make_across(joint, side, thickness); });
+  for (const double w : liner.faces())
+    add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, liner.bore_depth())});
+  const std::vector<TopoDS_Face> all = once(std::move(key), [&] { return make_across(joint, side, liner); });
   if (range.full_turn()) return all;
   std::vector<TopoDS_Face> part;
   for (const std::size_t arc :
-       stretch_of({joint, side, liner_depths(style, side, 0.0, thickness)}, range).arcs)
+       stretch_of({joint, side, liner_depths(style, side, liner.outer_depth, liner.bore_depth())}, range)
+           .arcs)
     part.push_back(all.at(arc));
   return part;
 }
@@ -130,27 +130,29 @@ TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, con
   return face;
 }
 
-std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, double thickness) {
+std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, const LinerSpec& liner) {
   const Joint& of = edges_.joint(joint);
-  const DepthPair duct = liner_depths(of.style, side, 0.0, thickness);
-  const DepthPair air = liner_depths(of.style, side, thickness, thickness);
+  const double bore = liner.bore_depth();
+  const DepthPair outer_pair = liner_depths(of.style, side, liner.outer_depth, bore);
+  const DepthPair inner_pair = liner_depths(of.style, side, liner.inner_depth(), bore);
   if (std::holds_alternative<PlaneTarget>(of.target) && of.in_panels) {
-    const std::vector<ArcEdge>& outer = edges_.edges(joint, duct);
-    const std::vector<ArcEdge>& inner = edges_.edges(joint, air);
+    const std::vector<ArcEdge>& outer = edges_.edges(joint, outer_pair);
+    const std::vector<ArcEdge>& inner = edges_.edges(joint, inner_pair);
     std::vector<TopoDS_Face> faces;
     for (std::size_t i = 0; i < outer.size(); ++i) faces.push_back(flat_patch(of, outer[i], inner[i]));
     return faces;
   }
-  if (std::holds_alternative<PlaneTarget>(of.target)) return {flat(joint, duct, &air)};
-  if (of.style == JointStyle::mitre) return ruled_across(joint, duct, air);
+  if (std::holds_alternative<PlaneTarget>(of.target)) return {flat(joint, outer_pair, &inner_pair)};
+  if (of.style == JointStyle::mitre) return ruled_across(joint, outer_pair, inner_pair);
   // The branch's square end lies on the body; the body's hole lies on the branch's face.
   if (side == Side::lead) {
-    const double depth = of.style == JointStyle::over ? 0.0 : thickness;
-    return {patch_on(of.follow.front(), depth, {joint, Side::follow, duct}, {joint, Side::follow, air})};
+    const double depth = of.style == JointStyle::over ? 0.0 : bore;
+    return {patch_on(of.follow.front(), depth, {joint, Side::follow, outer_pair},
+                     {joint, Side::follow, inner_pair})};
   }
-  const double depth = of.style == JointStyle::over ? thickness : 0.0;
+  const double depth = of.style == JointStyle::over ? bore : 0.0;
   std::vector<TopoDS_Face> faces = band(of.lead, depth, {of.splits.front(), k_two_pi},
-                                        {joint, Side::lead, air}, {joint, Side::lead, duct}, {});
+                                        {joint, Side::lead, inner_pair}, {joint, Side::lead, outer_pair}, {});
   for (TopoDS_Face& face : faces) face.Reverse();
   return faces;
 }

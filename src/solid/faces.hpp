@@ -47,7 +47,7 @@ class Faces {
                                 const Loop& high, const std::vector<Loop>& holes);
   // The face across the liner at one end of a piece, of a panel its part alone; natural normals point up the
   // wall that leads the joint.
-  std::vector<TopoDS_Face> across(int joint, Side side, double thickness, const Range& range);
+  std::vector<TopoDS_Face> across(int joint, Side side, const LinerSpec& liner, const Range& range);
   // The flat face across the liner along a ruling where two panels of a wall meet; its natural normal points
   // around with growing theta. Each of the loops is on the duct face, then on the air face.
   TopoDS_Face between_panels(const Sheet& sheet, double theta, const std::array<Loop, 2>& low,
@@ -76,7 +76,7 @@ class Faces {
     TopoDS_Vertex start, end;  // at the range's first and last ruling
   };
   Stretch stretch_of(const Loop& loop, const Range& range);
-  std::vector<TopoDS_Face> make_across(int joint, Side side, double thickness);
+  std::vector<TopoDS_Face> make_across(int joint, Side side, const LinerSpec& liner);
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
   TopoDS_Face flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner);
   std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high, const Range& range);

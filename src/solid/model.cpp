@@ -41,6 +41,7 @@ class Bodies {
   std::vector<TopoDS_Face> walls_at(double w) {
     std::vector<TopoDS_Face> all;
     for (const Wall& wall : fitting_.walls) {
+      if (wall.layer != 0) continue;
       std::vector<Loop> holes;
       for (const JointUse& hole : wall.holes) holes.push_back({hole.joint, hole.side, shell_depths(w)});
       for (TopoDS_Face& face : faces_.band(wall.sheet, w, {wall.face_start, k_two_pi},
@@ -74,26 +75,26 @@ class Bodies {
   }
 
   TopoDS_Solid liner(const Piece& piece) {
-    const double t = fitting_.liner.thickness;
+    const LinerSpec& liner = liner_of(fitting_, piece);
     const Wall& wall = fitting_.walls[static_cast<std::size_t>(piece.wall)];
     const Range range = piece.full_turn() ? Range{wall.face_start, k_two_pi} : Range{piece.seam, piece.span};
     const std::vector<std::size_t> holes_here = holes_of(fitting_, piece);
     std::vector<TopoDS_Shape> shell;
     const auto loop = [&](const JointUse& use, double w) {
       const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
-      return Loop{use.joint, use.side, liner_depths(joint.style, use.side, w, t)};
+      return Loop{use.joint, use.side, liner_depths(joint.style, use.side, w, liner.bore_depth())};
     };
-    for (const double w : {0.0, t}) {
+    for (const double w : liner.faces()) {
       std::vector<Loop> holes;
       for (const std::size_t h : holes_here) holes.push_back(loop(wall.holes[h], w));
       for (const TopoDS_Face& face :
            faces_.band(wall.sheet, w, range, loop(wall.low, w), loop(wall.high, w), holes))
-        shell.push_back(turned(face, w > 0.0));
+        shell.push_back(turned(face, w > liner.outer_depth));
     }
     // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
     // branch stands on its hole.
     const auto add_across = [&](const JointUse& use, bool outward_is_up, const Range& over) {
-      for (const TopoDS_Face& face : faces_.across(use.joint, use.side, t, over))
+      for (const TopoDS_Face& face : faces_.across(use.joint, use.side, liner, over))
         shell.push_back(turned(face, !outward_is_up));
     };
     add_across(wall.low, false, range);
@@ -101,10 +102,11 @@ class Bodies {
     for (const std::size_t h : holes_here) add_across(wall.holes[h], true, {});
     if (!piece.full_turn())
       for (const bool last : {false, true})
-        shell.push_back(turned(faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
-                                                     {loop(wall.low, 0.0), loop(wall.low, t)},
-                                                     {loop(wall.high, 0.0), loop(wall.high, t)}),
-                               !last));
+        shell.push_back(turned(
+            faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
+                                  {loop(wall.low, liner.outer_depth), loop(wall.low, liner.inner_depth())},
+                                  {loop(wall.high, liner.outer_depth), loop(wall.high, liner.inner_depth())}),
+            !last));
     return close_up(shell);
   }
 
@@ -118,6 +120,7 @@ class Bodies {
   template <class F>
   void for_each_open_end(F&& f) {
     for (const Wall& wall : fitting_.walls) {
+      if (wall.layer != 0) continue;
       if (fitting_.joints[static_cast<std::size_t>(wall.low.joint)].open()) f(wall.low.joint, false);
       if (fitting_.joints[static_cast<std::size_t>(wall.high.joint)].open()) f(wall.high.joint, true);
     }
@@ -134,7 +137,7 @@ Model kernel::build_model(const Fitting& fitting, Gate gate) {
   Bodies bodies(fitting);
   FaceFluxes fluxes;
   std::vector<NamedShape> solids;
-  const double t = fitting.liner.thickness;
+  const double t = fitting.liner.bore_depth();
   const double gauge = fitting.liner.gauge;
   const double cavity_integral = shell_volume(fitting, 0.0);
   const double bore_integral = shell_volume(fitting, t);
