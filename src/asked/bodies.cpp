@@ -7,11 +7,10 @@ namespace linerwright::asked {
 
 namespace {
 
-constexpr double k_volume = 1e-6;  // share: figures against integrals
-// Share of a solid's volume and of a layer of 10 mm over its surface: the joints' fitted edges, true to a
-// hundred-thousandth of a millimetre, are much of a short collar's volume.
-constexpr double k_solid = 5.5e-7;
-constexpr double k_layer = 10.0;  // mm
+constexpr double k_volume = 1e-6;  // share: against integrals
+// What a share of a volume is taken of, at least: a layer so thick over the body's surface. The joints'
+// fitted edges, true to a hundred-thousandth of a millimetre, are much of a short collar's volume.
+constexpr double k_layer = 12.0;  // mm
 
 // How far the best of a body's flat ends is off the wanted one: centre, direction times the radius, and
 // radii.
@@ -58,7 +57,7 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
   if (bodies.empty()) return;
   const Sizes sizes = sizes_of(asked);
   Worst named("bodies", 0.0, "", "a metal, a bore and a liner for each piece");
-  Worst volumes("volumes", k_solid, "", "integrals of the walls, a share of volume and surface");
+  Worst volumes("volumes", k_volume, "", "integrals of the walls, a share of volume or surface");
   Worst ends("open ends", 1e-4, "mm", "centres, directions and radii where the duct opens");
   Worst figures("volume figures", k_volume, "", "integrals of the walls between their depths");
   std::map<std::string, double> liners;
@@ -88,7 +87,7 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
     liner += wanted;
     const double rims = 2.0 * k_turn * (wall.larger() - 0.5 * sizes.t) * sizes.t;
     const double surface = area_at(wall, 0.0) + area_at(wall, sizes.t) + rims;
-    volumes.off((liners[wall.id] - wanted) / (wanted + k_layer * surface), "liner " + wall.id);
+    volumes.off((liners[wall.id] - wanted) / std::max(wanted, k_layer * surface), "liner " + wall.id);
   }
   const double inside = inside_volume(asked.shells, sizes.t);
   const double cavity = inside_volume(asked.shells, 0.0);
@@ -96,8 +95,8 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
   double covered = 0.0;
   for (const Wall& wall : asked.shells.walls) covered += area_at(wall, 0.0);
   if (metal != nullptr)
-    volumes.off((metal->volume - metal_volume) / (metal_volume + k_layer * 2.0 * covered), "metal");
-  if (bore != nullptr) volumes.off((bore->volume - inside) / (inside + k_layer * covered), "bore");
+    volumes.off((metal->volume - metal_volume) / std::max(metal_volume, k_layer * 2.0 * covered), "metal");
+  if (bore != nullptr) volumes.off((bore->volume - inside) / std::max(inside, k_layer * covered), "bore");
   const std::map<std::string, double> stated{
       {"liner", liner}, {"metal", metal_volume}, {"bore", inside}, {"cavity", cavity}};
   for (const auto& [key, wanted] : stated) {
