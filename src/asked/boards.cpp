@@ -2,6 +2,7 @@
 // in the place of what it holds; they lie inside the board, turned end for end at most, and clear of one
 // another.
 #include <algorithm>
+#include <array>
 #include <set>
 
 #include "kinds.hpp"
@@ -21,20 +22,39 @@ struct Shop {
   std::map<std::string, const Files*> files;
 };
 
-// The outer cut of a piece as its own pattern has it.
-Contour cut_of(const Shop& shop, const std::string& tag, const std::string& piece) {
+// A piece's own pattern.
+Drawn pattern_of(const Shop& shop, const std::string& tag, const std::string& piece) {
   const MadeFitting& made = shop.fittings.at(tag);
   const Files& files = *shop.files.at(tag);
   const std::string name = name_ending(files, "-" + piece + ".dxf");
   if (name.empty()) throw Unreadable("the pattern of " + tag + " " + piece + " is missing");
-  const Drawn drawn = read_drawn(files.at(name), name, made.inch_drawings ? 25.4 : 1.0);
+  return read_drawn(files.at(name), name, made.inch_drawings ? 25.4 : 1.0);
+}
+
+// The outer cut of a pattern.
+Contour cut_of(const Drawn& drawn, const std::string& where) {
   Contour best;
   for (const Entity& entity : drawn.entities)
     if (entity.closed && (entity.layer == "CUT" || entity.layer == "0") &&
         (best.empty() || std::abs(area_of(entity.points)) > std::abs(area_of(best))))
       best = entity.points;
-  if (best.empty()) throw Unreadable(name + " has no closed cut");
+  if (best.empty()) throw Unreadable(where + " has no closed cut");
   return best;
+}
+
+// How many lines of a layer lie in a box, closed and open.
+std::array<int, 2> lines_in(const Drawn& drawn, const std::string& layer, const double (&box)[4]) {
+  constexpr double k_beyond = 0.2;  // mm
+  std::array<int, 2> count{0, 0};
+  for (const Entity& entity : drawn.entities) {
+    if (entity.layer != layer || entity.points.empty()) continue;
+    const bool there = std::all_of(entity.points.begin(), entity.points.end(), [&](const Point& p) {
+      return p[0] > box[0] - k_beyond && p[0] < box[2] + k_beyond && p[1] > box[1] - k_beyond &&
+             p[1] < box[3] + k_beyond;
+    });
+    if (there) ++count[entity.closed ? 0 : 1];
+  }
+  return count;
 }
 
 // The contour in its box on the board.
@@ -94,13 +114,15 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
                  std::size_t digits, Worst& places, Worst& apart, Worst& figures, Worst& lines) {
   const std::string where = "board " + std::to_string(index + 1);
   std::vector<Contour> contours;
+  std::vector<Drawn> patterns;
   double area = 0.0;
   double used = 0.0;
   for (const BoardPiece& piece : board.pieces) {
     const auto fitting = shop.fittings.find(piece.tag);
     if (fitting == shop.fittings.end()) return;
     const std::string at = where + ", " + piece.tag + " " + piece.piece;
-    contours.push_back(placed(cut_of(shop, piece.tag, piece.piece), piece));
+    patterns.push_back(pattern_of(shop, piece.tag, piece.piece));
+    contours.push_back(placed(cut_of(patterns.back(), at), piece));
     Point high{-1e300, -1e300};
     for (const Point& point : contours.back())
       for (std::size_t k = 0; k < 2; ++k) high[k] = std::max(high[k], point[k]);
@@ -130,6 +152,14 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
   }
   const double unit = shop.fittings.begin()->second.inch_drawings ? 25.4 : 1.0;
   const Drawn drawn = read_drawn(drawing->second, drawing->first, unit);
+  // faces are on a board as a piece's own pattern has them, or not at all
+  constexpr double everywhere[4] = {-1e9, -1e9, 1e9, 1e9};
+  for (std::size_t i = 0; i < patterns.size(); ++i)
+    for (const char* layer : {"DUCT_FACE", "AIR_FACE"}) {
+      const std::array<int, 2> found = lines_in(drawn, layer, board.pieces[i].box);
+      lines.expect(found == std::array<int, 2>{0, 0} || found == lines_in(patterns[i], layer, everywhere),
+                   where + ", " + board.pieces[i].tag + " " + board.pieces[i].piece + ": lines of " + layer);
+    }
   std::vector<Contour> cuts;
   for (const Entity& entity : drawn.entities)
     if ((entity.layer == "CUT" || entity.layer == "0") && entity.points.size() > 1) {

@@ -55,7 +55,9 @@ void prove_frame(const Drawn& drawn, const MadeBoard& board, const std::string& 
     if (entity.layer == "SCALE" && entity.points.size() == 2)
       longest = std::max(longest, std::hypot(entity.points[1][0] - entity.points[0][0],
                                              entity.points[1][1] - entity.points[0][1]));
-    if (entity.layer != "STOCK" || !entity.closed || entity.points.size() != 4) continue;
+    if (entity.layer != "STOCK" || !entity.closed) continue;
+    frame.expect(entity.points.size() == 4, name + ": a closed line on STOCK that is no board");
+    if (entity.points.size() != 4) continue;
     Point low{1e300, 1e300};
     Point high{-1e300, -1e300};
     for (const Point& point : entity.points)
