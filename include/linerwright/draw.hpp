@@ -190,6 +190,7 @@ struct AuditExpectations {
   double intrusion = 0.0;               // mm
   double overcut = 0.0;                 // mm: closed cuts run on over their beginning by up to this
   bool labels_inside = false;           // LABEL stays within the pieces
+  bool faces_paired = true;             // each line on DUCT_FACE has its like on AIR_FACE, vertex by vertex
   bool single_layer = false;            // layer 0 takes the place of CUT
   double shortest = 0.5;                // mm
   double corner = 20.0 * k_pi / 180.0;  // rad: where a line turns by more within a few

@@ -97,20 +97,32 @@ struct Blank {
 };
 
 // A taper, and its collar where asked, from one rectangle that is closed by V notches; it takes the place of
-// its pieces' own patterns.
+// its pieces' own patterns. Divided for a board too small, it is one ring of the taper, or one panel of that.
 struct NotchedBlank {
   std::string id;
-  int taper = 0;    // piece indices
-  int collar = -1;  // -1: no collar on the large end
-  int notches = 0;
-  double trim = 0.0;        // extra board beyond the large edge
-  double kerf_pitch = 0.0;  // of the board; notches are moved onto it; 0: no kerfs
+  int taper = 0;                    // piece indices
+  int collar = -1;                  // -1: no collar on the large end
+  int notches = 0;                  // all around
+  double trim = 0.0;                // extra board beyond the large edge
+  double kerf_pitch = 0.0;          // of the board; notches are moved onto it; 0: no kerfs
+  double seam = 0.0;                // ruling where the rectangle of all panels begins
+  double large = 0.0, small = 1.0;  // shares of the taper's axis, from its large end, between which it lies
 };
 
 // A V notch: its middle along the bend line from the seam on, and its width at the small end.
 struct Notch {
   double centre;
   double mouth;
+};
+
+// How the bend line and the notches of one panel lie, from the panel's first edge on.
+struct NotchedLayout {
+  double width;                // of the bend line
+  double at;                   // where it begins on the bend line of all panels
+  std::vector<Notch> notches;  // those inside
+  // How far the small end's corners lie beyond the bend line's ends, along +x: half a mouth inward where the
+  // panel ends in a notch, next to nothing where it ends in a tab.
+  double first_shift, last_shift;
 };
 
 // A metal wall that is no sheet: a pressed bend of circular section with straight collars.
@@ -219,6 +231,18 @@ double fit_scale(const Fitting& fitting, int wall);
 // the two ends' stretch-outs.
 double bend_line(const Fitting& fitting, const NotchedBlank& blank);
 std::vector<Notch> notches_of(const Fitting& fitting, const NotchedBlank& blank);
+// The blank's own share of them: all, or those of one panel.
+NotchedLayout layout_of(const Fitting& fitting, const NotchedBlank& blank);
+// Where a ruling of the blank's taper runs on it, x from the panel's first edge: on the bend line, and at the
+// small end, to the one or the other side of a notch that stands there.
+double bend_place(const NotchedLayout& layout, const Fitting& fitting, const NotchedBlank& blank,
+                  double theta);
+double small_place(const NotchedLayout& layout, double bend_place, bool after);
+// The radius of the taper's duct face where the blank has its bend line, and at its small end.
+double bend_radius(const Fitting& fitting, const NotchedBlank& blank);
+double small_radius(const Fitting& fitting, const NotchedBlank& blank);
+// The notched blank that holds the piece; none: null.
+const NotchedBlank* notched_with(const Fitting& fitting, int piece);
 // How far a notched blank reaches from its bend line on ruling theta at the liner's depth w: toward the
 // taper's small edge, or with `large` the other way, the collar included but not the trim.
 double blank_reach(const Fitting& fitting, const NotchedBlank& blank, bool large, double theta, double w);

@@ -2,8 +2,10 @@
 // follows, marks and labels, and what a cut square to the board would leave.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "linerwright/draw.hpp"
@@ -40,8 +42,11 @@ struct TiltRow {
 // Ordinates of a piece at one station.
 struct Ordinate {
   double theta;  // ruling on the wall, radians
-  Vec2 at;       // on the board, of the ruling's foot on the low edge of the duct face
-  // Along the ruling from the wall's base circle, both faces, low and high end.
+  // On the board, of the ruling's foot on the low edge of the duct face; of a notched blank, beside it where
+  // the ruling crosses the bend line.
+  Vec2 at;
+  // Along the ruling from the wall's base circle (of a notched blank from its bend line), both faces, low and
+  // high end.
   double duct_low, duct_high, air_low, air_high;
 };
 // A point of a hole's edge at one station of its branch.
@@ -50,6 +55,16 @@ struct HoleOrdinate {
   double s;        // the branch's ruling
   Vec2 duct, air;  // on the board
 };
+
+// A notch's point and its corners at the small end, left and right of it on the flat duct face; a panel that
+// ends in a notch has one of its corners, the other stands for the edge itself.
+struct NotchOrdinate {
+  double theta;  // ruling on the taper, radians
+  Vec2 tip;      // on the board
+  Vec2 duct[2], air[2];
+};
+// Its point, left and right corner, each on the duct face and on the air face: as tables list them.
+std::array<std::pair<Vec2, Vec2>, 3> corners_of(const NotchOrdinate& notch);
 
 // What is written on one piece's part of the board.
 struct LabelBlock {
@@ -70,6 +85,10 @@ struct Pattern {
   Region cut;                                // closed contours the knife follows, allowances included
   Region duct, air;  // the faces' true contours, vertex i of one paired with vertex i of the other
   std::vector<std::vector<Vec2>> duct_lines, air_lines;  // the faces' open lines across a blank
+  // Of a notched blank without collar, whose trim alone holds the tabs together: the other tabs' contours.
+  std::vector<Ring> duct_rest, air_rest;
+  bool faces_paired =
+      true;  // false there: a face that reaches past the notches' points holds its tabs together
   std::vector<std::vector<Vec2>> marks;
   std::vector<std::string> mark_names;  // beside marks; empty: no name is written
   std::vector<LabelBlock> label_blocks;
@@ -78,6 +97,7 @@ struct Pattern {
   std::vector<TiltRow> tilts;
   std::vector<Ordinate> ordinates;
   std::vector<HoleOrdinate> hole_ordinates;
+  std::vector<NotchOrdinate> notch_ordinates;
   Placement placement;
   double stretch_out = 0.0;       // less the fit allowance
   Vec2 board{};                   // size of the rectangle it needs

@@ -1,9 +1,7 @@
 // Pieces from one rectangle. A bend's gores, their seams on alternate sides, share their mitre cuts: their
 // middle lines stand collar + R tan(mitre), then 2 R tan(mitre) apart, and the cuts swing about them by
 // r tan(mitre) cos x, one up, the next down as long as the bend goes on (Longfield, Sheet Metal Drafting,
-// 1921, p. 52 to 59; New Metal Worker Pattern Book: elbow patterns cut from one sheet with no waste). A
-// notched blank is a rectangle as long as the large end's girth, its notches as deep as the slant, their
-// mouths together as wide as the two girths differ.
+// 1921, p. 52 to 59; New Metal Worker Pattern Book: elbow patterns cut from one sheet with no waste).
 #include <algorithm>
 
 #include "proofs.hpp"
@@ -99,50 +97,6 @@ void prove_blanks(Case& asked) {
   }
   lines.into(asked.findings);
   figures.into(asked.findings);
-}
-
-void prove_notched(Case& asked) {
-  const Request& request = asked.made.request;
-  const auto blank = std::find_if(asked.made.pieces.begin(), asked.made.pieces.end(),
-                                  [](const MadePiece& piece) { return piece.id == "notched"; });
-  if (request.kind != "reducer" || blank == asked.made.pieces.end()) return;
-  Worst lines("notched", 0.01, "mm", "girths, slant, trim and mouths of the notches");
-  const std::string name = name_ending(asked.files, "-notched.dxf");
-  if (name.empty()) throw Unreadable("the notched blank's pattern is missing");
-  const Drawn drawn = read_drawn(asked.files.at(name), name, asked.made.inch_drawings ? 25.4 : 1.0);
-  const double keeps = request.value("neutral_factor") * request.value("thickness");
-  const double large = std::max(request.value("diameter"), request.value("to_diameter"));
-  const double small = std::min(request.value("diameter"), request.value("to_diameter"));
-  const double width = k_pi * (large - 2.0 * keeps) - request.value("fit_allowance");
-  lines.off(blank->stretch_out - width, "girth");
-  const double deep = 0.5 * request.value("length");  // no other corner stands out so far
-  double notches = 0.0;
-  double mouths = 0.0;
-  double around = 0.0;
-  const double wanted_notches = request.stated("notches")
-                                    ? request.value("notches")
-                                    : std::max(4.0, std::round(2.0 * (large - small) / 25.4));
-  for (const Entity& entity : on_layer(drawn, asked, "CUT")) {
-    if (!entity.closed) continue;
-    for (const Point& point : entity.points) {
-      around = std::max(around, point[0]);
-    }
-    // at the small end the outline runs along the edge and over the mouths
-    const auto& points = entity.points;
-    for (std::size_t i = 0; i < points.size(); ++i) {
-      const Point& before = points[(i + points.size() - 1) % points.size()];
-      const Point& after = points[(i + 1) % points.size()];
-      const bool tip = (points[i][1] < before[1] - deep && points[i][1] < after[1] - deep) ||
-                       (points[i][1] > before[1] + deep && points[i][1] > after[1] + deep);
-      if (!tip) continue;
-      notches += 1.0;
-      mouths += std::abs(after[0] - before[0]);
-    }
-  }
-  lines.off(around - width, "width");
-  lines.expect(notches == wanted_notches, std::to_string(static_cast<int>(notches)) + " notches");
-  lines.off(mouths - k_pi * (large - small), "mouths");
-  lines.into(asked.findings);
 }
 
 }  // namespace linerwright::asked

@@ -224,7 +224,7 @@ std::map<std::string, double> totals_of(const MadeFitting& made, double metal_de
   const std::vector<Cut> cuts = cuts_of(made, as_written, ignored);
   std::map<std::string, double> each;
   const bool notched = std::any_of(made.pieces.begin(), made.pieces.end(),
-                                   [](const MadePiece& piece) { return piece.id == "notched"; });
+                                   [](const MadePiece& piece) { return belongs(piece.id, "notched"); });
   const bool divided =
       std::any_of(cuts.begin(), cuts.end(), [](const Cut& cut) { return cut.made->id != cut.part.wall->id; });
   Request mitred = made.request;

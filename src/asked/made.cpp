@@ -60,6 +60,17 @@ MadePiece piece_of(const Json& json) {
       piece.ordinates.push_back({radians(number(row, "angle")), number(row, "x"), number(row, "y"),
                                  number(row, "duct_low"), number(row, "duct_high"), number(row, "air_low"),
                                  number(row, "air_high")});
+  if (json.HasMember("notch_ordinates"))
+    for (const Json& row : list(json, "notch_ordinates").GetArray()) {
+      MadeNotch notch;
+      notch.angle = radians(number(row, "angle"));
+      pair(row, "point", notch.tip);
+      pair(row, "duct_left", notch.duct_left);
+      pair(row, "duct_right", notch.duct_right);
+      pair(row, "air_left", notch.air_left);
+      pair(row, "air_right", notch.air_right);
+      piece.notches.push_back(notch);
+    }
   if (json.HasMember("hole_ordinates"))
     for (const Json& row : list(json, "hole_ordinates").GetArray()) {
       MadeHole hole;

@@ -24,6 +24,13 @@ struct MadeHole {
   double air[2] = {0.0, 0.0};
 };
 
+struct MadeNotch {
+  double angle = 0.0;
+  double tip[2] = {0.0, 0.0};
+  double duct_left[2] = {0.0, 0.0}, duct_right[2] = {0.0, 0.0};
+  double air_left[2] = {0.0, 0.0}, air_right[2] = {0.0, 0.0};
+};
+
 struct MadePiece {
   std::string id;
   std::string role;
@@ -34,6 +41,7 @@ struct MadePiece {
   std::vector<std::string> holds;
   std::vector<MadeOrdinate> ordinates;
   std::vector<MadeHole> holes;
+  std::vector<MadeNotch> notches;
 };
 
 struct MadeStation {

@@ -73,6 +73,28 @@ std::vector<std::vector<std::string>> table_of(const std::string& text) {
   return rows;
 }
 
+// Three rows a notch: its point, its left and its right corner.
+void prove_notch_row(const MadePiece& piece, const std::vector<std::string>& row, double unit, std::size_t i,
+                     Worst& table) {
+  if (i >= 3 * piece.notches.size()) {
+    table.wrong(piece.id + " has more notches in the table");
+    return;
+  }
+  const MadeNotch& notch = piece.notches[i / 3];
+  const double* on_duct[] = {notch.tip, notch.duct_left, notch.duct_right};
+  const double* on_air[] = {notch.tip, notch.air_left, notch.air_right};
+  const std::string at = piece.id + " " + row[1];
+  table.expect(
+      row.size() == 12 && row[1] == "notch " + std::to_string(i / 3 + 1) && row[2] == std::to_string(i % 3),
+      at + " stands elsewhere in the table");
+  if (row.size() != 12) return;
+  for (std::size_t k = 0; k < 2; ++k) {
+    table.off(value_of(row[4 + k], What::number, false) * unit - on_duct[i % 3][k], at);
+    table.off(value_of(row[10 + k], What::number, false) * unit - on_air[i % 3][k], at);
+  }
+  table.off(k_turn * (value_of(row[3], What::number, false) / 360.0) - notch.angle, at + " angle");
+}
+
 // The table of ordinates for people against fitting.json's, in the fitting's own units.
 void prove_table(const Case& asked, Worst& table) {
   const std::string name = name_ending(asked.files, "-ordinates.csv");
@@ -84,6 +106,7 @@ void prove_table(const Case& asked, Worst& table) {
   const bool inches = asked.files.at(name).find("x_in") != std::string::npos;
   const double unit = inches ? 25.4 : 1.0;
   std::map<std::string, std::size_t> edges;
+  std::map<std::string, std::size_t> corners;
   for (const auto& row : table_of(asked.files.at(name))) {
     if (row.size() < 10 || row[0] == "piece" || row[0][0] == '#') {
       if (row.size() >= 10 && row[0] == "piece")
@@ -92,25 +115,32 @@ void prove_table(const Case& asked, Worst& table) {
             "the table's head names another unit");
       continue;
     }
+    const auto piece = std::find_if(asked.made.pieces.begin(), asked.made.pieces.end(),
+                                    [&](const MadePiece& one) { return one.id == row[0]; });
+    if (piece == asked.made.pieces.end()) continue;
+    if (row[1].compare(0, 6, "notch ") == 0) {
+      prove_notch_row(*piece, row, unit, corners[row[0]]++, table);
+      continue;
+    }
     if (row[1] != "edge") continue;
-    const auto cut = std::find_if(asked.cuts.begin(), asked.cuts.end(),
-                                  [&](const Cut& one) { return one.made->id == row[0]; });
-    if (cut == asked.cuts.end()) continue;  // a blank's
     const std::size_t i = edges[row[0]]++;
-    if (i >= cut->made->ordinates.size()) {
+    if (i >= piece->ordinates.size()) {
       table.wrong(row[0] + " has more stations in the table");
       continue;
     }
-    const MadeOrdinate& made = cut->made->ordinates[i];
+    const MadeOrdinate& made = piece->ordinates[i];
     const double wanted[6] = {made.x, made.y, made.duct_low, made.duct_high, made.air_low, made.air_high};
     for (std::size_t k = 0; k < 6; ++k)
       table.off(value_of(row[4 + k], What::number, false) * unit - wanted[k],
                 row[0] + " station " + std::to_string(i));
     table.off(k_turn * (value_of(row[3], What::number, false) / 360.0) - made.angle, row[0] + " angle");
   }
-  for (const Cut& cut : asked.cuts)
-    table.expect(edges[cut.made->id] == cut.made->ordinates.size(),
-                 "stations of " + cut.made->id + " are missing in the table");
+  for (const MadePiece& piece : asked.made.pieces) {
+    table.expect(edges[piece.id] == piece.ordinates.size(),
+                 "stations of " + piece.id + " are missing in the table");
+    table.expect(corners[piece.id] == 3 * piece.notches.size(),
+                 "notches of " + piece.id + " are missing in the table");
+  }
 }
 
 }  // namespace

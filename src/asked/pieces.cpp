@@ -56,14 +56,14 @@ std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vec
   std::vector<Cut> cuts;
   const auto in_notched = [&](const std::string& wall) {
     return std::any_of(made.pieces.begin(), made.pieces.end(), [&](const MadePiece& piece) {
-      if (piece.id != "notched") return false;
-      return piece.holds.empty()
-                 ? wall == "taper"
-                 : std::find(piece.holds.begin(), piece.holds.end(), wall) != piece.holds.end();
+      if (!belongs(piece.id, "notched")) return false;
+      return piece.holds.empty() ? wall == "taper"
+                                 : std::any_of(piece.holds.begin(), piece.holds.end(),
+                                               [&](const std::string& held) { return belongs(held, wall); });
     });
   };
   for (const MadePiece& piece : made.pieces) {
-    if (!piece.holds.empty() || piece.id == "notched") continue;
+    if (!piece.holds.empty() || belongs(piece.id, "notched")) continue;
     const Wall* wall = nullptr;
     Suffix suffix;
     for (const Wall& one : wanted.walls)

@@ -17,8 +17,10 @@ namespace {
 // Reading back rounds to the file's decimals; one unit of the last place in inches is 2.5e-5 mm, in mm 1e-4.
 constexpr double k_file_rounding = 2e-4;
 
-BoardLines expected_lines(const Region& region, const std::vector<std::vector<Vec2>>& open) {
+BoardLines expected_lines(const Region& region, const std::vector<Ring>& rest,
+                          const std::vector<std::vector<Vec2>>& open) {
   BoardLines lines{{region.outer, true}};
+  for (const Ring& ring : rest) lines.push_back({ring, true});
   for (const Ring& hole : region.holes) lines.push_back({hole, true});
   for (const auto& line : open) lines.push_back({line, false});
   return lines;
@@ -79,6 +81,7 @@ CheckResult audit(const Pattern& pattern, const DxfFile& file, const std::filesy
   promised.version = options.version;
   promised.open_cuts = pattern.is_blank;
   promised.single_layer = options.single_layer;
+  promised.faces_paired = pattern.faces_paired;
   promised.labels_inside = !options.single_layer && !options.cut_only;
   std::vector<Finding> findings = audit_dxf(file, promised);
   findings.erase(std::remove_if(findings.begin(), findings.end(),
@@ -123,13 +126,14 @@ struct ComparedLayer {
 std::vector<ComparedLayer> compared_layers(const Pattern& pattern, const DxfFile& file,
                                            const std::string& cut_layer, bool faces) {
   std::vector<ComparedLayer> layers{
-      {"cut", cut_layer, lines_on(file, cut_layer), expected_lines(pattern.cut, pattern.open_cuts)}};
+      {"cut", cut_layer, lines_on(file, cut_layer), expected_lines(pattern.cut, {}, pattern.open_cuts)}};
   if (!faces) return layers;
   const std::string duct = layer_name(Layer::duct_face);
   const std::string air = layer_name(Layer::air_face);
-  layers.push_back(
-      {"duct face", duct, lines_on(file, duct), expected_lines(pattern.duct, pattern.duct_lines)});
-  layers.push_back({"air face", air, lines_on(file, air), expected_lines(pattern.air, pattern.air_lines)});
+  layers.push_back({"duct face", duct, lines_on(file, duct),
+                    expected_lines(pattern.duct, pattern.duct_rest, pattern.duct_lines)});
+  layers.push_back({"air face", air, lines_on(file, air),
+                    expected_lines(pattern.air, pattern.air_rest, pattern.air_lines)});
   return layers;
 }
 

@@ -89,6 +89,25 @@ void piece_ordinates(Tally& tally, const std::string& where, const JsonValue& pi
       figure("air_low", o.air_low);
       figure("air_high", o.air_high);
     }
+  const auto point = [&](const std::string& at, const JsonValue& row, const char* key, Vec2 expected) {
+    const JsonValue* pair = row.find(key);
+    tally.require(pair != nullptr && pair->items.size() == 2, at + key + " is no point");
+    if (pair == nullptr || pair->items.size() != 2) return;
+    tally.number(at + key, &pair->items[0], expected.x, k_millionth);
+    tally.number(at + key, &pair->items[1], expected.y, k_millionth);
+  };
+  if (const auto* rows = list("notch_ordinates", pattern.notch_ordinates.size()))
+    for (std::size_t i = 0; i < rows->size(); ++i) {
+      const NotchOrdinate& o = pattern.notch_ordinates[i];
+      const JsonValue& row = (*rows)[i];
+      const std::string at = fmt::format("{}.notch_ordinates[{}].", where, i);
+      tally.number(at + "angle", row.find("angle"), o.theta * k_degree, k_millionth);
+      point(at, row, "point", o.tip);
+      point(at, row, "duct_left", o.duct[0]);
+      point(at, row, "duct_right", o.duct[1]);
+      point(at, row, "air_left", o.air[0]);
+      point(at, row, "air_right", o.air[1]);
+    }
   if (const auto* rows = list("hole_ordinates", pattern.hole_ordinates.size()))
     for (std::size_t i = 0; i < rows->size(); ++i) {
       const HoleOrdinate& o = pattern.hole_ordinates[i];
@@ -96,13 +115,8 @@ void piece_ordinates(Tally& tally, const std::string& where, const JsonValue& pi
       const std::string at = fmt::format("{}.hole_ordinates[{}].", where, i);
       tally.number(at + "hole", row.find("hole"), static_cast<double>(o.hole) + 1.0, 0.0);
       tally.number(at + "branch_angle", row.find("branch_angle"), o.s * k_degree, k_millionth);
-      for (const auto& [key, point] : {std::pair<const char*, Vec2>{"duct", o.duct}, {"air", o.air}}) {
-        const JsonValue* pair = row.find(key);
-        tally.require(pair != nullptr && pair->items.size() == 2, at + key + " is no point");
-        if (pair == nullptr || pair->items.size() != 2) continue;
-        tally.number(at + key, &pair->items[0], point.x, k_millionth);
-        tally.number(at + key, &pair->items[1], point.y, k_millionth);
-      }
+      point(at, row, "duct", o.duct);
+      point(at, row, "air", o.air);
     }
 }
 

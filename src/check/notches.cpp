@@ -1,6 +1,7 @@
 // A notched blank is folded, not rolled: what can be proven is that it closes.
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include <fmt/format.h>
 
@@ -11,24 +12,98 @@ namespace linerwright {
 
 namespace {
 
-// A V: its point lies on the bend line; its sides run to the small end.
-struct Vee {
-  Vec2 left, right;  // from the point
+// A side of a tab: where its line meets the bend line, and its corner at the small end.
+struct TabSide {
+  double foot;
+  Vec2 corner;  // y counted from the bend line toward the small end
+  double lean;  // how far the line runs aside, +x, up to the duct face's small end
+};
+struct TabSides {
+  std::vector<TabSide> left, right;
 };
 
-std::vector<Vee> notches_of(std::vector<Vec2> outline, double bend) {
-  if (signed_area(outline) < 0.0) std::reverse(outline.begin(), outline.end());
-  constexpr double k_on_line = 1e-3;
-  std::vector<Vee> notches;
-  const std::size_t n = outline.size();
-  for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 before = outline[(i + n - 1) % n] - outline[i];
-    const Vec2 after = outline[(i + 1) % n] - outline[i];
-    // counter-clockwise, it turns right only at the points of the notches
-    if (std::fabs(outline[i].y - bend) > k_on_line || !(cross(before, after) > 0.0)) continue;
-    notches.push_back(before.x < after.x ? Vee{before, after} : Vee{after, before});
+// Tabs may be one outline with notches in it, or, where nothing is left below the notches' points, several. x
+// on the board, whichever face is up.
+class TabReader {
+ public:
+  TabReader(const Fitting& fitting, const Pattern& pattern, const NotchedBlank& blank, double away)
+      : fitting_(fitting), pattern_(pattern), blank_(blank), away_(away) {
+    bend_ = pattern.placement.board({0.0, 0.0}).y;
   }
-  return notches;
+
+  TabSides read(const BoardLines& lines) const {
+    TabSides sides;
+    for (const BoardLine& line : lines) {
+      constexpr double k_straight = 1e-3;  // mm: a side may have a vertex more
+      std::vector<Vec2> outline = thinned(line.points, true, {k_straight, 0.1});
+      for (Vec2& p : outline) p.y = away_ * (p.y - bend_);
+      if (signed_area(outline) < 0.0) std::reverse(outline.begin(), outline.end());
+      for (std::size_t i = 0; i < outline.size(); ++i)
+        take(outline[i], outline[(i + 1) % outline.size()], sides);
+    }
+    for (auto* each : {&sides.left, &sides.right})
+      std::sort(each->begin(), each->end(),
+                [](const TabSide& a, const TabSide& b) { return a.foot < b.foot; });
+    return sides;
+  }
+
+ private:
+  // Half the height of the tab there, and more, in one line: a side. Counter-clockwise, the right one goes
+  // up.
+  void take(Vec2 from, Vec2 to, TabSides& sides) const {
+    const bool up = to.y > from.y;
+    const Vec2 low = up ? from : to;
+    const Vec2 high = up ? to : from;
+    const double t = fitting_.liner.thickness;
+    const Piece& taper = fitting_.pieces[static_cast<std::size_t>(blank_.taper)];
+    const double theta = theta_at(high.x, taper);
+    const auto reach = [&](bool large, double w) { return blank_reach(fitting_, blank_, large, theta, w); };
+    double tall = std::min(reach(false, 0.0), reach(false, t));
+    if (blank_.collar < 0) tall -= std::max({0.0, -reach(true, 0.0), -reach(true, t)});
+    if (high.y - std::max(0.0, low.y) < 0.5 * tall) return;
+    const double foot =
+        low.y <= 0.0 && low.x == high.x ? low.x : low.x - low.y * (high.x - low.x) / (high.y - low.y);
+    const double duct = blank_reach(fitting_, blank_, false, theta_at(foot, taper), 0.0);
+    (up ? sides.right : sides.left).push_back({foot, high, (high.x - foot) / high.y * duct});
+  }
+
+  double theta_at(double board_x, const Piece& taper) const {
+    const double x = std::clamp(pattern_.placement.flat({board_x, 0.0}).x, 0.0, pattern_.stretch_out);
+    return taper.seam + taper.span * x / pattern_.stretch_out;
+  }
+
+  const Fitting& fitting_;
+  const Pattern& pattern_;
+  const NotchedBlank& blank_;
+  double away_;
+  double bend_;
+};
+
+// Least and most that the small end lies above the bend line at these depths.
+std::pair<double, double> heights_of(const Fitting& fitting, const NotchedBlank& blank,
+                                     const std::vector<double>& depths) {
+  double least = 1e300;
+  double most = 0.0;
+  constexpr int k_steps = 360;
+  for (const double w : depths)
+    for (int i = 0; i < k_steps; ++i) {
+      const double reach = blank_reach(fitting, blank, false, k_two_pi * i / k_steps, w);
+      least = std::min(least, reach);
+      most = std::max(most, reach);
+    }
+  return {least, most};
+}
+
+// What the mouths have to close: the small end is shorter than the bend line by this.
+double closing_of(const Fitting& fitting, const NotchedBlank& blank) {
+  const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper.wall)].sheet;
+  const double whole = k_two_pi * (bend_radius(fitting, blank) - small_radius(fitting, blank));
+  if (taper.full_turn() || sheet.offset() == 0.0) return whole * taper.span / k_two_pi;
+  const NotchedLayout layout = layout_of(fitting, blank);
+  double sum = layout.first_shift - layout.last_shift;
+  for (const Notch& notch : layout.notches) sum += notch.mouth;
+  return sum;
 }
 
 }  // namespace
@@ -37,49 +112,42 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
                           const BoardLines& lines, const std::string& layer,
                           const std::vector<double>& depths) {
   const std::string name = "notches " + layer;
-  if (lines.size() != 1 || !lines.front().closed) return undone(name, "no single contour on " + layer);
-  const std::vector<Vec2>& outline = lines.front().points;
+  if (lines.empty() || std::any_of(lines.begin(), lines.end(), [](const BoardLine& l) { return !l.closed; }))
+    return undone(name, "no closed contour on " + layer);
   const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper.wall)].sheet;
-  const std::vector<Vee> notches = notches_of(outline, pattern.placement.board({0.0, 0.0}).y);
-  if (static_cast<int>(notches.size()) != blank.notches)
-    return undone(name, fmt::format("{} notches instead of {}", notches.size(), blank.notches));
+  const TabSides sides = TabReader(fitting, pattern, blank, sheet.r2() > sheet.r1() ? -1.0 : 1.0).read(lines);
+  const std::size_t expected = layout_of(fitting, blank).notches.size();
+  if (sides.left.size() != expected + 1 || sides.right.size() != expected + 1)
+    return undone(name, fmt::format("{} tabs begin and {} end on {}, not {}", sides.left.size(),
+                                    sides.right.size(), layer, expected + 1));
 
-  // the mouths take up what the small end is shorter
-  double mouths = 0.0;
-  for (const Vee& notch : notches) mouths += notch.right.x - notch.left.x;
-  const double closing = k_two_pi * std::fabs(sheet.r1() - sheet.r2());
-  double off = std::fabs(mouths - closing);
+  // the sides of a notch begin in one point, are equally long and as high as the taper's slant at these
+  // depths (or between two of them); the mouths, with those halves that a panel ends in, take up what the
+  // small end is shorter
+  const auto [lowest, highest] = heights_of(fitting, blank, depths);
+  double off = 0.0;
+  double mouths = sides.left.front().lean - sides.right.back().lean;
+  for (std::size_t k = 0; k < expected; ++k) {
+    const TabSide& a = sides.right[k];
+    const TabSide& b = sides.left[k + 1];
+    mouths += b.lean - a.lean;
+    off = std::max({off, std::fabs(a.foot - b.foot),
+                    std::fabs(norm(a.corner - Vec2{a.foot, 0.0}) - norm(b.corner - Vec2{b.foot, 0.0}))});
+  }
+  for (const auto* each : {&sides.left, &sides.right})
+    for (const TabSide& side : *each) off = std::max({off, lowest - side.corner.y, side.corner.y - highest});
+  const double closing = closing_of(fitting, blank);
+  off = std::max(off, std::fabs(mouths - closing));
 
-  // the blank is as long as the large end's stretch-out less the fit allowance
-  const Box box = bounding_box(outline).value();
-  const double large = std::max(sheet.r1(), sheet.r2()) - liner_of(fitting, taper).reference_depth();
+  // the bend line is as long as the stretch-out there less the fit allowance
+  const double girth = k_two_pi * (bend_radius(fitting, blank) - fitting.liner.reference_depth()) -
+                       fitting.liner.fit_allowance;
   off = std::max(
-      off, std::fabs(box.high.x - box.low.x - (k_two_pi * large - liner_of(fitting, taper).fit_allowance)));
-
-  // sides that meet are equal, and as high as the taper's slant at one of these depths (between two of them)
-  std::vector<double> heights;
-  for (const double w : depths) {
-    double least = 1e300;
-    double most = 0.0;
-    constexpr int k_steps = 360;
-    for (int i = 0; i < k_steps; ++i) {
-      const double reach = blank_reach(fitting, blank, false, taper.seam + k_two_pi * i / k_steps, w);
-      least = std::min(least, reach);
-      most = std::max(most, reach);
-    }
-    heights.push_back(least);
-    heights.push_back(most);
-  }
-  const auto [lowest, highest] = std::minmax_element(heights.begin(), heights.end());
-  for (const Vee& notch : notches) {
-    off = std::max(off, std::fabs(norm(notch.left) - norm(notch.right)));
-    for (const Vec2 side : {notch.left, notch.right})
-      off = std::max({off, *lowest - std::fabs(side.y), std::fabs(side.y) - *highest});
-  }
-  return within(
-      name, off, 0.05, "mm",
-      fmt::format("{} mouths close {} mm of {} mm", notches.size(), trimmed(mouths, 3), trimmed(closing, 3)));
+      off, std::fabs(sides.right.back().foot - sides.left.front().foot - girth * taper.span / k_two_pi));
+  return within(name, off, 0.05, "mm",
+                fmt::format("{} {} close {} mm of {} mm", expected, expected == 1 ? "mouth" : "mouths",
+                            trimmed(mouths, 3), trimmed(closing, 3)));
 }
 
 }  // namespace linerwright

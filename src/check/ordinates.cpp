@@ -39,6 +39,16 @@ std::vector<ExpectedRow> expected_rows(const std::vector<Pattern>& patterns) {
                        {"duct_high", o.duct_high},
                        {"air_low", o.air_low},
                        {"air_high", o.air_high}}});
+    for (std::size_t k = 0; k < pattern.notch_ordinates.size(); ++k) {
+      const NotchOrdinate& o = pattern.notch_ordinates[k];
+      int corner = 0;
+      for (const auto& [duct, air] : corners_of(o))
+        rows.push_back({pattern.id,
+                        fmt::format("notch {}", k + 1),
+                        corner++,
+                        o.theta * k_degree,
+                        {{"x", duct.x}, {"y", duct.y}, {"air_x", air.x}, {"air_y", air.y}}});
+    }
     std::vector<int> counts;
     for (const HoleOrdinate& o : pattern.hole_ordinates) {
       counts.resize(std::max(counts.size(), o.hole + 1), 0);

@@ -200,7 +200,7 @@ std::vector<Finding> audit_dxf(const DxfFile& file, const AuditExpectations& exp
   if (rest.lines.size() == file.lines.size() && rest.texts.size() == file.texts.size())
     audit_extents(rest, findings);
   audit_lengths(rest, findings);
-  audit_faces(rest, findings);
+  if (expectations.faces_paired) audit_faces(rest, findings);
   audit_cuts(rest, expectations, findings);
   return findings.sorted();
 }

@@ -16,45 +16,110 @@ const Sheet& sheet_of(const Fitting& fitting, const NotchedBlank& blank) {
   return fitting.walls[static_cast<std::size_t>(taper_of(fitting, blank).wall)].sheet;
 }
 
+double radius_at(const Sheet& sheet, double share) {
+  const double large = std::max(sheet.r1(), sheet.r2());
+  return large - share * std::fabs(sheet.r1() - sheet.r2());
+}
+
 // On an eccentric taper the developed rulings turn toward each other faster where they stand squarer to the
 // ends: each mouth gets its share of the whole closing by the turn of the development over its pitch. 1 on
 // average.
-double closing_share(const Sheet& sheet, double seam, int notches, int i) {
-  if (sheet.offset() == 0.0) return 1.0;
-  const auto closing = [&](double from, double to) {
-    return integrate(
+std::vector<double> closing_shares(const Sheet& sheet, double seam, int notches) {
+  std::vector<double> shares(static_cast<std::size_t>(notches), 1.0);
+  if (sheet.offset() == 0.0) return shares;
+  const double pitch = k_two_pi / notches;
+  double whole = 0.0;
+  for (std::size_t i = 0; i < shares.size(); ++i) {
+    const double from = seam + static_cast<double>(i) * pitch;
+    shares[i] = integrate(
         [&](double theta) {
           const Sheet::Ruling r = sheet.ruling(theta);
           return std::fabs(dot(r.direction_slope, r.around)) * r.length;
         },
-        from, to, 4);
-  };
-  const double pitch = k_two_pi / notches;
-  double whole = 0.0;
-  for (int k = 0; k < notches; ++k) whole += closing(seam + k * pitch, seam + (k + 1) * pitch);
-  return closing(seam + i * pitch, seam + (i + 1) * pitch) / (whole / notches);
+        from, from + pitch, 4);
+    whole += shares[i];
+  }
+  for (double& share : shares) share *= notches / whole;
+  return shares;
 }
+
+constexpr double k_same_place = 1e-6;  // mm along the bend line
 
 }  // namespace
 
+const NotchedBlank* notched_with(const Fitting& fitting, int piece) {
+  const auto found =
+      std::find_if(fitting.notched.begin(), fitting.notched.end(),
+                   [&](const NotchedBlank& blank) { return blank.taper == piece || blank.collar == piece; });
+  return found == fitting.notched.end() ? nullptr : &*found;
+}
+
+double bend_radius(const Fitting& fitting, const NotchedBlank& blank) {
+  return radius_at(sheet_of(fitting, blank), blank.large);
+}
+
+double small_radius(const Fitting& fitting, const NotchedBlank& blank) {
+  return radius_at(sheet_of(fitting, blank), blank.small);
+}
+
 double bend_line(const Fitting& fitting, const NotchedBlank& blank) {
-  const Sheet& sheet = sheet_of(fitting, blank);
-  return k_two_pi * (std::max(sheet.r1(), sheet.r2()) - fitting.liner.reference_depth()) -
+  return k_two_pi * (bend_radius(fitting, blank) - fitting.liner.reference_depth()) -
          fitting.liner.fit_allowance;
 }
 
 std::vector<Notch> notches_of(const Fitting& fitting, const NotchedBlank& blank) {
-  const Sheet& sheet = sheet_of(fitting, blank);
   const double pitch = bend_line(fitting, blank) / blank.notches;
-  const double mean_mouth = k_two_pi * std::fabs(sheet.r1() - sheet.r2()) / blank.notches;
+  const double mean_mouth =
+      k_two_pi * (bend_radius(fitting, blank) - small_radius(fitting, blank)) / blank.notches;
   std::vector<Notch> notches;
-  for (int i = 0; i < blank.notches; ++i) {
-    double centre = (i + 0.5) * pitch;
+  for (const double share : closing_shares(sheet_of(fitting, blank), blank.seam, blank.notches)) {
+    double centre = (static_cast<double>(notches.size()) + 0.5) * pitch;
     if (blank.kerf_pitch > 0.0) centre = blank.kerf_pitch * std::round(centre / blank.kerf_pitch);
-    notches.push_back(
-        {centre, mean_mouth * closing_share(sheet, taper_of(fitting, blank).seam, blank.notches, i)});
+    notches.push_back({centre, mean_mouth * share});
   }
   return notches;
+}
+
+NotchedLayout layout_of(const Fitting& fitting, const NotchedBlank& blank) {
+  const Piece& taper = taper_of(fitting, blank);
+  const double whole = bend_line(fitting, blank);
+  const std::vector<Notch> all = notches_of(fitting, blank);
+  if (taper.full_turn()) return {whole, 0.0, all, 0.0, 0.0};
+  double turn = std::fmod(taper.seam - blank.seam, k_two_pi);
+  if (turn < -1e-9) turn += k_two_pi;
+  NotchedLayout layout{whole * taper.span / k_two_pi, whole * std::max(0.0, turn) / k_two_pi, {}, 0.0, 0.0};
+  const NotchedLayout undivided{whole, 0.0, all, 0.0, 0.0};
+  const auto shift_at = [&](double x, bool after) { return small_place(undivided, x, after) - x; };
+  const double last = layout.at + layout.width;
+  layout.first_shift = shift_at(layout.at, true);
+  layout.last_shift = shift_at(last, false);
+  for (const Notch& notch : all)
+    if (notch.centre > layout.at + k_same_place && notch.centre < last - k_same_place)
+      layout.notches.push_back({notch.centre - layout.at, notch.mouth});
+  return layout;
+}
+
+double bend_place(const NotchedLayout& layout, const Fitting& fitting, const NotchedBlank& blank,
+                  double theta) {
+  const Piece& taper = taper_of(fitting, blank);
+  const double turn = std::fmod(theta - taper.seam, k_two_pi);
+  const double ahead = turn < -1e-9 ? turn + k_two_pi : turn;
+  return std::min(layout.width, layout.width * std::max(0.0, ahead) / taper.span);
+}
+
+double small_place(const NotchedLayout& layout, double x, bool after) {
+  double from = 0.0;
+  double left = layout.first_shift;
+  for (const Notch& notch : layout.notches) {
+    const bool before = after ? x < notch.centre - k_same_place : x <= notch.centre + k_same_place;
+    if (before) {
+      const double right = notch.centre - 0.5 * notch.mouth;
+      return left + (x - from) / (notch.centre - from) * (right - left);
+    }
+    from = notch.centre;
+    left = notch.centre + 0.5 * notch.mouth;
+  }
+  return left + (x - from) / (layout.width - from) * (layout.width + layout.last_shift - left);
 }
 
 double blank_reach(const Fitting& fitting, const NotchedBlank& blank, bool large, double theta, double w) {
@@ -67,7 +132,8 @@ double blank_reach(const Fitting& fitting, const NotchedBlank& blank, bool large
   }
   const bool high = large == large_is_high;
   const double v = end_height(fitting, taper.wall, high, theta, w);
-  const double from_bend = large_is_high ? sheet.ruling(theta).length - v : v;
+  const double length = sheet.ruling(theta).length;
+  const double from_bend = large_is_high ? (1.0 - blank.large) * length - v : v - blank.large * length;
   return large ? -from_bend : from_bend;
 }
 

@@ -253,6 +253,7 @@ Fitting make_reducer(const FittingRequest& request) {
                                                   : default_notches(2.0 * (taper.r1 - taper.r2));
     blank.trim = request.values.quantity("trim");
     blank.kerf_pitch = request.values.maybe("kerf_pitch").value_or(0.0);
+    blank.seam = seam;
     if (taper.r1 == taper.r2) {
       reasons.add("pattern", "sector", "ends of the same diameter leave nothing for notches to close");
       reasons.throw_if_any();

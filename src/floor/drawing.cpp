@@ -80,6 +80,8 @@ AuditExpectations board_expectations(const FloorPlan& plan, std::size_t board, c
   if (plan.gap < k_nest_rounding) expected.intrusion = k_nest_rounding;
   expected.labels_inside = !options.cut_only && !options.single_layer;
   expected.single_layer = options.single_layer;
+  expected.faces_paired = std::all_of(plan.parts.begin(), plan.parts.end(),
+                                      [](const FloorPart& part) { return part.pattern.faces_paired; });
   return expected;
 }
 

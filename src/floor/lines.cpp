@@ -35,6 +35,8 @@ LaidPiece laid(const FloorPart& part, const NestedPiece& place, bool codes) {
   lay(pattern.open_cuts, place);
   lay(pattern.duct, place);
   lay(pattern.air, place);
+  lay(pattern.duct_rest, place);
+  lay(pattern.air_rest, place);
   lay(pattern.duct_lines, place);
   lay(pattern.air_lines, place);
   lay(pattern.marks, place);

@@ -21,8 +21,11 @@ FloorPart part_of(const Fitting& fitting, const Pattern& given) {
   pattern.tilts.clear();
   pattern.ordinates.clear();
   pattern.hole_ordinates.clear();
+  pattern.notch_ordinates.clear();
   if (!part.both_faces) {
     pattern.duct = pattern.air = {};
+    pattern.duct_rest.clear();
+    pattern.air_rest.clear();
     pattern.duct_lines.clear();
     pattern.air_lines.clear();
   }

@@ -267,13 +267,15 @@ class Planner {
   }
 
   static void add_faces(FloorBoard& board, const Pattern& pattern) {
-    const auto add = [&](Layer layer, const Region& face, const std::vector<std::vector<Vec2>>& lines) {
+    const auto add = [&](Layer layer, const Region& face, const std::vector<Ring>& rest,
+                         const std::vector<std::vector<Vec2>>& lines) {
       board.faces.push_back({layer, true, face.outer});
+      for (const Ring& ring : rest) board.faces.push_back({layer, true, ring});
       for (const Ring& hole : face.holes) board.faces.push_back({layer, true, hole});
       for (const auto& line : lines) board.faces.push_back({layer, false, line});
     };
-    add(Layer::duct_face, pattern.duct, pattern.duct_lines);
-    add(Layer::air_face, pattern.air, pattern.air_lines);
+    add(Layer::duct_face, pattern.duct, pattern.duct_rest, pattern.duct_lines);
+    add(Layer::air_face, pattern.air, pattern.air_rest, pattern.air_lines);
   }
 
   FloorBoard board_of(const NestedBoard& nested, const std::vector<std::size_t>& parts,

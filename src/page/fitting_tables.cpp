@@ -89,6 +89,18 @@ std::string ordinate_tables(const FittingPage& page) {
                               cell(o.duct_low), cell(o.duct_high), cell(o.air_low), cell(o.air_high)});
       out += html_of(table);
     }
+    if (!pattern.notch_ordinates.empty()) {
+      HtmlTable table{"Piece " + html_text(pattern.id) + ": notches, " + unit,
+                      {"notch", "angle", "point x", "point y", "left corner x", "duct face y", "air face y",
+                       "right corner x", "duct face y", "air face y"},
+                      1,
+                      {}};
+      for (const NotchOrdinate& o : pattern.notch_ordinates)
+        table.rows.push_back({std::to_string(table.rows.size() + 1), degrees_text(o.theta, 2), cell(o.tip.x),
+                              cell(o.tip.y), cell(o.duct[0].x), cell(o.duct[0].y), cell(o.air[0].y),
+                              cell(o.duct[1].x), cell(o.duct[1].y), cell(o.air[1].y)});
+      out += html_of(table);
+    }
     if (!pattern.hole_ordinates.empty()) {
       HtmlTable table{
           "Piece " + html_text(pattern.id) + ": holes, " + unit,

@@ -15,13 +15,15 @@ Drawing drawing_of(const Pattern& pattern, Units units) {
   for (const Ring& hole : pattern.cut.holes) add(Layer::cut, true, hole);
   for (const auto& line : pattern.open_cuts) add(Layer::cut, false, line);
   add(Layer::cut, true, pattern.cut.outer);
-  const auto add_face = [&](Layer layer, const Region& face, const std::vector<std::vector<Vec2>>& lines) {
+  const auto add_face = [&](Layer layer, const Region& face, const std::vector<Ring>& rest,
+                            const std::vector<std::vector<Vec2>>& lines) {
     add(layer, true, face.outer);
+    for (const Ring& ring : rest) add(layer, true, ring);
     for (const Ring& hole : face.holes) add(layer, true, hole);
     for (const auto& line : lines) add(layer, false, line);
   };
-  add_face(Layer::duct_face, pattern.duct, pattern.duct_lines);
-  add_face(Layer::air_face, pattern.air, pattern.air_lines);
+  add_face(Layer::duct_face, pattern.duct, pattern.duct_rest, pattern.duct_lines);
+  add_face(Layer::air_face, pattern.air, pattern.air_rest, pattern.air_lines);
   drawing.texts = pattern.labels;
 
   // a line of stated length, below the pattern, so that a wrong scale shows

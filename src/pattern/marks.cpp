@@ -43,35 +43,97 @@ double trimmed_height(const Fitting& fitting, const Piece& piece, bool high, dou
   return duct + square_cut(policy, liner.face_up, outward).place * (air - duct);
 }
 
-// Where fasteners go, on the flat development: `pin_edge` from the edges, no more than `pin_around` and
-// `pin_along` apart. The defaults, 3 in, 12 in and 18 in, are the distances drawn for flexible liner in
-// rectangular duct (SMACNA HVAC Duct Construction Standards, 3rd ed., fig. 7-11, letters partly from memory);
-// no published rule for round duct was found, so local practice decides.
-std::vector<Vec2> fastener_places(const Fitting& fitting, const Outliner& outliner, const Piece& piece,
-                                  const std::vector<Ring>& holes) {
+// Columns of fasteners stay this far from a notch's sides, or a quarter of a tab.
+constexpr double k_clear_of_notch = 25.0;
+
+// Moved away from the notches beside it; x and the result along the bend line.
+double clear_of_notches(const NotchedLayout& layout, double x) {
+  double from = 0.0;
+  double top = 0.0;
+  for (std::size_t k = 0; k <= layout.notches.size(); ++k) {
+    const bool last = k == layout.notches.size();
+    const double to = last ? layout.width : layout.notches[k].centre;
+    const double top_to = last ? layout.width : to - 0.5 * layout.notches[k].mouth;
+    if (x <= to || last) {
+      const double clear = (to - from) * std::min(0.25, k_clear_of_notch / (top_to - top));
+      if (k > 0) x = std::max(x, from + clear);
+      return last ? x : std::min(x, to - clear);
+    }
+    from = to;
+    top = to + 0.5 * layout.notches[k].mouth;
+  }
+  return x;
+}
+
+// Shares of the way around at which columns of fasteners stand.
+std::vector<double> fastener_columns(const Fitting& fitting, const Piece& piece) {
+  const LinerSpec& liner = liner_of(fitting, piece);
+  const int index = static_cast<int>(&piece - fitting.pieces.data());
+  const NotchedBlank* blank = notched_with(fitting, index);
+  const bool notched = blank != nullptr && blank->taper == index;
+  const NotchedLayout layout = notched ? layout_of(fitting, *blank) : NotchedLayout{};
+  const double girth = notched
+                           ? layout.width
+                           : (stretch_out(fitting, piece.wall) - liner.fit_allowance) * piece.span / k_two_pi;
+  const double from_seam = std::min(liner.pin_edge, 0.25 * girth);
+  const int least =
+      std::max(2, static_cast<int>(std::ceil((girth - 2.0 * from_seam) / liner.pin_around)) + 1);
+  const auto placed = [&](int columns) {
+    std::vector<double> shares;
+    for (int c = 0; c < columns; ++c) {
+      const double at = from_seam + (girth - 2.0 * from_seam) * c / (columns - 1);
+      shares.push_back((notched ? clear_of_notches(layout, at) : at) / girth);
+    }
+    return shares;
+  };
+  if (!notched) return placed(least);
+  // what moved must not leave more than is allowed between neighbours
+  for (int columns = least; columns <= 3 * least + 2; ++columns) {
+    const std::vector<double> shares = placed(columns);
+    double widest = 0.0;
+    for (std::size_t c = 1; c < shares.size(); ++c)
+      widest = std::max(widest, girth * (shares[c] - shares[c - 1]));
+    if (widest <= liner.pin_around + 1e-6) return shares;
+  }
+  return placed(least);
+}
+
+}  // namespace
+
+// `pin_edge` from the edges, no more than `pin_around` and `pin_along` apart. The defaults, 3 in, 12 in and
+// 18 in, are the distances drawn for flexible liner in rectangular duct (SMACNA HVAC Duct Construction
+// Standards, 3rd ed., fig. 7-11, letters partly from memory); no published rule for round duct was found, so
+// local practice decides.
+std::vector<FastenerPlace> fastener_places(const Fitting& fitting, const Piece& piece) {
   const LinerSpec& liner = liner_of(fitting, piece);
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
-  std::vector<Vec2> places;
+  std::vector<FastenerPlace> places;
   if (2.0 * std::max(sheet.r1(), sheet.r2()) <= liner.pins_above) return places;
-  const double girth = (stretch_out(fitting, piece.wall) - liner.fit_allowance) * piece.span / k_two_pi;
-  const double from_seam = std::min(liner.pin_edge, 0.25 * girth);
-  const int columns =
-      std::max(2, static_cast<int>(std::ceil((girth - 2.0 * from_seam) / liner.pin_around)) + 1);
-  for (int c = 0; c < columns; ++c) {
-    const double share = (from_seam + (girth - 2.0 * from_seam) * c / (columns - 1)) / girth;
-    const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * share);
-    const double inner = ends.length - 2.0 * liner.pin_edge;
+  for (const double share : fastener_columns(fitting, piece)) {
+    const double theta = piece.seam + piece.span * share;
+    const auto end = [&](bool high, double w) { return end_height(fitting, piece.wall, high, theta, w); };
+    const double low = std::max(end(false, liner.outer_depth), end(false, liner.inner_depth()));
+    const double inner = std::min(end(true, liner.outer_depth), end(true, liner.inner_depth())) - low - 2.0 * liner.pin_edge;
     if (inner < 0.0) continue;
     const int rows = std::max(2, static_cast<int>(std::ceil(inner / liner.pin_along)) + 1);
-    for (int r = 0; r < rows; ++r) {
-      const double along = (liner.pin_edge + inner * r / (rows - 1)) / ends.length;
-      const Vec2 at = ends.low + along * (ends.high - ends.low);
-      if (std::none_of(holes.begin(), holes.end(),
-                       [&](const Ring& hole) { return point_in_polygon(at, hole); }))
-        places.push_back(at);
-    }
+    for (int r = 0; r < rows; ++r) places.push_back({share, low + liner.pin_edge + inner * r / (rows - 1)});
   }
   return places;
+}
+
+namespace {
+
+// On the flat development, clear of holes.
+std::vector<Vec2> flat_fasteners(const Fitting& fitting, const Outliner& outliner, const Piece& piece,
+                                 const std::vector<Ring>& holes) {
+  std::vector<Vec2> flat;
+  for (const FastenerPlace& place : fastener_places(fitting, piece)) {
+    const Vec2 at = outliner.development().point(piece.seam + piece.span * place.share, place.v);
+    if (std::none_of(holes.begin(), holes.end(),
+                     [&](const Ring& hole) { return point_in_polygon(at, hole); }))
+      flat.push_back(at);
+  }
+  return flat;
 }
 
 }  // namespace
@@ -139,7 +201,7 @@ int fastener_count(const Fitting& fitting, const Piece& piece) {
     holes.emplace_back();
     for (const ContourPoint& p : outliner.hole(h).points) holes.back().push_back(p.true_edge.duct);
   }
-  return static_cast<int>(fastener_places(fitting, outliner, piece, holes).size());
+  return static_cast<int>(flat_fasteners(fitting, outliner, piece, holes).size());
 }
 
 void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
@@ -182,7 +244,7 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
     add_line(pattern, std::move(trim), {});
   }
   constexpr double k_arm = 5.0;  // of the small cross where a fastener goes
-  for (const Vec2 at : fastener_places(fitting, outliner, piece, pattern.duct.holes)) {
+  for (const Vec2 at : flat_fasteners(fitting, outliner, piece, pattern.duct.holes)) {
     add_line(pattern, {at + Vec2{-k_arm, 0.0}, at + Vec2{k_arm, 0.0}}, {});
     add_line(pattern, {at + Vec2{0.0, -k_arm}, at + Vec2{0.0, k_arm}}, {});
   }

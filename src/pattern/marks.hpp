@@ -17,6 +17,13 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
 void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>& pieces,
                 const std::vector<Region>& parts);
 
+// Where fasteners go on a piece: share of the way around from its seam, and height on that ruling. Holes are
+// not taken out.
+struct FastenerPlace {
+  double share, v;
+};
+std::vector<FastenerPlace> fastener_places(const Fitting& fitting, const Piece& piece);
+
 // The stretches of a straight line that lie in the region.
 std::vector<std::vector<Vec2>> inside_parts(Vec2 a, Vec2 b, const Region& region);
 

@@ -173,6 +173,8 @@ void lay_down(Pattern& pattern, Face face_up, double lean) {
   std::vector<Vec2> all = pattern.cut.outer;
   for (const Region* face : {&pattern.duct, &pattern.air})
     all.insert(all.end(), face->outer.begin(), face->outer.end());
+  for (const auto* rest : {&pattern.duct_rest, &pattern.air_rest})
+    for (const Ring& ring : *rest) all.insert(all.end(), ring.begin(), ring.end());
   for (Vec2& p : all) p = placement.board(p);
   const Box box = bounding_box(all).value();
   placement.shift = Vec2{} - box.low;
@@ -182,6 +184,8 @@ void lay_down(Pattern& pattern, Face face_up, double lean) {
   place_region(pattern.cut, placement);
   place_region(pattern.duct, placement);
   place_region(pattern.air, placement);
+  for (auto* rest : {&pattern.duct_rest, &pattern.air_rest})
+    for (Ring& ring : *rest) place_ring(ring, placement);
   for (auto* lines : {&pattern.open_cuts, &pattern.duct_lines, &pattern.air_lines})
     for (std::vector<Vec2>& line : *lines) place_line(line, placement);
   for (std::vector<Vec2>& line : pattern.marks)
@@ -196,8 +200,12 @@ void lay_down(Pattern& pattern, Face face_up, double lean) {
     ordinate.duct = placement.board(ordinate.duct);
     ordinate.air = placement.board(ordinate.air);
   }
+  for (NotchOrdinate& ordinate : pattern.notch_ordinates)
+    for (Vec2* p : {&ordinate.tip, &ordinate.duct[0], &ordinate.duct[1], &ordinate.air[0], &ordinate.air[1]})
+      *p = placement.board(*p);
   pattern.board_area = area(pattern.cut);
   pattern.duct_area = area(pattern.duct);
+  for (const Ring& ring : pattern.duct_rest) pattern.duct_area += std::fabs(signed_area(ring));
 }
 
 }  // namespace linerwright

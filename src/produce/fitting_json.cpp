@@ -67,6 +67,23 @@ void write_parameters(JsonWriter& json, const Fitting& fitting) {
   json.end_object();
 }
 
+void write_notches(JsonWriter& json, const Pattern& pattern) {
+  json.key("notch_ordinates").begin_array();
+  for (const NotchOrdinate& o : pattern.notch_ordinates) {
+    json.begin_object().key("angle").number(degrees(o.theta));
+    const auto point = [&](const char* key, Vec2 at) {
+      json.key(key).begin_array().number(at.x).number(at.y).end_array();
+    };
+    point("point", o.tip);
+    point("duct_left", o.duct[0]);
+    point("duct_right", o.duct[1]);
+    point("air_left", o.air[0]);
+    point("air_right", o.air[1]);
+    json.end_object();
+  }
+  json.end_array();
+}
+
 void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pattern>& patterns,
                   const std::vector<std::string>& files) {
   json.key("pieces").begin_array();
@@ -128,6 +145,7 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
             .end_object();
       json.end_array();
     }
+    if (!pattern.notch_ordinates.empty()) write_notches(json, pattern);
     if (!pattern.hole_ordinates.empty()) {
       json.key("hole_ordinates").begin_array();
       for (const HoleOrdinate& o : pattern.hole_ordinates)

@@ -30,6 +30,13 @@ std::string ordinates_csv(const Fitting& fitting, const std::vector<Pattern>& pa
                           fixed(degrees(o.theta), 3), length(fitting, o.at.x), length(fitting, o.at.y),
                           length(fitting, o.duct_low), length(fitting, o.duct_high),
                           length(fitting, o.air_low), length(fitting, o.air_high));
+    for (std::size_t k = 0; k < pattern.notch_ordinates.size(); ++k) {
+      station = 0;
+      for (const auto& [duct, air] : corners_of(pattern.notch_ordinates[k]))
+        text += fmt::format("{},notch {},{},{},{},{},,,,,{},{}\n", pattern.id, k + 1, station++,
+                            fixed(degrees(pattern.notch_ordinates[k].theta), 3), length(fitting, duct.x),
+                            length(fitting, duct.y), length(fitting, air.x), length(fitting, air.y));
+    }
     station = 0;
     std::size_t hole = 0;
     for (const HoleOrdinate& o : pattern.hole_ordinates) {

@@ -37,6 +37,7 @@ inline std::string audited(const Pattern& pattern, Units units, DxfVersion versi
   promised.version = version;
   promised.open_cuts = pattern.is_blank;
   promised.labels_inside = true;
+  promised.faces_paired = pattern.faces_paired;
   std::string text;
   for (const Finding& finding : audit_dxf(read_dxf(stream, pattern.id), promised))
     text += one_line(finding, pattern.id) + "\n";

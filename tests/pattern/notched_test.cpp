@@ -15,11 +15,8 @@ using testing::Flags;
 using testing::pattern_of;
 
 Flags notched(const Flags& more = {}) {
-  Flags flags{{"diameter", "600mm"},
-              {"to_diameter", "500mm"},
-              {"length", "450mm"},
-              {"thickness", "25mm"},
-              {"pattern", "notched"}};
+  Flags flags{{"diameter", "600mm"}, {"to_diameter", "500mm"}, {"length", "450mm"},
+              {"thickness", "25mm"}, {"pattern", "notched"},   {"cut", "duct"}};
   for (const auto& [key, value] : more) flags[key] = value;
   return flags;
 }
@@ -31,7 +28,7 @@ Pattern blank_of(const Flags& flags) {
 // The V tips of a contour laid with the duct face up: vertices on the bend line with a tab on either side.
 std::vector<std::size_t> tips_of(const Pattern& pattern) {
   const double bend = pattern.placement.board({0.0, 0.0}).y;
-  const Ring& ring = pattern.duct.outer;
+  const Ring& ring = pattern.cut.outer;
   std::vector<std::size_t> tips;
   for (std::size_t i = 0; i < ring.size(); ++i) {
     const Vec2 before = ring[(i + ring.size() - 1) % ring.size()];
@@ -56,7 +53,7 @@ TEST(Notched, MouthsCloseTheDifferenceOfTheStretchOuts) {
     const std::string what = testing::shown("reducer", flags);
     const Pattern pattern = blank_of(flags);
     const std::vector<std::size_t> tips = tips_of(pattern);
-    const Ring& ring = pattern.duct.outer;
+    const Ring& ring = pattern.cut.outer;
     double mouths = 0.0;
     for (const std::size_t i : tips)
       mouths += std::fabs(ring[(i + 1) % ring.size()].x - ring[(i + ring.size() - 1) % ring.size()].x);
@@ -76,7 +73,7 @@ TEST(Notched, TabsReachAsFarAsTheirRulings) {
     const Pattern pattern = blank_of(notched(
         {{"offset", "120mm"}, {"notches", count}, {"diameter", "1600mm"}, {"to_diameter", "1500mm"}}));
     const double bend = pattern.placement.board({0.0, 0.0}).y;
-    const Ring& ring = pattern.duct.outer;
+    const Ring& ring = pattern.cut.outer;
     const std::vector<std::size_t> tips = tips_of(pattern);
     ASSERT_EQ(tips.size(), static_cast<std::size_t>(std::stoi(count)));
     // the tab between the first two notches' near corners; its rulings run evenly from notch to notch
@@ -104,6 +101,97 @@ TEST(Notched, TabsReachAsFarAsTheirRulings) {
   }
 }
 
+double off_ring(Vec2 p, const Ring& ring) {
+  double nearest = 1e300;
+  for (std::size_t i = 0; i < ring.size(); ++i)
+    nearest = std::min(nearest, distance_to_segment(p, ring[i], ring[(i + 1) % ring.size()]));
+  return nearest;
+}
+
+// Without a collar nothing is left between the tabs once the trim is off: each is an outline of its own that
+// does not touch itself. Their area: half tabs and tabs are trapezoids between the bend line and the small
+// end,
+//   (pi D + pi d) / 2 * slant less the allowance's strip (concentric, duct face).
+TEST(Notched, WithoutCollarEachTabIsAnOutline) {
+  const Flags plain = notched();
+  const Pattern pattern = blank_of(plain);
+  EXPECT_EQ(pattern.duct_rest.size(), 8u);
+  EXPECT_EQ(pattern.air_rest.size(), 8u);
+  const double slant = std::hypot(450.0, 50.0);
+  EXPECT_NEAR(pattern.duct_area, slant * (k_pi * 550.0 - 19.05), 1e-3);
+  // moved so far that the wall opens outward on one side, the air face reaches past the notches' points there
+  const Pattern wide = blank_of(notched({{"offset", "200mm"}, {"split", "seam"}}));
+  EXPECT_LT(wide.air_rest.size(), wide.duct_rest.size());
+  for (const Pattern* each : {&pattern, &wide}) {
+    std::vector<Ring> rings = each->duct_rest;
+    rings.insert(rings.end(), each->air_rest.begin(), each->air_rest.end());
+    rings.push_back(each->duct.outer);
+    rings.push_back(each->air.outer);
+    for (const Ring& ring : rings) EXPECT_FALSE(self_intersects(ring, true));
+  }
+}
+
+// By hand: the bend line, at each station how far the edges lie from it, at each notch its three corners. For
+// a right cone the small end lies a slant from the bend line; the collar's end its length the other way.
+TEST(Notched, OrdinatesLayItOutByHand) {
+  const Pattern pattern = blank_of(notched({{"collar", "120mm"}, {"stations", "16"}}));
+  const double bend = pattern.placement.board({0.0, 0.0}).y;
+  const double slant = std::hypot(450.0, 50.0);
+  ASSERT_EQ(pattern.ordinates.size(), 17u);
+  for (std::size_t i = 0; i < 17; ++i) {
+    const Ordinate& o = pattern.ordinates[i];
+    EXPECT_NEAR(o.at.x, (k_pi * 600.0 - 19.05) * static_cast<double>(i) / 16.0, 1e-9);
+    EXPECT_NEAR(o.at.y, bend - 120.0, 1e-9);
+    EXPECT_NEAR(o.duct_low, -120.0, 1e-9);
+    EXPECT_NEAR(o.air_low, -120.0, 1e-9);
+    EXPECT_NEAR(o.duct_high, slant, 1e-9);
+    // an open end: the air face's edge lies t tan(phi) further out
+    EXPECT_NEAR(o.air_high, slant + 25.0 * 50.0 / 450.0, 1e-9);
+  }
+  ASSERT_EQ(pattern.notch_ordinates.size(), 8u);
+  double mouths = 0.0;
+  for (const NotchOrdinate& notch : pattern.notch_ordinates) {
+    EXPECT_NEAR(notch.tip.y, bend, 1e-9);
+    mouths += notch.duct[1].x - notch.duct[0].x;
+    // the sides of both faces are one line from the point
+    const Vec2 duct = notch.duct[1] - notch.tip;
+    const Vec2 air = notch.air[1] - notch.tip;
+    EXPECT_NEAR(cross(duct, air), 0.0, 1e-6);
+    EXPECT_LT(off_ring(notch.duct[0], pattern.cut.outer), 1e-6);
+    EXPECT_LT(off_ring(notch.tip, pattern.cut.outer), 1e-6);
+  }
+  EXPECT_NEAR(mouths, k_pi * 100.0, 1e-9);
+}
+
+// Crosses stand on the tabs, a quarter of a tab or 25 mm from any notch, no further apart than asked for, and
+// are as many as the totals count.
+TEST(Notched, FastenersStandOnTheTabs) {
+  for (const char* notches : {"5", "12", "43"}) {
+    const Fitting fitting = fitting_of("reducer", notched({{"diameter", "2000mm"},
+                                                           {"to_diameter", "1600mm"},
+                                                           {"length", "900mm"},
+                                                           {"collar", "300mm"},
+                                                           {"notches", notches}}));
+    const Pattern pattern = pattern_of(make_patterns(fitting), "notched");
+    std::vector<Vec2> crosses;
+    for (std::size_t i = 0; i + 1 < pattern.marks.size(); ++i) {
+      const auto& a = pattern.marks[i];
+      const auto& b = pattern.marks[i + 1];
+      if (!pattern.mark_names[i].empty() || a.size() != 2 || std::fabs(a[1].x - a[0].x - 10.0) > 1e-6)
+        continue;
+      if (std::fabs(b[1].y - b[0].y - 10.0) < 1e-6) crosses.push_back(0.5 * (a[0] + a[1]));
+    }
+    int counted = 0;
+    for (const Piece& piece : fitting.pieces) counted += fastener_count(fitting, piece);
+    EXPECT_GT(counted, 40);
+    EXPECT_EQ(static_cast<int>(crosses.size()), counted) << notches;
+    for (const Vec2 at : crosses) {
+      EXPECT_TRUE(point_in_polygon(at, pattern.cut.outer)) << notches;
+      EXPECT_GT(off_ring(at, pattern.cut.outer), 20.0) << notches << " at " << at.x << ", " << at.y;
+    }
+  }
+}
+
 TEST(Notched, LineUpMarkReachesTheTabs) {
   for (const char* split : {"none", "seam"}) {
     const Pattern pattern =
@@ -113,7 +201,7 @@ TEST(Notched, LineUpMarkReachesTheTabs) {
     for (std::size_t i = 0; i < pattern.marks.size(); ++i) {
       EXPECT_GE(polyline_length(pattern.marks[i], false), 1.0) << split << " " << pattern.mark_names[i];
       for (const Vec2 p : pattern.marks[i]) {
-        EXPECT_TRUE(point_in_polygon(p, pattern.cut.outer) || p.x < 1e-9 || p.x > pattern.board.x - 1e-9)
+        EXPECT_TRUE(point_in_polygon(p, pattern.cut.outer) || off_ring(p, pattern.cut.outer) < 1e-6)
             << split << " " << pattern.mark_names[i];
         if (pattern.mark_names[i] == "line up") highest = std::max(highest, p.y);
       }
@@ -153,6 +241,12 @@ TEST(Notched, WhatCannotBeCutOrClosedIsRefused) {
   EXPECT_EQ(refusal(notched({{"split", "seam"}, {"trim", "17mm"}})), "made");
 }
 
+bool stays(const Pattern& pattern, Vec2 p) {
+  return point_in_polygon(p, pattern.duct.outer) ||
+         std::any_of(pattern.duct_rest.begin(), pattern.duct_rest.end(),
+                     [&](const Ring& ring) { return point_in_polygon(p, ring); });
+}
+
 // The strip that is trimmed off carries no words, and with a collar on the blank both pieces are named, each
 // on its own side of the bend line.
 TEST(Notched, WordsStandOnBoardThatStays) {
@@ -165,12 +259,12 @@ TEST(Notched, WordsStandOnBoardThatStays) {
     const Fitting fitting = fitting_of("reducer", flags);
     const Pattern pattern = pattern_of(make_patterns(fitting), "notched");
     const double bend = pattern.placement.board({0.0, 0.0}).y;
-    const Vec2 tip = pattern.duct.outer[tips_of(pattern).front()];
-    const double inside_notch = point_in_polygon({tip.x, tip.y + 1.0}, pattern.duct.outer) ? -1.0 : 1.0;
+    const Vec2 tip = pattern.cut.outer[tips_of(pattern).front()];
+    const double inside_notch = point_in_polygon({tip.x, tip.y + 1.0}, pattern.cut.outer) ? -1.0 : 1.0;
     std::size_t named = 0;
     for (const Text& label : pattern.labels)
       for (const Vec2 corner : text_corners(label))
-        EXPECT_TRUE(point_in_polygon(corner, pattern.duct.outer)) << what << ": " << label.text;
+        EXPECT_TRUE(stays(pattern, corner)) << what << ": " << label.text;
     for (const int index : pattern.pieces) {
       const std::string id = fitting.pieces[static_cast<std::size_t>(index)].id;
       for (const Text& label : pattern.labels) {

@@ -62,7 +62,9 @@ TEST_P(RandomPatterns, KeepTheirPromises) {
                                  chance.pick({DxfVersion::r2000, DxfVersion::r12})),
                 "")
           << what;
-      ASSERT_EQ(pattern.duct.outer.size(), pattern.air.outer.size()) << what;
+      if (pattern.faces_paired) {
+        ASSERT_EQ(pattern.duct.outer.size(), pattern.air.outer.size()) << what;
+      }
       ASSERT_EQ(pattern.duct.holes.size(), pattern.air.holes.size()) << what;
       for (std::size_t h = 0; h < pattern.duct.holes.size(); ++h)
         EXPECT_EQ(pattern.duct.holes[h].size(), pattern.air.holes[h].size()) << what;
@@ -101,7 +103,8 @@ TEST(Chords, StayWithinTheStatedError) {
       continue;
     }
     for (const Pattern& pattern : make_patterns(fitting)) {
-      if (pattern.pieces.size() != 1 || pattern.ordinates.empty()) continue;
+      // a notched blank is folded, not developed
+      if (pattern.pieces.size() != 1 || notched_with(fitting, pattern.pieces.front()) != nullptr) continue;
       const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
       const Development development = development_of(fitting, piece);
       for (int k = 0; k <= 2000; ++k) {

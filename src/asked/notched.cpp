@@ -1,0 +1,238 @@
+// Notched blanks. Each is a rectangle as long as the girth at its bend line, its notches as deep as the
+// slant, their mouths together as wide as the girths at its two ends differ; a taper too long for the board
+// is two or more such rings between planes square to the axis, one too large around comes in panels.
+#include <algorithm>
+#include <map>
+
+#include "proofs.hpp"
+#include "readers.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+// One blank as fitting.json has it, and the radii of its duct face at the bend line and at its small end.
+struct Blank {
+  const MadePiece* made;
+  std::string ring;  // its id without the panel's number
+  bool collar = false;
+  double start = 0.0, span = 0.0;
+  double large = 0.0, small = 0.0;
+};
+
+struct Reducer {
+  explicit Reducer(const Case& asked) : request(asked.made.request) {
+    for (const Wall& wall : asked.wanted.walls)
+      if (wall.id == "taper") taper = &wall;
+    if (taper == nullptr) throw Unreadable("a notched blank without a taper");
+    grows = taper->to_radius > taper->radius;
+    for (const Wall& wall : asked.wanted.walls)
+      if (wall.id == (grows ? "tocollar" : "collar")) collar = &wall;
+    large = std::max(taper->radius, taper->to_radius);
+    small = std::min(taper->radius, taper->to_radius);
+    allowance = request.value("fit_allowance");
+    keeps = request.value("neutral_factor") * request.value("thickness");
+  }
+  double share_of(double radius) const {  // of the axis, from the first circle
+    const double from_large = (large - radius) / (large - small);
+    return grows ? 1.0 - from_large : from_large;
+  }
+  // The circle of this radius on a ruling, and the plane through it at depth w.
+  double circle(double radius, double theta) const { return share_of(radius) * taper->full_ruling(theta); }
+  double plane(double radius, double theta, double w) const {
+    const double c = taper->lean(theta);
+    return circle(radius, theta) + w * c / std::sqrt(1.0 + c * c) * taper->full_ruling(theta) / taper->taper;
+  }
+  // Heights over the bend line, toward the second end: of the large edge, of the small edge.
+  double large_height(const Blank& blank, double theta, double w) const {
+    if (blank.collar) return grows ? collar->high(theta, w) : collar->low(theta, w);
+    const bool outer = std::abs(blank.large - large) < 1e-6;
+    const double v = !outer  ? plane(blank.large, theta, w)
+                     : grows ? taper->high(theta, w)
+                             : taper->low(theta, w);
+    return v - circle(blank.large, theta);
+  }
+  double small_height(const Blank& blank, double theta, double w) const {
+    const bool outer = std::abs(blank.small - small) < 1e-6;
+    const double v = !outer  ? plane(blank.small, theta, w)
+                     : grows ? taper->low(theta, w)
+                             : taper->high(theta, w);
+    return v - circle(blank.large, theta);
+  }
+  double girth(double radius) const { return k_turn * (radius - keeps) - allowance; }
+
+  const Request& request;
+  const Wall* taper = nullptr;
+  const Wall* collar = nullptr;  // the large one
+  bool grows = false;
+  double large = 0.0, small = 0.0, allowance = 0.0, keeps = 0.0;
+};
+
+double mouth_of(const MadeNotch& notch) {
+  return std::abs(notch.duct_right[0] - notch.duct_left[0]);
+}
+
+bool is_half(const MadeNotch& notch) {
+  return std::abs(notch.duct_left[0] - notch.tip[0]) < 1e-9 ||
+         std::abs(notch.duct_right[0] - notch.tip[0]) < 1e-9;
+}
+
+std::vector<Blank> blanks_of(const Case& asked) {
+  std::vector<Blank> blanks;
+  for (const MadePiece& piece : asked.made.pieces) {
+    if (!belongs(piece.id, "notched")) continue;
+    if (piece.ordinates.size() < 2) throw Unreadable(piece.id + " has no ordinates");
+    Blank blank;
+    blank.made = &piece;
+    const std::size_t panel = piece.id.find('p', std::string("notched").size());
+    blank.ring = piece.id.substr(0, panel);
+    blank.collar = piece.holds.size() > 1;
+    blank.start = piece.ordinates.front().angle;
+    blank.span = piece.ordinates.back().angle - blank.start;
+    blanks.push_back(blank);
+  }
+  return blanks;
+}
+
+// Rings follow one another from the large end on; each closes by its mouths to the next one's girth.
+void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& lines) {
+  std::vector<std::string> names;
+  for (const Blank& blank : blanks)
+    if (std::find(names.begin(), names.end(), blank.ring) == names.end()) names.push_back(blank.ring);
+  std::sort(names.begin(), names.end());
+  // letters run from the first end on
+  if (reducer.grows) std::reverse(names.begin(), names.end());
+  const double wanted = reducer.request.stated("notches")
+                            ? reducer.request.value("notches")
+                            : std::max(4.0, std::round(4.0 * (reducer.large - reducer.small) / 25.4));
+  double radius = reducer.large;
+  for (const std::string& name : names) {
+    double around = 0.0;
+    double mouths = 0.0;
+    double notches = 0.0;
+    for (Blank& blank : blanks) {
+      if (blank.ring != name) continue;
+      around += blank.span;
+      for (const MadeNotch& notch : blank.made->notches) {
+        mouths += mouth_of(notch);
+        notches += is_half(notch) ? 0.5 : 1.0;
+      }
+      blank.large = radius;
+      lines.off(blank.made->stretch_out - reducer.girth(radius) * blank.span / k_turn,
+                blank.made->id + " girth");
+    }
+    radius -= mouths / k_turn;
+    for (Blank& blank : blanks)
+      if (blank.ring == name) blank.small = radius;
+    lines.off((around - k_turn) * radius, name + " does not close around");
+    lines.expect(names.size() == 1 ? notches == wanted : notches >= 2.0 && notches <= wanted,
+                 name + " has " + std::to_string(static_cast<int>(notches)) + " notches");
+  }
+  lines.off(k_turn * (radius - reducer.small), "mouths");
+}
+
+// Stations and notches' corners by closed forms, on the board.
+void prove_stations(const Reducer& reducer, const Blank& blank, Worst& heights, Worst& stations) {
+  const auto& rows = blank.made->ordinates;
+  const double t = reducer.request.value("thickness");
+  const bool mirrored = reducer.request.word("face_up") == "air";
+  const double width = blank.made->stretch_out;
+  const double bend = rows.front().y - rows.front().duct_low;
+  stations.expect(static_cast<double>(rows.size()) == reducer.request.value("stations") + 1.0,
+                  blank.made->id + " has " + std::to_string(rows.size()) + " ordinates");
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const MadeOrdinate& row = rows[i];
+    const std::string at = blank.made->id + " station " + std::to_string(i);
+    const double share = static_cast<double>(i) / static_cast<double>(rows.size() - 1);
+    stations.expect(std::abs(row.angle - blank.start - blank.span * share) < 2e-8, at + " stands elsewhere");
+    const double made[4] = {row.duct_low, row.duct_high, row.air_low, row.air_high};
+    for (std::size_t k = 0; k < 4; ++k) {
+      const bool large = (k % 2 == 0) != reducer.grows;
+      const double w = k < 2 ? 0.0 : t;
+      heights.off(made[k] - (large ? reducer.large_height(blank, row.angle, w)
+                                   : reducer.small_height(blank, row.angle, w)),
+                  at);
+    }
+    heights.off(row.x - width * (mirrored ? 1.0 - share : share), at + " x");
+    heights.off(row.y - bend - row.duct_low, at + " y");
+  }
+  for (const MadeNotch& notch : blank.made->notches) {
+    const std::string at = blank.made->id + ", the notch at " + std::to_string(notch.tip[0]);
+    const double x = mirrored ? width - notch.tip[0] : notch.tip[0];
+    heights.off((notch.angle - blank.start) / blank.span * width - x, at + " angle");
+    heights.off(notch.tip[1] - bend, at + " point");
+    for (const auto* corner : {&notch.duct_left, &notch.duct_right})
+      if ((*corner)[1] != notch.tip[1])
+        heights.off((*corner)[1] - bend - reducer.small_height(blank, notch.angle, 0.0), at + ", duct face");
+    for (const auto* corner : {&notch.air_left, &notch.air_right})
+      if ((*corner)[1] != notch.tip[1])
+        heights.off((*corner)[1] - bend - reducer.small_height(blank, notch.angle, t), at + ", air face");
+    if (!is_half(notch))
+      heights.off(notch.duct_left[0] + notch.duct_right[0] - 2.0 * notch.tip[0], at + " leans");
+  }
+  // evenly around, unless kerfs move them
+  if (!reducer.request.stated("kerf_pitch") || reducer.request.value("kerf_pitch") <= 0.0)
+    for (std::size_t i = 0; i + 1 < blank.made->notches.size(); ++i)
+      heights.off(std::abs(blank.made->notches[i + 1].tip[0] - blank.made->notches[i].tip[0]) -
+                      std::abs(blank.made->notches[1].tip[0] - blank.made->notches[0].tip[0]),
+                  blank.made->id + " notches stand unevenly");
+}
+
+// The knife goes around each notch that is listed, and around no other.
+void prove_cut(const Case& asked, const Reducer& reducer, const Blank& blank, Worst& lines) {
+  const std::string name = name_ending(asked.files, "-" + blank.made->id + ".dxf");
+  if (name.empty()) throw Unreadable("the pattern of " + blank.made->id + " is missing");
+  const Drawn drawn = read_drawn(asked.files.at(name), name, asked.made.inch_drawings ? 25.4 : 1.0);
+  std::vector<Point> outline;
+  for (const Entity& entity : drawn.entities)
+    if (entity.closed && (entity.layer == "CUT" || (asked.made.bare_drawings && entity.layer == "0")))
+      outline = entity.points;
+  if (outline.size() < 4) throw Unreadable(name + " has no closed cut");
+  const double bend = blank.made->ordinates.front().y - blank.made->ordinates.front().duct_low;
+  double around = 0.0;
+  double tips = 0.0;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Point& before = outline[(i + outline.size() - 1) % outline.size()];
+    const Point& after = outline[(i + 1) % outline.size()];
+    around = std::max(around, outline[i][0]);
+    const double up = reducer.grows ? -1.0 : 1.0;
+    const double shallow = 0.5 * std::min(up * (before[1] - bend), up * (after[1] - bend));
+    const bool inside = outline[i][0] > 0.01 && outline[i][0] < blank.made->stretch_out - 0.01;
+    if (inside && std::abs(outline[i][1] - bend) < 0.01 && shallow > 0.01) tips += 1.0;
+  }
+  lines.off(around - blank.made->stretch_out, blank.made->id + " width");
+  double listed = 0.0;
+  for (const MadeNotch& notch : blank.made->notches) {
+    const std::string at = blank.made->id + ", the notch at " + std::to_string(notch.tip[0]);
+    if (!is_half(notch)) listed += 1.0;
+    lines.off(stray({{notch.tip[0], notch.tip[1]}}, outline), at);
+    for (const auto* corner : {&notch.duct_left, &notch.duct_right})
+      lines.off(stray({{0.5 * (notch.tip[0] + (*corner)[0]), 0.5 * (notch.tip[1] + (*corner)[1])}}, outline),
+                at);
+  }
+  lines.expect(tips == listed, blank.made->id + " is cut with " + std::to_string(static_cast<int>(tips)) +
+                                   " notches, its list has " + std::to_string(static_cast<int>(listed)));
+}
+
+}  // namespace
+
+void prove_notched(Case& asked) {
+  std::vector<Blank> blanks = blanks_of(asked);
+  if (asked.made.request.kind != "reducer") return;
+  const bool wanted = asked.made.request.word("pattern") == "notched";
+  if (blanks.empty() && !wanted) return;
+  Worst lines("notched", 0.01, "mm", "girths, slant, trim and mouths of the notches");
+  Worst heights("notched heights", 2e-5, "mm",
+                "edges and notches at their stations by closed forms, both faces");
+  Worst stations("notched stations", 0.0, "", "as many as asked for, evenly around");
+  lines.expect(wanted != blanks.empty(), "notched blanks are there exactly where they are asked for");
+  const Reducer reducer(asked);
+  prove_rings(reducer, blanks, lines);
+  for (const Blank& blank : blanks) {
+    prove_stations(reducer, blank, heights, stations);
+    prove_cut(asked, reducer, blank, lines);
+  }
+  for (const Worst* line : {&lines, &heights, &stations}) line->into(asked.findings);
+}
+
+}  // namespace linerwright::asked
