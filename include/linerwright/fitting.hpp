@@ -121,7 +121,7 @@ struct NotchedLayout {
   double at;                   // where it begins on the bend line of all panels
   std::vector<Notch> notches;  // those inside
   // How far the small end's corners lie beyond the bend line's ends, along +x: half a mouth inward where the
-  // panel ends in a notch, next to nothing where it ends in a tab.
+  // panel ends in a notch, else 0.
   double first_shift, last_shift;
 };
 
@@ -233,10 +233,8 @@ double bend_line(const Fitting& fitting, const NotchedBlank& blank);
 std::vector<Notch> notches_of(const Fitting& fitting, const NotchedBlank& blank);
 // The blank's own share of them: all, or those of one panel.
 NotchedLayout layout_of(const Fitting& fitting, const NotchedBlank& blank);
-// Where a ruling of the blank's taper runs on it, x from the panel's first edge: on the bend line, and at the
-// small end, to the one or the other side of a notch that stands there.
-double bend_place(const NotchedLayout& layout, const Fitting& fitting, const NotchedBlank& blank,
-                  double theta);
+// Where the ruling that crosses the bend line there meets the small end, to the one or the other side of a
+// notch that stands in it; x from the panel's first edge.
 double small_place(const NotchedLayout& layout, double bend_place, bool after);
 // The radius of the taper's duct face where the blank has its bend line, and at its small end.
 double bend_radius(const Fitting& fitting, const NotchedBlank& blank);

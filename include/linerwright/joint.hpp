@@ -57,6 +57,9 @@ struct Joint {
   std::vector<double> splits{0.0};
   // Panels meet at some of the splits: the face across the liner is cut at each of them.
   bool in_panels = false;
+  // The two rings of one wall meet, and share their rulings; where they are cut square to the board, they do
+  // anyway.
+  bool of_rings = false;
 
   bool open() const { return follow.empty(); }
 };

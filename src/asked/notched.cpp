@@ -84,14 +84,22 @@ std::vector<Blank> blanks_of(const Case& asked) {
     if (piece.ordinates.size() < 2) throw Unreadable(piece.id + " has no ordinates");
     Blank blank;
     blank.made = &piece;
-    const std::size_t panel = piece.id.find('p', std::string("notched").size());
-    blank.ring = piece.id.substr(0, panel);
+    // a ring's letter may be a p, too; a panel's stands before a number
+    const std::size_t panel = piece.id.rfind('p');
+    const bool numbered = panel != std::string::npos && panel + 1 < piece.id.size();
+    blank.ring = numbered ? piece.id.substr(0, panel) : piece.id;
     blank.collar = piece.holds.size() > 1;
     blank.start = piece.ordinates.front().angle;
     blank.span = piece.ordinates.back().angle - blank.start;
     blanks.push_back(blank);
   }
   return blanks;
+}
+
+// Two an inch of difference (common practice), no tab narrower than 10 mm at the small end; four at least.
+double default_notches(const Reducer& reducer) {
+  const double rule = std::round(4.0 * (reducer.large - reducer.small) / 25.4);
+  return std::max(4.0, std::min(rule, std::floor(reducer.girth(reducer.small) / 10.0)));
 }
 
 // Rings follow one another from the large end on; each closes by its mouths to the next one's girth.
@@ -102,11 +110,22 @@ void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& line
   std::sort(names.begin(), names.end());
   // letters run from the first end on
   if (reducer.grows) std::reverse(names.begin(), names.end());
-  const double wanted = reducer.request.stated("notches")
-                            ? reducer.request.value("notches")
-                            : std::max(4.0, std::round(4.0 * (reducer.large - reducer.small) / 25.4));
-  double radius = reducer.large;
-  for (const std::string& name : names) {
+  const double wanted =
+      reducer.request.stated("notches") ? reducer.request.value("notches") : default_notches(reducer);
+  // narrow rings take fewer, and so do kerfs where nobody stated how many
+  const bool kerfs = reducer.request.stated("kerf_pitch") && !reducer.request.stated("notches");
+  const bool fixed = names.size() == 1 && !kerfs;
+  // the first ring begins at the large end, the others where their girths say
+  std::vector<double> radii{reducer.large};
+  for (std::size_t k = 1; k < names.size(); ++k) {
+    double girth = 0.0;
+    for (const Blank& blank : blanks)
+      if (blank.ring == names[k]) girth += blank.made->stretch_out;
+    radii.push_back((girth + reducer.allowance) / k_turn + reducer.keeps);
+  }
+  radii.push_back(reducer.small);
+  for (std::size_t k = 0; k < names.size(); ++k) {
+    const std::string& name = names[k];
     double around = 0.0;
     double mouths = 0.0;
     double notches = 0.0;
@@ -117,18 +136,16 @@ void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& line
         mouths += mouth_of(notch);
         notches += is_half(notch) ? 0.5 : 1.0;
       }
-      blank.large = radius;
-      lines.off(blank.made->stretch_out - reducer.girth(radius) * blank.span / k_turn,
+      blank.large = radii[k];
+      blank.small = radii[k + 1];
+      lines.off(blank.made->stretch_out - reducer.girth(radii[k]) * blank.span / k_turn,
                 blank.made->id + " girth");
     }
-    radius -= mouths / k_turn;
-    for (Blank& blank : blanks)
-      if (blank.ring == name) blank.small = radius;
-    lines.off((around - k_turn) * radius, name + " does not close around");
-    lines.expect(names.size() == 1 ? notches == wanted : notches >= 2.0 && notches <= wanted,
+    lines.off(mouths - k_turn * (radii[k] - radii[k + 1]), name + " mouths");
+    lines.off((around - k_turn) * radii[k], name + " does not close around");
+    lines.expect(fixed ? notches == wanted : notches >= 2.0 && notches <= wanted,
                  name + " has " + std::to_string(static_cast<int>(notches)) + " notches");
   }
-  lines.off(k_turn * (radius - reducer.small), "mouths");
 }
 
 // Stations and notches' corners by closed forms, on the board.
@@ -161,12 +178,13 @@ void prove_stations(const Reducer& reducer, const Blank& blank, Worst& heights, 
     const double x = mirrored ? width - notch.tip[0] : notch.tip[0];
     heights.off((notch.angle - blank.start) / blank.span * width - x, at + " angle");
     heights.off(notch.tip[1] - bend, at + " point");
+    const double theta = blank.start + blank.span * x / width;  // finer than the angle's own decimals
     for (const auto* corner : {&notch.duct_left, &notch.duct_right})
       if ((*corner)[1] != notch.tip[1])
-        heights.off((*corner)[1] - bend - reducer.small_height(blank, notch.angle, 0.0), at + ", duct face");
+        heights.off((*corner)[1] - bend - reducer.small_height(blank, theta, 0.0), at + ", duct face");
     for (const auto* corner : {&notch.air_left, &notch.air_right})
       if ((*corner)[1] != notch.tip[1])
-        heights.off((*corner)[1] - bend - reducer.small_height(blank, notch.angle, t), at + ", air face");
+        heights.off((*corner)[1] - bend - reducer.small_height(blank, theta, t), at + ", air face");
     if (!is_half(notch))
       heights.off(notch.duct_left[0] + notch.duct_right[0] - 2.0 * notch.tip[0], at + " leans");
   }
@@ -207,8 +225,9 @@ void prove_cut(const Case& asked, const Reducer& reducer, const Blank& blank, Wo
     if (!is_half(notch)) listed += 1.0;
     lines.off(stray({{notch.tip[0], notch.tip[1]}}, outline), at);
     for (const auto* corner : {&notch.duct_left, &notch.duct_right})
-      lines.off(stray({{0.5 * (notch.tip[0] + (*corner)[0]), 0.5 * (notch.tip[1] + (*corner)[1])}}, outline),
-                at);
+      if (std::abs((*corner)[0] - notch.tip[0]) > 1e-9)  // a half notch has one side
+        lines.off(
+            stray({{0.5 * (notch.tip[0] + (*corner)[0]), 0.5 * (notch.tip[1] + (*corner)[1])}}, outline), at);
   }
   lines.expect(tips == listed, blank.made->id + " is cut with " + std::to_string(static_cast<int>(tips)) +
                                    " notches, its list has " + std::to_string(static_cast<int>(listed)));

@@ -26,8 +26,11 @@ struct TabSides {
 // on the board, whichever face is up.
 class TabReader {
  public:
-  TabReader(const Fitting& fitting, const Pattern& pattern, const NotchedBlank& blank, double away)
-      : fitting_(fitting), pattern_(pattern), blank_(blank), away_(away) {
+  // `depths` at which the lines lie: one face's, or both where they are the knife's, which leaves the trim
+  // on.
+  TabReader(const Fitting& fitting, const Pattern& pattern, const NotchedBlank& blank,
+            const std::vector<double>& depths, double away)
+      : fitting_(fitting), pattern_(pattern), blank_(blank), depths_(depths), away_(away) {
     bend_ = pattern.placement.board({0.0, 0.0}).y;
   }
 
@@ -35,7 +38,13 @@ class TabReader {
     TabSides sides;
     for (const BoardLine& line : lines) {
       constexpr double k_straight = 1e-3;  // mm: a side may have a vertex more
-      std::vector<Vec2> outline = thinned(line.points, true, {k_straight, 0.1});
+      std::vector<Vec2> outline = line.points;
+      // from a corner on: the first point stays
+      const auto corner = std::min_element(outline.begin(), outline.end(), [](Vec2 a, Vec2 b) {
+        return a.x < b.x || (a.x == b.x && a.y < b.y);
+      });
+      std::rotate(outline.begin(), corner, outline.end());
+      outline = thinned(outline, true, {k_straight, 0.1});
       for (Vec2& p : outline) p.y = away_ * (p.y - bend_);
       if (signed_area(outline) < 0.0) std::reverse(outline.begin(), outline.end());
       for (std::size_t i = 0; i < outline.size(); ++i)
@@ -54,13 +63,15 @@ class TabReader {
     const bool up = to.y > from.y;
     const Vec2 low = up ? from : to;
     const Vec2 high = up ? to : from;
-    const double t = fitting_.liner.thickness;
     const Piece& taper = fitting_.pieces[static_cast<std::size_t>(blank_.taper)];
     const double theta = theta_at(high.x, taper);
-    const auto reach = [&](bool large, double w) { return blank_reach(fitting_, blank_, large, theta, w); };
-    double tall = std::min(reach(false, 0.0), reach(false, t));
-    if (blank_.collar < 0) tall -= std::max({0.0, -reach(true, 0.0), -reach(true, t)});
-    if (high.y - std::max(0.0, low.y) < 0.5 * tall) return;
+    double bottom = 0.0;
+    if (blank_.collar < 0 && depths_.size() == 1)
+      bottom = std::max(0.0, -blank_reach(fitting_, blank_, true, theta, depths_.front()));
+    double tall = 1e300;
+    for (const double w : depths_)
+      tall = std::min(tall, blank_reach(fitting_, blank_, false, theta, w) - bottom);
+    if (high.y - std::max(0.0, low.y) < 0.5 * tall || low.y > bottom + 0.4 * tall) return;
     const double foot =
         low.y <= 0.0 && low.x == high.x ? low.x : low.x - low.y * (high.x - low.x) / (high.y - low.y);
     const double duct = blank_reach(fitting_, blank_, false, theta_at(foot, taper), 0.0);
@@ -75,6 +86,7 @@ class TabReader {
   const Fitting& fitting_;
   const Pattern& pattern_;
   const NotchedBlank& blank_;
+  const std::vector<double>& depths_;
   double away_;
   double bend_;
 };
@@ -99,7 +111,8 @@ double closing_of(const Fitting& fitting, const NotchedBlank& blank) {
   const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper.wall)].sheet;
   const double whole = k_two_pi * (bend_radius(fitting, blank) - small_radius(fitting, blank));
-  if (taper.full_turn() || sheet.offset() == 0.0) return whole * taper.span / k_two_pi;
+  if (taper.full_turn() || (sheet.offset() == 0.0 && blank.kerf_pitch <= 0.0))
+    return whole * taper.span / k_two_pi;
   const NotchedLayout layout = layout_of(fitting, blank);
   double sum = layout.first_shift - layout.last_shift;
   for (const Notch& notch : layout.notches) sum += notch.mouth;
@@ -116,7 +129,8 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
     return undone(name, "no closed contour on " + layer);
   const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper.wall)].sheet;
-  const TabSides sides = TabReader(fitting, pattern, blank, sheet.r2() > sheet.r1() ? -1.0 : 1.0).read(lines);
+  const TabSides sides =
+      TabReader(fitting, pattern, blank, depths, sheet.r2() > sheet.r1() ? -1.0 : 1.0).read(lines);
   const std::size_t expected = layout_of(fitting, blank).notches.size();
   if (sides.left.size() != expected + 1 || sides.right.size() != expected + 1)
     return undone(name, fmt::format("{} tabs begin and {} end on {}, not {}", sides.left.size(),

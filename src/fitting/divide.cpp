@@ -7,8 +7,7 @@
 #include <limits>
 #include <set>
 
-#include "division.hpp"
-#include "linerwright/stock.hpp"
+#include "notched_division.hpp"
 
 namespace linerwright {
 
@@ -38,14 +37,6 @@ void add_split(Joint& joint, Side side, double theta) {
   std::sort(joint.splits.begin(), joint.splits.end());
 }
 
-bool has_key(const std::string& kind, const std::string& key) {
-  for (const Kind& each : fitting_kinds())
-    if (each.schema.kind == kind)
-      return std::any_of(each.schema.keys.begin(), each.schema.keys.end(),
-                         [&](const KeySpec& spec) { return spec.name == key; });
-  return false;
-}
-
 class Apart {
  public:
   explicit Apart(Fitting& fitting) : fitting_(fitting) {
@@ -73,6 +64,32 @@ class Apart {
     replaced_.push_back({index, std::move(made)});
   }
 
+  // The pieces of a notched blank, and a blank for each ring and panel.
+  void take(const NotchedBlank& blank, const NotchedDivider& divider, const NotchedDivision& made) {
+    const BoardRoom any{0.0, 0.0, 0.0};
+    const auto divide_piece = [&](int piece, const Division& division) {
+      const auto index = static_cast<std::size_t>(piece);
+      take(index, Divider(fitting_, fitting_.pieces[index], any), division);
+    };
+    const std::size_t rings = made.division.rings();
+    const bool grows = blank.taper < blank.collar;  // the collar beyond it is its large one
+    divide_piece(blank.taper, made.division);
+    if (made.collar) {
+      const std::size_t met = grows ? rings - 1 : 0;
+      Division beside{{}, made.division.panels, {made.division.seams[met]}, {made.division.edges[met]}};
+      divide_piece(blank.collar, beside);
+    }
+    for (std::size_t ring = 0; ring < rings; ++ring)
+      for (int p = 0; p < made.division.panels; ++p) {
+        NotchedBlank part = divider.ring_blank(made, ring);
+        if (rings > 1) part.id += static_cast<char>('a' + static_cast<int>(ring));
+        if (made.division.panels > 1) part.id += fmt::format("p{}", p + 1);
+        blanks_.push_back(
+            {part, ring * static_cast<std::size_t>(made.division.panels) + static_cast<std::size_t>(p),
+             static_cast<std::size_t>(p)});
+      }
+  }
+
   // Puts the new pieces in the places of the old ones and ties up what names pieces.
   void finish() {
     if (replaced_.empty()) return;
@@ -93,14 +110,24 @@ class Apart {
     for (const int old : fitting_.insertion)
       for (const int piece : now[static_cast<std::size_t>(old)]) insertion.push_back(piece);
     fitting_.insertion = std::move(insertion);
-    for (NotchedBlank& blank : fitting_.notched) {
-      blank.taper = now[static_cast<std::size_t>(blank.taper)].front();
-      if (blank.collar >= 0) blank.collar = now[static_cast<std::size_t>(blank.collar)].front();
+    if (blanks_.empty())
+      for (const NotchedBlank& blank : fitting_.notched) blanks_.push_back({blank, 0, 0});
+    fitting_.notched.clear();
+    for (const Part& part : blanks_) {
+      NotchedBlank blank = part.blank;
+      blank.taper = now[static_cast<std::size_t>(blank.taper)][part.taper];
+      if (blank.collar >= 0) blank.collar = now[static_cast<std::size_t>(blank.collar)][part.collar];
+      fitting_.notched.push_back(blank);
     }
     for (Piece& piece : fitting_.pieces) piece.next = beside(piece.wall);
   }
 
  private:
+  // A notched blank, and which of their divisions' pieces its taper and collar are.
+  struct Part {
+    NotchedBlank blank;
+    std::size_t taper, collar;
+  };
   struct Replaced {
     std::size_t index;
     std::vector<Piece> pieces;
@@ -126,8 +153,12 @@ class Apart {
         // square to a cylinder's board is square to its axis
         target = PlaneTarget{sheet.frame().point({0.0, 0.0, v}), sheet.frame().z};
         splits = {from_zero(whole.face_start)};
+      } else if (division.level) {
+        target =
+            PlaneTarget{sheet.frame().point({v * sheet.offset(), 0.0, v * sheet.height()}), sheet.frame().z};
       }
       fitting_.joints.push_back({sheet, {sheet}, target, JointStyle::mitre, splits});
+      fitting_.joints.back().of_rings = true;
       const int joint = static_cast<int>(fitting_.joints.size()) - 1;
       Wall ring = whole;
       ring.low = {joint, Side::follow};
@@ -157,7 +188,7 @@ class Apart {
           Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
           joint.in_panels = true;
           for (int p = 0; p < division.panels; ++p)
-            add_split(joint, use.side, division.seams[seamed] + division.span() * p);
+            add_split(joint, use.side, division.seams[seamed] + division.begin_of(seamed, p));
         }
       }
   }
@@ -166,10 +197,10 @@ class Apart {
     const double moved = from_zero(division.seams[ring] - whole.seam);
     // counted from within one turn of the zero ruling, as seams of undivided pieces are
     piece.seam = moved < 1e-9 ? whole.seam : from_zero(division.seams[ring]);
-    if (panel > 0) piece.seam = from_zero(piece.seam + division.span() * panel);
+    if (panel > 0) piece.seam = from_zero(piece.seam + division.begin_of(ring, panel));
     if (division.rings() > 1) piece.role += fmt::format(", ring {} of {}", ring + 1, division.rings());
     if (division.panels > 1) {
-      piece.span = division.span();
+      piece.span = division.span_of(ring, panel);
       piece.id += fmt::format("p{}", panel + 1);
       piece.role += fmt::format(", panel {} of {}", panel + 1, division.panels);
       const int n = division.panels;
@@ -215,6 +246,7 @@ class Apart {
   Fitting& fitting_;
   std::vector<std::string> names_;  // by wall
   std::vector<Replaced> replaced_;
+  std::vector<Part> blanks_;
 };
 
 // A blank is as high as its pieces on the mean, with what each joint and end is left.
@@ -239,67 +271,50 @@ bool stands_on_body(const Fitting& fitting, const Piece& piece) {
   });
 }
 
-}  // namespace
-
-std::vector<KeySpec> board_keys() {
-  return {
-      optional_key(length_key("board_width",
-                              "width of the board, along the duct: longer pieces become rings (default: the "
-                              "stock's)",
-                              {}, 50.0, 100000.0)),
-      optional_key(length_key("board_length",
-                              "length of the board, around the duct: larger pieces become panels (default: "
-                              "the stock's)",
-                              {}, 50.0, 1000000.0)),
-      with_default(length_key("min_panel", "no ring or panel is smaller than this", {}, 1.0, 1000.0),
-                   "100mm"),
-  };
+template <typename AnyDivider>
+void refuse(Reasons& reasons, const std::string& what, const AnyDivider& divider, std::optional<int> panels,
+            const BoardRoom& room, bool on_body) {
+  const Vec2 size = divider.size();
+  const std::string sizes =
+      fmt::format("the {} is {} along and {} around", what, reasons.length(size.y), reasons.length(size.x));
+  const double narrowest = panels ? divider.narrowest_panel(*panels) : room.least;
+  if (narrowest < room.least)
+    reasons.add(
+        "panels", fmt::format("panels of at least {} (min_panel)", reasons.length(room.least)),
+        sizes + fmt::format("; of {} panels one would be {} wide", *panels, reasons.length(narrowest)));
+  else if (panels)
+    reasons.add("panels", "another number, or a larger board",
+                sizes + fmt::format("; no rings of {} panels fit a board of {} along by {} around", *panels,
+                                    board_side(reasons, room.along), board_side(reasons, room.around)));
+  else
+    reasons.add(
+        size.y > room.along ? "board_width" : "board_length", "a larger board",
+        sizes + (on_body ? "; its end lies on the body: it can be divided into rings, but into panels only "
+                           "with joint = \"mitre\""
+                         : fmt::format("; it cannot be divided into rings and panels of at least {} "
+                                       "that fit and keep clear of its ends and holes",
+                                       reasons.length(room.least))));
 }
 
-// What a job says of its tilting head holds for each fitting that does not say otherwise.
-void apply_head(Job& job) {
-  const auto table = job.tables.find("knife");
-  if (table == job.tables.end()) return;
-  for (FittingRequest& request : job.fittings)
-    for (const KeySpec& key : head_keys()) {
-      const Value* value = table->second.find(key.name);
-      if (value == nullptr || request.values.given(key.name)) continue;
-      std::string written = value->written;
-      if (const auto* number = std::get_if<double>(&value->data))
-        written = key.quantity == Quantity::angle ? trimmed(*number * 180.0 / k_pi, 9) + "deg"
-                                                  : trimmed(*number, 9) + "mm";
-      request.values.set(key.name, {value->data, written, false, 0, {}});
-    }
-}
-
-void apply_stock(Job& job) {
-  apply_head(job);
-  const auto list = job.lists.find("stock");
-  if (list == job.lists.end()) return;
-  for (FittingRequest& request : job.fittings) {
-    const Values* largest = nullptr;
-    double width = 0.0;
-    double length = 0.0;
-    for (const Values& stock : list->second) {
-      if (!stock_fits(stock.maybe("thickness"), request.values.quantity("thickness"))) continue;
-      const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
-      const double across = stock.quantity("width") - trim;
-      const double around = stock.quantity("length") - trim;
-      if (largest != nullptr && across * around <= width * length) continue;
-      largest = &stock;
-      width = across;
-      length = around;
-    }
-    const auto take = [&](const char* key, double value) {
-      if (!request.values.given(key) && value > 0.0)
-        request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
-    };
-    if (largest == nullptr) continue;
-    take("board_width", width);
-    take("board_length", length);
-    if (has_key(request.kind, "kerf_pitch")) take("kerf_pitch", largest->maybe("kerf_pitch").value_or(0.0));
+// True where the blank came apart. A collar that comes apart from it is then divided as any piece.
+bool divide_notched(Reasons& reasons, Fitting& fitting, Apart& apart, const BoardRoom& room,
+                    std::optional<int> panels) {
+  if (fitting.notched.empty()) return false;
+  NotchedBlank& blank = fitting.notched.front();
+  const NotchedBlank whole = blank;
+  const NotchedDivider divider(fitting, whole, room);
+  if (divider.fits_whole() && panels.value_or(1) == 1) return false;
+  const std::optional<NotchedDivision> made = divider.find(panels);
+  if (!made) {
+    refuse(reasons, "notched blank", divider, panels, room, false);
+    return false;
   }
+  apart.take(whole, divider, *made);
+  if (!made->collar) blank.collar = -1;
+  return made->division.rings() > 1 || made->division.panels > 1;
 }
+
+}  // namespace
 
 void divide(Reasons& reasons, Fitting& fitting) {
   const Values& values = fitting.request.values;
@@ -317,7 +332,7 @@ void divide(Reasons& reasons, Fitting& fitting) {
                                       [&](const Blank& blank) { return is_too_large(fitting, blank, room); }),
                        fitting.blanks.end());
   Apart apart(fitting);
-  bool divided = false;
+  bool divided = divide_notched(reasons, fitting, apart, room, taper_panels);
   for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
     if (is_notched(static_cast<int>(i))) continue;
     const Piece& piece = fitting.pieces[i];
@@ -328,27 +343,7 @@ void divide(Reasons& reasons, Fitting& fitting) {
     const std::optional<Division> division =
         divider.find(stands_on_body(fitting, piece) ? std::optional<int>(1) : panels);
     if (!division) {
-      const Vec2 size = divider.size();
-      const std::string sizes = fmt::format("the {} is {} along and {} around", piece.role,
-                                            reasons.length(size.y), reasons.length(size.x));
-      const double narrowest = panels ? divider.narrowest_panel(*panels) : room.least;
-      if (narrowest < room.least)
-        reasons.add(
-            "panels", fmt::format("panels of at least {} (min_panel)", reasons.length(room.least)),
-            sizes + fmt::format("; of {} panels one would be {} wide", *panels, reasons.length(narrowest)));
-      else if (panels)
-        reasons.add(
-            "panels", "another number, or a larger board",
-            sizes + fmt::format("; no rings of {} panels fit a board of {} along by {} around", *panels,
-                                board_side(reasons, room.along), board_side(reasons, room.around)));
-      else
-        reasons.add(size.y > room.along ? "board_width" : "board_length", "a larger board",
-                    sizes + (stands_on_body(fitting, piece)
-                                 ? "; its end lies on the body: it can be divided into rings, but into panels only "
-                                   "with joint = \"mitre\""
-                                 : fmt::format("; it cannot be divided into rings and panels of at least {} "
-                                               "that fit and keep clear of its ends and holes",
-                                               reasons.length(room.least))));
+      refuse(reasons, piece.role, divider, panels, room, stands_on_body(fitting, piece));
       continue;
     }
     apart.take(i, divider, *division);

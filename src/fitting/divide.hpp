@@ -11,7 +11,8 @@ std::vector<KeySpec> board_keys();
 // Divides the pieces that are larger than the request's board_width (along the duct) and board_length
 // (around) into the fewest equal rings and panels that fit, with staggered seams clear of every hole; a taper
 // into the panels the request asks for. A blank of several pieces that is too large is taken apart into its
-// pieces; notched blanks stay whole. Adds the reasons where a piece cannot be divided so that it fits.
+// pieces; of a notched blank each ring and panel is one of its own. Adds the reasons where a piece cannot be
+// divided so that it fits.
 void divide(Reasons& reasons, Fitting& fitting);
 
 }  // namespace linerwright

@@ -19,9 +19,20 @@ struct Division {
   std::vector<double> cuts;
   int panels = 1;
   std::vector<double> seams;
+  // Where panels are uneven: shares of a turn from the ring's seam at which each begins, by ring.
+  std::vector<std::vector<double>> edges{};
+  // The cuts are planes square to the axis of a taper, at these shares of its length.
+  bool level = false;
 
   std::size_t rings() const { return cuts.size() + 1; }
   double span() const { return k_two_pi / panels; }
+  double begin_of(std::size_t ring, int panel) const {
+    return edges.empty() ? span() * panel : k_two_pi * edges[ring][static_cast<std::size_t>(panel)];
+  }
+  double span_of(std::size_t ring, int panel) const {
+    if (edges.empty()) return span();
+    return (panel + 1 < panels ? begin_of(ring, panel + 1) : k_two_pi) - begin_of(ring, panel);
+  }
 };
 
 class Divider {

@@ -88,23 +88,16 @@ NotchedLayout layout_of(const Fitting& fitting, const NotchedBlank& blank) {
   double turn = std::fmod(taper.seam - blank.seam, k_two_pi);
   if (turn < -1e-9) turn += k_two_pi;
   NotchedLayout layout{whole * taper.span / k_two_pi, whole * std::max(0.0, turn) / k_two_pi, {}, 0.0, 0.0};
-  const NotchedLayout undivided{whole, 0.0, all, 0.0, 0.0};
-  const auto shift_at = [&](double x, bool after) { return small_place(undivided, x, after) - x; };
   const double last = layout.at + layout.width;
-  layout.first_shift = shift_at(layout.at, true);
-  layout.last_shift = shift_at(last, false);
-  for (const Notch& notch : all)
-    if (notch.centre > layout.at + k_same_place && notch.centre < last - k_same_place)
+  for (const Notch& notch : all) {
+    if (std::fabs(notch.centre - layout.at) <= k_same_place)
+      layout.first_shift = 0.5 * notch.mouth;
+    else if (std::fabs(notch.centre - last) <= k_same_place)
+      layout.last_shift = -0.5 * notch.mouth;
+    else if (notch.centre > layout.at && notch.centre < last)
       layout.notches.push_back({notch.centre - layout.at, notch.mouth});
+  }
   return layout;
-}
-
-double bend_place(const NotchedLayout& layout, const Fitting& fitting, const NotchedBlank& blank,
-                  double theta) {
-  const Piece& taper = taper_of(fitting, blank);
-  const double turn = std::fmod(theta - taper.seam, k_two_pi);
-  const double ahead = turn < -1e-9 ? turn + k_two_pi : turn;
-  return std::min(layout.width, layout.width * std::max(0.0, ahead) / taper.span);
 }
 
 double small_place(const NotchedLayout& layout, double x, bool after) {

@@ -51,17 +51,45 @@ void add_notch_facts(Fitting& fitting, const Taper& taper, int notches) {
   fitting.facts.push_back({"mouth_width", "mean mouth of a notch", Quantity::length, closing / notches});
   fitting.facts.push_back(
       {"rule_of_thumb_width", "width that mouths of 1.5 in would close", Quantity::length, rule});
-  fitting.facts.push_back({"rule_of_thumb_leaves", "width that the rule of thumb would leave open",
-                           Quantity::length, closing - rule});
+  if (rule <= closing)
+    fitting.facts.push_back({"rule_of_thumb_leaves", "width that the rule of thumb would leave open",
+                             Quantity::length, closing - rule});
+  else
+    fitting.facts.push_back({"rule_of_thumb_takes", "width that the rule of thumb would cut away too much",
+                             Quantity::length, rule - closing});
   fitting.facts.push_back({"facet_distance", "largest distance of the notched liner from the true cone",
                            Quantity::length, round_sagitta - flat_sagitta});
 }
 
-// What a knife can cut and a hand can close.
-void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank& blank) {
-  constexpr double k_least_mouth = 1.0;
-  constexpr double k_least_tab = 1.0;
-  constexpr double k_least_strip = 10.0;
+constexpr double k_least_strip = 10.0;  // mm
+
+// Board beyond the notches' points without the trim: the strip along the large edge holds the tabs together
+// until the notches are taped.
+double least_strip(const Fitting& fitting, const NotchedBlank& blank) {
+  double strip = 1e300;
+  for (int i = 0; i < 72; ++i)
+    for (const double w : fitting.liner.faces())
+      strip = std::min(strip, blank_reach(fitting, blank, true, k_two_pi * i / 72, w));
+  return strip;
+}
+
+// Where nobody stated the trim it is as large as the tabs need.
+void widen_trim(Fitting& fitting, NotchedBlank& blank) {
+  if (fitting.request.values.given("trim")) return;
+  const double needed = std::ceil(k_least_strip - least_strip(fitting, blank));
+  if (needed <= blank.trim) return;
+  blank.trim = needed;
+  fitting.warnings.push_back(
+      fmt::format("the notched blank has {} of board to trim instead of the usual {}: less would not hold "
+                  "its tabs together",
+                  format_quantity(Quantity::length, needed, fitting.units),
+                  format_quantity(Quantity::length, fitting.request.values.quantity("trim"), fitting.units)));
+}
+
+constexpr double k_least_tab = 1.0;  // mm
+
+// Width of the narrowest mouth and of the narrowest tab at the small end.
+std::pair<double, double> narrowest_of(const Fitting& fitting, const NotchedBlank& blank) {
   const double length = bend_line(fitting, blank);
   double narrowest = length;
   double tab = length;
@@ -72,6 +100,21 @@ void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank&
     tab_start = notch.centre + 0.5 * notch.mouth;
   }
   tab = std::min(tab, length - tab_start);
+  return {narrowest, tab};
+}
+
+// Kerfs move notches: where nobody stated how many, no more than the kerfs leave tabs between.
+void thin_out(const Fitting& fitting, NotchedBlank& blank) {
+  if (fitting.request.values.has("notches") || blank.kerf_pitch <= 0.0) return;
+  const int usual = blank.notches;
+  while (blank.notches > 2 && narrowest_of(fitting, blank).second < k_least_tab) --blank.notches;
+  if (narrowest_of(fitting, blank).second < k_least_tab) blank.notches = usual;
+}
+
+// What a knife can cut and a hand can close.
+void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank& blank) {
+  constexpr double k_least_mouth = 1.0;
+  const auto [narrowest, tab] = narrowest_of(fitting, blank);
   if (narrowest < k_least_mouth)
     reasons.add("notches", "fewer notches, or pattern = \"sector\"",
                 fmt::format("the mouth of a notch would be {} wide", reasons.length(narrowest)));
@@ -80,11 +123,7 @@ void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank&
                 "tabs at least " + reasons.length(k_least_tab) + " wide, or pattern = \"sector\"",
                 tab > 0.0 ? fmt::format("a tab between notches would be {} wide", reasons.length(tab))
                           : "the notches run into each other or off the board");
-  // the strip along the large edge holds the tabs together until the notches are taped
-  double strip = 1e300;
-  for (int i = 0; i < 72; ++i)
-    for (const double w : fitting.liner.faces())
-      strip = std::min(strip, blank_reach(fitting, blank, true, k_two_pi * i / 72, w));
+  const double strip = least_strip(fitting, blank);
   if (strip + blank.trim < k_least_strip)
     reasons.add("trim", "at least " + reasons.length(std::ceil(k_least_strip - strip)),
                 fmt::format("only {} of board would hold the tabs together",
@@ -107,9 +146,14 @@ void note_short_taper(Fitting& fitting, const Taper& taper, const Reasons& reaso
                                            reasons.length(taper.length), limits));
 }
 
-int default_notches(double difference) {
-  // twice the difference of the diameters in inches, at least 4 (common practice, no source)
-  return std::max(4, static_cast<int>(std::lround(2.0 * std::fabs(difference) / 25.4)));
+// Twice the difference of the diameters in inches (common practice, no source), but no tabs narrower than
+// 10 mm at the small end; at least 4.
+int default_notches(const Fitting& fitting, const Taper& taper) {
+  constexpr double k_usual_tab = 10.0;
+  const int rule = static_cast<int>(std::lround(4.0 * std::fabs(taper.r1 - taper.r2) / 25.4));
+  const double small = k_two_pi * (std::min(taper.r1, taper.r2) - fitting.liner.reference_depth()) -
+                       fitting.liner.fit_allowance;
+  return std::max(4, std::min(rule, static_cast<int>(std::floor(small / k_usual_tab))));
 }
 
 }  // namespace
@@ -142,8 +186,8 @@ KindSchema reducer_schema() {
                  {"sector", "notched"}, "sector"),
       optional_key(
           integer_key("panels",
-                      "sector: the taper in so many panels, seams between them (default: as the stock "
-                      "asks for)",
+                      "the taper, or its notched blank, in so many panels, seams between them (default: as "
+                      "the stock asks for)",
                       {}, 1, 24)),
       choice_key("split", "notched: large collar and taper from one blank (none) or apart (seam)",
                  {"none", "seam"}, "none"),
@@ -250,7 +294,7 @@ Fitting make_reducer(const FittingRequest& request) {
     const int large_collar = large_first ? (first >= 0 ? 0 : -1) : (second >= 0 ? taper_piece + 1 : -1);
     blank.collar = request.values.text("split") == "none" ? large_collar : -1;
     blank.notches = request.values.has("notches") ? static_cast<int>(request.values.integer("notches"))
-                                                  : default_notches(2.0 * (taper.r1 - taper.r2));
+                                                  : default_notches(fitting, taper);
     blank.trim = request.values.quantity("trim");
     blank.kerf_pitch = request.values.maybe("kerf_pitch").value_or(0.0);
     blank.seam = seam;
@@ -258,6 +302,8 @@ Fitting make_reducer(const FittingRequest& request) {
       reasons.add("pattern", "sector", "ends of the same diameter leave nothing for notches to close");
       reasons.throw_if_any();
     }
+    thin_out(fitting, blank);
+    widen_trim(fitting, blank);
     check_notched(reasons, fitting, blank);
     fitting.notched.push_back(blank);
     add_notch_facts(fitting, taper, blank.notches);

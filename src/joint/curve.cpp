@@ -13,6 +13,11 @@ double near_angle(double theta, double reference) {
   return theta + k_two_pi * std::round((reference - theta) / k_two_pi);
 }
 
+// The two rings of one wall share their rulings.
+bool one_wall(const Joint& joint) {
+  return joint.of_rings || std::holds_alternative<SquareTarget>(joint.target);
+}
+
 }  // namespace
 
 Vec3 point_of(const Joint& joint, double s, DepthPair depths) {
@@ -20,14 +25,12 @@ Vec3 point_of(const Joint& joint, double s, DepthPair depths) {
 }
 
 Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths) {
-  // the two rings of one wall share their rulings
-  if (side == Side::lead || std::holds_alternative<SquareTarget>(joint.target))
-    return {s, height_on_lead(joint, s, depths)};
+  if (side == Side::lead || one_wall(joint)) return {s, height_on_lead(joint, s, depths)};
   return joint.follow.at(0).locate(point_of(joint, s, depths), depths.follow);
 }
 
 double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths) {
-  if (side == Side::lead || std::holds_alternative<SquareTarget>(joint.target)) return theta;
+  if (side == Side::lead || one_wall(joint)) return theta;
   // Walls that meet end to end turn around nearly the same axis, one way or the other: find how theta and s
   // are tied at one place, then close in by secant steps on theta(s) - theta.
   const auto follow_angle = [&](double s) { return place_on(joint, side, s, depths).theta; };

@@ -113,7 +113,8 @@ std::vector<FastenerPlace> fastener_places(const Fitting& fitting, const Piece& 
     const double theta = piece.seam + piece.span * share;
     const auto end = [&](bool high, double w) { return end_height(fitting, piece.wall, high, theta, w); };
     const double low = std::max(end(false, liner.outer_depth), end(false, liner.inner_depth()));
-    const double inner = std::min(end(true, liner.outer_depth), end(true, liner.inner_depth())) - low - 2.0 * liner.pin_edge;
+    const double inner =
+        std::min(end(true, liner.outer_depth), end(true, liner.inner_depth())) - low - 2.0 * liner.pin_edge;
     if (inner < 0.0) continue;
     const int rows = std::max(2, static_cast<int>(std::ceil(inner / liner.pin_along)) + 1);
     for (int r = 0; r < rows; ++r) places.push_back({share, low + liner.pin_edge + inner * r / (rows - 1)});

@@ -67,6 +67,12 @@ void write_parameters(JsonWriter& json, const Fitting& fitting) {
   json.end_object();
 }
 
+// ", panel 1 of 2" of a piece that is divided.
+std::string part_of(const Piece& piece) {
+  const std::size_t comma = piece.role.find(',');
+  return comma == std::string::npos ? std::string() : piece.role.substr(comma);
+}
+
 void write_notches(JsonWriter& json, const Pattern& pattern) {
   json.key("notch_ordinates").begin_array();
   for (const NotchOrdinate& o : pattern.notch_ordinates) {
@@ -93,7 +99,7 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
     json.begin_object();
     json.key("id").text(pattern.id);
     json.key("role").text(pattern.is_blank ? "all pieces in one blank"
-                          : group          ? "taper and collar in one blank"
+                          : group          ? "taper and collar in one blank" + part_of(piece)
                                            : piece.role);
     json.key("count").integer(fitting.count);
     if (group) {

@@ -21,11 +21,11 @@ double seam_length(const Fitting& fitting, const Piece& piece) {
 // small end.
 double notch_length(const Fitting& fitting, const NotchedBlank& blank) {
   const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
-  const double around = bend_line(fitting, blank);
+  const NotchedLayout layout = layout_of(fitting, blank);
   double sum = 0.0;
-  for (const Notch& notch : notches_of(fitting, blank))
-    sum += blank_reach(fitting, blank, false, taper.seam + k_two_pi * notch.centre / around,
-                       liner_of(fitting, taper).inner_depth());
+  for (const Notch& notch : layout.notches)
+    sum += blank_reach(fitting, blank, false, taper.seam + taper.span * notch.centre / layout.width,
+                       fitting.liner.thickness);
   return sum;
 }
 

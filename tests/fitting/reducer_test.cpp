@@ -238,6 +238,14 @@ TEST(Reducer, notched_blank_closes_the_difference_of_the_stretch_outs) {
   EXPECT_NEAR(fact(fitting, "mouth_width") / k_inch, k_pi / 2, 1e-9);
   EXPECT_NEAR(fact(fitting, "rule_of_thumb_width") / k_inch, 12.0, 1e-9);
   EXPECT_NEAR(fact(fitting, "rule_of_thumb_leaves") / k_inch, 4 * k_pi - 12.0, 1e-9);
+  // 43 mouths of 1.5 in are 64.5 in, for a closing of pi 4 in
+  const Fitting many = fitting_from("reducer", {{"diameter", "24in"},
+                                                {"to_diameter", "20in"},
+                                                {"length", "18in"},
+                                                {"thickness", "1in"},
+                                                {"pattern", "notched"},
+                                                {"notches", "43"}});
+  EXPECT_NEAR(fact(many, "rule_of_thumb_takes") / k_inch, 64.5 - 4 * k_pi, 1e-9);
   EXPECT_EQ(fitting.pieces[static_cast<std::size_t>(fitting.notched[0].taper)].role, "taper");
   EXPECT_EQ(fitting.pieces[static_cast<std::size_t>(fitting.notched[0].collar)].role, "large collar");
   const auto notches = [](const Flags& more) {

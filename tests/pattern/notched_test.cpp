@@ -192,6 +192,54 @@ TEST(Notched, FastenersStandOnTheTabs) {
   }
 }
 
+// A board too small: every blank fits it, all panels of a ring close around, the rings' mouths together close
+// pi (D - d), and seams that part a notch leave half of it on either side.
+TEST(Notched, DividedForTheBoard) {
+  const struct {
+    Flags flags;
+    std::size_t blanks;  // at least
+    bool collar;         // on a blank
+  } cases[] = {
+      {{{"board_length", "3000mm"}, {"board_width", "1200mm"}, {"collar", "100mm"}}, 2, true},
+      // so high with its collar that this comes apart
+      {{{"board_length", "6000mm"}, {"board_width", "900mm"}, {"collar", "300mm"}}, 1, false},
+      {{{"board_length", "1500mm"}, {"board_width", "700mm"}, {"split", "seam"}, {"length", "1400mm"}},
+       10,
+       false},
+      {{{"board_length", "900mm"}, {"board_width", "1200mm"}, {"notches", "4"}}, 6, false},
+      {{{"panels", "3"}, {"kerf_pitch", "20mm"}, {"collar", "150mm"}}, 3, true},
+  };
+  for (const auto& c : cases) {
+    Flags flags = notched({{"diameter", "1600mm"}, {"to_diameter", "1300mm"}, {"length", "700mm"}});
+    for (const auto& [key, value] : c.flags) flags[key] = value;
+    const std::string what = testing::shown("reducer", flags);
+    const Fitting fitting = fitting_of("reducer", flags);
+    std::size_t blanks = 0;
+    bool collar = false;
+    double mouths = 0.0;
+    double turns = 0.0;
+    double rings = 0.0;
+    for (const Pattern& pattern : make_patterns(fitting)) {
+      if (flags.count("board_length") != 0) {
+        EXPECT_LE(pattern.board.x, std::stod(flags.at("board_length")) + 0.02) << what << " " << pattern.id;
+        EXPECT_LE(pattern.board.y, std::stod(flags.at("board_width")) + 0.02) << what << " " << pattern.id;
+      }
+      if (pattern.id.compare(0, 7, "notched") != 0) continue;
+      ++blanks;
+      collar = collar || pattern.pieces.size() > 1;
+      const Piece& taper = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
+      turns += taper.span / k_two_pi;
+      const NotchedBlank* blank = notched_with(fitting, pattern.pieces.back());
+      rings = std::max(rings, std::round(1.0 / (blank->small - blank->large)));
+      for (const NotchOrdinate& notch : pattern.notch_ordinates) mouths += notch.duct[1].x - notch.duct[0].x;
+    }
+    EXPECT_GE(blanks, c.blanks) << what;
+    EXPECT_EQ(collar, c.collar) << what;
+    EXPECT_NEAR(turns, rings, 1e-9) << what;
+    EXPECT_NEAR(mouths, k_pi * 300.0, 1e-6) << what;
+  }
+}
+
 TEST(Notched, LineUpMarkReachesTheTabs) {
   for (const char* split : {"none", "seam"}) {
     const Pattern pattern =
@@ -228,7 +276,7 @@ TEST(Notched, WhatCannotBeCutOrClosedIsRefused) {
   } cases[] = {
       {notched({{"to_diameter", "600mm"}, {"offset", "50mm"}}), "nothing for notches to close"},
       {notched({{"to_diameter", "595mm"}, {"notches", "40"}}), "the mouth of a notch would be"},
-      {notched({{"kerf_pitch", "300mm"}}), "run into each other"},
+      {notched({{"kerf_pitch", "300mm"}, {"notches", "8"}}), "run into each other"},
       {notched({{"notches", "400"}, {"to_diameter", "100mm"}}), "a tab between notches would be"},
       {notched({{"split", "seam"}, {"trim", "0mm"}}), "hold the tabs together"},
       {notched({{"split", "seam"}, {"trim", "9mm"}, {"collar", "100mm"}}), "hold the tabs together"},
@@ -237,6 +285,12 @@ TEST(Notched, WhatCannotBeCutOrClosedIsRefused) {
     const std::string said = refusal(c.flags);
     EXPECT_NE(said.find(c.says), std::string::npos) << testing::shown("reducer", c.flags) << "\n" << said;
   }
+  // where nobody says how many, kerfs so wide take fewer; a steep taper takes a wider trim
+  EXPECT_EQ(refusal(notched({{"kerf_pitch", "300mm"}})), "made");
+  EXPECT_EQ(
+      refusal(notched(
+          {{"diameter", "3000mm"}, {"to_diameter", "2000mm"}, {"length", "250mm"}, {"thickness", "60mm"}})),
+      "made");
   EXPECT_EQ(refusal(notched({{"split", "none"}, {"trim", "0mm"}, {"collar", "100mm"}})), "made");
   EXPECT_EQ(refusal(notched({{"split", "seam"}, {"trim", "17mm"}})), "made");
 }

@@ -1,0 +1,81 @@
+// How large a board is: the keys that say so, and what a job's stock says of each fitting's board.
+#include "divide.hpp"
+#include "linerwright/stock.hpp"
+
+#include <algorithm>
+
+namespace linerwright {
+
+namespace {
+
+bool has_key(const std::string& kind, const std::string& key) {
+  for (const Kind& each : fitting_kinds())
+    if (each.schema.kind == kind)
+      return std::any_of(each.schema.keys.begin(), each.schema.keys.end(),
+                         [&](const KeySpec& spec) { return spec.name == key; });
+  return false;
+}
+
+}  // namespace
+
+std::vector<KeySpec> board_keys() {
+  return {
+      optional_key(length_key("board_width",
+                              "width of the board, along the duct: longer pieces become rings (default: the "
+                              "stock's)",
+                              {}, 50.0, 100000.0)),
+      optional_key(length_key("board_length",
+                              "length of the board, around the duct: larger pieces become panels (default: "
+                              "the stock's)",
+                              {}, 50.0, 1000000.0)),
+      with_default(length_key("min_panel", "no ring or panel is smaller than this", {}, 1.0, 1000.0),
+                   "100mm"),
+  };
+}
+
+// What a job says of its tilting head holds for each fitting that does not say otherwise.
+void apply_head(Job& job) {
+  const auto table = job.tables.find("knife");
+  if (table == job.tables.end()) return;
+  for (FittingRequest& request : job.fittings)
+    for (const KeySpec& key : head_keys()) {
+      const Value* value = table->second.find(key.name);
+      if (value == nullptr || request.values.given(key.name)) continue;
+      std::string written = value->written;
+      if (const auto* number = std::get_if<double>(&value->data))
+        written = key.quantity == Quantity::angle ? trimmed(*number * 180.0 / k_pi, 9) + "deg"
+                                                  : trimmed(*number, 9) + "mm";
+      request.values.set(key.name, {value->data, written, false, 0, {}});
+    }
+}
+
+void apply_stock(Job& job) {
+  apply_head(job);
+  const auto list = job.lists.find("stock");
+  if (list == job.lists.end()) return;
+  for (FittingRequest& request : job.fittings) {
+    const Values* largest = nullptr;
+    double width = 0.0;
+    double length = 0.0;
+    for (const Values& stock : list->second) {
+      if (!stock_fits(stock.maybe("thickness"), request.values.quantity("thickness"))) continue;
+      const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
+      const double across = stock.quantity("width") - trim;
+      const double around = stock.quantity("length") - trim;
+      if (largest != nullptr && across * around <= width * length) continue;
+      largest = &stock;
+      width = across;
+      length = around;
+    }
+    const auto take = [&](const char* key, double value) {
+      if (!request.values.given(key) && value > 0.0)
+        request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
+    };
+    if (largest == nullptr) continue;
+    take("board_width", width);
+    take("board_length", length);
+    if (has_key(request.kind, "kerf_pitch")) take("kerf_pitch", largest->maybe("kerf_pitch").value_or(0.0));
+  }
+}
+
+}  // namespace linerwright
