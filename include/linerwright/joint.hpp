@@ -48,6 +48,15 @@ constexpr bool operator==(DepthPair a, DepthPair b) {
 
 enum class Side { lead, follow };
 
+// A ruling of an oblique taper's collar at which panels of the collar meet. Layer by layer it meets another
+// ruling of the taper, so its split of the taper's joints has another parameter at each depth.
+struct CollarSeam {
+  double split;  // its parameter on the duct face, one of the joint's splits
+  CollarTarget at;
+  Sheet collar;
+  double theta;  // on the collar
+};
+
 struct Joint {
   Sheet lead;
   std::vector<Sheet> follow;  // the other wall; empty at an open end
@@ -60,6 +69,8 @@ struct Joint {
   // The two rings of one wall meet, and share their rulings; where they are cut square to the board, they do
   // anyway.
   bool of_rings = false;
+  // Splits that move with the depth; at an oblique taper's other joints as well, so that its faces end alike.
+  std::vector<CollarSeam> collar_seams{};
 
   bool open() const { return follow.empty(); }
 };
@@ -92,6 +103,12 @@ struct Arc {
   double to;
 };
 std::vector<Arc> arcs_of(const Joint& joint);
+// Where a collar's seam splits the joints of the taper `lead` at this depth, within half a turn of its split on
+// the duct face.
+double split_at(const Sheet& lead, const CollarSeam& seam, double w);
+// The arcs of arcs_of as they are at these depths: those that end at a collar's seam move with it. Throws
+// GeometryError where seams cross.
+std::vector<Arc> arcs_at(const Joint& joint, DepthPair depths);
 
 // Parameters from arc.from to arc.to, dense enough that a cubic curve through the joint's points at each of
 // the given depth pairs stays within `tolerance` of the joint (estimated between the points).

@@ -7,6 +7,7 @@
 #include <limits>
 #include <set>
 
+#include "collar_seams.hpp"
 #include "notched_division.hpp"
 
 namespace linerwright {
@@ -159,6 +160,12 @@ class Apart {
       }
       fitting_.joints.push_back({sheet, {sheet}, target, JointStyle::mitre, splits});
       fitting_.joints.back().of_rings = true;
+      if (sheet.offset() != 0.0) {
+        // split as the wall's ends are
+        const Joint& end = fitting_.joints[static_cast<std::size_t>(whole.low.joint)];
+        fitting_.joints.back().splits = end.splits;
+        fitting_.joints.back().collar_seams = end.collar_seams;
+      }
       const int joint = static_cast<int>(fitting_.joints.size()) - 1;
       Wall ring = whole;
       ring.low = {joint, Side::follow};
@@ -187,8 +194,13 @@ class Apart {
         for (const JointUse& use : {wall.low, wall.high}) {
           Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
           joint.in_panels = true;
-          for (int p = 0; p < division.panels; ++p)
-            add_split(joint, use.side, division.seams[seamed] + division.begin_of(seamed, p));
+          for (int p = 0; p < division.panels; ++p) {
+            const double theta = division.seams[seamed] + division.begin_of(seamed, p);
+            if (&joint == joint_with_oblique_taper(fitting_, wall))
+              add_collar_seam(fitting_, joint, theta);
+            else
+              add_split(joint, use.side, theta);
+          }
         }
       }
   }
@@ -328,6 +340,28 @@ void divide(Reasons& reasons, Fitting& fitting) {
       return blank.taper == piece || blank.collar == piece;
     });
   };
+  const auto panels_of = [&](const Piece& piece) {
+    const bool tapers = !fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_cylinder();
+    return tapers ? taper_panels : std::nullopt;
+  };
+  const auto find_division = [&](const Piece& piece, const Divider& divider, std::optional<int> panels) {
+    return divider.find(stands_on_body(fitting, piece) ? std::optional<int>(1) : panels);
+  };
+  // Seams of an oblique taper that is divided after its collar.
+  const auto seams_to_come = [&](std::size_t collar) {
+    std::vector<double> seams;
+    for (std::size_t i = collar + 1; i < fitting.pieces.size(); ++i) {
+      const Piece& piece = fitting.pieces[i];
+      if (fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.offset() == 0.0) continue;
+      const Divider divider(fitting, piece, room);
+      if (is_notched(static_cast<int>(i)) || (!panels_of(piece) && divider.fits_whole())) continue;
+      if (const std::optional<Division> division = find_division(piece, divider, panels_of(piece)))
+        for (const double first : division->seams)
+          for (int p = 0; p < division->panels && division->panels > 1; ++p)
+            seams.push_back(first + division->span() * p);
+    }
+    return seams;
+  };
   fitting.blanks.erase(std::remove_if(fitting.blanks.begin(), fitting.blanks.end(),
                                       [&](const Blank& blank) { return is_too_large(fitting, blank, room); }),
                        fitting.blanks.end());
@@ -336,17 +370,23 @@ void divide(Reasons& reasons, Fitting& fitting) {
   for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
     if (is_notched(static_cast<int>(i))) continue;
     const Piece& piece = fitting.pieces[i];
-    const bool tapers = !fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_cylinder();
-    const std::optional<int> panels = tapers ? taper_panels : std::nullopt;
+    const std::optional<int> panels = panels_of(piece);
     const Divider divider(fitting, piece, room);
     if (!panels && divider.fits_whole()) continue;
-    const std::optional<Division> division =
-        divider.find(stands_on_body(fitting, piece) ? std::optional<int>(1) : panels);
+    const std::optional<Division> division = find_division(piece, divider, panels);
     if (!division) {
       refuse(reasons, piece.role, divider, panels, room, stands_on_body(fitting, piece));
       continue;
     }
-    apart.take(i, divider, *division);
+    const std::optional<Division> clear =
+        clear_of_taper(fitting, piece, divider, *division, seams_to_come(i));
+    if (!clear) {
+      reasons.add("board_length", "a larger board",
+                  fmt::format("seams of the {} in {} panels would come within {} of other seams beside it",
+                              piece.role, division->panels, reasons.length(k_seams_apart)));
+      continue;
+    }
+    apart.take(i, divider, *clear);
     divided = true;
   }
   apart.finish();

@@ -39,6 +39,7 @@ class Divider {
  public:
   Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& room);
 
+  bool fits(const Division& division) const;
   bool fits_whole() const { return fits(whole()); }
   // The division into the fewest pieces that fit, the fewest rings among equals; with `panels` into so many
   // around. Nothing if there is none.
@@ -80,7 +81,6 @@ class Divider {
   double stagger(const Division& division, double a, double b) const;
   bool place_seams(Division* division) const;
   Vec2 size_of(const Division& division, std::size_t ring, double start) const;
-  bool fits(const Division& division) const;
 
   const Fitting& fitting_;
   const Piece& piece_;

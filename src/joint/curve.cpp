@@ -83,6 +83,26 @@ std::vector<Arc> arcs_of(const Joint& joint) {
   return arcs;
 }
 
+double split_at(const Sheet& lead, const CollarSeam& seam, double w) {
+  const Joint beside{lead, {seam.collar}, seam.at, JointStyle::mitre, {0.0}};
+  return near_angle(parameter_at(beside, Side::follow, seam.theta, shell_depths(w)), seam.split);
+}
+
+std::vector<Arc> arcs_at(const Joint& joint, DepthPair depths) {
+  std::vector<Arc> arcs = arcs_of(joint);
+  for (const CollarSeam& seam : joint.collar_seams) {
+    const auto found = std::find(joint.splits.begin(), joint.splits.end(), seam.split);
+    if (found == joint.splits.end()) throw GeometryError("a collar's seam is none of its joint's splits");
+    const auto i = static_cast<std::size_t>(found - joint.splits.begin());
+    const double moved = split_at(joint.lead, seam, depths.lead) - seam.split;
+    arcs[i].from += moved;
+    arcs[(i + arcs.size() - 1) % arcs.size()].to += moved;
+  }
+  for (const Arc& arc : arcs)
+    if (!(arc.from < arc.to)) throw GeometryError("seams beside an oblique taper cross");
+  return arcs;
+}
+
 std::vector<double> sample_arc(const Joint& joint, const Arc& arc, const std::vector<DepthPair>& depths,
                                double tolerance) {
   constexpr int k_start = 16;

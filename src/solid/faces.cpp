@@ -50,6 +50,25 @@ Handle(Geom2d_Line) line_from(gp_Pnt2d from, gp_Pnt2d to) {
   return new Geom2d_Line(from, gp_Dir2d(to.X() - from.X(), to.Y() - from.Y()));
 }
 
+// The side at v = 1 of a face that is ruled between two edges and has the parameter of the first. Where the
+// other's runs over another range, it has a corner wherever either has a sample: there the two are in step.
+Handle(Geom2d_Curve) far_side(const ArcEdge& low, const ArcEdge& high) {
+  if (low.arc.from == high.arc.from && low.arc.to == high.arc.to) return line_from({0.0, 1.0}, {1.0, 1.0});
+  const int n = static_cast<int>(low.parameters.size());
+  TColgp_Array1OfPnt2d places(1, n);
+  TColStd_Array1OfReal knots(1, n);
+  TColStd_Array1OfInteger multiplicities(1, n);
+  multiplicities.Init(1);
+  multiplicities.SetValue(1, 2);
+  multiplicities.SetValue(n, 2);
+  for (int i = 1; i <= n; ++i) {
+    const auto k = static_cast<std::size_t>(i) - 1;
+    places.SetValue(i, gp_Pnt2d(low.parameters[k], 1.0));
+    knots.SetValue(i, high.parameters[k]);
+  }
+  return new Geom2d_BSplineCurve(places, knots, multiplicities, 1);
+}
+
 // Does theta grow with the joint's parameter on this side?
 bool runs_forward(const JointEdges& edges, const Loop& loop) {
   if (loop.side == Side::lead) return true;
@@ -224,7 +243,8 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
       Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(low.edge, first, last));
   const Handle(Geom_BSplineCurve) b =
       Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(high.edge, first, last));
-  if (a.IsNull() || b.IsNull() || a->NbPoles() != b->NbPoles() || a->NbKnots() != b->NbKnots())
+  if (a.IsNull() || b.IsNull() || a->NbPoles() != b->NbPoles() || a->NbKnots() != b->NbKnots() ||
+      low.parameters.size() != high.parameters.size())
     throw GeometryError("two curves of a ruled face do not run in step");
   TColgp_Array2OfPnt poles(1, a->NbPoles(), 1, 2);
   for (int i = 1; i <= a->NbPoles(); ++i) {
@@ -250,7 +270,7 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
   const double u0 = low.arc.from;
   const double u1 = low.arc.to;
   builder.UpdateEdge(low.edge, line_from({0.0, 0.0}, {1.0, 0.0}), surface, here, k_tolerance);
-  builder.UpdateEdge(high.edge, line_from({0.0, 1.0}, {1.0, 1.0}), surface, here, k_tolerance);
+  builder.UpdateEdge(high.edge, far_side(low, high), surface, here, k_tolerance);
   // the straight sides' own parameter is their length; on the surface it runs from 0 to 1
   const auto add_side = [&](const TopoDS_Edge& side, double u) {
     double from = 0.0;

@@ -86,6 +86,16 @@ Handle(Geom2d_BSplineCurve)
   return fit.Curve();
 }
 
+// Parameters of an arc, moved evenly onto the one that it is at another depth.
+std::vector<double> onto(const Arc& arc, std::vector<double> parameters) {
+  const double from = parameters.front();
+  const double to = parameters.back();
+  if (arc.from == from && arc.to == to) return parameters;
+  for (double& s : parameters) s = arc.from + (arc.to - arc.from) * ((s - from) / (to - from));
+  parameters.back() = arc.to;
+  return parameters;
+}
+
 TopoDS_Vertex vertex_at(Vec3 point) {
   TopoDS_Vertex vertex;
   BRep_Builder().MakeVertex(vertex, to_kernel(point), k_same);
@@ -146,7 +156,7 @@ const std::vector<ArcEdge>& JointEdges::edges(int joint_index, DepthPair depths)
 std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
   const Joint& of = joint(joint_index);
   const auto at = [&](double s) { return point_of(of, s, depths); };
-  const std::vector<Arc> arcs = arcs_of(of);
+  const std::vector<Arc> arcs = arcs_at(of, depths);
   std::vector<ArcEdge> made;
   const CurveForm form = form_of(of);
   for (std::size_t i = 0; i < arcs.size(); ++i) {
@@ -178,7 +188,7 @@ std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
           0.5 * distance(top, bottom), of.lead.r1() - depths.lead);
       arc.shift = theta0;
     } else {
-      arc.parameters = samples_[static_cast<std::size_t>(joint_index)][i];
+      arc.parameters = onto(arcs[i], samples_[static_cast<std::size_t>(joint_index)][i]);
       curve = fit_in_space(at, arc.parameters);
       for (std::size_t k = 0; k + 1 < arc.parameters.size(); ++k) {
         const double middle = 0.5 * (arc.parameters[k] + arc.parameters[k + 1]);

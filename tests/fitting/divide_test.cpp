@@ -1,6 +1,9 @@
 // Pieces larger than the board: how they are divided, and when that is refused.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "helpers.hpp"
 #include "linerwright/stock.hpp"
 
@@ -270,6 +273,51 @@ TEST(Divide, PanelsAreRefusedForWhatStandsInTheWay) {
   EXPECT_EQ(fitting_from("reducer", large).pieces.size(), 3u);
   for (const char* offset : {"500", "1041.635", "2500"})
     EXPECT_EQ(fitting_from("reducer", with(large, {{"offset", offset}})).pieces.size(), 3u) << offset;
+}
+
+// A ruling of a collar meets an oblique taper's rulings at another place in each layer. At every depth the
+// joint's splits keep their order, and the one of a collar's seam lies on the collar's ruling.
+TEST(Divide, SeamsOfCollarsFollowTheirRulingsThroughTheDepths) {
+  const Flags flat{{"diameter", "1800"},     {"to_diameter", "1500"},  {"length", "900"}, {"collar", "100"},
+                   {"to_collar", "100"},     {"flat", "yes"},          {"thickness", "25"}};
+  for (const char* length : {"2440", "1800", "1100"}) {
+    const Fitting fitting =
+        fitting_from("reducer", with(flat, {{"board_width", "1220"}, {"board_length", length}}));
+    std::size_t on_rulings = 0;
+    double farthest = 0.0;
+    for (const Joint& joint : fitting.joints)
+      for (const double w : {-fitting.liner.gauge, 0.0, 12.5, 25.0}) {
+        const std::vector<Arc> arcs = arcs_at(joint, shell_depths(w));
+        ASSERT_EQ(arcs.size(), joint.splits.size());
+        for (const Arc& arc : arcs) EXPECT_GT(arc.to - arc.from, 1e-3) << length;
+        if (!std::holds_alternative<CollarTarget>(joint.target)) continue;
+        const bool high = std::get<CollarTarget>(joint.target).high;
+        for (const CollarSeam& seam : joint.collar_seams) {
+          if (seam.at.high != high) continue;
+          const double s = split_at(joint.lead, seam, w);
+          EXPECT_TRUE(std::any_of(arcs.begin(), arcs.end(), [&](const Arc& arc) {
+            return std::fabs(std::remainder(arc.from - s, k_two_pi)) < 1e-12;
+          }));
+          const double theta = place_on(joint, Side::follow, s, shell_depths(w)).theta;
+          EXPECT_NEAR(std::remainder(theta - seam.theta, k_two_pi), 0.0, 1e-9) << length;
+          farthest = std::max(farthest, std::fabs(s - seam.split));
+          ++on_rulings;
+        }
+      }
+    EXPECT_GE(on_rulings, 8u) << length;
+    EXPECT_GT(farthest, 1e-5) << length;
+  }
+}
+
+// Of so many panels some seams of collar and taper always nearly meet; on the larger board that the refusal asks
+// for they do not.
+TEST(Divide, SeamsThatNearlyMeetAreRefused) {
+  const Flags narrow{{"diameter", "4800"}, {"to_diameter", "4750"}, {"length", "900"},    {"collar", "100"},
+                     {"to_collar", "100"}, {"flat", "yes"},         {"thickness", "25"},  {"min_panel", "10"},
+                     {"board_width", "1220"}, {"board_length", "160"}};
+  const std::string reason = refusal("reducer", narrow);
+  EXPECT_TRUE(has(reason, "would come within 1 mm of other seams") && has(reason, "a larger board")) << reason;
+  EXPECT_GT(fitting_from("reducer", with(narrow, {{"board_length", "400"}})).pieces.size(), 100u);
 }
 
 // Stock of 25.43 mm is the board of a liner of 25.4 mm, for the division as on the floor; of 25.5 it is none.
