@@ -41,8 +41,8 @@ Track track_of(const Fitting& fitting, const Joint& joint, const CollarSeam& sea
   return track;
 }
 
-// How far apart two splits are where they are nearest, radians: 0 where they change places between two depths,
-// infinite where they are one at every depth, as in the taper's plane of symmetry.
+// How far apart two splits are where they are nearest, radians: 0 where they change places between two
+// depths, infinite where they are one at every depth, as in the taper's plane of symmetry.
 double room_between(const Track& a, const Track& b) {
   double least = std::numeric_limits<double>::infinity();
   bool same = true;
@@ -129,8 +129,8 @@ std::optional<Division> clear_of_taper(const Fitting& fitting, const Piece& piec
     }
     return least;
   };
-  // seams stay where they usually lie if that is clear enough; else the clearest of even turns, the least turn
-  // among equals
+  // seams stay where they usually lie if that is clear enough; else the clearest of even turns, the least
+  // turn among equals
   constexpr int k_turns = 72;
   constexpr double k_enough = 25.0;  // mm
   double best_room = room_of(division);

@@ -1,5 +1,6 @@
-// Seams between the panels of a collar beside an oblique taper. A ruling of the collar meets another ruling of
-// the taper at each depth, so the joints' split there moves with the depth, and keeps clear of all that do not.
+// Seams between the panels of a collar beside an oblique taper. A ruling of the collar meets another ruling
+// of the taper at each depth, so the joints' split there moves with the depth, and keeps clear of all that do
+// not.
 #pragma once
 
 #include "division.hpp"
@@ -12,9 +13,9 @@ const Joint* joint_with_oblique_taper(const Fitting& fitting, const Wall& wall);
 // Adds a split of the oblique taper's joints on this ruling of its collar, which follows `joint`.
 void add_collar_seam(Fitting& fitting, const Joint& joint, double theta);
 
-// The division of a collar, its seams turned as far as they must be to keep clear, at every depth, of the splits
-// of its joint with an oblique taper and of the taper's own seams; of any other piece, the division as it is.
-// Nothing where no turn leaves k_seams_apart.
+// The division of a collar, its seams turned as far as they must be to keep clear, at every depth, of the
+// splits of its joint with an oblique taper and of the taper's own seams; of any other piece, the division as
+// it is. Nothing where no turn leaves k_seams_apart.
 std::optional<Division> clear_of_taper(const Fitting& fitting, const Piece& piece, const Divider& divider,
                                        const Division& division, const std::vector<double>& taper_seams);
 constexpr double k_seams_apart = 1.0;  // mm

@@ -153,6 +153,17 @@ std::size_t NotchedDivider::collar_pieces() const {
   return division ? division->rings() * static_cast<std::size_t>(division->panels) : 1;
 }
 
+// A ruling of an eccentric taper and the one of its collar that begins where it ends part on the way to the
+// air face, but for those in the plane of symmetry: no seam runs over both.
+bool NotchedDivider::seams_run_on(const NotchedDivision& division) const {
+  const Division& made = division.division;
+  if (sheet_.offset() == 0.0 || made.panels == 1) return true;
+  const std::size_t met = grows_ ? made.rings() - 1 : 0;
+  for (int p = 0; p < made.panels; ++p)
+    if (std::fabs(std::sin(made.seams[met] + made.begin_of(met, p))) > 1e-9) return false;
+  return true;
+}
+
 std::optional<NotchedDivision> NotchedDivider::find(std::optional<int> panels) const {
   std::optional<NotchedDivision> best;
   std::size_t fewest = static_cast<std::size_t>(k_most_rings) * k_most_panels + 1;
@@ -164,8 +175,9 @@ std::optional<NotchedDivision> NotchedDivider::find(std::optional<int> panels) c
       for (int around = panels.value_or(1); around <= panels.value_or(k_most_panels); ++around) {
         const std::size_t pieces = static_cast<std::size_t>(rings) * static_cast<std::size_t>(around) + apart;
         if (pieces > fewest || (pieces == fewest && rings >= fewest_rings)) break;
+        if (collar && around > 2 && sheet_.offset() != 0.0) break;
         std::optional<NotchedDivision> found = divided(rings, around, collar);
-        if (!found) continue;
+        if (!found || (collar && !seams_run_on(*found))) continue;
         fewest = pieces;
         fewest_rings = rings;
         best = std::move(found);

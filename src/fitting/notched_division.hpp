@@ -41,6 +41,7 @@ class NotchedDivider {
   std::vector<double> edges(const NotchedDivision& division, std::size_t ring) const;
   std::optional<NotchedDivision> divided(int rings, int panels, bool collar) const;
   std::size_t collar_pieces() const;
+  bool seams_run_on(const NotchedDivision& division) const;
 
   const Fitting& fitting_;
   const NotchedBlank& blank_;

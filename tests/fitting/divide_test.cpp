@@ -198,8 +198,8 @@ TEST(Divide, IntoAsManyRingsAsItTakes) {
   ASSERT_EQ(fitting.pieces.size(), 24u);
   EXPECT_EQ(fitting.pieces.back().id, "1x");
   for (const char* joint : {"over", "through"}) {
-    const Flags tee{{"diameter", "900"},          {"length", "1600"}, {"branch_diameter", "250"},
-                    {"branch_length", "1500"},    {"joint", joint},   {"thickness", "25"},
+    const Flags tee{{"diameter", "900"},       {"length", "1600"}, {"branch_diameter", "250"},
+                    {"branch_length", "1500"}, {"joint", joint},   {"thickness", "25"},
                     {"board_width", "600"}};
     const Fitting rings = fitting_from("tee", with(tee, {{"board_length", "3000"}}));
     EXPECT_EQ(piece_of(rings, "brancha").role, "branch, ring 1 of 2");
@@ -208,7 +208,8 @@ TEST(Divide, IntoAsManyRingsAsItTakes) {
       fitting_from("tee", with(tee, {{"board_length", "600"}}));
       ADD_FAILURE() << joint;
     } catch (const InputError& error) {
-      EXPECT_NE(std::string(error.what()).find("its end lies on the body"), std::string::npos) << error.what();
+      EXPECT_NE(std::string(error.what()).find("its end lies on the body"), std::string::npos)
+          << error.what();
     }
   }
 }
@@ -278,8 +279,8 @@ TEST(Divide, PanelsAreRefusedForWhatStandsInTheWay) {
 // A ruling of a collar meets an oblique taper's rulings at another place in each layer. At every depth the
 // joint's splits keep their order, and the one of a collar's seam lies on the collar's ruling.
 TEST(Divide, SeamsOfCollarsFollowTheirRulingsThroughTheDepths) {
-  const Flags flat{{"diameter", "1800"},     {"to_diameter", "1500"},  {"length", "900"}, {"collar", "100"},
-                   {"to_collar", "100"},     {"flat", "yes"},          {"thickness", "25"}};
+  const Flags flat{{"diameter", "1800"}, {"to_diameter", "1500"}, {"length", "900"},  {"collar", "100"},
+                   {"to_collar", "100"}, {"flat", "yes"},         {"thickness", "25"}};
   for (const char* length : {"2440", "1800", "1100"}) {
     const Fitting fitting =
         fitting_from("reducer", with(flat, {{"board_width", "1220"}, {"board_length", length}}));
@@ -309,14 +310,16 @@ TEST(Divide, SeamsOfCollarsFollowTheirRulingsThroughTheDepths) {
   }
 }
 
-// Of so many panels some seams of collar and taper always nearly meet; on the larger board that the refusal asks
-// for they do not.
+// Of so many panels some seams of collar and taper always nearly meet; on the larger board that the refusal
+// asks for they do not.
 TEST(Divide, SeamsThatNearlyMeetAreRefused) {
-  const Flags narrow{{"diameter", "4800"}, {"to_diameter", "4750"}, {"length", "900"},    {"collar", "100"},
-                     {"to_collar", "100"}, {"flat", "yes"},         {"thickness", "25"},  {"min_panel", "10"},
-                     {"board_width", "1220"}, {"board_length", "160"}};
+  const Flags narrow{{"diameter", "4800"},   {"to_diameter", "4750"}, {"length", "900"},
+                     {"collar", "100"},      {"to_collar", "100"},    {"flat", "yes"},
+                     {"thickness", "25"},    {"min_panel", "10"},     {"board_width", "1220"},
+                     {"board_length", "160"}};
   const std::string reason = refusal("reducer", narrow);
-  EXPECT_TRUE(has(reason, "would come within 1 mm of other seams") && has(reason, "a larger board")) << reason;
+  EXPECT_TRUE(has(reason, "would come within 1 mm of other seams") && has(reason, "a larger board"))
+      << reason;
   EXPECT_GT(fitting_from("reducer", with(narrow, {{"board_length", "400"}})).pieces.size(), 100u);
 }
 
