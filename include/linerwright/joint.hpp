@@ -103,8 +103,8 @@ struct Arc {
   double to;
 };
 std::vector<Arc> arcs_of(const Joint& joint);
-// Where a collar's seam splits the joints of the taper `lead` at this depth, within half a turn of its split on
-// the duct face.
+// Where a collar's seam splits the joints of the taper `lead` at this depth, within half a turn of its split
+// on the duct face.
 double split_at(const Sheet& lead, const CollarSeam& seam, double w);
 // The arcs of arcs_of as they are at these depths: those that end at a collar's seam move with it. Throws
 // GeometryError where seams cross.
