@@ -65,6 +65,10 @@ void prove_drawing(const Case& asked, const std::string& name, Worst& words) {
   static const char* const layers[] = {"CUT",   "DUCT_FACE", "AIR_FACE", "MARK",
                                        "LABEL", "SCALE",     "STOCK",    "0"};
   for (const Entity& entity : drawn.entities)
+    words.expect(
+        !entity.closed || (entity.layer != "MARK" && entity.layer != "LABEL" && entity.layer != "SCALE"),
+        name + ": a closed line on " + entity.layer);
+  for (const Entity& entity : drawn.entities)
     if (!entity.layer.empty() && entity.layer != "Defpoints")
       words.expect(std::any_of(std::begin(layers), std::end(layers),
                                [&](const char* layer) { return entity.layer == layer; }),
