@@ -56,7 +56,10 @@ TEST_P(Random, WholePiecesPass) {
 TEST_P(Random, RingsAndPanelsPass) {
   const Tried tried = prove(GetParam(), 6, 11, true);
   EXPECT_GT(tried.made, tried.refused);
-  EXPECT_GE(3 * tried.divided, tried.made);
+  // a few alone may all fit their boards
+  if (tried.made > 3) {
+    EXPECT_GE(3 * tried.divided, tried.made);
+  }
 }
 
 INSTANTIATE_TEST_SUITE_P(Kinds, Random, testing::ValuesIn(support::random_kinds()),
