@@ -35,7 +35,7 @@ Drawing drawing_of(const Pattern& pattern, Units units) {
                            {0.5 * length, y - 9.0},
                            5.0,
                            0.0,
-                           false,
+                           true,
                            units == Units::inch ? "this line is 4 in long" : "this line is 100 mm long"});
   return drawing;
 }
