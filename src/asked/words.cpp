@@ -101,7 +101,9 @@ void prove_drawing(const Case& asked, const std::string& name, Worst& words) {
 bool shows_minus_zero(const std::string& text) {
   const auto ends = [](char c) { return std::string(", \n\r}]\"").find(c) != std::string::npos; };
   for (std::size_t at = text.find("-0"); at != std::string::npos; at = text.find("-0", at + 1)) {
-    if (at > 0 && std::string(", :\n[").find(text[at - 1]) == std::string::npos) continue;
+    // a cell's or a value's own sign, not one that a person wrote in a text
+    const std::size_t before = at == 0 ? std::string::npos : text.find_last_not_of(' ', at - 1);
+    if (before != std::string::npos && std::string(",:\n[").find(text[before]) == std::string::npos) continue;
     const std::size_t end = text.find_first_not_of("0.", at + 1);
     if (end == std::string::npos || ends(text[end])) return true;
   }

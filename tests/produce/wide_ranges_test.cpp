@@ -256,6 +256,17 @@ TEST(AsAsked, RightFilesOfWideRangesPass) {
         {"cut", "mid"},
         {"board_width", "1500.0"},
         {"board_length", "2400.0"}}},
+      // a minus sign before a zero that a person wrote
+      {"tee",
+       {{"diameter", "396.337713"},
+        {"thickness", "25.0"},
+        {"length", "1570.39454"},
+        {"branch_diameter", "134.728353&396.337713"},
+        {"branch_length", "222.926039&279.168856"},
+        {"angle", "90.0"},
+        {"position", "553.957092&1100.0"},
+        {"around", "-90.0&-83.2044144"},
+        {"offset", "130.7916&-0"}}},
       // mitres that two chords follow
       {"offset",
        {{"diameter", "80.4713768"},
