@@ -203,6 +203,8 @@ struct LiningResistance {
 // Thermal resistance of the lining alone, from its conductivity in W/(m K); air films and metal are not
 // counted.
 LiningResistance lining_resistance(double diameter, double thickness, double conductivity);
+// Of two layers, the second inside the first: their resistances in series.
+LiningResistance in_series(const LiningResistance& outer, const LiningResistance& inner);
 
 // ---- Sound
 

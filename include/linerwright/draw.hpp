@@ -17,17 +17,24 @@ namespace linerwright {
 
 // What each layer is for; the file shows it by this name (letters, digits and _ only).
 enum class Layer {
-  cut,        // CUT: what the knife follows
-  duct_face,  // DUCT_FACE: true contour of the face against the metal
-  air_face,   // AIR_FACE: true contour of the face in the air stream
-  mark,       // MARK: lines for a pen: stations, seam, heel, throat
-  label,      // LABEL: text
-  scale,      // SCALE: a check line of stated length
-  stock,      // STOCK: the board's edge, never cut
+  cut,         // CUT: what the knife follows
+  duct_face,   // DUCT_FACE: true contour of the face against the metal
+  air_face,    // AIR_FACE: true contour of the face in the air stream
+  outer_face,  // OUTER_FACE: of a layer inside another, the face against that one
+  inner_face,  // INNER_FACE: and the face toward the air
+  mark,        // MARK: lines for a pen: stations, seam, heel, throat
+  label,       // LABEL: text
+  scale,       // SCALE: a check line of stated length
+  stock,       // STOCK: the board's edge, never cut
 };
 const char* layer_name(Layer layer);
-constexpr Layer k_all_layers[] = {Layer::cut,   Layer::duct_face, Layer::air_face, Layer::mark,
-                                  Layer::label, Layer::scale,     Layer::stock};
+constexpr Layer k_all_layers[] = {Layer::cut,        Layer::duct_face,  Layer::air_face,
+                                  Layer::outer_face, Layer::inner_face, Layer::mark,
+                                  Layer::label,      Layer::scale,      Layer::stock};
+// What a face's contours lie on: of the layer of liner on the metal (0), or of one inside it.
+Layer face_layer(int liner_layer, bool inner);
+// True for those layers, whose lines pair up vertex by vertex.
+bool is_face(Layer layer);
 // The layer of that name; nothing when it is none of ours.
 std::optional<Layer> layer_named(std::string_view name);
 

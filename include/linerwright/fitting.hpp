@@ -34,7 +34,9 @@ struct LinerSpec {
   Face face_up = Face::duct;    // on the cutting table
   CutPolicy cut = CutPolicy::outer;
   JointStyle joint = JointStyle::mitre;
-  Flow flow = Flow::along;  // drawn on the pieces
+  Flow flow = Flow::along;    // drawn on the pieces
+  double density = 0.0;       // kg/m3
+  double conductivity = 0.0;  // W/(m K)
   int stations = 12;
   double pins_above = 0.0;  // diameter above which mechanical fasteners hold the liner
   double pin_edge = 0.0;    // from a piece's edges to the nearest fasteners
@@ -200,6 +202,14 @@ Fitting make_fitting(const FittingRequest& request);
 // The layer whose pieces lie on a wall, or whose a piece is.
 const LinerSpec& liner_of(const Fitting& fitting, int wall);
 const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece);
+
+// "duct" or "air" for the face of the layer on the metal, "outer" or "inner" for one of a layer inside it.
+const char* face_word(const LinerSpec& liner, Face face);
+// Layers of liner, and all of them, from the metal in.
+int layer_count(const Fitting& fitting);
+const LinerSpec& layer_of(const Fitting& fitting, int layer);
+// The thinnest of the metal and the layers.
+double thinnest_layer(const Fitting& fitting);
 
 // The holes of a piece's wall that lie in the piece: all of them, or those between a panel's two seams.
 std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece);

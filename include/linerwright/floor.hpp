@@ -67,6 +67,7 @@ struct FloorPart {
   Face face_up = Face::duct;
   bool both_faces = false;         // the faces' own contours are drawn, for a tilting head
   Pattern pattern;                 // without tables
+  int layer = 0;                   // of the liner
   std::vector<FloorPart> apart{};  // of a blank: its pieces one by one, for where it fits no stock
 };
 
@@ -90,6 +91,7 @@ struct PenLine {
 };
 
 struct FloorBoard {
+  int layer = 0;          // of the liner
   std::size_t stock = 0;  // index in FloorPlan::stock
   double thickness = 0.0;
   double density = 0.0;
@@ -118,7 +120,7 @@ struct FloorPlan {
   Units units = Units::metric;
   std::vector<FloorStock> stock;
   std::vector<FloorPart> parts;
-  std::vector<FloorBoard> boards;  // by thickness, density and face that is up
+  std::vector<FloorBoard> boards;  // by thickness, density, face that is up and layer
   double stock_area = 0.0;
   double piece_area = 0.0;
   Knife knife;                    // that times and overcuts are for
@@ -128,12 +130,14 @@ struct FloorPlan {
   double yield() const { return stock_area > 0.0 ? piece_area / stock_area : 0.0; }
 };
 
-// Places the parts on stock of their thickness. Pieces that differ in thickness, density or the face that is
-// up never share a board. Each nest has passed nest_faults(). Throws InputError for options that make no
-// sense, GeometryError if a nest is faulty.
+// Places the parts on stock of their thickness. Pieces that differ in thickness, density, the face that is
+// up or the layer they belong to never share a board. Each nest has passed nest_faults(). Throws InputError
+// for options that make no sense, GeometryError if a nest is faulty.
 FloorPlan plan_floor(std::vector<FloorPart> parts, const std::vector<FloorStock>& stock, const Knife& knife,
                      const FloorOptions& options, Units units);
 
+// The face that is up: "duct", "air", of an inner layer "outer" or "inner".
+const char* face_up_word(const FloorBoard& board);
 // "board-2.dxf"; as many digits as the last board's number has.
 std::string board_file(const FloorPlan& plan, std::size_t board);
 // "board 2 of 5: 48 x 120 in, liner 1 in, duct face up".

@@ -86,6 +86,7 @@ struct FittingRequest {
   Units units = Units::metric;  // that the job's bare numbers take
   std::string file;             // empty on the command line
   int line = 0;
+  int layer = 0;  // of the liner that is to be made, from the metal in
 };
 
 // The message fields of a request's key filled in: file, line, tag, key, value as written. On the command

@@ -30,7 +30,9 @@ double tilt_of_reading(const KnifeHead& head, Face face_up, double reading);
 
 // Comma-separated, lengths in the fitting's units: lines that begin with # say how the rows are to be read;
 // then a line that names the columns, then the rows.
-std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns);
+std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns, int layer = 0);
+// The name of that file: each layer of liner has one.
+std::string tilt_file(const std::string& stem, int layer);
 
 // A line for each pattern that leans over the head's limit, with the place, and for each whose far face no
 // straight blade follows.

@@ -25,7 +25,7 @@ struct TotalsRules {
 struct TotalsFigures {
   double pieces = 0.0;       // to roll and fit
   double board_area = 0.0;   // inside the contours to cut, allowances included
-  double liner_area = 0.0;   // duct face, as fitted
+  double liner_area = 0.0;   // outer faces of all layers, as fitted
   double liner_mass = 0.0;   // as fitted
   double tape = 0.0;         // length of the seams on the air face, notches included
   double sealant = 0.0;      // length of the joints between pieces on the air face

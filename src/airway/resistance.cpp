@@ -23,4 +23,14 @@ LiningResistance lining_resistance(double diameter, double thickness, double con
   return out;
 }
 
+// The same heat flows through both, so resistances of one metre add up; each area is that of its own face.
+LiningResistance in_series(const LiningResistance& outer, const LiningResistance& inner) {
+  LiningResistance both;
+  both.per_length = outer.per_length + inner.per_length;
+  both.on_duct_face = outer.on_duct_face * both.per_length / outer.per_length;
+  both.on_air_face = inner.on_air_face * both.per_length / inner.per_length;
+  both.flat = outer.flat + inner.flat;
+  return both;
+}
+
 }  // namespace linerwright

@@ -65,7 +65,7 @@ Swing swing_of(const Request& request) {
 Wanted wanted_straight(const Request& request) {
   const double length = request.value("length");
   const double diameter = request.value("diameter");
-  const double lined = diameter - 2.0 * request.value("thickness");
+  const double lined = diameter - 2.0 * request.bore_depth();
   Wanted wanted;
   Wall wall;
   wall.id = "1";
@@ -119,7 +119,7 @@ Wanted wanted_elbow(const Request& request) {
       wanted.ends.push_back({wall.id, wall.origin + collar * wall.axis, wall.axis, radius, true});
     wanted.walls.push_back(wall);
   }
-  const double lined = 2.0 * (radius - request.value("thickness"));
+  const double lined = 2.0 * (radius - request.bore_depth());
   wanted.bore = {place("through", "one end", diameter, lined),
                  place("through", "other end", diameter, lined)};
   if (smooth) {  // Pappus: area of the ring times the way of its centre
@@ -180,7 +180,7 @@ Wanted wanted_offset(const Request& request) {
   const Wall& high = wanted.walls.back();
   wanted.ends = {{low.id, low.origin - collar * low.axis, -1.0 * low.axis, radius, true},
                  {high.id, high.origin + collar * high.axis, high.axis, radius, true}};
-  const double lined = 2.0 * (radius - request.value("thickness"));
+  const double lined = 2.0 * (radius - request.bore_depth());
   wanted.bore = {place("through", "one end", 2.0 * radius, lined),
                  place("through", "other end", 2.0 * radius, lined)};
   return wanted;

@@ -44,14 +44,15 @@ void prove_blanks(Case& asked) {
   if (name.empty()) throw Unreadable("the blank's pattern is missing");
   const Drawn drawn = read_drawn(asked.files.at(name), name, asked.made.inch_drawings ? 25.4 : 1.0);
   const auto& walls = asked.wanted.walls;
-  const double t = request.value("thickness");
+  const double outer = request.outer_face();
+  const double inner = request.inner_face();
   const double width = whole_stretch(walls.front(), request) - request.value("fit_allowance");
   const double end = request.value("end_allowance");
   const std::string cut = request.word("cut");
   const bool duct_up = request.word("face_up") == "duct";
-  const double depth = cut == "duct" || (cut == "tilt" && duct_up) ? 0.0
-                       : cut == "air" || cut == "tilt"             ? t
-                                                                   : 0.5 * t;
+  const double depth = cut == "duct" || (cut == "tilt" && duct_up) ? outer
+                       : cut == "air" || cut == "tilt"             ? inner
+                                                                   : 0.5 * (outer + inner);
   // with butt allowances the blank's pieces stand apart by them: their middle lines are not tried then
   const double butt = request.value("butt_allowance");
   double total = 0.0;

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "kinds.hpp"
+#include "layers.hpp"
 #include "made_boards.hpp"
 #include "proofs.hpp"
 #include "readers.hpp"
@@ -131,8 +132,9 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
     places.off(std::max({0.0, -piece.box[0], -piece.box[1], piece.box[2] - board.length,
                          piece.box[3] - board.width}),
                at + " beyond the board");
-    places.off(std::abs(fitting->second.request.value("thickness") - board.thickness) > 0.0501 ? 1.0 : 0.0,
-               at + " thickness");
+    const Request& request = fitting->second.request;
+    const char* own = is_of_second(request, piece.piece) ? "second_layer" : "thickness";
+    places.off(std::abs(request.value(own) - board.thickness) > 0.0501 ? 1.0 : 0.0, at + " thickness");
     for (const MadePiece& made : fitting->second.pieces)
       if (made.id == piece.piece) area += made.area;
     used = std::max(used, piece.box[2]);
@@ -155,7 +157,7 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
   // faces are on a board as a piece's own pattern has them, or not at all
   constexpr double everywhere[4] = {-1e9, -1e9, 1e9, 1e9};
   for (std::size_t i = 0; i < patterns.size(); ++i)
-    for (const char* layer : {"DUCT_FACE", "AIR_FACE"}) {
+    for (const char* layer : {"DUCT_FACE", "AIR_FACE", "OUTER_FACE", "INNER_FACE"}) {
       const std::array<int, 2> found = lines_in(drawn, layer, board.pieces[i].box);
       lines.expect(found == std::array<int, 2>{0, 0} || found == lines_in(patterns[i], layer, everywhere),
                    where + ", " + board.pieces[i].tag + " " + board.pieces[i].piece + ": lines of " + layer);
@@ -216,10 +218,11 @@ double joint_length(const Wall& wall, double t) {
   return sum;
 }
 
-std::map<std::string, double> totals_of(const MadeFitting& made, double metal_density) {
+std::map<std::string, double> totals_of_layer(const MadeFitting& made, double metal_density) {
   std::vector<Finding> ignored;
   const Wanted as_written = wanted(made.request);
-  const double t = made.request.value("thickness");
+  const double from = made.request.outer_face();
+  const double t = made.request.inner_face();
   const double g = made.request.value("gauge");
   const std::vector<Cut> cuts = cuts_of(made, as_written, ignored);
   std::map<std::string, double> each;
@@ -234,13 +237,14 @@ std::map<std::string, double> totals_of(const MadeFitting& made, double metal_de
   double metal = 0.0;
   double sealant = 0.0;
   for (const Wall& wall : as_written.walls) {
-    liner += made.request.word("joint") == "mitre" ? piece_volume(wall, t) : layer_volume(wall, 0.0, t);
+    liner +=
+        made.request.word("joint") == "mitre" ? piece_volume(wall, from, t) : layer_volume(wall, from, t);
     const bool branch = wall.role == "branch";
     if (branch || (!wall.high_open && made.request.kind != "tee")) sealant += joint_length(wall, t);
   }
   for (const Wall& wall : shells.walls) {
     each["metal_area"] += area_at(wall, 0.0);
-    each["liner_area"] += area_at(wall, 0.0);  // the metal that is covered, whatever the joint
+    each["liner_area"] += area_at(wall, from);  // the metal that is covered, whatever the joint
     metal += layer_volume(wall, -g, 0.0);
   }
   if (as_written.metal_volume >= 0.0) {
@@ -258,6 +262,23 @@ std::map<std::string, double> totals_of(const MadeFitting& made, double metal_de
   }
   if (!divided && !notched && (made.request.kind != "tee" || made.request.word("joint") == "mitre"))
     each["sealant"] = sealant;
+  return each;
+}
+
+// Of both layers; the metal is one.
+std::map<std::string, double> totals_of(const MadeFitting& made, double metal_density) {
+  const std::vector<Layer> layers = layers_of(made, {}, {});
+  std::map<std::string, double> each = totals_of_layer(layers.front().made, metal_density);
+  for (std::size_t i = 1; i < layers.size(); ++i) {
+    const std::map<std::string, double> more = totals_of_layer(layers[i].made, metal_density);
+    for (const char* key : {"liner_area", "liner_mass", "pieces", "tape", "sealant"}) {
+      if (each.count(key) == 0) continue;
+      if (more.count(key) == 0)
+        each.erase(key);
+      else
+        each[key] += more.at(key);
+    }
+  }
   return each;
 }
 

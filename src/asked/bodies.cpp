@@ -30,7 +30,7 @@ double end_off(const std::vector<RoundEnd>& ends, const OpenEnd& wanted, const s
 }
 
 struct Sizes {
-  double t, g;
+  double outer, inner, bore, g;  // depths of the layer's faces and of the bore; the metal's gauge
 };
 
 double metal_wanted(const Case& asked, const Sizes& sizes) {
@@ -41,14 +41,15 @@ double metal_wanted(const Case& asked, const Sizes& sizes) {
 }
 
 Sizes sizes_of(const Case& asked) {
-  return {asked.made.request.value("thickness"), asked.made.request.value("gauge")};
+  const Request& request = asked.made.request;
+  return {request.outer_face(), request.inner_face(), request.bore_depth(), request.value("gauge")};
 }
 
 // A mitred branch and its hole end on straight lines from face to face; one laid over or put through ends on
 // the body's face, its hole on the branch's, layer by layer.
-double liner_volume(const Case& asked, const Wall& wall) {
-  const double t = asked.made.request.value("thickness");
-  return asked.made.request.word("joint") == "mitre" ? piece_volume(wall, t) : layer_volume(wall, 0.0, t);
+double liner_volume(const Case& asked, const Wall& wall, double from, double to) {
+  return asked.made.request.word("joint") == "mitre" ? piece_volume(wall, from, to)
+                                                     : layer_volume(wall, from, to);
 }
 
 }  // namespace
@@ -79,17 +80,23 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
       }
     named.expect(found, "'" + body.name + "' was not asked for");
   }
-  named.expect(metal != nullptr, "no metal");
-  named.expect(bore != nullptr, "no bore");
+  named.expect(metal != nullptr || sizes.outer > 0.0, "no metal");
+  named.expect(bore != nullptr || sizes.outer > 0.0, "no bore");
   double liner = 0.0;
   for (const Wall& wall : asked.wanted.walls) {
-    const double wanted = liner_volume(asked, wall);
+    const double wanted = liner_volume(asked, wall, sizes.outer, sizes.inner);
     liner += wanted;
-    const double rims = 2.0 * k_turn * (wall.larger() - 0.5 * sizes.t) * sizes.t;
-    const double surface = area_at(wall, 0.0) + area_at(wall, sizes.t) + rims;
+    if (sizes.bore > sizes.inner) liner += liner_volume(asked, wall, sizes.inner, sizes.bore);
+    const double middle = 0.5 * (sizes.outer + sizes.inner);
+    const double rims = 2.0 * k_turn * (wall.larger() - middle) * (sizes.inner - sizes.outer);
+    const double surface = area_at(wall, sizes.outer) + area_at(wall, sizes.inner) + rims;
     volumes.off((liners[wall.id] - wanted) / std::max(wanted, k_layer * surface), "liner " + wall.id);
   }
-  const double inside = inside_volume(asked.shells, sizes.t);
+  if (sizes.outer > 0.0) {  // metal and bore are no matter of a layer inside another
+    for (const Worst* line : {&named, &volumes}) line->into(asked.findings);
+    return;
+  }
+  const double inside = inside_volume(asked.shells, sizes.bore);
   const double cavity = inside_volume(asked.shells, 0.0);
   const double metal_volume = metal_wanted(asked, sizes);
   double covered = 0.0;
@@ -108,9 +115,9 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
   }
   for (const OpenEnd& end : asked.wanted.ends) {
     std::vector<double> radii{end.radius};
-    if (end.square) radii.push_back(end.radius - sizes.t);
+    if (end.square) radii.push_back(end.radius - sizes.inner);
     ends.off(end_off(wall_ends[end.wall], end, radii), "liner " + end.wall);
-    if (bore != nullptr && end.square) ends.off(end_off(bore->ends, end, {end.radius - sizes.t}), "bore");
+    if (bore != nullptr && end.square) ends.off(end_off(bore->ends, end, {end.radius - sizes.bore}), "bore");
   }
   if (metal != nullptr)
     for (const OpenEnd& end : asked.wanted.metal_ends.empty() ? asked.wanted.ends : asked.wanted.metal_ends) {
@@ -192,10 +199,13 @@ void prove_meshes(Case& asked) {
     double volume, from, to;
   };
   double liner = 0.0;
-  for (const Wall& wall : asked.wanted.walls) liner += liner_volume(asked, wall);
-  const Kind kinds[] = {{"liner", liner, 0.0, sizes.t},
+  for (const Wall& wall : asked.wanted.walls) {
+    liner += liner_volume(asked, wall, 0.0, sizes.inner);
+    if (sizes.bore > sizes.inner) liner += liner_volume(asked, wall, sizes.inner, sizes.bore);
+  }
+  const Kind kinds[] = {{"liner", liner, 0.0, sizes.bore},
                         {"metal", metal_wanted(asked, sizes), -sizes.g, 0.0},
-                        {"bore", inside_volume(asked.shells, sizes.t), sizes.t, sizes.t}};
+                        {"bore", inside_volume(asked.shells, sizes.bore), sizes.bore, sizes.bore}};
   for (const Kind& kind : kinds) {
     const std::string name = name_ending(asked.files, std::string("-") + kind.name + ".stl");
     if (name.empty()) continue;
@@ -211,9 +221,9 @@ void prove_meshes(Case& asked) {
     const Wanted& wanted = which == "liner" ? asked.wanted : asked.shells;
     for (const OpenEnd& end : wanted.ends) {
       if (!end.square) continue;
-      if (which == "liner") ends.off(end_off(facets, end, end.radius, end.radius - sizes.t), which);
+      if (which == "liner") ends.off(end_off(facets, end, end.radius, end.radius - sizes.bore), which);
       if (which == "metal") ends.off(end_off(facets, end, end.radius + sizes.g, end.radius), which);
-      if (which == "bore") ends.off(end_off(facets, end, end.radius - sizes.t, 0.0), which);
+      if (which == "bore") ends.off(end_off(facets, end, end.radius - sizes.bore, 0.0), which);
     }
     const std::size_t stride = 1 + facets.size() / 2000;
     for (std::size_t i = 0; i < facets.size(); i += stride)

@@ -34,7 +34,7 @@ Rates rates_at(const Wall& wall, double theta, double depth) {
 }
 
 double fibre(const Request& request) {
-  return request.value("neutral_factor") * request.value("thickness");
+  return request.outer_face() + request.value("neutral_factor") * request.value("thickness");
 }
 
 double share_left(const Wall& wall, const Request& request) {
@@ -99,12 +99,13 @@ double knife_height(double duct, double air, bool high, const Request& request) 
 
 std::vector<Laid> lay(const Part& part, const Request& request) {
   const Wall& wall = *part.wall;
-  const double t = request.value("thickness");
+  const double outer = request.outer_face();
+  const double inner = request.inner_face();
   const std::vector<double> angles =
       angles_over(part.start, part.span, wall.larger(), [&](double a, double b) {
         double off = 0.0;
         for (const Edge* edge : {&wall.low, &wall.high})
-          for (const double w : {0.0, t})
+          for (const double w : {outer, inner})
             off = std::max(off, off_chord(
                                     [&](double theta) {
                                       return Point{wall.larger() * theta, (*edge)(theta, w)};
@@ -115,7 +116,7 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
           const Edge& edge = high ? wall.high : wall.low;
           const auto knife = [&](double theta) {
             return Point{wall.larger() * theta,
-                         knife_height(edge(theta, 0.0), edge(theta, t), high, request)};
+                         knife_height(edge(theta, outer), edge(theta, inner), high, request)};
           };
           off = std::max(off, off_chord(knife, a, b));
         }
@@ -174,23 +175,24 @@ double square_to_segment(const Point& p, const Point& a, const Point& b) {
 void add_holes(const Part& part, const Request& request, double round, Flat& flat) {
   for (std::size_t index = 0; index < part.wall->holes.size(); ++index) {
     const Rim& rim = part.wall->holes[index];
-    const double middle = 0.5 * (rim(k_pi / 2.0, 0.0)[0] + rim(3.0 * k_pi / 2.0, 0.0)[0]);
+    const double outer = request.outer_face();
+    const double inner = request.inner_face();
+    const double middle = 0.5 * (rim(k_pi / 2.0, outer)[0] + rim(3.0 * k_pi / 2.0, outer)[0]);
     double turned = std::fmod(middle - part.start, k_turn);
     if (turned < 0.0) turned += k_turn;
-    const double v = rim(0.0, 0.0)[1];
+    const double v = rim(0.0, outer)[1];
     if (turned > part.span || (part.low && v < *part.low) || (part.high && v > *part.high)) continue;
     const double base = part.start + turned - middle;  // whole turns
     Flat::Hole hole;
     hole.index = index;
-    const double t = request.value("thickness");
     std::vector<double> around = angles_over(0.0, k_turn, 0.0, [&](double a, double b) {
       double off = 0.0;
-      for (const double w : {0.0, 0.5 * t, t})
+      for (const double w : {outer, 0.5 * (outer + inner), inner})
         off = std::max(off, off_chord(
                                 [&](double psi) {
                                   // half way between the faces, as `mid` cuts
-                                  const Point one = rim(psi, w > 0.0 ? t : 0.0);
-                                  const Point other = rim(psi, w < t ? 0.0 : t);
+                                  const Point one = rim(psi, w > outer ? inner : outer);
+                                  const Point other = rim(psi, w < inner ? outer : inner);
                                   return Point{0.5 * round * (one[0] + other[0]), 0.5 * (one[1] + other[1])};
                                 },
                                 a, b));
@@ -198,8 +200,8 @@ void add_holes(const Part& part, const Request& request, double round, Flat& fla
     });
     around.pop_back();  // the whole turn is where it began
     for (const double psi : around) {
-      const Point duct = rim(psi, 0.0);
-      const Point air = rim(psi, t);
+      const Point duct = rim(psi, outer);
+      const Point air = rim(psi, inner);
       hole.duct.push_back({round * (duct[0] + base - part.start), duct[1]});
       hole.air.push_back({round * (air[0] + base - part.start), air[1]});
       hole.mid.push_back({0.5 * (hole.duct.back()[0] + hole.air.back()[0]), 0.5 * (duct[1] + air[1])});
@@ -245,16 +247,17 @@ double whole_stretch(const Wall& wall, const Request& request) {
 
 Flat flat_of(const Part& part, const Request& request, double lift) {
   const Wall& wall = *part.wall;
-  const double t = request.value("thickness");
+  const double outer = request.outer_face();
+  const double inner = request.inner_face();
   const std::vector<Laid> laid = lay(part, request);
   std::vector<Point> duct_low, duct_high, air_low, air_high, cut_low, cut_high;
   Flat flat;
   flat.lowest = 1e300;
   for (const Laid& ruling : laid) {
-    const double dl = part.low ? *part.low : wall.low(ruling.theta, 0.0);
-    const double al = part.low ? *part.low : wall.low(ruling.theta, t);
-    const double dh = part.high ? *part.high : wall.high(ruling.theta, 0.0);
-    const double ah = part.high ? *part.high : wall.high(ruling.theta, t);
+    const double dl = part.low ? *part.low : wall.low(ruling.theta, outer);
+    const double al = part.low ? *part.low : wall.low(ruling.theta, inner);
+    const double dh = part.high ? *part.high : wall.high(ruling.theta, outer);
+    const double ah = part.high ? *part.high : wall.high(ruling.theta, inner);
     const double below = request.value(wall.low_open && !part.low ? "end_allowance" : "butt_allowance");
     const double above = request.value(wall.high_open && !part.high ? "end_allowance" : "butt_allowance");
     const double kl = knife_height(dl, al, false, request) - below;

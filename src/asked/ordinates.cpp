@@ -12,7 +12,8 @@ constexpr double k_height = 2e-5;  // mm: six decimals, and heights read between
 void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& heights, Worst& places) {
   const Part& part = cut.part;
   const Wall& wall = *part.wall;
-  const double t = request.value("thickness");
+  const double outer = request.outer_face();
+  const double inner = request.inner_face();
   const std::string& where = cut.made->id;
   const auto& rows = cut.made->ordinates;
   const double asked_for = request.value("stations");
@@ -27,10 +28,11 @@ void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& 
                     at + " stands elsewhere");
     const double angle = part.start + step * static_cast<double>(i);  // as written, it is rounded
     if (cut.known_edges) {
-      heights.off(row.duct_low - (part.low ? *part.low : wall.low(angle, 0.0)), at + ", duct face, low");
-      heights.off(row.air_low - (part.low ? *part.low : wall.low(angle, t)), at + ", air face, low");
-      heights.off(row.duct_high - (part.high ? *part.high : wall.high(angle, 0.0)), at + ", duct face, high");
-      heights.off(row.air_high - (part.high ? *part.high : wall.high(angle, t)), at + ", air face, high");
+      heights.off(row.duct_low - (part.low ? *part.low : wall.low(angle, outer)), at + ", duct face, low");
+      heights.off(row.air_low - (part.low ? *part.low : wall.low(angle, inner)), at + ", air face, low");
+      heights.off(row.duct_high - (part.high ? *part.high : wall.high(angle, outer)),
+                  at + ", duct face, high");
+      heights.off(row.air_high - (part.high ? *part.high : wall.high(angle, inner)), at + ", air face, high");
     }
     if (wall.taper > 0.0 || !cut.known_edges) continue;
     Point place = on_board(part, request, flat, cut.lift, row.angle, row.duct_low);
@@ -49,8 +51,8 @@ void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& 
       continue;
     }
     const Rim& rim = wall.holes[flat.holes[static_cast<std::size_t>(row.hole) - 1].index];
-    const Point duct = rim(row.angle, 0.0);
-    const Point air = rim(row.angle, t);
+    const Point duct = rim(row.angle, outer);
+    const Point air = rim(row.angle, inner);
     const Point on_duct = on_board(part, request, flat, cut.lift, duct[0], duct[1]);
     const Point on_air = on_board(part, request, flat, cut.lift, air[0], air[1]);
     for (std::size_t k = 0; k < 2; ++k) {

@@ -87,7 +87,7 @@ double meets_plane(const Wall& taper, bool second, double theta, double w) {
 Wanted wanted_reducer(const Request& request) {
   const double collar = request.value("collar");
   const double to_collar = request.value("to_collar");
-  const double t = request.value("thickness");
+  const double t = request.bore_depth();
   const double toward = request.value("flat_at");
   Wall taper;
   taper.id = "taper";

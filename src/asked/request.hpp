@@ -23,6 +23,7 @@ class Request {
   std::string kind;
   bool inches = false;
   std::map<std::string, std::string> written;
+  double outer = 0.0;  // depth of the layer that is asked about
 
   // As written or by default. Throw Unreadable where neither is.
   std::string word(const std::string& key) const;
@@ -33,6 +34,10 @@ class Request {
   double value(const std::string& key, std::size_t i) const;
   bool stated(const std::string& key, std::size_t i) const;
   std::size_t count(const std::string& key) const;
+  // Depths of the layer's faces and of the bore behind all layers.
+  double outer_face() const { return outer; }
+  double inner_face() const { return outer + value("thickness"); }
+  double bore_depth() const { return inner_face() + (stated("second_layer") ? value("second_layer") : 0.0); }
 };
 
 }  // namespace linerwright::asked

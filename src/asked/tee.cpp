@@ -35,7 +35,7 @@ double leaves_body(const Wall& branch, const Place& body_axis, double body, doub
 
 Branch branch_of(const Request& request, std::size_t i, std::size_t count) {
   const double body = request.value("diameter") / 2.0;
-  const double t = request.value("thickness");
+  const double t = request.bore_depth();
   const std::string joint = request.word("joint");
   Branch branch;
   branch.angle = request.value("angle", i);
@@ -101,7 +101,7 @@ Rim rim_of(const Branch& branch, double body, double t, const std::string& joint
 
 Wanted wanted_tee(const Request& request) {
   const double length = request.value("length");
-  const double t = request.value("thickness");
+  const double t = request.bore_depth();
   const std::size_t count =
       std::max({request.count("branch_diameter"), request.count("branch_length"), request.count("angle"),
                 request.count("around"), request.count("offset"),

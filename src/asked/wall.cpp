@@ -204,11 +204,11 @@ double flux_of(const Wall& wall, double w) {
 
 // The same of the ruled face between two closed curves, from the first to the second.
 template <class Curve>
-double flux_between(const Curve& curve, double t) {
+double flux_between(const Curve& curve, double from, double to) {
   using Rung = std::array<Place, 2>;
   return around_curve(
       [&](double s) {
-        return Rung{curve(s, 0.0), curve(s, t)};
+        return Rung{curve(s, from), curve(s, to)};
       },
       [](const Rung& before, const Rung& now) {
         // the integrand of a bilinear patch is linear in each way: its middle is exact
@@ -221,21 +221,22 @@ double flux_between(const Curve& curve, double t) {
 
 }  // namespace
 
-double piece_volume(const Wall& wall, double t) {
+double piece_volume(const Wall& wall, double from, double to) {
   const auto low = [&](double s, double w) {
     return wall.low_rim ? wall.low_rim(s, w) : wall.at(s, wall.low(s, w), w);
   };
   const auto high = [&](double s, double w) {
     return wall.high_rim ? wall.high_rim(s, w) : wall.at(s, wall.high(s, w), w);
   };
-  double sum = flux_of(wall, 0.0) - flux_of(wall, t) + flux_between(high, t) - flux_between(low, t);
+  double sum =
+      flux_of(wall, from) - flux_of(wall, to) + flux_between(high, from, to) - flux_between(low, from, to);
   for (const Rim& rim : wall.holes)
     sum += flux_between(
         [&](double psi, double w) {
           const Point at = rim(psi, w);
           return wall.at(at[0], at[1], w);
         },
-        t);
+        from, to);
   return sum / 3.0;
 }
 

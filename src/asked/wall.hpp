@@ -87,9 +87,9 @@ struct Wanted {
 // holes taken out; volume of its layer between two depths; volume inside the surfaces at depth w.
 double area_at(const Wall& wall, double w);
 double layer_volume(const Wall& wall, double from, double to);
-// Volume of the liner piece on a wall, t thick, whose end faces and holes are straight lines from the duct
-// face's edge to the air face's: Gauss's theorem over its faces.
-double piece_volume(const Wall& wall, double t);
+// Volume of the liner piece on a wall between two depths, whose end faces and holes are straight lines from
+// the duct face's edge to the air face's: Gauss's theorem over its faces.
+double piece_volume(const Wall& wall, double from, double to);
 double inside_volume(const Wanted& wanted, double w);
 // Area of an open end inside depth w.
 double end_area(const Wanted& wanted, const OpenEnd& end, double w);

@@ -4,6 +4,7 @@
 
 #include "as_asked.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -48,7 +49,8 @@ std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles&
     add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
   // the request alone is known where the program wrote the folder
   if (std::filesystem::exists(files.folder / "fitting.json")) add(prove_as_asked(files, parts));
-  add(prove_tilts(fitting, patterns, files.folder / (files.stem + "-tilt.csv")));
+  for (int layer = 0; layer < layer_count(fitting); ++layer)
+    add(prove_tilts(fitting, patterns, layer, files.folder / tilt_file(files.stem, layer)));
   if (parts.empty()) return results;
   results.push_back(prove_step_units(step));
   add(prove_parts(fitting, model, parts));

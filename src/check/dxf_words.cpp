@@ -33,8 +33,9 @@ std::optional<std::string> between(const std::string& text, const std::string& h
                                   : std::optional<std::string>(text.substr(head.size(), end - head.size()));
 }
 
-const char* face_word(const LinerSpec& liner) {
-  return liner.face_up == Face::air ? "air" : "duct";
+const char* face_up_of(const LinerSpec& liner) {
+  const bool air = liner.face_up == Face::air;
+  return liner.outer_depth > 0.0 ? (air ? "inner" : "outer") : (air ? "air" : "duct");
 }
 
 // A comment that our files carry: how it begins, and whether the rest is true.
@@ -54,7 +55,7 @@ std::vector<Stated> stated_by(const Fitting& fitting, const Pattern& pattern) {
            [&liner, units](const std::string& text) {
              const auto size = between(text, "liner ", ", ");
              return size && is_length(*size, liner.thickness, units) &&
-                    text == "liner " + *size + ", " + face_word(liner) + " face up";
+                    text == "liner " + *size + ", " + face_up_of(liner) + " face up";
            }},
           {"cut square to the board: gap ", [&pattern, units](const std::string& text) {
              const std::string head = "cut square to the board: gap ";
@@ -141,7 +142,7 @@ std::string wrong_word(const Fitting& fitting, const Pattern& pattern) {
     const std::size_t face = text.text.rfind(" face up");
     if (face != std::string::npos && face + 8 == text.text.size() &&
         text.text.rfind(", ", face) != std::string::npos &&
-        text.text.substr(text.text.rfind(", ", face) + 2) != std::string(face_word(liner)) + " face up")
+        text.text.substr(text.text.rfind(", ", face) + 2) != std::string(face_up_of(liner)) + " face up")
       return "'" + text.text + "' names the wrong face";
   }
   for (const int index : pattern.pieces) {

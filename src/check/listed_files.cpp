@@ -8,6 +8,7 @@
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/file_bytes.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "tally.hpp"
 
 namespace linerwright {
@@ -49,7 +50,10 @@ CheckResult belonging(const std::vector<Pattern>& patterns, const CheckFiles& fi
     need(name);
     tally.require(listed_for(pattern.id, name), name + " is not in the list of its piece");
   }
-  for (const char* ending : {"-tilt.csv", "-ordinates.csv"}) need(files.stem + ending);
+  int layers = 1;
+  for (const Pattern& pattern : patterns) layers = std::max(layers, pattern.layer + 1);
+  for (int layer = 0; layer < layers; ++layer) need(tilt_file(files.stem, layer));
+  need(files.stem + "-ordinates.csv");
   need("fitting.json");
   const JsonValue* volumes = json.find("volumes");
   std::error_code error;

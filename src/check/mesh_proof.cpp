@@ -111,8 +111,7 @@ std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> b
 std::vector<CheckResult> prove_meshes(const Fitting& fitting, const CheckFiles& files,
                                       const std::vector<Part>& parts, const MeshOptions& options) {
   std::vector<CheckResult> results;
-  const double deflection =
-      std::min(options.deflection, std::min(fitting.liner.gauge, fitting.liner.thickness) / 8.0);
+  const double deflection = std::min(options.deflection, thinnest_layer(fitting) / 8.0);
   for (const auto& [role, name] : {std::pair<PartRole, std::string>{PartRole::metal, "metal"},
                                    {PartRole::liner, "liner"},
                                    {PartRole::bore, "bore"}}) {

@@ -212,26 +212,29 @@ class Proof {
 };
 
 // What the head of the table says beside what it is for.
-double head_off(const Fitting& fitting, const TiltFile& table) {
+double head_off(const Fitting& fitting, const LinerSpec& liner, const TiltFile& table) {
   const KnifeHead head = knife_head(fitting);
-  if (table.face_up != fitting.liner.face_up || table.head.sign != head.sign) return k_least;
-  return std::max({std::fabs(table.board - fitting.liner.thickness),
+  if (table.face_up != liner.face_up || table.head.sign != head.sign) return k_least;
+  return std::max({std::fabs(table.board - liner.thickness),
                    std::fabs(table.head.pivot_height - head.pivot_height),
                    std::fabs(table.head.zero - head.zero), std::fabs(table.head.limit - head.limit)});
 }
 
 }  // namespace
 
-std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& patterns,
+std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& all, int layer,
                                      const std::filesystem::path& file) {
+  std::vector<Pattern> patterns;
+  for (const Pattern& pattern : all)
+    if (pattern.layer == layer) patterns.push_back(pattern);
   TiltFile table;
   try {
     table = read_tilt_file(file);
   } catch (const InputError& error) {
     return {undone("tilt table", error.what())};
   }
-  std::vector<CheckResult> results{
-      within("tilt head", head_off(fitting, table), 1e-3, "", "face up, board, sign, zero, pivot and limit")};
+  std::vector<CheckResult> results{within("tilt head", head_off(fitting, layer_of(fitting, layer), table),
+                                          1e-3, "", "face up, board, sign, zero, pivot and limit")};
   for (const Pattern& pattern : patterns) {
     const auto rows = table.pieces.find(pattern.id);
     const std::string name = "tilt " + pattern.id;

@@ -157,7 +157,7 @@ void audit_extents(const DxfFile& file, Findings& findings) {
 void audit_lengths(const DxfFile& file, Findings& findings) {
   for (const DxfPolyline& line : file.lines) {
     const std::optional<Layer> layer = layer_named(line.layer);
-    if (layer == Layer::duct_face || layer == Layer::air_face) continue;  // their vertices pair up instead
+    if (layer && is_face(*layer)) continue;  // their vertices pair up instead
     const std::size_t count = line.points.size();
     if (count < 2) findings.add("D105", line.line, "a line of a single point");
     for (std::size_t i = line.closed ? 0 : 1; i < count && count > 1; ++i) {
@@ -173,8 +173,8 @@ void audit_faces(const DxfFile& file, Findings& findings) {
   std::vector<const DxfPolyline*> air;
   for (const DxfPolyline& line : file.lines) {
     const std::optional<Layer> layer = layer_named(line.layer);
-    if (layer == Layer::duct_face) duct.push_back(&line);
-    if (layer == Layer::air_face) air.push_back(&line);
+    if (layer == Layer::duct_face || layer == Layer::outer_face) duct.push_back(&line);
+    if (layer == Layer::air_face || layer == Layer::inner_face) air.push_back(&line);
   }
   if (duct.size() != air.size()) {
     findings.add("D116", 0, fmt::format("{} lines on DUCT_FACE, {} on AIR_FACE", duct.size(), air.size()));

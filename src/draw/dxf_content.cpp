@@ -17,8 +17,10 @@ int layer_colour(Layer layer) {
     case Layer::cut:
       return 30;
     case Layer::duct_face:
+    case Layer::outer_face:
       return 150;
     case Layer::air_face:
+    case Layer::inner_face:
       return 112;
     case Layer::mark:
       return 200;
@@ -76,7 +78,7 @@ class Gathering {
   void stretch(Vec2 p) { box_ = box_ ? joined(*box_, Box{p, p}) : Box{p, p}; }
 
   void add(Layer layer, bool closed, const std::vector<Vec2>& points) {
-    const bool paired = layer == Layer::duct_face || layer == Layer::air_face;
+    const bool paired = is_face(layer);
     DxfLineOut line{"", closed, {}};
     for (const Vec2 point : points) {
       const Vec2 p{rounded(point.x), rounded(point.y)};

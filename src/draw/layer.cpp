@@ -10,6 +10,10 @@ const char* layer_name(Layer layer) {
       return "DUCT_FACE";
     case Layer::air_face:
       return "AIR_FACE";
+    case Layer::outer_face:
+      return "OUTER_FACE";
+    case Layer::inner_face:
+      return "INNER_FACE";
     case Layer::mark:
       return "MARK";
     case Layer::label:
@@ -20,6 +24,16 @@ const char* layer_name(Layer layer) {
       return "STOCK";
   }
   return "0";
+}
+
+Layer face_layer(int liner_layer, bool inner) {
+  if (liner_layer == 0) return inner ? Layer::air_face : Layer::duct_face;
+  return inner ? Layer::inner_face : Layer::outer_face;
+}
+
+bool is_face(Layer layer) {
+  return layer == Layer::duct_face || layer == Layer::air_face || layer == Layer::outer_face ||
+         layer == Layer::inner_face;
 }
 
 std::optional<Layer> layer_named(std::string_view name) {

@@ -23,8 +23,10 @@ Ink ink_of(Layer layer) {
     case Layer::cut:
       return {name, "#b3261e", "#ff9a8f", 0.5, {}};
     case Layer::duct_face:
+    case Layer::outer_face:
       return {name, "#1f5fa8", "#8ec1ff", 0.3, {4.0, 1.5}};
     case Layer::air_face:
+    case Layer::inner_face:
       return {name, "#0f766e", "#6fd8cb", 0.3, {1.5, 1.5}};
     case Layer::mark:
       return {name, "#6d28a8", "#d0a8ff", 0.3, {}};
@@ -39,8 +41,9 @@ Ink ink_of(Layer layer) {
 }
 
 // What is drawn later covers what was drawn before.
-constexpr Layer k_painted[] = {Layer::stock, Layer::duct_face, Layer::air_face, Layer::mark,
-                               Layer::cut,   Layer::label,     Layer::scale};
+constexpr Layer k_painted[] = {Layer::stock,      Layer::duct_face,  Layer::air_face,
+                               Layer::outer_face, Layer::inner_face, Layer::mark,
+                               Layer::cut,        Layer::label,      Layer::scale};
 static_assert(std::size(k_painted) == std::size(k_all_layers));
 
 }  // namespace
@@ -54,7 +57,8 @@ Picture picture_of(const Drawing& drawing, const std::vector<Layer>& hidden) {
       if (line.layer == layer) group.lines.push_back({line.closed, line.points});
     for (const Text& text : drawing.texts)
       if (text.layer == layer) group.texts.push_back(text);
-    picture.push_back(std::move(group));
+    const bool of_inner_layer = layer == Layer::outer_face || layer == Layer::inner_face;
+    if (!of_inner_layer || !group.lines.empty()) picture.push_back(std::move(group));
   }
   return picture;
 }

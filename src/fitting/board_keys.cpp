@@ -1,8 +1,10 @@
 // How large a board is: the keys that say so, and what a job's stock says of each fitting's board.
 #include "divide.hpp"
+#include "layers.hpp"
 #include "linerwright/stock.hpp"
 
 #include <algorithm>
+#include <limits>
 
 namespace linerwright {
 
@@ -17,6 +19,14 @@ bool has_key(const std::string& kind, const std::string& key) {
 }
 
 }  // namespace
+
+BoardRoom room_of(const FittingRequest& request) {
+  constexpr double k_unlimited = std::numeric_limits<double>::infinity();
+  const auto size = [&](const char* key) {
+    return request.values.maybe(key_of_layer(request, key)).value_or(k_unlimited);
+  };
+  return {size("board_width"), size("board_length"), request.values.quantity("min_panel")};
+}
 
 std::vector<KeySpec> board_keys() {
   return {
@@ -49,32 +59,46 @@ void apply_head(Job& job) {
     }
 }
 
+namespace {
+
+// The largest board of the thickness of the request's layer, unless the request names one.
+void take_stock(FittingRequest& request, const std::vector<Values>& list) {
+  const Values* largest = nullptr;
+  double width = 0.0;
+  double length = 0.0;
+  for (const Values& stock : list) {
+    if (!stock_fits(stock.maybe("thickness"), of_layer(request, "thickness"))) continue;
+    const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
+    const double across = stock.quantity("width") - trim;
+    const double around = stock.quantity("length") - trim;
+    if (largest != nullptr && across * around <= width * length) continue;
+    largest = &stock;
+    width = across;
+    length = around;
+  }
+  const auto take = [&](const char* key, double value) {
+    if (!request.values.given(key) && value > 0.0)
+      request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
+  };
+  if (largest == nullptr) return;
+  take(request.layer == 0 ? "board_width" : "second_board_width", width);
+  take(request.layer == 0 ? "board_length" : "second_board_length", length);
+  if (request.layer == 0 && has_key(request.kind, "kerf_pitch"))
+    take("kerf_pitch", largest->maybe("kerf_pitch").value_or(0.0));
+}
+
+}  // namespace
+
 void apply_stock(Job& job) {
   apply_head(job);
   const auto list = job.lists.find("stock");
   if (list == job.lists.end()) return;
   for (FittingRequest& request : job.fittings) {
-    const Values* largest = nullptr;
-    double width = 0.0;
-    double length = 0.0;
-    for (const Values& stock : list->second) {
-      if (!stock_fits(stock.maybe("thickness"), request.values.quantity("thickness"))) continue;
-      const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
-      const double across = stock.quantity("width") - trim;
-      const double around = stock.quantity("length") - trim;
-      if (largest != nullptr && across * around <= width * length) continue;
-      largest = &stock;
-      width = across;
-      length = around;
-    }
-    const auto take = [&](const char* key, double value) {
-      if (!request.values.given(key) && value > 0.0)
-        request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
-    };
-    if (largest == nullptr) continue;
-    take("board_width", width);
-    take("board_length", length);
-    if (has_key(request.kind, "kerf_pitch")) take("kerf_pitch", largest->maybe("kerf_pitch").value_or(0.0));
+    take_stock(request, list->second);
+    if (!request.values.has("second_layer")) continue;
+    request.layer = 1;
+    take_stock(request, list->second);
+    request.layer = 0;
   }
 }
 

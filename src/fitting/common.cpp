@@ -1,6 +1,7 @@
 #include "common.hpp"
 
 #include "divide.hpp"
+#include "layers.hpp"
 #include "linerwright/error.hpp"
 
 #include <fmt/format.h>
@@ -102,11 +103,12 @@ std::vector<KeySpec> liner_keys() {
   keys.push_back(quantity_key("max_velocity", Quantity::velocity, "highest air speed the liner may see",
                               "6000fpm", 0.1, 200.0));
   for (KeySpec& key : board_keys()) keys.push_back(std::move(key));
+  for (KeySpec& key : second_layer_keys()) keys.push_back(std::move(key));
   return keys;
 }
 
 void Reasons::add(const std::string& key, const std::string& allowed, const std::string& reason) {
-  problems_.push_back(problem_of(request_, key, allowed, reason));
+  problems_.push_back(problem_of(request_, key_of_layer(request_, key), allowed, reason));
 }
 
 void Reasons::throw_if_any() const {
@@ -127,13 +129,8 @@ Fitting begin_fitting(const FittingRequest& request) {
   fitting.request = request;
   const Values& values = request.values;
   LinerSpec& liner = fitting.liner;
-  liner.thickness = values.quantity("thickness");
   liner.gauge = values.quantity("gauge");
-  liner.fit_allowance = values.quantity("fit_allowance");
-  liner.end_allowance = values.quantity("end_allowance");
-  liner.butt_allowance = values.quantity("butt_allowance");
-  liner.neutral_factor = values.quantity("neutral_factor");
-  liner.face_up = values.text("face_up") == "air" ? Face::air : Face::duct;
+  read_layer(request, liner);
   const std::string& cut = values.text("cut");
   liner.cut = cut == "mid"    ? CutPolicy::mid
               : cut == "duct" ? CutPolicy::duct

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "collar_seams.hpp"
+#include "layers.hpp"
 #include "notched_division.hpp"
 
 namespace linerwright {
@@ -17,12 +18,6 @@ namespace {
 double from_zero(double angle) {
   const double turn = std::fmod(angle, k_two_pi);
   return turn < 0.0 ? turn + k_two_pi : turn;
-}
-
-BoardRoom room_of(const Values& values) {
-  constexpr double k_unlimited = std::numeric_limits<double>::infinity();
-  return {values.maybe("board_width").value_or(k_unlimited),
-          values.maybe("board_length").value_or(k_unlimited), values.quantity("min_panel")};
 }
 
 std::string board_side(const Reasons& reasons, double length) {
@@ -328,12 +323,17 @@ bool divide_notched(Reasons& reasons, Fitting& fitting, Apart& apart, const Boar
 
 }  // namespace
 
-void divide(Reasons& reasons, Fitting& fitting) {
+void divide(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints) {
   const Values& values = fitting.request.values;
-  const BoardRoom room = room_of(values);
+  const BoardRoom room = room_of(fitting.request);
+  const auto room_for = [&](std::size_t piece) {
+    BoardRoom own = room;
+    if (piece < other_joints.size()) own.other_joints = other_joints[piece];
+    return own;
+  };
   std::optional<int> taper_panels;
   if (values.has("panels")) taper_panels = static_cast<int>(values.integer("panels"));
-  if (!taper_panels && !values.has("board_width") && !values.has("board_length")) return;
+  if (!taper_panels && !std::isfinite(room.along) && !std::isfinite(room.around)) return;
 
   const auto is_notched = [&](int piece) {
     return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
@@ -353,7 +353,7 @@ void divide(Reasons& reasons, Fitting& fitting) {
     for (std::size_t i = collar + 1; i < fitting.pieces.size(); ++i) {
       const Piece& piece = fitting.pieces[i];
       if (fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.offset() == 0.0) continue;
-      const Divider divider(fitting, piece, room);
+      const Divider divider(fitting, piece, room_for(i));
       if (is_notched(static_cast<int>(i)) || (!panels_of(piece) && divider.fits_whole())) continue;
       if (const std::optional<Division> division = find_division(piece, divider, panels_of(piece)))
         for (const double first : division->seams)
@@ -371,7 +371,7 @@ void divide(Reasons& reasons, Fitting& fitting) {
     if (is_notched(static_cast<int>(i))) continue;
     const Piece& piece = fitting.pieces[i];
     const std::optional<int> panels = panels_of(piece);
-    const Divider divider(fitting, piece, room);
+    const Divider divider(fitting, piece, room_for(i));
     if (!panels && divider.fits_whole()) continue;
     const std::optional<Division> division = find_division(piece, divider, panels);
     if (!division) {

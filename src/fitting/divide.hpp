@@ -2,17 +2,22 @@
 #pragma once
 
 #include "common.hpp"
+#include "division.hpp"
 
 namespace linerwright {
 
 // The liner's keys that say how large a board is.
 std::vector<KeySpec> board_keys();
+// What the board of the request's layer leaves for a piece.
+BoardRoom room_of(const FittingRequest& request);
 
 // Divides the pieces that are larger than the request's board_width (along the duct) and board_length
 // (around) into the fewest equal rings and panels that fit, with staggered seams clear of every hole; a taper
 // into the panels the request asks for. A blank of several pieces that is too large is taken apart into its
 // pieces; of a notched blank each ring and panel is one of its own. Adds the reasons where a piece cannot be
 // divided so that it fits.
-void divide(Reasons& reasons, Fitting& fitting);
+// `other_joints`, of each piece: heights of another layer's joints between rings, from which new ones keep
+// min_panel.
+void divide(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints = {});
 
 }  // namespace linerwright

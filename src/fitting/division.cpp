@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 #include "apart.hpp"
 
@@ -12,7 +13,13 @@ namespace {
 
 constexpr int k_most_rings = 26;  // named a to z
 constexpr int k_most_panels = 99;
-constexpr double k_clear = 25.0;     // mm of board between a hole and a cut beside it
+constexpr double k_clear = 25.0;  // mm of board between a hole and a cut beside it
+// How rings lie against another layer's joints: even ones whose cuts move off the nearer way, down or up; or
+// the first and the last of half the others' length.
+constexpr int k_down = 1;
+constexpr int k_up = 2;
+constexpr int k_halved = 3;
+constexpr int k_spreads = 4;
 constexpr double k_rounding = 0.01;  // mm by which a piece may be larger than its board
 constexpr double k_unlimited = std::numeric_limits<double>::infinity();
 
@@ -92,26 +99,42 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   // no fewer boards than hold the piece's area at its smaller end
   const double radius = std::min(wall_.sheet.r1(), wall_.sheet.r2()) - fitting_.liner.inner_depth();
   const double area = k_two_pi * radius * std::max(0.0, high_least_ - low_most_);
+  const int spreads = room_.other_joints.empty() ? 1 : k_spreads;
   for (int rings = 1; rings <= k_most_rings; ++rings)
     for (int around = least; around <= most; ++around) {
       const auto pieces = static_cast<std::size_t>(rings * around);
       if (pieces >= fewest) break;
       if (static_cast<double>(pieces) * room_.along * room_.around < area) continue;
-      Division division;
-      division.panels = around;
-      if (!place_cuts(rings, &division) || !place_seams(&division) || !fits(division)) continue;
-      fewest = pieces;
-      best = std::move(division);
+      for (int spread = 0; spread < spreads && pieces < fewest; ++spread) {
+        Division division;
+        division.panels = around;
+        if (!place_cuts(rings, spread, &division) || !place_seams(&division) || !fits(division)) continue;
+        fewest = pieces;
+        best = std::move(division);
+      }
     }
   return best;
 }
 
+// Moves a cut off another layer's joints: to the nearer side of one, or always down or up.
+bool Divider::clears_other_joints(double& cut, int spread) const {
+  const double away = room_.least;
+  for (const double joint : room_.other_joints) {
+    if (std::fabs(cut - joint) >= away) continue;
+    const bool down = spread == k_down || (spread != k_up && cut < joint);
+    cut = down ? joint - away : joint + away;
+  }
+  return std::all_of(room_.other_joints.begin(), room_.other_joints.end(),
+                     [&](double joint) { return std::fabs(cut - joint) >= away - 1e-9; });
+}
+
 // Even rings, as far as a saddle or mitre at an end leaves their shortest rulings long enough; a cut that
 // would meet a hole goes to the nearer side of it.
-bool Divider::place_cuts(int rings, Division* division) const {
+bool Divider::place_cuts(int rings, int spread, Division* division) const {
   const double shortest = std::max(room_.least, k_shortest_piece);
   for (int k = 1; k < rings; ++k) {
-    double cut = low_mean_ + (high_mean_ - low_mean_) * k / rings;
+    const double share = spread == k_halved && rings > 1 ? (k - 0.5) / (rings - 1.0) : 1.0 * k / rings;
+    double cut = low_mean_ + (high_mean_ - low_mean_) * share;
     const double before = division->cuts.empty() ? low_most_ : division->cuts.back();
     cut = std::min(std::max(cut, before + shortest), high_least_ - shortest * (rings - k));
     for (const HoleExtent& hole : holes_) {
@@ -119,6 +142,7 @@ bool Divider::place_cuts(int rings, Division* division) const {
       const double above = hole.high + k_clear;
       if (cut > below && cut < above) cut = cut - below < above - cut ? below : above;
     }
+    if (!clears_other_joints(cut, spread)) return false;
     for (const HoleExtent& hole : holes_)
       if (cut > hole.low - 0.999 * k_clear && cut < hole.high + 0.999 * k_clear) return false;
     if (cut - before < shortest - 1e-9 || high_least_ - cut < shortest - 1e-9) return false;
@@ -214,6 +238,12 @@ bool Divider::place_seams(Division* division) const {
     at = table[ring][at].before;
   }
   return true;
+}
+
+double Divider::seam_room(double seam) const {
+  std::vector<std::size_t> all(holes_.size());
+  std::iota(all.begin(), all.end(), std::size_t{0});
+  return clearance(all, whole(), seam);
 }
 
 double Divider::narrowest_panel(int panels) const {

@@ -11,7 +11,10 @@ namespace linerwright {
 // What a board leaves for a piece: along the duct, around it, and the least size worth handling.
 struct BoardRoom {
   double along, around, least;
+  std::vector<double> other_joints{};  // of another layer, along the wall: cuts keep `least` off them
 };
+
+constexpr double k_seam_clear = 25.0;  // mm of board between a seam and a hole or a seam beside it
 
 // One way to divide a wall: cuts square to the board at these heights along the rulings, and as many equal
 // panels in every ring between them, the first of which begins at the ring's seam.
@@ -48,6 +51,8 @@ class Divider {
   Vec2 size() const { return size_of(whole(), 0, piece_.seam); }
   // Between the two ends, mean around and of both faces.
   double mean_length() const { return high_mean_ - low_mean_; }
+  // Way around between a seam of the undivided piece and the nearest hole, mm.
+  double seam_room(double seam) const;
   // Width on the board of the narrowest of so many panels of the whole wall.
   double narrowest_panel(int panels) const;
   // The wall's holes that lie in one ring of a division.
@@ -75,7 +80,8 @@ class Divider {
   Division whole() const { return {{}, 1, {piece_.seam}}; }
   double end(bool high, double theta, double w) const;
   HoleExtent extent_of(const JointUse& use) const;
-  bool place_cuts(int rings, Division* division) const;
+  bool place_cuts(int rings, int spread, Division* division) const;
+  bool clears_other_joints(double& cut, int spread) const;
   double clearance(const std::vector<std::size_t>& holes, const Division& division, double start) const;
   std::vector<Start> starts_of(const Division& division, std::size_t ring) const;
   double stagger(const Division& division, double a, double b) const;

@@ -2,6 +2,7 @@
 
 #include "common.hpp"
 #include "divide.hpp"
+#include "layers.hpp"
 
 namespace linerwright {
 
@@ -77,10 +78,13 @@ Fitting make_fitting(const FittingRequest& request) {
   const auto kind =
       std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return k.schema.kind == request.kind; });
   if (kind == kinds.end()) throw InputError({problem_of(request, "kind", {}, "unknown kind of fitting")});
-  Fitting fitting = kind->build(request);
   Reasons reasons(request);
+  require_second_layer(reasons, request);
+  reasons.throw_if_any();
+  Fitting fitting = kind->build(request);
   divide(reasons, fitting);
   reasons.throw_if_any();
+  if (request.values.has("second_layer")) add_second_layer(fitting, *kind);
   return fitting;
 }
 

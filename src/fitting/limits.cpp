@@ -15,11 +15,12 @@ void require_bore(Reasons& reasons, const Fitting& fitting, double diameter,
   const LinerSpec& liner = fitting.liner;
   const double most = 0.5 * (diameter - k_smallest_bore);
   if (liner.bore_depth() > most)
-    reasons.add("thickness",
-                fmt::format("under {}, so that a bore of {} is left", reasons.length(0.5 * diameter),
-                            reasons.length(k_smallest_bore)),
-                fmt::format("liner {} closes a {} bore ({})", reasons.length(liner.bore_depth()),
-                            reasons.length(diameter), diameter_key));
+    reasons.add(
+        "thickness",
+        fmt::format("under {}, so that a bore of {} is left", reasons.length(0.5 * diameter),
+                    reasons.length(k_smallest_bore)),
+        fmt::format("liner {}{} closes a {} bore ({})", reasons.length(liner.bore_depth()),
+                    liner.inside > 0.0 ? " in two layers" : "", reasons.length(diameter), diameter_key));
   const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());
   if (liner.fit_allowance > 0.25 * girth)
     reasons.add("fit_allowance", "at most " + reasons.length(0.25 * girth),
@@ -87,11 +88,13 @@ std::optional<std::string> fault_of(const Reasons& reasons, const Fitting& fitti
   Shortest shortest;
   if (std::optional<std::string> fault = measure(shortest, fitting, piece)) return fault;
   if (shortest.length < k_shortest_piece)
-    return fmt::format("the layers cross: the {} has only {} left on its {}", piece.role,
-                       reasons.length(shortest.length),
-                       shortest.depth < 0.0   ? "metal"
-                       : shortest.depth > 0.0 ? "air face"
-                                              : "duct face");
+    return fmt::format(
+        "the layers cross: the {} has only {} left on its {}", piece.role, reasons.length(shortest.length),
+        shortest.depth < 0.0
+            ? "metal"
+            : fmt::format("{} face",
+                          face_word(fitting.liner,
+                                    shortest.depth > fitting.liner.outer_depth ? Face::air : Face::duct)));
   if (least_shared(fitting, piece) < k_shortest_piece)
     return fmt::format("the {} leans so far that its two faces do not lie over each other on the board",
                        piece.role);

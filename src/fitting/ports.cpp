@@ -18,7 +18,7 @@ const Joint& joint_of(const Fitting& fitting, const JointUse& use) {
 std::vector<int> branches_in_order(const Fitting& fitting) {
   std::vector<int> order;
   for (const Wall& body : fitting.walls)
-    for (const JointUse& hole : body.holes)
+    for (const JointUse& hole : body.layer == 0 ? body.holes : std::vector<JointUse>{})
       for (std::size_t w = 0; w < fitting.walls.size(); ++w)
         if (fitting.walls[w].low.joint == hole.joint) order.push_back(static_cast<int>(w));
   return order;
@@ -106,9 +106,11 @@ std::vector<Port> ports_of(const Fitting& fitting) {
     ports.push_back(std::move(port));
   };
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
-    if (joint_of(fitting, fitting.walls[w].low).open()) add(static_cast<int>(w), false, "start");
+    if (fitting.walls[w].layer == 0 && joint_of(fitting, fitting.walls[w].low).open())
+      add(static_cast<int>(w), false, "start");
   for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
     const int wall = static_cast<int>(w);
+    if (fitting.walls[w].layer != 0) continue;
     const bool of_branch = std::find(branch_ends.begin(), branch_ends.end(), wall) != branch_ends.end();
     if (joint_of(fitting, fitting.walls[w].high).open() && !of_branch) add(wall, true, "end");
   }

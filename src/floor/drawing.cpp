@@ -20,6 +20,11 @@ void add_box(Drawing& drawing, const Box& box) {
 
 }  // namespace
 
+const char* face_up_word(const FloorBoard& board) {
+  const bool air = board.face_up == Face::air;
+  return board.layer == 0 ? (air ? "air" : "duct") : (air ? "inner" : "outer");
+}
+
 std::string board_file(const FloorPlan& plan, std::size_t index) {
   return fmt::format("board-{:0{}}.dxf", index + 1, std::to_string(plan.boards.size()).size());
 }
@@ -28,8 +33,7 @@ std::string board_title(const FloorPlan& plan, std::size_t index) {
   const FloorBoard& board = plan.boards.at(index);
   const auto length = [&](double value) { return format_quantity(Quantity::length, value, plan.units, 2); };
   std::string title = fmt::format("board {} of {}: {}, liner {}, {} face up", index + 1, plan.boards.size(),
-                                  plan.stock[board.stock].name, length(board.thickness),
-                                  board.face_up == Face::air ? "air" : "duct");
+                                  plan.stock[board.stock].name, length(board.thickness), face_up_word(board));
   if (plan.stock[board.stock].roll) title += ", cut off at " + length(board.length);
   const bool densities = std::any_of(plan.boards.begin(), plan.boards.end(), [&](const FloorBoard& other) {
     return other.thickness == board.thickness && other.density != board.density;

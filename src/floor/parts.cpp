@@ -13,10 +13,11 @@ FloorPart part_of(const Fitting& fitting, const Pattern& given) {
                  fitting.count,
                  fitting.units,
                  liner.thickness,
-                 fitting.request.values.quantity("density"),
+                 liner.density,
                  liner.face_up,
                  liner.cut == CutPolicy::tilt,
                  given};
+  part.layer = given.layer;
   Pattern& pattern = part.pattern;
   pattern.tilts.clear();
   pattern.ordinates.clear();

@@ -17,8 +17,8 @@ namespace linerwright {
 
 namespace {
 
-// Thickness, density and the face that is up.
-using Group = std::tuple<double, double, Face>;
+// Thickness, density, the face that is up, the layer of liner.
+using Group = std::tuple<double, double, Face, int>;
 
 Vec2 size_of(const FloorPart& part) {
   const Box box = bounding_box(part.pattern.cut.outer).value();
@@ -42,7 +42,7 @@ class Planner {
     std::map<Group, std::vector<std::size_t>> groups;
     for (std::size_t i = 0; i < plan_.parts.size(); ++i) {
       const FloorPart& part = plan_.parts[i];
-      groups[{part.thickness, part.density, part.face_up}].push_back(i);
+      groups[{part.thickness, part.density, part.face_up, part.layer}].push_back(i);
     }
     double least_stock = 0.0;  // that could hold the placed area
     for (const auto& [group, parts] : groups) {
@@ -274,8 +274,8 @@ class Planner {
       for (const Ring& hole : face.holes) board.faces.push_back({layer, true, hole});
       for (const auto& line : lines) board.faces.push_back({layer, false, line});
     };
-    add(Layer::duct_face, pattern.duct, pattern.duct_rest, pattern.duct_lines);
-    add(Layer::air_face, pattern.air, pattern.air_rest, pattern.air_lines);
+    add(face_layer(pattern.layer, false), pattern.duct, pattern.duct_rest, pattern.duct_lines);
+    add(face_layer(pattern.layer, true), pattern.air, pattern.air_rest, pattern.air_lines);
   }
 
   FloorBoard board_of(const NestedBoard& nested, const std::vector<std::size_t>& parts,
@@ -283,6 +283,7 @@ class Planner {
     const FloorStock& stock = plan_.stock[stocks[nested.stock]];
     const FloorPart& part = plan_.parts[parts.front()];
     FloorBoard board;
+    board.layer = part.layer;
     board.stock = stocks[nested.stock];
     board.thickness = part.thickness;
     board.density = part.density;

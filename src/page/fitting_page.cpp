@@ -19,9 +19,12 @@ namespace {
 // What a person with a piece in hand asks first.
 std::string key_figures(const Fitting& fitting) {
   const auto shown = [&](double mm) { return length_text(fitting, mm); };
-  std::string out = html_figure(
-      "liner", shown(fitting.liner.thickness),
-      fitting.liner.face_up == Face::air ? "cut with the air face up" : "cut with the duct face up");
+  std::string out;
+  for (int layer = 0; layer < layer_count(fitting); ++layer) {
+    const LinerSpec& liner = layer_of(fitting, layer);
+    out += html_figure(layer == 0 ? "liner" : fmt::format("layer {}", layer + 1), shown(liner.thickness),
+                       fmt::format("cut with the {} face up", face_word(liner, liner.face_up)));
+  }
   for (const Passage& passage : fitting.passages) {
     const Station& tight = narrowest(passage);
     out += html_figure(fitting.passages.size() > 1 ? passage.name : "bore",
@@ -114,12 +117,14 @@ bool many_patterns(const FittingPage& page) {
 }
 
 std::vector<std::string> cutting_steps(const Fitting& fitting) {
-  const bool air_up = fitting.liner.face_up == Face::air;
+  std::string up = face_word(fitting.liner, fitting.liner.face_up);
+  for (const LinerSpec& liner : fitting.inner_layers)
+    up += fmt::format(" face up, those of layer 2 with the {}", face_word(liner, liner.face_up));
   return {"Measure the check line on the first sheet: it must be as long as it says.",
           fmt::format("Cut with the {} face up, along the knife line; lean the knife as the combs show, or "
                       "cut square and "
                       "accept the gap and the overlap stated beside the pattern.",
-                      air_up ? "air" : "duct"),
+                      up),
           "Turn a pattern by half a turn if that saves board, never by less, and never over: the board bends "
           "only around the duct.",
           "Cut and try one piece before the rest; write the tag, the piece and the seam mark on each."};

@@ -78,10 +78,13 @@ std::string ordinate_tables(const FittingPage& page) {
   const auto cell = [&](double mm) { return length_cell(fitting, mm, 1); };
   std::string out;
   for (const Pattern& pattern : page.patterns) {
+    const LinerSpec& liner = liner_of(fitting, pattern);
+    const std::string outer = std::string(face_word(liner, Face::duct)) + " face";
+    const std::string inner = std::string(face_word(liner, Face::air)) + " face";
     if (!pattern.ordinates.empty()) {
       HtmlTable table{"Piece " + html_text(pattern.id) + ": edges, " + unit,
-                      {"station", "angle", "from the seam", "duct face, low edge", "duct face, high edge",
-                       "air face, low edge", "air face, high edge"},
+                      {"station", "angle", "from the seam", outer + ", low edge", outer + ", high edge",
+                       inner + ", low edge", inner + ", high edge"},
                       1,
                       {}};
       for (const Ordinate& o : pattern.ordinates)
@@ -102,11 +105,10 @@ std::string ordinate_tables(const FittingPage& page) {
       out += html_of(table);
     }
     if (!pattern.hole_ordinates.empty()) {
-      HtmlTable table{
-          "Piece " + html_text(pattern.id) + ": holes, " + unit,
-          {"hole", "angle on the branch", "duct face x", "duct face y", "air face x", "air face y"},
-          1,
-          {}};
+      HtmlTable table{"Piece " + html_text(pattern.id) + ": holes, " + unit,
+                      {"hole", "angle on the branch", outer + " x", outer + " y", inner + " x", inner + " y"},
+                      1,
+                      {}};
       for (const HoleOrdinate& o : pattern.hole_ordinates)
         table.rows.push_back({std::to_string(o.hole + 1), degrees_text(o.s, 2), cell(o.duct.x),
                               cell(o.duct.y), cell(o.air.x), cell(o.air.y)});

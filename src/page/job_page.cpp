@@ -20,6 +20,8 @@ JobRow job_row(const Fitting& fitting, const std::vector<Pattern>& patterns, std
   row.folder = std::move(folder);
   row.files = std::move(files);
   row.liner = length_text(fitting, fitting.liner.thickness);
+  for (const LinerSpec& liner : fitting.inner_layers)
+    row.liner += " + " + length_text(fitting, liner.thickness);
   row.pieces = patterns_to_cut(patterns, true).size();
   row.warnings = fitting.warnings;
   for (const Passage& passage : fitting.passages) {

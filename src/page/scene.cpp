@@ -85,8 +85,15 @@ std::vector<int> walls_from_first(const Fitting& fitting) {
     for (const JointUse& hole : w.holes) joints.push_back(hole.joint);
     return joints;
   };
-  std::deque<int> queue{fitting.pieces[static_cast<std::size_t>(fitting.insertion.front())].wall};
-  away[static_cast<std::size_t>(queue.front())] = 0;
+  std::deque<int> queue;
+  for (int layer = 0; layer < layer_count(fitting); ++layer) {
+    const auto first = std::find_if(fitting.insertion.begin(), fitting.insertion.end(), [&](int index) {
+      const int wall = fitting.pieces[static_cast<std::size_t>(index)].wall;
+      return fitting.walls[static_cast<std::size_t>(wall)].layer == layer;
+    });
+    queue.push_back(fitting.pieces[static_cast<std::size_t>(*first)].wall);
+    away[static_cast<std::size_t>(queue.back())] = 0;
+  }
   for (; !queue.empty(); queue.pop_front())
     for (const int joint : joints_of(queue.front()))
       for (int other = 0; other < static_cast<int>(fitting.walls.size()); ++other) {

@@ -107,6 +107,8 @@ void add_legend(Picture& picture, Words& words, const Picture& pattern) {
     if (group.ink.name == "mark") entry(group.ink, "mark: stations, seam, heel, throat");
     if (group.ink.name == "duct-face") entry(group.ink, "edge of the duct face");
     if (group.ink.name == "air-face") entry(group.ink, "edge of the air face");
+    if (group.ink.name == "outer-face") entry(group.ink, "edge of the outer face");
+    if (group.ink.name == "inner-face") entry(group.ink, "edge of the inner face");
   }
   entry(frame_ink(), "sheets lie together here");
 }

@@ -87,7 +87,7 @@ PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern, const Pape
   made.title = fmt::format("{} - {}", fitting.tag, pattern.id);
   made.facts = fmt::format("{}{} face up, liner {}, {} around x {} along",
                            piece.role == pattern.id ? std::string() : piece.role + ", ",
-                           liner_of(fitting, pattern).face_up == Face::air ? "air" : "duct",
+                           face_word(liner_of(fitting, pattern), liner_of(fitting, pattern).face_up),
                            shown(liner_of(fitting, pattern).thickness), shown(pattern.board.x),
                            shown(pattern.board.y));
   made.edges = edges_of(fitting, pattern, made.tiling.turned);

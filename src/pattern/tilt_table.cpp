@@ -35,13 +35,13 @@ const char* lower_side(TiltSign sign, Face face_up) {
   return sign == TiltSign::lower_right ? "right" : "left";
 }
 
-std::string head_lines(const Fitting& fitting, const KnifeHead& head) {
+std::string head_lines(const Fitting& fitting, const LinerSpec& liner, const KnifeHead& head) {
   const auto unit = unit_name(Quantity::length, fitting.units);
-  const bool air_up = fitting.liner.face_up == Face::air;
+  const bool air_up = liner.face_up == Face::air;
   std::string text = fmt::format(
       "# face_up = {}\n# board_{} = {}\n# tilt_sign = {}\n# tilt_zero_deg = {}\n# pivot_height_{} = {}\n"
       "# tilt_limit_deg = {}\n",
-      air_up ? "air" : "duct", unit, length(fitting, fitting.liner.thickness), name_of(head.sign),
+      air_up ? "air" : "duct", unit, length(fitting, liner.thickness), name_of(head.sign),
       fixed(degrees(head.zero), 4), unit, length(fitting, head.pivot_height), fixed(degrees(head.limit), 4));
   text += fmt::format(
       "# x and y: the blade where it enters the {} face, which is up. heading: degrees from +x toward +y.\n"
@@ -94,16 +94,20 @@ double tilt_of_reading(const KnifeHead& head, Face face_up, double reading) {
   return head_reading(upright, face_up, reading - head.zero);
 }
 
-std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns) {
+std::string tilt_file(const std::string& stem, int layer) {
+  return layer == 0 ? stem + "-tilt.csv" : fmt::format("{}-tilt-layer{}.csv", stem, layer + 1);
+}
+
+std::string tilt_csv(const Fitting& fitting, const std::vector<Pattern>& patterns, int layer) {
   const auto unit = unit_name(Quantity::length, fitting.units);
   const KnifeHead head = knife_head(fitting);
-  const Face face_up = fitting.liner.face_up;
+  const Face face_up = layer_of(fitting, layer).face_up;
   const bool pivots = head.pivot_height > 0.0;
-  std::string text = head_lines(fitting, head);
+  std::string text = head_lines(fitting, layer_of(fitting, layer), head);
   text += fmt::format("piece,contour,x_{0},y_{0},heading_deg,tilt_deg,left_{0}", unit);
   text += pivots ? fmt::format(",pivot_x_{0},pivot_y_{0}\n", unit) : "\n";
   for (const Pattern& pattern : patterns)
-    for (const TiltRow& row : pattern.tilts) {
+    for (const TiltRow& row : pattern.layer == layer ? pattern.tilts : std::vector<TiltRow>{}) {
       text +=
           fmt::format("{},{},{},{},{},{},{}", pattern.id, row.contour, length(fitting, row.at.x),
                       length(fitting, row.at.y), fixed(degrees(row.heading), 4),

@@ -26,8 +26,8 @@ DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const Pro
   dxf.chord_error = k_chord_error;
   const auto shown = [&](double value) { return format_quantity(Quantity::length, value, fitting.units); };
   const LinerSpec& liner = liner_of(fitting, pattern);
-  dxf.comments.push_back("liner " + shown(liner.thickness) + ", " +
-                         (liner.face_up == Face::air ? "air" : "duct") + " face up");
+  dxf.comments.push_back("liner " + shown(liner.thickness) + ", " + face_word(liner, liner.face_up) +
+                         " face up");
   dxf.comments.push_back("cut square to the board: gap " + shown(pattern.gap_square) + ", overlap " +
                          shown(pattern.overlap_square));
   return dxf;
@@ -57,8 +57,7 @@ std::size_t triangles_in(const std::vector<Mesh>& meshes) {
 Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
   MeshOptions options = made.mesh;
   Bodies bodies{build_model(fitting), {}, {}, {}, {}, {}, options.deflection};
-  std::vector<Mesh> meshes =
-      meshes_of(bodies.model, options, std::min(fitting.liner.gauge, fitting.liner.thickness));
+  std::vector<Mesh> meshes = meshes_of(bodies.model, options, thinnest_layer(fitting));
   const auto stl = [&](PartRole role, const char* title) {
     std::vector<Mesh> chosen;
     for (std::size_t i = 0; i < meshes.size(); ++i)
@@ -112,7 +111,8 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesys
   }
   if (options.templates)
     folder.write(stem + "-templates.pdf", templates_pdf(fitting, patterns, *options.templates));
-  folder.write(stem + "-tilt.csv", tilt_csv(fitting, patterns));
+  for (int layer = 0; layer < layer_count(fitting); ++layer)
+    folder.write(tilt_file(stem, layer), tilt_csv(fitting, patterns, layer));
   folder.write(stem + "-ordinates.csv", ordinates_csv(fitting, patterns));
   std::string picture;
   if (bodies) {

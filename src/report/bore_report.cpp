@@ -120,8 +120,18 @@ class FittingReport {
 
   void add_heat_and_sound(BoreRow& row) const {
     const double diameter = row.narrowest_place().bare_diameter;
-    row.heat = lining_resistance(diameter, fitting_.liner.thickness, values_.quantity("conductivity"));
-    if (fitting_.straight_run) row.sound = insertion_loss(diameter, fitting_.liner.thickness, row.length);
+    const LinerSpec& first = fitting_.liner;
+    row.heat = lining_resistance(diameter, first.thickness, values_.quantity("conductivity"));
+    for (const LinerSpec& layer : fitting_.inner_layers)
+      row.heat = in_series(*row.heat, lining_resistance(diameter - 2.0 * layer.outer_depth, layer.thickness,
+                                                        layer.conductivity));
+    if (!fitting_.straight_run) return;
+    row.sound = insertion_loss(diameter, first.bore_depth(), row.length);
+    if (fitting_.inner_layers.empty()) return;
+    row.sound->bands.reset();
+    row.sound->notes.clear();
+    row.sound->out_of_range = {
+        "the lining is in two layers; the regression was made on linings of one board"};
   }
 
   // The piece whose wall ends in this joint.
@@ -135,7 +145,7 @@ class FittingReport {
 
   void add_openings() {
     for (std::size_t w = 0; w < fitting_.walls.size(); ++w)
-      for (std::size_t h = 0; h < fitting_.walls[w].holes.size(); ++h) {
+      for (std::size_t h = 0; fitting_.walls[w].layer == 0 && h < fitting_.walls[w].holes.size(); ++h) {
         BoreOpening opening{fitting_.tag, piece_at(fitting_.walls[w].holes[h].joint), fitting_.count};
         opening.bare_area = hole_area(fitting_, static_cast<int>(w), h, 0.0);
         opening.free_area = hole_area(fitting_, static_cast<int>(w), h, fitting_.liner.bore_depth());

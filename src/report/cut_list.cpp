@@ -46,10 +46,6 @@ std::string percent(double share) {
   return fixed(100.0 * share, 1) + " %";
 }
 
-std::string face(Face face_up) {
-  return face_up == Face::air ? "air" : "duct";
-}
-
 // Of all boards together.
 FloorBoard sum_of(const FloorPlan& plan) {
   FloorBoard sum;
@@ -111,11 +107,12 @@ std::string boards_csv(const FloorPlan& plan) {
   for (std::size_t b = 0; b < plan.boards.size(); ++b) {
     const FloorBoard& board = plan.boards[b];
     const FloorStock& stock = plan.stock[board.stock];
-    text += fmt::format("{},{},{},{},{},{},{},{},{},{},,", b + 1, csv_cell(stock.name),
-                        cells.length(board.thickness), face(board.face_up), cells.length(stock.width),
-                        cells.length(board.length), cells.length(board.used_length), board.pieces.size(),
-                        cells.area(board.piece_area), trimmed(board.yield, 6)) +
-            tail(board, stock_area(plan, board) - board.piece_area);
+    text +=
+        fmt::format("{},{},{},{},{},{},{},{},{},{},,", b + 1, csv_cell(stock.name),
+                    cells.length(board.thickness), std::string(face_up_word(board)),
+                    cells.length(stock.width), cells.length(board.length), cells.length(board.used_length),
+                    board.pieces.size(), cells.area(board.piece_area), trimmed(board.yield, 6)) +
+        tail(board, stock_area(plan, board) - board.piece_area);
   }
   text += fmt::format("all,,,,,,,{},{},{},{},", piece_count(plan), cells.area(plan.piece_area),
                       trimmed(plan.yield(), 6), trimmed(plan.bound, 6)) +
@@ -147,7 +144,8 @@ std::string boards_table(const FloorPlan& plan) {
       if (board.offcuts.size() > 1) offcut += fmt::format(" +{}", board.offcuts.size() - 1);
     }
     add(std::to_string(b + 1), plan.stock[board.stock].name,
-        trimmed(to_units(Quantity::length, board.thickness, units), 2) + ", " + face(board.face_up),
+        trimmed(to_units(Quantity::length, board.thickness, units), 2) + ", " +
+            std::string(face_up_word(board)),
         shown_length(board.used_length), board.pieces.size(), board.yield, board, offcut);
   }
   if (plan.boards.size() > 1) add("all", {}, {}, {}, piece_count(plan), plan.yield(), sum_of(plan), {});
@@ -213,7 +211,7 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
     json.begin_object();
     json.key("stock").text(stock.name);
     json.key("thickness").number(board.thickness);
-    json.key("face_up").text(face(board.face_up));
+    json.key("face_up").text(std::string(face_up_word(board)));
     json.key("width").number(stock.width).key("length").number(board.length);
     json.key("used_length").number(board.used_length);
     json.key("piece_area").number(board.piece_area, 3).key("yield").number(board.yield, 9);

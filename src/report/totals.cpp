@@ -42,12 +42,16 @@ bool is_bend(const Fitting& fitting, int joint) {
 }
 
 double sealed_length(const Fitting& fitting) {
-  const double t = fitting.liner.thickness;
   double sum = 0.0;
   for (int i = 0; i < static_cast<int>(fitting.joints.size()); ++i) {
     const Joint& joint = fitting.joints[static_cast<std::size_t>(i)];
-    if (!joint.open() && !is_bend(fitting, i))
-      sum += joint_length(joint, liner_depths(joint.style, Side::lead, t, t));
+    if (joint.open() || is_bend(fitting, i)) continue;
+    const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
+      return wall.low.joint == i || wall.high.joint == i;
+    });
+    const LinerSpec& liner = layer_of(fitting, beside->layer);
+    sum +=
+        joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));
   }
   return sum;
 }
@@ -93,25 +97,33 @@ TotalsRules totals_rules(const Values* table) {
 
 TotalsRow totals_row(const Fitting& fitting, const std::vector<Pattern>& patterns, const TotalsRules& rules) {
   constexpr double k_cubic_metre = 1e9;  // mm3
-  const double t = fitting.liner.thickness;
   TotalsRow row{fitting.tag, fitting.kind, fitting.count, {}};
   TotalsFigures& each = row.each;
   for (const std::size_t i : patterns_to_cut(patterns)) each.board_area += patterns[i].board_area;
   each.pieces = static_cast<double>(patterns_to_cut(patterns, true).size());
   double bore_area = 0.0;
+  double covered = 0.0;  // of the metal
   for (int wall = 0; wall < static_cast<int>(fitting.walls.size()); ++wall) {
-    each.liner_area += wall_area(fitting, wall, 0.0);
-    if (rules.inner_gauge) bore_area += wall_area(fitting, wall, t);
+    const LinerSpec& liner = liner_of(fitting, wall);
+    const double area = wall_area(fitting, wall, liner.outer_depth);
+    each.liner_area += area;
+    if (fitting.walls[static_cast<std::size_t>(wall)].layer != 0) continue;
+    covered += area;
+    if (rules.inner_gauge) bore_area += wall_area(fitting, wall, liner.bore_depth());
   }
-  const double volume = shell_volume(fitting, 0.0) - shell_volume(fitting, t);
-  each.liner_mass = volume / k_cubic_metre * fitting.request.values.quantity("density");
+  for (int layer = 0; layer < layer_count(fitting); ++layer) {
+    const LinerSpec& liner = layer_of(fitting, layer);
+    const double volume =
+        shell_volume(fitting, liner.outer_depth) - shell_volume(fitting, liner.inner_depth());
+    each.liner_mass += volume / k_cubic_metre * liner.density;
+  }
   for (const Piece& piece : fitting.pieces) {
     each.tape += seam_length(fitting, piece);
     each.fasteners += fastener_count(fitting, piece);
   }
   for (const NotchedBlank& blank : fitting.notched) each.tape += notch_length(fitting, blank);
   each.sealant = sealed_length(fitting);
-  each.metal_area = fitting.pressed ? metal_area(fitting) : each.liner_area;
+  each.metal_area = fitting.pressed ? metal_area(fitting) : covered;
   each.metal_mass = metal_volume(fitting) / k_cubic_metre * rules.metal_density;
   if (rules.inner_gauge) {
     each.spared_area = bore_area;

@@ -38,8 +38,8 @@ TEST(AskedWalls, ElbowVolume) {
       request_of("elbow", {{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}}));
   double liner = 0.0;
   for (const Wall& wall : elbow.walls) {
-    liner += piece_volume(wall, 25.0);
-    EXPECT_NEAR(piece_volume(wall, 25.0) / layer_volume(wall, 0.0, 25.0), 1.0, 2e-7);
+    liner += piece_volume(wall, 0.0, 25.0);
+    EXPECT_NEAR(piece_volume(wall, 0.0, 25.0) / layer_volume(wall, 0.0, 25.0), 1.0, 2e-7);
   }
   EXPECT_NEAR(liner, 17125429.0, 1.0);
   EXPECT_NEAR(inside_volume(elbow, 0.0), k_pi * 315.0 * 315.0 / 4.0 * 751.88875, 500.0);
@@ -112,7 +112,7 @@ TEST(AskedWalls, Offsets) {
   EXPECT_NEAR(end[1], 0.0, 1e-9);
   EXPECT_NEAR(end[2], 1060.660172, 1e-6);
   double liner = 0.0;
-  for (const Wall& wall : even.walls) liner += piece_volume(wall, 25.0);
+  for (const Wall& wall : even.walls) liner += piece_volume(wall, 0.0, 25.0);
   EXPECT_NEAR(liner, 36956302.8, 10.0);
   const Wanted over = wanted(request_of("offset", {{"diameter", "250"},
                                                    {"offset", "250"},
@@ -130,8 +130,9 @@ TEST(AskedWalls, Offsets) {
     for (const double theta : {0.3, 2.0, 4.4}) {
       const Wall& here = over.walls[k];
       const Wall& there = over.walls[k + 1];
-      EXPECT_NEAR(size(here.at(theta, here.high(theta, 9.0), 9.0) - there.at(theta, there.low(theta, 9.0), 9.0)),
-                  0.0, 1e-9);
+      EXPECT_NEAR(
+          size(here.at(theta, here.high(theta, 9.0), 9.0) - there.at(theta, there.low(theta, 9.0), 9.0)), 0.0,
+          1e-9);
     }
 }
 
