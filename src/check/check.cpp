@@ -50,7 +50,7 @@ std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles&
   // the request alone is known where the program wrote the folder
   if (std::filesystem::exists(files.folder / "fitting.json")) add(prove_as_asked(files, parts));
   for (int layer = 0; layer < layer_count(fitting); ++layer)
-    add(prove_tilts(fitting, patterns, layer, files.folder / tilt_file(files.stem, layer)));
+    add(prove_tilts(fitting, patterns, files.folder / tilt_file(files.stem, layer), layer));
   if (parts.empty()) return results;
   results.push_back(prove_step_units(step));
   add(prove_parts(fitting, model, parts));

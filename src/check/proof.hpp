@@ -35,8 +35,8 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
 // The tilt table read back: its head, and each pattern's rows, swept as a straight blade goes, against the
 // joints' closed forms of both faces, and against the rows made again. A table that cannot be read fails
 // once.
-std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& patterns, int layer,
-                                     const std::filesystem::path& file);
+std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                     const std::filesystem::path& file, int layer = 0);
 // The notches of a blank drawn on `layer`, whose small end lies at, or between, these depths of the taper.
 CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const NotchedBlank& blank,
                           const BoardLines& lines, const std::string& layer,

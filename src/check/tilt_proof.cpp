@@ -222,8 +222,8 @@ double head_off(const Fitting& fitting, const LinerSpec& liner, const TiltFile& 
 
 }  // namespace
 
-std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& all, int layer,
-                                     const std::filesystem::path& file) {
+std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& all,
+                                     const std::filesystem::path& file, int layer) {
   std::vector<Pattern> patterns;
   for (const Pattern& pattern : all)
     if (pattern.layer == layer) patterns.push_back(pattern);
