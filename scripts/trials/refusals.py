@@ -215,6 +215,21 @@ def _closed_hole(wish, _):
                for b in saddle.branches_of(wish))
 
 
+def _moved_hole_closes(wish, _):
+    """On the board both faces' holes are as wide around as they are seen from the body's axis, at the fibre that keeps its length."""
+    r, t = 0.5 * wish["diameter"], wish["thickness"]
+    fibre = r - wish.get("neutral_factor", 0.0) * t
+    girth = 2.0 * math.pi * fibre
+    share = (girth - wish.get("fit_allowance", 19.05)) / girth
+    lost = {"mitre": lambda w: w, "over": lambda w: t, "through": lambda w: 0.0}[wish.get("joint", "mitre")]
+    for b in saddle.branches_of(wish):
+        for w in (0.0, t):
+            wide = min(1.0, (0.5 * b["end"] - lost(w)) / (r - w))
+            if 2.0 * math.asin(wide) * fibre * share <= 2.0 * wish.get("butt_allowance", 0.0) + 0.02:
+                return True
+    return False
+
+
 def _apart(wish, _):
     return wish.get("cut", "outer") == "outer" and any(_open_in_common(wish, b) < 1.5 for b in saddle.branches_of(wish))
 
@@ -245,6 +260,7 @@ REASONS = (
     (r"the mouth of a notch would be", _mouth),
     (r"of board would hold the tabs", _strip),
     (r"allowance closes the hole", _closed_hole),
+    (r"allowance closes a hole", _moved_hole_closes),
     (r"have no .*in common", _apart),
     (r"notches run into each other|a tab between notches", _tabs),
     (r"cannot be divided into rings and panels", division.is_impossible),

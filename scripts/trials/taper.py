@@ -5,7 +5,7 @@ circle r2 at z = h, its centre moved by e along x:
 An open end is a plane; at a collar the layer meets the collar's layer of the same depth, a cylinder of radius r - w."""
 import math
 
-STEPS = 72
+STEPS = 288
 LEAST = 1.0
 
 

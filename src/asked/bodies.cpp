@@ -111,7 +111,7 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
     if (found == asked.made.volumes.end())
       named.wrong("fitting.json states no volume of the " + key);
     else
-      figures.off(found->second / wanted - 1.0, key);
+      figures.off((found->second - wanted) / std::max(wanted, key == "bore" ? k_layer * covered : 0.0), key);
   }
   for (const OpenEnd& end : asked.wanted.ends) {
     std::vector<double> radii{end.radius};

@@ -44,6 +44,7 @@ void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& 
   if (wall.taper > 0.0 || cut.made->holes.empty()) return;
   stations.expect(cut.made->holes.size() == flat.holes.size() * static_cast<std::size_t>(asked_for),
                   where + " misses points of its holes");
+  std::map<int, int> rows_of;
   for (const MadeHole& row : cut.made->holes) {
     const std::string at = where + " hole " + std::to_string(row.hole);
     if (row.hole < 1 || static_cast<std::size_t>(row.hole) > flat.holes.size()) {
@@ -51,8 +52,10 @@ void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& 
       continue;
     }
     const Rim& rim = wall.holes[flat.holes[static_cast<std::size_t>(row.hole) - 1].index];
-    const Point duct = rim(row.angle, outer);
-    const Point air = rim(row.angle, inner);
+    const double angle = k_turn * rows_of[row.hole]++ / asked_for;  // as written, it is rounded
+    stations.expect(std::abs(row.angle - angle) < 2e-8, at + " has a station elsewhere");
+    const Point duct = rim(angle, outer);
+    const Point air = rim(angle, inner);
     const Point on_duct = on_board(part, request, flat, cut.lift, duct[0], duct[1]);
     const Point on_air = on_board(part, request, flat, cut.lift, air[0], air[1]);
     for (std::size_t k = 0; k < 2; ++k) {

@@ -4,6 +4,8 @@
 #include <cmath>
 
 #include "linerwright/curve_places.hpp"
+#include "linerwright/polygon.hpp"
+#include "near_lines.hpp"
 
 namespace linerwright {
 
@@ -87,15 +89,29 @@ EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, 
       reference.air.push_back(place.at[1]);
     }
   }
-  for (std::size_t i = 0; i < reference.duct.size(); ++i) {
-    bool corner = false;
-    for (const std::size_t split : splits) {
-      for (const auto* line : {&reference.duct, &reference.air})
-        corner = corner || distance((*line)[i], (*line)[split]) < 4.0 * liner.butt_allowance;
-    }
-    reference.corner.push_back(corner);
-  }
   return reference;
+}
+
+std::vector<Vec2> edge_of_smaller(const std::vector<std::vector<Vec2>>& rings, std::size_t of, double distance) {
+  constexpr double k_nearer = 1e-4;  // mm
+  BoardLines edges;
+  for (const std::vector<Vec2>& ring : rings) edges.push_back({ring, true});
+  const NearLines near(edges);
+  const std::vector<Vec2>& ring = rings[of];
+  const double inward = signed_area(ring) > 0.0 ? 1.0 : -1.0;  // to the left of the way around
+  std::vector<Vec2> points;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Vec2 a = ring[i];
+    const Vec2 along = ring[(i + 1) % ring.size()] - a;
+    const double length = norm(along);
+    if (!(length > 0.0)) continue;
+    const Vec2 p = a + 0.5 * along + (inward * distance / length) * Vec2{-along.y, along.x};
+    const bool within_all = std::all_of(rings.begin(), rings.end(), [&](const std::vector<Vec2>& other) {
+      return (&other == &ring && distance == 0.0) || point_in_polygon(p, other);
+    });
+    if (within_all && near.distance(p) > distance - k_nearer) points.push_back(p);
+  }
+  return points;
 }
 
 }  // namespace linerwright

@@ -10,7 +10,6 @@ namespace linerwright {
 // An edge of both faces on the board, point by point, with the allowance of an end added.
 struct EdgeReference {
   std::vector<Vec2> duct, air;
-  std::vector<bool> corner;  // near one: there a smaller hole's corner lies further in
   bool hole = false;
 
   // At a share of the way from the duct face's edge to the air face's.
@@ -23,5 +22,10 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
                             int steps);
 EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, const JointUse& use,
                              int steps);
+
+// Points of the edge of what is left of some holes' common part when all that is nearer than `distance` to an
+// edge of theirs is taken off: from each chord of ring `of`, square to it, that far inward; not those to which
+// another place of an edge is nearer, for a bend tighter than the distance leaves nothing of its own.
+std::vector<Vec2> edge_of_smaller(const std::vector<std::vector<Vec2>>& rings, std::size_t of, double distance);
 
 }  // namespace linerwright

@@ -54,46 +54,23 @@ double stray(Vec2 p, const std::vector<Followed>& targets, double butt) {
   return least;
 }
 
-// Where the two faces' edges of a hole cross: what both leave open has a corner there, and a smaller one's
-// lies further in.
-std::vector<Vec2> crossings_of(const EdgeReference& reference) {
-  std::vector<Vec2> found;
-  const std::size_t n = reference.duct.size();
-  for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 next = reference.duct[(i + 1) % n];
-    if (point_in_polygon(reference.duct[i], reference.air) != point_in_polygon(next, reference.air))
-      found.push_back(0.5 * (reference.duct[i] + next));
-  }
-  return found;
-}
-
-bool near_one(Vec2 p, const std::vector<Vec2>& points, double reach) {
-  return std::any_of(points.begin(), points.end(), [&](Vec2 q) { return distance(p, q) < reach; });
-}
-
-// How far the edge lies from the nearest cut. Where the knife keeps all material of both faces it follows, of
-// an end, whichever face reaches further on the ruling, and of a hole, what of each face's edge lies in the
-// other's hole.
+// How far from the nearest cut the edge lies that the knife is to follow. Where it keeps all material of both
+// faces that is, of an end, whichever face reaches further on the ruling, and of a hole, the edge of what both
+// leave open.
 double bare(const EdgeReference& reference, const std::vector<double>& shares, const NearLines& cut,
             double butt) {
   double worst = 0.0;
-  const std::vector<Vec2> crossings =
-      reference.hole && shares.size() > 1 ? crossings_of(reference) : std::vector<Vec2>{};
+  if (reference.hole) {
+    std::vector<std::vector<Vec2>> rings;
+    for (const double share : shares) rings.push_back(reference.between(share));
+    for (std::size_t ring = 0; ring < rings.size(); ++ring)
+      for (const Vec2 p : edge_of_smaller(rings, ring, butt)) worst = std::max(worst, cut.distance(p));
+    return worst;
+  }
   for (std::size_t i = 0; i < reference.duct.size(); ++i) {
-    if (!reference.hole) {
-      double away = std::numeric_limits<double>::infinity();
-      for (const double share : shares) away = std::min(away, cut.distance(reference.at(i, share)));
-      worst = std::max(worst, away);
-      continue;
-    }
-    if (reference.corner[i] && butt > 0.0) continue;
-    for (const double share : shares) {
-      if (shares.size() > 1 &&
-          !point_in_polygon(reference.at(i, share), share > 0.5 ? reference.duct : reference.air))
-        continue;
-      if (near_one(reference.at(i, share), crossings, 4.0 * butt)) continue;
-      worst = std::max(worst, cut.distance(reference.at(i, share)) - butt);
-    }
+    double away = std::numeric_limits<double>::infinity();
+    for (const double share : shares) away = std::min(away, cut.distance(reference.at(i, share)));
+    worst = std::max(worst, away);
   }
   return worst;
 }

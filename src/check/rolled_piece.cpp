@@ -44,12 +44,16 @@ RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::si
       placement_(expected_placement(fitting, pattern)),
       lift_(pattern.lifts.empty() ? 0.0 : pattern.lifts.at(part)),
       reference_depth_(liner_of(fitting, piece_).reference_depth()) {
-  const double outer = liner_of(fitting, piece_).outer_depth;
+  const LinerSpec& liner = liner_of(fitting, piece_);
   for (int i = 0; i <= k_guides; ++i) {
     const double theta = piece_.seam + piece_.span * i / k_guides;
-    guides_.push_back({theta,
-                       development_.point(theta, end_height(fitting, piece_.wall, false, theta, outer)),
-                       development_.point(theta, end_height(fitting, piece_.wall, true, theta, outer))});
+    // both faces': under a steep taper one ends far beyond the other
+    const auto end = [&](bool high) {
+      return std::minmax({end_height(fitting, piece_.wall, high, theta, liner.outer_depth),
+                          end_height(fitting, piece_.wall, high, theta, liner.inner_depth())});
+    };
+    guides_.push_back(
+        {theta, development_.point(theta, end(false).first), development_.point(theta, end(true).second)});
   }
 }
 

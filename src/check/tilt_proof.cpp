@@ -26,7 +26,7 @@ struct Wanted {
   BoardLine line;
   double inside = 0.0;
   bool hole = false;
-  std::vector<Vec2> must{};  // points of the line that something has to reach
+  std::vector<Vec2> must{};  // points that something has to reach
 
   double away(Vec2 p) const {
     const double distance = distance_to_lines(p, {line});
@@ -100,10 +100,10 @@ double off(const Sweep& sweep, const RolledPiece& rolled, const std::vector<Want
   const BoardLines way{{sweep.all_way, false}};
   for (const Wanted& wanted : upper_must)
     for (const Vec2 p : wanted.must)
-      worst = std::max(worst, std::fabs(distance_to_lines(p, places) - wanted.inside));
+      worst = std::max(worst, distance_to_lines(p, places));
   for (const Wanted& wanted : lower_must)
     for (const Vec2 p : wanted.must)
-      worst = std::max(worst, distance_to_lines(p, way) - wanted.inside - sweep.most_left);
+      worst = std::max(worst, distance_to_lines(p, way) - sweep.most_left);
   return worst;
 }
 
@@ -184,8 +184,8 @@ class Proof {
       for (const EdgeReference& edge : edges) {
         const double inside = edge.hole ? liner_.butt_allowance : 0.0;
         all.push_back({{edge.between(share), edge.hole}, inside, edge.hole});
-        for (std::size_t i = 0; i < edge.duct.size(); ++i)
-          if (!(inside > 0.0 && edge.corner[i])) all.back().must.push_back(edge.at(i, share));
+        all.back().must = edge.hole && inside > 0.0 ? edge_of_smaller({edge.between(share)}, 0, inside)
+                                                    : edge.between(share);
       }
       return all;
     };

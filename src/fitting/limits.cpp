@@ -49,7 +49,9 @@ bool take_in(Shortest& shortest, const Fitting& fitting, const Piece& piece, dou
   const double low = end_height(fitting, piece.wall, false, theta, w, shell);
   const double high = end_height(fitting, piece.wall, true, theta, w, shell);
   if (high - low < shortest.length) shortest = {high - low, w};
-  return std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) > 0.5 * k_smallest_bore;
+  constexpr double k_rounding = 1e-9;  // mm: a bore of exactly the smallest is allowed
+  return std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) >
+         0.5 * k_smallest_bore - k_rounding;
 }
 
 // What is wrong with a piece at any depth from the metal to the air face, before its length is looked at.

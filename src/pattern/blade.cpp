@@ -19,6 +19,7 @@ class Rows {
 
   std::vector<BladeRow> rows() {
     for (BladePlace& place : places_) curves_.find_foot(place);
+    meet_at_corners();
     leave_far_sides();
     hold_back();
     lean_between();
@@ -38,6 +39,23 @@ class Rows {
     for (std::size_t i = from; i != to; i = (i + 1) % places_.size())
       length += distance(places_[i].row.at, places_[(i + 1) % places_.size()].row.at);
     return length;
+  }
+
+  // Where the blade turns on the spot at a corner, one line may pass the lower contour's corner and meet its
+  // next side far off, and the other line the side before: both lean to the corner instead.
+  void meet_at_corners() {
+    const double n = static_cast<double>(curves_.points());
+    for (std::size_t i = 0; i < places_.size(); ++i) {
+      if (i + 1 == places_.size() && !curves_.closed()) break;
+      BladePlace& arrives = places_[i];
+      BladePlace& leaves = places_[(i + 1) % places_.size()];
+      if (!arrives.meets || !leaves.meets || distance(arrives.row.at, leaves.row.at) > 0.0) continue;
+      const double round = i + 1 == places_.size() ? n : 0.0;
+      const std::optional<double> corner = curves_.lower_corner_between(leaves.foot + round, arrives.foot);
+      if (!corner) continue;
+      curves_.lean_to(arrives, *corner);
+      curves_.lean_to(leaves, *corner - round);
+    }
   }
 
   // The next row whose line meets the lower contour, from one on, forward or back; nothing past an open

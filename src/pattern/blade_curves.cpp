@@ -48,6 +48,31 @@ BladeCurves::BladeCurves(const BladeEdge& edge) : edge_(edge) {
   } else {
     for (int j = 1; j <= k_beyond; ++j) nodes_.push_back({last + step * j, lower(last + step * j)});
   }
+  for (std::size_t i = 0; exact() && i < n; ++i) {
+    const double k = static_cast<double>(i);
+    const Vec2 in = lower(k) - lower(k - k_beside);
+    if (has_both(i) && std::fabs(turn_between(in, lower(k + k_beside) - lower(k))) > k_true_corner)
+      lower_corners_.push_back(k);
+  }
+}
+
+std::optional<double> BladeCurves::lower_corner_between(double from, double to) const {
+  const double n = static_cast<double>(points());
+  std::optional<double> first;
+  for (const double k : lower_corners_) {
+    const double next = edge_.closed ? k + n * std::floor((from - k) / n + 1.0) : k;  // after `from`
+    if (next > from && next < to && (!first || next < *first)) first = next;
+  }
+  return first;
+}
+
+void BladeCurves::lean_to(BladePlace& place, double foot) const {
+  constexpr double k_beside_it = 0.3 * k_reached;
+  const Vec2 to = lower(foot) - place.row.at;
+  place.foot = foot;
+  place.meets = true;
+  place.row.cuts = std::fabs(dot(to, place.row.along)) < k_beside_it;
+  place.row.shift = dot(to, right_of(place.row.along));
 }
 
 Vec2 BladeCurves::lower(double k) const {
@@ -185,10 +210,8 @@ bool BladeCurves::find_foot_between(BladePlace& place, double from, double to) c
   const LowerNode a{from, lower(from)};
   const LowerNode b{to, lower(to)};
   if (!(ahead(a.at) < 0.0 && ahead(b.at) > 0.0)) return false;
-  place.meets = true;
   place.foot = 0.5 * (from + to);
-  place.foot = refined(place, a, b);
-  place.row.shift = dot(lower(place.foot) - place.row.at, right_of(place.row.along));
+  lean_to(place, refined(place, a, b));
   return true;
 }
 

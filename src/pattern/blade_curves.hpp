@@ -39,6 +39,8 @@ class BladeCurves {
   Vec2 lower(double k) const;
   // How far a point lies from the lower contour, whose point k is near it.
   double off_lower(Vec2 p, double k) const;
+  // The first corner of the exact lower contour that lies between two places on it.
+  std::optional<double> lower_corner_between(double from, double to) const;
   // The lower contour's points, and some of where an open edge runs on beyond its ends.
   const std::vector<LowerNode>& nodes() const { return nodes_; }
   // Whether a row at k of the upper contour may look for this node: where an open edge runs on beyond an end
@@ -53,7 +55,9 @@ class BladeCurves {
   // Where the line square to the path meets the lower contour as it goes the path's way, nearest by: sets
   // foot and shift.
   void find_foot(BladePlace& place) const;
-  // The same where the foot lies between two others; false where the line does not pass between them.
+  // Sets the foot to this place of the lower contour, and the lean to come as near to it as can be.
+  void lean_to(BladePlace& place, double foot) const;
+  // As find_foot where the foot lies between two others; false where the line does not pass between them.
   bool find_foot_between(BladePlace& place, double from, double to) const;
 
  private:
@@ -67,6 +71,7 @@ class BladeCurves {
 
   const BladeEdge& edge_;
   std::vector<LowerNode> nodes_;
+  std::vector<double> lower_corners_;  // the points there
 };
 
 }  // namespace linerwright

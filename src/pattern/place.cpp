@@ -71,7 +71,7 @@ struct Way {
 Way slid(Vec2 a, Vec2 b, Vec2 after) {
   constexpr double k_long_enough = 1.02 * k_shortest;
   const double room = distance(b, after);
-  if (room < 3.0 * k_shortest) return {1e300, {}};
+  if (room < k_long_enough + k_shortest) return {1e300, {}};
   const Vec2 moved = b + ((k_long_enough - distance(a, b)) / room) * (after - b);
   // where the line turns the chord comes out a little shorter than the way
   const Vec2 there = moved + ((k_long_enough - distance(a, moved)) / room) * (after - b);

@@ -11,7 +11,7 @@ import unittest
 
 from support import PROGRAM, InFolder
 
-FLIPS = math.ceil(24 * float(os.environ.get("LINERWRIGHT_CASES", "1")))
+FLIPS = max(12, math.ceil(24 * float(os.environ.get("LINERWRIGHT_CASES", "1"))))
 JOB = """[job]
 units = "mm"
 [[fitting]]
