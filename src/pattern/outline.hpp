@@ -42,8 +42,6 @@ class Outliner {
   // A face's cut edge of an end at a ruling, and its edge of a hole at a ruling of the branch.
   Vec2 cut_edge(bool high, double theta, bool air) const;
   Vec2 hole_edge(std::size_t index, double s, bool air) const;
-  // Whether both are closed forms; on an oblique taper the development is an integral.
-  bool exact() const { return wall_.sheet.offset() == 0.0; }
   const Development& development() const { return development_; }
 
  private:

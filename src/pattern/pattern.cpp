@@ -47,10 +47,9 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
     const std::size_t first = high ? contour.low_points : 0;
     const std::size_t last = high ? points.size() : contour.low_points;
     runs.push_back(run(first, last));
-    if (outliner.exact())
-      runs.back().at = [&outliner, high](double theta, bool air) {
-        return outliner.cut_edge(high, theta, air);
-      };
+    runs.back().at = [&outliner, high](double theta, bool air) {
+      return outliner.cut_edge(high, theta, air);
+    };
     runs.push_back(run(last - 1, last + 1));
     runs.back().leans = false;
   }
