@@ -22,6 +22,10 @@ struct Problem {
 // Control characters in what was written are shown escaped, so the line stays one line.
 std::string one_line(const Problem& problem);
 
+// A line for each problem; those that differ in nothing but line and fitting are told once, with how many more there are
+// and where: "... (and 24 more: lines 8, 9, 10, 11 ...)". In the order of the first of each.
+std::vector<std::string> lines_once(const std::vector<Problem>& problems);
+
 // Bad input: all problems found in one go. Exit code 2.
 class InputError : public std::runtime_error {
  public:

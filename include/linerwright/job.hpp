@@ -37,6 +37,7 @@ struct KeySpec {
   std::string sample;                // value for the commented sample; empty: left out, shown as a comment.
                                      // The sample's bare numbers are inches.
   std::string range_reason{};        // why the range is as it is: the message about a value outside it
+  bool duct_size = false;            // a diameter of the metal, which size_is may state in another way
 };
 
 // The keys of one kind of fitting.
@@ -102,6 +103,7 @@ struct Job {
   std::map<std::string, Values> tables;              // "liner", "air", ...
   std::map<std::string, std::vector<Values>> lists;  // "stock": one entry per [[stock]] (or a single [stock])
   std::vector<Problem> problems;  // of fittings that are left out because they are wrong; the rest stands
+  std::vector<std::string> notes;  // what was filled in or converted, a line each
 };
 
 // What a job file may hold besides fittings: [name] tables and [[name]] lists.
@@ -123,12 +125,17 @@ struct JobDefaults {
 // all problems of the file; mistakes inside fittings land in Job::problems with the good fittings kept. A
 // bare length is an error where neither the file nor `defaults` states the units.
 // [[schedule]] file = "x.csv" in a job file adds the rows of a schedule, found from the job file's folder.
+// [[default]] kind = "elbow", angle_up_to = 45, pieces = 3 fills in what fittings of a kind do not say. size_is = "metal",
+// "clear" or "outside" in [job] or a fitting says which diameter its sizes state; requests hold the metal's inside.
 Job read_job(const std::filesystem::path& file, const JobSchema& schema, const JobDefaults& defaults = {});
 
 // The same from text already read; `file` decides the format, stands in messages and is where schedules are
 // looked for.
 Job read_job_text(std::string_view text, const std::filesystem::path& file, const JobSchema& schema,
                   const JobDefaults& defaults = {});
+
+// The bytes of a file, at most 8 MB. Throws InputError where it cannot be read.
+std::string job_file_bytes(const std::filesystem::path& file);
 
 // One fitting from flags: name -> written value, as in a job file; a flag key with an empty value is true.
 // Without "tag" the tag is the kind's name. Throws InputError.

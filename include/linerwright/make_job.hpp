@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -35,6 +36,8 @@ struct JobOptions {
   std::string file;                 // the job's; empty: a fitting that was asked for by flags
   bool folders = true;              // false: no folders of fittings, boards and totals alone
   std::optional<FloorSetup> floor;  // place all pieces on boards
+  // Of these fittings only the named pieces are placed on boards, one of each: tag -> pieces.
+  std::map<std::string, std::vector<std::string>> pieces;
   ProduceOptions produce;
   JobShare share;
   int threads = 1;

@@ -15,6 +15,8 @@ void add_make(CLI::App& program, Action& action);
 void add_nest(CLI::App& program, Action& action);
 void add_bore(CLI::App& program, Action& action);
 void add_check(CLI::App& program, Action& action);
+void add_compare(CLI::App& program, Action& action);
+void add_read(CLI::App& program, Action& action);
 void add_sample(CLI::App& program, Action& action);
 void add_join(CLI::App& program, Action& action);
 // These speak of the whole program, which must outlive the action.

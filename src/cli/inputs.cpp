@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <filesystem>
 #include <set>
 #include <utility>
 
@@ -9,6 +10,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
+#include "read_jobs.hpp"
 
 namespace linerwright {
 
@@ -72,10 +74,10 @@ Units named_units(const std::string& name) {
 
 void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
                     const std::function<bool()>& excused) {
-  command.add_option("JOB", file_, "job file (TOML) or schedule (CSV)");
+  command.add_option("JOB", files_, "job files (TOML) or schedules (CSV): several make one job");
   command.add_option("--units", units_, "what bare numbers mean, and what is printed: in or mm")
       ->check(CLI::IsMember({"in", "mm"}));
-  command.add_option("--only", only_, "only the fitting with this tag; may be repeated")->take_all();
+  command.add_option("--only", only_, "only the fitting with this tag, or one piece of it as TAG/PIECE; may be repeated")->take_all();
   command.add_option_function<std::string>(
       "--liner", [this](const std::string& value) { liner_["thickness"] = value; },
       "liner thickness of all fittings, in the place of the job's");
@@ -107,7 +109,7 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
   }
   command.callback([this, &command, chosen, excused] {
     if (!command.get_subcommands().empty()) return;
-    if (file_.empty() && !(excused && excused())) throw CLI::RequiredError("a job file or a kind of fitting");
+    if (files_.empty() && !(excused && excused())) throw CLI::RequiredError("a job file or a kind of fitting");
     chosen();
   });
 }
@@ -170,7 +172,7 @@ void Inputs::tell_overridden() const {
   defaults.units = units();
   std::size_t stated = 0;
   try {
-    for (const FittingRequest& fitting : read_job(file_, job_schema(), defaults).fittings)
+    for (const FittingRequest& fitting : read_jobs(files_, defaults).fittings)
       stated += fitting.values.given("thickness") ? 1 : 0;
   } catch (const InputError&) {
     return;  // told when the job is read with its flags
@@ -194,14 +196,21 @@ Job Inputs::job(Job* whole) const {
   JobDefaults defaults;
   defaults.units = units();
   defaults.liner = liner_;
-  Job job = read_job(file_, job_schema(), defaults);
+  Job job = read_jobs(files_, defaults);
   tell_overridden();
   apply_stock(job);
   if (whole != nullptr) *whole = job;
-  if (only_.empty()) return job;
+  return only_.empty() ? job : only_of(std::move(job));
+}
+
+// The fittings that --only names, in its order.
+Job Inputs::only_of(Job job) const {
   std::vector<FittingRequest> kept;
   std::vector<Problem> missing;
-  for (const std::string& tag : only_) {
+  std::set<std::string> wanted;
+  for (const std::string& named : only_) {
+    const std::string tag = named.substr(0, named.find('/'));  // tags hold no slash
+    if (!wanted.insert(tag).second) continue;
     const auto found = std::find_if(job.fittings.begin(), job.fittings.end(),
                                     [&](const FittingRequest& f) { return f.tag == tag; });
     const bool left_out =
@@ -213,29 +222,38 @@ Job Inputs::job(Job* whole) const {
       for (const FittingRequest& f : job.fittings) tags.push_back(f.tag);
       const std::string near = nearest_name(tag, tags);
       missing.push_back(
-          {file_,
-           0,
-           {},
-           "--only",
-           tag,
-           {},
-           "no fitting has this tag" + (near.empty() ? std::string() : "; did you mean " + near + "?")});
+          {file(), 0, {}, "--only", named, {}, "no fitting has this tag" + (near.empty() ? std::string() : "; did you mean " + near + "?")});
     }
   }
   if (!missing.empty()) throw InputError(missing);
   job.fittings = std::move(kept);
   job.problems.erase(std::remove_if(job.problems.begin(), job.problems.end(),
-                                    [&](const Problem& p) {
-                                      return std::find(only_.begin(), only_.end(), p.tag) == only_.end();
-                                    }),
+                                    [&](const Problem& p) { return wanted.count(p.tag) == 0; }),
                      job.problems.end());
   return job;
 }
 
+std::string Inputs::file() const {
+  if (files_.size() < 2) return files_.empty() ? std::string() : files_.front();
+  std::string names;
+  for (const std::string& one : files_)
+    names += (names.empty() ? "" : " + ") + std::filesystem::path(one).filename().string();
+  return names;
+}
+
+std::map<std::string, std::vector<std::string>> Inputs::pieces() const {
+  std::map<std::string, std::vector<std::string>> pieces;
+  for (const std::string& named : only_)
+    if (const std::size_t slash = named.find('/'); slash != std::string::npos)
+      pieces[named.substr(0, slash)].push_back(named.substr(slash + 1));
+  return pieces;
+}
+
 std::size_t report_left_out(const Job& job) {
+  for (const std::string& note : job.notes) fmt::print(stderr, "linerwright: note: {}\n", note);
   std::set<std::pair<std::string, int>> fittings;  // by tag, or by line where there is none
+  for (const std::string& line : lines_once(job.problems)) fmt::print(stderr, "linerwright: {}\n", line);
   for (const Problem& problem : job.problems) {
-    fmt::print(stderr, "linerwright: {}\n", one_line(problem));
     fittings.insert({problem.file + "\n" + problem.tag, problem.tag.empty() ? problem.line : 0});
   }
   return fittings.size();

@@ -15,15 +15,17 @@ namespace linerwright {
 
 class Inputs {
  public:
-  // Adds the positional JOB, --units, --only, and one subcommand per kind with the kind's keys as flags.
+  // Adds the positional JOBs, --units, --only, and one subcommand per kind with the kind's keys as flags.
   // `chosen` is what follows when either was given, or when `excused` says that neither is needed.
   void add_to(CLI::App& command, const std::function<void()>& chosen,
               const std::function<bool()>& excused = {});
 
   // What --units says.
   std::optional<Units> units() const;
-  // The job file; empty for a single fitting.
-  const std::string& file() const { return file_; }
+  // The job file, or the names of several; empty for a single fitting.
+  std::string file() const;
+  // Pieces that --only names as TAG/PIECE: tag -> pieces.
+  std::map<std::string, std::vector<std::string>> pieces() const;
   // The job asked for: the file's, or one made of the single fitting. `whole`, if given, gets all of the file
   // where --only asks for a part. Throws InputError.
   Job job(Job* whole = nullptr) const;
@@ -31,8 +33,9 @@ class Inputs {
  private:
   Job single() const;
   void tell_overridden() const;
+  Job only_of(Job job) const;
 
-  std::string file_;
+  std::vector<std::string> files_;
   std::string units_;
   std::vector<std::string> only_;
   std::string kind_;
@@ -42,7 +45,7 @@ class Inputs {
   std::map<std::string, std::string> liner_;  // beside a job file
 };
 
-// Prints the problems of fittings that were left out; returns how many fittings these are.
+// Prints the job's notes and the problems of fittings that were left out; returns how many fittings these are.
 std::size_t report_left_out(const Job& job);
 
 }  // namespace linerwright

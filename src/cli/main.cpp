@@ -30,6 +30,8 @@ int main(int argc, char** argv) {
   add_bore(program, action);
   add_check(program, action);
   add_sample(program, action);
+  add_read(program, action);
+  add_compare(program, action);
   add_join(program, action);
   add_completion(program, action);
   add_manual(program, action);
@@ -46,8 +48,7 @@ int main(int argc, char** argv) {
     if (std::fflush(stdout) != 0) throw WriteError("standard output: cannot write");
     return code;
   } catch (const InputError& error) {
-    for (const Problem& problem : error.problems())
-      fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+    for (const std::string& line : lines_once(error.problems())) fmt::print(stderr, "linerwright: {}\n", line);
     return 2;
   } catch (const WriteError& error) {
     fmt::print(stderr, "linerwright: {}\n", error.what());

@@ -128,6 +128,7 @@ int run(const MakeOptions& made) {
   const std::size_t left_out = report_left_out(job);
   options.out = made.out;
   options.file = made.inputs.file();
+  options.pieces = made.inputs.pieces();
   options.threads = made.jobs > 0 ? made.jobs : all_cores();
   options.sync = !made.no_sync;
   options.version = LINERWRIGHT_VERSION;

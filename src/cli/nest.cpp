@@ -31,6 +31,7 @@ int run(const NestArguments& arguments) {
   JobOptions options;
   options.out = arguments.out;
   options.file = arguments.inputs.file();
+  options.pieces = arguments.inputs.pieces();
   options.folders = false;
   options.produce.dxf = arguments.dxf.options();
   options.threads = all_cores();

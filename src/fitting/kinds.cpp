@@ -25,6 +25,15 @@ std::vector<KeySpec> air_keys_of_fitting() {
               "the designer's loss coefficient, on the lined velocity pressure", std::nullopt, 0.0, 100.0)};
 }
 
+KeySpec note_key() {
+  KeySpec key;
+  key.name = "note";
+  key.type = ValueType::text;
+  key.help = "what the schedule remarks about the fitting";
+  key.optional = true;
+  return key;
+}
+
 // How a job's metal is counted.
 std::vector<KeySpec> totals_keys() {
   return {air_key("metal_density", Quantity::density, "density of the metal; steel unless you say otherwise",
@@ -42,9 +51,12 @@ std::vector<Kind> make_kinds() {
                           {offset_schema(), make_offset},
                           {reducer_schema(), make_reducer},
                           {tee_schema(), make_tee}};
-  for (Kind& kind : kinds)
-    for (const auto& keys : {air_keys_of_fitting(), head_keys()})
+  for (Kind& kind : kinds) {
+    for (KeySpec& key : kind.schema.keys)
+      key.duct_size = key.name.find("diameter") != std::string::npos || key.name == "branch_base";
+    for (const auto& keys : {air_keys_of_fitting(), head_keys(), {note_key()}})
       kind.schema.keys.insert(kind.schema.keys.end(), keys.begin(), keys.end());
+  }
   return kinds;
 }
 

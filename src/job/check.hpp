@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "entry.hpp"
+#include "linerwright/entry.hpp"
 #include "linerwright/job.hpp"
 
 namespace linerwright {

@@ -1,4 +1,4 @@
-#include "csv.hpp"
+#include "linerwright/csv.hpp"
 
 #include <fmt/format.h>
 
@@ -12,6 +12,10 @@ namespace linerwright {
 namespace {
 
 constexpr std::string_view k_blanks = " \t";
+
+bool all_blank(const std::vector<std::string>& cells) {
+  return std::all_of(cells.begin(), cells.end(), [](const std::string& cell) { return cell.empty(); });
+}
 
 struct Reader {
   std::string_view text;
@@ -30,8 +34,9 @@ struct Reader {
     ++line;
   }
 
-  void skip_blanks() {
-    while (!end() && k_blanks.find(peek()) != std::string_view::npos) ++at;
+  // A tab that separates cells is no blank.
+  void skip_blanks(char separator = '\0') {
+    while (!end() && peek() != separator && k_blanks.find(peek()) != std::string_view::npos) ++at;
   }
 
   std::string_view rest_of_line() {
@@ -43,7 +48,7 @@ struct Reader {
   // The cell at `at`; afterwards at a separator or line break.
   std::string cell(char separator) {
     const std::size_t start = at;
-    skip_blanks();
+    skip_blanks(separator);
     if (peek() == '"') return quoted_cell(separator);
     while (!at_break() && peek() != separator) ++at;
     return std::string(without_ends(text.substr(start, at - start)));
@@ -69,7 +74,7 @@ struct Reader {
         ++at;
       }
     }
-    skip_blanks();
+    skip_blanks(separator);
     if (!at_break() && peek() != separator) {
       throw CsvError(line, "text follows a closing quote; double the quotes inside a quoted cell");
     }
@@ -93,7 +98,12 @@ char separator_of(Reader reader) {
 }  // namespace
 
 CsvTable parse_csv(std::string_view text) {
+  return parse_csv(text, {});
+}
+
+CsvTable parse_csv(std::string_view text, const CsvRules& rules) {
   CsvTable table;
+  table.separator = rules.separator == '\0' ? table.separator : rules.separator;
   Reader reader{text};
   while (!reader.end()) {
     CsvRow row;
@@ -102,7 +112,7 @@ CsvTable parse_csv(std::string_view text) {
       throw CsvError(row.line, fmt::format("holds more than {} rows: split the schedule", k_most_fittings));
     const Reader start = reader;
     reader.skip_blanks();
-    if (reader.peek() == '#') {
+    if (rules.comments && reader.peek() == '#') {
       ++reader.at;
       row.cells.emplace_back(without_ends(reader.rest_of_line()));
       table.comments.push_back(std::move(row));
@@ -110,7 +120,8 @@ CsvTable parse_csv(std::string_view text) {
       continue;
     }
     reader = start;
-    const char separator = table.rows.empty() ? separator_of(reader) : table.separator;
+    const bool open = rules.separator == '\0' && table.rows.empty();
+    const char separator = open ? separator_of(reader) : table.separator;
     row.cells.push_back(reader.cell(separator));
     while (!reader.at_break()) {
       if (row.cells.size() == k_most_cells)
@@ -119,9 +130,7 @@ CsvTable parse_csv(std::string_view text) {
       row.cells.push_back(reader.cell(separator));
     }
     reader.skip_break();
-    const bool blank =
-        std::all_of(row.cells.begin(), row.cells.end(), [](const auto& cell) { return cell.empty(); });
-    if (blank) continue;
+    if (all_blank(row.cells)) continue;
     table.separator = separator;
     table.rows.push_back(std::move(row));
   }

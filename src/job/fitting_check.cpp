@@ -109,11 +109,61 @@ std::string unknown_key_text(const std::string& written, const KindSchema& kind,
   }
   if (!owners.empty()) return fmt::format("not a key of kind {}, but of {}", kind.kind, joined(owners));
   std::vector<std::string> known = names_of(keys);
-  known.insert(known.end(), {"tag", "kind", "count"});
+  known.insert(known.end(), {"tag", "kind", "count", "size_is"});
   return unknown("key of kind " + kind.kind, written, known);
 }
 
+// How much larger the metal's inside is than the stated size: twice the liner's layers where the size is what is left
+// clear, less twice the metal where it is the outside.
+double metal_over(const std::string& size_is, const Values& values) {
+  if (size_is == "clear")
+    return 2.0 * (values.maybe("thickness").value_or(0.0) + values.maybe("second_layer").value_or(0.0));
+  return size_is == "outside" ? -2.0 * values.maybe("gauge").value_or(0.0) : 0.0;
+}
+
+// Sizes that are not stated as the metal's inside become that.
+void convert_sizes(const std::string& size_is, const std::vector<const KeySpec*>& keys, Values& values,
+                   const Checker& checker) {
+  const double over = metal_over(size_is, values);
+  for (const KeySpec* key : keys) {
+    const Value* stated = key->duct_size ? values.find(key->name) : nullptr;
+    if (stated == nullptr || !stated->given) continue;
+    Value value = *stated;
+    std::vector<double> numbers = values.list(key->name);
+    std::string text;
+    for (double& number : numbers) {
+      number += over;
+      text += (text.empty() ? "" : " & ") + format_quantity(Quantity::length, number, checker.shown_units(), 9);
+      if ((key->min && number < *key->min) || (key->max && number > *key->max))
+        checker.problems->push_back(
+            {checker.file, value.line, checker.tag, shown_key(key->name, checker.file), value.written,
+             range_text(*key, checker.shown_units()), fmt::format("stated {}, is {} of the metal", size_is, text)});
+    }
+    if (std::holds_alternative<double>(value.data))
+      value.data = numbers.front();
+    else
+      value.data = numbers;
+    value.written = text;
+    value.written = readable_again(*key, value, text, "", checker.shown_units());
+    values.set(key->name, std::move(value));
+  }
+}
+
+bool is_own_key(const std::string& key) {
+  return key == "tag" || key == "kind" || key == "count" || key == "size_is";
+}
+
 }  // namespace
+
+KeySpec size_is_key() {
+  KeySpec key;
+  key.name = "size_is";
+  key.type = ValueType::choice;
+  key.help = "which diameter sizes state: the metal's inside, what is left clear inside the liner, or the metal's outside";
+  key.choices = {"metal", "clear", "outside"};
+  key.optional = true;
+  return key;
+}
 
 std::vector<const KeySpec*> keys_of(const KindSchema& kind, const JobSchema& schema) {
   std::vector<const KeySpec*> keys = pointers(kind.keys);
@@ -146,7 +196,7 @@ std::optional<FittingRequest> check_fitting(const Section& section, FittingRules
 
   std::vector<Entry> entries;
   for (const Entry& entry : section.entries) {
-    if (entry.key != "tag" && entry.key != "kind" && entry.key != "count") entries.push_back(entry);
+    if (!is_own_key(entry.key)) entries.push_back(entry);
   }
   const std::vector<const KeySpec*> keys = keys_of(*kind, schema);
   std::set<std::string> written;
@@ -165,6 +215,15 @@ std::optional<FittingRequest> check_fitting(const Section& section, FittingRules
     if (rules.liner_written.count(key.name) != 0) written.insert(key.name);
   }
   checker.complete(values, keys, written, section.line);
+  std::string size_is = rules.size_is;
+  if (const Entry* entry = find(section.entries, "size_is")) {
+    const KeySpec key = size_is_key();
+    if (const auto said = checker.value(key, *entry)) size_is = std::get<std::string>(said->data);
+  }
+  if (size_is != "metal" && checker.problems->size() == problems_before) {
+    convert_sizes(size_is, keys, values, checker);
+    rules.converted[size_is].push_back(checker.tag);
+  }
   if (checker.problems->size() > problems_before || checker.unit_needed->has_value() != unit_needed_before ||
       !number) {
     return std::nullopt;

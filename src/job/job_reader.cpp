@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <map>
 
+#include "default_values.hpp"
 #include "fitting_check.hpp"
 #include "linerwright/job.hpp"
 #include "names.hpp"
 #include "schedule.hpp"
 #include "text_file.hpp"
-#include "toml_file.hpp"
+#include "units_said.hpp"
+#include "linerwright/toml_file.hpp"
 #include "written.hpp"
 
 namespace linerwright {
@@ -29,7 +31,7 @@ std::vector<KeySpec> job_keys() {
   units.type = ValueType::choice;
   units.choices = {"in", "mm"};
   units.optional = true;
-  return {name, units};
+  return {name, units, size_is_key()};
 }
 
 std::vector<KeySpec> schedule_keys() {
@@ -58,12 +60,12 @@ std::vector<std::string> table_names(const JobSchema& schema) {
   std::vector<std::string> names = {"job", "liner"};
   for (const auto& [name, keys] : schema.tables) names.push_back(name);
   for (const auto& [name, keys] : schema.lists) names.push_back(name);
-  names.insert(names.end(), {"schedule", "fitting"});
+  names.insert(names.end(), {"default", "schedule", "fitting"});
   return names;
 }
 
 bool is_list(const std::string& name, const JobSchema& schema) {
-  return name == "fitting" || name == "schedule" || schema.lists.count(name) != 0;
+  return name == "fitting" || name == "schedule" || name == "default" || schema.lists.count(name) != 0;
 }
 
 // [name] for a table, [[name]] for a list of tables.
@@ -111,7 +113,7 @@ Values checked(const Section& section, const std::vector<const KeySpec*>& keys,
   });
 }
 
-void read_job_table(const std::vector<Section>& sections, Reading& reading) {
+void read_job_table(const std::vector<Section>& sections, Reading& reading, FittingRules& rules) {
   reading.units = reading.defaults.units;
   if (const Section* section = find(sections, "job")) {
     const std::vector<KeySpec> keys = job_keys();
@@ -119,6 +121,7 @@ void read_job_table(const std::vector<Section>& sections, Reading& reading) {
     const Values values = checked(*section, pointers(keys), written, reading);
     if (values.has("name")) reading.job.name = values.text("name");
     if (values.has("units")) reading.units = values.text("units") == "in" ? Units::inch : Units::metric;
+    if (values.has("size_is")) rules.size_is = values.text("size_is");
     // Units written wrongly are one mistake, not one for each bare number.
     if (written.count("units") != 0 && !values.has("units")) reading.units = Units::metric;
   }
@@ -233,34 +236,6 @@ void sort_problems(std::vector<Problem>& problems, const std::string& main_file)
   });
 }
 
-// Whether every length that a person wrote names inches or feet. Where no units are stated, a number that
-// reads alike in both systems is a length with its unit, or has none to speak of.
-bool all_in_inches(const Job& job) {
-  bool inches = false;
-  bool others = false;
-  const auto look = [&](const Values& values) {
-    for (const auto& [key, value] : values.all()) {
-      if (!value.given || value.file.empty()) continue;
-      for (const std::string& part : parts_of(value.written)) {
-        try {
-          if (parse_quantity(Quantity::length, part, Units::metric) !=
-              parse_quantity(Quantity::length, part, Units::inch))
-            continue;
-          if (part.find_first_not_of("0. ") == std::string::npos) continue;
-        } catch (const std::invalid_argument&) {
-          continue;
-        }
-        (part.find('m') == std::string::npos ? inches : others) = true;  // mm, cm, m
-      }
-    }
-  };
-  for (const FittingRequest& fitting : job.fittings) look(fitting.values);
-  for (const auto& [name, values] : job.tables) look(values);
-  for (const auto& [name, list] : job.lists)
-    for (const Values& values : list) look(values);
-  return inches && !others;
-}
-
 // Units that nobody states are those of the lengths, where all name the same.
 void settle_units(Reading& reading) {
   const bool stated =
@@ -271,8 +246,9 @@ void settle_units(Reading& reading) {
   for (FittingRequest& fitting : reading.job.fittings) fitting.units = Units::inch;
 }
 
-Job finished(Reading& reading, FittingRules& rules) {
-  for (const Section& section : reading.fittings) {
+Job finished(Reading& reading, FittingRules& rules, DefaultsOfKinds defaults) {
+  for (Section& section : reading.fittings) {
+    defaults.fill_in(section, reading.units);
     Checker checker{section.file, "", section.units ? section.units : reading.units, &reading.job.problems,
                     &reading.unit_needed};
     if (auto request = check_fitting(section, rules, checker)) {
@@ -280,6 +256,11 @@ Job finished(Reading& reading, FittingRules& rules) {
     }
   }
   settle_units(reading);
+  reading.job.notes = defaults.notes();
+  for (const auto& [size_is, tags] : rules.converted)
+    reading.job.notes.push_back(fmt::format(
+        "sizes of {} are {}", told_tags(tags),
+        size_is == "clear" ? "stated clear: the metal is larger by twice the liner" : "the metal's outside: its inside is smaller by twice the gauge"));
   if (reading.unit_needed) {
     reading.unit_needed->reason = "a number without unit: say ";
     reading.unit_needed->reason += is_schedule(reading.unit_needed->file)
@@ -311,11 +292,14 @@ Job read_job_text(std::string_view text, const std::filesystem::path& file, cons
   const std::string name = file.string();
   Reading reading{schema, defaults, file, {}, {}, {}, {}, {}};
   FittingRules rules{&schema, {}, {}, {}, {}};
+  const std::string ending = key_form(file.extension().string());
+  if (ending == ".xlsx" || ending == ".xlsm" || ending == ".tsv" || text.substr(0, 4) == "PK\x03\x04")
+    throw InputError({{name, 0, "", "", "", "linerwright read " + name + " --out job.toml", "is a spreadsheet, not a job file"}});
   const std::string_view content = checked_utf8(text, name);
   std::vector<Section> sections;
   if (!is_schedule(file)) sections = read_toml(content, name);
   check_layout(sections, reading);
-  read_job_table(sections, reading);
+  read_job_table(sections, reading, rules);
   if (is_schedule(file)) {
     if (const auto units = add_schedule(content, name, reading)) reading.units = units;
   }
@@ -328,7 +312,11 @@ Job read_job_text(std::string_view text, const std::filesystem::path& file, cons
     if (section.name == "fitting") reading.fittings.push_back(section);
   }
   read_schedules(sections, reading);
-  return finished(reading, rules);
+  return finished(reading, rules, DefaultsOfKinds(sections, schema, reading.checker()));
+}
+
+std::string job_file_bytes(const std::filesystem::path& file) {
+  return read_text_file(file);
 }
 
 Job read_job(const std::filesystem::path& file, const JobSchema& schema, const JobDefaults& defaults) {

@@ -1,7 +1,10 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "check.hpp"
 #include "linerwright/job.hpp"
+#include "linerwright/toml_file.hpp"
 #include "names.hpp"
 
 namespace linerwright {
@@ -16,29 +19,6 @@ bool is_toml_number(const std::string& text) {
   if (digits.size() > 1 && digits[0] == '0' && digits[1] != '.') return false;
   return std::all_of(digits.begin(), digits.end(), [&](char c) { return is_digit(c) || c == '.'; }) &&
          std::count(digits.begin(), digits.end(), '.') <= 1;
-}
-
-std::string toml_text(const std::string& text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    if (c == '"' || c == '\\') out += '\\';
-    out += c;
-  }
-  return out + '"';
-}
-
-std::string toml_value(const KeySpec& key, const std::string& text) {
-  switch (key.type) {
-    case ValueType::quantity:
-    case ValueType::integer:
-      return is_toml_number(text) ? text : toml_text(text);
-    case ValueType::flag:
-      return text == "yes" || text == "true" ? "true" : "false";
-    case ValueType::choice:
-    case ValueType::text:
-      break;
-  }
-  return toml_text(text);
 }
 
 // "thickness = 1  # board thickness (over 0 in; 1in if left out)"; commented out where there is no sample.
@@ -76,6 +56,34 @@ std::string fitting_of(const KindSchema& kind) {
 }
 
 }  // namespace
+
+std::string toml_text(std::string_view text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    if (byte < 0x20 || byte == 0x7F) {
+      out += fmt::format("\\u{:04X}", byte);
+      continue;
+    }
+    if (c == '"' || c == '\\') out += '\\';
+    out += c;
+  }
+  return out + '"';
+}
+
+std::string toml_value(const KeySpec& key, const std::string& text) {
+  switch (key.type) {
+    case ValueType::quantity:
+    case ValueType::integer:
+      return is_toml_number(text) ? text : toml_text(text);
+    case ValueType::flag:
+      return text == "yes" || text == "true" ? "true" : "false";
+    case ValueType::choice:
+    case ValueType::text:
+      break;
+  }
+  return toml_text(text);
+}
 
 std::string sample_job(const JobSchema& schema, const std::string& kind) {
   const KindSchema* only = kind.empty() ? nullptr : &kind_named(kind, schema);

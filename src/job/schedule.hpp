@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "entry.hpp"
+#include "linerwright/entry.hpp"
 #include "linerwright/job.hpp"
 
 namespace linerwright {

@@ -1,4 +1,4 @@
-#include "toml_file.hpp"
+#include "linerwright/toml_file.hpp"
 
 #include <fmt/format.h>
 

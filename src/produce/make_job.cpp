@@ -91,6 +91,7 @@ class JobMaker : private Production {
   }
 
   void shaped(std::size_t i, const Shaped& shaped) override {
+    require_pieces(shaped);
     const auto air = job_.tables.find("air");
     Kept kept;
     if (options_.folders) {
@@ -98,8 +99,35 @@ class JobMaker : private Production {
       kept.row = job_row(shaped.fitting, shaped.patterns, file_stem(shaped.fitting.tag), {});
     }
     kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
-    if (options_.floor) kept.parts = floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
+    if (options_.floor) kept.parts = parts_wanted(shaped);
     kept_[i] = std::move(kept);
+  }
+
+  // All pieces of a fitting, or those that were named, one of each.
+  std::vector<FloorPart> parts_wanted(const Shaped& shaped) const {
+    const auto named = options_.pieces.find(shaped.fitting.tag);
+    if (named == options_.pieces.end()) return floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
+    std::vector<FloorPart> parts;
+    for (FloorPart& part : floor_parts(shaped.fitting, shaped.patterns, true)) {
+      if (std::find(named->second.begin(), named->second.end(), part.piece) == named->second.end()) continue;
+      part.count = 1;
+      parts.push_back(std::move(part));
+    }
+    return parts;
+  }
+
+  // Every piece that was named is one of its fitting's.
+  void require_pieces(const Shaped& shaped) const {
+    const auto named = options_.pieces.find(shaped.fitting.tag);
+    if (named == options_.pieces.end()) return;
+    std::string known;
+    std::vector<Problem> problems;
+    const std::vector<std::size_t> cut = patterns_to_cut(shaped.patterns, true);
+    for (const std::size_t i : cut) known += (known.empty() ? "" : ", ") + shaped.patterns[i].id;
+    for (const std::string& piece : named->second)
+      if (std::none_of(cut.begin(), cut.end(), [&](std::size_t i) { return shaped.patterns[i].id == piece; }))
+        problems.push_back({{}, 0, {}, "--only", shaped.fitting.tag + "/" + piece, known, "the fitting has no piece of this name"});
+    if (!problems.empty()) throw InputError(std::move(problems));
   }
 
   void finished(std::size_t i, Made&& made) override {
@@ -160,12 +188,13 @@ class JobMaker : private Production {
 
   // Boards of a part of the job do not take the place of those of the whole.
   void require_own_boards() const {
-    if (job_.fittings.size() == whole_.fittings.size() || options_.file.empty()) return;
+    const bool part = job_.fittings.size() != whole_.fittings.size() || !options_.pieces.empty();
+    if (!part || options_.file.empty()) return;
     const std::optional<JobList> list = read_job_list(options_.out / list_name());
     std::error_code error;
     if (!list || !list->boards || !fs::exists(options_.out / k_boards_folder, error)) return;
     for (const auto& [tag, state] : list->boards->of) {
-      const bool here = std::any_of(job_.fittings.begin(), job_.fittings.end(),
+      const bool here = options_.pieces.empty() && std::any_of(job_.fittings.begin(), job_.fittings.end(),
                                     [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
       if (!here)
         throw InputError({Problem{

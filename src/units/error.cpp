@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <string_view>
 
 #include "linerwright/utf8.hpp"
@@ -72,6 +73,37 @@ std::string one_line(const Problem& problem) {
   text += escaped(problem.reason);
   if (!problem.allowed.empty()) text += " (allowed: " + escaped(problem.allowed) + ")";
   return text;
+}
+
+std::vector<std::string> lines_once(const std::vector<Problem>& problems) {
+  constexpr std::size_t k_places = 8;
+  struct Group {
+    Problem first;
+    std::vector<int> lines;  // of the others
+  };
+  std::vector<Group> groups;
+  std::map<std::vector<std::string>, std::size_t> known;
+  for (const Problem& problem : problems) {
+    const auto [place, is_new] =
+        known.emplace(std::vector<std::string>{problem.file, problem.key, problem.value, problem.allowed, problem.reason},
+                      groups.size());
+    if (is_new)
+      groups.push_back({problem, {}});
+    else
+      groups[place->second].lines.push_back(problem.line);
+  }
+  std::vector<std::string> out;
+  for (const Group& group : groups) {
+    std::string line = one_line(group.first);
+    if (!group.lines.empty()) {
+      line += fmt::format(" (and {} more", group.lines.size());
+      for (std::size_t i = 0; i < std::min(group.lines.size(), k_places) && group.lines.front() > 0; ++i)
+        line += fmt::format("{}{}", i == 0 ? (group.lines.size() > 1 ? ": lines " : ": line ") : ", ", group.lines[i]);
+      line += group.lines.size() > k_places ? " ...)" : ")";
+    }
+    out.push_back(std::move(line));
+  }
+  return out;
 }
 
 InputError::InputError(std::vector<Problem> problems)

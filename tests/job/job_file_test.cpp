@@ -157,7 +157,7 @@ TEST(JobFile, BareLengthNeedsUnits) {
 }
 
 TEST(JobFile, MistakesOutsideFittingsStopTheJob) {
-  const std::string heads = "[job], [liner], [air], [[stock]], [[schedule]], [[fitting]]";
+  const std::string heads = "[job], [liner], [air], [[stock]], [[default]], [[schedule]], [[fitting]]";
   EXPECT_EQ(refusal("[job]\nunits = \"inch\"\nnmae = \"x\"\n" + k_fitting),
             "job.toml:2: units = inch: unknown choice (allowed: in, mm)\n"
             "job.toml:3: nmae = x: unknown key of [job], did you mean name?\n");
@@ -201,7 +201,7 @@ TEST(JobFile, TellsMistakesOfFittingsToo) {
       refusal(k_fitting + "angle = 200\n[linner]\n"),
       "job.toml:6: A: angle = 200: is too large (allowed: over 0 deg, at most 180 deg)\n"
       "job.toml:7: [linner]: unknown table, did you mean liner? (allowed: [job], [liner], [air], [[stock]], "
-      "[[schedule]], [[fitting]])\n");
+      "[[default]], [[schedule]], [[fitting]])\n");
 }
 
 TEST(JobFile, NeedsAFitting) {

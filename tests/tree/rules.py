@@ -6,6 +6,7 @@ LAYERS = {
     'asked': [],
     'draw': ['units'],
     'job': ['units'],
+    'intake': ['job'],
     'sheet': ['units'],
     'joint': ['sheet'],
     'fitting': ['joint', 'job'],
@@ -19,7 +20,7 @@ LAYERS = {
     'paper': ['pattern', 'solid'],
     'page': ['check'],
     'produce': ['report', 'page', 'paper'],
-    'cli': ['produce'],
+    'cli': ['produce', 'intake'],
 }
 
 # A public header belongs to the folder of its own name, or else to the one folder with a source file of its name, or else
@@ -28,7 +29,9 @@ HEADER_FOLDERS = {
     'bore.hpp': 'report',
     'figures.hpp': 'units',
     'check_job.hpp': 'check',
+    'compare.hpp': 'produce',
     'parallel.hpp': 'units',
+    'entry.hpp': 'job',
     'port.hpp': 'fitting',
     'stock.hpp': 'fitting',
     'vector.hpp': 'units',

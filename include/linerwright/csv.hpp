@@ -34,4 +34,11 @@ class CsvError : public std::runtime_error {
 // after a closing one.
 CsvTable parse_csv(std::string_view text);
 
+// How a sheet that nobody wrote for us is taken apart.
+struct CsvRules {
+  char separator = '\0';  // none: the first row decides
+  bool comments = true;   // whether a line that begins with # is one
+};
+CsvTable parse_csv(std::string_view text, const CsvRules& rules);
+
 }  // namespace linerwright

@@ -1,0 +1,148 @@
+"""Spreadsheets, several job files, single pieces and revisions through the program."""
+import io
+import unittest
+import zipfile
+
+from support import InFolder
+
+EUROPEAN = ('\ufeffHalle 3;;;;;;;;\r\nTag;Type;Dia (mm);Qty;Length;To Dia;Branch Dia;Angle;Remarks\r\n'
+            'S-1;Duct;600;2;1.200,5;;;;first floor\r\nR-1;Conc. reducer;600;1;500;450;;;\r\n;;;3;;;;;\r\n')
+ANSWERS = ['--size-is', 'metal', '--liner', '25mm', '--units', 'mm']
+
+
+class Read(InFolder):
+    def test_a_sheet_becomes_a_job_that_is_made(self):
+        self.write('plan.csv', EUROPEAN)
+        table = self.made('read', 'plan.csv', *ANSWERS, '--out', 'job.toml', '--save-columns', 'map.toml')
+        self.assertIn('decimal comma, because of 1.200,5 in line 3', table.stdout)
+        self.assertIn('a row of sums', table.stdout)
+        self.assertIn('2 rows, 3 fittings', table.stdout)
+        self.made('make', 'job.toml', '--patterns-only', '--no-pages', '--no-sync')
+        self.assertEqual(self.fittings_in('models-out'), ['R-1', 'S-1'])
+        self.assertIn('first floor', (self.folder / 'models-out/S-1/fitting.json').read_text())
+        first = (self.folder / 'job.toml').read_bytes()
+        self.made('read', 'plan.csv', '--columns', 'map.toml', '--out', 'job.toml', '--force')
+        self.assertEqual((self.folder / 'job.toml').read_bytes(), first)
+
+    def test_questions_leave_nothing_behind(self):
+        self.write('plan.csv', EUROPEAN)
+        result = self.made('read', 'plan.csv', '--out', 'job.toml', code=2)
+        self.assertEqual(result.stdout, '')
+        for answer in ('--size-is', '--units'):
+            self.assertIn(answer, result.stderr)
+        self.assertEqual(sorted(p.name for p in self.folder.iterdir()), ['plan.csv'])
+
+    def test_files_that_are_there_stay(self):
+        self.write('plan.csv', EUROPEAN)
+        self.write('job.toml', 'mine')
+        result = self.made('read', 'plan.csv', *ANSWERS, '--out', 'job.toml', code=2)
+        self.assertIn('is there already', result.stderr)
+        self.assertEqual((self.folder / 'job.toml').read_text(), 'mine')
+
+    def test_a_workbook(self):
+        def row(number, cells):
+            return f'<row r="{number}">' + ''.join(
+                f'<c r="{column}{number}"><v>{text}</v></c>' if text.isdigit() else
+                f'<c r="{column}{number}" t="inlineStr"><is><t>{text}</t></is></c>'
+                for column, text in zip('ABCD', cells)) + '</row>'
+        book = io.BytesIO()
+        with zipfile.ZipFile(book, 'w', zipfile.ZIP_DEFLATED) as archive:
+            archive.writestr('xl/workbook.xml', '<workbook xmlns:r="r"><sheets><sheet name="Round" r:id="rId1"/></sheets></workbook>')
+            archive.writestr('xl/_rels/workbook.xml.rels',
+                             '<Relationships><Relationship Id="rId1" Target="worksheets/sheet1.xml"/></Relationships>')
+            archive.writestr('xl/worksheets/sheet1.xml', '<worksheet><sheetData>' + row(1, ['Mark', 'Type', 'ID (mm)', 'Length (mm)'])
+                             + row(2, ['P-1', 'Pipe', '600', '1200']) + '</sheetData></worksheet>')
+        (self.folder / 'plan.xlsx').write_bytes(book.getvalue())
+        self.assertIn('1 rows', self.made('read', 'plan.xlsx', '--liner', '1in', '--out', 'job.toml').stdout)
+        self.assertIn('diameter = "600 mm"', (self.folder / 'job.toml').read_text())
+        refused = self.made('make', 'plan.xlsx', code=2)
+        self.assertIn('linerwright read plan.xlsx --out job.toml', refused.stderr)
+        self.assertEqual(refused.stderr.count('\n'), 1)
+
+    def test_make_points_to_read(self):
+        self.write('plan.csv', EUROPEAN)
+        self.assertIn('linerwright read plan.csv', self.made('make', 'plan.csv', code=2).stderr)
+
+
+JOB = '''[job]
+units = "mm"
+[liner]
+thickness = 25
+[[fitting]]
+tag = "S-1"
+kind = "straight"
+diameter = 600
+length = 1200
+[[fitting]]
+tag = "T-1"
+kind = "tee"
+diameter = 600
+length = 1500
+branch_diameter = 300
+branch_length = 700
+'''
+
+
+class Jobs(InFolder):
+    def test_several_files_are_one_job(self):
+        self.write('a.toml', JOB)
+        self.write('b.csv', '# units = mm\ntag,kind,diameter,length,thickness\nS-2,straight,500,900,25\n')
+        self.made('make', 'a.toml', 'b.csv', '--patterns-only', '--no-pages', '--no-sync')
+        self.assertEqual(self.fittings_in('models-out'), ['S-1', 'S-2', 'T-1'])
+        twice = self.made('make', 'a.toml', 'a.toml', code=2)
+        self.assertIn('repeats the tag of a.toml:5', twice.stderr)
+
+    def test_tables_that_disagree_are_refused(self):
+        self.write('a.toml', JOB + '[air]\ndensity = "1.2kg/m3"\n')
+        other = JOB.replace('S-1', 'S-3').replace('T-1', 'T-3')
+        self.write('b.toml', other + '[air]\ndensity = "1.1kg/m3"\n')
+        self.assertIn('[air] says 1.2kg/m3 in a.toml', self.made('bore', 'a.toml', 'b.toml', code=2).stderr)
+
+    def test_one_piece_is_cut_again(self):
+        self.write('a.toml', JOB + '[[stock]]\nwidth = 1219\nlength = 3048\n')
+        self.made('nest', 'a.toml', '--only', 'T-1/branch', '--out', 'again', '--no-sync')
+        boards = (self.folder / 'again/boards/boards.json').read_text()
+        self.assertIn('branch', boards)
+        self.assertNotIn('"body"', boards)
+        unknown = self.made('nest', 'a.toml', '--only', 'T-1/leg', '--out', 'other', '--no-sync', code=2)
+        self.assertIn('bodya, bodyb, branch', unknown.stderr)
+
+    def test_messages_are_told_once(self):
+        rows = ''.join(f'S-{i},straight,600,1200\n' for i in range(25))
+        self.write('b.csv', '# units = mm\ntag,kind,diameter,length\n' + rows)
+        result = self.made('make', 'b.csv', code=2)
+        self.assertIn('and 24 more: lines 4, 5', result.stderr)
+        self.assertLess(result.stderr.count('\n'), 4)
+
+    def test_defaults_are_told_when_used(self):
+        self.write('a.toml', '[job]\nunits = "mm"\n[liner]\nthickness = 25\n[[default]]\nkind = "elbow"\nangle_up_to = 45\npieces = 3\n'
+                   '[[default]]\nkind = "elbow"\npieces = 5\n'
+                   '[[fitting]]\ntag = "E-1"\nkind = "elbow"\ndiameter = 600\nangle = 45\n'
+                   '[[fitting]]\ntag = "E-2"\nkind = "elbow"\ndiameter = 600\nangle = 90\n'
+                   '[[fitting]]\ntag = "E-3"\nkind = "elbow"\ndiameter = 600\nangle = 90\npieces = 4\n')
+        result = self.made('make', 'a.toml', '--patterns-only', '--no-pages', '--no-sync')
+        self.assertIn('pieces = 3 by [[default]] of line 5: E-1\n', result.stderr)
+        self.assertIn('pieces = 5 by [[default]] of line 9: E-2\n', result.stderr)
+
+    def test_sizes_as_stated(self):
+        self.write('a.toml', JOB.replace('units = "mm"', 'units = "mm"\nsize_is = "clear"'))
+        result = self.made('make', 'a.toml', '--patterns-only', '--no-pages', '--no-sync')
+        self.assertIn('sizes of S-1, T-1 are stated clear', result.stderr)
+        self.assertIn('650', (self.folder / 'models-out/S-1/fitting.json').read_text())
+        self.made('check', 'models-out')
+
+    def test_compare_names_pieces(self):
+        self.write('old.toml', JOB)
+        self.write('new.toml', JOB.replace('branch_length = 700', 'branch_length = 800').replace('S-1', 'S-9'))
+        result = self.made('compare', 'old.toml', 'new.toml')
+        self.assertIn('S-9: added', result.stdout)
+        self.assertIn('S-1: gone', result.stdout)
+        self.assertIn('T-1: changed: branch_length 700 -> 800', result.stdout)
+        self.assertIn('cut again: T-1/branch', result.stdout)
+        self.assertIn('still fit: T-1/body', result.stdout)
+        self.assertIn('0 the same, 1 added, 1 gone, 1 changed: 1 pieces to cut again, 1 that still fit', result.stdout)
+        self.assertEqual(self.made('compare', 'old.toml', 'old.toml').stdout, '2 the same, 0 added, 0 gone, 0 changed\n')
+
+
+if __name__ == '__main__':
+    unittest.main()
