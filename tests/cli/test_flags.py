@@ -92,7 +92,9 @@ class Flags(InFolder):
         self.write("job.toml", JOB + wrong.format("C") + wrong.format("D"))
         result = self.run_program("make", "job.toml", "--patterns-only", "--no-pages")
         self.assertEqual(result.returncode, 2)
-        self.assertGreater(len(result.stderr.splitlines()), 8)
+        lines = result.stderr.splitlines()
+        self.assertEqual(len([line for line in lines if "(and 1 more: line" in line]), 4)
+        self.assertEqual(len(lines), 5)
         self.assertIn("linerwright: 2 not made", result.stderr.splitlines())
 
 
