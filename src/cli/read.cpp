@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 #include <memory>
@@ -5,10 +6,12 @@
 
 #include <fmt/format.h>
 
+#include "apart.hpp"
 #include "commands.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
 #include "linerwright/intake.hpp"
+#include "linerwright/recognise.hpp"
 #include "text_out.hpp"
 
 namespace linerwright {
@@ -16,6 +19,8 @@ namespace linerwright {
 namespace {
 
 struct ReadArguments {
+  std::string name;
+  long pieces = 5;
   std::string sheet_file;
   std::string out;
   std::string map;
@@ -38,7 +43,65 @@ ReadAnswers answers_of(const ReadArguments& arguments) {
   return answers;
 }
 
+bool is_step(const std::string& file) {
+  std::string ending = std::filesystem::path(file).extension().string();
+  for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  return ending == ".step" || ending == ".stp";
+}
+
+// What a drawing was read as, put together in a process of its own: lines for standard output, for standard error, and the job.
+constexpr char k_part = '\x1e';
+
+std::string drawing_read(const ReadArguments& arguments) {
+  const std::string name = arguments.name.empty() ? std::filesystem::path(arguments.sheet_file).stem().string() : arguments.name;
+  std::string faults;
+  std::string job;
+  std::string table;
+  try {
+    const Recognised recognised = recognise(read_drawn(arguments.sheet_file), arguments.pieces);
+    for (const RecognisedBody& body : recognised.bodies)
+      if (!body.fault.empty()) faults += fmt::format("{}: body {}: {}\n", arguments.sheet_file, body.body + 1, body.fault);
+    table = recognised_table(recognised);
+    if (faults.empty()) job = recognised_job(recognised, name, arguments.said.liner);
+  } catch (const InputError& error) {
+    for (const std::string& line : lines_once(error.problems())) faults += line + "\n";
+  }
+  return table + k_part + faults + k_part + job;
+}
+
+int read_drawing(const ReadArguments& arguments) {
+  refuse_existing(arguments.out, arguments.force);
+  if (!arguments.out.empty() && arguments.said.liner.empty())
+    throw InputError({Problem{{}, 0, {}, "--liner", {}, "--liner 1in", "is missing: drawn metal does not say how thick its liner is"}});
+  require_readable(arguments.sheet_file);
+  std::string words;
+  std::string fault;
+  run_apart(1, [&](std::size_t) { return drawing_read(arguments); },
+            [&](std::size_t, const Outcome& outcome) {
+              words = outcome.words;
+              fault = outcome.fault;
+            });
+  const std::size_t first = words.find(k_part);
+  const std::size_t second = first == std::string::npos ? first : words.find(k_part, first + 1);
+  if (!fault.empty() || second == std::string::npos)
+    throw InputError({Problem{arguments.sheet_file, 0, {}, {}, {}, {}, fault.empty() ? "could not be read" : "could not be read: " + fault}});
+  const std::string faults = words.substr(first + 1, second - first - 1);
+  fmt::print("{}", words.substr(0, first));
+  std::fflush(stdout);
+  for (std::size_t from = 0; from < faults.size();) {
+    const std::size_t to = std::min(faults.find('\n', from), faults.size());
+    fmt::print(stderr, "linerwright: {}\n", faults.substr(from, to - from));
+    from = to + 1;
+  }
+  if (!faults.empty()) return 2;
+  if (arguments.out.empty()) return 0;
+  write_text_out(arguments.out, words.substr(second + 1));
+  fmt::print("{}: look it over, then linerwright make {}\n", arguments.out, arguments.out);
+  return 0;
+}
+
 int run(const ReadArguments& arguments) {
+  if (is_step(arguments.sheet_file)) return read_drawing(arguments);
   const ReadAnswers answers = answers_of(arguments);
   for (const std::string* out : {&arguments.out, &arguments.save_map}) refuse_existing(*out, arguments.force);
   const std::string bytes = job_file_bytes(arguments.sheet_file);
@@ -55,13 +118,15 @@ int run(const ReadArguments& arguments) {
 }  // namespace
 
 void add_read(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("read", "make a job file of a spreadsheet with heads of its own, and say what was understood");
+  CLI::App* command = program.add_subcommand("read", "make a job file of a spreadsheet with heads of its own, or of drawn metal (STEP), and say what was understood");
   auto arguments = std::make_shared<ReadArguments>();
   ReadAnswers& said = arguments->said;
-  command->add_option("SHEET", arguments->sheet_file, "spreadsheet: text with separators, or a workbook (XLSX)")->required();
+  command->add_option("FILE", arguments->sheet_file, "spreadsheet: text with separators, or a workbook (XLSX); drawn metal: a STEP file")->required();
   command->add_option("--out", arguments->out, "job file to write; without it the table alone is shown");
   command->add_option("--columns", arguments->map, "map of heads and answers, as --save-columns writes it");
   command->add_option("--save-columns", arguments->save_map, "write the map of what was understood, to be used again");
+  command->add_option("--name", arguments->name, "drawn metal: its tag, with numbers for several bodies [the file's name]");
+  command->add_option("--pieces", arguments->pieces, "drawn metal: gores that line a pressed bend, which metal does not tell [5]")->check(CLI::Range(2, 12));
   command->add_flag("--force", arguments->force, "write over files that are there");
   command->add_option("--sheet", said.sheet, "sheet of a workbook [its first]");
   command->add_option("--units", arguments->units, "what lengths without a unit mean")->check(CLI::IsMember({"in", "mm"}));

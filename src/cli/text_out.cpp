@@ -1,6 +1,7 @@
 #include "text_out.hpp"
 
 #include <cerrno>
+#include <cstdint>
 #include <cstdio>
 #include <filesystem>
 #include <system_error>
@@ -13,6 +14,16 @@ void refuse_existing(const std::string& path, bool force) {
   std::error_code error;
   if (path.empty() || force || !std::filesystem::exists(path, error)) return;
   throw InputError({Problem{path, 0, "", "", "", "--force, or another name", "is there already"}});
+}
+
+void require_readable(const std::string& path) {
+  constexpr std::uintmax_t k_largest = 256u << 20;
+  std::error_code error;
+  const auto refuse = [&](const std::string& why) { throw InputError({Problem{path, 0, "", "", "", "", why}}); };
+  const auto status = std::filesystem::status(path, error);
+  if (!std::filesystem::exists(status)) refuse("there is no such file");
+  if (!std::filesystem::is_regular_file(status)) refuse("is a folder, a device or a pipe, not a file");
+  if (std::filesystem::file_size(path, error) > k_largest) refuse("is larger than 256 MB, far larger than drawn metal");
 }
 
 void write_text_out(const std::string& path, std::string_view text) {

@@ -32,6 +32,10 @@ std::vector<Part> read_step(const std::filesystem::path& file) {
   return guarded("step", [&] { return kernel::read_step(file); });
 }
 
+std::vector<DrawnBody> read_drawn(const std::filesystem::path& file) {
+  return guarded("step", [&] { return kernel::read_drawn(file); });
+}
+
 double slice_area(const Solid& solid, const PlaneTarget& plane) {
   return guarded("slice", [&] { return kernel::slice_area(solid, plane); });
 }

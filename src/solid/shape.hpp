@@ -6,6 +6,7 @@
 #include <gp_Ax3.hxx>
 #include <gp_Pnt.hxx>
 #include <gp_Pnt2d.hxx>
+#include <filesystem>
 #include <string>
 #include <unordered_map>
 #include <vector>
@@ -32,6 +33,8 @@ inline gp_Ax3 to_kernel(const Frame& frame) {
 // The edges of a solid that have a curve, always in the same order.
 std::vector<TopoDS_Edge> edges_of(const Solid& solid);
 Solid make_solid(const TopoDS_Shape& shape);
+// All that a STEP file draws, in millimetres, as one shape. Throws InputError on a broken file.
+TopoDS_Shape read_step_shape(const std::filesystem::path& file);
 // Volume of a body made of our faces, exact for the faces and boundary curves it has. `known` keeps what each
 // face adds, for bodies that share faces.
 using FaceFluxes = std::unordered_map<const void*, double>;

@@ -230,24 +230,51 @@ void kernel::write_step(const std::filesystem::path& file, const Fitting& fittin
   if (!out) throw WriteError(fmt::format("{}: cannot write: {}", file.string(), std::strerror(errno)));
 }
 
-std::vector<Part> kernel::read_step(const std::filesystem::path& file) {
-  std::ifstream in(file, std::ios::binary);
+namespace {
+
+// The file's stream, past the look at its first words.
+void open_step(std::ifstream& in, const std::filesystem::path& file) {
+  in.open(file, std::ios::binary);
   if (!in) refuse(file, std::strerror(errno));
   std::string head(13, '\0');
   in.read(head.data(), static_cast<std::streamsize>(head.size()));
   if (head != "ISO-10303-21;") refuse(file, "not a STEP file: it does not begin with ISO-10303-21;");
   in.seekg(0);
+}
 
+// Call under the lock.
+TopoDS_Shape transferred(STEPControl_Reader& reader, std::ifstream& in, const std::filesystem::path& file) {
+  if (reader.ReadStream(file.filename().c_str(), in) != IFSelect_RetDone) refuse(file, "the STEP file is broken");
+  reader.TransferRoots();
+  TopoDS_Shape all = reader.OneShape();
+  if (all.IsNull()) refuse(file, "the STEP file holds no shape");
+  return all;
+}
+
+}  // namespace
+
+TopoDS_Shape read_step_shape(const std::filesystem::path& file) {
+  std::ifstream in;
+  open_step(in, file);
+  const std::lock_guard<std::mutex> only_one(translator_lock());
+  try {
+    prepare_translator();
+    STEPControl_Reader reader;
+    return transferred(reader, in, file);
+  } catch (const Standard_Failure& failure) {
+    refuse(file, words_of("the STEP file is broken", failure));
+  }
+}
+
+std::vector<Part> kernel::read_step(const std::filesystem::path& file) {
+  std::ifstream in;
+  open_step(in, file);
   const std::lock_guard<std::mutex> only_one(translator_lock());
   std::vector<Part> parts;
   try {
     prepare_translator();
     STEPControl_Reader reader;
-    if (reader.ReadStream(file.filename().c_str(), in) != IFSelect_RetDone)
-      refuse(file, "the STEP file is broken");
-    reader.TransferRoots();
-    const TopoDS_Shape all = reader.OneShape();
-    if (all.IsNull()) refuse(file, "the STEP file holds no shape");
+    const TopoDS_Shape all = transferred(reader, in, file);
     const Handle(XSControl_TransferReader) transfer = reader.WS()->TransferReader();
     int pieces = 0;
     for (TopExp_Explorer solids(all, TopAbs_SOLID); solids.More(); solids.Next()) {

@@ -144,5 +144,46 @@ class Jobs(InFolder):
         self.assertEqual(self.made('compare', 'old.toml', 'old.toml').stdout, '2 the same, 0 added, 0 gone, 0 changed\n')
 
 
+class Drawn(InFolder):
+    def test_metal_that_was_made_is_read_again(self):
+        self.write('a.toml', JOB)
+        self.made('make', 'a.toml', '--no-pages', '--no-sync')
+        step = (self.folder / 'models-out/T-1/T-1.step').read_text()
+        # no word of the file counts
+        scrambled = step.replace("'metal'", "'x1'").replace("'bore'", "'metal'").replace('T-1', 'Q-9')
+        self.write('drawn.step', scrambled)
+        result = self.made('read', 'drawn.step', '--liner', '25mm', '--name', 'N-1', '--out', 'job.toml')
+        self.assertIn('tee', result.stdout)
+        self.assertRegex(result.stdout, r'residual +0 mm')
+        self.made('make', 'job.toml', '--no-pages', '--no-sync', '--out', 'again')
+        for piece in ('body', 'branch'):
+            first = (self.folder / f'models-out/T-1/T-1-{piece}-tilt.csv')
+            again = (self.folder / f'again/N-1/N-1-{piece}-tilt.csv')
+            self.assertEqual(first.exists(), again.exists())
+        compared = self.made('compare', 'a.toml', 'job.toml')
+        self.assertIn('N-1: added: tee', compared.stdout)
+        text = (self.folder / 'job.toml').read_text()
+        for line in ('diameter = "600 mm"', 'branch_diameter = "300 mm"', 'branch_length = "700 mm"', 'length = "1500 mm"'):
+            self.assertIn(line, text)
+
+    def test_hostile_drawings_are_one_line_each(self):
+        bad = {'none.step': None, 'empty.step': '', 'words.step': 'ISO-10303-21;\nnothing of it\n',
+               'cut.step': "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION(('x'),'2;1');\nENDSEC;\nDATA;\n#1=CARTESIAN_POINT('',(1.,2.,3.",
+               'cycle.step': "ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n#1=CLOSED_SHELL('',(#2));\n#2=ADVANCED_FACE('',(#1),#2,.T.);\n"
+                             "#3=MANIFOLD_SOLID_BREP('',#1);\nENDSEC;\nEND-ISO-10303-21;\n",
+               'unknown.step': "ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n#1=NO_SUCH_THING('',#7,$,*);\nENDSEC;\nEND-ISO-10303-21;\n"}
+        for name, text in bad.items():
+            if text is not None:
+                self.write(name, text)
+            result = self.made('read', name, '--liner', '1in', '--out', 'job.toml', code=2)
+            self.assertEqual(len(result.stderr.splitlines()), 1, name + ': ' + result.stderr)
+            self.assertTrue(result.stderr.startswith('linerwright: ' + name), result.stderr)
+            self.assertFalse((self.folder / 'job.toml').exists())
+
+    def test_a_drawing_needs_a_liner(self):
+        self.write('drawn.step', 'ISO-10303-21;')
+        self.assertIn('--liner', self.made('read', 'drawn.step', '--out', 'job.toml', code=2).stderr)
+
+
 if __name__ == '__main__':
     unittest.main()

@@ -13,6 +13,7 @@ class Readme(InFolder):
         jobs = [body for language, body in blocks if language == "toml"]
         self.assertEqual(len(jobs), 1)
         self.write("JOB.toml", jobs[0])
+        self.write("SHEET.csv", "Mark,Type,ID (in),Length,Liner,Remarks\nP-1,Spiral pipe,24,\"5'-0\"\"\",1 in,roof\n")
         commands = [line.split("#")[0].strip() for language, body in blocks if language == "sh"
                     for line in body.splitlines()]
         ran = 0

@@ -11,6 +11,7 @@ LAYERS = {
     'joint': ['sheet'],
     'fitting': ['joint', 'job'],
     'solid': ['fitting'],
+    'recognise': ['solid'],
     'pattern': ['fitting', 'draw'],
     'nest': ['draw'],
     'floor': ['pattern', 'nest'],
@@ -20,7 +21,7 @@ LAYERS = {
     'paper': ['pattern', 'solid'],
     'page': ['check'],
     'produce': ['report', 'page', 'paper'],
-    'cli': ['produce', 'intake'],
+    'cli': ['produce', 'intake', 'recognise'],
 }
 
 # A public header belongs to the folder of its own name, or else to the one folder with a source file of its name, or else
@@ -31,6 +32,7 @@ HEADER_FOLDERS = {
     'check_job.hpp': 'check',
     'compare.hpp': 'produce',
     'parallel.hpp': 'units',
+    'drawn.hpp': 'solid',
     'entry.hpp': 'job',
     'port.hpp': 'fitting',
     'stock.hpp': 'fitting',

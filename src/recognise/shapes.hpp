@@ -1,0 +1,45 @@
+// An inside as one of the kinds of fittings.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "inside.hpp"
+
+namespace linerwright {
+
+// What an inside was read as: keys in millimetres and degrees, and how our fitting lies in the drawing: its first opening's
+// centre and way in (z), with x as our keys count angles from.
+struct ReadShape {
+  std::string kind;
+  std::vector<std::pair<std::string, std::string>> keys;
+  Frame start;
+  std::vector<std::string> notes;  // what metal does not tell
+  std::string fault;               // why it is none of ours; then nothing else counts
+};
+
+ReadShape shape_of(const Inside& inside);
+
+// A length in mm or an angle in degrees with as few decimals as say it to 2e-8 and 2e-9.
+std::string length_value(double millimetres);
+std::string angle_value(double radians);
+
+// Whether a surface is a fillet or a sliver: no wall of a fitting.
+bool is_small(const InsideSurface& surface, const Inside& inside);
+
+// The direction of an axis that is met first when looked for along z, then y, then x.
+bool points_forward(Vec3 direction);
+
+// x of a frame whose z is `along`: the drawing's own x where the fitting stands upright, else `otherwise`.
+Vec3 reference(Vec3 along, Vec3 otherwise);
+
+// Straight lengths, gored and smooth bends, offsets: two openings on walls of one diameter.
+ReadShape chain_of(const Inside& inside);
+// Tapers with their collars.
+ReadShape taper_of(const Inside& inside);
+// A body with branches: three openings or more.
+ReadShape branched_of(const Inside& inside);
+
+}  // namespace linerwright

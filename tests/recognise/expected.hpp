@@ -1,0 +1,115 @@
+// What a fitting's metal tells of its request, in numbers that do not depend on how the request was written.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+#include "linerwright/recognise.hpp"
+
+namespace linerwright::testing {
+
+using Told = std::map<std::string, double>;  // millimetres and degrees
+
+inline double degrees(double radians) {
+  return radians * 180.0 / k_pi;
+}
+
+inline double full_turn(double angle) {
+  const double rest = std::remainder(angle, 360.0);
+  return rest < -179.9999999 ? rest + 360.0 : rest;
+}
+
+inline void tell_bend(const Values& v, Told& told, double angle, bool gores_between) {
+  const double rho = v.maybe("centreline_radius").value_or(v.has("radius_ratio") ? v.quantity("radius_ratio") * v.quantity("diameter") : 0.0);
+  const long pieces = v.integer("pieces");
+  told["angle"] = degrees(angle);
+  const bool smooth = v.has("form") && v.text("form") == "smooth";
+  if (!smooth) told["pieces"] = static_cast<double>(pieces);
+  if (smooth || gores_between) {
+    told["centreline_radius"] = rho;
+    told["collar"] = v.quantity("collar");
+  } else {
+    // two pieces: where their axes cross, from the opening on
+    told["end"] = v.quantity("collar") + rho * std::tan(0.5 * angle / static_cast<double>(pieces - 1));
+  }
+}
+
+inline void tell_branches(const Values& v, Told& told) {
+  const std::size_t count = v.list("branch_diameter").size();
+  const auto of = [&](const char* key, std::size_t i, double otherwise) {
+    if (!v.has(key)) return otherwise;
+    const std::vector<double> all = v.list(key);
+    return all[std::min(i, all.size() - 1)];
+  };
+  struct One {
+    double position, diameter, length, angle, around, offset, base;
+  };
+  std::vector<One> all;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double diameter = of("branch_diameter", i, 0.0);
+    all.push_back({of("position", i, 0.5 * v.quantity("length")), diameter, of("branch_length", i, 0.0), degrees(of("angle", i, 0.5 * k_pi)),
+                   full_turn(degrees(of("around", i, 0.0))), of("offset", i, 0.0), of("branch_base", i, diameter)});
+  }
+  std::sort(all.begin(), all.end(), [](const One& a, const One& b) {
+    return std::fabs(a.position - b.position) > 0.01 ? a.position < b.position : a.around < b.around;
+  });
+  for (std::size_t i = 0; i < count; ++i) {
+    const std::string n = std::to_string(i);
+    told["position" + n] = all[i].position;
+    told["branch_diameter" + n] = all[i].diameter;
+    told["branch_length" + n] = all[i].length;
+    told["angle" + n] = all[i].angle;
+    told["around" + n] = all[i].around;
+    told["offset" + n] = all[i].offset;
+    told["branch_base" + n] = all[i].base;
+  }
+}
+
+inline Told told_by(const FittingRequest& request, const Fitting& fitting) {
+  const Values& v = request.values;
+  Told told{{"diameter", v.quantity("diameter")}, {"gauge", v.quantity("gauge")}};
+  if (request.kind == "straight" || request.kind == "tee") told["length"] = v.quantity("length");
+  if (request.kind == "tee") tell_branches(v, told);
+  if (request.kind == "elbow") tell_bend(v, told, v.quantity("angle"), v.integer("pieces") > 2);
+  if (request.kind == "offset") {
+    for (const auto& fact : fitting.facts) {
+      if (fact.key == "true_offset") told["offset"] = fact.value;
+      if (fact.key == "bend_angle") tell_bend(v, told, fact.value, v.integer("pieces") > 2);
+    }
+  }
+  if (request.kind == "reducer") {
+    const double r1 = 0.5 * v.quantity("diameter"), r2 = 0.5 * v.quantity("to_diameter");
+    told["to_diameter"] = 2.0 * r2;
+    told["length"] = v.quantity("length");
+    told["collar"] = v.quantity("collar");
+    told["to_collar"] = v.quantity("to_collar");
+    const double offset = v.flag("flat") ? r1 - r2 : v.quantity("offset");
+    told["shift_x"] = offset * std::cos(v.quantity("flat_at"));
+    told["shift_y"] = offset * std::sin(v.quantity("flat_at"));
+  }
+  return told;
+}
+
+// The request that a recognised body makes, with a liner as thick as the other's.
+inline FittingRequest request_of(const RecognisedBody& body) {
+  std::map<std::string, std::string> flags{{"thickness", "1mm"}};
+  for (const auto& [key, value] : body.keys) flags[key] = value;
+  return request_from_flags(body.kind, flags, Units::metric, job_schema());
+}
+
+// Where the two differ by more than `within`, or nothing.
+inline std::string differences(const Told& wanted, const Told& read, double within) {
+  std::string out;
+  for (const auto& [key, value] : wanted) {
+    const auto found = read.find(key);
+    const double off = found == read.end() ? 1e300 : key.substr(0, 6) == "around" ? std::fabs(full_turn(found->second - value)) : std::fabs(found->second - value);
+    if (!(off <= within)) out += key + " " + fixed(value, 9) + " read as " + (found == read.end() ? "nothing" : fixed(found->second, 9)) + "; ";
+  }
+  return out;
+}
+
+}  // namespace linerwright::testing
