@@ -39,6 +39,17 @@ double air_density(double pressure, double temperature);
 // only.
 Air air_at(double pressure, double temperature);
 
+constexpr double k_standard_pressure = 101325.0;  // Pa
+// Pressure in Pa of the standard atmosphere at an altitude in m; for -500 to 11000 m only.
+double pressure_at(double altitude);
+// Pressure in Pa of water vapour over water that is saturated at a temperature; for -45 to 60 degrees Celsius.
+double saturation_pressure(double temperature);
+// Temperature in degrees Celsius to which air has to be cooled until water settles, from its temperature and its
+// relative humidity in % (over 0, to 100).
+double dew_point(double temperature, double humidity);
+// Density and viscosity of air that holds water vapour, humidity in % (0 to 100) of saturation.
+Air moist_air_at(double pressure, double temperature, double humidity);
+
 // ---- The bore
 
 // Area in mm2 of a circle of this diameter in mm.
@@ -108,7 +119,7 @@ double bore_for_velocity(double flow, double velocity);
 double bore_for_friction(double flow, double friction, double roughness, const Air& air = {});
 
 // Pressure loss in Pa of a fitting: the designer's coefficient (any sign: a through branch may gain) times
-// the velocity pressure in Pa, taken on the lined bore. No coefficients are shipped.
+// the velocity pressure in Pa, taken on the lined bore.
 double fitting_loss(double coefficient, double lined_velocity_pressure);
 
 // ---- Velocity against what the lining bears

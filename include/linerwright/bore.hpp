@@ -30,6 +30,27 @@ struct BorePlace {
   double free_area = 0.0;
   double share = 0.0;           // of the bare area there
   double lined_diameter = 0.0;  // of the circle with the free area
+  std::optional<double> flow;   // through it, from the passage's beginning on; under 0: the other way
+};
+
+// One thing that takes pressure beside friction.
+struct LossPart {
+  std::string what;          // "mitred bend"
+  double coefficient = 0.0;  // on the velocity pressure that its formula names
+  double pressure = 0.0;     // Pa, of one fitting
+  double flow = 0.0;         // m3/s that loses it
+  std::string source;        // author, year, range; "given" where the designer's
+  bool given = false;        // by the designer; else a published default
+};
+
+// What one passage of one fitting takes of the air's total pressure.
+struct BoreLoss {
+  double friction = 0.0;  // Pa
+  double total = 0.0;     // Pa, friction and parts
+  double power = 0.0;     // W that the air gives up: each loss times the flow that loses it
+  std::vector<LossPart> parts;
+  std::vector<std::string> left_out;  // what is not in it, and why
+  bool by_default() const;            // a published formula's coefficient is in it
 };
 
 // What to step up to at one end of a passage.
@@ -48,20 +69,26 @@ struct BorePassedOver {
 // One passage of one fitting.
 struct BoreRow {
   std::string tag;
+  std::string kind;
   std::string passage;  // "through", "body", "branch"
   long count = 1;
-  double length = 0.0;  // of the path
+  double length = 0.0;     // of the path
+  double thickness = 0.0;  // of the lining, all layers
+  double conductivity = 0.0;
+  double metal_roughness = 0.0, roughness = 0.0;  // mm
+  std::string surface;                            // where the lined roughness is from, in words
   std::vector<BorePlace> places;
   std::size_t narrowest = 0;  // index of the place with the smallest free area
   bool even = false;          // the same bore all along
   double velocity_factor = 0.0;
 
-  // At the narrowest place, where the flow is known. The job or the fitting names one flow: it goes through
-  // the first passage; how a branch shares it nobody said.
+  // At the place where the air is fastest, where the flow is known: it goes through the first passage, and
+  // branch_flow says what leaves or joins it.
+  std::size_t fastest = 0;
   std::optional<double> flow;
   std::optional<BoreFlow> bare_air, lined_air;
   std::optional<double> velocity_limit;
-  std::optional<double> loss;  // from the designer's coefficient
+  std::optional<BoreLoss> bare_loss, lined_loss;
   bool over_limit = false;     // the air is faster than the lining may see
 
   std::vector<BoreStep> steps;  // one, or one for each end where both have a diameter of their own
@@ -86,9 +113,25 @@ struct BoreOpening {
   double share = 0.0;
 };
 
+// Losses of all fittings of a kind, or of all kinds, as if in one line: each times its count.
+struct BoreSum {
+  std::string kind;    // empty: of the job
+  long fittings = 0;   // counted in it, each once however many passages
+  double length = 0.0; // of their passages
+  double bare_loss = 0.0, lined_loss = 0.0;             // Pa
+  std::optional<double> bare_power, lined_power;        // W, where the fan's efficiency is known
+  std::size_t without = 0;                              // passages whose loss is not known
+  std::size_t incomplete = 0;                           // whose loss leaves something out
+  std::size_t by_default = 0;                           // with a published default in it
+};
+
 struct BoreReport {
   Units units = Units::metric;
   Air air;
+  std::string air_basis;  // what the air's figures are from, in words
+  std::optional<double> fan_efficiency;
+  std::optional<double> least_share;  // of a bare area; under it a row gets a note
+  bool unstated_upstream = false;     // of some fitting with a flow nobody said what comes before it
   std::optional<StepUpCriterion> step_up;
   DiameterSeries series = DiameterSeries::en1506;
   bool along = false;
@@ -101,7 +144,23 @@ struct BoreReport {
   bool over_limit() const;        // true where any row is: the command then ends with exit code 1
 };
 
-// `air` is the job's [air] table (density, viscosity, flow), or null for the defaults. A fitting's own flow
+// The report without what to step up to.
+BoreReport without_steps(BoreReport report);
+
+// The same job with several linings side by side, one line a passage; `liners` are as written. The reports hold the
+// same passages in the same order, as far as they can be made.
+struct BoreComparison {
+  std::vector<std::string> liners;
+  std::vector<BoreReport> reports;
+};
+std::string comparison_table(const BoreComparison& comparison);
+std::string comparison_csv(const BoreComparison& comparison);
+std::string comparison_json(const BoreComparison& comparison);
+
+// Sums by kind, in the order of the rows, and last of the job; none where no loss is known.
+std::vector<BoreSum> bore_sums(const BoreReport& report);
+
+// `air` is the job's [air] table, or null for the defaults. A fitting's own flow
 // wins over the job's. Never throws on fittings that make_fitting returned.
 BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, const BoreOptions& options);
 

@@ -146,9 +146,35 @@ struct Station {
   PlaneTarget plane;  // where a slice of the bore shows it
   std::string place;  // "large end", "branch end"; empty between
 };
+// What turns the air on a passage.
+struct AirTurn {
+  double angle = 0.0;              // of the whole turn
+  double centreline_radius = 0.0;  // of the metal
+  int metal_mitres = 0;            // that the metal turns in; 0: it is smooth
+  int liner_mitres = 0;            // that the bore turns in; 0: it is smooth
+};
+
+// Where a branch leaves a passage or joins it.
+struct AirBranch {
+  std::string passage;    // the branch's own
+  double distance = 0.0;  // from this passage's beginning to the middle of its hole
+  double angle = 0.0;     // between the branch's axis, outward, and the way on
+};
+
+// Where the metal begins to widen or to narrow, or ends to.
+struct MetalCorner {
+  double distance;
+  double diameter;
+};
+
 struct Passage {
   std::string name;  // "through", "branch"
   std::vector<Station> stations;
+  // The metal's own corners from end to end, where they are not the stations'.
+  std::vector<MetalCorner> metal{};
+  // What a loss coefficient is asked for beside the stations' own widening and narrowing.
+  std::vector<AirTurn> turns{};
+  std::vector<AirBranch> branches{};
 };
 
 // A figure worth stating, in the library's unit.

@@ -22,6 +22,8 @@ enum class Quantity {
   viscosity,     // kinematic, m2/s in both systems, or ft2/s when so written
   area_mass,     // kg/m2; bare numbers kg/m2 or lb/ft2
   mass,          // kg; bare numbers kg or lb
+  temperature,   // degrees Celsius; bare numbers C or F
+  percent,       // 50 % is 50
   number,        // no unit
 };
 

@@ -49,6 +49,10 @@ Keys with_liner(Keys keys) {
                   {"pivot_height", {What::length, "0mm"}},
                   {"tilt_limit", {What::angle, "45"}},
                   {"loss_coefficient", {What::number, ""}},
+                  {"bare_loss_coefficient", {What::number, ""}},
+                  {"upstream", {What::word, ""}},
+                  {"downstream", {What::word, ""}},
+                  {"surface", {What::word, ""}},
                   {"diameter", {What::length, ""}}});
   return keys;
 }
@@ -98,6 +102,7 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                           {"around", {What::angle, "0"}},
                           {"offset", {What::length, "0mm"}},
                           {"branch_base", {What::length, ""}},
+                          {"branch_flow", {What::flow, ""}},
                           {"body_seam", {What::angle, ""}},
                           {"branch_seam", {What::angle, ""}}})}};
   const auto found = all.find(kind);

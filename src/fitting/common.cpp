@@ -53,6 +53,18 @@ KeySpec integer_key(std::string name, std::string help, std::string sample, doub
   return key;
 }
 
+namespace {
+
+KeySpec air_surface_key() {
+  KeySpec key = choice_key("surface", "the liner's air side, instead of roughness: faced is 1.52 mm, coated 4.57 mm",
+                           {"faced", "coated"}, {});
+  key.default_value.reset();
+  key.optional = true;
+  return key;
+}
+
+}  // namespace
+
 std::vector<KeySpec> liner_keys() {
   std::vector<KeySpec> keys;
   keys.push_back(
@@ -98,6 +110,7 @@ std::vector<KeySpec> liner_keys() {
                               "0.036W/(m K)", 0.001, 10.0));
   keys.push_back(
       with_default(length_key("roughness", "roughness of the lined bore", {}, 0.0, 50.0), "0.9mm"));
+  keys.push_back(air_surface_key());
   keys.push_back(
       with_default(length_key("metal_roughness", "roughness of the bare metal", {}, 0.0, 50.0), "0.09mm"));
   keys.push_back(quantity_key("max_velocity", Quantity::velocity, "highest air speed the liner may see",

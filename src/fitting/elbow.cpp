@@ -96,6 +96,8 @@ Fitting make_elbow(const FittingRequest& request) {
   reasons.throw_if_any();
 
   add_gore_row(fitting, gores_of(gores, metal, request.values.text("seam") == "throat"));
+  fitting.passages.back().turns = {
+      {metal.angle, metal.centreline, smooth ? 0 : metal.pieces - 1, metal.pieces - 1}};
   fitting.facts.push_back({"mitre_angle", "mitre angle", Quantity::angle, metal.mitre()});
   fitting.facts.push_back({"centreline_radius", "centreline radius", Quantity::length, metal.centreline});
   for (int k = 1; k < metal.pieces; ++k)

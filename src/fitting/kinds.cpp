@@ -17,12 +17,59 @@ KeySpec air_key(std::string name, Quantity quantity, std::string help, std::opti
   return key;
 }
 
+KeySpec optional_choice(std::string name, std::string help, std::vector<std::string> choices) {
+  KeySpec key = choice_key(std::move(name), std::move(help), std::move(choices), {});
+  key.default_value.reset();
+  key.optional = true;
+  return key;
+}
+
+KeySpec per_passage(KeySpec key) {
+  key.many = true;
+  return key;
+}
+
 // What any fitting may say about its air.
 std::vector<KeySpec> air_keys_of_fitting() {
   return {
-      air_key("flow", Quantity::flow, "air flow through the fitting", std::nullopt, 1e-6, 1e4),
-      air_key("loss_coefficient", Quantity::number,
-              "the designer's loss coefficient, on the lined velocity pressure", std::nullopt, 0.0, 100.0)};
+      air_key("flow", Quantity::flow, "air flow through the fitting, of a tee at its body's first end",
+              std::nullopt, 1e-6, 1e4),
+      per_passage(air_key("loss_coefficient", Quantity::number,
+                          "the designer's loss coefficient, on the lined velocity pressure; one for each passage, "
+                          "instead of a published formula's",
+                          std::nullopt, -100.0, 100.0)),
+      per_passage(air_key("bare_loss_coefficient", Quantity::number,
+                          "the same for the bare fitting, on the bare velocity pressure", std::nullopt, -100.0,
+                          100.0)),
+      optional_choice("upstream", "what the air comes from: lined duct, or bare metal of the same diameter",
+                      {"lined", "metal"}),
+      optional_choice("downstream", "what the air goes on into: lined duct, or bare metal of the same diameter",
+                      {"lined", "metal"})};
+}
+
+// Of a fitting with branches.
+std::vector<KeySpec> branch_air_keys() {
+  return {per_passage(air_key("branch_flow", Quantity::flow,
+                              "air flow out of each branch; with a minus sign into the body", std::nullopt, -1e4,
+                              1e4))};
+}
+
+std::vector<KeySpec> air_keys() {
+  KeySpec efficiency = air_key("fan_efficiency", Quantity::number,
+                               "efficiency of fan and motor, for the power that the losses take", std::nullopt, 0.01, 1.0);
+  return {air_key("density", Quantity::density, "density of the air", "1.204kg/m3", 0.1, 10.0),
+          air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7, 1e-3),
+          air_key("temperature", Quantity::temperature, "of the air in the duct, instead of density and viscosity",
+                  std::nullopt, -50.0, 200.0),
+          air_key("altitude", Quantity::length, "of the site above the sea, instead of pressure", std::nullopt, -5e5,
+                  1.1e7),
+          air_key("pressure", Quantity::pressure, "absolute pressure of the air", std::nullopt, 1e4, 1e6),
+          air_key("humidity", Quantity::percent, "relative humidity of the air", std::nullopt, 0.0, 100.0),
+          air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4),
+          efficiency,
+          air_key("least_share", Quantity::percent,
+                  "least share of a bare area that the lining may leave; under it the report warns", std::nullopt, 1.0,
+                  100.0)};
 }
 
 KeySpec note_key() {
@@ -52,10 +99,15 @@ std::vector<Kind> make_kinds() {
                           {reducer_schema(), make_reducer},
                           {tee_schema(), make_tee}};
   for (Kind& kind : kinds) {
-    for (KeySpec& key : kind.schema.keys)
+    std::vector<KeySpec>& all = kind.schema.keys;
+    for (KeySpec& key : all)
       key.duct_size = key.name.find("diameter") != std::string::npos || key.name == "branch_base";
+    const bool branches = std::any_of(all.begin(), all.end(),
+                                      [](const KeySpec& key) { return key.name == "branch_diameter"; });
+    if (branches)
+      for (KeySpec& key : branch_air_keys()) all.push_back(std::move(key));
     for (const auto& keys : {air_keys_of_fitting(), head_keys(), {note_key()}})
-      kind.schema.keys.insert(kind.schema.keys.end(), keys.begin(), keys.end());
+      all.insert(all.end(), keys.begin(), keys.end());
   }
   return kinds;
 }
@@ -72,11 +124,7 @@ const JobSchema& job_schema() {
     JobSchema made;
     for (const Kind& kind : fitting_kinds()) made.kinds.push_back(kind.schema);
     made.liner_keys = liner_keys();
-    made.tables["air"] = {
-        air_key("density", Quantity::density, "density of the air", "1.204kg/m3", 0.1, 10.0),
-        air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7,
-                1e-3),
-        air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4)};
+    made.tables["air"] = air_keys();
     made.tables["totals"] = totals_keys();
     made.tables["knife"] = knife_keys();
     made.lists["stock"] = stock_keys();

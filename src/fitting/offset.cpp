@@ -166,6 +166,8 @@ Fitting make_offset(const FittingRequest& request) {
   GoreRow row = gores_of(bend, way);
   row.seam_at_zero = request.values.text("seam") == "throat";
   add_gore_row(fitting, row);
+  const AirTurn turn{bend.angle, bend.centreline, bend.pieces - 1, bend.pieces - 1};
+  fitting.passages.back().turns = {turn, turn};
   require_lengths(reasons, fitting, "offset");
   reasons.throw_if_any();
   add_facts(fitting, bend, way);

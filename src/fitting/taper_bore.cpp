@@ -193,6 +193,9 @@ void add_taper_passage(Fitting& fitting, const Taper& taper, int wall) {
   if (taper.collar > 0.0) add(-taper.collar, circle(taper.r1 - t), "first end");
   for (const Place& place : places_of(bore, taper)) add(place.z, bore.area(place.z), place.name);
   if (taper.to_collar > 0.0) add(taper.length + taper.to_collar, circle(taper.r2 - t), "second end");
+  const double end = taper.collar + taper.length;
+  passage.metal = {{0.0, 2.0 * taper.r1}, {taper.collar, 2.0 * taper.r1}, {end, 2.0 * taper.r2}};
+  if (taper.to_collar > 0.0) passage.metal.push_back({end + taper.to_collar, 2.0 * taper.r2});
   fitting.passages.push_back(std::move(passage));
 }
 

@@ -151,13 +151,42 @@ void add_pieces(Tee& tee) {
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
 }
 
+// Where the body is whole again behind its holes, half way to the next one or to its end, and the branches that
+// lie before it.
+std::vector<std::pair<double, std::string>> places_behind_holes(const Tee& tee) {
+  std::vector<std::size_t> order;
+  for (std::size_t i = 0; i < tee.branches.size(); ++i) order.push_back(i);
+  std::sort(order.begin(), order.end(),
+            [&](std::size_t a, std::size_t b) { return tee.boxes[a].z_high < tee.boxes[b].z_high; });
+  std::vector<std::pair<double, std::string>> places;
+  std::string names;
+  for (std::size_t k = 0; k < order.size(); ++k) {
+    const HoleBox& box = tee.boxes[order[k]];
+    names += (names.empty() ? "after " : " and ") + tee.branches[order[k]].name;
+    double next = tee.length;
+    for (std::size_t later = k + 1; later < order.size(); ++later)
+      next = std::min(next, tee.boxes[order[later]].z_low);
+    if (next - box.z_high < 0.5 * k_margin) continue;  // a hole beside this one reaches further
+    places.emplace_back(0.5 * (box.z_high + next), names);
+    names.clear();
+  }
+  return places;
+}
+
 void add_body_bore(Tee& tee) {
   const double bare = 2.0 * tee.radius;
   const double bore = bare - 2.0 * tee.fitting.liner.bore_depth();
-  tee.fitting.passages.push_back(
-      {"body",
-       {round_station(0.0, bare, bore, {}, {0, 0, 1}, "first end"),
-        round_station(tee.length, bare, bore, {0, 0, tee.length}, {0, 0, 1}, "far end")}});
+  Passage body{"body", {}};
+  const auto add = [&](double z, const std::string& place) {
+    body.stations.push_back(round_station(z, bare, bore, {0, 0, z}, {0, 0, 1}, place));
+  };
+  add(0.0, "first end");
+  for (const auto& [z, place] : places_behind_holes(tee)) add(z, place);
+  add(tee.length, "far end");
+  for (std::size_t i = 0; i < tee.branches.size(); ++i)
+    body.branches.push_back(
+        {tee.branches[i].name, 0.5 * (tee.boxes[i].z_low + tee.boxes[i].z_high), tee.branches[i].angle});
+  tee.fitting.passages.push_back(std::move(body));
 }
 
 // The greatest value around, from the highest of many places on by thirds.

@@ -31,7 +31,12 @@ std::vector<KeySpec> job_keys() {
   units.type = ValueType::choice;
   units.choices = {"in", "mm"};
   units.optional = true;
-  return {name, units, size_is_key()};
+  KeySpec date;
+  date.name = "date";
+  date.type = ValueType::text;
+  date.optional = true;
+  date.help = "the date that documents show";
+  return {name, units, date, size_is_key()};
 }
 
 std::vector<KeySpec> schedule_keys() {
@@ -124,6 +129,7 @@ void read_job_table(const std::vector<Section>& sections, Reading& reading, Fitt
     if (values.has("size_is")) rules.size_is = values.text("size_is");
     // Units written wrongly are one mistake, not one for each bare number.
     if (written.count("units") != 0 && !values.has("units")) reading.units = Units::metric;
+    reading.job.tables["job"] = values;
   }
 }
 

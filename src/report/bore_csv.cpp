@@ -100,7 +100,39 @@ void add_air(Columns& columns) {
   columns.number("lined_friction_factor", of_air(&BoreRow::lined_air, &BoreFlow::friction_factor));
   columns.figure("bare_friction", Figure::friction, of_air(&BoreRow::bare_air, &BoreFlow::friction));
   columns.figure("lined_friction", Figure::friction, of_air(&BoreRow::lined_air, &BoreFlow::friction));
-  columns.figure("loss", Figure::pressure, [](const BoreRow& row) { return row.loss; });
+  const auto of_loss = [](std::optional<BoreLoss> BoreRow::*side, double BoreLoss::*figure) {
+    return [side, figure](const BoreRow& row) {
+      return row.*side ? std::optional<double>((*(row.*side)).*figure) : std::nullopt;
+    };
+  };
+  columns.figure("friction_loss_bare", Figure::pressure, of_loss(&BoreRow::bare_loss, &BoreLoss::friction));
+  columns.figure("friction_loss", Figure::pressure, of_loss(&BoreRow::lined_loss, &BoreLoss::friction));
+  columns.figure("loss_bare", Figure::pressure, of_loss(&BoreRow::bare_loss, &BoreLoss::total));
+  columns.figure("loss", Figure::pressure, of_loss(&BoreRow::lined_loss, &BoreLoss::total));
+  columns.plain("loss_coefficients", [](const BoreRow& row) {
+    if (!row.lined_loss) return std::string();
+    return joined(row.lined_loss->parts, [](const LossPart& part) {
+      return fmt::format("{} {} ({}{})", part.what, trimmed(part.coefficient, 4), part.given ? "" : "default, ",
+                         part.source);
+    });
+  });
+  columns.plain("loss_leaves_out", [](const BoreRow& row) {
+    if (!row.lined_loss) return std::string();
+    return joined(row.lined_loss->left_out, [](const std::string& what) { return what; });
+  });
+}
+
+// What the figures rest on.
+void add_basis(Columns& columns, const BoreReport& report) {
+  columns.figure("liner_thickness", Figure::length, [](const BoreRow& row) { return row.thickness; });
+  columns.figure("metal_roughness", Figure::length, [](const BoreRow& row) { return row.metal_roughness; });
+  columns.figure("roughness", Figure::length, [](const BoreRow& row) { return row.roughness; });
+  columns.text("roughness_from", [](const BoreRow& row) { return row.surface; });
+  columns.number("conductivity [W/(m K)]", [](const BoreRow& row) { return row.conductivity; });
+  columns.number("air_density [kg/m3]", [&report](const BoreRow&) { return report.air.density; });
+  columns.plain("air_viscosity [m2/s]",
+                [&report](const BoreRow&) { return fixed(report.air.viscosity, 9); });
+  columns.text("air_from", [&report](const BoreRow&) { return report.air_basis; });
 }
 
 // `end` 0 is the first, or the only one.
@@ -146,6 +178,7 @@ std::string bore_csv(const BoreReport& report) {
   columns.figure("added_metal", Figure::area, [](const BoreRow& row) { return row.added_metal; });
   columns.figure("added_mass", Figure::mass, [](const BoreRow& row) { return row.added_mass; });
   add_heat_and_sound(columns);
+  add_basis(columns, report);
   columns.plain("notes", [](const BoreRow& row) {
     return joined(row.notes, [](const std::string& note) { return note; });
   });

@@ -18,6 +18,7 @@ void write_place(JsonWriter& json, const BorePlace& place) {
   json.key("free_area").number(place.free_area);
   json.key("share").number(place.share, k_fine);
   json.key("velocity_factor").number(1.0 / place.share, k_fine);
+  if (place.flow) json.key("flow").number(*place.flow, k_fine);
   json.end_object();
 }
 
@@ -32,6 +33,48 @@ void write_flow(JsonWriter& json, const BoreFlow& air) {
   json.end_object();
 }
 
+void write_loss(JsonWriter& json, const BoreLoss& loss) {
+  json.begin_object();
+  json.key("friction").number(loss.friction);
+  json.key("parts").begin_array();
+  for (const LossPart& part : loss.parts) {
+    json.begin_object();
+    json.key("what").text(part.what);
+    json.key("coefficient").number(part.coefficient, k_fine);
+    json.key("pressure").number(part.pressure);
+    json.key("given").boolean(part.given);
+    json.key("source").text(part.source);
+    json.end_object();
+  }
+  json.end_array();
+  json.key("total").number(loss.total);
+  json.key("power").number(loss.power);
+  json.key("left_out").begin_array();
+  for (const std::string& what : loss.left_out) json.text(what);
+  json.end_array().end_object();
+}
+
+void write_sums(JsonWriter& json, const BoreReport& report) {
+  json.key("sums").begin_array();
+  for (const BoreSum& sum : bore_sums(report)) {
+    json.begin_object();
+    json.key("kind").text(sum.kind);
+    json.key("fittings").integer(sum.fittings);
+    json.key("length").number(sum.length);
+    json.key("loss_bare").number(sum.bare_loss);
+    json.key("loss").number(sum.lined_loss);
+    if (sum.lined_power) {
+      json.key("fan_power_bare").number(*sum.bare_power);
+      json.key("fan_power").number(*sum.lined_power);
+    }
+    json.key("without_loss").integer(static_cast<long>(sum.without));
+    json.key("incomplete").integer(static_cast<long>(sum.incomplete));
+    json.key("by_default").integer(static_cast<long>(sum.by_default));
+    json.end_object();
+  }
+  json.end_array();
+}
+
 void write_air(JsonWriter& json, const BoreRow& row) {
   if (!row.lined_air) return;
   json.key("flow").number(*row.flow, k_fine);
@@ -41,7 +84,15 @@ void write_air(JsonWriter& json, const BoreRow& row) {
   write_flow(json, *row.lined_air);
   json.key("velocity_limit").number(*row.velocity_limit);
   json.key("over_limit").boolean(row.over_limit);
-  if (row.loss) json.key("loss").number(*row.loss);
+  if (!row.lined_loss) return;
+  json.key("loss_bare").number(row.bare_loss->total);
+  json.key("loss").number(row.lined_loss->total);
+  json.key("losses").begin_object();
+  json.key("bare");
+  write_loss(json, *row.bare_loss);
+  json.key("lined");
+  write_loss(json, *row.lined_loss);
+  json.end_object();
 }
 
 std::string_view outcome_of(const StepUp& step) {
@@ -128,9 +179,15 @@ void write_row(JsonWriter& json, const BoreRow& row) {
   const BorePlace& at = row.narrowest_place();
   json.begin_object();
   json.key("tag").text(row.tag);
+  json.key("kind").text(row.kind);
   json.key("passage").text(row.passage);
   json.key("count").integer(row.count);
   json.key("length").number(row.length);
+  json.key("thickness").number(row.thickness);
+  json.key("conductivity").number(row.conductivity);
+  json.key("metal_roughness").number(row.metal_roughness);
+  json.key("roughness").number(row.roughness);
+  json.key("surface").text(row.surface);
   json.key("bare_diameter").number(at.bare_diameter);
   json.key("lined_diameter").number(at.lined_diameter);
   json.key("free_area").number(at.free_area);
@@ -156,11 +213,13 @@ std::string bore_json(const BoreReport& report) {
   JsonWriter json;
   json.begin_object();
   json.key("format").integer(k_json_format);
-  json.key("units").text("mm, mm2, m3/s, m/s, Pa, Pa/m, kg, kg/m3, m2/s, m K/W, m2 K/W, Hz, dB");
+  json.key("units").text("mm, mm2, m3/s, m/s, Pa, Pa/m, W, kg, kg/m3, m2/s, W/(m K), m K/W, m2 K/W, Hz, dB");
   json.key("air").begin_object();
   json.key("density").number(report.air.density);
   json.key("viscosity").number(report.air.viscosity, 12);
+  json.key("basis").text(report.air_basis);
   json.end_object();
+  if (report.fan_efficiency) json.key("fan_efficiency").number(*report.fan_efficiency);
   json.key("rows").begin_array();
   for (const BoreRow& row : report.rows) write_row(json, row);
   json.end_array();
@@ -176,6 +235,8 @@ std::string bore_json(const BoreReport& report) {
     json.end_object();
   }
   json.end_array();
+  if (report.least_share) json.key("least_share").number(*report.least_share, k_fine);
+  write_sums(json, report);
   if (report.step_up) {
     json.key("step_up").begin_object();
     json.key("criterion").text(words_of(*report.step_up));

@@ -6,6 +6,9 @@
 #include <iterator>
 #include <stdexcept>
 
+#include "bore_air.hpp"
+#include "bore_flows.hpp"
+#include "bore_loss.hpp"
 #include "bore_steps.hpp"
 #include "linerwright/bore.hpp"
 #include "linerwright/figures.hpp"
@@ -42,12 +45,15 @@ std::size_t narrowest_of(const std::vector<BorePlace>& places) {
 BoreRow row_of(const Fitting& fitting, const Passage& passage) {
   BoreRow row;
   row.tag = fitting.tag;
+  row.kind = fitting.kind;
   row.passage = passage.name;
+  row.thickness = fitting.liner.bore_depth();
+  row.conductivity = fitting.liner.conductivity;
   row.count = fitting.count;
   for (const Station& station : passage.stations)
     row.places.push_back({station.distance, station.place, station.bare_diameter, station.lined_area,
                           share_of_bare(station.lined_area, circle_area(station.bare_diameter)),
-                          equivalent_diameter(station.lined_area)});
+                          equivalent_diameter(station.lined_area), std::nullopt});
   row.length = row.places.back().distance - row.places.front().distance;
   row.narrowest = narrowest_of(row.places);
   const BorePlace& at = row.narrowest_place();
@@ -64,15 +70,20 @@ class FittingReport {
   FittingReport(BoreReport& report, const Fitting& fitting, const BoreOptions& options)
       : report_(report), fitting_(fitting), values_(fitting.request.values), options_(options) {}
 
-  void add(std::optional<double> flow) {
+  void add(std::optional<double> job_flow) {
+    const FittingFlows flows = flows_of(fitting_, job_flow, report_.problems);
+    const LinedRoughness rough = lined_roughness(fitting_, report_.problems);
     for (std::size_t i = 0; i < fitting_.passages.size(); ++i) {
       BoreRow row = row_of(fitting_, fitting_.passages[i]);
-      if (i == 0 && flow)
-        add_air(row, *flow);
-      else if (flow)
-        add_note(row, "no air figures: the flow that goes this way is not stated");
-      else if (values_.has("loss_coefficient"))
-        add_note(row, "the loss coefficient needs a flow to act on");
+      row.metal_roughness = values_.quantity("metal_roughness");
+      row.roughness = rough.value;
+      row.surface = rough.basis;
+      add_flows(row, i, flows);
+      note_share(row);
+      if (row.places[row.fastest].flow.value_or(0.0) != 0.0)
+        add_air(row, i, flows);
+      else
+        note_stillness(row, i, flows);
       if (options_.step_up) add_steps(report_, row, fitting_, i, options_);
       if (options_.heat_and_sound) add_heat_and_sound(row);
       report_.rows.push_back(std::move(row));
@@ -81,41 +92,78 @@ class FittingReport {
   }
 
  private:
-  bool air_is_sound(const BorePlace& at, double flow) {
+  // The flow at each place, and where the air is fastest: the narrowest place, unless less air goes through it.
+  void add_flows(BoreRow& row, std::size_t passage, const FittingFlows& flows) const {
+    row.fastest = row.narrowest;
+    const auto speed = [&](const BorePlace& place) { return std::fabs(place.flow.value_or(0.0)) / place.free_area; };
+    for (BorePlace& place : row.places) place.flow = flows.at(fitting_, passage, place.distance);
+    for (std::size_t i = 0; i < row.places.size(); ++i)
+      if (speed(row.places[i]) > speed(row.places[row.fastest]) * (1.0 + k_equal)) row.fastest = i;
+  }
+
+  void note_share(BoreRow& row) const {
+    const double share = row.narrowest_place().share;
+    if (report_.least_share && share < *report_.least_share * (1.0 - k_equal))
+      add_note(row, fmt::format("{} % of the bare area are left, under the least of {} %", fixed(100.0 * share, 1),
+                                trimmed(100.0 * *report_.least_share, 1)));
+  }
+
+  void note_stillness(BoreRow& row, std::size_t passage, const FittingFlows& flows) const {
+    if (row.places[row.fastest].flow)
+      add_note(row, "no air figures: no air goes this way");
+    else if (passage > 0 && flows.start)
+      add_note(row, "no air figures: the flow that goes this way is not stated (branch_flow)");
+    else if (passage == 0 && !flows.branches.empty())
+      add_note(row, "no air figures: branch_flow alone does not say what goes through the body (flow)");
+    else if (values_.has("loss_coefficient"))
+      add_note(row, "the loss coefficient needs a flow to act on");
+  }
+
+  bool air_is_sound(const BoreRow& row, const BorePlace& at, double flow) {
     const std::size_t before = report_.problems.size();
-    const auto rough = [&](const char* key, double bore, const char* which) {
-      if (values_.quantity(key) < 0.5 * bore) return;
+    const auto rough = [&](const char* key, double roughness, double bore, const char* which) {
+      if (roughness < 0.5 * bore) return;
       report_.problems.push_back(problem_of(
           fitting_.request, key, "under " + format_quantity(Quantity::length, 0.5 * bore, fitting_.units),
           fmt::format("no friction can be given: the roughness is half the {} bore or more", which)));
     };
-    rough("metal_roughness", at.bare_diameter, "bare");
-    rough("roughness", at.lined_diameter, "lined");
+    rough("metal_roughness", row.metal_roughness, at.bare_diameter, "bare");
+    const BorePlace& tight = row.narrowest_place();
+    rough(values_.given("roughness") || !values_.has("surface") ? "roughness" : "surface", row.roughness,
+          std::min(at.lined_diameter, tight.lined_diameter), "lined");
     const double fastest = flow / (at.free_area * 1e-6);
     if (fastest > k_speed_of_sound)
       report_.problems.push_back(problem_of(
-          fitting_.request, "flow",
+          fitting_.request, values_.has("flow") || !values_.has("branch_flow") ? "flow" : "branch_flow",
           "under " + shown_quantity(Quantity::flow, k_speed_of_sound * at.free_area * 1e-6, fitting_.units),
           fmt::format("{} through the lined bore would be faster than sound",
                       shown_quantity(Quantity::flow, flow, fitting_.units))));
     return report_.problems.size() == before;
   }
 
-  void add_air(BoreRow& row, double flow) {
-    const BorePlace& at = row.narrowest_place();
-    if (!air_is_sound(at, flow)) return;
+  // Whether the air comes into this passage at an open end out of bare metal.
+  bool after_metal(const BoreRow& row, std::size_t passage) const {
+    if (!values_.has("upstream") || values_.text("upstream") != "metal") return false;
+    return passage == 0 || row.places.back().flow.value_or(0.0) < 0.0;
+  }
+
+  void add_air(BoreRow& row, std::size_t passage, const FittingFlows& flows) {
+    const BorePlace& at = row.places[row.fastest];
+    const double flow = std::fabs(*at.flow);
+    if (!air_is_sound(row, at, flow)) return;
     row.flow = flow;
-    row.bare_air = bore_flow(at.bare_diameter, flow, values_.quantity("metal_roughness"), report_.air);
-    row.lined_air = bore_flow(at.lined_diameter, flow, values_.quantity("roughness"), report_.air);
+    row.bare_air = bore_flow(at.bare_diameter, flow, row.metal_roughness, report_.air);
+    row.lined_air = bore_flow(at.lined_diameter, flow, row.roughness, report_.air);
     row.velocity_limit = values_.quantity("max_velocity");
-    const VelocityCheck check = check_velocity(row.lined_air->velocity, *row.velocity_limit);
+    const VelocityCheck check =
+        check_velocity(row.lined_air->velocity, *row.velocity_limit, after_metal(row, passage));
     row.over_limit = check.over_limit;
     add_notes(row, check.warnings);
     add_notes(row, check.notes);
     add_notes(row, row.bare_air->doubts, "bare: ");
     add_notes(row, row.lined_air->doubts, "lined: ");
-    if (const auto coefficient = values_.maybe("loss_coefficient"))
-      row.loss = fitting_loss(*coefficient, row.lined_air->velocity_pressure);
+    if (passage == 0 && !values_.has("upstream")) report_.unstated_upstream = true;
+    add_losses(row, fitting_, passage, flows, report_.air);
   }
 
   void add_heat_and_sound(BoreRow& row) const {
@@ -168,23 +216,23 @@ bool BoreReport::over_limit() const {
 
 BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, const BoreOptions& options) {
   BoreReport report;
-  std::optional<double> job_flow;
-  if (air != nullptr) {
-    report.air.density = air->maybe("density").value_or(report.air.density);
-    report.air.viscosity = air->maybe("viscosity").value_or(report.air.viscosity);
-    job_flow = air->maybe("flow");
-  }
   if (!fittings.empty()) report.units = fittings.front().units;
+  const JobAir job = read_air(air, report.units);
+  report.air = job.air.value_or(Air{});
+  report.air_basis = job.basis;
+  report.fan_efficiency = job.fan_efficiency;
+  report.least_share = job.least_share;
   report.step_up = options.step_up;
   report.series =
       options.series.value_or(report.units == Units::inch ? DiameterSeries::inch : DiameterSeries::en1506);
   report.along = options.along;
   const BoreReport empty = report;
+  report.problems = job.problems;
+  if (!job.air) return report;  // no figure of air that nobody stated
   for (const Fitting& fitting : fittings) {
-    const std::optional<double> own = fitting.request.values.maybe("flow");
     BoreReport one = empty;
     try {
-      FittingReport(one, fitting, options).add(own ? own : job_flow);
+      FittingReport(one, fitting, options).add(job.flow);
     } catch (const std::exception& error) {  // nothing that one fitting does ends the report of the others
       one = empty;
       one.problems.push_back({fitting.request.file,
@@ -200,23 +248,47 @@ BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, 
   return report;
 }
 
+BoreReport without_steps(BoreReport report) {
+  report.step_up.reset();
+  report.added_metal = report.added_mass = 0.0;
+  report.without_size = 0;
+  for (BoreRow& row : report.rows) {
+    row.steps.clear();
+    row.passed_over.clear();
+    row.added_metal.reset();
+    row.added_mass.reset();
+    row.notes.erase(std::remove_if(row.notes.begin(), row.notes.end(),
+                                   [](const std::string& note) {
+                                     return note.rfind("step up:", 0) == 0 || note.rfind("no step up", 0) == 0;
+                                   }),
+                    row.notes.end());
+  }
+  return report;
+}
+
 void append(BoreReport& report, BoreReport&& more) {
   const auto take = [](auto& all, auto& from) {
     all.insert(all.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
   };
+  // what is wrong with the job's air is said once
+  std::vector<Problem> problems = std::move(report.problems);
+  for (Problem& problem : more.problems)
+    if (std::none_of(problems.begin(), problems.end(),
+                     [&](const Problem& known) { return one_line(known) == one_line(problem); }))
+      problems.push_back(std::move(problem));
+  more.problems.clear();
   if (report.rows.empty()) {
-    std::vector<Problem> problems = std::move(report.problems);
-    take(problems, more.problems);
     report = std::move(more);
     report.problems = std::move(problems);
     return;
   }
+  report.problems = std::move(problems);
   take(report.rows, more.rows);
   take(report.openings, more.openings);
-  take(report.problems, more.problems);
   report.added_metal += more.added_metal;
   report.added_mass += more.added_mass;
   report.without_size += more.without_size;
+  report.unstated_upstream = report.unstated_upstream || more.unstated_upstream;
 }
 
 }  // namespace linerwright

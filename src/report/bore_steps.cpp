@@ -15,15 +15,14 @@ namespace {
 
 StepUpRequest request_for(const BoreReport& report, const BoreRow& row, const Fitting& fitting,
                           const EndDiameter& end, const BoreOptions& options) {
-  const Values& values = fitting.request.values;
   StepUpRequest request;
   request.diameter = end.value;
   request.lining_thickness = fitting.liner.bore_depth();
   request.criterion = *options.step_up;
   request.limit = options.limit;
   request.flow = row.flow;
-  request.bare_roughness = values.quantity("metal_roughness");
-  request.lined_roughness = values.quantity("roughness");
+  request.bare_roughness = row.metal_roughness;
+  request.lined_roughness = row.roughness;
   request.air = report.air;
   request.gauge = fitting.liner.gauge;
   return request;

@@ -2,17 +2,12 @@
 
 #include <algorithm>
 
-#include "bore_units.hpp"
+#include "bore_parts.hpp"
 #include "linerwright/bore.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {
 
-namespace {
-
-using Rows = std::vector<std::vector<std::string>>;
-
-// A fitting with one passage needs no word for it. A fitting's rows, of those of `report`, follow each other.
 std::string passage_word(const BoreReport& report, const BoreRow& row) {
   const BoreRow* first = report.rows.data();
   const BoreRow* last = first + report.rows.size() - 1;
@@ -21,12 +16,17 @@ std::string passage_word(const BoreReport& report, const BoreRow& row) {
   return several ? row.passage : std::string();
 }
 
-std::string percent(double share) {
-  return fixed(100.0 * share, 1) + " %";
+std::string table_head(const char* name, Figure figure, Units units) {
+  return fmt::format("{} {}", name, unit_of(figure, units));
 }
 
-std::string head(const char* name, Figure figure, Units units) {
-  return fmt::format("{} {}", name, unit_of(figure, units));
+namespace {
+
+using Rows = TableRows;
+constexpr auto head = table_head;
+
+std::string percent(double share) {
+  return fixed(100.0 * share, 1) + " %";
 }
 
 std::string bore_part(const BoreReport& report) {
@@ -34,7 +34,8 @@ std::string bore_part(const BoreReport& report) {
   Rows rows;
   for (const BoreRow& row : report.rows) {
     const BorePlace& at = row.narrowest_place();
-    rows.push_back({row.tag, passage_word(report, row), shown(Figure::length, at.bare_diameter, units),
+    rows.push_back({row.tag, passage_word(report, row), std::to_string(row.count),
+                    shown(Figure::length, row.length, units), shown(Figure::length, at.bare_diameter, units),
                     shown(Figure::length, at.lined_diameter, units), shown(Figure::area, at.free_area, units),
                     percent(at.share), fixed(row.velocity_factor, 3),
                     row.even ? "" : shown(Figure::length, at.distance, units),
@@ -42,12 +43,14 @@ std::string bore_part(const BoreReport& report) {
   }
   return text_table({{"tag", true},
                      {"passage", true},
+                     {"count"},
+                     {head("length", Figure::length, units)},
                      {head("bare", Figure::length, units)},
                      {head("lined", Figure::length, units)},
                      {head("free", Figure::area, units)},
                      {"share"},
-                     {"velocity x"},
-                     {head("distance", Figure::length, units)},
+                     {"vel. x"},
+                     {head("at", Figure::length, units)},
                      {"narrowest", true}},
                     rows);
 }
@@ -91,53 +94,6 @@ std::string openings_part(const BoreReport& report) {
                                                            {head("lined", Figure::area, units)},
                                                            {"share"}},
                                                           rows);
-}
-
-std::string air_part(const BoreReport& report) {
-  const Units units = report.units;
-  Rows speed;
-  Rows friction;
-  for (const BoreRow& row : report.rows) {
-    if (!row.lined_air) continue;
-    const std::string passage = passage_word(report, row);
-    const BoreFlow& bare = *row.bare_air;
-    const BoreFlow& lined = *row.lined_air;
-    speed.push_back({row.tag, passage, shown(Figure::flow, *row.flow, units),
-                     shown(Figure::velocity, bare.velocity, units),
-                     shown(Figure::velocity, lined.velocity, units),
-                     shown(Figure::velocity, *row.velocity_limit, units), row.over_limit ? "OVER LIMIT" : "",
-                     shown(Figure::pressure, lined.velocity_pressure, units),
-                     row.loss ? shown(Figure::pressure, *row.loss, units) : ""});
-    friction.push_back({row.tag, passage, fixed(bare.reynolds, 0), fixed(lined.reynolds, 0),
-                        fixed(bare.friction_factor, 5), fixed(lined.friction_factor, 5),
-                        shown(Figure::friction, bare.friction, units),
-                        shown(Figure::friction, lined.friction, units)});
-  }
-  if (speed.empty()) return {};
-  const std::string_view pressure = unit_of(Figure::pressure, units);
-  return fmt::format("\nair: velocity ({}), lined velocity pressure p_v and loss ({})\n",
-                     unit_of(Figure::velocity, units), pressure) +
-         text_table({{"tag", true},
-                     {"passage", true},
-                     {head("flow", Figure::flow, units)},
-                     {"bare"},
-                     {"lined"},
-                     {"limit"},
-                     {"", true},
-                     {"p_v"},
-                     {"loss"}},
-                    speed) +
-         fmt::format("\nfriction of straight duct ({}), Reynolds number Re, friction factor f\n",
-                     unit_of(Figure::friction, units)) +
-         text_table({{"tag", true},
-                     {"passage", true},
-                     {"Re bare"},
-                     {"Re lined"},
-                     {"f bare"},
-                     {"f lined"},
-                     {"bare"},
-                     {"lined"}},
-                    friction);
 }
 
 std::string step_part(const BoreReport& report) {
@@ -245,6 +201,7 @@ std::string notes_part(const BoreReport& report) {
     for (const std::string& note : row.notes)
       text += wrapped("  ", fmt::format("{}{}{}: {}", row.tag, passage.empty() ? "" : " ", passage, note));
   }
+  if (report.unstated_upstream) text += wrapped("  ", k_nosing_remark);
   return text.empty() ? text : "\nnotes\n" + text;
 }
 
@@ -253,8 +210,8 @@ std::string notes_part(const BoreReport& report) {
 std::string bore_table(const BoreReport& report) {
   if (report.rows.empty()) return "no fittings\n";
   return bore_part(report) + (report.along ? along_part(report) : std::string()) + openings_part(report) +
-         air_part(report) + step_part(report) + heat_part(report) + sound_part(report) + notes_part(report) +
-         "\nlinerwright bore --explain tells the formula, source and doubts of every figure.\n"
+         air_part(report) + loss_part(report) + step_part(report) + heat_part(report) + sound_part(report) + notes_part(report) +
+         basis_part(report) + "\nlinerwright bore --explain tells the formula, source and doubts of every figure.\n"
          "The licensed designer and local codes decide.\n";
 }
 

@@ -35,6 +35,8 @@ Form form_of(Figure figure) {
       return {Quantity::pressure};
     case Figure::mass:
       return {Quantity::mass, 1, 1};
+    case Figure::power:  // watts in both systems
+      return {Quantity::number};
     case Figure::resistance:
       return {Quantity::conductivity, 3, 2};
     case Figure::length_resistance:
@@ -79,6 +81,8 @@ std::string_view unit_of(Figure figure, Units units) {
   switch (figure) {
     case Figure::friction:
       return inch ? "in w.g./100ft" : "Pa/m";
+    case Figure::power:
+      return "W";
     case Figure::resistance:
       return inch ? "h ft2 F/Btu" : "m2 K/W";
     case Figure::length_resistance:

@@ -158,6 +158,14 @@ double unit_factor(const Printed& row, std::string_view unit) {
   refuse("unknown unit " + quoted(unit) + "; use " + std::string(row.choices));
 }
 
+// What the library's unit shows where this one shows zero.
+double unit_offset(const Printed& row, std::string_view unit) {
+  if (row.quantity != Quantity::temperature) return 0.0;
+  const std::string spelling = folded(row, unit);
+  if (spelling.back() == 'f') return unit_table::k_celsius_of_zero_fahrenheit;
+  return spelling.back() == 'k' ? unit_table::k_celsius_of_zero_kelvin : 0.0;
+}
+
 // Feet followed by inches and degrees followed by minutes: the larger unit, how many of the smaller make one.
 struct Pair {
   Quantity quantity;
@@ -185,16 +193,22 @@ bool blank(std::string_view text) {
   return text.find_first_not_of(' ') == std::string_view::npos;
 }
 
-// The number and unit at the scanner in the library's unit, without sign.
-double read_value(Scanner& scan, const Printed& row, std::string_view bare_unit) {
+// The number and unit at the scanner in the library's unit, without sign; `offset` is what the unit's zero
+// adds.
+double read_value(Scanner& scan, const Printed& row, std::string_view bare_unit, double& offset) {
   const auto* pair = std::find_if(std::begin(k_pairs), std::end(k_pairs),
                                   [&](const Pair& candidate) { return candidate.quantity == row.quantity; });
   const bool pairs = pair != std::end(k_pairs);
   const Number first = read_number(scan);
   const std::string_view unit = take_unit(scan, pairs);
-  if (blank(unit) && scan.end()) return first.value * unit_factor(row, bare_unit);
+  if (blank(unit) && scan.end()) {
+    const double of_bare = unit_factor(row, bare_unit);
+    offset = unit_offset(row, bare_unit);
+    return first.value * of_bare;
+  }
   if (blank(unit) || folded(row, unit).empty()) unit_factor(row, scan.text.substr(scan.at - unit.size()));
   const double factor = unit_factor(row, unit);
+  offset = unit_offset(row, unit);
   if (scan.end()) return first.value * factor;
   // A second number: only inches after whole feet, or minutes after whole degrees.
   const double small = unit_factor(row, pair->small);
@@ -231,7 +245,9 @@ double parse_quantity(Quantity quantity, std::string_view text, std::string_view
     ++scan.at;
     scan.skip_spaces();
   }
-  const double value = sign * read_value(scan, row, bare_unit);
+  double offset = 0.0;
+  const double size = read_value(scan, row, bare_unit, offset);
+  const double value = sign * size + offset;
   if (!std::isfinite(value)) refuse("the number is too large or too small to be used");
   return value;
 }
@@ -246,11 +262,13 @@ std::string_view unit_name(Quantity quantity, Units units) {
 }
 
 double from_units(Quantity quantity, double value, Units units) {
-  return value * unit_factor(printed(quantity), unit_name(quantity, units));
+  const std::string_view unit = unit_name(quantity, units);
+  return value * unit_factor(printed(quantity), unit) + unit_offset(printed(quantity), unit);
 }
 
 double to_units(Quantity quantity, double value, Units units) {
-  return value / unit_factor(printed(quantity), unit_name(quantity, units));
+  const std::string_view unit = unit_name(quantity, units);
+  return (value - unit_offset(printed(quantity), unit)) / unit_factor(printed(quantity), unit);
 }
 
 std::string format_quantity(Quantity quantity, double value, Units units, int decimals) {

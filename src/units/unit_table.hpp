@@ -125,8 +125,19 @@ constexpr Spelling k_spellings[] = {
     {Quantity::mass, "g", 1.0e-3},
     {Quantity::mass, "lb", k_pound},
     {Quantity::mass, "lbs", k_pound},
+    {Quantity::temperature, "c", 1.0},
+    {Quantity::temperature, "degc", 1.0},
+    {Quantity::temperature, "f", k_fahrenheit},
+    {Quantity::temperature, "degf", k_fahrenheit},
+    {Quantity::temperature, "k", 1.0},
+    {Quantity::percent, "%", 1.0},
+    {Quantity::percent, "percent", 1.0},
     {Quantity::number, "", 1.0},
 };
+
+// Degrees Celsius at the unit's own zero: 32 F is 0 C, 273.15 K is 0 C (by definition).
+constexpr double k_celsius_of_zero_fahrenheit = -32.0 * k_fahrenheit;
+constexpr double k_celsius_of_zero_kelvin = -273.15;
 
 // How one quantity is printed in both systems, and what a message offers.
 struct Printed {
@@ -151,6 +162,8 @@ constexpr Printed k_printed[] = {
     {Quantity::viscosity, "m2/s", "m2/s", "m2/s, mm2/s, ft2/s", "1.5e-5 m2/s", true},
     {Quantity::area_mass, "kg/m2", "lb/ft2", "kg/m2, lb/ft2", "1.2 kg/m2", true},
     {Quantity::mass, "kg", "lb", "kg, g, lb", "2 kg or 4 lb", false},
+    {Quantity::temperature, "C", "F", "C, F, K", "20 C or 68 F", true},
+    {Quantity::percent, "%", "%", "%", "50 %", true},
     {Quantity::number, "", "", "no unit", "1.5", false},
 };
 

@@ -32,6 +32,9 @@ TEST(Explain, every_figure_has_formula_and_source) {
                              "insertion loss",
                              "loss coefficient",
                              "fitting loss",
+                             "loss of total pressure",
+                             "fan power",
+                             "branch flow",
                              "air"}) {
     const Explanation* found = explain(figure);
     ASSERT_NE(found, nullptr) << figure;
@@ -50,7 +53,7 @@ TEST(Explain, names_are_one_each_and_one_line_each) {
       EXPECT_EQ(text.find("  "), std::string_view::npos) << entry.figure;
     }
   }
-  EXPECT_EQ(names.size(), 24u);
+  EXPECT_EQ(names.size(), 27u);
 }
 
 TEST(Explain, case_and_joiners_do_not_matter) {
@@ -72,15 +75,15 @@ TEST(Explain, knows_the_heads_of_the_tables) {
   EXPECT_EQ(names("friction"), "friction per length");
   EXPECT_EQ(names("sound"), "insertion loss");
   EXPECT_EQ(names("heat"), "thermal resistance");
-  EXPECT_EQ(names("loss"), "fitting loss");
-  for (const char* head : {"bare", "lined", "free", "share", "velocity x", "narrowest", "limit", "metal"})
+  EXPECT_EQ(names("loss"), "loss of total pressure");
+  for (const char* head : {"bare", "lined", "free", "share", "velocity x", "narrowest", "limit", "metal", "fan", "vel. x"})
     EXPECT_NE(explain(head), nullptr) << head;
 }
 
 TEST(Explain, what_is_from_memory_is_said) {
   // The doubtful ones must own up to it.
   for (const char* figure :
-       {"roughness", "insertion loss", "diameter series", "added metal", "thermal resistance"}) {
+       {"roughness", "insertion loss", "diameter series", "added metal", "thermal resistance", "loss coefficient"}) {
     EXPECT_NE(explain(figure)->doubts.find("from memory"), std::string_view::npos) << figure;
   }
 }

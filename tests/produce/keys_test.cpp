@@ -61,6 +61,7 @@ std::vector<std::string> tries(const KeySpec& key, const std::optional<double>& 
     const std::vector<double> more =
         key.quantity == Quantity::length  ? std::vector<double>{1, 3, 10, 40, 120, 260, 300, 420, 700}
         : key.quantity == Quantity::angle ? std::vector<double>{0.4, 1.0, 2.0}
+        : key.quantity == Quantity::pressure ? std::vector<double>{9e4}
                                           : std::vector<double>{0.05, 0.3, 0.8, 1.5, 6, 20};
     values.insert(values.end(), more.begin(), more.end());
   }

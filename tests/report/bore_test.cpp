@@ -30,7 +30,7 @@ TEST(Bore, FreeAreaOfStraightDuct) {
     EXPECT_NEAR(row.velocity_factor, 1.0 / line.share, 3e-6);
     EXPECT_NEAR(row.narrowest_place().free_area, 0.25 * k_pi * line.bore * line.bore, 1e-6);
     EXPECT_TRUE(row.even);
-    EXPECT_FALSE(row.flow || row.lined_air || row.heat || row.sound || row.loss);
+    EXPECT_FALSE(row.flow || row.lined_air || row.heat || row.sound || row.lined_loss || row.bare_loss);
     EXPECT_TRUE(row.steps.empty());
   }
 }
@@ -49,7 +49,7 @@ TEST(Air, WorkedExample) {
   EXPECT_NEAR(row.lined_air->friction, 5.20408, 5e-6);
   EXPECT_FALSE(row.over_limit);
   EXPECT_NEAR(row.velocity_limit.value(), 6000.0 * 0.3048 / 60.0, 1e-12);
-  EXPECT_FALSE(row.loss);
+  EXPECT_TRUE(row.lined_loss->parts.empty());
 }
 
 TEST(Air, RougherLiningLosesMore) {
@@ -58,7 +58,8 @@ TEST(Air, RougherLiningLosesMore) {
   EXPECT_NEAR(row.lined_air->friction, 7.44812, 5e-6);
 }
 
-// The designer's coefficient acts on the velocity pressure in the lined bore: 0.602 V^2.
+// The designer's coefficient acts on the velocity pressure in the lined bore: 0.602 V^2; friction over the length
+// comes to it.
 TEST(Air, LossIsOnTheLinedVelocityPressure) {
   const BoreRow row = row_of(fitting_from("elbow", {{"diameter", "315"},
                                                     {"thickness", "25"},
@@ -66,9 +67,13 @@ TEST(Air, LossIsOnTheLinedVelocityPressure) {
                                                     {"pieces", "5"},
                                                     {"flow", "0.5"},
                                                     {"loss_coefficient", "0.33"}}));
-  EXPECT_NEAR(row.loss.value(), 0.33 * 0.602 * 9.065429 * 9.065429, 1e-5);
+  ASSERT_EQ(row.lined_loss->parts.size(), 1U);
+  EXPECT_TRUE(row.lined_loss->parts[0].given);
+  EXPECT_NEAR(row.lined_loss->parts[0].pressure, 0.33 * 0.602 * 9.065429 * 9.065429, 1e-5);
+  EXPECT_NEAR(row.lined_loss->friction, 5.20408 * row.length * 1e-3, 1e-5);
+  EXPECT_NEAR(row.lined_loss->total, row.lined_loss->friction + row.lined_loss->parts[0].pressure, 1e-12);
   const BoreRow still = row_of(straight("315", "25", {{"loss_coefficient", "0.33"}}));
-  EXPECT_FALSE(still.loss);
+  EXPECT_FALSE(still.lined_loss);
   ASSERT_EQ(still.notes.size(), 1U);
   EXPECT_NE(still.notes[0].find("flow"), std::string::npos);
 }

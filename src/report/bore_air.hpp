@@ -1,0 +1,31 @@
+// What the air of a job and the walls of a fitting are, from what was written.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linerwright/bore.hpp"
+
+namespace linerwright {
+
+// The air of an [air] table.
+struct JobAir {
+  std::optional<Air> air;  // empty: what was written contradicts itself, and `problems` says how
+  std::string basis;       // in words
+  std::optional<double> flow;
+  std::optional<double> fan_efficiency;
+  std::optional<double> least_share;  // of a bare area
+  std::vector<Problem> problems;
+};
+JobAir read_air(const Values* table, Units units);
+
+// Roughness of the lined bore in mm, and what it is from.
+struct LinedRoughness {
+  double value = 0.0;
+  std::string basis;
+};
+// Adds a problem where both a roughness and a surface are stated in one place.
+LinedRoughness lined_roughness(const Fitting& fitting, std::vector<Problem>& problems);
+
+}  // namespace linerwright

@@ -1,0 +1,327 @@
+#include "bore_loss.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "linerwright/loss.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_equal = 1e-9;
+
+// What a coefficient is of, the same bare and lined: a turn, a taper, a branch or a joint, and which of them.
+using Element = std::pair<char, std::size_t>;
+
+// One side of a passage, with the elements of its parts and of what it leaves out.
+struct OneSide {
+  BoreLoss loss;
+  std::vector<Element> parts, left_out;
+};
+
+// One side of a passage, bare or lined, while its loss is put together.
+class PassageLoss {
+ public:
+  PassageLoss(const BoreRow& row, const Fitting& fitting, std::size_t passage, const FittingFlows& flows,
+              const Air& air, bool lined)
+      : row_(row),
+        fitting_(fitting),
+        passage_(fitting.passages[passage]),
+        index_(passage),
+        flows_(flows),
+        air_(air),
+        lined_(lined) {}
+
+  OneSide made() {
+    add_friction();
+    if (const auto coefficient = given()) {
+      const BoreFlow& at = lined_ ? *row_.lined_air : *row_.bare_air;
+      add({'g', 0}, {*coefficient, "coefficient given", "given", {}}, at.velocity_pressure, *row_.flow, true);
+    } else {
+      add_turns();
+      add_tapers();
+      add_branches();
+      if (lined_) add_joints();
+    }
+    return {std::move(loss_), std::move(parts_), std::move(left_out_)};
+  }
+
+ private:
+  double diameter(const BorePlace& place) const { return lined_ ? place.lined_diameter : place.bare_diameter; }
+
+  // The bore from end to end with the flow in it: the stations', or the metal's own corners.
+  std::vector<PathPlace> places() const {
+    std::vector<PathPlace> path;
+    if (!lined_)
+      for (const MetalCorner& corner : passage_.metal)
+        path.push_back({corner.distance, corner.diameter,
+                        flows_.at(fitting_, index_, corner.distance).value_or(0.0)});
+    if (path.empty())
+      for (const BorePlace& place : row_.places)
+        path.push_back({place.distance, diameter(place), place.flow.value_or(0.0)});
+    return path;
+  }
+
+  // Piece by piece: the flow changes at each branch, the bore at each place.
+  void add_friction() {
+    std::vector<PathPlace> path = places();
+    for (const AirBranch& branch : passage_.branches) {
+      const auto behind = std::find_if(path.begin(), path.end(),
+                                       [&](const PathPlace& place) { return place.along > branch.distance; });
+      if (behind == path.begin() || behind == path.end()) continue;
+      const PathPlace before = *(behind - 1);
+      const double share = (branch.distance - before.along) / (behind->along - before.along);
+      path.insert(behind, {branch.distance, before.diameter + (behind->diameter - before.diameter) * share,
+                           flows_.at(fitting_, index_, branch.distance).value_or(0.0)});
+    }
+    for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+      const double piece =
+          path_friction({path[i], path[i + 1]}, lined_ ? row_.roughness : row_.metal_roughness, air_);
+      loss_.friction += piece;
+      loss_.power += piece * std::fabs(path[i].flow);
+    }
+  }
+
+  // p_v of a flow in a bore, Pa.
+  double pressure(double flow, double bore) const {
+    return velocity_pressure(velocity(std::fabs(flow), circle_area(bore)), air_);
+  }
+
+  std::optional<double> given() const {
+    const char* key = lined_ ? "loss_coefficient" : "bare_loss_coefficient";
+    const Values& values = fitting_.request.values;
+    if (!values.has(key)) return std::nullopt;
+    const std::vector<double> all = values.list(key);
+    return index_ < all.size() ? std::optional<double>(all[index_]) : std::nullopt;
+  }
+
+  // `of`: the velocity pressure that the coefficient is on; `flow`: what loses it.
+  void add(Element element, const LossCoefficient& coefficient, double of, double flow,
+           bool by_designer = false) {
+    if (!coefficient.holds()) return leave_out(element, coefficient.name + ": " + coefficient.refused);
+    parts_.push_back(element);
+    loss_.parts.push_back({coefficient.name, coefficient.value, coefficient.value * of, std::fabs(flow),
+                           coefficient.source, by_designer});
+  }
+
+  void leave_out(Element element, std::string why) {
+    left_out_.push_back(element);
+    loss_.left_out.push_back(std::move(why));
+  }
+
+  void add_turns() {
+    const BorePlace& at = row_.places[row_.fastest];
+    const double flow = at.flow.value_or(0.0);
+    if (flow == 0.0) return;
+    const double bore = diameter(at);
+    const double roughness = lined_ ? row_.roughness : row_.metal_roughness;
+    const double re = reynolds(velocity(std::fabs(flow), circle_area(bore)), bore, air_);
+    for (std::size_t i = 0; i < passage_.turns.size(); ++i) {
+      const AirTurn& turn = passage_.turns[i];
+      const int mitres = lined_ ? turn.liner_mitres : turn.metal_mitres;
+      add({'t', i},
+          mitres == 0 ? smooth_bend(turn.angle, turn.centreline_radius, bore, re, roughness)
+                      : mitred_bend(turn.angle, mitres, turn.centreline_radius, bore),
+          pressure(flow, bore), flow);
+    }
+  }
+
+  // Each stretch over which the bore grows or shrinks all the way, in the order in which the air meets its ends.
+  void add_tapers() {
+    const std::vector<PathPlace> path = places();
+    std::size_t i = 0;
+    std::size_t tapers = 0;
+    while (i + 1 < path.size()) {
+      const int way = trend(path[i], path[i + 1]);
+      std::size_t end = i + 1;
+      while (way != 0 && end + 1 < path.size() && trend(path[end], path[end + 1]) == way) ++end;
+      if (way != 0 && path[end].along > path[i].along) add_taper(tapers++, path[i], path[end]);
+      i = end;
+    }
+  }
+
+  static int trend(const PathPlace& a, const PathPlace& b) {
+    const double difference = b.diameter - a.diameter;
+    return std::fabs(difference) <= k_equal * a.diameter ? 0 : difference > 0.0 ? 1 : -1;
+  }
+
+  void add_taper(std::size_t which, const PathPlace& first, const PathPlace& last) {
+    const double flow = first.flow;
+    if (flow == 0.0) return;
+    const double length = last.along - first.along;
+    const bool forward = (flow > 0.0) != (flows_.against && index_ == 0);
+    const double from = (forward ? first : last).diameter;
+    const double to = (forward ? last : first).diameter;
+    add({'w', which}, to > from ? widening_taper(from, to, length) : narrowing_taper(from, to, length),
+        pressure(flow, std::min(from, to)), flow);
+  }
+
+  // Of the body: the run past each branch; of a branch: its own.
+  void add_branches() {
+    const std::vector<AirBranch>& all = fitting_.passages.front().branches;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      if (index_ > 0 && all[i].passage != passage_.name) continue;
+      const std::string name = all.size() == 1 ? std::string("branch") : all[i].passage;
+      if (i >= flows_.branches.size() || !flows_.start) {
+        leave_out({'b', i},
+                  fmt::format("{}: {} is not stated", name, flows_.start ? "its flow" : "the body's flow"));
+        continue;
+      }
+      add_branch({'b', i}, all[i], flows_.branches[i], name);
+    }
+  }
+
+  void add_branch(Element element, const AirBranch& branch, double out, const std::string& name) {
+    if (out == 0.0) {
+      if (index_ > 0) leave_out(element, name + ": no air goes through it");
+      return;
+    }
+    // The flow before and behind it, along the arrow.
+    const double before = *flows_.at(fitting_, 0, branch.distance - 1e-6);
+    const double behind = *flows_.at(fitting_, 0, branch.distance);
+    const double whole = out > 0.0 ? (flows_.against ? behind : before) : (flows_.against ? before : behind);
+    if (before < 0.0 || behind < 0.0 || whole <= 0.0) {
+      leave_out(element, name + ": the body's air comes from both ends, or goes to both");
+      return;
+    }
+    const double bore = body_diameter();
+    const double area_ratio = branch_area(branch.passage) / circle_area(bore);
+    const bool with_axis = (out > 0.0) != flows_.against;
+    const double turn = with_axis ? branch.angle : k_pi - branch.angle;
+    const double share = std::fabs(out) / whole;
+    const BranchCoefficients both = out > 0.0 ? dividing_flow(share, area_ratio, turn)
+                                              : joining_flow(share, area_ratio, turn);
+    LossCoefficient one = index_ == 0 ? both.run : both.branch;
+    if (index_ == 0 && fitting_.passages.front().branches.size() > 1) one.name += " (" + name + ")";
+    add(element, one, pressure(whole, bore), index_ == 0 ? whole - std::fabs(out) : out);
+  }
+
+  double body_diameter() const {
+    const Station& at = fitting_.passages.front().stations.front();
+    return lined_ ? at.lined_diameter : at.bare_diameter;
+  }
+
+  double branch_area(const std::string& name) const {
+    const auto found = std::find_if(fitting_.passages.begin(), fitting_.passages.end(),
+                                    [&](const Passage& passage) { return passage.name == name; });
+    const Station& at = found->stations.front();
+    return circle_area(lined_ ? at.lined_diameter : at.bare_diameter);
+  }
+
+  // Joints with bare metal at the passage's open ends.
+  void add_joints() {
+    const Values& values = fitting_.request.values;
+    const auto bare_beside = [&](const char* key) { return values.has(key) && values.text(key) == "metal"; };
+    const auto joint = [&](const BorePlace& place, bool comes_in) {
+      if (!place.flow || *place.flow == 0.0 || !bare_beside(comes_in ? "upstream" : "downstream")) return;
+      const double metal = circle_area(place.bare_diameter);
+      LossCoefficient one = comes_in ? sudden_narrowing(metal, place.free_area)
+                                     : sudden_widening(place.free_area, metal);
+      one.name = comes_in ? "from bare metal into the lining" : "from the lining into bare metal";
+      add({'j', comes_in ? 0U : 1U}, one, pressure(*place.flow, place.lined_diameter), *place.flow);
+    };
+    if (index_ == 0) {
+      joint(row_.places.front(), (row_.places.front().flow.value_or(0.0) > 0.0) != flows_.against);
+      joint(row_.places.back(), (row_.places.back().flow.value_or(0.0) < 0.0) != flows_.against);
+    } else {
+      joint(row_.places.back(), row_.places.back().flow.value_or(0.0) < 0.0);
+    }
+  }
+
+  const BoreRow& row_;
+  const Fitting& fitting_;
+  const Passage& passage_;
+  std::size_t index_;
+  const FittingFlows& flows_;
+  const Air& air_;
+  bool lined_;
+  BoreLoss loss_;
+  std::vector<Element> parts_, left_out_;
+};
+
+// What one side has no coefficient for is left out of the other, too: their difference is then what the lining
+// costs.
+void drop_unpaired(OneSide& side, const OneSide& other, const char* other_name) {
+  for (std::size_t i = 0; i < other.left_out.size(); ++i) {
+    const auto found = std::find(side.parts.begin(), side.parts.end(), other.left_out[i]);
+    if (found == side.parts.end()) continue;
+    const auto at = found - side.parts.begin();
+    side.loss.left_out.push_back(fmt::format("{}: has no counterpart {} ({})",
+                                             side.loss.parts[static_cast<std::size_t>(at)].what, other_name,
+                                             other.loss.left_out[i]));
+    side.loss.parts.erase(side.loss.parts.begin() + at);
+    side.parts.erase(found);
+  }
+}
+
+BoreLoss summed(OneSide&& side) {
+  BoreLoss& loss = side.loss;
+  loss.total = loss.friction;
+  for (const LossPart& part : loss.parts) {
+    loss.total += part.pressure;
+    loss.power += part.pressure * part.flow;
+  }
+  return std::move(loss);
+}
+
+}  // namespace
+
+bool BoreLoss::by_default() const {
+  return std::any_of(parts.begin(), parts.end(), [](const LossPart& part) { return !part.given; });
+}
+
+void add_losses(BoreRow& row, const Fitting& fitting, std::size_t passage, const FittingFlows& flows,
+                const Air& air) {
+  OneSide bare = PassageLoss(row, fitting, passage, flows, air, false).made();
+  OneSide lined = PassageLoss(row, fitting, passage, flows, air, true).made();
+  drop_unpaired(bare, lined, "in the lined bore");
+  drop_unpaired(lined, bare, "in the bare metal");
+  row.bare_loss = summed(std::move(bare));
+  row.lined_loss = summed(std::move(lined));
+}
+
+std::vector<BoreSum> bore_sums(const BoreReport& report) {
+  std::vector<BoreSum> sums;
+  BoreSum job;
+  bool known = false;
+  const auto take = [&](BoreSum& sum, const BoreRow& row, bool first) {
+    const double count = static_cast<double>(row.count);
+    if (first) sum.fittings += row.count;
+    sum.length += count * row.length;
+    if (!row.lined_loss) {
+      ++sum.without;
+      return;
+    }
+    known = true;
+    sum.bare_loss += count * row.bare_loss->total;
+    sum.lined_loss += count * row.lined_loss->total;
+    sum.incomplete += row.lined_loss->left_out.empty() && row.bare_loss->left_out.empty() ? 0 : 1;
+    sum.by_default += row.lined_loss->by_default() || row.bare_loss->by_default() ? 1 : 0;
+    if (!report.fan_efficiency) return;
+    const auto power = [&](const BoreLoss& loss) {
+      return count * fan_power(loss.power, 1.0, *report.fan_efficiency);
+    };
+    sum.bare_power = sum.bare_power.value_or(0.0) + power(*row.bare_loss);
+    sum.lined_power = sum.lined_power.value_or(0.0) + power(*row.lined_loss);
+  };
+  for (std::size_t i = 0; i < report.rows.size(); ++i) {
+    const BoreRow& row = report.rows[i];
+    const bool first = i == 0 || report.rows[i - 1].tag != row.tag;
+    auto found = std::find_if(sums.begin(), sums.end(), [&](const BoreSum& sum) { return sum.kind == row.kind; });
+    if (found == sums.end()) {
+      sums.emplace_back().kind = row.kind;
+      found = sums.end() - 1;
+    }
+    take(*found, row, first);
+    take(job, row, first);
+  }
+  if (!known) return {};
+  sums.push_back(job);
+  return sums;
+}
+
+}  // namespace linerwright

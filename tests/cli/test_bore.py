@@ -1,0 +1,213 @@
+"""The bore report of a whole job against NumPy: areas, air, friction by quadrature, coefficients, sums, and what is refused."""
+import csv
+import io
+import json
+import math
+import unittest
+
+import numpy as np
+
+from support import InFolder
+
+JOB = """[job]
+name = "Slip, supply air"
+units = "mm"
+date = "3 May, spring tide"
+[liner]
+thickness = 25
+[air]
+temperature = "40 C"
+altitude = "5000 ft"
+humidity = "30 %"
+fan_efficiency = 0.6
+least_share = "60 %"
+flow = "1 m3/s"
+[[fitting]]
+tag = "S"
+kind = "straight"
+diameter = 500
+length = 3000
+count = 4
+upstream = "metal"
+[[fitting]]
+tag = "E"
+kind = "elbow"
+diameter = 500
+angle = 90
+pieces = 5
+[[fitting]]
+tag = "T"
+kind = "tee"
+diameter = 500
+length = 1500
+branch_diameter = [250, 200]
+branch_length = 500
+position = [500, 1000]
+around = [0, 180]
+branch_flow = ["0.2 m3/s", "-0.1 m3/s"]
+surface = "faced"
+[[fitting]]
+tag = "R"
+kind = "reducer"
+diameter = 400
+to_diameter = 500
+length = 400
+collar = 100
+to_collar = 100
+loss_coefficient = 0.5
+"""
+
+
+def air():
+    """U.S. Standard Atmosphere 1976, Magnus (WMO-No. 8), Dalton, Sutherland, at 40 C, 5000 ft and 30 %."""
+    kelvin, height = 313.15, 5000 * 0.3048
+    pressure = 101325 * (1 - 0.0065 * height / 288.15)**(9.80665 * 28.9644 / (8314.32 * 0.0065))
+    vapour = 0.3 * 611.2 * math.exp(17.62 * 40 / (243.12 + 40))
+    density = ((pressure - vapour) * 28.9644 + vapour * 18.01528) / (8314.32 * kelvin)
+    return density, 1.458e-6 * kelvin**1.5 / (kelvin + 110.4) / density
+
+
+DENSITY, VISCOSITY = air()
+
+
+def friction(diameter, flow, roughness):
+    """Pa per metre, arrays allowed: Colebrook by iteration, Darcy and Weisbach. Metres."""
+    velocity = flow / (np.pi / 4 * diameter**2)
+    reynolds = velocity * diameter / VISCOSITY
+    x = np.full_like(np.asarray(diameter, float), 7.0)
+    for _ in range(100):
+        x = -2 * np.log10(roughness / diameter / 3.7 + 2.51 * x / reynolds)
+    return DENSITY * velocity**2 / 2 / diameter / x**2
+
+
+def dynamic(diameter, flow):
+    return DENSITY / 2 * (flow / (math.pi / 4 * diameter**2))**2
+
+
+class Bore(InFolder):
+    def report(self, *arguments, text=JOB, code=0):
+        self.write("job.toml", text)
+        result = self.run_program("bore", "job.toml", "--json", *arguments)
+        self.assertEqual(result.returncode, code, result.stderr)
+        data = json.loads(result.stdout)
+        return {(row["tag"], row["passage"]): row for row in data["rows"]}, data
+
+    def test_air(self):
+        _, data = self.report()
+        self.assertAlmostEqual(data["air"]["density"], DENSITY, delta=2e-5)
+        self.assertAlmostEqual(data["air"]["viscosity"] / VISCOSITY, 1, delta=2e-5)
+        self.assertIn("5000 ft", data["air"]["basis"])
+
+    def test_every_loss(self):
+        rows, _ = self.report()
+
+        def near(found, expected):
+            self.assertAlmostEqual(found / expected, 1, delta=5e-5)
+
+        straight = rows["S", "through"]
+        entry = 0.5 * (1 - 0.81)**0.75 * dynamic(0.45, 1)
+        near(straight["loss"], 3 * friction(0.45, 1, 0.9e-3) + entry)
+        near(straight["loss_bare"], 3 * friction(0.5, 1, 0.09e-3))
+        self.assertEqual(len(straight["notes"]), 1)
+
+        elbow = rows["E", "through"]
+        s2 = math.sin(math.radians(90 / 8))**2
+        length = 8 * 0.75 * math.tan(math.radians(90 / 8))
+        for side, bore, rough in [("loss_bare", 0.5, 0.09e-3), ("loss", 0.45, 0.9e-3)]:
+            near(elbow[side], length * friction(bore, 1, rough) + 4 * (0.9457 * s2 + 2.047 * s2 * s2) * dynamic(bore, 1))
+
+        # a body of three legs: 1, 0.8 and 0.9 m3/s; run coefficients 0.4 q^2 and 1.55 q - q^2
+        for side, bore, rough in [("loss_bare", 0.5, 0.09e-3), ("loss", 0.45, 1.524e-3)]:
+            legs = 0.5 * sum(friction(bore, flow, rough) for flow in [1.0, 0.8, 0.9])
+            q = 0.1 / 0.9
+            near(rows["T", "body"][side],
+                 legs + 0.4 * 0.2**2 * dynamic(bore, 1.0) + (1.55 * q - q * q) * dynamic(bore, 0.9))
+        leaves = rows["T", "branch1"]
+        x = 0.2 / (200 / 450)**2
+        near(leaves["losses"]["lined"]["parts"][0]["pressure"], (1 + x * x) * dynamic(0.45, 1))
+        joins = rows["T", "branch2"]
+        q, ratio = 0.1 / 0.9, (150 / 450)**2
+        near(joins["losses"]["lined"]["parts"][0]["pressure"],
+             (1 + (q / ratio)**2 - 2 * (1 - q)**2) * dynamic(0.45, 0.9))
+        self.assertEqual([station["flow"] for station in rows["T", "body"]["stations"]], [1, 0.8, 0.9, 0.9])
+
+        # the reducer widens: quadrature over its lined cone, the designer's coefficient on p_v where it is narrowest
+        reducer = rows["R", "through"]
+        half = math.atan(50 / 400)
+        walk = 25 * math.tan(half / 2)
+        z = np.linspace(0, 1, 20001)
+        cone = (350 + (450 - 350) * z) * 1e-3
+        values = friction(cone, 1, 0.9e-3)
+        taper = (values[:-1] + values[1:]).sum() / 2 * (z[1] - z[0]) * 0.4
+        # the air face's corners lie t tan(half angle / 2) further on than the metal's, at either end
+        ends = (100 + walk) * 1e-3 * friction(0.35, 1, 0.9e-3) + (100 - walk) * 1e-3 * friction(0.45, 1, 0.9e-3)
+        near(reducer["losses"]["lined"]["friction"], taper + ends)
+        part = reducer["losses"]["lined"]["parts"]
+        self.assertEqual([p["given"] for p in part], [True])
+        near(part[0]["pressure"], 0.5 * dynamic(0.35, 1))
+
+    def test_sums(self):
+        rows, data = self.report()
+        sums = {s["kind"]: s for s in data["sums"]}
+        self.assertEqual(list(sums), ["straight", "elbow", "tee", "reducer", ""])
+        self.assertAlmostEqual(sums["straight"]["loss"], 4 * rows["S", "through"]["loss"], places=4)
+        self.assertAlmostEqual(sums["straight"]["fan_power"], 4 * rows["S", "through"]["loss"] / 0.6, places=4)
+        total = sum(row["count"] * row["loss"] for row in rows.values())
+        self.assertAlmostEqual(sums[""]["loss"], total, places=4)
+        self.assertEqual(sums[""]["fittings"], 7)
+
+    def test_csv_says_the_same(self):
+        rows, _ = self.report()
+        table = list(csv.DictReader(io.StringIO(self.made("bore", "job.toml", "--csv").stdout)))
+        self.assertEqual(len(table), len(rows))
+        for line in table:
+            row = rows[line["tag"], line["passage"]]
+            self.assertAlmostEqual(float(line["loss [Pa]"]), row["loss"], delta=1e-5)
+            self.assertAlmostEqual(float(line["loss_bare [Pa]"]), row["loss_bare"], delta=1e-5)
+            self.assertAlmostEqual(float(line["roughness [mm]"]), row["roughness"], places=5)
+            self.assertIn("5000 ft", line["air_from"])
+        self.assertIn("default", table[1]["loss_coefficients"])
+        self.assertIn("0.5 (given)", table[-1]["loss_coefficients"])
+
+    def test_table_marks_defaults_and_names_sources(self):
+        self.write("job.toml", JOB)
+        table = self.made("bore", "job.toml").stdout
+        for words in ["* a published formula", "Weisbach", "Idelchik", "as if all stood in one line", "No sum holds",
+                      "roughness of the lined bore 1.524 mm: faced", "0.9 mm: default", "under the least of 60 %",
+                      "what the figures rest on", "The licensed designer and local codes decide"]:
+            self.assertIn(words, table)
+
+    def test_what_contradicts_itself_is_one_line(self):
+        for old, new, words in [
+            ('humidity = "30 %"', 'density = 1.1', "give only one"),
+            ('humidity = "30 %"', 'pressure = "90 kPa"', "give only one"),
+            ('humidity = "30 %"', 'humidity = "130 %"', "too large"),
+            ('temperature = "40 C"', 'temperature = "90 C"', "-45 to 60 C"),
+            ('surface = "faced"', 'surface = "faced"\nroughness = 2', "give only one"),
+            ('branch_flow = ["0.2 m3/s", "-0.1 m3/s"]', 'branch_flow = "0.2 m3/s"', "values for 2 branches"),
+        ]:
+            self.assertIn(old, JOB)
+            self.write("job.toml", JOB.replace(old, new))
+            result = self.run_program("bore", "job.toml")
+            self.assertEqual(result.returncode, 2, words)
+            self.assertEqual(len(result.stderr.splitlines()), 1, result.stderr)
+            self.assertIn(words, result.stderr)
+            self.assertIn("job.toml:", result.stderr)
+
+    def test_both_systems_of_units_say_the_same(self):
+        text = JOB.replace('units = "mm"', 'units = "in"').replace("thickness = 25\n", 'thickness = "25mm"\n')
+        for key in ["diameter", "length", "branch_length", "to_diameter", "collar", "to_collar"]:
+            text = "\n".join(f'{key} = "{line.split()[2]}mm"' if line.startswith(key + " =") and "[" not in line else line
+                             for line in text.splitlines())
+        text = text.replace("[250, 200]", '["250mm", "200mm"]').replace("[500, 1000]", '["500mm", "1000mm"]')
+        inches, _ = self.report(text=text)
+        metric, _ = self.report()
+        for key, row in metric.items():
+            self.assertAlmostEqual(inches[key]["loss"], row["loss"], places=5)
+        self.write("job.toml", text)
+        table = list(csv.DictReader(io.StringIO(self.made("bore", "job.toml", "--csv").stdout)))
+        self.assertAlmostEqual(float(table[0]["loss [in w.g.]"]) * 249.08891, metric["S", "through"]["loss"], places=4)
+
+
+if __name__ == "__main__":
+    unittest.main()

@@ -1,0 +1,237 @@
+// Losses and flows of whole fittings, recomputed from their formulas.
+#include <gtest/gtest.h>
+
+#include "fittings.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/loss.hpp"
+
+namespace linerwright {
+namespace {
+
+constexpr double k_degree = k_pi / 180.0;
+
+BoreReport report_of(const std::vector<Fitting>& fittings, const Values* air = nullptr) {
+  return bore_report(fittings, air, {});
+}
+
+// p_v in standard air of a flow in a bore of `d` mm.
+double dynamic(double flow, double d) {
+  const double v = flow / (0.25 * k_pi * d * d * 1e-6);
+  return 0.5 * 1.204 * v * v;
+}
+
+double part(const BoreLoss& loss, const std::string& begins) {
+  for (const LossPart& each : loss.parts)
+    if (each.what.rfind(begins, 0) == 0) return each.pressure;
+  ADD_FAILURE() << "no " << begins;
+  return 0.0;
+}
+
+// 500 mm taper from 400 to 315 with collars of 100, either way round; lined 25 mm.
+TEST(Loss, OfATaperWithCollars) {
+  const Flags taper{{"diameter", "400"}, {"to_diameter", "315"}, {"length", "500"}, {"collar", "100"},
+                    {"to_collar", "150"}, {"thickness", "25"},   {"flow", "0.5"}};
+  const BoreRow down = report_of({fitting_from("reducer", taper)}).rows.at(0);
+  // bare: two cylinders and a cone, by Simpson's rule
+  double cone = 0.0;
+  constexpr int k_steps = 2000;
+  for (int i = 0; i <= k_steps; ++i)
+    cone += (i == 0 || i == k_steps ? 1.0 : i % 2 == 1 ? 4.0 : 2.0) *
+            friction((400.0 - 85.0 * i / k_steps) * 1e-3, 0.5, 0.09e-3);
+  const double bare =
+      0.1 * friction(0.4, 0.5, 0.09e-3) + 0.5 * cone / (3.0 * k_steps) + 0.15 * friction(0.315, 0.5, 0.09e-3);
+  EXPECT_NEAR(down.bare_loss->friction / bare, 1.0, 1e-7);
+  const double n = std::pow(315.0 / 400.0, 2);
+  const double a = 2.0 * std::atan(0.5 * 85.0 / 500.0);
+  const double narrowing =
+      (-0.0125 * std::pow(n, 4) + 0.0224 * std::pow(n, 3) - 0.00723 * n * n + 0.00444 * n - 0.00745) *
+      (a * a * a - 2 * k_pi * a * a - 10 * a);
+  EXPECT_NEAR(part(*down.bare_loss, "narrowing taper"), narrowing * dynamic(0.5, 315), 1e-6);
+  EXPECT_NEAR(down.bare_loss->total, down.bare_loss->friction + narrowing * dynamic(0.5, 315), 1e-6);
+  EXPECT_GT(down.lined_loss->friction, bare);
+  // the air going the other way meets a diffuser
+  const BoreRow up = report_of({fitting_from("reducer", with(taper, {{"flow_arrow", "against"}}))}).rows.at(0);
+  EXPECT_NEAR(up.bare_loss->friction, down.bare_loss->friction, 1e-9);
+  const double widening = 3.2 * std::pow(std::tan(0.5 * a), 1.25) * std::pow(1 - n, 2);
+  EXPECT_NEAR(part(*up.bare_loss, "widening taper"), widening * dynamic(0.5, 315), 1e-6);
+}
+
+TEST(Loss, OfBendsBareAndLined) {
+  const Flags bend{{"diameter", "500"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}, {"flow", "1"}};
+  const BoreRow gored = report_of({fitting_from("elbow", bend)}).rows.at(0);
+  const double mitres = mitred_bend(90 * k_degree, 4, 750, 500).value;
+  EXPECT_NEAR(part(*gored.bare_loss, "mitred bend"), mitres * dynamic(1.0, 500), 1e-9);
+  EXPECT_NEAR(part(*gored.lined_loss, "mitred bend"), mitres * dynamic(1.0, 450), 1e-9);
+  EXPECT_TRUE(gored.lined_loss->by_default());
+  // pressed and tight: the gores inside have no formula, so the smooth metal's coefficient is left out, too
+  const BoreRow tight =
+      report_of({fitting_from("elbow", with(bend, {{"form", "smooth"}, {"radius_ratio", "1"}}))}).rows.at(0);
+  EXPECT_TRUE(tight.bare_loss->parts.empty());
+  EXPECT_TRUE(tight.lined_loss->parts.empty());
+  ASSERT_EQ(tight.lined_loss->left_out.size(), 1U);
+  ASSERT_EQ(tight.bare_loss->left_out.size(), 1U);
+  EXPECT_EQ(tight.bare_loss->total, tight.bare_loss->friction);
+  // until somebody gives both
+  const BoreRow given = report_of({fitting_from("elbow", with(bend, {{"form", "smooth"},
+                                                                    {"radius_ratio", "1"},
+                                                                    {"loss_coefficient", "0.4"},
+                                                                    {"bare_loss_coefficient", "0.25"}}))})
+                            .rows.at(0);
+  EXPECT_TRUE(given.lined_loss->left_out.empty());
+  EXPECT_FALSE(given.lined_loss->by_default());
+  EXPECT_NEAR(given.bare_loss->parts.at(0).pressure, 0.25 * dynamic(1.0, 500), 1e-9);
+  EXPECT_NEAR(given.lined_loss->parts.at(0).pressure,
+              0.4 * dynamic(1.0, given.narrowest_place().lined_diameter), 1e-9);
+}
+
+Fitting tee(Flags more) {
+  return fitting_from("tee", with({{"diameter", "500"},
+                                   {"length", "1500"},
+                                   {"branch_diameter", "250 & 200"},
+                                   {"branch_length", "500"},
+                                   {"position", "500 & 1000"},
+                                   {"around", "0 & 180"},
+                                   {"thickness", "25"}},
+                                  more));
+}
+
+// Continuity: 1 m3/s, 0.2 leave, 0.1 join; every leg has its own velocity, friction and limit.
+TEST(Flows, OfABodyWithTwoBranches) {
+  const BoreReport report = report_of({tee({{"flow", "1"}, {"branch_flow", "0.2 & -0.1"}})});
+  ASSERT_EQ(report.rows.size(), 3U);
+  const BoreRow& body = report.rows[0];
+  ASSERT_EQ(body.places.size(), 4U);
+  EXPECT_EQ(body.places[1].place, "after branch1");
+  EXPECT_EQ(body.places[2].place, "after branch2");
+  const double expected[] = {1.0, 0.8, 0.9, 0.9};
+  for (std::size_t i = 0; i < 4; ++i) EXPECT_NEAR(body.places[i].flow.value(), expected[i], 1e-12) << i;
+  EXPECT_NEAR(body.flow.value(), 1.0, 1e-12) << "where it is fastest";
+  EXPECT_NEAR(report.rows[1].flow.value(), 0.2, 1e-12);
+  EXPECT_NEAR(report.rows[2].flow.value(), 0.1, 1e-12);
+  EXPECT_NEAR(report.rows[2].lined_air->velocity, 0.1 / (0.25 * k_pi * 0.15 * 0.15), 1e-9);
+  const double legs = 0.5 * friction(0.45, 1.0, 0.9e-3) + 0.5 * friction(0.45, 0.8, 0.9e-3) +
+                      0.5 * friction(0.45, 0.9, 0.9e-3);
+  EXPECT_NEAR(body.lined_loss->friction / legs, 1.0, 1e-6);
+  EXPECT_NEAR(part(report.rows[1].lined_loss.value(), "branch that leaves"),
+              dividing_flow(0.2, std::pow(200.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(1.0, 450), 1e-6);
+  EXPECT_NEAR(part(report.rows[2].lined_loss.value(), "branch that joins"),
+              joining_flow(0.1 / 0.9, std::pow(150.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(0.9, 450), 1e-6);
+  EXPECT_EQ(body.lined_loss->parts.size(), 2U);
+  EXPECT_TRUE(body.lined_loss->left_out.empty());
+}
+
+// Run against, the air comes in at the far end: what the branches took is added on the way back.
+TEST(Flows, AgainstTheArrow) {
+  const BoreReport report =
+      report_of({tee({{"flow", "1"}, {"branch_flow", "-0.2 & -0.3"}, {"flow_arrow", "against"}})});
+  const double expected[] = {1.0, 0.8, 0.5, 0.5};
+  for (std::size_t i = 0; i < 4; ++i) EXPECT_NEAR(report.rows[0].places[i].flow.value(), expected[i], 1e-12) << i;
+  EXPECT_NEAR(part(*report.rows[1].lined_loss, "branch that joins"),
+              joining_flow(0.2, std::pow(200.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(1.0, 450), 1e-6);
+}
+
+// A branch at 45 degrees leans toward the far end: it takes air off by 45 degrees, but turns it back by 135 when it joins.
+TEST(Flows, ALeaningBranchIsRefusedWhereTheAirTurnsBack) {
+  const Flags lateral{{"diameter", "500"},      {"length", "1500"}, {"branch_diameter", "250"},
+                      {"branch_length", "700"}, {"angle", "45"},    {"thickness", "25"},
+                      {"flow", "1"}};
+  const BoreReport out = report_of({fitting_from("tee", with(lateral, {{"branch_flow", "0.3"}}))});
+  EXPECT_NEAR(part(*out.rows[1].lined_loss, "branch that leaves"),
+              dividing_flow(0.3, std::pow(200.0 / 450.0, 2), 45 * k_degree).branch.value * dynamic(1.0, 450), 1e-6);
+  const BoreReport in = report_of({fitting_from("tee", with(lateral, {{"branch_flow", "-0.3"}}))});
+  ASSERT_EQ(in.rows[1].lined_loss->left_out.size(), 1U);
+  EXPECT_NE(in.rows[1].lined_loss->left_out[0].find("turned by 135"), std::string::npos);
+  const BoreReport over = report_of({fitting_from("tee", with(lateral, {{"branch_flow", "1.4"}}))});
+  EXPECT_NE(over.rows[0].lined_loss->left_out.at(0).find("both ends"), std::string::npos);
+  EXPECT_NEAR(over.rows[0].places.back().flow.value(), -0.4, 1e-12);
+}
+
+TEST(Flows, AWrongNumberOfThemIsNamed) {
+  const BoreReport report = report_of({tee({{"flow", "1"}, {"branch_flow", "0.2"}})});
+  ASSERT_EQ(report.problems.size(), 1U);
+  EXPECT_EQ(report.problems[0].key, "--branch-flow");
+  EXPECT_TRUE(report.rows[0].lined_air);
+  EXPECT_FALSE(report.rows[1].lined_air);
+  const BoreReport alone = report_of({tee({{"branch_flow", "0.2 & 0.2"}})});
+  EXPECT_FALSE(alone.rows[0].lined_air);
+  EXPECT_TRUE(alone.rows[1].lined_air);
+  EXPECT_EQ(alone.rows[0].notes.size(), 1U);
+}
+
+// Out of bare metal and into it again: Idelchik's sudden narrowing and Borda's widening on the lined p_v, nosing noted.
+TEST(Loss, AtJointsWithBareMetal) {
+  const BoreRow row =
+      report_of({straight("500", "25", {{"flow", "1"}, {"upstream", "metal"}, {"downstream", "metal"}})}).rows.at(0);
+  const double n = 0.81;
+  EXPECT_NEAR(part(*row.lined_loss, "from bare metal"), 0.5 * std::pow(1 - n, 0.75) * dynamic(1.0, 450), 1e-9);
+  EXPECT_NEAR(part(*row.lined_loss, "from the lining"), std::pow(1 - n, 2) * dynamic(1.0, 450), 1e-9);
+  EXPECT_TRUE(row.bare_loss->parts.empty());
+  ASSERT_EQ(row.notes.size(), 1U);
+  EXPECT_NE(row.notes[0].find("nosing"), std::string::npos);
+  const BoreRow lined = report_of({straight("500", "25", {{"flow", "1"}, {"upstream", "lined"}})}).rows.at(0);
+  EXPECT_TRUE(lined.notes.empty());
+  EXPECT_TRUE(lined.lined_loss->parts.empty());
+}
+
+TEST(Loss, SumsAndFanPower) {
+  Values air;
+  air.set("flow", number(0.5));
+  air.set("fan_efficiency", number(0.6));
+  Fitting many = straight("315", "25");
+  many.count = 4;
+  const BoreReport report = report_of({many, fitting_from("elbow", {{"diameter", "315"},
+                                                                    {"angle", "90"},
+                                                                    {"pieces", "5"},
+                                                                    {"thickness", "25"}}),
+                                       tee({{"flow", "1"}})},
+                                      &air);
+  const std::vector<BoreSum> sums = bore_sums(report);
+  ASSERT_EQ(sums.size(), 4U);
+  EXPECT_EQ(sums[0].fittings, 4);
+  EXPECT_NEAR(sums[0].lined_loss, 4.0 * 2.0 * friction(0.265, 0.5, 0.9e-3), 1e-6);
+  EXPECT_NEAR(sums[0].lined_power.value(), sums[0].lined_loss * 0.5 / 0.6, 1e-9);
+  EXPECT_NEAR(sums[0].length, 8000.0, 1e-9);
+  EXPECT_EQ(sums[2].without, 2U) << "the branches' flows are not stated";
+  EXPECT_EQ(sums[2].incomplete, 1U);
+  EXPECT_EQ(sums[2].fittings, 1);
+  double bare = 0.0;
+  for (std::size_t i = 0; i < 3; ++i) bare += sums[i].bare_loss;
+  EXPECT_NEAR(sums[3].bare_loss, bare, 1e-9);
+  EXPECT_EQ(sums[3].fittings, 6);
+  EXPECT_TRUE(bore_sums(report_of({straight("315", "25")})).empty());
+}
+
+// The library's law at 40 C and 5000 ft: p = 84307 Pa, rho = p / (287.05 x 313.15) = 0.9379 kg/m3 dry.
+TEST(JobAir, FromTemperatureAndAltitude) {
+  Values air;
+  air.set("flow", number(0.5));
+  air.set("temperature", number(40.0));
+  air.set("altitude", number(1524000.0));
+  const BoreReport report = report_of({straight("315", "25")}, &air);
+  EXPECT_NEAR(report.air.density, 84307.0 / (287.053 * 313.15), 1e-4);
+  EXPECT_NE(report.air_basis.find("40 C"), std::string::npos);
+  EXPECT_NEAR(report.rows.at(0).lined_air->velocity_pressure,
+              0.5 * report.air.density * std::pow(report.rows[0].lined_air->velocity, 2), 1e-9);
+  air.set("pressure", number(9e4));
+  air.set("altitude", number(1524000.0));
+  const BoreReport both = report_of({straight("315", "25")}, &air);
+  ASSERT_EQ(both.problems.size(), 1U);
+  EXPECT_EQ(both.problems[0].key, "air.altitude");
+  EXPECT_TRUE(both.rows.empty());
+}
+
+// 0.005 ft and 0.015 ft; the default and its label stay.
+TEST(Roughness, BySurface) {
+  const auto row = [](Flags more) { return report_of({straight("315", "25", with({{"flow", "0.5"}}, more))}).rows.at(0); };
+  EXPECT_NEAR(row({{"surface", "faced"}}).roughness, 1.524, 1e-12);
+  EXPECT_NEAR(row({{"surface", "coated"}}).roughness, 4.572, 1e-12);
+  EXPECT_NEAR(row({{"surface", "coated"}}).lined_air->friction, friction(0.265, 0.5, 4.572e-3), 1e-5);
+  EXPECT_NEAR(row({}).roughness, 0.9, 1e-12);
+  EXPECT_NE(row({}).surface.find("default"), std::string::npos);
+  const BoreReport both = report_of({straight("315", "25", {{"surface", "faced"}, {"roughness", "2"}})});
+  ASSERT_EQ(both.problems.size(), 1U);
+  EXPECT_EQ(both.problems[0].key, "--surface");
+}
+
+}  // namespace
+}  // namespace linerwright
