@@ -3,7 +3,6 @@
 #include <BRep_Tool.hxx>
 #include <Geom2d_Curve.hxx>
 #include <Geom_Curve.hxx>
-#include <Geom_Surface.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
@@ -14,6 +13,7 @@
 
 #include "guard.hpp"
 #include "linerwright/error.hpp"
+#include "on_surface.hpp"
 #include "shape.hpp"
 
 namespace linerwright {
@@ -28,16 +28,18 @@ double off_face(const TopoDS_Edge& edge, const TopoDS_Face& face) {
   double flat_first = 0.0;
   double flat_last = 0.0;
   const Handle(Geom2d_Curve) flat = BRep_Tool::CurveOnSurface(edge, face, flat_first, flat_last);
-  const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
-  if (curve.IsNull() || flat.IsNull() || surface.IsNull())
-    throw GeometryError("an edge has no curve on one of its faces");
+  if (curve.IsNull() || flat.IsNull()) throw GeometryError("an edge has no curve on one of its faces");
+  const BRepAdaptor_Surface surface(face, false);
+  // a file holds no curves on faces: where a foot has no closed form, the one that the reader found stands in
+  const bool closed = has_closed_feet(surface);
   constexpr int k_places = 16;
   double worst = 0.0;
   for (int i = 0; i <= k_places; ++i) {
     const double share = static_cast<double>(i) / k_places;
-    const gp_Pnt2d at = flat->Value(flat_first + share * (flat_last - flat_first));
-    worst = std::max(worst,
-                     surface->Value(at.X(), at.Y()).Distance(curve->Value(first + share * (last - first))));
+    const gp_Pnt point = curve->Value(first + share * (last - first));
+    const gp_Pnt2d at =
+        closed ? foot_on(surface, point) : flat->Value(flat_first + share * (flat_last - flat_first));
+    worst = std::max(worst, surface.Value(at.X(), at.Y()).Distance(point));
   }
   return worst;
 }

@@ -5,7 +5,9 @@
 #include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_BSplineCurve.hxx>
+#include <Geom_BSplineCurve.hxx>
 #include <Geom_BSplineSurface.hxx>
+#include <Geom_Line.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
@@ -14,6 +16,7 @@
 #include <vector>
 
 #include "linerwright/error.hpp"
+#include "on_surface.hpp"
 #include "shape.hpp"
 
 namespace linerwright {
@@ -50,8 +53,23 @@ double flux_up_to(const BRepAdaptor_Surface& surface, double u, double v) {
   return half * sum;
 }
 
-// Splines are cut at their knots, and so are lines along a spline surface: between two knots the integrand
-// has degree 8 at most. All else is cut finely enough for the turn it takes.
+constexpr int k_cuts = 32;
+
+// Splines are cut at their knots, all else finely enough for the turn it takes.
+std::vector<double> spans(const Handle(Geom_Curve) & curve, double first, double last) {
+  std::vector<double> ends{first};
+  if (const auto spline = Handle(Geom_BSplineCurve)::DownCast(curve); !spline.IsNull()) {
+    for (int i = 1; i <= spline->NbKnots(); ++i)
+      if (spline->Knot(i) > first && spline->Knot(i) < last) ends.push_back(spline->Knot(i));
+  } else if (Handle(Geom_Line)::DownCast(curve).IsNull()) {
+    for (int i = 1; i < k_cuts; ++i) ends.push_back(first + (last - first) * i / k_cuts);
+  }
+  ends.push_back(last);
+  return ends;
+}
+
+// The same of curves on a surface: lines along a spline are cut at its knots. Between two knots the integrand
+// has degree 8 at most.
 std::vector<double> spans(const BRepAdaptor_Surface& surface, const Handle(Geom2d_Curve) & curve,
                           double first, double last) {
   std::vector<double> ends{first};
@@ -61,7 +79,9 @@ std::vector<double> spans(const BRepAdaptor_Surface& surface, const Handle(Geom2
   const Handle(Geom2d_BSplineCurve) spline = Handle(Geom2d_BSplineCurve)::DownCast(curve);
   if (!spline.IsNull()) {
     for (int i = 1; i <= spline->NbKnots(); ++i) cut_at(spline->Knot(i));
-  } else if (surface.GetType() == GeomAbs_BSplineSurface) {
+  } else if (surface.GetType() != GeomAbs_BSplineSurface) {
+    for (int i = 1; i < k_cuts; ++i) ends.push_back(first + (last - first) * i / k_cuts);
+  } else {
     const double from = curve->Value(first).X();
     const double to = curve->Value(last).X();
     const Handle(Geom_BSplineSurface) patch = surface.BSpline();
@@ -69,15 +89,43 @@ std::vector<double> spans(const BRepAdaptor_Surface& surface, const Handle(Geom2
       for (int i = 1; i <= patch->NbUKnots(); ++i)
         cut_at(first + (last - first) * (patch->UKnot(i) - from) / (to - from));
     std::sort(ends.begin(), ends.end());
-  } else {
-    constexpr int k_cuts = 32;
-    for (int i = 1; i < k_cuts; ++i) ends.push_back(first + (last - first) * i / k_cuts);
   }
   ends.push_back(last);
   return ends;
 }
 
-double along_edge(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {
+// How fast u grows along a curve in space at a point of it.
+double turning(const BRepAdaptor_Surface& surface, const gp_Pnt2d& foot, const gp_Vec& slope) {
+  gp_Pnt p;
+  gp_Vec pu;
+  gp_Vec pv;
+  surface.D1(foot.X(), foot.Y(), p, pu, pv);
+  return pu.Crossed(pv).Dot(slope.Crossed(pv)) / pu.Crossed(pv).SquareMagnitude();
+}
+
+// Of an edge in space, by its points' feet: what a reader makes of it on the surface does not enter.
+double along_curve(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge) {
+  double first = 0.0;
+  double last = 0.0;
+  const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
+  if (curve.IsNull()) throw GeometryError("an edge has no curve");
+  const std::vector<double> ends = spans(curve, first, last);
+  double sum = 0.0;
+  for (std::size_t span = 0; span + 1 < ends.size(); ++span) {
+    const double half = 0.5 * (ends[span + 1] - ends[span]);
+    for (int i = 0; i < k_points; ++i) {
+      gp_Pnt at;
+      gp_Vec slope;
+      curve->D1(ends[span] + half * (1.0 + k_node[i]), at, slope);
+      const gp_Pnt2d foot = foot_on(surface, at);
+      const double turns = turning(surface, foot, slope);
+      if (turns != 0.0) sum += k_weight[i] * half * turns * flux_up_to(surface, foot.X(), foot.Y());
+    }
+  }
+  return sum;
+}
+
+double along_curve_on(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {
   double first = 0.0;
   double last = 0.0;
   const Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(edge, face, first, last);
@@ -93,6 +141,14 @@ double along_edge(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, c
       if (slope.X() != 0.0) sum += k_weight[i] * half * slope.X() * flux_up_to(surface, at.X(), at.Y());
     }
   }
+  return sum;
+}
+
+double along_edge(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {
+  if (BRep_Tool::Degenerated(edge)) return 0.0;
+  // a torus closes in v, too: a foot there does not say which way around it was reached
+  const bool by_feet = has_closed_feet(surface) && surface.GetType() != GeomAbs_Torus;
+  const double sum = by_feet ? along_curve(surface, edge) : along_curve_on(surface, edge, face);
   return edge.Orientation() == TopAbs_REVERSED ? -sum : sum;
 }
 
