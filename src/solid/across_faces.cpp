@@ -1,7 +1,11 @@
 // Faces across the liner: where pieces meet, where they end, and between the panels of one wall.
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
+#include <Geom2d_Line.hxx>
+#include <Geom_Circle.hxx>
+#include <Geom_ConicalSurface.hxx>
 #include <Geom_Plane.hxx>
+#include <TopLoc_Location.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
 #include <cmath>
@@ -18,6 +22,13 @@ Handle(Geom_Plane) plane_up(const Joint& joint) {
   const auto& plane = std::get<PlaneTarget>(joint.target);
   const Vec3 up = dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal;
   return new Geom_Plane(to_kernel(plane.point), gp_Dir(up.x, up.y, up.z));
+}
+
+// Null where the edge is no part of a circle.
+Handle(Geom_Circle) circle_of(const ArcEdge& arc) {
+  double first = 0.0;
+  double last = 0.0;
+  return Handle(Geom_Circle)::DownCast(BRep_Tool::Curve(arc.edge, first, last));
 }
 
 }  // namespace
@@ -49,9 +60,54 @@ std::vector<TopoDS_Face> Faces::ruled_across(int joint, DepthPair outer, DepthPa
   const std::vector<ArcEdge>& in = edges_.edges(joint, inner);
   std::vector<TopoDS_Face> faces;
   for (std::size_t i = 0; i < out.size(); ++i)
-    faces.push_back(
-        ruled_patch(out[i], in[i], straight(out[i].from, in[i].from), straight(out[i].to, in[i].to)));
+    faces.push_back(circle_of(out[i]).IsNull() ? ruled_patch(out[i], in[i], straight(out[i].from, in[i].from),
+                                                             straight(out[i].to, in[i].to))
+                                               : cone_patch(edges_.joint(joint).lead.frame(), out[i], in[i]));
   return faces;
+}
+
+// Between arcs of two circles about the same axis. The cone's own normal points away from the axis, the
+// joint's up the wall: the same where the inner circle lies higher.
+TopoDS_Face Faces::cone_patch(const Frame& frame, const ArcEdge& outer, const ArcEdge& inner) {
+  const Handle(Geom_Circle) out = circle_of(outer);
+  const Handle(Geom_Circle) in = circle_of(inner);
+  const Vec3 base = from_kernel(out->Location());
+  const double rise = dot(from_kernel(in->Location()) - base, frame.z);
+  const double inward = out->Radius() - in->Radius();
+  const bool grows = rise > 0.0;
+  // measured from the outer circle, up the axis
+  const double half_angle = std::atan2(grows ? -inward : inward, std::fabs(rise));
+  Frame at = frame;
+  at.origin = base;
+  const Handle(Geom_Surface) cone = new Geom_ConicalSurface(to_kernel(at), half_angle, out->Radius());
+  const double across = std::copysign(std::hypot(rise, inward), rise);
+  BRep_Builder builder;
+  const TopLoc_Location here;
+  TopoDS_Face face;
+  builder.MakeFace(face, cone, k_tolerance);
+  const double from = outer.arc.from;
+  const double to = outer.arc.to;
+  const auto line = [](double u, double v, double du, double dv) {
+    return new Geom2d_Line(gp_Pnt2d(u, v), gp_Dir2d(du, dv));
+  };
+  const TopoDS_Edge start = straight(outer.from, inner.from);
+  const TopoDS_Edge end = straight(outer.to, inner.to);
+  builder.UpdateEdge(outer.edge, line(0.0, 0.0, 1.0, 0.0), cone, here, k_tolerance);
+  builder.UpdateEdge(inner.edge, line(0.0, across, 1.0, 0.0), cone, here, k_tolerance);
+  builder.UpdateEdge(start, line(from, 0.0, 0.0, across), cone, here, k_tolerance);
+  builder.UpdateEdge(end, line(to, 0.0, 0.0, across), cone, here, k_tolerance);
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  const auto add = [&](const TopoDS_Edge& edge, bool forward) {
+    builder.Add(wire, edge.Oriented(forward == grows ? TopAbs_FORWARD : TopAbs_REVERSED));
+  };
+  add(outer.edge, true);
+  add(end, true);
+  add(inner.edge, false);
+  add(start, false);
+  builder.Add(face, wire);
+  if (!grows) face.Reverse();
+  return face;
 }
 
 TopoDS_Wire Faces::wire_of(const Loop& loop) {

@@ -80,7 +80,9 @@ class Faces {
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
   TopoDS_Face flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner);
   std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high, const Range& range);
+  // Across a joint that is no plane: ruled from the one curve to the other, between circles a part of a cone.
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
+  TopoDS_Face cone_patch(const Frame& frame, const ArcEdge& outer, const ArcEdge& inner);
   // The part of a sheet at depth w between two loops, the inner one lying inside the outer.
   TopoDS_Face patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner);
   void add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop,

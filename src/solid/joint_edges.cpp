@@ -29,13 +29,16 @@ constexpr double k_same = 1e-7;
 
 enum class CurveForm { circle, ellipse, fitted };
 
-// A plane cuts a round wall square to its axis in a circle, a cylinder in an ellipse; all else is fitted.
+// A round wall has circles where a plane cuts it square to its axis, where a cut is square to its board, and
+// where it meets its collar; a plane cuts a cylinder in an ellipse; all else is fitted.
 CurveForm form_of(const Joint& joint) {
   const Sheet& lead = joint.lead;
+  const bool round = lead.is_cylinder() || lead.is_right_cone();
+  if (std::holds_alternative<BodyTarget>(joint.target)) return CurveForm::fitted;
   const auto* plane = std::get_if<PlaneTarget>(&joint.target);
-  if (plane == nullptr) return CurveForm::fitted;
+  if (plane == nullptr) return round ? CurveForm::circle : CurveForm::fitted;
   const bool square = norm(cross(plane->normal, lead.frame().z)) < 1e-12;
-  if (square && (lead.is_cylinder() || lead.is_right_cone())) return CurveForm::circle;
+  if (square && round) return CurveForm::circle;
   return lead.is_cylinder() ? CurveForm::ellipse : CurveForm::fitted;
 }
 
