@@ -23,7 +23,8 @@ std::vector<TopoDS_Face> facing(const TopoDS_Shape& body, const gp_Vec& up) {
   std::vector<TopoDS_Face> found;
   for (TopExp_Explorer it(body, TopAbs_FACE); it.More(); it.Next()) {
     const TopoDS_Face& face = TopoDS::Face(it.Current());
-    if (!is_ruled(BRepAdaptor_Surface(face, false)) || lean_of(face, up) < 1.0) continue;
+    const BRepAdaptor_Surface surface(face, false);
+    if ((!is_ruled(surface) && surface.GetType() != GeomAbs_Cone) || lean_of(face, up) < 1.0) continue;
     const std::vector<gp_Vec> normals = normals_of(face);
     if (!normals.empty() && std::all_of(normals.begin(), normals.end(),
                                         [&](const gp_Vec& normal) { return normal.Dot(up) > k_least; }))

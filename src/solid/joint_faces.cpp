@@ -55,12 +55,20 @@ std::vector<gp_Vec> normals_of(const TopoDS_Face& face) {
         places.push_back((1.0 - share) * spline->UKnot(i) + share * spline->UKnot(i + 1));
   } else if (surface.GetType() == GeomAbs_Plane) {
     places.resize(1);
+  } else if (surface.GetType() == GeomAbs_Cone) {
+    constexpr int k_places = 96;
+    for (int i = 1; i < k_places; ++i)
+      places.push_back(((k_places - i) * places[0] + i * places[1]) / k_places);
   } else {
     return {};
   }
+  // along a ruling of a spline the normal turns, of a cone it does not
+  const bool turns = surface.GetType() == GeomAbs_BSplineSurface;
+  const std::vector<double> heights =
+      turns ? std::vector<double>{0.0, 0.5, 1.0} : std::vector<double>{surface.FirstVParameter()};
   std::vector<gp_Vec> normals;
   for (const double u : places)
-    for (const double v : {0.0, 0.5, 1.0}) {
+    for (const double v : heights) {
       gp_Pnt on;
       gp_Vec along_u;
       gp_Vec along_v;
