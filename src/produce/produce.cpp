@@ -56,7 +56,7 @@ std::size_t triangles_in(const std::vector<Mesh>& meshes) {
 
 Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
   MeshOptions options = made.mesh;
-  Bodies bodies{build_model(fitting), {}, {}, {}, {}, {}, options.deflection};
+  Bodies bodies{build_model(fitting, Gate::closed), {}, {}, {}, {}, {}, options.deflection};
   std::vector<Mesh> meshes = meshes_of(bodies.model, options, thinnest_layer(fitting));
   const auto stl = [&](PartRole role, const char* title) {
     std::vector<Mesh> chosen;

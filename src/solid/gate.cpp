@@ -63,6 +63,7 @@ void pass_gate(const std::vector<NamedShape>& shapes, Gate gate) {
     check_build(named);
     builder.Add(all, named.shape);
   }
+  if (gate == Gate::closed) return;
   // all at once: the analyzer then looks only once at a face that two of them share
   const auto valid = [&](const TopoDS_Shape& shape) {
     return BRepCheck_Analyzer(shape, gate == Gate::full).IsValid();
