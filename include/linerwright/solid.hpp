@@ -50,10 +50,11 @@ struct Model {
   double volume_error;  // largest relative distance of cavity, bore and metal from the closed-form integrals
 };
 
-// How hard a solid is looked at. `closed`: one solid each, every edge between two faces and within a ten-thousandth of a
-// millimetre of them, volumes as the integrals have them; what the kernel's analyzer adds follows from how the solids are built
-// from shared edges. `quick` asks the analyzer all the same; `full` also for its search for self-intersecting outlines, which takes
-// longer than building the solid and is left to `check` and the tests.
+// How hard a solid is looked at. `closed`: one solid each, every edge between two faces and within a
+// ten-thousandth of a millimetre of them, volumes as the integrals have them; what the kernel's analyzer adds
+// follows from how the solids are built from shared edges. `quick` asks the analyzer all the same; `full`
+// also for its search for self-intersecting outlines, which takes longer than building the solid and is left
+// to `check` and the tests.
 enum class Gate { closed, quick, full };
 
 // Throws GeometryError naming the step that failed.

@@ -92,7 +92,8 @@ EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, 
   return reference;
 }
 
-std::vector<Vec2> edge_of_smaller(const std::vector<std::vector<Vec2>>& rings, std::size_t of, double distance) {
+std::vector<Vec2> edge_of_smaller(const std::vector<std::vector<Vec2>>& rings, std::size_t of,
+                                  double distance) {
   constexpr double k_nearer = 1e-4;  // mm
   BoardLines edges;
   for (const std::vector<Vec2>& ring : rings) edges.push_back({ring, true});

@@ -24,8 +24,9 @@ EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, 
                              int steps);
 
 // Points of the edge of what is left of some holes' common part when all that is nearer than `distance` to an
-// edge of theirs is taken off: from each chord of ring `of`, square to it, that far inward; not those to which
-// another place of an edge is nearer, for a bend tighter than the distance leaves nothing of its own.
-std::vector<Vec2> edge_of_smaller(const std::vector<std::vector<Vec2>>& rings, std::size_t of, double distance);
+// edge of theirs is taken off: from each chord of ring `of`, square to it, that far inward; not those to
+// which another place of an edge is nearer, for a bend tighter than the distance leaves nothing of its own.
+std::vector<Vec2> edge_of_smaller(const std::vector<std::vector<Vec2>>& rings, std::size_t of,
+                                  double distance);
 
 }  // namespace linerwright

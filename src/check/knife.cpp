@@ -55,8 +55,8 @@ double stray(Vec2 p, const std::vector<Followed>& targets, double butt) {
 }
 
 // How far from the nearest cut the edge lies that the knife is to follow. Where it keeps all material of both
-// faces that is, of an end, whichever face reaches further on the ruling, and of a hole, the edge of what both
-// leave open.
+// faces that is, of an end, whichever face reaches further on the ruling, and of a hole, the edge of what
+// both leave open.
 double bare(const EdgeReference& reference, const std::vector<double>& shares, const NearLines& cut,
             double butt) {
   double worst = 0.0;

@@ -99,11 +99,9 @@ double off(const Sweep& sweep, const RolledPiece& rolled, const std::vector<Want
   const BoardLines places{{sweep.upper, sweep.closed}};
   const BoardLines way{{sweep.all_way, false}};
   for (const Wanted& wanted : upper_must)
-    for (const Vec2 p : wanted.must)
-      worst = std::max(worst, distance_to_lines(p, places));
+    for (const Vec2 p : wanted.must) worst = std::max(worst, distance_to_lines(p, places));
   for (const Wanted& wanted : lower_must)
-    for (const Vec2 p : wanted.must)
-      worst = std::max(worst, distance_to_lines(p, way) - sweep.most_left);
+    for (const Vec2 p : wanted.must) worst = std::max(worst, distance_to_lines(p, way) - sweep.most_left);
   return worst;
 }
 

@@ -54,7 +54,8 @@ std::string sort_of(GeomAbs_SurfaceType type) {
 }
 
 // Appends the point of the surface at (u, v) with its outward normal; places without a normal are left.
-void add_point(const BRepAdaptor_Surface& surface, bool reversed, double u, double v, std::vector<DrawnPoint>& points) {
+void add_point(const BRepAdaptor_Surface& surface, bool reversed, double u, double v,
+               std::vector<DrawnPoint>& points) {
   gp_Pnt at;
   gp_Vec du, dv;
   surface.D1(u, v, at, du, dv);
@@ -63,7 +64,8 @@ void add_point(const BRepAdaptor_Surface& surface, bool reversed, double u, doub
   if (!(size > 1e-12 * (1.0 + du.Magnitude() * dv.Magnitude()))) return;
   normal *= (reversed ? -1.0 : 1.0) / size;
   const Vec3 place = from_kernel(at);
-  if (!(std::fabs(place.x) < k_largest && std::fabs(place.y) < k_largest && std::fabs(place.z) < k_largest)) return;
+  if (!(std::fabs(place.x) < k_largest && std::fabs(place.y) < k_largest && std::fabs(place.z) < k_largest))
+    return;
   points.push_back({place, {normal.X(), normal.Y(), normal.Z()}});
 }
 
@@ -86,7 +88,8 @@ std::vector<DrawnPoint> points_of(const TopoDS_Face& face) {
     }
   for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
     double first = 0.0, last = 0.0;
-    const Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(TopoDS::Edge(edges.Current()), face, first, last);
+    const Handle(Geom2d_Curve) curve =
+        BRep_Tool::CurveOnSurface(TopoDS::Edge(edges.Current()), face, first, last);
     if (curve.IsNull()) continue;
     for (int i = 0; i < k_along; ++i) {
       const gp_Pnt2d place = curve->Value(first + (last - first) * (i + 0.5) / k_along);
@@ -103,7 +106,8 @@ DrawnEdge edge_of(const TopoDS_Edge& edge) {
   const BRepAdaptor_Curve curve(edge);
   const double first = curve.FirstParameter();
   const double last = curve.LastParameter();
-  for (int i = 0; i < k_points; ++i) drawn.points.push_back(from_kernel(curve.Value(first + (last - first) * i / (k_points - 1))));
+  for (int i = 0; i < k_points; ++i)
+    drawn.points.push_back(from_kernel(curve.Value(first + (last - first) * i / (k_points - 1))));
   return drawn;
 }
 
@@ -121,7 +125,8 @@ DrawnBody body_of(const TopoDS_Shape& shape, bool is_solid) {
     drawn.sort = sort_of(BRepAdaptor_Surface(face, false).GetType());
     drawn.points = points_of(face);
     for (TopExp_Explorer each(face, TopAbs_EDGE); each.More(); each.Next())
-      if (!BRep_Tool::Degenerated(TopoDS::Edge(each.Current()))) drawn.edges.push_back(edges.FindIndex(each.Current()) - 1);
+      if (!BRep_Tool::Degenerated(TopoDS::Edge(each.Current())))
+        drawn.edges.push_back(edges.FindIndex(each.Current()) - 1);
     GProp_GProps properties;
     BRepGProp::SurfaceProperties(face, properties, 1e-3);
     drawn.area = std::fabs(properties.Mass());
@@ -134,12 +139,14 @@ DrawnBody body_of(const TopoDS_Shape& shape, bool is_solid) {
 void add_surfaces(const TopoDS_Shape& all, std::vector<DrawnBody>& bodies) {
   BRepBuilderAPI_Sewing sewing(k_sewn_within);
   int loose = 0;
-  for (TopExp_Explorer faces(all, TopAbs_FACE, TopAbs_SOLID); faces.More(); faces.Next(), ++loose) sewing.Add(faces.Current());
+  for (TopExp_Explorer faces(all, TopAbs_FACE, TopAbs_SOLID); faces.More(); faces.Next(), ++loose)
+    sewing.Add(faces.Current());
   if (loose == 0) return;
   sewing.Perform();
   const TopoDS_Shape sewn = sewing.SewedShape();
   if (sewn.IsNull()) return;
-  for (TopExp_Explorer shells(sewn, TopAbs_SHELL); shells.More(); shells.Next()) bodies.push_back(body_of(shells.Current(), false));
+  for (TopExp_Explorer shells(sewn, TopAbs_SHELL); shells.More(); shells.Next())
+    bodies.push_back(body_of(shells.Current(), false));
   for (TopExp_Explorer faces(sewn, TopAbs_FACE, TopAbs_SHELL); faces.More(); faces.Next())
     bodies.push_back(body_of(faces.Current(), false));
 }
@@ -147,14 +154,18 @@ void add_surfaces(const TopoDS_Shape& all, std::vector<DrawnBody>& bodies) {
 }  // namespace
 
 std::vector<DrawnBody> kernel::read_drawn(const std::filesystem::path& file) {
-  const auto refuse = [&](const std::string& why) { throw InputError({Problem{file.string(), 0, {}, {}, {}, {}, why}}); };
+  const auto refuse = [&](const std::string& why) {
+    throw InputError({Problem{file.string(), 0, {}, {}, {}, {}, why}});
+  };
   const TopoDS_Shape all = read_step_shape(file);
   int faces = 0;
   for (TopExp_Explorer each(all, TopAbs_FACE); each.More(); each.Next())
-    if (++faces > k_most_faces) refuse(fmt::format("holds more than {} faces, far more than drawn metal", k_most_faces));
+    if (++faces > k_most_faces)
+      refuse(fmt::format("holds more than {} faces, far more than drawn metal", k_most_faces));
   if (faces == 0) refuse("holds no faces");
   std::vector<DrawnBody> bodies;
-  for (TopExp_Explorer solids(all, TopAbs_SOLID); solids.More(); solids.Next()) bodies.push_back(body_of(solids.Current(), true));
+  for (TopExp_Explorer solids(all, TopAbs_SOLID); solids.More(); solids.Next())
+    bodies.push_back(body_of(solids.Current(), true));
   add_surfaces(all, bodies);
   return bodies;
 }

@@ -3,10 +3,10 @@
 
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Shape.hxx>
+#include <filesystem>
 #include <gp_Ax3.hxx>
 #include <gp_Pnt.hxx>
 #include <gp_Pnt2d.hxx>
-#include <filesystem>
 #include <string>
 #include <unordered_map>
 #include <vector>

@@ -63,7 +63,8 @@ void open_step(std::ifstream& in, const std::filesystem::path& file) {
 
 // Call under the lock.
 TopoDS_Shape transferred(STEPControl_Reader& reader, std::ifstream& in, const std::filesystem::path& file) {
-  if (reader.ReadStream(file.filename().c_str(), in) != IFSelect_RetDone) refuse(file, "the STEP file is broken");
+  if (reader.ReadStream(file.filename().c_str(), in) != IFSelect_RetDone)
+    refuse(file, "the STEP file is broken");
   reader.TransferRoots();
   TopoDS_Shape all = reader.OneShape();
   if (all.IsNull()) refuse(file, "the STEP file holds no shape");

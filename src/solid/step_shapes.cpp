@@ -43,13 +43,13 @@ class Geometry {
 
   int curve(const Handle(Geom_Curve) & curve) {
     if (const auto line = Handle(Geom_Line)::DownCast(curve); !line.IsNull()) {
-      const int along = lines_.shared(
-          fmt::format("VECTOR('',#{},1.)", direction(line->Position().Direction().XYZ())));
+      const int along =
+          lines_.shared(fmt::format("VECTOR('',#{},1.)", direction(line->Position().Direction().XYZ())));
       return lines_.shared(fmt::format("LINE('',#{},#{})", point(line->Position().Location()), along));
     }
     if (const auto circle = Handle(Geom_Circle)::DownCast(curve); !circle.IsNull())
-      return lines_.shared(fmt::format("CIRCLE('',#{},{})", placement(circle->Position()),
-                                       step_real(circle->Radius())));
+      return lines_.shared(
+          fmt::format("CIRCLE('',#{},{})", placement(circle->Position()), step_real(circle->Radius())));
     if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull())
       return lines_.shared(fmt::format("ELLIPSE('',#{},{},{})", placement(ellipse->Position()),
                                        step_real(ellipse->MajorRadius()), step_real(ellipse->MinorRadius())));
@@ -64,7 +64,8 @@ class Geometry {
     if (const auto cylinder = Handle(Geom_CylindricalSurface)::DownCast(surface); !cylinder.IsNull())
       return lines_.shared(fmt::format("CYLINDRICAL_SURFACE('',#{},{})", placement(cylinder->Position()),
                                        step_real(cylinder->Radius())));
-    if (const auto cone = Handle(Geom_ConicalSurface)::DownCast(surface); !cone.IsNull()) return cone_of(*cone);
+    if (const auto cone = Handle(Geom_ConicalSurface)::DownCast(surface); !cone.IsNull())
+      return cone_of(*cone);
     if (const auto torus = Handle(Geom_ToroidalSurface)::DownCast(surface); !torus.IsNull())
       return lines_.shared(fmt::format("TOROIDAL_SURFACE('',#{},{},{})", placement(torus->Position()),
                                        step_real(torus->MajorRadius()), step_real(torus->MinorRadius())));
@@ -79,8 +80,8 @@ class Geometry {
   }
 
   int placement(const gp_Pnt& at, const gp_Dir& z, const gp_Dir& x) {
-    return lines_.shared(fmt::format("AXIS2_PLACEMENT_3D('',#{},#{},#{})", point(at), direction(z.XYZ()),
-                                     direction(x.XYZ())));
+    return lines_.shared(
+        fmt::format("AXIS2_PLACEMENT_3D('',#{},#{},#{})", point(at), direction(z.XYZ()), direction(x.XYZ())));
   }
   int placement(const gp_Ax2& axes) {
     return placement(axes.Location(), axes.Direction(), axes.XDirection());
@@ -103,7 +104,8 @@ class Geometry {
   }
 
   int spline_curve(const Geom_BSplineCurve& spline) {
-    if (spline.IsRational() || spline.IsPeriodic()) throw GeometryError("step: a rational or periodic spline");
+    if (spline.IsRational() || spline.IsPeriodic())
+      throw GeometryError("step: a rational or periodic spline");
     std::vector<int> poles;
     for (int i = 1; i <= spline.NbPoles(); ++i) poles.push_back(point(spline.Pole(i)));
     std::vector<int> multiplicities;
@@ -112,9 +114,9 @@ class Geometry {
       multiplicities.push_back(spline.Multiplicity(i));
       knots.push_back(spline.Knot(i));
     }
-    return lines_.shared(fmt::format("B_SPLINE_CURVE_WITH_KNOTS('',{},{},.UNSPECIFIED.,.F.,.F.,({}),{},.UNSPECIFIED.)",
-                                     spline.Degree(), step_refs(poles), fmt::join(multiplicities, ","),
-                                     step_reals(knots)));
+    return lines_.shared(
+        fmt::format("B_SPLINE_CURVE_WITH_KNOTS('',{},{},.UNSPECIFIED.,.F.,.F.,({}),{},.UNSPECIFIED.)",
+                    spline.Degree(), step_refs(poles), fmt::join(multiplicities, ","), step_reals(knots)));
   }
 
   int spline_surface(const Geom_BSplineSurface& spline) {
@@ -160,7 +162,8 @@ class Topology {
   int vertex(const TopoDS_Vertex& vertex) {
     const auto [place, fresh] = vertices_.emplace(vertex.TShape().get(), 0);
     if (fresh)
-      place->second = lines_.add(fmt::format("VERTEX_POINT('',#{})", geometry_.point(BRep_Tool::Pnt(vertex))));
+      place->second =
+          lines_.add(fmt::format("VERTEX_POINT('',#{})", geometry_.point(BRep_Tool::Pnt(vertex))));
     return place->second;
   }
 

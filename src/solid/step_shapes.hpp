@@ -9,8 +9,8 @@
 namespace linerwright {
 
 // Adds a solid under this name and returns the number of its MANIFOLD_SOLID_BREP. Solids share the entities
-// of equal curves and surfaces, but none of their faces, edges and vertices. Throws GeometryError for geometry
-// that none of ours has.
+// of equal curves and surfaces, but none of their faces, edges and vertices. Throws GeometryError for
+// geometry that none of ours has.
 int add_solid(StepLines& lines, const TopoDS_Shape& solid, const std::string& name);
 
 }  // namespace linerwright

@@ -1,6 +1,6 @@
-// STEP, AP214 (ISO 10303-214, automotive_design), as text of our own: an assembly of named and coloured solids.
-// The kernel's translator takes half of a fitting's time under one lock of the whole process, and writes two
-// curves on surfaces for each edge, which are nine tenths of the file.
+// STEP, AP214 (ISO 10303-214, automotive_design), as text of our own: an assembly of named and coloured
+// solids. The kernel's translator takes half of a fitting's time under one lock of the whole process, and
+// writes two curves on surfaces for each edge, which are nine tenths of the file.
 #include <cerrno>
 #include <cstring>
 #include <fstream>
@@ -49,10 +49,10 @@ class Assembly {
     const int solid_angle = lines_.add("(NAMED_UNIT(*)SI_UNIT($,.STERADIAN.)SOLID_ANGLE_UNIT())");
     const int accuracy = lines_.add(fmt::format(
         "UNCERTAINTY_MEASURE_WITH_UNIT(LENGTH_MEASURE(1.E-07),#{},'distance_accuracy_value','mm')", length));
-    units_ = lines_.add(fmt::format(
-        "(GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT((#{}))"
-        "GLOBAL_UNIT_ASSIGNED_CONTEXT((#{},#{},#{}))REPRESENTATION_CONTEXT('','3D'))",
-        accuracy, length, angle, solid_angle));
+    units_ = lines_.add(
+        fmt::format("(GEOMETRIC_REPRESENTATION_CONTEXT(3)GLOBAL_UNCERTAINTY_ASSIGNED_CONTEXT((#{}))"
+                    "GLOBAL_UNIT_ASSIGNED_CONTEXT((#{},#{},#{}))REPRESENTATION_CONTEXT('','3D'))",
+                    accuracy, length, angle, solid_angle));
     const int origin = lines_.shared("CARTESIAN_POINT('',(0.,0.,0.))");
     const int z = lines_.shared("DIRECTION('',(0.,0.,1.))");
     const int x = lines_.shared("DIRECTION('',(1.,0.,0.))");
@@ -61,15 +61,14 @@ class Assembly {
 
   void add(const Part& part) {
     const int solid = add_solid(lines_, part.solid.shape().shape, part.name);
-    const int shape = lines_.add(
-        fmt::format("ADVANCED_BREP_SHAPE_REPRESENTATION('',(#{},#{}),#{})", here_, solid, units_));
+    const int shape =
+        lines_.add(fmt::format("ADVANCED_BREP_SHAPE_REPRESENTATION('',(#{},#{}),#{})", here_, solid, units_));
     parts_.push_back(product(tag_ + " " + part.name, part.name, shape));
     styled_.push_back(styled(solid, colour_of(part)));
   }
 
   std::string finished() {
-    const int shape =
-        lines_.add(fmt::format("SHAPE_REPRESENTATION('',(#{}),#{})", here_, units_));
+    const int shape = lines_.add(fmt::format("SHAPE_REPRESENTATION('',(#{}),#{})", here_, units_));
     const Product whole = product(tag_, tag_, shape);
     int number = 0;
     for (const Product& part : parts_) place(whole, part, ++number);
@@ -104,8 +103,7 @@ class Assembly {
     const int use = lines_.add(fmt::format("NEXT_ASSEMBLY_USAGE_OCCURRENCE('{}','','',#{},#{},$)", number,
                                            whole.definition, part.definition));
     const int placed = lines_.add(fmt::format("PRODUCT_DEFINITION_SHAPE('','',#{})", use));
-    const int still =
-        lines_.shared(fmt::format("ITEM_DEFINED_TRANSFORMATION('','',#{},#{})", here_, here_));
+    const int still = lines_.shared(fmt::format("ITEM_DEFINED_TRANSFORMATION('','',#{},#{})", here_, here_));
     const int relation = lines_.add(fmt::format(
         "(REPRESENTATION_RELATIONSHIP('','',#{},#{})REPRESENTATION_RELATIONSHIP_WITH_TRANSFORMATION(#{})"
         "SHAPE_REPRESENTATION_RELATIONSHIP())",
@@ -114,8 +112,8 @@ class Assembly {
   }
 
   int styled(int solid, const Colour& colour) {
-    const int rgb = lines_.shared(
-        fmt::format("COLOUR_RGB('',{},{},{})", step_real(colour.red), step_real(colour.green), step_real(colour.blue)));
+    const int rgb = lines_.shared(fmt::format("COLOUR_RGB('',{},{},{})", step_real(colour.red),
+                                              step_real(colour.green), step_real(colour.blue)));
     const int fill = lines_.shared(fmt::format("FILL_AREA_STYLE_COLOUR('',#{})", rgb));
     const int area = lines_.shared(fmt::format("FILL_AREA_STYLE('',(#{}))", fill));
     const int surface = lines_.shared(fmt::format("SURFACE_STYLE_FILL_AREA(#{})", area));

@@ -207,8 +207,10 @@ TEST(Step, ReadsBackWithNamesAndVolumes) {
       EXPECT_NEAR(parts[i].volume / model.parts[i].volume, 1.0, 1e-8);
       // The kernel's reader draws an ellipse on its cylinder through 23 places, a few thousandths of a
       // millimetre off; its own integral then follows that. The file's ellipses are exact (cli.step).
-      const double reader = std::string(name) == "elbow_pieces_5" || std::string(name) == "smooth_collar" ? 1e-5 : 1e-7;
-      EXPECT_NEAR(support::kernel_volume_of(parts[i].solid.shape().shape) / model.parts[i].volume, 1.0, reader);
+      const double reader =
+          std::string(name) == "elbow_pieces_5" || std::string(name) == "smooth_collar" ? 1e-5 : 1e-7;
+      EXPECT_NEAR(support::kernel_volume_of(parts[i].solid.shape().shape) / model.parts[i].volume, 1.0,
+                  reader);
       // what was read meshes like what was written
       const Mesh mesh = mesh_of(parts[i].solid, MeshOptions{}, support::thinnest(fitting));
       EXPECT_EQ(open_edges(mesh), 0);
