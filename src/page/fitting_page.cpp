@@ -157,7 +157,9 @@ std::string fitting_page(const FittingPage& page) {
        {"what", html_text(fmt::format("{}, {} to make", fitting.kind, fitting.count))},
        {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                      std::string(web_text("fitting.css"))},
-       {"script", web_text("bundle/fitting.js")},
+       {"unpack", web_text("bundle/unpack.js")},
+       {"unpack_hash", web_text("bundle/unpack.hash")},
+       {"packed", web_text("bundle/fitting.js.gz64")},
        {"script_hash", web_text("bundle/fitting.hash")},
        {"figures", key_figures(fitting)},
        {"warnings", fitting.warnings.empty() ? ""

@@ -144,7 +144,8 @@ function start(viewer, scene) {
     });
 }
 
-document.addEventListener('DOMContentLoaded', () => {
+// The script is unpacked when the document stands.
+{
   const data = byId('scene');
   let viewer = null;
   if (data) {
@@ -164,4 +165,4 @@ document.addEventListener('DOMContentLoaded', () => {
   const print = () => document.body.classList.toggle('with-ordinates', ordinates.checked);
   ordinates.addEventListener('change', print);
   print();
-});
+}
