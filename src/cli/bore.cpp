@@ -1,12 +1,16 @@
+#include <algorithm>
 #include <exception>
 #include <memory>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 
 #include "commands.hpp"
 #include "inputs.hpp"
 #include "linerwright/bore.hpp"
+#include "linerwright/bore_files.hpp"
 #include "linerwright/error.hpp"
 
 namespace linerwright {
@@ -20,6 +24,7 @@ struct BoreArguments {
   std::string step_up;
   std::string series;
   std::string limit;
+  std::string out;
   bool more = false;
   bool along = false;
   bool explain = false;
@@ -52,37 +57,106 @@ BoreOptions bore_options(const BoreArguments& arguments, Units units) {
   return options;
 }
 
+// The report of one job, and what went wrong on the way.
+struct Told {
+  BoreReport report;
+  std::vector<std::string> not_made;
+  std::size_t bad = 0;
+  bool failed = false;
+};
+
+Told told(const Job& job, BoreOptions options) {
+  Told out;
+  out.bad = report_left_out(job);
+  for (const Problem& problem : job.problems) out.not_made.push_back(one_line(problem));
+  const auto air = job.tables.find("air");
+  out.report = bore_report({}, nullptr, options);
+  for (const FittingRequest& request : job.fittings) {
+    std::vector<std::string> lines;
+    try {
+      append(out.report,
+             bore_report({make_fitting(request)}, air == job.tables.end() ? nullptr : &air->second, options));
+      options.series = out.report.series;  // the first fitting's units decide
+    } catch (const InputError& error) {
+      for (const Problem& problem : error.problems()) lines.push_back(one_line(problem));
+      ++out.bad;
+    } catch (const std::exception& error) {
+      lines.push_back(fmt::format("{}: {}", request.tag, error.what()));
+      out.failed = true;
+    }
+    for (std::string& line : lines) {
+      fmt::print(stderr, "linerwright: {}\n", line);
+      out.not_made.push_back(std::move(line));
+    }
+  }
+  for (const Problem& problem : out.report.problems)
+    fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+  return out;
+}
+
+int code_of(const Told& told) {
+  if (told.bad + told.report.problems.size() > 0) return 2;
+  return told.failed || told.report.over_limit() ? 1 : 0;
+}
+
+// Writes the documents; returns the exit code.
+int hand_over(const BoreArguments& arguments, const Job& job, const Told& told) {
+  const auto files = bore_files(told.report, sheet_head(job, LINERWRIGHT_VERSION), told.not_made);
+  const std::vector<std::string> problems = write_bore_files(arguments.out, job, files);
+  for (const std::string& problem : problems) fmt::print(stderr, "linerwright: {}\n", problem);
+  if (!problems.empty()) return 3;
+  if (arguments.json || arguments.csv) return 0;
+  std::string names;
+  for (const auto& [name, bytes] : files) names += (names.empty() ? "" : ", ") + name;
+  fmt::print("\nwritten into {}: {}\n", arguments.out, names);
+  return 0;
+}
+
+// Several linings side by side.
+int compare(const BoreArguments& arguments) {
+  if (arguments.inputs.file().empty() || !arguments.out.empty() || !arguments.step_up.empty() || arguments.more ||
+      arguments.along)
+    throw InputError({Problem{{},
+                              0,
+                              {},
+                              "--liner",
+                              arguments.inputs.liners()[1],
+                              "a job file, --json or --csv",
+                              "several linings are set side by side in one table, without what else is asked for"}});
+  BoreComparison comparison;
+  int code = 0;
+  for (const std::string& liner : arguments.inputs.liners()) {
+    Inputs one = arguments.inputs;
+    one.use_liner(liner);
+    const Job job = one.job();
+    Told of = told(job, bore_options(arguments, job.units));
+    code = std::max(code, code_of(of));
+    comparison.liners.push_back(liner);
+    comparison.reports.push_back(std::move(of.report));
+  }
+  fmt::print("{}", arguments.json  ? comparison_json(comparison)
+                   : arguments.csv ? comparison_csv(comparison)
+                                   : comparison_table(comparison));
+  return code;
+}
+
 int run(const BoreArguments& arguments) {
   if (arguments.explain) {
     fmt::print("{}", explain_text(arguments.figure));
     return 0;
   }
+  if (arguments.inputs.liners().size() > 1) return compare(arguments);
   const Job job = arguments.inputs.job();
-  std::size_t bad = report_left_out(job);
-  const auto air = job.tables.find("air");
   BoreOptions options = bore_options(arguments, job.units);
-  BoreReport report = bore_report({}, nullptr, options);
-  bool failed = false;
-  for (const FittingRequest& request : job.fittings) {
-    try {
-      append(report,
-             bore_report({make_fitting(request)}, air == job.tables.end() ? nullptr : &air->second, options));
-      options.series = report.series;  // the first fitting's units decide
-    } catch (const InputError& error) {
-      for (const Problem& problem : error.problems())
-        fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-      ++bad;
-    } catch (const std::exception& error) {
-      fmt::print(stderr, "linerwright: {}: {}\n", request.tag, error.what());
-      failed = true;
-    }
-  }
-  fmt::print("{}", arguments.json  ? bore_json(report)
-                   : arguments.csv ? bore_csv(report)
-                                   : bore_table(report));
-  for (const Problem& problem : report.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-  if (bad + report.problems.size() > 0) return 2;
-  return failed || report.over_limit() ? 1 : 0;
+  const bool asked = options.step_up.has_value();
+  if (!arguments.out.empty() && !asked) options.step_up = StepUpCriterion::area;  // the documents propose sizes
+  const Told of = told(job, options);
+  const BoreReport shown = asked ? of.report : without_steps(of.report);
+  fmt::print("{}", arguments.json  ? bore_json(shown)
+                   : arguments.csv ? bore_csv(shown)
+                                   : bore_table(shown));
+  const int code = code_of(of);
+  return arguments.out.empty() ? code : std::max(code, hand_over(arguments, job, of));
 }
 
 }  // namespace
@@ -118,6 +192,8 @@ void add_bore(CLI::App& program, Action& action) {
       ->type_name("FIGURE")
       ->expected(0, 1)
       ->default_str("all");
+  command->add_option("--out", arguments->out,
+                      "write the report into this folder to hand over: bore.html, bore.pdf, bore.csv");
   command->add_flag("--more", arguments->more,
                     "thermal resistance, and the sound estimate for straight lengths");
 }

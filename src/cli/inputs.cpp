@@ -78,9 +78,9 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
   command.add_option("--units", units_, "what bare numbers mean, and what is printed: in or mm")
       ->check(CLI::IsMember({"in", "mm"}));
   command.add_option("--only", only_, "only the fitting with this tag, or one piece of it as TAG/PIECE; may be repeated")->take_all();
-  command.add_option_function<std::string>(
-      "--liner", [this](const std::string& value) { liner_["thickness"] = value; },
-      "liner thickness of all fittings, in the place of the job's");
+  command.add_option("--liner", liners_, "liner thickness of all fittings, in the place of the job's")
+      ->expected(1)
+      ->take_all();
   command.require_subcommand(0, 1);
   for (const KindSchema& schema : job_schema().kinds) {
     CLI::App* sub = command.add_subcommand(schema.kind, schema.summary);
@@ -131,8 +131,7 @@ Job Inputs::single() const {
   if (const auto flag = flag_.find(kind_); flag != flag_.end())
     for (const auto& [key, value] : flag->second)
       if (value) flags[key] = "true";
-  if (flags.count("thickness") == 0 && liner_.count("thickness") != 0)
-    flags["thickness"] = liner_.at("thickness");
+  if (flags.count("thickness") == 0 && !liners_.empty()) flags["thickness"] = liners_.front();
 
   Units units = named_units(units_);
   if (units_.empty()) {
@@ -167,7 +166,7 @@ Job Inputs::single() const {
 
 // Says where flags stand in the place of what the job says.
 void Inputs::tell_overridden() const {
-  if (liner_.empty()) return;
+  if (liners_.empty()) return;
   JobDefaults defaults;
   defaults.units = units();
   std::size_t stated = 0;
@@ -181,10 +180,12 @@ void Inputs::tell_overridden() const {
     fmt::print(
         stderr,
         "linerwright: note: --liner {} stands in the place of the thickness that the job states for {}\n",
-        liner_.at("thickness"), stated == 1 ? "1 fitting" : fmt::format("{} fittings", stated));
+        liners_.front(), stated == 1 ? "1 fitting" : fmt::format("{} fittings", stated));
 }
 
 Job Inputs::job(Job* whole) const {
+  if (liners_.size() > 1)
+    throw InputError({Problem{{}, 0, {}, "--liner", liners_[1], "one, or bore with a job file", "is a second thickness: only a bore report sets several side by side"}});
   if (!kind_.empty()) {
     if (!only_.empty())
       throw InputError(
@@ -195,7 +196,7 @@ Job Inputs::job(Job* whole) const {
   }
   JobDefaults defaults;
   defaults.units = units();
-  defaults.liner = liner_;
+  if (!liners_.empty()) defaults.liner["thickness"] = liners_.front();
   Job job = read_jobs(files_, defaults);
   tell_overridden();
   apply_stock(job);

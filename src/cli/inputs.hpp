@@ -24,6 +24,10 @@ class Inputs {
   std::optional<Units> units() const;
   // The job file, or the names of several; empty for a single fitting.
   std::string file() const;
+  // What --liner says, each time it is given; several only where the command compares them.
+  const std::vector<std::string>& liners() const { return liners_; }
+  // Takes one of several in the place of what --liner says.
+  void use_liner(const std::string& liner) { liners_ = {liner}; }
   // Pieces that --only names as TAG/PIECE: tag -> pieces.
   std::map<std::string, std::vector<std::string>> pieces() const;
   // The job asked for: the file's, or one made of the single fitting. `whole`, if given, gets all of the file
@@ -42,7 +46,7 @@ class Inputs {
   std::map<std::string, std::map<std::string, std::string>> text_;  // by kind, then key
   std::map<std::string, std::map<std::string, std::vector<std::string>>> many_;
   std::map<std::string, std::map<std::string, bool>> flag_;
-  std::map<std::string, std::string> liner_;  // beside a job file
+  std::vector<std::string> liners_;  // beside a job file
 };
 
 // Prints the job's notes and the problems of fittings that were left out; returns how many fittings these are.

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "job_files.hpp"
+#include "linerwright/bore_files.hpp"
 #include "linerwright/cut_list.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
@@ -21,7 +22,7 @@ namespace {
 
 // Of a fitting only what is needed when all are made.
 struct Kept {
-  BoreReport bore;
+  BoreReport bore;  // with what to step up to
   TotalsRow needs;
   JobRow row;
   std::vector<FloorPart> parts;
@@ -90,12 +91,21 @@ class JobMaker : private Production {
     if (!job_.fittings.empty()) produce_all(job_.fittings, out(), options_.produce, options_.threads, *this);
   }
 
+  BoreReport bore_of(const Fitting& fitting) const {
+    const auto air = whole_.tables.find("air");
+    BoreOptions options;
+    if (documents()) options.step_up = StepUpCriterion::area;
+    return bore_report({fitting}, air == whole_.tables.end() ? nullptr : &air->second, options);
+  }
+
+  // Whether the bore report is written: of a job, with its page.
+  bool documents() const { return options_.folders && options_.produce.pages && !options_.file.empty(); }
+
   void shaped(std::size_t i, const Shaped& shaped) override {
     require_pieces(shaped);
-    const auto air = job_.tables.find("air");
     Kept kept;
     if (options_.folders) {
-      kept.bore = bore_report({shaped.fitting}, air == job_.tables.end() ? nullptr : &air->second, {});
+      kept.bore = bore_of(shaped.fitting);
       kept.row = job_row(shaped.fitting, shaped.patterns, file_stem(shaped.fitting.tag), {});
     }
     kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
@@ -172,7 +182,7 @@ class JobMaker : private Production {
       if (!made.failure.empty()) continue;
       ++result_.well;
       result_.unchanged += made.unchanged ? 1 : 0;
-      append(result_.bore, std::move(kept_[i].bore));
+      append(result_.bore, without_steps(kept_[i].bore));
       std::move(kept_[i].parts.begin(), kept_[i].parts.end(), std::back_inserter(parts));
     }
     return parts;
@@ -313,6 +323,30 @@ class JobMaker : private Production {
     }
   }
 
+  // The bore of the whole job: of what this run made, and of the rest as the job asks for it now.
+  std::vector<std::pair<std::string, std::string>> bore_documents() {
+    BoreReport report;
+    std::vector<std::string> not_made;
+    for (const Problem& problem : whole_.problems) not_made.push_back(one_line(problem));
+    std::map<std::string, std::size_t> made;
+    for (std::size_t i = 0; i < job_.fittings.size(); ++i) made[job_.fittings[i].tag] = i;
+    for (const FittingRequest& request : whole_.fittings) {
+      const auto found = made.find(request.tag);
+      if (found != made.end() && result_.made[found->second].failure.empty()) {
+        append(report, std::move(kept_[found->second].bore));
+        continue;
+      }
+      try {
+        append(report, bore_of(make_fitting(request)));
+      } catch (const std::exception& error) {
+        not_made.push_back(error.what());
+      }
+    }
+    const JobShare share = options_.share;
+    return bore_files(report, sheet_head(whole_, options_.version), not_made,
+                      share.n == 1 ? std::string("bore") : fmt::format("bore-{}-{}", share.i, share.n));
+  }
+
   void write_files() {
     std::optional<JobList> earlier = read_job_list(options_.out / list_name());
     if (stands_beside(earlier)) {
@@ -328,6 +362,8 @@ class JobMaker : private Production {
     const std::string page = page_name();
     if (options_.folders ? options_.produce.pages : list.beside.count(page) > 0)
       files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan));
+    if (documents())
+      for (auto& file : bore_documents()) files.push_back(std::move(file));
     for (std::string& problem : write_beside(out(), list_name(), list, files)) {
       result_.problems.push_back(std::move(problem));
       result_.exit_code = std::max(result_.exit_code, 3);

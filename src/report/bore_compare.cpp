@@ -45,10 +45,9 @@ std::string comparison_table(const BoreComparison& comparison) {
   const BoreReport& first = comparison.reports.front();
   const Units units = first.units;
   std::vector<Column> columns{{"tag", true}, {"passage", true}, {"count"}};
-  std::string title = "side by side:";
+  std::string title = fmt::format("side by side: what is clear ({}), its share of the bare area, loss", unit_of(Figure::length, units));
   for (std::size_t i = 0; i < comparison.liners.size(); ++i) {
-    title += fmt::format("{} liner {}", i == 0 ? "" : ",", comparison.liners[i]);
-    columns.push_back({fmt::format("lined {}", unit_of(Figure::length, units))});
+    columns.push_back({fmt::format("{}: {}", comparison.liners[i], unit_of(Figure::length, units))});
     columns.push_back({"share"});
     columns.push_back({fmt::format("loss {}", unit_of(Figure::pressure, units))});
   }
@@ -95,7 +94,10 @@ std::string comparison_table(const BoreComparison& comparison) {
                         {"leaves out", true}},
                        sums) +
             wrapped("  ", k_sum_remark);
-  return text + basis_part(first) + "The licensed designer and local codes decide.\n";
+  BoreReport all = first;
+  for (std::size_t i = 1; i < comparison.reports.size(); ++i)
+    all.rows.insert(all.rows.end(), comparison.reports[i].rows.begin(), comparison.reports[i].rows.end());
+  return text + basis_part(all) + "The licensed designer and local codes decide.\n";
 }
 
 std::string comparison_csv(const BoreComparison& comparison) {

@@ -3,6 +3,8 @@ import csv
 import io
 import json
 import math
+import re
+import subprocess
 import unittest
 
 import numpy as np
@@ -207,6 +209,114 @@ class Bore(InFolder):
         self.write("job.toml", text)
         table = list(csv.DictReader(io.StringIO(self.made("bore", "job.toml", "--csv").stdout)))
         self.assertAlmostEqual(float(table[0]["loss [in w.g.]"]) * 249.08891, metric["S", "through"]["loss"], places=4)
+
+
+class HandedOver(InFolder):
+    """bore.html, bore.pdf and bore.csv of a job, and linings side by side."""
+
+    def pdf(self, path, *command):
+        return subprocess.run([*command, str(path)], capture_output=True, text=True, check=True).stdout
+
+    def test_documents(self):
+        self.write("job.toml", JOB)
+        shown = self.made("bore", "job.toml", "--out", "report")
+        self.assertIn("bore.html, bore.pdf, bore.csv", shown.stdout)
+        self.assertNotIn("step up by", shown.stdout)
+        page = (self.folder / "report" / "bore.html").read_text()
+        for words in ["Slip, supply air", "3 May, spring tide", "under the least of 60 %", "What to step up to, by area",
+                      "metal added by the whole job", "The worst places first", "Weisbach", "5000 ft",
+                      "fit metal nosing", "the licensed designer decide", "@page"]:
+            self.assertIn(words, page, words)
+        self.assertNotIn("<script", page)
+        self.assertNotRegex(page, r'(src|href)="(http|//)')
+        # worst first: the smaller branch, 150^2 / 200^2
+        self.assertLess(page.index("56.2 %"), page.index("81.0 %"))
+        info = self.pdf(self.folder / "report" / "bore.pdf", "pdfinfo")
+        self.assertIn("A4", info)
+        self.assertIn("Slip, supply air", info)
+        self.assertEqual((self.folder / "report" / "bore.csv").read_text(),
+                         self.made("bore", "job.toml", "--csv", "--step-up", "area").stdout)
+
+    def test_inch_jobs_print_on_letter(self):
+        self.write("job.toml", """[job]
+units = "in"
+[liner]
+thickness = 1
+[[fitting]]
+tag = "S"
+kind = "straight"
+diameter = 12
+length = 48
+""")
+        self.made("bore", "job.toml", "--out", "report")
+        self.assertIn("letter", self.pdf(self.folder / "report" / "bore.pdf", "pdfinfo"))
+
+    def test_many_fittings_take_many_pages(self):
+        self.write("job.csv", "# units = mm\ntag,kind,diameter,length,thickness,flow\n" +
+                   "".join(f"S-{i},straight,{300 + 5 * i},1000,25,0.5 m3/s\n" for i in range(150)))
+        self.made("bore", "job.csv", "--out", "report")
+        pages = int(re.search(r"Pages:\s+(\d+)", self.pdf(self.folder / "report" / "bore.pdf", "pdfinfo"))[1])
+        self.assertGreater(pages, 4)
+        page = (self.folder / "report" / "bore.html").read_text()
+        self.assertTrue(all(f">S-{i}<" in page for i in range(150)))
+
+    def test_same_job_same_bytes_and_nothing_of_others_is_lost(self):
+        self.write("job.toml", JOB)
+        for folder in ["a", "b"]:
+            self.made("bore", "job.toml", "--out", folder)
+        for name in ["bore.html", "bore.pdf", "bore.csv"]:
+            self.assertEqual((self.folder / "a" / name).read_bytes(), (self.folder / "b" / name).read_bytes())
+        self.write("job.toml", JOB.replace("500", "560"))
+        self.made("bore", "job.toml", "--out", "a")
+        self.assertIn("560.0", (self.folder / "a" / "bore.html").read_text())
+        (self.folder / "b" / "bore.csv").write_text("mine\n")
+        result = self.run_program("bore", "job.toml", "--out", "b")
+        self.assertEqual(result.returncode, 3)
+        self.assertIn("bore.csv", result.stderr)
+        self.assertEqual((self.folder / "b" / "bore.csv").read_text(), "mine\n")
+
+    def test_make_writes_them_for_the_whole_job(self):
+        self.write("job.toml", JOB)
+        made = self.made("make", "job.toml", "--patterns-only", "--no-sync")
+        self.assertNotIn("step up", made.stdout)
+        out = self.folder / "models-out"
+        first = (out / "bore.html").read_text()
+        self.made("bore", "job.toml", "--out", "report")
+        self.assertEqual((self.folder / "report" / "bore.html").read_text(), first)
+        self.assertEqual((self.folder / "report" / "bore.pdf").read_bytes(), (out / "bore.pdf").read_bytes())
+        self.made("make", "job.toml", "--patterns-only", "--no-sync", "--only", "E")
+        self.assertEqual((out / "bore.html").read_text(), first)
+        self.made("check", "models-out")
+        self.made("make", "job.toml", "--patterns-only", "--no-sync", "--no-pages", "--out", "bare")
+        self.assertFalse((self.folder / "bare" / "bore.html").exists())
+
+    def test_fittings_that_cannot_be_made_are_named(self):
+        self.write("job.toml", JOB.replace("diameter = 400", "diameter = 40"))
+        result = self.run_program("bore", "job.toml", "--out", "report")
+        self.assertEqual(result.returncode, 2)
+        self.assertIn("not in this report", (self.folder / "report" / "bore.html").read_text())
+
+    def test_linings_side_by_side(self):
+        self.write("job.toml", JOB)
+        liners = ["13mm", "25mm", "2in"]
+        flags = [part for liner in liners for part in ("--liner", liner)]
+        table = self.made("bore", "job.toml", *flags).stdout
+        line = [row for row in table.splitlines() if row.startswith("S ")][0].split()
+        self.assertEqual(line[2::4][:3] + line[3::4][:3],
+                         ["474.0", "450.0", "398.4"] + [f"{100 * (d / 500)**2:.1f}" for d in [474, 450, 398.4]])
+        rows = list(csv.DictReader(io.StringIO(self.made("bore", "job.toml", "--csv", *flags).stdout)))
+        self.assertEqual(len(rows), 6)
+        data = json.loads(self.made("bore", "job.toml", "--json", *flags).stdout)
+        self.assertEqual([each["liner"] for each in data["comparison"]], liners)
+        for liner, each in zip(liners, data["comparison"]):
+            alone = json.loads(self.made("bore", "job.toml", "--json", "--liner", liner).stdout)
+            self.assertEqual(each["report"], alone)
+            for row, cells in zip(alone["rows"], rows):
+                self.assertAlmostEqual(float(cells[f"loss {liner} [Pa]"]), row["loss"], delta=1e-5)
+        for command in [["make"], ["bore", "--out", "x"], ["bore", "--more"], ["nest"]]:
+            result = self.run_program(command[0], "job.toml", *command[1:], *flags)
+            self.assertEqual(result.returncode, 2, result.stdout)
+            self.assertIn("--liner", result.stderr)
 
 
 if __name__ == "__main__":

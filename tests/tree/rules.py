@@ -18,7 +18,7 @@ LAYERS = {
     'airway': ['units'],
     'report': ['airway', 'floor'],
     'check': ['asked', 'pattern', 'solid', 'report'],
-    'paper': ['pattern', 'solid'],
+    'paper': ['pattern', 'solid', 'report'],
     'page': ['check'],
     'produce': ['report', 'page', 'paper'],
     'cli': ['produce', 'intake', 'recognise'],

@@ -1,0 +1,28 @@
+// The bore report of a job as files that can be handed over: page, PDF and table.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "linerwright/bore_sheet.hpp"
+#include "linerwright/job.hpp"
+
+namespace linerwright {
+
+// What the documents of a job say of it: its name, the date it states, the program's version.
+SheetHead sheet_head(const Job& job, const std::string& version);
+
+// <stem>.html, <stem>.pdf and <stem>.csv with their bytes; `not_made` as bore_sheet takes it.
+std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& report, const SheetHead& head,
+                                                            const std::vector<std::string>& not_made,
+                                                            const std::string& stem = "bore");
+
+// Writes them into the folder, beside what a job has made there. A file of other origin, or one that somebody
+// changed, stays as it is: a line for each is returned. Throws WriteError, and InputError where the folder's list cannot
+// be read.
+std::vector<std::string> write_bore_files(const std::filesystem::path& out, const Job& job,
+                                          const std::vector<std::pair<std::string, std::string>>& files);
+
+}  // namespace linerwright
