@@ -78,6 +78,31 @@ std::string without_words(std::string_view written, std::string& size_is) {
   return text;
 }
 
+// 24/12 and not 1/2, 5/8, 1 1/2: whole numbers of which the first is no less, so that it is no fraction.
+bool is_pair(const std::string& text) {
+  const std::size_t slash = text.find('/');
+  if (slash == std::string::npos || text.find('/', slash + 1) != std::string::npos) return false;
+  const std::string above = trimmed_text(text.substr(0, slash));
+  const std::string below = trimmed_text(text.substr(slash + 1));
+  std::size_t digits = 0;
+  while (digits < below.size() && is_digit(below[digits])) ++digits;
+  if (above.empty() || digits == 0 || digits > 5 || above.size() > 5) return false;
+  if (!std::all_of(above.begin(), above.end(), is_digit)) return false;
+  return std::stol(above) >= std::stol(below.substr(0, digits));
+}
+
+// "24-18", "24\" - 18\"": two whole numbers with a dash between, neither feet and inches nor a mixed number.
+bool is_span(const std::string& text) {
+  const std::size_t dash = text.find('-');
+  if (text.find_first_of("'/.", 0) != std::string::npos || text.find('-', dash + 1) != std::string::npos) return false;
+  const auto whole = [](std::string part) {
+    part = trimmed_text(part);
+    if (!part.empty() && part.back() == '"') part.pop_back();
+    return !part.empty() && std::all_of(part.begin(), part.end(), is_digit);
+  };
+  return dash != std::string::npos && whole(text.substr(0, dash)) && whole(text.substr(dash + 1));
+}
+
 // Where the text is parted: an x between two sizes, "to", "by", a slash after a unit or between spaces.
 std::vector<std::string> parted(const std::string& text, bool slash) {
   std::vector<std::string> parts(1);
@@ -98,8 +123,11 @@ std::vector<std::string> parted(const std::string& text, bool slash) {
     if (after_size && text[i] == '/' && size_follows(i + 1)) {
       const bool unit_before = text[before] == '"' || is_letter(text[before]);
       const bool spaced = text[i - 1] == ' ' || (i + 1 < text.size() && text[i + 1] == ' ');
-      if (unit_before || spaced || slash) taken = 1;
+      if (unit_before || spaced || (slash && is_pair(text))) taken = 1;
     }
+    // 24-18: whole numbers, with marks or without, and no feet before inches
+    const bool dash = slash && after_size && i + 1 < text.size() && text[i] == '-' && size_follows(i + 1) && is_span(text);
+    if (dash) taken = 1;
     if (taken == 0) {
       parts.back() += text[i++];
       continue;
@@ -118,19 +146,6 @@ bool is_bare(const std::string& text) {
 std::string unit_of(const std::string& text) {
   const std::size_t last = text.find_last_of("0123456789");
   return last == std::string::npos ? "" : trimmed_text(std::string_view(text).substr(last + 1));
-}
-
-// 24/12 and not 1/2, 5/8, 1 1/2: whole numbers of which the first is no less, so that it is no fraction.
-bool is_pair(const std::string& text) {
-  const std::size_t slash = text.find('/');
-  if (slash == std::string::npos || text.find('/', slash + 1) != std::string::npos) return false;
-  const std::string above = trimmed_text(text.substr(0, slash));
-  const std::string below = trimmed_text(text.substr(slash + 1));
-  std::size_t digits = 0;
-  while (digits < below.size() && is_digit(below[digits])) ++digits;
-  if (above.empty() || digits == 0 || digits > 5 || above.size() > 5) return false;
-  if (!std::all_of(above.begin(), above.end(), is_digit)) return false;
-  return std::stol(above) >= std::stol(below.substr(0, digits));
 }
 
 }  // namespace
@@ -154,7 +169,7 @@ LengthText length_text(std::string_view cell, std::string_view unit) {
 SizesText sizes_text(std::string_view cell, bool slash) {
   SizesText out;
   const std::string text = trimmed_text(plain_signs(cell));
-  for (const std::string& part : parted(text, slash && is_pair(text))) out.sizes.push_back(without_words(part, out.size_is));
+  for (const std::string& part : parted(text, slash && (is_pair(text) || is_span(text)))) out.sizes.push_back(without_words(part, out.size_is));
   if (out.sizes.size() < 2) return out;
   // a unit named once goes for those before it, and after it
   std::string unit;

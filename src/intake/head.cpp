@@ -96,6 +96,19 @@ struct Settling {
     }
   }
 
+  // "No. of Pcs" beside a quantity counts the pieces of a bend.
+  void pieces() {
+    std::vector<std::size_t> counts;
+    for (std::size_t i = 0; i < head.columns.size(); ++i)
+      if (head.columns[i].words.meaning == "count") counts.push_back(i);
+    if (counts.size() != 2 || has("pieces")) return;
+    const auto of_pieces = [&](std::size_t i) { return (" " + plain_words(head.columns[i].head)).find(" pc") != std::string::npos; };
+    if (of_pieces(counts[0]) == of_pieces(counts[1])) return;
+    IntakeColumn& column = head.columns[of_pieces(counts[0]) ? counts[0] : counts[1]];
+    column.words.meaning = "pieces";
+    column.how = "pieces of a bend: another column says how many";
+  }
+
   void radius(std::size_t i) {
     IntakeColumn& column = head.columns[i];
     if (column.words.meaning != "radius") return;
@@ -206,6 +219,7 @@ void settle_columns(IntakeHead& head, const Grid& grid, const JobSchema& schema,
   head.columns.resize(widest);
   Settling settling{head, grid, kinds_known(schema), questions};
   for (std::size_t i = 0; i < widest; ++i) settling.by_cells(i);
+  settling.pieces();
   for (std::size_t i = 0; i < widest; ++i) {
     settling.radius(i);
     settling.unknown(i);

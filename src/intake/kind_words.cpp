@@ -1,6 +1,5 @@
 // Kinds of fitting as the trade calls them. Common practice, no source, for every word here.
 #include <algorithm>
-#include <map>
 #include <set>
 
 #include "words.hpp"
@@ -9,42 +8,30 @@ namespace linerwright {
 
 namespace {
 
+using Words = std::set<std::string, std::less<>>;
+
+// One kind: the words that name it, and those that may stand beside and change nothing.
 struct Noun {
   std::string kind;
-  std::string angle;
-  std::vector<std::pair<std::string, std::string>> further;
-  std::string assumed;
+  Words names;
+  Words beside;
 };
 
-const std::map<std::string, Noun, std::less<>>& nouns() {
-  static const std::string flat = "an eccentric reducer is flat on one side";
-  static const std::map<std::string, Noun, std::less<>> table = {
-      {"straight", {"straight", "", {}, ""}}, {"straight length", {"straight", "", {}, ""}}, {"pipe", {"straight", "", {}, ""}},
-      {"duct", {"straight", "", {}, ""}}, {"tube", {"straight", "", {}, ""}}, {"spiral", {"straight", "", {}, ""}},
-      {"spiral pipe", {"straight", "", {}, ""}}, {"spiral duct", {"straight", "", {}, ""}}, {"str", {"straight", "", {}, ""}},
-      {"straight duct", {"straight", "", {}, ""}}, {"straight pipe", {"straight", "", {}, ""}},
-      {"elbow", {"elbow", "", {}, ""}}, {"ell", {"elbow", "", {}, ""}}, {"el", {"elbow", "", {}, ""}}, {"elb", {"elbow", "", {}, ""}},
-      {"bend", {"elbow", "", {}, ""}}, {"gored elbow", {"elbow", "", {}, ""}}, {"gored bend", {"elbow", "", {}, ""}},
-      {"segmented elbow", {"elbow", "", {}, ""}}, {"segmented bend", {"elbow", "", {}, ""}}, {"mitred elbow", {"elbow", "", {}, ""}},
-      {"mitered elbow", {"elbow", "", {}, ""}}, {"mitred bend", {"elbow", "", {}, ""}}, {"lobster back bend", {"elbow", "", {}, ""}},
-      {"pressed elbow", {"elbow", "", {{"form", "smooth"}}, ""}}, {"pressed bend", {"elbow", "", {{"form", "smooth"}}, ""}},
-      {"smooth elbow", {"elbow", "", {{"form", "smooth"}}, ""}}, {"smooth bend", {"elbow", "", {{"form", "smooth"}}, ""}},
-      {"stamped elbow", {"elbow", "", {{"form", "smooth"}}, ""}}, {"die formed elbow", {"elbow", "", {{"form", "smooth"}}, ""}},
-      {"reducer", {"reducer", "", {}, ""}}, {"red", {"reducer", "", {}, ""}}, {"taper", {"reducer", "", {}, ""}},
-      {"transition", {"reducer", "", {}, ""}}, {"increaser", {"reducer", "", {}, ""}}, {"expander", {"reducer", "", {}, ""}},
-      {"concentric reducer", {"reducer", "", {}, ""}}, {"conc reducer", {"reducer", "", {}, ""}}, {"con reducer", {"reducer", "", {}, ""}},
-      {"concentric taper", {"reducer", "", {}, ""}}, {"reducer concentric", {"reducer", "", {}, ""}}, {"reducer conc", {"reducer", "", {}, ""}},
-      {"eccentric reducer", {"reducer", "", {{"flat", "true"}}, flat}}, {"ecc reducer", {"reducer", "", {{"flat", "true"}}, flat}},
-      {"eccentric taper", {"reducer", "", {{"flat", "true"}}, flat}}, {"reducer eccentric", {"reducer", "", {{"flat", "true"}}, flat}},
-      {"reducer ecc", {"reducer", "", {{"flat", "true"}}, flat}}, {"flat reducer", {"reducer", "", {{"flat", "true"}}, ""}},
-      {"offset", {"offset", "", {}, ""}}, {"s bend", {"offset", "", {}, ""}}, {"s piece", {"offset", "", {}, ""}}, {"ogee", {"offset", "", {}, ""}},
-      {"tee", {"tee", "", {}, ""}}, {"t", {"tee", "", {}, ""}}, {"straight tee", {"tee", "", {}, ""}}, {"branch", {"tee", "", {}, ""}},
-      {"t piece", {"tee", "", {}, ""}}, {"tee piece", {"tee", "", {}, ""}}, {"equal tee", {"tee", "", {}, ""}},
-      {"lateral", {"tee", "45", {}, "a lateral leaves at 45 degrees"}}, {"lat", {"tee", "45", {}, "a lateral leaves at 45 degrees"}},
-      {"lateral tee", {"tee", "45", {}, "a lateral leaves at 45 degrees"}}, {"angled tee", {"tee", "", {}, ""}},
-      {"wye", {"wye", "", {}, ""}}, {"y", {"wye", "", {}, ""}}, {"y piece", {"wye", "", {}, ""}}, {"y branch", {"wye", "", {}, ""}},
-      {"wye branch", {"wye", "", {}, ""}}};
+const std::vector<Noun>& nouns() {
+  static const std::vector<Noun> table = {
+      {"elbow", {"elbow", "ell", "el", "elb", "bend"}, {"gored", "segmented", "mitred", "mitered", "lobster", "back", "radius", "standard", "std"}},
+      {"reducer", {"reducer", "red", "taper", "transition", "increaser", "expander"}, {"concentric", "conc", "con", "symmetrical"}},
+      {"offset", {"offset", "ogee", "s_bend", "s_piece"}, {"gored"}},
+      {"tee", {"tee", "t", "branch", "t_piece", "tee_piece", "lateral", "lat"}, {"straight", "equal", "reducing", "unequal", "square", "angled", "angle"}},
+      {"wye", {"wye", "y", "y_piece"}, {"branch", "tee", "fitting"}},
+      {"straight", {"straight", "pipe", "duct", "tube", "spiral", "str", "length", "piece"}, {"straight", "spiral", "pipe", "duct", "section", "length", "piece", "run"}}};
   return table;
+}
+
+// Words of every fitting's make.
+const Words& makes() {
+  static const Words words = {"round", "lined", "fitting", "spiral", "duct", "galv", "galvanised", "galvanized", "steel", "metal", "welded", "lock", "seam", "of"};
+  return words;
 }
 
 bool is_number(const std::string& word) {
@@ -118,8 +105,47 @@ bool take_numbers(std::vector<std::string>& words, KindWords& out) {
   return true;
 }
 
-std::string singular(const std::string& phrase) {
-  return phrase.size() > 3 && phrase.back() == 's' ? phrase.substr(0, phrase.size() - 1) : phrase;
+std::string singular(const std::string& word) {
+  return word.size() > 3 && word.back() == 's' ? word.substr(0, word.size() - 1) : word;
+}
+
+// "s bend", "t piece", "y piece": two words that are one.
+void join_letters(std::vector<std::string>& words) {
+  for (std::size_t i = 0; i + 1 < words.size(); ++i) {
+    const bool letter = words[i] == "s" || words[i] == "t" || words[i] == "y" || words[i] == "tee";
+    if (!letter || (words[i + 1] != "bend" && words[i + 1] != "piece")) continue;
+    words[i] += "_" + words[i + 1];
+    words.erase(words.begin() + static_cast<std::ptrdiff_t>(i) + 1);
+  }
+}
+
+// Takes the words that say how a fitting is formed; false where two of them disagree.
+bool take_forms(std::vector<std::string>& words, const std::string& kind, KindWords& out) {
+  static const Words smooth = {"smooth", "pressed", "stamped", "die", "formed"};
+  static const Words flat = {"eccentric", "ecc", "flat"};
+  bool is_smooth = false, is_flat = false;
+  std::vector<std::string> rest;
+  for (const std::string& word : words) {
+    if (kind == "elbow" && smooth.count(word) != 0) {
+      is_smooth = true;
+    } else if (kind == "reducer" && flat.count(word) != 0) {
+      is_flat = true;
+      if (word != "flat") out.assumed = "an eccentric reducer is flat on one side";
+    } else if (kind == "elbow" && (word == "long" || word == "lr" || word == "short" || word == "sr")) {
+      if (!out.further.empty()) return false;
+      const bool is_long = word == "long" || word == "lr";
+      out.further.emplace_back("radius_ratio", is_long ? "1.5" : "1");
+      out.assumed = is_long ? "long radius is 1.5 diameters" : "short radius is 1 diameter";
+    } else if (kind == "tee" && word == "conical") {
+      out.needs = "branch_base";
+    } else {
+      rest.push_back(word);
+    }
+  }
+  if (is_smooth) out.further.emplace_back("form", "smooth");
+  if (is_flat) out.further.emplace_back("flat", "true");
+  words = rest;
+  return true;
 }
 
 }  // namespace
@@ -135,30 +161,31 @@ std::optional<KindWords> kind_words(std::string_view cell, const std::vector<std
     out.kind = own;
     return out;
   }
-  std::string phrase;
-  for (const std::string& word : words) {
-    if (word == "round" || word == "lined" || word == "fitting") continue;
-    if ((word == "long" || word == "short" || word == "lr" || word == "sr") && out.further.empty()) {
-      const bool is_long = word == "long" || word == "lr";
-      out.further.emplace_back("radius_ratio", is_long ? "1.5" : "1");
-      out.assumed = is_long ? "long radius is 1.5 diameters" : "short radius is 1 diameter";
-    } else if (!(word == "radius" && !out.further.empty())) {
-      phrase += (phrase.empty() ? "" : " ") + word;
+  join_letters(words);
+  for (const Noun& noun : nouns()) {
+    std::vector<std::string> rest;
+    bool named = false, lateral = false;
+    for (const std::string& written : words) {
+      const std::string word = noun.names.count(written) != 0 ? written : singular(written);
+      const bool names = noun.names.count(word) != 0;
+      named = named || names;
+      lateral = lateral || (noun.kind == "tee" && (word == "lateral" || word == "lat"));
+      if (!names) rest.push_back(written);
     }
+    KindWords read = out;
+    if (!named || !take_forms(rest, noun.kind, read)) continue;
+    const bool known = std::all_of(rest.begin(), rest.end(), [&](const std::string& word) {
+      return noun.beside.count(word) != 0 || makes().count(word) != 0;
+    });
+    if (!known) continue;
+    read.kind = noun.kind;
+    if (lateral && read.angle.empty()) {
+      read.angle = "45";
+      read.assumed = "a lateral leaves at 45 degrees";
+    }
+    return read;
   }
-  const auto& table = nouns();
-  auto noun = table.find(phrase);
-  if (noun == table.end()) noun = table.find(singular(phrase));
-  if (noun == table.end()) return std::nullopt;
-  out.kind = noun->second.kind;
-  if (out.angle.empty() && !noun->second.angle.empty()) {
-    out.angle = noun->second.angle;
-    out.assumed = noun->second.assumed;
-  } else if (out.assumed.empty() && noun->second.angle.empty()) {
-    out.assumed = noun->second.assumed;
-  }
-  out.further.insert(out.further.end(), noun->second.further.begin(), noun->second.further.end());
-  return out;
+  return std::nullopt;
 }
 
 }  // namespace linerwright

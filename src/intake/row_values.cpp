@@ -115,6 +115,8 @@ bool RowFitting::settle_kind() {
   if (!words->pieces.empty()) set("pieces", words->pieces);
   if (!words->gores.empty()) settle_gores(words->gores);
   for (const auto& [key, value] : words->further) set(key, value);
+  if (!words->needs.empty() && cells_.count(words->needs) == 0)
+    fail(cell->second.head, cell->second.text, "a column headed " + words->needs, "needs the diameter that the branch has where it enters the body");
   return true;
 }
 
@@ -172,7 +174,8 @@ void RowFitting::settle_sizes() {
     const std::string said = sizes.size_is.empty() ? measure.size_is : sizes.size_is;
     if (!size_is_.empty() && !said.empty() && said != size_is_) fail(measure.head, measure.text, "", "the row states sizes of two sorts");
     if (!said.empty()) size_is_ = said;
-    if (said.empty() && context_.answers.size_is.empty())
+    // what one size of a row says holds for the others
+    if (size_is_.empty() && context_.answers.size_is.empty())
       ask("size_is", measure.text, "--size-is metal, --size-is clear or --size-is outside, or ID or OD in the head",
           "can be the metal's inside, what must be left clear after lining, or the metal's outside");
     if (is_size(key)) place_sizes(key, measure, sizes.sizes);

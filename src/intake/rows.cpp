@@ -78,9 +78,11 @@ class RowReader {
       sums(row, cells);
       return true;
     }
-    if (kind != nullptr) return false;
+    const bool heading = kind != nullptr && cells.size() == 1 && !kind_words(kind->cell.text, context_.kinds);
+    if (kind != nullptr && !heading) return false;
     const bool named = cell_of(cells, "tag") != nullptr && cells.size() > 1;
     if (cells.size() == 1 && !cells.front().cell.number && meaning(cells.front()) != "count") {
+      // a heading between the rows, in whatever column
       leave(row, cells, "a heading");
       return true;
     }

@@ -114,6 +114,7 @@ std::string unit_in_head(const std::string& words) {
   static const std::map<std::string, std::string, std::less<>> units = {
       {"mm", "mm"}, {"cm", "cm"}, {"m", "m"}, {"in", "in"}, {"ins", "in"}, {"inch", "in"}, {"inches", "in"}, {"ft", "ft"},
       {"feet", "ft"}, {"deg", "deg"}, {"degrees", "deg"}, {"cfm", "cfm"}, {"l s", "l/s"}, {"m3 s", "m3/s"}, {"m3 h", "m3/h"},
+      {"lb", "lb"}, {"lbs", "lb"}, {"kg", "kg"}, {"kgs", "kg"}, {"sq ft", "ft2"}, {"sqft", "ft2"}, {"m2", "m2"},
       {"millimetres", "mm"}, {"millimeters", "mm"}, {"metres", "m"}, {"meters", "m"}};
   const auto found = units.find(words);
   return found == units.end() ? "" : found->second;

@@ -28,6 +28,7 @@ struct KindWords {
   std::string pieces;  // as written
   std::string gores;   // as written: all pieces, or those between the ends
   std::vector<std::pair<std::string, std::string>> further;  // other keys with their values
+  std::string needs;                                         // a key without which the words cannot be made
   std::string assumed;                                       // what the words left to the trade's habit
 };
 std::optional<KindWords> kind_words(std::string_view cell, const std::vector<std::string>& kinds);

@@ -18,7 +18,7 @@ namespace linerwright {
 
 namespace {
 
-constexpr zip_uint64_t k_largest_part = 48u << 20;  // unpacked; a sheet of 50 000 rows takes a third
+constexpr zip_uint64_t k_largest_part = 24u << 20;  // unpacked; a sheet of 50 000 rows takes as much
 constexpr std::size_t k_most_rows = 50'000;
 constexpr std::size_t k_most_columns = 1000;
 constexpr std::size_t k_longest_cell = 32'767;  // what a workbook may hold

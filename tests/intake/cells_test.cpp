@@ -40,6 +40,11 @@ TEST(Cells, ASlashPartsSizesOnlyWhereItIsNoFraction) {
   EXPECT_EQ(sizes("24/12", false), "24/12");
   EXPECT_EQ(sizes("1/2", true), "1/2");
   EXPECT_EQ(sizes("12 1/2\"", true), "12 1/2\"");
+  EXPECT_EQ(sizes("24-18", true), "24|18");
+  EXPECT_EQ(sizes("24\" - 18\"", true), "24\"|18\"");
+  EXPECT_EQ(sizes("24-18", false), "24-18");
+  EXPECT_EQ(sizes("1-1/2", true), "1-1/2");
+  EXPECT_EQ(sizes("5'-0\"", true), "5'-0\"");
 }
 
 TEST(Cells, LengthsKeepWhatWasWritten) {

@@ -89,6 +89,23 @@ TEST(Questions, MistakesNameTheRowOfTheSheet) {
   expect_asked("Tag,Type,Size,Qty,Length\nT-1,Tee,24x20x12,1,1500\n", usual(), "two ends of the body differ", "two fittings");
 }
 
+TEST(Questions, WhatOneSizeOfARowSaysHoldsForTheOthers) {
+  const ReadAnswers answers = without(&ReadAnswers::size_is);
+  EXPECT_EQ(asked("Tag,Type,ID,To,Length\nR-1,Reducer,600,500,300\n", answers), "no error");
+  expect_asked("Tag,Type,ID,To OD,Length\nR-1,Reducer,600,500,300\n", answers, "sizes of two sorts", "sheet.csv:2");
+}
+
+TEST(Questions, HeadingsBetweenRowsAreNoFittings) {
+  const ReadSheet sheet = read_text("Tag,Type,Dia,Length\nS-1,Duct,600,1200\n,LEVEL 2,,\nLEVEL 3,,,\nS-2,Duct,600,900\n", usual());
+  EXPECT_EQ(sheet.rows, 2u);
+  EXPECT_EQ(sheet.left.size(), 2u);
+}
+
+TEST(Questions, AConicalTeeNeedsItsBase) {
+  expect_asked("Tag,Type,Dia,Branch,Length,Branch Length\nT-1,Conical tee,600,300,1500,900\n", usual(), "Conical tee", "a column headed branch_base");
+  EXPECT_EQ(asked("Tag,Type,Dia,Branch,Length,Branch Length,Branch Base\nT-1,Conical tee,600,300,1500,900,400\n", usual()), "no error");
+}
+
 TEST(Questions, NoTableAtAll) {
   expect_asked("Dear all,\nplease line the ducts.\n", usual(), "no row holds heads", "Tag, Type");
   expect_asked("", usual(), "is empty", "Tag, Type");

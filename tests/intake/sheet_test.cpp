@@ -142,6 +142,16 @@ TEST(Sheet, ThroatRadiiBecomeTheCentrelines) {
   EXPECT_DOUBLE_EQ(job.fittings[0].values.quantity("centreline_radius"), 600.0);
 }
 
+TEST(Sheet, DescriptionsThatNameKindsAndPiecesBesideQuantities) {
+  ReadAnswers answers = usual();
+  const ReadSheet sheet = read_text("Item,Mark,Description,\"Size, I.D.\",Qty.,Deg.,No. of Pcs,Wt. (lb)\n1,E-1,Gored Ell,600,2 EA,90,5,80\n2,E-2,Gored Ell,600,1 EA,45,3,60\n3,E-3,Ell,500,1,30,3,40\n",
+                                    answers);
+  EXPECT_EQ(sheet.fittings, 4);
+  const Job job = read_job_text(sheet.job_text, "job.toml", job_schema());
+  EXPECT_EQ(fitting_tagged(job, "E-1").values.integer("pieces"), 5);
+  EXPECT_EQ(fitting_tagged(job, "E-1").count, 2);
+}
+
 TEST(Sheet, ASavedMapReadsTheSameAgain) {
   const std::string text = "Tag,Type,Bore,Length,Shade\nS-1,Duct,600,1200,7\n";
   ReadAnswers answers = usual();

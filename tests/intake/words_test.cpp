@@ -66,10 +66,13 @@ TEST(Kinds, EveryTradeNameMeansItsKind) {
            {"Spiral Pipe", "straight"}, {"Straight", "straight"}, {"Reducer", "reducer"}, {"Taper", "reducer"}, {"Transition", "reducer"},
            {"Conc. Reducer", "reducer"}, {"ECC. REDUCER", "reducer flat true"}, {"Eccentric reducer", "reducer flat true"}, {"Tee", "tee"},
            {"Lateral", "tee angle 45"}, {"30 deg lateral", "tee angle 30"}, {"Tees", "tee"}, {"Wye", "wye"}, {"offset", "offset"},
-           {"long radius elbow", "elbow radius_ratio 1.5"}, {"Access door", "unknown"}, {"", "unknown"}, {"5 elbow", "unknown"}})
+           {"long radius elbow", "elbow radius_ratio 1.5"}, {"Gored Ell", "elbow"}, {"Ecc. Red.", "reducer flat true"}, {"Galv. spiral duct", "straight"}, {"Round duct elbow 90", "elbow angle 90"},
+           {"Lateral tee", "tee angle 45"}, {"S-bend", "offset"}, {"T-piece", "tee"}, {"Reducing tee", "tee"}, {"Y-branch", "wye"},
+           {"Straight duct", "straight"}, {"Straight tee", "tee"}, {"Bend reducer", "unknown"}, {"Access door", "unknown"}, {"", "unknown"}, {"5 elbow", "unknown"}})
     EXPECT_EQ(kind(text), meaning) << text;
   EXPECT_NE(kind_words("Lateral", k_kinds)->assumed, "");
   EXPECT_EQ(kind_words("30 deg lateral", k_kinds)->assumed, "");
+  EXPECT_EQ(kind_words("conical tee", k_kinds)->needs, "branch_base");
 }
 
 TEST(Kinds, OwnKindsCountByTheirName) {

@@ -16,13 +16,15 @@ namespace {
 // What is read from the fitting's file, or why nothing is.
 std::string read_again(const Fitting& fitting, const std::filesystem::path& folder) {
   const std::filesystem::path file = folder / "fitting.step";
-  write_step(file, fitting, build_model(fitting));
+  const Model model = build_model(fitting);
+  write_step(file, fitting, model);
   const Recognised recognised = recognise(read_drawn(file), 5);
   if (recognised.bodies.size() != 1) return "bodies: " + std::to_string(recognised.bodies.size());
   const RecognisedBody& body = recognised.bodies.front();
   if (!body.fault.empty()) return body.fault;
   if (body.kind != fitting.kind) return "read as " + body.kind;
-  if (!(body.residual <= 1e-6)) return "residual " + fixed(body.residual, 9);
+  // the file's own free forms stray from the exact walls by what the model states
+  if (!(body.residual <= 1e-6 + model.curve_deviation)) return "residual " + fixed(body.residual, 9);
   const FittingRequest request = request_of(body);
   return differences(told_by(fitting.request, fitting), told_by(request, make_fitting(request)), 1e-6);
 }
