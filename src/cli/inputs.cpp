@@ -87,6 +87,8 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
     sub->fallthrough();
     const std::string kind = schema.kind;
     sub->add_option("--tag", text_[kind]["tag"], "name of the fitting [" + kind + "]");
+    sub->add_option("--size-is", text_[kind]["size_is"], "which diameter sizes state: metal (its inside), clear (what is left inside the liner) or outside [metal]")
+        ->group("The fitting");
     const auto add = [&](const KeySpec& key, const char* group) {
       CLI::Option* option = nullptr;
       if (key.type == ValueType::flag)

@@ -3,6 +3,8 @@ import io
 import unittest
 import zipfile
 
+import openpyxl
+
 from support import InFolder
 
 EUROPEAN = ('\ufeffHalle 3;;;;;;;;\r\nTag;Type;Dia (mm);Qty;Length;To Dia;Branch Dia;Angle;Remarks\r\n'
@@ -58,6 +60,35 @@ class Read(InFolder):
         refused = self.made('make', 'plan.xlsx', code=2)
         self.assertIn('linerwright read plan.xlsx --out job.toml', refused.stderr)
         self.assertEqual(refused.stderr.count('\n'), 1)
+
+    def test_a_workbook_of_another_writer(self):
+        """openpyxl writes it: titles, merged cells, numbers, a formula without a value, a hidden sheet, a date, formats."""
+        book = openpyxl.Workbook()
+        book.active.title = 'Notes'
+        book.active.sheet_state = 'hidden'
+        sheet = book.create_sheet('Round fittings')
+        sheet['A1'] = 'Boat house, north wing'
+        sheet.merge_cells('A1:F1')
+        sheet['B2'] = 'All dimensions in mm'
+        rows = [['Mark', 'Fitting type', 'I.D.', 'Small end', 'Lg.', 'Qty', 'Remarks', 'Weight (kg)', 'Date'],
+                ['P-1', 'Spiral duct', 600, None, 1200.5, 2, 'roof & wall <east>', 12.5, '2026-01-05'],
+                ['P-2', None, 500, None, 900, 1, None, 9, None],
+                ['R-1', 'Ecc. reducer', 600, 450, 500, 1, '\u00d8 as drawn', None, None],
+                ['Total', None, None, None, None, '=SUM(F5:F7)', None, '=SUM(H5:H7)', None]]
+        for number, row in enumerate(rows, 4):
+            for column, value in enumerate(row, 1):
+                sheet.cell(number, column).value = value
+        sheet.merge_cells('B5:B6')
+        sheet['C5'].number_format = '0.00'
+        book.save(self.folder / 'plan.xlsx')
+        result = self.made('read', 'plan.xlsx', '--liner', '25mm', '--out', 'job.toml')
+        self.assertIn('sheet Round fittings; lengths in mm, because of line 2', result.stdout)
+        self.assertIn('3 rows, 4 fittings', result.stdout)
+        text = (self.folder / 'job.toml').read_text()
+        for line in ('length = "1200.5 mm"', 'diameter = "500 mm"', 'note = "roof & wall <east>"', 'flat = true', 'to_diameter = "450 mm"'):
+            self.assertIn(line, text)
+        self.made('make', 'job.toml', '--patterns-only', '--no-pages', '--no-sync')
+        self.assertEqual(self.fittings_in('models-out'), ['P-1', 'P-2', 'R-1'])
 
     def test_make_points_to_read(self):
         self.write('plan.csv', EUROPEAN)
@@ -130,6 +161,20 @@ class Jobs(InFolder):
         self.assertIn('sizes of S-1, T-1 are stated clear', result.stderr)
         self.assertIn('650', (self.folder / 'models-out/S-1/fitting.json').read_text())
         self.made('check', 'models-out')
+
+    def test_sizes_of_a_single_fitting(self):
+        self.made('make', 'straight', '--diameter', '600mm', '--length', '1m', '--liner', '25mm', '--size-is', 'clear', '--patterns-only', '--no-pages',
+                  '--no-sync')
+        self.assertIn('650', (self.folder / 'models-out/straight/fitting.json').read_text())
+        self.assertIn('allowed: metal, clear, outside', self.made('bore', 'straight', '--diameter', '600mm', '--length', '1m', '--liner', '25mm',
+                                                                  '--size-is', 'bore', code=2).stderr)
+
+    def test_several_files_are_checked(self):
+        self.write('a.toml', JOB)
+        self.write('b.csv', '# units = mm\ntag,kind,diameter,length,thickness\nS-2,straight,500,900,25\n')
+        self.made('make', 'a.toml', 'b.csv', '--no-pages', '--no-sync', '--jobs', '2')
+        self.made('check', 'models-out')
+        self.made('check', 'a.toml', 'b.csv')
 
     def test_compare_names_pieces(self):
         self.write('old.toml', JOB)
