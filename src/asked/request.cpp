@@ -53,6 +53,7 @@ Keys with_liner(Keys keys) {
                   {"upstream", {What::word, ""}},
                   {"downstream", {What::word, ""}},
                   {"surface", {What::word, ""}},
+                  {"note", {What::word, ""}},
                   {"diameter", {What::length, ""}}});
   return keys;
 }

@@ -43,10 +43,10 @@ ReadAnswers answers_of(const ReadArguments& arguments) {
   return answers;
 }
 
-bool is_step(const std::string& file) {
+std::string ending_of(const std::string& file) {
   std::string ending = std::filesystem::path(file).extension().string();
   for (char& c : ending) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return ending == ".step" || ending == ".stp";
+  return ending;
 }
 
 // What a drawing was read as, put together in a process of its own: lines for standard output, for standard error, and the job.
@@ -101,7 +101,10 @@ int read_drawing(const ReadArguments& arguments) {
 }
 
 int run(const ReadArguments& arguments) {
-  if (is_step(arguments.sheet_file)) return read_drawing(arguments);
+  const std::string ending = ending_of(arguments.sheet_file);
+  if (ending == ".step" || ending == ".stp") return read_drawing(arguments);
+  if (ending == ".stl")
+    throw InputError({Problem{arguments.sheet_file, 0, {}, {}, {}, "a STEP file", "is a mesh of facets, which do not say what they stand for"}});
   const ReadAnswers answers = answers_of(arguments);
   for (const std::string* out : {&arguments.out, &arguments.save_map}) refuse_existing(*out, arguments.force);
   const std::string bytes = job_file_bytes(arguments.sheet_file);

@@ -7,6 +7,8 @@
 #include <cctype>
 #include <stdexcept>
 
+#include "linerwright/utf8.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -153,6 +155,20 @@ std::string unit_of(const std::string& text) {
 std::string trimmed_text(std::string_view text) {
   const std::size_t first = text.find_first_not_of(" \t\r\n");
   return first == std::string_view::npos ? std::string() : std::string(text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1));
+}
+
+std::string shown_text(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const CodePoint next = first_code_point(text);
+    const std::size_t bytes = std::max<std::size_t>(next.bytes, 1);
+    if (next.bytes == 0 || is_control(next.code))
+      out += '?';
+    else
+      out += text.substr(0, bytes);
+    text.remove_prefix(bytes);
+  }
+  return out;
 }
 
 LengthText length_text(std::string_view cell, std::string_view unit) {

@@ -34,4 +34,7 @@ std::string ratio_text(std::string_view cell);
 
 std::string trimmed_text(std::string_view text);
 
+// What somebody wrote on one line of a table: control characters, invisible marks and broken bytes as ?.
+std::string shown_text(std::string_view text);
+
 }  // namespace linerwright

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "cells.hpp"
 #include "linerwright/toml_file.hpp"
 #include "rows.hpp"
 
@@ -211,8 +212,7 @@ std::string understood_table(const ReadSheet& sheet) {
   std::string out = sheet.told.empty() ? "" : sheet.told + "\n";
   out += fmt::format("{:<{}}  {:<{}}  {:>6}  {}\n", "column", head, "understood", meaning, "cells", "why");
   for (const ReadColumn& column : sheet.columns) {
-    std::string title = column.head.empty() ? "(no head)" : column.head;
-    std::replace_if(title.begin(), title.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; }, ' ');
+    const std::string title = column.head.empty() ? "(no head)" : shown_text(column.head);
     const std::string what = column.meaning.empty() ? "left" : column.meaning + (column.unit.empty() ? "" : " (" + column.unit + ")");
     out += fmt::format("{:<{}}  {:<{}}  {:>6}  {}\n", title, head, what, meaning, column.filled, column.how);
   }

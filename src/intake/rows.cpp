@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "cells.hpp"
 #include "row_values.hpp"
 
 namespace linerwright {
@@ -28,7 +29,7 @@ std::string shown(const std::vector<RowCell>& cells) {
   std::string out;
   for (const RowCell& one : cells) {
     if (out.size() > 60) return out + " ...";
-    out += (out.empty() ? "" : " | ") + one.cell.text;
+    out += (out.empty() ? "" : " | ") + shown_text(one.cell.text);
   }
   return out;
 }

@@ -10,6 +10,7 @@
 #include <map>
 #include <memory>
 
+#include "cells.hpp"
 #include "linerwright/intake.hpp"
 #include "linerwright/read_double.hpp"
 #include "linerwright/utf8.hpp"
@@ -242,7 +243,7 @@ Grid grid_of_workbook(std::string_view bytes, const std::string& file, const std
   std::string text;
   const pugi::xml_document document = archive.xml(part, text);
   const pugi::xml_node root = child(document, "worksheet");
-  Grid grid{file, "sheet " + name, {}};
+  Grid grid{file, "sheet " + shown_text(name), {}};
   int line = 0;
   std::size_t total = 0;
   for (const pugi::xml_node& node : child(root, "sheetData").children()) {

@@ -89,6 +89,7 @@ class Read(InFolder):
             self.assertIn(line, text)
         self.made('make', 'job.toml', '--patterns-only', '--no-pages', '--no-sync')
         self.assertEqual(self.fittings_in('models-out'), ['P-1', 'P-2', 'R-1'])
+        self.made('check', 'models-out')
 
     def test_make_points_to_read(self):
         self.write('plan.csv', EUROPEAN)
@@ -224,6 +225,10 @@ class Drawn(InFolder):
             self.assertEqual(len(result.stderr.splitlines()), 1, name + ': ' + result.stderr)
             self.assertTrue(result.stderr.startswith('linerwright: ' + name), result.stderr)
             self.assertFalse((self.folder / 'job.toml').exists())
+
+    def test_a_mesh_is_refused(self):
+        self.write('drawn.stl', 'solid x\nendsolid x\n')
+        self.assertIn('a STEP file', self.made('read', 'drawn.stl', code=2).stderr)
 
     def test_a_drawing_needs_a_liner(self):
         self.write('drawn.step', 'ISO-10303-21;')

@@ -97,6 +97,16 @@ TEST(Workbook, SheetsAreChosenByName) {
   EXPECT_NE(refused(bytes, "Roof").find("Cover, Round, Other"), std::string::npos);
 }
 
+TEST(Workbook, TablesShowNoControlCharacters) {
+  Parts parts = workbook("<worksheet><sheetData><row><c t=\"inlineStr\"><is><t>Tag</t></is></c><c t=\"inlineStr\"><is><t>Type</t></is></c>"
+                         "<c t=\"inlineStr\"><is><t>ID (mm)</t></is></c><c t=\"inlineStr\"><is><t>Length (mm)</t></is></c><c t=\"inlineStr\"><is><t>M\x1b[31m</t></is></c></row>"
+                         "<row><c t=\"inlineStr\"><is><t>S-1</t></is></c><c t=\"inlineStr\"><is><t>Duct</t></is></c><c><v>600</v></c><c><v>900</v></c></row></sheetData></worksheet>");
+  parts["xl/workbook.xml"] = "<workbook xmlns:r=\"r\"><sheets><sheet name=\"R\x1b\xff\" r:id=\"rId1\"/></sheets></workbook>";
+  const std::string table = understood_table(read_grid(grid_of_workbook(zipped(parts), "plan.xlsx", ""), job_schema(), usual()));
+  EXPECT_EQ(table.find('\x1b'), std::string::npos) << table;
+  EXPECT_NE(table.find("sheet R??"), std::string::npos) << table;
+}
+
 TEST(Workbook, HostileFilesAreOneLine) {
   const std::string bytes = zipped(workbook(k_sheet, k_shared));
   EXPECT_NE(refused("PK\x03\x04 nothing").find("is not a workbook that can be opened"), std::string::npos);
