@@ -26,6 +26,8 @@ struct Entry {
   Form form = Form::loose;
   std::string bare_unit{};  // from the column head; empty: the job's unit
   int line = 0;
+  std::vector<std::string> items{};  // of a list, each as `text`
+  std::vector<Entry> inside{};       // of an inline table
 };
 
 // One table of a job file or one row of a schedule.

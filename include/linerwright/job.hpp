@@ -21,13 +21,14 @@ enum class ValueType { quantity, integer, choice, flag, text };
 // One key: how it is written, what it may be, what it means. The same name serves as job key, as flag
 // (--radius-ratio) and as column head.
 struct KeySpec {
-  std::string name;  // snake_case
+  std::string name;  // snake_case; "start.at": `at` of an inline table start = {at = ...}
   ValueType type = ValueType::quantity;
   Quantity quantity = Quantity::length;      // for ValueType::quantity
   std::string help;                          // one plain line
   std::optional<std::string> default_value;  // as a person would write it; none: required unless `optional`
   bool optional = false;
-  // For quantities: may hold several values, one a branch: an array in TOML, values joined by & elsewhere.
+  // May hold several values: of quantities, one a branch, an array in TOML, values joined by & elsewhere; of
+  // texts an array in TOML.
   bool many = false;
   // Allowed range in the library's unit. min_open: the minimum itself is not allowed.
   std::optional<double> min;
@@ -38,6 +39,7 @@ struct KeySpec {
                                      // The sample's bare numbers are inches.
   std::string range_reason{};        // why the range is as it is: the message about a value outside it
   bool duct_size = false;            // a diameter of the metal, which size_is may state in another way
+  std::size_t most = 16;             // values, where there may be several
 };
 
 // The keys of one kind of fitting.
@@ -48,9 +50,9 @@ struct KindSchema {
 };
 
 // A checked value: quantity -> double or, where several are given, a vector (library unit), integer -> long,
-// choice and text -> string, flag -> bool.
+// choice and text -> string, or a vector where several may be given, flag -> bool.
 struct Value {
-  std::variant<double, long, bool, std::string, std::vector<double>> data;
+  std::variant<double, long, bool, std::string, std::vector<double>, std::vector<std::string>> data;
   // As the person wrote it, where that reads back as this value with the request's units; otherwise with the
   // unit it took from elsewhere. Lists stand as "12in & 8in". A default's text where nothing was written.
   std::string written;
@@ -72,6 +74,8 @@ class Values {
   long integer(const std::string& key) const;
   bool flag(const std::string& key) const;  // false when absent
   const std::string& text(const std::string& key) const;
+  // The texts of a key that may hold several; none where it is absent.
+  std::vector<std::string> texts(const std::string& key) const;
   const std::map<std::string, Value>& all() const { return values_; }
 
  private:
@@ -88,6 +92,8 @@ struct FittingRequest {
   std::string file;             // empty on the command line
   int line = 0;
   int layer = 0;  // of the liner that is to be made, from the metal in
+  // How it stands in a run: joins, turn, lined. What is made of the fitting alone does not depend on them.
+  Values joining{};
 };
 
 // The message fields of a request's key filled in: file, line, tag, key, value as written. On the command

@@ -52,12 +52,15 @@ struct Shaped {
   std::vector<Pattern> patterns;
 };
 
+// What the folders in a folder of results are: fittings and boards, or runs of duct.
+enum class Shelf { fittings, runs };
+
 // Holds an out folder for one run: makes it, refuses while another run holds it, and clears away what a run
 // that ended early left behind, with its earlier results and what people put there back in place. Without
 // `sync` nothing waits for the disk. Throws WriteError.
 class OutFolder {
  public:
-  explicit OutFolder(const std::filesystem::path& out, bool sync = true);
+  explicit OutFolder(const std::filesystem::path& out, bool sync = true, Shelf shelf = Shelf::fittings);
   ~OutFolder();
   OutFolder(const OutFolder&) = delete;
   OutFolder& operator=(const OutFolder&) = delete;
@@ -103,6 +106,7 @@ std::map<std::string, std::string> write_boards(const DrawnFloor& floor,
                                                 const std::vector<std::pair<std::string, std::string>>& of,
                                                 const OutFolder& out);
 constexpr const char* k_boards_folder = "boards";
+constexpr const char* k_runs_folder = "runs";
 
 // A check sum of what a request asks for: tag, kind, count and every value, defaults included.
 std::string state_of(const FittingRequest& request);

@@ -11,6 +11,8 @@ namespace linerwright {
 // The liner's keys: [liner] in a job file, and any fitting may override them.
 std::vector<KeySpec> liner_keys();
 
+// The keys of [[run]].
+std::vector<KeySpec> run_keys();
 // The keys of [[stock]] and of [knife].
 std::vector<KeySpec> stock_keys();
 std::vector<KeySpec> knife_keys();

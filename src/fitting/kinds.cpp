@@ -128,6 +128,7 @@ const JobSchema& job_schema() {
     made.tables["totals"] = totals_keys();
     made.tables["knife"] = knife_keys();
     made.lists["stock"] = stock_keys();
+    made.lists["run"] = run_keys();
     return made;
   }();
   return schema;

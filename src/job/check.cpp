@@ -53,7 +53,7 @@ std::string expected(const KeySpec& spec) {
     case ValueType::flag:
       return "takes true or false, without quotes";
     case ValueType::text:
-      return "takes text in quotes";
+      return spec.many ? "takes a list of texts in quotes: [\"a\", \"b\"]" : "takes text in quotes";
   }
   return {};
 }
@@ -69,8 +69,9 @@ bool form_fits(const KeySpec& spec, Entry::Form form) {
     case ValueType::flag:
       return form == Entry::Form::boolean;
     case ValueType::choice:
-    case ValueType::text:
       return form == Entry::Form::text;
+    case ValueType::text:
+      return form == Entry::Form::text || (spec.many && form == Entry::Form::list);
   }
   return false;
 }
@@ -81,6 +82,15 @@ std::optional<double> quantity_of(const KeySpec& spec, const Entry& entry, std::
   const double value = parse_quantity(spec.quantity, entry.text, units.value_or(Units::metric));
   if (!units && value != parse_quantity(spec.quantity, entry.text, Units::inch)) return std::nullopt;
   return value;
+}
+
+// Why a text cannot be taken, or empty.
+std::string text_fault(const std::string& text) {
+  const std::optional<std::u32string> characters = valid_code_points(text);
+  if (!characters) return "is not UTF-8 text";
+  if (std::any_of(characters->begin(), characters->end(), is_control))
+    return "holds a line break, a control character or an invisible mark";
+  return {};
 }
 
 std::optional<bool> truth_of(const Entry& entry) {
@@ -127,10 +137,9 @@ void Checker::note(const Entry& entry, std::string allowed, std::string reason) 
 }
 
 std::optional<Value> Checker::several(const KeySpec& spec, const Entry& entry) const {
-  constexpr std::size_t k_most = 16;
   const std::vector<std::string> parts = parts_of(entry.text);
-  if (parts.size() > k_most) {
-    note(entry, fmt::format("at most {} values", k_most), "holds too many values");
+  if (parts.size() > spec.most) {
+    note(entry, fmt::format("at most {} values", spec.most), "holds too many values");
     return std::nullopt;
   }
   std::vector<double> numbers;
@@ -150,6 +159,21 @@ std::optional<Value> Checker::several(const KeySpec& spec, const Entry& entry) c
   return value;
 }
 
+std::optional<Value> Checker::texts(const KeySpec& spec, const Entry& entry) const {
+  if (entry.items.size() > spec.most) {
+    note(entry, fmt::format("at most {} texts", spec.most), "holds too many texts");
+    return std::nullopt;
+  }
+  Value value{entry.items, entry.text, true, entry.line, file};
+  for (const std::string& item : entry.items) {
+    if (const std::string fault = text_fault(item); !fault.empty()) {
+      note(entry, "", fault);
+      return std::nullopt;
+    }
+  }
+  return value;
+}
+
 std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) const {
   // a list is kept as a flag or a cell would hold it
   Value value{{}, entry.form == Entry::Form::list ? entry.text : entry.written, true, entry.line, file};
@@ -160,6 +184,7 @@ std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) con
   };
   if (!form_fits(spec, entry.form))
     return wrong(entry.form == Entry::Form::list ? "takes one value, not a list" : expected(spec));
+  if (spec.type == ValueType::text && entry.form == Entry::Form::list) return texts(spec, entry);
   const bool has_several = entry.text.find('&') != std::string::npos;
   if (spec.many && has_several) return several(spec, entry);
   if (spec.type == ValueType::quantity || spec.type == ValueType::integer) {
@@ -199,21 +224,36 @@ std::optional<Value> Checker::value(const KeySpec& spec, const Entry& entry) con
     if (choice == spec.choices.end()) return wrong(unknown("choice", entry.text, spec.choices));
     value.data = *choice;
   } else {
-    const std::optional<std::u32string> characters = valid_code_points(entry.text);
-    if (!characters) return wrong("is not UTF-8 text");
-    if (std::any_of(characters->begin(), characters->end(), is_control)) {
-      return wrong("holds a line break, a control character or an invisible mark");
-    }
+    if (const std::string fault = text_fault(entry.text); !fault.empty()) return wrong(fault);
     value.data = entry.text;
   }
   return value;
+}
+
+std::vector<Entry> Checker::opened(const std::vector<Entry>& entries,
+                                   const std::vector<const KeySpec*>& keys) {
+  std::vector<Entry> out;
+  for (const Entry& entry : entries) {
+    const bool table = std::any_of(keys.begin(), keys.end(), [&](const KeySpec* key) {
+      return key->name.compare(0, entry.key.size() + 1, entry.key + ".") == 0;
+    });
+    if (!table || entry.inside.empty()) {
+      out.push_back(entry);
+      continue;
+    }
+    for (Entry inner : entry.inside) {
+      inner.key = entry.key + "." + inner.key;
+      out.push_back(std::move(inner));
+    }
+  }
+  return out;
 }
 
 Values Checker::values(const std::vector<Entry>& entries, const std::vector<const KeySpec*>& keys,
                        std::set<std::string>& written,
                        const std::function<std::string(const std::string&)>& unknown_key) const {
   Values out;
-  for (const Entry& entry : entries) {
+  for (const Entry& entry : opened(entries, keys)) {
     const auto key = std::find_if(keys.begin(), keys.end(),
                                   [&](const KeySpec* candidate) { return candidate->name == entry.key; });
     if (key == keys.end()) {

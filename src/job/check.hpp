@@ -38,6 +38,13 @@ struct Checker {
   // The same for a key that may hold several values, written "12in & 8in".
   std::optional<Value> several(const KeySpec& spec, const Entry& entry) const;
 
+  // The same for a list of texts.
+  std::optional<Value> texts(const KeySpec& spec, const Entry& entry) const;
+
+  // Entries with inline tables that the keys know taken apart: start = {at = ...} is start.at.
+  static std::vector<Entry> opened(const std::vector<Entry>& entries,
+                                   const std::vector<const KeySpec*>& keys);
+
   // The values of all entries that are right; unknown keys are noted. `written` receives every key met, right
   // or wrong. `unknown_key` words the message about a key that is not in `keys`.
   Values values(const std::vector<Entry>& entries, const std::vector<const KeySpec*>& keys,

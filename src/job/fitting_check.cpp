@@ -31,6 +31,30 @@ KeySpec count_key() {
   return key;
 }
 
+}  // namespace
+
+std::vector<KeySpec> joining_keys() {
+  KeySpec joins;
+  joins.name = "joins";
+  joins.type = ValueType::text;
+  joins.optional = true;
+  joins.help = "what its start is joined to: a tag, whose end is meant, or tag:port";
+  KeySpec turn;
+  turn.name = "turn";
+  turn.quantity = Quantity::angle;
+  turn.optional = true;
+  turn.help = "about the axis at which it joins, right-handed about the way on";
+  KeySpec lined;
+  lined.name = "lined";
+  lined.type = ValueType::choice;
+  lined.optional = true;
+  lined.choices = {"before joining", "after joining"};
+  lined.help = "in a run: before it is joined to its neighbours (the usual way) or after";
+  return {joins, turn, lined};
+}
+
+namespace {
+
 const Entry* find(const std::vector<Entry>& entries, const std::string& key) {
   const auto found =
       std::find_if(entries.begin(), entries.end(), [&](const Entry& entry) { return entry.key == key; });
@@ -110,6 +134,7 @@ std::string unknown_key_text(const std::string& written, const KindSchema& kind,
   if (!owners.empty()) return fmt::format("not a key of kind {}, but of {}", kind.kind, joined(owners));
   std::vector<std::string> known = names_of(keys);
   known.insert(known.end(), {"tag", "kind", "count", "size_is"});
+  for (const KeySpec& key : joining_keys()) known.push_back(key.name);
   return unknown("key of kind " + kind.kind, written, known);
 }
 
@@ -194,9 +219,18 @@ std::optional<FittingRequest> check_fitting(const Section& section, FittingRules
   if (const Entry* entry = find(section.entries, count.name)) number = checker.value(count, *entry);
   if (kind == nullptr) return std::nullopt;
 
+  const std::vector<KeySpec> joining = joining_keys();
   std::vector<Entry> entries;
+  Values joined_by;
   for (const Entry& entry : section.entries) {
-    if (!is_own_key(entry.key)) entries.push_back(entry);
+    if (is_own_key(entry.key)) continue;
+    const auto key =
+        std::find_if(joining.begin(), joining.end(), [&](const KeySpec& k) { return k.name == entry.key; });
+    if (key == joining.end()) {
+      entries.push_back(entry);
+    } else if (const auto value = checker.value(*key, entry)) {
+      joined_by.set(entry.key, *value);
+    }
   }
   const std::vector<const KeySpec*> keys = keys_of(*kind, schema);
   std::set<std::string> written;
@@ -206,7 +240,8 @@ std::optional<FittingRequest> check_fitting(const Section& section, FittingRules
   // What [liner] says stands in for what the fitting does not say, what a flag says for whatever is said.
   for (const KeySpec& key : schema.liner_keys) {
     const bool flagged = rules.liner_flags.count(key.name) != 0;
-    if ((written.count(key.name) != 0 && !flagged) || std::find(keys.begin(), keys.end(), &key) == keys.end()) continue;
+    if ((written.count(key.name) != 0 && !flagged) || std::find(keys.begin(), keys.end(), &key) == keys.end())
+      continue;
     if (const Value* value = rules.liner.find(key.name)) {
       Value own = *value;
       own.written = readable_again(key, own, own.written, "", checker.shown_units());
@@ -228,9 +263,15 @@ std::optional<FittingRequest> check_fitting(const Section& section, FittingRules
       !number) {
     return std::nullopt;
   }
-  return FittingRequest{
-      checker.tag,  kind->kind,  std::get<long>(number->data), std::move(values), checker.shown_units(),
-      checker.file, section.line};
+  return FittingRequest{checker.tag,
+                        kind->kind,
+                        std::get<long>(number->data),
+                        std::move(values),
+                        checker.shown_units(),
+                        checker.file,
+                        section.line,
+                        0,
+                        std::move(joined_by)};
 }
 
 }  // namespace linerwright

@@ -16,12 +16,16 @@ struct FittingRules {
   const JobSchema* schema;
   Values liner;                         // of [liner], defaults filled in
   std::set<std::string> liner_written;  // its keys met, right or wrong
-  std::set<std::string> liner_flags;    // its keys that flags beside the file set: they win over the fittings' own
+  std::set<std::string>
+      liner_flags;  // its keys that flags beside the file set: they win over the fittings' own
   std::map<std::u32string, std::pair<std::string, int>>
       tags;  // case-folded tag -> file and line of the first
   std::string size_is = "metal";                                // of [job]
   std::map<std::string, std::vector<std::string>> converted{};  // size_is -> fittings whose sizes were converted
 };
+
+// What any fitting may say about how it stands in a run.
+std::vector<KeySpec> joining_keys();
 
 // The keys a fitting of `kind` may have; a kind's key hides the liner's of the same name.
 std::vector<const KeySpec*> keys_of(const KindSchema& kind, const JobSchema& schema);

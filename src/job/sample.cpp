@@ -46,6 +46,17 @@ std::string table_of(const std::string& head, const std::vector<KeySpec>& keys) 
   return out;
 }
 
+// A list of tables that needs what only the job can say stands there as comments.
+std::string list_of(const std::string& head, const std::vector<KeySpec>& keys) {
+  const bool asks = std::any_of(keys.begin(), keys.end(), [](const KeySpec& key) {
+    return !key.optional && !key.default_value && key.sample.empty();
+  });
+  if (!asks) return table_of(head, keys);
+  std::string out = "\n# " + head + "\n";
+  for (const KeySpec& key : keys) out += line_of(key);
+  return out;
+}
+
 std::string fitting_of(const KindSchema& kind) {
   std::string tag = kind.kind;
   for (char& c : tag) c = c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
@@ -96,7 +107,7 @@ std::string sample_job(const JobSchema& schema, const std::string& kind) {
       "units = \"in\"  # of bare numbers: in or mm\n";
   out += table_of("[liner]  # each fitting may set any of these keys for itself", schema.liner_keys);
   for (const auto& [name, keys] : schema.tables) out += table_of("[" + name + "]", keys);
-  for (const auto& [name, keys] : schema.lists) out += table_of("[[" + name + "]]", keys);
+  for (const auto& [name, keys] : schema.lists) out += list_of("[[" + name + "]]", keys);
   for (const KindSchema& each : schema.kinds) {
     if (only == nullptr || only == &each) out += fitting_of(each);
   }

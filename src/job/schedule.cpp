@@ -6,6 +6,7 @@
 #include <map>
 #include <stdexcept>
 
+#include "fitting_check.hpp"
 #include "linerwright/csv.hpp"
 #include "names.hpp"
 
@@ -33,8 +34,10 @@ Problem at(const std::string& file, int line, std::string key, std::string value
 
 // Every key a column may have; tag, kind and count without a spec.
 std::map<std::string, const KeySpec*> known_keys(const JobSchema& schema) {
+  static const std::vector<KeySpec> joining = joining_keys();
   std::map<std::string, const KeySpec*> known = {
       {"tag", nullptr}, {"kind", nullptr}, {"count", nullptr}, {"size_is", nullptr}};
+  for (const KeySpec& key : joining) known.emplace(key.name, &key);
   for (const KindSchema& kind : schema.kinds) {
     for (const KeySpec& key : kind.keys) known.emplace(key.name, &key);
   }
@@ -96,7 +99,8 @@ std::vector<Column> read_head(const CsvRow& head, const std::string& file, const
   return columns;
 }
 
-// Whether a sheet was not written with our keys: the columns that every schedule has are missing, or several are not known.
+// Whether a sheet was not written with our keys: the columns that every schedule has are missing, or several
+// are not known.
 bool heads_of_its_own(const std::vector<Problem>& problems) {
   std::size_t unknown_columns = 0;
   for (const Problem& problem : problems) {
@@ -220,8 +224,9 @@ Schedule read_schedule(std::string_view text, const std::string& file, const Job
   }
   const std::vector<Column> columns = read_head(table.rows.front(), file, schema, schedule.problems);
   if (heads_of_its_own(schedule.problems))
-    schedule.problems.push_back(at(file, table.rows.front().line, "", "", "linerwright read " + file + " --out job.toml",
-                                   "has heads of its own, or titles above them: read makes a job file of it"));
+    schedule.problems.push_back(
+        at(file, table.rows.front().line, "", "", "linerwright read " + file + " --out job.toml",
+           "has heads of its own, or titles above them: read makes a job file of it"));
   if (!schedule.problems.empty()) return schedule;  // rows under a wrong head would only repeat its mistakes
   for (std::size_t i = 1; i < table.rows.size(); ++i) {
     schedule.rows.push_back(read_row(table.rows[i], columns, file, mark));

@@ -119,14 +119,20 @@ std::optional<std::string> scalar_text(const toml::node& node) {
   return std::nullopt;
 }
 
-// The list's values joined by &, as a cell or a flag would hold them.
-std::optional<std::string> joined_values(const toml::array& array) {
-  std::string all;
+std::optional<std::vector<std::string>> list_items(const toml::array& array) {
+  std::vector<std::string> items;
   for (const toml::node& element : array) {
-    const std::optional<std::string> text = scalar_text(element);
+    std::optional<std::string> text = scalar_text(element);
     if (!text) return std::nullopt;
-    all += (all.empty() ? "" : " & ") + *text;
+    items.push_back(std::move(*text));
   }
+  return items;
+}
+
+// The list's values joined by &, as a cell or a flag would hold them.
+std::string joined_values(const std::vector<std::string>& items) {
+  std::string all;
+  for (const std::string& item : items) all += (all.empty() ? "" : " & ") + item;
   return all;
 }
 
@@ -143,10 +149,14 @@ Entry entry_of(const toml::key& key, const toml::node& node, const Lines& lines)
     entry.form = Entry::Form::number;
     entry.text = *scalar_text(node);
   } else if (const auto* array = node.as_array()) {
-    if (const std::optional<std::string> all = joined_values(*array)) {
+    if (std::optional<std::vector<std::string>> items = list_items(*array)) {
       entry.form = Entry::Form::list;
-      entry.text = *all;
+      entry.text = joined_values(*items);
+      entry.items = std::move(*items);
     }
+  } else if (const auto* table = node.as_table(); table != nullptr && table->is_inline()) {
+    for (const auto& [name, value] : *table)
+      if (!value.is_table()) entry.inside.push_back(entry_of(name, value, lines));
   } else if (const auto* truth = node.as_boolean()) {
     entry.form = Entry::Form::boolean;
     entry.text = truth->get() ? "true" : "false";

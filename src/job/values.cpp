@@ -53,6 +53,13 @@ const std::string& Values::text(const std::string& key) const {
   return std::get<std::string>(present(*this, key).data);
 }
 
+std::vector<std::string> Values::texts(const std::string& key) const {
+  const Value* value = find(key);
+  if (value == nullptr) return {};
+  if (const auto* several = std::get_if<std::vector<std::string>>(&value->data)) return *several;
+  return {std::get<std::string>(value->data)};
+}
+
 Problem problem_of(const FittingRequest& request, const std::string& key, std::string allowed,
                    std::string reason) {
   Problem problem{request.file, request.line, request.tag, key, "", std::move(allowed), std::move(reason)};

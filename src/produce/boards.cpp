@@ -13,17 +13,6 @@ namespace {
 
 constexpr const char* k_list = "boards.json";
 
-// The folder lists the same files, and they are still what was written.
-bool is_same(const fs::path& folder, const Contents& digests, const std::string& list) {
-  const std::optional<Contents> there = contents_of(folder, k_boards_folder);
-  std::error_code error;
-  if (!there || there->size() != digests.size() + 1 || bytes_of_file(folder / k_list) != list) return false;
-  for (const auto& [name, sum] : digests)
-    if (!fs::is_regular_file(folder / name, error) || digest(bytes_of_file(folder / name)) != sum)
-      return false;
-  return true;
-}
-
 std::string board_list(const FloorPlan& plan, const std::vector<std::pair<std::string, std::string>>& of,
                        std::vector<std::string> files, const Contents& digests) {
   files.emplace_back(k_list);
@@ -55,7 +44,7 @@ std::map<std::string, std::string> write_boards(const DrawnFloor& floor,
     digests[name] = digest(bytes);
   }
   const std::string list = board_list(plan, of, names, digests);
-  if (is_same(out.path() / k_boards_folder, digests, list)) return {};
+  if (holds_these(out.path() / k_boards_folder, k_boards_folder, Shelf::fittings, digests, list)) return {};
   NewFolder folder(out.path(), k_boards_folder);
   for (const auto& [name, bytes] : files) folder.write(name, bytes);
   folder.write(k_list, list);

@@ -71,9 +71,9 @@ fs::path place_for(const fs::path& into, const std::string& name, const Same& sa
 
 }  // namespace
 
-OldFolder::OldFolder(fs::path path, const std::string& stem)
-    : path_(std::move(path)), proof_(proof_of(stem)) {
-  const std::optional<Contents> contents = contents_of(path_, stem);
+OldFolder::OldFolder(fs::path path, const std::string& stem, Shelf shelf)
+    : path_(std::move(path)), proof_(proof_of(stem, shelf)) {
+  const std::optional<Contents> contents = contents_of(path_, stem, shelf);
   if (!contents) return;
   for (const auto& [name, sum] : *contents) {
     struct stat state {};

@@ -18,7 +18,7 @@ class OldFolder {
  public:
   // The folder at `path`, which is or was called `stem`; its files are the program's own where it lists them
   // and they still have the digest that it states. Throws WriteError.
-  OldFolder(std::filesystem::path path, const std::string& stem);
+  OldFolder(std::filesystem::path path, const std::string& stem, Shelf shelf);
 
   // Links everything else into the folder `into`, else copies it; folders are made again there. A name that
   // is taken by something else gets "kept-" before it. What is there already stays. Throws WriteError.

@@ -23,6 +23,7 @@ namespace {
 
 constexpr const char* k_fitting_proof = "fitting.json";
 constexpr const char* k_boards_proof = "boards.json";
+constexpr const char* k_run_proof = "run.json";
 constexpr std::string_view k_seal = "own_digest";
 constexpr std::size_t k_digits = 64;
 
@@ -69,7 +70,8 @@ std::size_t seal_place(const std::string& text) {
 
 }  // namespace
 
-const char* proof_of(const std::string& stem) {
+const char* proof_of(const std::string& stem, Shelf shelf) {
+  if (shelf == Shelf::runs) return k_run_proof;
   return stem == k_boards_folder ? k_boards_proof : k_fitting_proof;
 }
 
@@ -93,8 +95,8 @@ std::optional<std::string> json_text_of(const fs::path& file) {
   }
 }
 
-std::optional<Contents> contents_of(const fs::path& folder, const std::string& stem) {
-  const char* proof = proof_of(stem);
+std::optional<Contents> contents_of(const fs::path& folder, const std::string& stem, Shelf shelf) {
+  const char* proof = proof_of(stem, shelf);
   std::error_code error;
   if (!fs::is_regular_file(fs::symlink_status(folder / proof, error))) return std::nullopt;
   const std::optional<std::string> text = json_text_of(folder / proof);
@@ -103,7 +105,11 @@ std::optional<Contents> contents_of(const fs::path& folder, const std::string& s
   json.Parse<rapidjson::kParseIterativeFlag>(text->c_str());
   if (json.HasParseError() || !json.IsObject() || !is_format(json)) return std::nullopt;
   Contents contents;
-  if (stem == k_boards_folder) {
+  if (shelf == Shelf::runs) {
+    if (!is_sum(json, "made_from") || !is_list(json, "files") || !is_text(json, "name") ||
+        file_stem(json["name"].GetString()) != stem)
+      return std::nullopt;
+  } else if (stem == k_boards_folder) {
     if (!is_list(json, "boards") || !json.HasMember("yield")) return std::nullopt;
     if (!is_list(json, "files")) return boards_by_name(folder);
   } else if (!is_sum(json, "made_from") || !is_text(json, "kind") || !is_list(json, "files") ||
@@ -121,6 +127,18 @@ std::optional<Contents> contents_of(const fs::path& folder, const std::string& s
     contents[proof] = "changed";
   }
   return contents;
+}
+
+bool holds_these(const fs::path& folder, const std::string& stem, Shelf shelf, const Contents& digests,
+                 const std::string& proof) {
+  const std::optional<Contents> there = contents_of(folder, stem, shelf);
+  std::error_code error;
+  if (!there || there->size() != digests.size() + 1 || bytes_of_file(folder / proof_of(stem, shelf)) != proof)
+    return false;
+  for (const auto& [name, sum] : digests)
+    if (!fs::is_regular_file(folder / name, error) || digest(bytes_of_file(folder / name)) != sum)
+      return false;
+  return true;
 }
 
 void write_contents(JsonWriter& json, const std::vector<std::string>& files, const Contents& digests) {

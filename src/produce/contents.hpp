@@ -8,18 +8,24 @@
 #include <vector>
 
 #include "linerwright/json.hpp"
+#include "linerwright/produce.hpp"
 
 namespace linerwright {
 
 // Files by name with the digest of what was written; an empty one is not known.
 using Contents = std::map<std::string, std::string>;
 
-// The file that says what a folder of this name holds: boards.json or fitting.json.
-const char* proof_of(const std::string& stem);
+// The file that says what a folder of this name holds: boards.json, fitting.json or run.json.
+const char* proof_of(const std::string& stem, Shelf shelf);
 // What the proof of a folder called `stem`, which lies at `folder`, lists, itself included; a proof that
 // somebody changed has a digest that no file has. Nothing where there is no proof, or where it is not of this
 // program and this name.
-std::optional<Contents> contents_of(const std::filesystem::path& folder, const std::string& stem);
+std::optional<Contents> contents_of(const std::filesystem::path& folder, const std::string& stem,
+                                    Shelf shelf = Shelf::fittings);
+// The folder has a proof of these bytes that lists the files of `digests`, and they are still what was
+// written.
+bool holds_these(const std::filesystem::path& folder, const std::string& stem, Shelf shelf,
+                 const Contents& digests, const std::string& proof);
 
 // Writes "files" and "digests" of a folder.
 void write_contents(JsonWriter& json, const std::vector<std::string>& files, const Contents& digests);

@@ -34,7 +34,8 @@ bool is_taken(std::string stem) {
   std::transform(stem.begin(), stem.end(), stem.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
   const std::string ending = std::filesystem::path(stem).extension().string();
-  if (stem == k_boards_folder || (stem.rfind("index", 0) == 0 && ending == ".html") ||
+  if (stem == k_boards_folder || stem == k_runs_folder ||
+      (stem.rfind("index", 0) == 0 && ending == ".html") ||
       (stem.rfind("totals", 0) == 0 && (ending == ".json" || ending == ".csv")) ||
       (stem.rfind("made", 0) == 0 && ending == ".json"))
     return true;
@@ -91,10 +92,10 @@ void write_new(const fs::path& file, const std::string& bytes, bool sync = false
 }
 
 // Puts back in place what a run that ended early left under a hidden name, and removes the rest.
-void recover(const fs::path& left, const std::string& stem, const fs::path& place) {
+void recover(const fs::path& left, const std::string& stem, const fs::path& place, Shelf shelf) {
   std::error_code error;
   if (!fs::is_directory(fs::symlink_status(left, error))) return;
-  OldFolder folder(left, stem);
+  OldFolder folder(left, stem, shelf);
   if (fs::exists(fs::symlink_status(place, error))) {
     folder.remove(place);
   } else if (between(left.filename().string(), k_old) == stem || folder.holds_others()) {
@@ -104,14 +105,15 @@ void recover(const fs::path& left, const std::string& stem, const fs::path& plac
   }
 }
 
-void recover_all(const fs::path& out) {
+void recover_all(const fs::path& out, Shelf shelf) {
   std::error_code error;
   std::vector<std::string> names;
   for (const auto& entry : fs::directory_iterator(out, error))
     names.push_back(entry.path().filename().string());
   for (const char* end : {k_old, k_swap})
     for (const std::string& name : names)
-      if (const std::string stem = between(name, end); !stem.empty()) recover(out / name, stem, out / stem);
+      if (const std::string stem = between(name, end); !stem.empty())
+        recover(out / name, stem, out / stem, shelf);
   for (const std::string& name : names)
     if (!between(name, k_new).empty()) fs::remove_all(out / name, error);
 }
@@ -133,7 +135,7 @@ std::string file_stem(const std::string& tag) {
   return is_taken(stem) ? "_" + stem : stem;
 }
 
-OutFolder::OutFolder(const fs::path& out, bool sync) : path_(out), sync_(sync) {
+OutFolder::OutFolder(const fs::path& out, bool sync, Shelf shelf) : path_(out), sync_(sync) {
   std::error_code error;
   fs::create_directories(out, error);
   if (error) fail(out, "cannot make the folder", error.value());
@@ -145,7 +147,7 @@ OutFolder::OutFolder(const fs::path& out, bool sync) : path_(out), sync_(sync) {
       throw WriteError(out.string() +
                        ": another run is writing into this folder; wait until it ends, or use another --out");
     }
-    recover_all(out);
+    recover_all(out, shelf);
   } catch (...) {
     ::close(lock_);
     throw;
@@ -174,7 +176,7 @@ void OutFolder::write(const std::string& name, const std::string& bytes) const {
   }
 }
 
-NewFolder::NewFolder(const fs::path& out, const std::string& stem)
+NewFolder::NewFolder(const fs::path& out, const std::string& stem, Shelf shelf)
     : path_(hidden(out, stem, k_new)),
       place_(out / stem),
       swap_(hidden(out, stem, k_swap)),
@@ -182,10 +184,10 @@ NewFolder::NewFolder(const fs::path& out, const std::string& stem)
   std::error_code error;
   const fs::file_type there = fs::symlink_status(place_, error).type();
   if (there == fs::file_type::directory) {
-    if (!fs::is_empty(place_, error) && !contents_of(place_, stem))
+    if (!fs::is_empty(place_, error) && !contents_of(place_, stem, shelf))
       throw WriteError(place_.string() +
                        ": is in the way: it is no earlier result of this program; move it elsewhere");
-    old_.emplace(place_, stem);
+    old_.emplace(place_, stem, shelf);
   } else if (there != fs::file_type::not_found) {
     throw WriteError(place_.string() + ": is in the way: it is no folder; move it elsewhere");
   }

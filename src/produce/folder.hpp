@@ -20,7 +20,7 @@ class NewFolder {
  public:
   // Makes a hidden folder beside <out>/<stem>, in a folder that an OutFolder holds. What stands in its place
   // is replaced only if it is a result of this program, or empty. Throws WriteError.
-  NewFolder(const std::filesystem::path& out, const std::string& stem);
+  NewFolder(const std::filesystem::path& out, const std::string& stem, Shelf shelf = Shelf::fittings);
   // Takes back whatever was not placed.
   ~NewFolder();
   NewFolder(const NewFolder&) = delete;

@@ -13,6 +13,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
+#include "runs.hpp"
 
 namespace linerwright {
 
@@ -368,6 +369,13 @@ class JobMaker : private Production {
       result_.problems.push_back(std::move(problem));
       result_.exit_code = std::max(result_.exit_code, 3);
     }
+    if (options_.folders) add_runs(make_runs(whole_, list, options_, out()));
+  }
+
+  void add_runs(MadeRuns runs) {
+    std::move(runs.notes.begin(), runs.notes.end(), std::back_inserter(result_.notes));
+    std::move(runs.problems.begin(), runs.problems.end(), std::back_inserter(result_.problems));
+    result_.exit_code = std::max(result_.exit_code, runs.exit_code);
   }
 
   // Of what was asked for by flags, for the terminal.

@@ -16,11 +16,12 @@ LAYERS = {
     'nest': ['draw'],
     'floor': ['pattern', 'nest'],
     'airway': ['units'],
+    'run': ['fitting'],
     'report': ['airway', 'floor'],
-    'check': ['asked', 'pattern', 'solid', 'report'],
+    'check': ['asked', 'pattern', 'solid', 'report', 'run'],
     'paper': ['pattern', 'solid', 'report'],
     'page': ['check'],
-    'produce': ['report', 'page', 'paper'],
+    'produce': ['report', 'page', 'paper', 'run'],
     'cli': ['produce', 'intake', 'recognise'],
 }
 

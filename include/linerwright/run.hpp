@@ -1,0 +1,153 @@
+// Runs of duct: fittings joined port to port, one after the other. A run adds only what needs two fittings:
+// places in space, steps of the air face, seams, flow, and the bore from end to end. Positions follow by
+// products of frames; nothing is solved.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+#include "linerwright/job.hpp"
+#include "linerwright/port.hpp"
+
+namespace linerwright {
+
+// ---- What was asked for
+
+// One of a count of fittings: E-1#2 is the second E-1.
+struct RunPart {
+  std::string tag;
+  long number = 1;
+};
+bool operator<(const RunPart& a, const RunPart& b);
+bool operator==(const RunPart& a, const RunPart& b);
+// "E-1", or "E-1#2" for any but the first.
+std::string shown(const RunPart& part);
+
+struct RunPort {
+  RunPart part;
+  std::string port;
+};
+
+struct RunStep {
+  RunPart part;
+  std::string in, out;       // ports; one of them empty where the run begins or ends inside the fitting
+  bool said = false;         // the ports are written, and not the usual way from start to end
+  double turn = 0.0;         // radians, right-handed about the way on
+  bool field = false;        // the joint with the one before is made on site, not in the shop
+  bool lined_after = false;  // its liner goes in when it is joined already
+};
+
+struct Run {
+  std::string name;
+  std::string file;
+  int line = 0;
+  Units units = Units::metric;
+  Vec3 at{};
+  Vec3 direction{0.0, 0.0, 1.0};  // of any length over 0
+  Vec3 up{1.0, 0.0, 0.0};
+  std::optional<RunPort> from;  // then it starts there, and not at `at`
+  std::vector<RunStep> steps;
+  bool close = false;
+  std::optional<RunPort> close_to;  // none: the run's own start
+  double close_within = 0.0;        // mm
+  double close_angle = 0.0;         // radians
+  double seam_stagger = 0.0;        // radians, least angle between neighbours' seams
+  double reach = 0.0;               // mm, into a duct
+};
+
+// The runs of a job: its [[run]] tables, and those that `joins` of its fittings make. What is wrong is
+// appended to `problems`, and a run with a mistake is left out.
+std::vector<Run> read_runs(const Job& job, std::vector<Problem>& problems);
+
+// ---- Laid in space
+
+// A point of a line of centres.
+struct WayPoint {
+  Vec3 point;
+  double distance;  // mm along the way from its beginning
+};
+// The bore at a place of the way.
+struct BorePoint {
+  double distance;
+  double bare_diameter;
+  double lined_diameter;  // of the circle with the lined area
+  double lined_area;      // mm2
+  std::string place;      // may be empty
+};
+// The line of centres of the metal from one port to the other, in the fitting's own coordinates: along the
+// walls' axes, of a pressed bend its arc. Between ports that are not start and end the way follows their axes
+// to where these are nearest to each other, or to the body's.
+std::vector<WayPoint> way_between(const Fitting& fitting, const Port& in, const Port& out);
+// The bore along that way; its ends are the ports. A branch's section begins where its axis meets the body's.
+std::vector<BorePoint> bore_between(const Fitting& fitting, const Port& in, const Port& out);
+
+// A fitting in its place.
+struct Placed {
+  RunPart part;
+  std::shared_ptr<const Fitting> fitting;
+  Frame frame;              // of its own coordinates, in space
+  std::vector<Port> ports;  // in space
+  int in = -1, out = -1;    // indices of the ports that the run goes through; -1: it begins or ends here
+  bool field = false, lined_after = false;  // as RunStep
+  double ring_turn = 0.0;  // radians, by which a straight's lining is turned about its axis to stagger seams
+  std::vector<WayPoint> way;  // in space; distances from the run's start
+  std::vector<BorePoint> bore;
+};
+
+enum class RunFlow { along, against, conflict, unmarked };
+
+// What stands where two fittings meet.
+struct RunJoint {
+  std::size_t before, after;  // indices of the fittings; the last joint of a closed run comes back to 0
+  double distance;            // mm from the run's start
+  Vec3 at;
+  double diameter;  // mm, of the metal
+  double step;      // mm by which the air face stands further in after the joint; negative: further out
+  RunFlow flow;
+  std::optional<double> seam_apart;  // radians between the nearest seams of the two sides
+  bool field = false;
+};
+
+// What a person should know about a run.
+struct RunNote {
+  std::string kind;  // "step", "thickness", "flow", "seam", "nosing"
+  double distance;   // mm from the run's start
+  std::string text;  // one line
+};
+
+struct LaidRun {
+  Run run;
+  std::vector<Placed> fittings;
+  std::vector<RunJoint> joints;
+  std::vector<RunNote> notes;
+  double length = 0.0;                  // mm along the line of centres
+  double miss = 0.0, miss_angle = 0.0;  // of a closed run: mm and radians
+  std::vector<RunPort> open_ends;       // ports that nothing is joined to, of all runs together
+  std::vector<std::pair<std::string, RunPort>> branches;  // runs that start at a port of this one
+};
+
+// The fitting with this tag; null where it was not made.
+using FittingWithTag = std::function<std::shared_ptr<const Fitting>(const std::string& tag)>;
+
+// All runs laid in space. A run that does not hold together (no such port, a port taken twice, unlike
+// diameters, an end that misses what it must meet, a fitting that was not made) is left out with what starts
+// from it, and the reason appended to `problems`.
+std::vector<LaidRun> lay_runs(const std::vector<Run>& runs, const FittingWithTag& fitting_with_tag,
+                              std::vector<Problem>& problems);
+
+// `inner` placed in `outer`, and the frame that undoes `frame`.
+Frame composed(const Frame& outer, const Frame& inner);
+Frame inverse(const Frame& frame);
+
+// Corners of the box around all ports' rims and lines of centres, mm: a bound of the metal's inside to within
+// the bulge of bends.
+struct RunBox {
+  Vec3 low, high;
+};
+RunBox box_of(const LaidRun& run);
+
+}  // namespace linerwright

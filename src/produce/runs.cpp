@@ -1,0 +1,157 @@
+#include "runs.hpp"
+
+#include <algorithm>
+#include <map>
+#include <memory>
+
+#include <fmt/format.h>
+
+#include "contents.hpp"
+#include "folder.hpp"
+#include "linerwright/digest.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/run.hpp"
+#include "linerwright/run_json.hpp"
+#include "options.hpp"
+#include "run_files.hpp"
+
+namespace linerwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+bool asks_for_runs(const Job& job) {
+  const auto runs = job.lists.find("run");
+  return (runs != job.lists.end() && !runs->second.empty()) ||
+         std::any_of(job.fittings.begin(), job.fittings.end(),
+                     [](const FittingRequest& request) { return request.joining.has("joins"); });
+}
+
+class RunMaker {
+ public:
+  RunMaker(const Job& whole, const JobList& list, const JobOptions& options, const OutFolder& out)
+      : whole_(whole), options_(options), out_(out) {
+    for (const FittingRequest& request : whole.fittings) requests_[request.tag] = &request;
+    for (const ListedFitting& fitting : list.fittings)
+      if (fitting.failure.empty() && !fitting.made.empty() && fitting.made == fitting.asked)
+        made_[fitting.tag] = nullptr;
+  }
+
+  MadeRuns all() {
+    std::vector<Problem> problems;
+    const std::vector<Run> runs = read_runs(whole_, problems);
+    const std::vector<LaidRun> laid = lay_runs(
+        runs, [this](const std::string& tag) { return fitting(tag); }, problems);
+    for (const Problem& problem : problems) result_.problems.push_back(one_line(problem));
+    if (!problems.empty()) result_.exit_code = 2;
+    if (laid.empty()) return std::move(result_);
+    const OutFolder shelf(out_.path() / k_runs_folder, options_.sync, Shelf::runs);
+    for (const LaidRun& run : laid) guarded(run, shelf);
+    return std::move(result_);
+  }
+
+ private:
+  const Job& whole_;
+  const JobOptions& options_;
+  const OutFolder& out_;
+  std::map<std::string, const FittingRequest*> requests_;
+  std::map<std::string, std::shared_ptr<const Fitting>> made_;  // null until somebody asks
+  MadeRuns result_;
+
+  std::shared_ptr<const Fitting> fitting(const std::string& tag) {
+    const auto found = made_.find(tag);
+    if (found == made_.end()) return nullptr;
+    if (!found->second) found->second = std::make_shared<const Fitting>(make_fitting(*requests_.at(tag)));
+    return found->second;
+  }
+
+  void guarded(const LaidRun& run, const OutFolder& shelf) {
+    const auto failed = [&](const std::string& why, int code) {
+      result_.problems.push_back(fmt::format("run {}: {}", run.run.name, why));
+      result_.exit_code = std::max(result_.exit_code, code);
+    };
+    try {
+      write(run, shelf);
+      for (const RunNote& note : run.notes)
+        result_.notes.push_back(fmt::format("run {}: {}", run.run.name, note.text));
+    } catch (const WriteError& error) {
+      failed(error.what(), 3);
+    } catch (const std::exception& error) {
+      failed(error.what(), 1);
+    }
+  }
+
+  // A check sum of all that the run's files are made from.
+  std::string made_from_of(const LaidRun& run) const {
+    JsonWriter json;
+    json.begin_object();
+    write_run(json, run);
+    json.end_object();
+    std::string all = json.str();
+    for (const Placed& placed : run.fittings)
+      all += made_from(*requests_.at(placed.part.tag), options_.produce, true) + "\n";
+    return digest(all);
+  }
+
+  std::string list_of(const LaidRun& run, const std::string& from, const RunContents& made,
+                      std::vector<std::string> files, const Contents& digests) const {
+    files.emplace_back("run.json");
+    JsonWriter json;
+    json.begin_object();
+    json.key("format").integer(k_json_format);
+    write_run(json, run);
+    made.write(json);
+    json.key("made_from").text(from);
+    json.key("options").begin_object();
+    write_options(json, options_.produce);
+    json.end_object();
+    write_contents(json, files, digests);
+    write_seal(json);
+    json.end_object();
+    return sealed(json.str());
+  }
+
+  // The earlier result was made from the same, and is still there.
+  bool is_same(const fs::path& folder, const std::string& stem, const std::string& from) const {
+    if (options_.produce.force) return false;
+    const std::optional<Contents> there = contents_of(folder, stem, Shelf::runs);
+    if (!there) return false;
+    const std::string text = bytes_of_file(folder / "run.json");
+    if (text.find(fmt::format("\"made_from\": \"{}\"", from)) == std::string::npos || !seal_holds(text))
+      return false;
+    std::error_code error;
+    for (const auto& [name, sum] : *there)
+      if (!fs::is_regular_file(folder / name, error) ||
+          (!sum.empty() && digest(bytes_of_file(folder / name)) != sum))
+        return false;
+    return true;
+  }
+
+  void write(const LaidRun& run, const OutFolder& shelf) {
+    const std::string stem = file_stem(run.run.name);
+    const std::string from = made_from_of(run);
+    if (is_same(shelf.path() / stem, stem, from)) return;
+    NewFolder folder(shelf.path(), stem, Shelf::runs);
+    const RunContents made = write_run_files(folder, stem, run, options_.produce);
+    const std::vector<std::string> files = folder.files();
+    folder.write("run.json", list_of(run, from, made, files, folder.digests()));
+    folder.carry();
+    shelf.sync();
+    folder.place();
+    for (const auto& [name, kept] : folder.kept())
+      result_.notes.push_back(
+          fmt::format("{}/{}/{}: was changed since it was written: that one is now called {}", k_runs_folder,
+                      stem, name, kept));
+  }
+};
+
+}  // namespace
+
+MadeRuns make_runs(const Job& whole, const JobList& list, const JobOptions& options, const OutFolder& out) {
+  if (!asks_for_runs(whole)) return {};
+  if (options.share.n > 1) return {{"a share makes no runs: make the whole job for them"}, {}, 0};
+  return RunMaker(whole, list, options, out).all();
+}
+
+}  // namespace linerwright

@@ -1,0 +1,190 @@
+// The line of centres of a fitting between two of its ports, and the bore along it.
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/run.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_same = 1e-9;  // mm, and of directions
+
+struct Line {
+  Vec3 point;
+  Vec3 along;  // unit
+};
+
+Line axis_of(const Port& port) {
+  return {port.frame.origin, -port.frame.z};
+}
+
+Line line_of_centres(const Sheet& sheet) {
+  const Frame& frame = sheet.frame();
+  if (sheet.is_cylinder()) return {frame.origin, frame.z};
+  return {frame.origin, normalised(frame.direction({sheet.offset(), 0.0, sheet.height()}))};
+}
+
+// The points of two lines that are nearest to each other; nothing where the lines are parallel.
+std::optional<std::pair<Vec3, Vec3>> nearest(const Line& a, const Line& b) {
+  const double along = dot(a.along, b.along);
+  const double square = 1.0 - along * along;  // of the sine between them
+  if (norm(cross(a.along, b.along)) < k_same) return std::nullopt;
+  const Vec3 between = b.point - a.point;
+  const double s = (dot(between, a.along) - dot(between, b.along) * along) / square;
+  const double u = (dot(between, a.along) * along - dot(between, b.along)) / square;
+  return std::make_pair(a.point + s * a.along, b.point + u * b.along);
+}
+
+bool is_branch(const Port& port) {
+  return port.name != "start" && port.name != "end";
+}
+
+void add(std::vector<Vec3>& points, Vec3 point) {
+  if (points.empty() || distance(points.back(), point) > k_same) points.push_back(point);
+}
+
+// Where the line of centres leaves the low wall for the one that stands on it.
+Vec3 centre_between(const Fitting& fitting, int low, int high) {
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(low)].sheet;
+  const auto meeting =
+      nearest(line_of_centres(sheet), line_of_centres(fitting.walls[static_cast<std::size_t>(high)].sheet));
+  if (meeting) return 0.5 * (meeting->first + meeting->second);
+  const auto end = [&](double theta) {
+    return sheet.point(theta, end_height(fitting, low, true, theta, 0.0), 0.0);
+  };
+  return 0.5 * (end(0.0) + end(k_pi));
+}
+
+// From the wall with the open low end to the one with the open high end; empty where they are not one row.
+std::vector<int> row_of_walls(const Fitting& fitting, int first, int last) {
+  std::vector<int> row{first};
+  while (row.back() != last) {
+    const int joint = fitting.walls[static_cast<std::size_t>(row.back())].high.joint;
+    const auto next = std::find_if(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
+      return wall.layer == 0 && wall.low.joint == joint;
+    });
+    if (next == fitting.walls.end() || row.size() > fitting.walls.size()) return {};
+    row.push_back(static_cast<int>(next - fitting.walls.begin()));
+  }
+  return row;
+}
+
+std::vector<WayPoint> measured(const std::vector<Vec3>& points) {
+  std::vector<WayPoint> way;
+  double distance_so_far = 0.0;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    if (i > 0) distance_so_far += distance(points[i - 1], points[i]);
+    way.push_back({points[i], distance_so_far});
+  }
+  return way;
+}
+
+// Of a pressed bend, from its start on.
+std::vector<WayPoint> way_of(const PressedBend& bend) {
+  constexpr double k_step = 5.0 / 180.0 * k_pi;
+  const double rho = bend.centreline_radius;
+  std::vector<WayPoint> way;
+  if (bend.low_collar > 0.0) way.push_back({bend.frame.point({0.0, 0.0, -bend.low_collar}), 0.0});
+  const int steps = std::max(1, static_cast<int>(std::ceil(bend.angle / k_step - k_same)));
+  for (int i = 0; i <= steps; ++i) {
+    const double a = bend.angle * i / steps;
+    way.push_back(
+        {bend.frame.point({rho * (1.0 - std::cos(a)), 0.0, rho * std::sin(a)}), bend.low_collar + rho * a});
+  }
+  const Vec3 out = bend.frame.direction({std::sin(bend.angle), 0.0, std::cos(bend.angle)});
+  if (bend.high_collar > 0.0)
+    way.push_back({way.back().point + bend.high_collar * out, way.back().distance + bend.high_collar});
+  return way;
+}
+
+std::vector<WayPoint> reversed(std::vector<WayPoint> way) {
+  const double length = way.back().distance;
+  std::reverse(way.begin(), way.end());
+  for (WayPoint& point : way) point.distance = length - point.distance;
+  return way;
+}
+
+// From start to end.
+std::vector<WayPoint> way_through(const Fitting& fitting, const Port& start, const Port& end) {
+  if (fitting.pressed) return way_of(*fitting.pressed);
+  std::vector<Vec3> points{start.frame.origin};
+  const std::vector<int> row = row_of_walls(fitting, start.wall, end.wall);
+  for (std::size_t i = 1; i < row.size(); ++i) add(points, centre_between(fitting, row[i - 1], row[i]));
+  add(points, end.frame.origin);
+  return measured(points);
+}
+
+// Where the branch's axis meets the body's, on the body's and on its own.
+std::pair<Vec3, Vec3> foot_of(const Fitting& fitting, const Port& branch) {
+  for (const Port& port : ports_of(fitting))
+    if (!is_branch(port))
+      if (const auto meeting = nearest(axis_of(port), axis_of(branch))) return *meeting;
+  return {branch.frame.origin, branch.frame.origin};
+}
+
+struct BranchWay {
+  std::vector<WayPoint> points;
+  double turn_in;  // distance where the section of the port that is left begins
+};
+
+BranchWay branch_way(const Fitting& fitting, const Port& in, const Port& out) {
+  std::vector<Vec3> points{in.frame.origin};
+  std::size_t turn = 1;
+  if (is_branch(in)) {
+    const auto [on_body, on_branch] = foot_of(fitting, in);
+    add(points, on_branch);
+    add(points, on_body);
+    turn = points.size() - 1;
+  }
+  if (is_branch(out)) {
+    const auto [on_body, on_branch] = foot_of(fitting, out);
+    add(points, on_body);
+    turn = points.size() - 1;
+    add(points, on_branch);
+  }
+  add(points, out.frame.origin);
+  std::vector<WayPoint> way = measured(points);
+  const double at = way[std::min(turn, way.size() - 1)].distance;
+  return {std::move(way), at};
+}
+
+double circle(double diameter) {
+  return 0.25 * k_pi * diameter * diameter;
+}
+
+BorePoint at_port(const Port& port, double distance) {
+  return {distance, port.bare_diameter, port.lined_diameter, circle(port.lined_diameter), {}};
+}
+
+}  // namespace
+
+std::vector<WayPoint> way_between(const Fitting& fitting, const Port& in, const Port& out) {
+  if (is_branch(in) || is_branch(out)) return branch_way(fitting, in, out).points;
+  return in.name == "start" ? way_through(fitting, in, out) : reversed(way_through(fitting, out, in));
+}
+
+std::vector<BorePoint> bore_between(const Fitting& fitting, const Port& in, const Port& out) {
+  const std::vector<WayPoint> way = way_between(fitting, in, out);
+  const double length = way.back().distance;
+  if (is_branch(in) || is_branch(out) || fitting.passages.empty()) {
+    const double turn = branch_way(fitting, in, out).turn_in;
+    return {at_port(in, 0.0), at_port(in, turn), at_port(out, turn), at_port(out, length)};
+  }
+  const std::vector<Station>& stations = fitting.passages.front().stations;
+  const double whole = stations.back().distance - stations.front().distance;
+  std::vector<BorePoint> bore;
+  for (const Station& station : stations) {
+    // the gores inside a pressed bend have a way of their own, a little shorter or longer
+    const double share = (station.distance - stations.front().distance) / whole;
+    bore.push_back(
+        {length * share, station.bare_diameter, station.lined_diameter, station.lined_area, station.place});
+  }
+  if (in.name != "start") {
+    std::reverse(bore.begin(), bore.end());
+    for (BorePoint& point : bore) point.distance = length - point.distance;
+  }
+  return bore;
+}
+
+}  // namespace linerwright
