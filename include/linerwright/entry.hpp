@@ -27,7 +27,7 @@ struct Entry {
   std::string bare_unit{};  // from the column head; empty: the job's unit
   int line = 0;
   std::vector<std::string> items{};  // of a list, each as `text`
-  std::vector<Entry> inside{};       // of an inline table
+  std::vector<Entry> inside{};       // of a table: start = {at = ...}, or start.at = ...
 };
 
 // One table of a job file or one row of a schedule.

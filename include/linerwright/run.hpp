@@ -139,6 +139,29 @@ using FittingWithTag = std::function<std::shared_ptr<const Fitting>(const std::s
 std::vector<LaidRun> lay_runs(const std::vector<Run>& runs, const FittingWithTag& fitting_with_tag,
                               std::vector<Problem>& problems);
 
+// ---- The order of work
+
+struct RunStage {
+  std::string where;                // "shop" or "field"
+  std::string what;                 // "line" or "join"
+  std::string text;                 // in words
+  std::vector<std::string> pieces;  // labels, in the order in which they go in
+};
+// A piece that goes in when its fitting is joined, and lies farther from every open end than a person
+// reaches.
+struct Unreached {
+  std::string piece;
+  double distance;  // mm, infinite where no end is open
+  std::string text;
+};
+struct RunOrder {
+  std::vector<RunStage> steps;
+  std::vector<Unreached> unreached;
+};
+// Fittings are lined before they are joined, or afterwards where they say so; shop joints come before field
+// joints.
+RunOrder order_of(const LaidRun& run);
+
 // `inner` placed in `outer`, and the frame that undoes `frame`.
 Frame composed(const Frame& outer, const Frame& inner);
 Frame inverse(const Frame& frame);

@@ -52,8 +52,11 @@ std::string list_of(const std::string& head, const std::vector<KeySpec>& keys) {
     return !key.optional && !key.default_value && key.sample.empty();
   });
   if (!asks) return table_of(head, keys);
-  std::string out = "\n# " + head + "\n";
-  for (const KeySpec& key : keys) out += line_of(key);
+  std::string out = "\n# Take the ## off this head and off what you want to say.\n## " + head + "\n";
+  for (const KeySpec& key : keys) {
+    const std::string line = line_of(key);
+    out += "## " + line.substr(line.compare(0, 2, "# ") == 0 ? 2 : 0);
+  }
   return out;
 }
 

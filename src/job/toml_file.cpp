@@ -154,9 +154,8 @@ Entry entry_of(const toml::key& key, const toml::node& node, const Lines& lines)
       entry.text = joined_values(*items);
       entry.items = std::move(*items);
     }
-  } else if (const auto* table = node.as_table(); table != nullptr && table->is_inline()) {
-    for (const auto& [name, value] : *table)
-      if (!value.is_table()) entry.inside.push_back(entry_of(name, value, lines));
+  } else if (const auto* table = node.as_table(); table != nullptr) {
+    for (const auto& [name, value] : *table) entry.inside.push_back(entry_of(name, value, lines));
   } else if (const auto* truth = node.as_boolean()) {
     entry.form = Entry::Form::boolean;
     entry.text = truth->get() ? "true" : "false";

@@ -57,6 +57,7 @@ class RunMaker {
   const OutFolder& out_;
   std::map<std::string, const FittingRequest*> requests_;
   std::map<std::string, std::shared_ptr<const Fitting>> made_;  // null until somebody asks
+  RunModels models_;
   MadeRuns result_;
 
   std::shared_ptr<const Fitting> fitting(const std::string& tag) {
@@ -133,7 +134,7 @@ class RunMaker {
     const std::string from = made_from_of(run);
     if (is_same(shelf.path() / stem, stem, from)) return;
     NewFolder folder(shelf.path(), stem, Shelf::runs);
-    const RunContents made = write_run_files(folder, stem, run, options_.produce);
+    const RunContents made = write_run_files(folder, stem, run, options_.produce, models_);
     const std::vector<std::string> files = folder.files();
     folder.write("run.json", list_of(run, from, made, files, folder.digests()));
     folder.carry();

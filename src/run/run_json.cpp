@@ -76,6 +76,7 @@ class Writer {
       number("distance", note.distance);
       json_.key("text").text(note.text);
     });
+    order();
   }
 
  private:
@@ -193,6 +194,24 @@ class Writer {
         json_.end_object();
       }
     json_.end_array();
+  }
+
+  void order() {
+    const RunOrder order = order_of(run_);
+    list("order", order.steps, [&](const RunStage& step) {
+      json_.key("where").text(step.where);
+      json_.key("what").text(step.what);
+      json_.key("text").text(step.text);
+      json_.key("pieces").begin_array();
+      for (const std::string& piece : step.pieces) json_.text(piece);
+      json_.end_array();
+    });
+    number("reach", run_.run.reach);
+    list("unreached", order.unreached, [&](const Unreached& each) {
+      json_.key("piece").text(each.piece);
+      number("distance", each.distance);
+      json_.key("text").text(each.text);
+    });
   }
 
   void bore() {

@@ -56,7 +56,9 @@ class Triangles {
   Triangles(const std::vector<PlacedSolid>& solids, const MeshOptions& options) {
     BRep_Builder builder;
     builder.MakeCompound(all_);
-    for (const PlacedSolid& each : solids) builder.Add(all_, each.solid.shape().shape);
+    // a triangulation is kept in the coordinates in which a solid was made, wherever it stands now
+    for (const PlacedSolid& each : solids)
+      builder.Add(all_, each.solid.shape().shape.Located(TopLoc_Location()));
     BRepTools::Clean(all_);
     if (!put_ruled_triangles_on(all_, options.deflection, options.angle))
       BRepMesh_IncrementalMesh(all_, options.deflection, Standard_False, options.angle, Standard_False);

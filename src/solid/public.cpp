@@ -2,6 +2,7 @@
 // holds this file against the header.
 #include <Standard_Type.hxx>
 
+#include "assembly_side.hpp"
 #include "guard.hpp"
 #include "kernel_side.hpp"
 
@@ -34,6 +35,26 @@ std::vector<Part> read_step(const std::filesystem::path& file) {
 
 std::vector<DrawnBody> read_drawn(const std::filesystem::path& file) {
   return guarded("step", [&] { return kernel::read_drawn(file); });
+}
+
+Solid placed(const Solid& solid, const Frame& frame) {
+  return guarded("place", [&] { return kernel::placed(solid, frame); });
+}
+
+double volume_in_place(const Solid& solid) {
+  return guarded("volume", [&] { return kernel::volume_in_place(solid); });
+}
+
+void write_assembly(const std::filesystem::path& file, const Assembly& assembly) {
+  return guarded("step", [&] { return kernel::write_assembly(file, assembly); });
+}
+
+Fused fused(const std::vector<Solid>& solids) {
+  return guarded("union", [&] { return kernel::fused(solids); });
+}
+
+SolidBox box_around(const Solid& solid) {
+  return guarded("box", [&] { return kernel::box_around(solid); });
 }
 
 double slice_area(const Solid& solid, const PlaneTarget& plane) {

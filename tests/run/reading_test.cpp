@@ -3,6 +3,7 @@
 
 #include "helpers.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/run_json.hpp"
 
 namespace linerwright {
 namespace {
@@ -69,6 +70,55 @@ TEST(Reading, KeysOfTheWrongKind) {
       EXPECT_EQ(error.problems().size(), 1u) << lines << "\n" << error.what();
     }
   }
+}
+
+std::string json_of(const Laid& laid_runs) {
+  JsonWriter json;
+  json.begin_array();
+  for (const LaidRun& run : laid_runs.runs) {
+    json.begin_object();
+    write_run(json, run);
+    json.end_object();
+  }
+  json.end_array();
+  return json.str() + laid_runs.all_problems();
+}
+
+// No key is read and then forgotten.
+TEST(Reading, EveryKeyChangesTheRun) {
+  const std::map<std::string, std::string> lines{{"name", "name = \"b\""},
+                                                 {"from", "from = \"T-1:end\""},
+                                                 {"path", "path = [\"S-1\", \"E-2\"]"},
+                                                 {"turns", "turns = [10]"},
+                                                 {"joints", "joints = [\"field\"]"},
+                                                 {"start.at", "start.at = [1, 0, 0]"},
+                                                 {"start.direction", "start = {direction = [0, 1, 0]}"},
+                                                 {"start.up", "start = {up = [0, 1, 0]}"},
+                                                 {"close", "close = true"},
+                                                 {"close_to", "close = true\nclose_to = \"T-1:end\""},
+                                                 {"close_within", "close = true\nclose_within = \"900 mm\""},
+                                                 {"close_angle", "close = true\nclose_angle = 20"},
+                                                 {"seam_stagger", "seam_stagger = 70"},
+                                                 {"reach", "reach = 200"}};
+  const auto made = [](const std::string& key, const std::string& line) {
+    std::map<std::string, std::string> said{{"name", "name = \"a\""},
+                                            {"path", "path = [\"S-1\", \"E-1\", \"E-2\", \"S-2\"]"}};
+    if (!key.empty()) said[key] = line;
+    std::string text = two() + elbow("E-2", 600, 90, 900, "lined = \"after joining\"\n") +
+                       "[[run]]\nname = \"tee\"\npath = [\"T-1\"]\n[[run]]\n";
+    for (const auto& [other, written] : said) text += written + "\n";
+    return json_of(laid(text));
+  };
+  const std::string before = made("", "");
+  const std::string closed = made("close", lines.at("close"));
+  std::size_t tried = 0;
+  for (const KeySpec& key : job_schema().lists.at("run")) {
+    ASSERT_EQ(lines.count(key.name), 1u) << key.name;
+    const std::string now = made(key.name, lines.at(key.name));
+    EXPECT_NE(now, key.name.rfind("close_", 0) == 0 ? closed : before) << key.name;
+    ++tried;
+  }
+  EXPECT_EQ(tried, lines.size());
 }
 
 TEST(Reading, PortsAreTakenOnce) {
