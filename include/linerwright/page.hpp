@@ -78,11 +78,20 @@ struct PageBoard {
   std::vector<PagePiece> pieces;
 };
 
+// A run of duct that was made.
+struct PageRun {
+  std::string name;
+  std::string words;    // how long it is and of how many fittings
+  std::string page;     // beside the job page; empty: none
+  std::string picture;  // beside the job page; empty: none
+};
+
 struct JobPage {
   std::string name;  // of the job; may be empty
   std::vector<JobRow> rows;
   std::vector<PageTable> totals;
   std::vector<PageBoard> boards;
+  std::vector<PageRun> runs{};
 };
 
 // The page as HTML, UTF-8: every fitting with its key figures, warnings and links, then totals and boards.

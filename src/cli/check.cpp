@@ -12,6 +12,7 @@
 #include "commands.hpp"
 #include "linerwright/check.hpp"
 #include "linerwright/check_job.hpp"
+#include "linerwright/check_run.hpp"
 #include "linerwright/check_written.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
@@ -258,11 +259,24 @@ class Again {
   std::map<std::string, std::shared_ptr<const MadeAgain>> kept_;
 };
 
+// The folders of runs.
+std::vector<fs::path> runs_below(const fs::path& out) {
+  std::vector<fs::path> runs;
+  if (!fs::is_directory(out / k_runs_folder)) return runs;
+  for (const auto& entry : fs::directory_iterator(out / k_runs_folder))
+    if (entry.path().filename().string().front() != '.' && fs::exists(entry.path() / "run.json"))
+      runs.push_back(entry.path());
+  std::sort(runs.begin(), runs.end());
+  return runs;
+}
+
 void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell& tell) {
   Again kept(out);
   const MakeAgain again = [&](const std::string& tag) { return kept(tag); };
   if (fs::exists(out / k_boards_folder / "boards.json"))
     tell.add(k_boards_folder, check_boards(out / k_boards_folder, again));
+  for (const fs::path& run : runs_below(out))
+    tell.add(fmt::format("{}/{}", k_runs_folder, run.filename().string()), check_run(run, again));
   if (fs::exists(out / "totals.json")) tell.add("totals", check_totals(out / "totals.json", tags, again));
   if (const auto asked = prove_job_as_asked(out); !asked.empty()) tell.add("as asked", asked);
 }

@@ -179,6 +179,18 @@ std::string boards_html(const std::vector<PageBoard>& boards) {
   return out;
 }
 
+std::string runs_html(const std::vector<PageRun>& runs) {
+  std::string out;
+  for (const PageRun& run : runs) {
+    const std::string picture =
+        run.picture.empty() ? "" : fmt::format("<img alt=\"\" src=\"{}\">", html_text(run.picture));
+    const std::string shown = picture + html_name(run.name);
+    out += fmt::format("<li>{} <small>{}</small></li>\n",
+                       run.page.empty() ? shown : link({}, run.page, shown), html_text(run.words));
+  }
+  return out.empty() ? out : "<ul class=\"runs\">\n" + out + "</ul>\n";
+}
+
 std::string section(const char* id, const char* title, const std::string& content) {
   return content.empty() ? ""
                          : fmt::format("<section id=\"{}\"><h2>{}</h2>\n{}</section>\n", id, title, content);
@@ -203,6 +215,7 @@ std::string job_page(const JobPage& page) {
                  {"kinds", kind_options(page.rows)},
                  {"rows", rows},
                  {"cautions", web_text("cautions.html")},
+                 {"runs", section("runs", "Runs", runs_html(page.runs))},
                  {"totals", section("totals", "Totals", totals)},
                  {"boards", section("boards", "Boards",
                                     boards.empty() ? "" : "<div class=\"boards\">" + boards + "</div>\n")}});

@@ -54,27 +54,6 @@ Bounds bounds_of(const Mesh& mesh) {
   return bounds;
 }
 
-// All bodies are rounded on one grid, so that faces that touch still touch.
-void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
-  std::vector<unsigned char> points;
-  points.reserve(mesh.points.size() * 6);
-  for (const Vec3 p : mesh.points)
-    for (const double along : {p.x - origin.x, p.y - origin.y, p.z - origin.z})
-      append(points, static_cast<std::uint32_t>(std::lround(along / step)), 2);
-  const bool wide = mesh.points.size() > 65536;
-  std::vector<unsigned char> triangles;
-  triangles.reserve(mesh.triangles.size() * 12);
-  for (const auto& triangle : mesh.triangles)
-    for (const int corner : triangle) append(triangles, static_cast<std::uint32_t>(corner), wide ? 4 : 2);
-  json.begin_object();
-  json.key("origin").begin_array().number(origin.x).number(origin.y).number(origin.z).end_array();
-  json.key("step").number(step, 12);
-  json.key("points").text(base64(points));
-  json.key("triangles").text(base64(triangles));
-  json.key("wide").boolean(wide);
-  json.end_object();
-}
-
 // Joints between the wall of the first piece that goes in and each wall.
 std::vector<int> walls_from_first(const Fitting& fitting) {
   std::vector<int> away(fitting.walls.size(), -1);
@@ -149,6 +128,26 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
 }
 
 }  // namespace
+
+void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
+  std::vector<unsigned char> points;
+  points.reserve(mesh.points.size() * 6);
+  for (const Vec3 p : mesh.points)
+    for (const double along : {p.x - origin.x, p.y - origin.y, p.z - origin.z})
+      append(points, static_cast<std::uint32_t>(std::lround(along / step)), 2);
+  const bool wide = mesh.points.size() > 65536;
+  std::vector<unsigned char> triangles;
+  triangles.reserve(mesh.triangles.size() * 12);
+  for (const auto& triangle : mesh.triangles)
+    for (const int corner : triangle) append(triangles, static_cast<std::uint32_t>(corner), wide ? 4 : 2);
+  json.begin_object();
+  json.key("origin").begin_array().number(origin.x).number(origin.y).number(origin.z).end_array();
+  json.key("step").number(step, 12);
+  json.key("points").text(base64(points));
+  json.key("triangles").text(base64(triangles));
+  json.key("wide").boolean(wide);
+  json.end_object();
+}
 
 std::string part_title(const Fitting& fitting, const PagePart& part) {
   if (part.role == PartRole::metal) return "metal";

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "linerwright/json.hpp"
 #include "linerwright/page.hpp"
 
 namespace linerwright {
@@ -10,6 +11,8 @@ namespace linerwright {
 // Which bodies there are, what is said about each, how far each moves when the fitting is pulled apart, and
 // their meshes in base64.
 std::string scene_json(const FittingPage& page);
+// A mesh in base64. All bodies of a view are rounded on one grid, so that faces that touch still touch.
+void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step);
 // What a body is called: "metal", "liner 3", "bore".
 std::string part_title(const Fitting& fitting, const PagePart& part);
 

@@ -122,7 +122,8 @@ JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& opt
   return totals;
 }
 
-std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan) {
+std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan,
+                    std::vector<PageRun> runs) {
   JobPage page{whole.name, {}, {}, {}};
   for (const ListedFitting& fitting : list.fittings) page.rows.push_back(page_row(fitting));
   for (JobRow& row : left_out_rows(whole)) page.rows.push_back(std::move(row));
@@ -132,6 +133,7 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
   for (std::string& note : totals_notes(totals)) notes.rows.push_back({std::move(note)});
   if (!notes.rows.empty()) page.totals.push_back(std::move(notes));
   page.boards = page_boards(plan);
+  page.runs = std::move(runs);
   return job_page(page);
 }
 

@@ -18,6 +18,7 @@ std::vector<std::string> write_beside(const OutFolder& out, const std::string& l
 // Totals of what the list holds; the job gives name, units and rules.
 JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& options);
 // The page of what the list holds, with the boards of `plan` if there are any.
-std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan);
+std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan,
+                    std::vector<PageRun> runs);
 
 }  // namespace linerwright

@@ -3,8 +3,12 @@
 #include <algorithm>
 #include <sstream>
 
+#include <fmt/format.h>
+
 #include "linerwright/error.hpp"
 #include "linerwright/paper.hpp"
+#include "linerwright/run_drawing.hpp"
+#include "linerwright/run_page.hpp"
 
 namespace linerwright {
 
@@ -126,18 +130,77 @@ void RunContents::write(JsonWriter& json) const {
   json.end_object();
 }
 
+namespace {
+
+Mesh joined(const std::vector<Mesh>& meshes) {
+  Mesh all;
+  for (const Mesh& mesh : meshes) {
+    const int first = static_cast<int>(all.points.size());
+    all.points.insert(all.points.end(), mesh.points.begin(), mesh.points.end());
+    for (const auto& triangle : mesh.triangles)
+      all.triangles.push_back({triangle[0] + first, triangle[1] + first, triangle[2] + first});
+  }
+  return all;
+}
+
+// The bodies of each fitting by their role, coarse enough for a page.
+std::vector<RunPagePart> page_parts(const Bodies& bodies) {
+  constexpr std::size_t k_most = 60'000;  // facets: a page stays small
+  Bodies coarse{bodies.assembly, {}, 2.0};
+  coarse.meshes = meshes_of(coarse.assembly, coarse.deflection);
+  for (int tries = 0; facets_of(coarse) > k_most && tries < 3; ++tries) {
+    coarse.deflection *= 3.0;
+    coarse.meshes = meshes_of(coarse.assembly, coarse.deflection);
+  }
+  std::vector<RunPagePart> out;
+  for (std::size_t i = 0; i < coarse.assembly.places.size(); ++i) {
+    const AssemblyPlace& place = coarse.assembly.places[i];
+    const std::vector<Part>& parts = coarse.assembly.models[place.model].model->parts;
+    for (const PartRole role : {PartRole::metal, PartRole::liner, PartRole::bore}) {
+      std::vector<Mesh> meshes;
+      for (std::size_t p = 0; p < parts.size(); ++p)
+        if (parts[p].role == role) meshes.push_back(placed(coarse.meshes[place.model][p], place.frame));
+      out.push_back({i, role, joined(meshes)});
+    }
+  }
+  return out;
+}
+
+void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run,
+                const std::optional<Bodies>& bodies, std::optional<double> flow) {
+  RunPage page{run, {}, {}, flow, folder.files()};
+  if (bodies) page.parts = page_parts(*bodies);
+  for (const Placed& placed : run.fittings) {
+    const std::string name = file_stem(placed.part.tag);
+    page.pages.push_back(fmt::format("../../{0}/{0}.html", name));
+  }
+  page.files.push_back("run.json");
+  folder.write(stem + ".html", run_page(page));
+}
+
+}  // namespace
+
 RunContents write_run_files(NewFolder& folder, const std::string& stem, const LaidRun& run,
-                            const ProduceOptions& options, RunModels& models) {
-  if (options.patterns_only) return {};
-  const Bodies bodies = bodies_of(run, options, models);
-  write_assembly(folder.path() / (stem + ".step"), bodies.assembly);
-  folder.note(stem + ".step");
-  folder.write(stem + "-metal.stl", stl_of(bodies, PartRole::metal, "metal"));
-  folder.write(stem + "-liner.stl", stl_of(bodies, PartRole::liner, "liner"));
-  folder.write(stem + "-bore.stl", stl_of(bodies, PartRole::bore, "bore"));
-  folder.write(stem + ".glb", glb_of(bodies));
-  write_picture(folder, stem, bodies, options);
-  return contents_of(bodies);
+                            const ProduceOptions& options, RunModels& models, std::optional<double> flow) {
+  std::optional<Bodies> bodies;
+  if (!options.patterns_only) {
+    bodies = bodies_of(run, options, models);
+    write_assembly(folder.path() / (stem + ".step"), bodies->assembly);
+    folder.note(stem + ".step");
+    folder.write(stem + "-metal.stl", stl_of(*bodies, PartRole::metal, "metal"));
+    folder.write(stem + "-liner.stl", stl_of(*bodies, PartRole::liner, "liner"));
+    folder.write(stem + "-bore.stl", stl_of(*bodies, PartRole::bore, "bore"));
+    folder.write(stem + ".glb", glb_of(*bodies));
+    write_picture(folder, stem, *bodies, options);
+  }
+  folder.write(stem + "-bore.csv", run_bore_csv(run));
+  folder.write(stem + "-order.csv", run_order_csv(run));
+  if (options.pages) {
+    folder.write(stem + "-line.svg", svg_of(run_isometric(run), {8.0, run.run.name, {}}));
+    folder.write(stem + "-bore.svg", svg_of(run_profile(run), {8.0, run.run.name, {}}));
+    write_page(folder, stem, run, bodies, flow);
+  }
+  return bodies ? contents_of(*bodies) : RunContents{};
 }
 
 }  // namespace linerwright

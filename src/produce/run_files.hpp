@@ -3,6 +3,7 @@
 
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "folder.hpp"
@@ -24,8 +25,9 @@ struct RunContents {
   void write(JsonWriter& json) const;
 };
 
-// Writes solids, meshes, pictures and tables of a run into its folder. Throws WriteError, GeometryError.
+// Writes solids, meshes, drawings, tables and page of a run into its folder; `flow` (m3/s) is the job's.
+// Throws WriteError, GeometryError.
 RunContents write_run_files(NewFolder& folder, const std::string& stem, const LaidRun& run,
-                            const ProduceOptions& options, RunModels& models);
+                            const ProduceOptions& options, RunModels& models, std::optional<double> flow);
 
 }  // namespace linerwright

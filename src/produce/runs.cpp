@@ -67,6 +67,11 @@ class RunMaker {
     return found->second;
   }
 
+  std::optional<double> flow() const {
+    const auto air = whole_.tables.find("air");
+    return air == whole_.tables.end() ? std::nullopt : air->second.maybe("flow");
+  }
+
   void guarded(const LaidRun& run, const OutFolder& shelf) {
     const auto failed = [&](const std::string& why, int code) {
       result_.problems.push_back(fmt::format("run {}: {}", run.run.name, why));
@@ -74,6 +79,7 @@ class RunMaker {
     };
     try {
       write(run, shelf);
+      result_.made.push_back(row_of(run));
       for (const RunNote& note : run.notes)
         result_.notes.push_back(fmt::format("run {}: {}", run.run.name, note.text));
     } catch (const WriteError& error) {
@@ -83,6 +89,16 @@ class RunMaker {
     }
   }
 
+  PageRun row_of(const LaidRun& run) const {
+    const std::string stem = file_stem(run.run.name);
+    const std::string beside = fmt::format("{}/{}/{}", k_runs_folder, stem, stem);
+    const bool picture = options_.produce.pages && !options_.produce.patterns_only;
+    return {run.run.name,
+            fmt::format("{}, {} fittings", format_quantity(Quantity::length, run.length, run.run.units, 1),
+                        run.fittings.size()),
+            options_.produce.pages ? beside + ".html" : "", picture ? beside + ".svg" : ""};
+  }
+
   // A check sum of all that the run's files are made from.
   std::string made_from_of(const LaidRun& run) const {
     JsonWriter json;
@@ -90,6 +106,7 @@ class RunMaker {
     write_run(json, run);
     json.end_object();
     std::string all = json.str();
+    if (flow()) all += trimmed(*flow(), 12) + "\n";
     for (const Placed& placed : run.fittings)
       all += made_from(*requests_.at(placed.part.tag), options_.produce, true) + "\n";
     return digest(all);
@@ -134,7 +151,7 @@ class RunMaker {
     const std::string from = made_from_of(run);
     if (is_same(shelf.path() / stem, stem, from)) return;
     NewFolder folder(shelf.path(), stem, Shelf::runs);
-    const RunContents made = write_run_files(folder, stem, run, options_.produce, models_);
+    const RunContents made = write_run_files(folder, stem, run, options_.produce, models_, flow());
     const std::vector<std::string> files = folder.files();
     folder.write("run.json", list_of(run, from, made, files, folder.digests()));
     folder.carry();
@@ -151,7 +168,7 @@ class RunMaker {
 
 MadeRuns make_runs(const Job& whole, const JobList& list, const JobOptions& options, const OutFolder& out) {
   if (!asks_for_runs(whole)) return {};
-  if (options.share.n > 1) return {{"a share makes no runs: make the whole job for them"}, {}, 0};
+  if (options.share.n > 1) return {{"a share makes no runs: make the whole job for them"}, {}, 0, {}};
   return RunMaker(whole, list, options, out).all();
 }
 

@@ -16,11 +16,11 @@ LAYERS = {
     'nest': ['draw'],
     'floor': ['pattern', 'nest'],
     'airway': ['units'],
-    'run': ['fitting'],
+    'run': ['fitting', 'draw'],
     'report': ['airway', 'floor'],
     'check': ['asked', 'pattern', 'solid', 'report', 'run'],
     'paper': ['pattern', 'solid', 'report'],
-    'page': ['check'],
+    'page': ['check', 'run'],
     'produce': ['report', 'page', 'paper', 'run'],
     'cli': ['produce', 'intake', 'recognise'],
 }

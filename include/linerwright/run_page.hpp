@@ -1,0 +1,32 @@
+// The page of a run.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linerwright/page.hpp"
+#include "linerwright/run.hpp"
+
+namespace linerwright {
+
+// A body in its place, in space.
+struct RunPagePart {
+  std::size_t fitting;  // index in the run
+  PartRole role;
+  Mesh mesh;
+};
+
+struct RunPage {
+  const LaidRun& run;
+  std::vector<RunPagePart> parts;  // none: no 3D view
+  std::vector<std::string> pages;  // of each fitting, from the run's folder; empty: none
+  std::optional<double> flow;      // m3/s, that the job says
+  std::vector<std::string> files;  // beside the page
+};
+
+// The page as HTML, UTF-8: the run in 3D (cut open, walked along, bore by velocity), line drawing, fittings,
+// joints, bore and order of work.
+std::string run_page(const RunPage& page);
+
+}  // namespace linerwright

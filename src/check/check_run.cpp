@@ -1,0 +1,388 @@
+#include "linerwright/check_run.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fstream>
+#include <memory>
+
+#include "beside.hpp"
+#include "linerwright/assembly.hpp"
+#include "linerwright/digest.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/file_bytes.hpp"
+#include "linerwright/run.hpp"
+#include "tally.hpp"
+
+namespace linerwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr double k_met = 1e-6;          // mm between ports that are joined
+constexpr double k_turned = 1e-9;       // between their directions
+constexpr double k_volume = 1e-6;       // of a volume
+constexpr double k_mesh_volume = 0.02;  // of a volume, by facets half a millimetre off
+constexpr std::size_t k_largest_file = 512u << 20;
+
+// A fitting as run.json places it.
+struct Listed {
+  std::string tag, in, out;
+  long number = 1;
+  Frame frame;
+  std::shared_ptr<const MadeAgain> made;
+  std::vector<Port> ports;  // in space, of the fitting made again
+};
+
+std::optional<Vec3> vector_of(const JsonValue* json) {
+  if (json == nullptr || json->items.size() != 3) return std::nullopt;
+  for (const JsonValue& item : json->items)
+    if (!item.is_number()) return std::nullopt;
+  return Vec3{json->items[0].number, json->items[1].number, json->items[2].number};
+}
+
+std::optional<Frame> frame_of(const JsonValue* json) {
+  if (json == nullptr || json->items.size() != 4) return std::nullopt;
+  std::array<std::array<double, 4>, 4> rows{};
+  for (std::size_t r = 0; r < 4; ++r) {
+    if (json->items[r].items.size() != 4) return std::nullopt;
+    for (std::size_t c = 0; c < 4; ++c) {
+      if (!json->items[r].items[c].is_number()) return std::nullopt;
+      rows[r][c] = json->items[r].items[c].number;
+    }
+  }
+  const auto column = [&](std::size_t c) { return Vec3{rows[0][c], rows[1][c], rows[2][c]}; };
+  return Frame{column(3), column(0), column(1), column(2)};
+}
+
+std::string text_of(const JsonValue* json) {
+  return json != nullptr && json->is_text() ? json->text : "";
+}
+
+class RunProof {
+ public:
+  RunProof(const fs::path& folder, const MakeAgain& again) : folder_(folder), again_(again) {}
+
+  std::vector<CheckResult> results() {
+    try {
+      bytes_ = file_bytes(folder_ / "run.json", k_largest_json);
+      json_ = read_json(bytes_, "run.json");
+    } catch (const InputError& error) {
+      return {undone("run.json", error.what())};
+    }
+    stem_ = folder_.filename().string();
+    files();
+    if (!fittings()) return std::move(results_);
+    ports();
+    frames();
+    if (json_.find("bodies") != nullptr) {
+      guarded("assembly", [&] { solids(); });
+      for (const auto& [role, stated] :
+           {std::make_pair("metal", "metal_volume"), std::make_pair("liner", "liner_volume"),
+            std::make_pair("bore", "bore_volume")})
+        guarded("meshes", [&, &role = role, &stated = stated] { mesh(role, stated); });
+      guarded("GLB", [&] { glb(); });
+    } else {
+      results_.push_back(noted("assembly", "no solids were asked for: nothing of them is proved"));
+    }
+    return std::move(results_);
+  }
+
+ private:
+  const fs::path& folder_;
+  const MakeAgain& again_;
+  std::string bytes_, stem_;
+  JsonValue json_;
+  std::vector<Listed> listed_;
+  std::vector<CheckResult> results_;
+
+  template <class F>
+  void guarded(const char* name, const F& prove) {
+    try {
+      prove();
+    } catch (const InputError& error) {
+      results_.push_back(undone(name, error.what()));
+    } catch (const GeometryError& error) {
+      results_.push_back(undone(name, error.what()));
+    }
+  }
+
+  void files() {
+    Tally tally("files");
+    tally.require(as_it_was_written(json_, bytes_), "run.json was changed since it was made");
+    const JsonValue* digests = json_.find("digests");
+    for (const std::string& name : names_in(json_.find("files"))) {
+      if (name == "run.json") continue;
+      const JsonValue* stated = digests == nullptr ? nullptr : digests->find(name);
+      std::string now;
+      try {
+        if (fs::path(name).filename() == name) now = digest(file_bytes(folder_ / name, k_largest_file));
+      } catch (const InputError&) {
+        // told below: it is not there
+      }
+      tally.require(stated != nullptr && !now.empty() && now == stated->text,
+                    name + (now.empty() ? " is not there" : " was changed since it was made"));
+    }
+    results_.push_back(tally.result("files are what was written"));
+  }
+
+  bool fittings() {
+    Tally tally("fittings");
+    const JsonValue* list = json_.find("fittings");
+    if (list == nullptr || list->items.empty()) tally.wrong("run.json lists no fittings");
+    for (const JsonValue& each : list == nullptr ? std::vector<JsonValue>{} : list->items) {
+      Listed listed;
+      listed.tag = text_of(each.find("tag"));
+      listed.in = text_of(each.find("in"));
+      listed.out = text_of(each.find("out"));
+      if (const JsonValue* number = each.find("number"); number != nullptr && number->is_number())
+        listed.number = static_cast<long>(number->number);
+      const std::optional<Frame> frame = frame_of(each.find("frame"));
+      listed.made = again_(listed.tag);
+      tally.require(frame.has_value(), listed.tag + " has no frame of 4 x 4 numbers");
+      tally.require(listed.made != nullptr, listed.tag + " cannot be made again from its folder");
+      if (!frame || !listed.made) continue;
+      tally.require(listed.number >= 1 && listed.number <= listed.made->fitting.count,
+                    fmt::format("{} has no number {}", listed.tag, listed.number));
+      listed.frame = *frame;
+      listed.ports = ports_of(listed.made->fitting);
+      for (Port& port : listed.ports) port.frame = composed(listed.frame, port.frame);
+      listed_.push_back(std::move(listed));
+    }
+    const CheckResult result = tally.result("fittings made again");
+    results_.push_back(result);
+    return result.pass;
+  }
+
+  static const Port* port_of(const Listed& listed, const std::string& name) {
+    for (const Port& port : listed.ports)
+      if (port.name == name) return &port;
+    return nullptr;
+  }
+
+  // Ports of neighbours, from their own frames and fittings.
+  void ports() {
+    Tally tally("ports met");
+    double worst = 0.0;
+    const bool ring = json_.find("close") != nullptr && json_.find("open_ends") != nullptr &&
+                      port_of(listed_.front(), listed_.front().in) != nullptr && closes_on_itself();
+    for (std::size_t i = 0; i + (ring ? 0 : 1) < listed_.size(); ++i) {
+      const Listed& before = listed_[i];
+      const Listed& after = listed_[(i + 1) % listed_.size()];
+      const Port* out = port_of(before, before.out);
+      const Port* in = port_of(after, after.in);
+      const std::string where = before.tag + " to " + after.tag;
+      tally.require(out != nullptr && in != nullptr, where + ": has no such ports");
+      if (out == nullptr || in == nullptr) continue;
+      // the last joint of a ring is as good as the job asked
+      if (i + 1 < listed_.size()) worst = std::max(worst, distance(out->frame.origin, in->frame.origin));
+      const bool last = i + 1 == listed_.size();
+      tally.require(last || norm(out->frame.z + in->frame.z) <= k_turned,
+                    where + ": do not look at each other");
+      tally.require(std::fabs(out->bare_diameter - in->bare_diameter) <= k_met,
+                    where + ": are not of one diameter");
+    }
+    results_.push_back(
+        within("ports apart", worst, k_met, "mm", fmt::format("{} joints", listed_.size() - 1)));
+    results_.push_back(tally.result("ports look at each other and are of one size"));
+  }
+
+  bool closes_on_itself() const {
+    for (const JsonValue& end : json_.find("open_ends")->items)
+      if (text_of(end.find("tag")) == listed_.front().tag && text_of(end.find("name")) == listed_.front().in)
+        return false;
+    const JsonValue* joints = json_.find("joints");
+    return joints != nullptr && joints->items.size() == listed_.size();
+  }
+
+  // The list of ports says where those of the frames are.
+  void frames() {
+    Tally tally("list of ports");
+    std::size_t count = 0;
+    const JsonValue* ports = json_.find("ports");
+    for (const JsonValue& each : ports == nullptr ? std::vector<JsonValue>{} : ports->items) {
+      const std::string tag = text_of(each.find("tag"));
+      const std::string name = text_of(each.find("name"));
+      const JsonValue* number = each.find("number");
+      const Port* port = nullptr;
+      for (const Listed& listed : listed_)
+        if (listed.tag == tag && number != nullptr && static_cast<double>(listed.number) == number->number)
+          port = port_of(listed, name);
+      const std::optional<Vec3> at = vector_of(each.find("position"));
+      const std::optional<Vec3> way = vector_of(each.find("direction"));
+      tally.require(port != nullptr && at && way && distance(*at, port->frame.origin) <= k_met &&
+                        norm(*way - port->frame.z) <= k_turned,
+                    fmt::format("{}:{} stands elsewhere", tag, name));
+      if (port == nullptr) continue;
+      tally.number(tag + ":" + name + " diameter", each.find("diameter"), port->bare_diameter, k_met);
+      tally.number(tag + ":" + name + " lined_diameter", each.find("lined_diameter"), port->lined_diameter,
+                   k_met);
+      ++count;
+    }
+    std::size_t all = 0;
+    for (const Listed& listed : listed_) {
+      all += listed.ports.size();
+      const Vec3 off = cross(listed.frame.x, listed.frame.y) - listed.frame.z;
+      tally.require(norm(off) <= k_turned && std::fabs(norm(listed.frame.x) - 1.0) <= k_turned,
+                    listed.tag + ": its frame is not square");
+    }
+    tally.require(count == all, fmt::format("{} ports instead of {}", count, all));
+    results_.push_back(tally.result("figures of ports"));
+  }
+
+  // The parts of the STEP, fitting by fitting: each begins with its metal.
+  static std::vector<std::vector<Part>> by_fitting(std::vector<Part> parts) {
+    std::vector<std::vector<Part>> groups;
+    for (Part& part : parts) {
+      if (part.role == PartRole::metal) groups.emplace_back();
+      if (groups.empty()) groups.emplace_back();
+      groups.back().push_back(std::move(part));
+    }
+    return groups;
+  }
+
+  void solids() {
+    const std::vector<std::vector<Part>> groups = by_fitting(read_step(folder_ / (stem_ + ".step")));
+    if (groups.size() != listed_.size()) {
+      results_.push_back(within("assembly", static_cast<double>(groups.size()),
+                                static_cast<double>(listed_.size()), "fittings",
+                                "the STEP holds another number of fittings"));
+      results_.back().pass = false;
+      return;
+    }
+    volumes(groups);
+    overlaps(groups);
+    one_bore(groups);
+  }
+
+  void volumes(const std::vector<std::vector<Part>>& groups) {
+    double metal = 0.0, liner = 0.0, bore = 0.0;
+    for (const auto& group : groups)
+      for (const Part& part : group)
+        (part.role == PartRole::metal ? metal : part.role == PartRole::liner ? liner : bore) += part.volume;
+    double metal_asked = 0.0, liner_asked = 0.0, bore_asked = 0.0;
+    for (const Listed& listed : listed_) {
+      const Fitting& fitting = listed.made->fitting;
+      const double open = shell_volume(fitting, fitting.liner.bore_depth());
+      metal_asked += metal_volume(fitting);
+      liner_asked += shell_volume(fitting, 0.0) - open;
+      bore_asked += open;
+    }
+    const auto compare = [&](const char* name, double found, double asked) {
+      results_.push_back(within(name, std::fabs(found - asked) / asked, k_volume, "",
+                                fmt::format("{} mm3 in the STEP, {} by the fittings' integrals",
+                                            fixed(found, 0), fixed(asked, 0))));
+    };
+    compare("metal of the assembly", metal, metal_asked);
+    compare("liner of the assembly", liner, liner_asked);
+    compare("bore of the assembly", bore, bore_asked);
+  }
+
+  static bool apart(const SolidBox& a, const SolidBox& b) {
+    return a.high.x < b.low.x || b.high.x < a.low.x || a.high.y < b.low.y || b.high.y < a.low.y ||
+           a.high.z < b.low.z || b.high.z < a.low.z;
+  }
+
+  void overlaps(const std::vector<std::vector<Part>>& groups) {
+    std::vector<const Part*> metals;
+    std::vector<SolidBox> boxes;
+    for (const auto& group : groups) {
+      metals.push_back(&group.front());
+      boxes.push_back(box_around(group.front().solid));
+    }
+    double worst = 0.0;
+    std::string where = fmt::format("{} bodies, none in another's place", metals.size());
+    for (std::size_t i = 0; i < metals.size(); ++i)
+      for (std::size_t j = i + 1; j < metals.size(); ++j) {
+        if (apart(boxes[i], boxes[j])) continue;
+        const double share = common_volume(metals[i]->solid, metals[j]->solid) /
+                             std::min(metals[i]->volume, metals[j]->volume);
+        if (share <= worst) continue;
+        worst = share;
+        where = fmt::format("{} and {} share the most", listed_[i].tag, listed_[j].tag);
+      }
+    results_.push_back(within("metal in one place", worst, k_volume, "", where));
+  }
+
+  // Each bore becomes one solid with the next: together they are one.
+  void one_bore(const std::vector<std::vector<Part>>& groups) {
+    std::size_t parted = 0;
+    std::string where = fmt::format("{} bores are one connected solid", groups.size());
+    for (std::size_t i = 1; i < groups.size(); ++i) {
+      const Part& a = groups[i - 1].back();
+      const Part& b = groups[i].back();
+      const Fused both = fused({a.solid, b.solid});
+      const bool one = a.role == PartRole::bore && b.role == PartRole::bore && both.solids == 1 &&
+                       std::fabs(both.volume - a.volume - b.volume) <= k_volume * both.volume;
+      if (one) continue;
+      if (++parted == 1)
+        where = fmt::format("{} and {} do not make one bore", listed_[i - 1].tag, listed_[i].tag);
+    }
+    results_.push_back(within("bore parted", static_cast<double>(parted), 0.0, "places", where));
+  }
+
+  void mesh(const char* role, const char* stated) {
+    const std::string name = fmt::format("{}-{}.stl", stem_, role);
+    std::ifstream in(folder_ / name, std::ios::binary);
+    double volume = 0.0;
+    long open = 0;
+    for (const Mesh& body : split_bodies(read_stl(in, name))) {
+      open += open_edges(body);
+      volume += mesh_volume(body);
+    }
+    results_.push_back(
+        within(fmt::format("mesh of the {}", role), static_cast<double>(open), 0.0, "open edges", name));
+    const JsonValue* asked = json_.find("bodies")->find(stated);
+    const double whole = asked != nullptr && asked->is_number() ? asked->number : 0.0;
+    results_.push_back(within(fmt::format("volume of the {}'s mesh", role),
+                              whole > 0.0 ? std::fabs(volume / whole - 1.0) : 1.0, k_mesh_volume, "",
+                              fmt::format("{} mm3 in facets", fixed(volume, 0))));
+  }
+
+  // The places of the glTF file are the frames.
+  void glb() {
+    const std::string bytes = file_bytes(folder_ / (stem_ + ".glb"), k_largest_file);
+    constexpr std::size_t k_header = 20;
+    const auto number_at = [&](std::size_t at) {
+      std::size_t value = 0;
+      for (std::size_t i = 0; i < 4; ++i)
+        value |= static_cast<std::size_t>(static_cast<unsigned char>(bytes[at + i])) << (8 * i);
+      return value;
+    };
+    Tally tally("GLB");
+    const bool whole = bytes.size() > k_header && bytes.compare(0, 4, "glTF") == 0 &&
+                       number_at(8) == bytes.size() && number_at(12) + k_header <= bytes.size();
+    tally.require(whole, "is no binary glTF of the length it says");
+    std::size_t places = 0;
+    if (whole) {
+      const JsonValue json = read_json(bytes.substr(k_header, number_at(12)), stem_ + ".glb");
+      const JsonValue* nodes = json.find("nodes");
+      for (const JsonValue& node : nodes == nullptr ? std::vector<JsonValue>{} : nodes->items) {
+        const JsonValue* matrix = node.find("matrix");
+        if (matrix == nullptr || matrix->items.size() != 16 || &node == &nodes->items.front()) continue;
+        if (places >= listed_.size()) break;
+        const Frame& f = listed_[places].frame;
+        const double columns[12] = {f.x.x, f.x.y, f.x.z, f.y.x,      f.y.y,      f.y.z,
+                                    f.z.x, f.z.y, f.z.z, f.origin.x, f.origin.y, f.origin.z};
+        for (std::size_t k = 0; k < 12; ++k)
+          tally.number(listed_[places].tag + "'s matrix", &matrix->items[k / 3 * 4 + k % 3], columns[k],
+                       k_met);
+        ++places;
+      }
+    }
+    tally.require(places == listed_.size(),
+                  fmt::format("has {} places instead of {}", places, listed_.size()));
+    results_.push_back(tally.result("figures of its places"));
+  }
+};
+
+}  // namespace
+
+std::vector<CheckResult> check_run(const fs::path& folder, const MakeAgain& again) {
+  return RunProof(folder, again).results();
+}
+
+}  // namespace linerwright

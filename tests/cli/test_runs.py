@@ -1,0 +1,195 @@
+"""Runs of duct from a job file to files, read back by other programs, and what is wrong with them."""
+
+import csv
+import json
+import re
+import resource
+import struct
+import unittest
+
+import numpy
+
+from support import InFolder
+
+HEAD = '[job]\nunits = "mm"\n[liner]\nthickness = 25\n'
+
+
+def straight(tag, diameter, length, more=''):
+    return f'[[fitting]]\ntag = "{tag}"\nkind = "straight"\ndiameter = {diameter}\nlength = {length}\n{more}\n'
+
+
+def elbow(tag, diameter, angle, rho, more=''):
+    return (f'[[fitting]]\ntag = "{tag}"\nkind = "elbow"\npieces = 4\ndiameter = {diameter}\nangle = {angle}\n'
+            f'centreline_radius = {rho}\n{more}\n')
+
+
+TEE = ('[[fitting]]\ntag = "T-1"\nkind = "tee"\ndiameter = 400\nlength = 700\nbranch_diameter = 250\n'
+       'branch_length = 350\n')
+SYSTEM = (HEAD + straight('S-1', 400, 900) + elbow('E-1', 400, 90, 600) + straight('S-2', 400, 500, 'count = 2') + TEE +
+          straight('B-1', 250, 400) +
+          '[[fitting]]\ntag = "R-1"\nkind = "reducer"\ndiameter = 400\nto_diameter = 300\nlength = 300\n' +
+          '[[run]]\nname = "main"\npath = ["S-1", "E-1", "S-2", "T-1", "S-2#2", "R-1"]\nturns = [0, 30, 0, 90]\n'
+          'joints = ["shop", "field"]\n[[run]]\nname = "branch"\nfrom = "T-1:branch1"\npath = ["B-1"]\n')
+
+
+class Runs(InFolder):
+    def make(self, text, *flags, code=0):
+        self.write('job.toml', text)
+        return self.made('make', 'job.toml', '--out', 'out', '--no-sync', *flags, code=code)
+
+    def listed(self, name):
+        return json.loads((self.folder / 'out' / 'runs' / name / 'run.json').read_text())
+
+    def check(self, code=0):
+        done = self.run_program('check', self.folder / 'out')
+        self.assertEqual(done.returncode, code, done.stdout + done.stderr)
+        return done.stdout
+
+    def test_files_of_a_run(self):
+        self.make(SYSTEM)
+        folder = self.folder / 'out' / 'runs' / 'main'
+        names = {path.name for path in folder.iterdir()}
+        self.assertEqual(names, {'run.json', 'main.html', 'main.step', 'main.glb', 'main.svg', 'main-line.svg', 'main-bore.svg',
+                                 'main-bore.csv', 'main-order.csv', 'main-metal.stl', 'main-liner.stl', 'main-bore.stl'})
+        run = self.listed('main')
+        self.assertEqual([(f['tag'], f['number']) for f in run['fittings']],
+                         [('S-1', 1), ('E-1', 1), ('S-2', 1), ('T-1', 1), ('S-2', 2), ('R-1', 1)])
+        self.assertEqual(set(run['files']), names)
+        self.assertEqual([end['tag'] + ':' + end['name'] for end in run['open_ends']], ['S-1:start', 'R-1:end'])
+        self.assertEqual(run['branches'], [{'run': 'branch', 'from': 'T-1:branch1'}])
+        branch = self.listed('branch')
+        start = next(p for p in branch['ports'] if p['name'] == 'start')
+        port = next(p for p in run['ports'] if p['name'] == 'branch1')
+        self.assertLess(numpy.abs(numpy.subtract(start['position'], port['position'])).max(), 1e-9)
+        self.assertLess(numpy.abs(numpy.add(start['direction'], port['direction'])).max(), 1e-12)
+        # a part that occurs twice is one product in two places
+        step = (folder / 'main.step').read_text()
+        uses = re.findall(r"NEXT_ASSEMBLY_USAGE_OCCURRENCE\('\d+','([^']+)'", step)
+        self.assertEqual(uses, ['S-1', 'E-1', 'S-2', 'T-1', 'S-2#2', 'R-1'])
+        self.assertEqual(step.count("PRODUCT('S-2','S-2'"), 1)
+        self.assertEqual(step.count("PRODUCT('S-2 metal','metal'"), 1)
+        rows = list(csv.reader((folder / 'main-order.csv').read_text().splitlines()))
+        self.assertEqual([row[2] for row in rows[1:]], ['line'] * 6 + ['join'] * 3)
+        out = self.check()
+        self.assertIn('runs/main', out)
+        self.assertIn('6 bores are one connected solid', out)
+
+    def test_made_once(self):
+        self.make(SYSTEM)
+        file = self.folder / 'out' / 'runs' / 'main' / 'main.step'
+        before = file.stat().st_mtime_ns, file.read_bytes()
+        self.make(SYSTEM)
+        self.assertEqual((file.stat().st_mtime_ns, file.read_bytes()), before)
+        self.make(SYSTEM, '--force')
+        self.assertEqual(file.read_bytes(), before[1])
+        # what people put there stays
+        (file.parent / 'notes.txt').write_text('keep')
+        self.make(SYSTEM.replace('turns = [0, 30', 'turns = [0, 40'))
+        self.assertEqual((file.parent / 'notes.txt').read_text(), 'keep')
+        self.assertNotEqual(file.read_bytes(), before[1])
+
+    def test_a_changed_run_fails_its_check(self):
+        self.make(SYSTEM)
+        path = self.folder / 'out' / 'runs' / 'main' / 'run.json'
+        text = path.read_text()
+        run = json.loads(text)
+        run['fittings'][2]['frame'][0][3] += 0.001
+        path.write_text(json.dumps(run))
+        self.assertIn('fail  ports apart', self.check(code=1))
+        path.write_text(text)
+        self.check()
+        (path.parent / 'main.glb').unlink()
+        self.assertIn('main.glb is not there', self.check(code=1))
+
+    # The glTF 2.0 specification's own layout, read here without the program.
+    def test_glb_reads_back(self):
+        self.make(SYSTEM)
+        data = (self.folder / 'out' / 'runs' / 'main' / 'main.glb').read_bytes()
+        magic, version, length, size, kind = struct.unpack('<5I', data[:20])
+        self.assertEqual((magic, version, length, kind), (0x46546C67, 2, len(data), 0x4E4F534A))
+        tree = json.loads(data[20:20 + size])
+        body = data[20 + size + 8:]
+        self.assertEqual(tree['buffers'][0]['byteLength'], len(body))
+
+        def array(index):
+            accessor = tree['accessors'][index]
+            view = tree['bufferViews'][accessor['bufferView']]
+            kind = {5126: '<f4', 5125: '<u4'}[accessor['componentType']]
+            flat = numpy.frombuffer(body, kind, offset=view['byteOffset'], count=view['byteLength'] // 4)
+            return flat.reshape(-1, 3) if accessor['type'] == 'VEC3' else flat
+
+        low, high = numpy.full(3, numpy.inf), numpy.full(3, -numpy.inf)
+        root = numpy.array(tree['nodes'][0]['matrix']).reshape(4, 4).T
+        places = tree['nodes'][0]['children']
+        self.assertEqual([tree['nodes'][i]['name'] for i in places], ['S-1', 'E-1', 'S-2', 'T-1', 'S-2#2', 'R-1'])
+        for place in places:
+            matrix = root @ numpy.array(tree['nodes'][place]['matrix']).reshape(4, 4).T
+            for part in tree['nodes'][place]['children']:
+                primitive = tree['meshes'][tree['nodes'][part]['mesh']]['primitives'][0]
+                points, corners = array(primitive['attributes']['POSITION']), array(primitive['indices'])
+                self.assertLess(corners.max(), len(points))
+                moved = (matrix @ numpy.c_[points, numpy.ones(len(points))].T)[:3]
+                low, high = numpy.minimum(low, moved.min(axis=1)), numpy.maximum(high, moved.max(axis=1))
+        # metres, y up: z of the run; the metal's gauge lies outside the ports' circles
+        box = self.listed('main')['box']
+        self.assertAlmostEqual(low[1] * 1000, box['low'][2], delta=3)
+        self.assertAlmostEqual(high[0] * 1000, box['high'][0], delta=3)
+
+    # A helix of equal elbows with equal turns, against rotation matrices in NumPy: each elbow of the angle a and the
+    # centreline radius rho turns about its own y by a, and moves by (rho (1 - cos a), 0, rho sin a).
+    def test_helix_against_numpy(self):
+        n, angle, turn, rho = 24, 30.0, 17.0, 700.0
+        a, t = numpy.radians([angle, turn])
+        bend = numpy.array([[numpy.cos(a), 0, numpy.sin(a), rho * (1 - numpy.cos(a))], [0, 1, 0, 0],
+                            [-numpy.sin(a), 0, numpy.cos(a), rho * numpy.sin(a)], [0, 0, 0, 1]])
+        twist = numpy.array([[numpy.cos(t), -numpy.sin(t), 0, 0], [numpy.sin(t), numpy.cos(t), 0, 0], [0, 0, 1, 0], [0, 0, 0, 1]])
+        path = ', '.join(f'"E#{i + 1}"' for i in range(n))
+        self.make(HEAD + elbow('E', 400, angle, rho, f'count = {n}') +
+                  f'[[run]]\nname = "helix"\npath = [{path}]\nturns = [{", ".join([str(turn)] * n)}]\n', '--patterns-only', '--no-pages')
+        run = self.listed('helix')
+        self.assertEqual(len(run['fittings']), n)
+        at = numpy.eye(4)
+        for fitting in run['fittings']:
+            at = at @ twist
+            self.assertLess(numpy.abs(numpy.array(fitting['frame']) - at).max(), 1e-9)
+            at = at @ bend
+        end = run['open_ends'][-1]
+        self.assertLess(numpy.abs(numpy.array(end['position']) - at[:3, 3]).max(), 1e-9)
+        self.assertLess(numpy.abs(numpy.array(end['direction']) - at[:3, 2]).max(), 1e-12)
+
+    def test_bad_runs_are_told_in_one_line(self):
+        done = self.make(SYSTEM.replace('"T-1", "S-2#2"', '"T-1:start>side", "S-2#2"'), code=2)
+        lines = [line for line in done.stderr.splitlines() if 'note:' not in line]
+        self.assertEqual(len(lines), 2, done.stderr)
+        self.assertRegex(lines[0], r'job\.toml:\d+: main: path = T-1: has no port side \(allowed: start, end, branch1\)')
+        self.assertRegex(lines[1], r'run main, in whose path T-1 stands, is left out')
+        self.assertFalse((self.folder / 'out' / 'runs').exists())
+        self.assertTrue((self.folder / 'out' / 'S-1').is_dir())
+
+    def test_a_fitting_that_fails_leaves_no_part_of_its_run(self):
+        text = HEAD + straight('S-1', 400, 900) + elbow('E-1', 400, 90, 201) + straight('S-2', 400, 300) + (
+            '[[run]]\nname = "a"\npath = ["S-1", "E-1"]\n[[run]]\nname = "b"\npath = ["S-2"]\n')
+        done = self.make(text, '--patterns-only', code=2)
+        self.assertIn('E-1: was not made, so this run is not made in part', done.stderr)
+        self.assertEqual([path.name for path in (self.folder / 'out' / 'runs').iterdir()], ['b'])
+
+    # Two seconds of the processor for a run of 200 different fittings without solids; its fittings' own patterns are
+    # not counted: the second time nothing but the run is made again.
+    def test_two_hundred_fittings(self):
+        text, path, turns = HEAD, [], []
+        for i in range(100):
+            text += straight(f'S-{i}', 400, 500 + i) + elbow(f'E-{i}', 400, 30 + 0.1 * i, 600)
+            path += [f'"S-{i}"', f'"E-{i}"']
+            turns += ['0', str(i * 31 % 360)]
+        text += f'[[run]]\nname = "long"\nturns = [{", ".join(turns)}]\npath = [{", ".join(path)}]\n'
+        self.make(text, '--patterns-only', '--no-pages')
+        again = text.replace('turns = [0', 'turns = [1')
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        self.make(again, '--patterns-only', '--no-pages')
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        self.assertEqual(len(self.listed('long')['fittings']), 200)
+        self.assertLess(after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime, 2.0)
+
+
+if __name__ == '__main__':
+    unittest.main()
