@@ -62,7 +62,7 @@ Keys with_liner(Keys keys) {
 
 const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
   static const std::map<std::string, Keys> all{
-      {"straight", with_liner({{"length", {What::length, ""}}})},
+      {"straight", with_liner({{"length", {What::length, ""}}, {"duct_lengths", {What::length, ""}}})},
       {"elbow", with_liner({{"angle", {What::angle, ""}},
                             {"pieces", {What::number, ""}},
                             {"radius_ratio", {What::number, "1.5"}},

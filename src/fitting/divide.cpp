@@ -328,13 +328,13 @@ void divide(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<do
   const BoardRoom room = room_of(fitting.request);
   const auto room_for = [&](std::size_t piece) {
     BoardRoom own = room;
-    if (piece < other_joints.size()) own.other_joints = other_joints[piece];
+    if (piece >= other_joints.size()) return own;
+    own.other_joints.insert(own.other_joints.end(), other_joints[piece].begin(), other_joints[piece].end());
     return own;
   };
   std::optional<int> taper_panels;
   if (values.has("panels")) taper_panels = static_cast<int>(values.integer("panels"));
   if (!taper_panels && !std::isfinite(room.along) && !std::isfinite(room.around)) return;
-
   const auto is_notched = [&](int piece) {
     return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
       return blank.taper == piece || blank.collar == piece;

@@ -14,6 +14,7 @@
 #include "linerwright/run_json.hpp"
 #include "options.hpp"
 #include "run_files.hpp"
+#include "run_losses.hpp"
 
 namespace linerwright {
 
@@ -67,10 +68,11 @@ class RunMaker {
     return found->second;
   }
 
-  std::optional<double> flow() const {
-    const auto air = whole_.tables.find("air");
-    return air == whole_.tables.end() ? std::nullopt : air->second.maybe("flow");
+  const Values* air() const {
+    const auto table = whole_.tables.find("air");
+    return table == whole_.tables.end() ? nullptr : &table->second;
   }
+  std::optional<double> flow() const { return air() == nullptr ? std::nullopt : air()->maybe("flow"); }
 
   void guarded(const LaidRun& run, const OutFolder& shelf) {
     const auto failed = [&](const std::string& why, int code) {
@@ -106,7 +108,8 @@ class RunMaker {
     write_run(json, run);
     json.end_object();
     std::string all = json.str();
-    if (flow()) all += trimmed(*flow(), 12) + "\n";
+    if (air() != nullptr)
+      for (const auto& [key, value] : air()->all()) all += key + " = " + value.written + "\n";
     for (const Placed& placed : run.fittings)
       all += made_from(*requests_.at(placed.part.tag), options_.produce, true) + "\n";
     return digest(all);
@@ -119,6 +122,7 @@ class RunMaker {
     json.begin_object();
     json.key("format").integer(k_json_format);
     write_run(json, run);
+    write_losses(json, losses_of(run, air()));
     made.write(json);
     json.key("made_from").text(from);
     json.key("options").begin_object();

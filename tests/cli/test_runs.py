@@ -101,6 +101,28 @@ class Runs(InFolder):
         (path.parent / 'main.glb').unlink()
         self.assertIn('main.glb is not there', self.check(code=1))
 
+    # Three bends lead the second straight through the first.
+    def test_duct_that_runs_through_itself(self):
+        self.make(HEAD + straight('S-1', 400, 2000) + elbow('E', 400, 90, 900, 'count = 3') + straight('S-2', 400, 2000) +
+                  '[[run]]\nname = "knot"\npath = ["S-1", "E#1", "E#2", "E#3", "S-2"]\n', '--no-pages')
+        out = self.check(code=1)
+        self.assertRegex(out, r'fail +metal in one place.*S-1 and S-2')
+        self.assertEqual(out.count('fail  '), 1, out)
+
+    # Flows of the job and of its fittings: the run's loss is the sum of what `bore` states.
+    def test_loss_is_the_sum_of_the_bores(self):
+        text = '[air]\nflow = "0.6 m3/s"\n' + HEAD + straight('S-1', 400, 900) + elbow('E-1', 400, 90, 600) + (
+            '[[run]]\nname = "a"\npath = ["S-1", "E-1"]\n')
+        self.make(text, '--patterns-only', '--no-pages')
+        loss = self.listed('a')['loss']
+        rows = json.loads(self.made('bore', 'job.toml', '--json').stdout)['rows']
+        stated = {row['tag']: row['loss'] for row in rows}
+        self.assertEqual([each['fitting'] for each in loss['fittings']], ['S-1', 'E-1'])
+        for each in loss['fittings']:
+            self.assertGreater(each['lined'], each['bare'])
+        self.assertAlmostEqual(loss['lined'], sum(each['lined'] for each in loss['fittings']), places=6)
+        self.assertEqual({each['fitting']: each['lined'] for each in loss['fittings']}, stated)
+
     # The glTF 2.0 specification's own layout, read here without the program.
     def test_glb_reads_back(self):
         self.make(SYSTEM)
