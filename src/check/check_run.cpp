@@ -360,9 +360,10 @@ class RunProof {
     if (whole) {
       const JsonValue json = read_json(bytes.substr(k_header, number_at(12)), stem_ + ".glb");
       const JsonValue* nodes = json.find("nodes");
-      for (const JsonValue& node : nodes == nullptr ? std::vector<JsonValue>{} : nodes->items) {
-        const JsonValue* matrix = node.find("matrix");
-        if (matrix == nullptr || matrix->items.size() != 16 || &node == &nodes->items.front()) continue;
+      // the first is the root, which turns the axes and the unit
+      for (std::size_t n = 1; nodes != nullptr && n < nodes->items.size(); ++n) {
+        const JsonValue* matrix = nodes->items[n].find("matrix");
+        if (matrix == nullptr || matrix->items.size() != 16) continue;
         if (places >= listed_.size()) break;
         const Frame& f = listed_[places].frame;
         const double columns[12] = {f.x.x, f.x.y, f.x.z, f.y.x,      f.y.y,      f.y.z,

@@ -33,7 +33,7 @@ Assembly assembly_of(const LaidRun& run, const ProduceOptions& options, RunModel
     const auto [at, fresh] = index.emplace(key, assembly.models.size());
     if (fresh) {
       std::shared_ptr<const Model>& model = models[key];
-      if (!model) model = std::make_shared<const Model>(build_model(*placed.fitting));
+      if (!model) model = std::make_shared<const Model>(build_model(*placed.fitting, Gate::closed));
       assembly.models.push_back({placed.part.tag, model});
     }
     assembly.places.push_back({shown(placed.part), at->second, placed.frame});

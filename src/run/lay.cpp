@@ -40,9 +40,9 @@ struct Broken {
   std::string key, value, allowed, reason;
 };
 
-class Layer {
+class Laying {
  public:
-  Layer(const std::vector<Run>& runs, const FittingWithTag& fitting_with_tag, std::vector<Problem>& problems)
+  Laying(const std::vector<Run>& runs, const FittingWithTag& fitting_with_tag, std::vector<Problem>& problems)
       : runs_(runs), fitting_with_tag_(fitting_with_tag), problems_(problems) {}
 
   std::vector<LaidRun> all() {
@@ -148,9 +148,10 @@ class Layer {
     if (place == places_.end()) {
       const auto run = in_run_.find(wanted.part);
       throw Broken{key, text_of(wanted), "",
-                   run == in_run_.end() ? fmt::format("{} stands in the path of no run that is laid", shown(wanted.part))
-                                        : fmt::format("run {}, in whose path {} stands, is left out",
-                                                      runs_[run->second].name, shown(wanted.part))};
+                   run == in_run_.end()
+                       ? fmt::format("{} stands in the path of no run that is laid", shown(wanted.part))
+                       : fmt::format("run {}, in whose path {} stands, is left out", runs_[run->second].name,
+                                     shown(wanted.part))};
     }
     const std::vector<Port>& ports = place->second.ports;
     return ports[static_cast<std::size_t>(index_of(ports, wanted.port, wanted.part, key))];
@@ -343,7 +344,7 @@ class Layer {
 
 std::vector<LaidRun> lay_runs(const std::vector<Run>& runs, const FittingWithTag& fitting_with_tag,
                               std::vector<Problem>& problems) {
-  return Layer(runs, fitting_with_tag, problems).all();
+  return Laying(runs, fitting_with_tag, problems).all();
 }
 
 }  // namespace linerwright
