@@ -117,8 +117,7 @@ class JobMaker : private Production {
   // All pieces of a fitting, or those that were named, one of each.
   std::vector<FloorPart> parts_wanted(const Shaped& shaped) const {
     const auto named = options_.pieces.find(shaped.fitting.tag);
-    if (named == options_.pieces.end())
-      return floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
+    if (named == options_.pieces.end()) return floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
     std::vector<FloorPart> parts;
     for (FloorPart& part : floor_parts(shaped.fitting, shaped.patterns, true)) {
       if (std::find(named->second.begin(), named->second.end(), part.piece) == named->second.end()) continue;
@@ -138,13 +137,7 @@ class JobMaker : private Production {
     for (const std::size_t i : cut) known += (known.empty() ? "" : ", ") + shaped.patterns[i].id;
     for (const std::string& piece : named->second)
       if (std::none_of(cut.begin(), cut.end(), [&](std::size_t i) { return shaped.patterns[i].id == piece; }))
-        problems.push_back({{},
-                            0,
-                            {},
-                            "--only",
-                            shaped.fitting.tag + "/" + piece,
-                            known,
-                            "the fitting has no piece of this name"});
+        problems.push_back({{}, 0, {}, "--only", shaped.fitting.tag + "/" + piece, known, "the fitting has no piece of this name"});
     if (!problems.empty()) throw InputError(std::move(problems));
   }
 
@@ -212,8 +205,7 @@ class JobMaker : private Production {
     std::error_code error;
     if (!list || !list->boards || !fs::exists(options_.out / k_boards_folder, error)) return;
     for (const auto& [tag, state] : list->boards->of) {
-      const bool here = options_.pieces.empty() &&
-                        std::any_of(job_.fittings.begin(), job_.fittings.end(),
+      const bool here = options_.pieces.empty() && std::any_of(job_.fittings.begin(), job_.fittings.end(),
                                     [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
       if (!here)
         throw InputError({Problem{
@@ -369,7 +361,7 @@ class JobMaker : private Production {
     std::vector<std::pair<std::string, std::string>> files{{stem + ".csv", totals_csv(result_.totals)},
                                                            {stem + ".json", totals_json(result_.totals)}};
     std::vector<PageRun> runs;
-    if (options_.folders) runs = add_runs(make_runs(whole_, list, options_, out()));
+    if (options_.folders) runs = add_runs(whole_, list, options_, out(), result_);
     const std::string page = page_name();
     if (options_.folders ? options_.produce.pages : list.beside.count(page) > 0)
       files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan, std::move(runs)));
@@ -379,13 +371,6 @@ class JobMaker : private Production {
       result_.problems.push_back(std::move(problem));
       result_.exit_code = std::max(result_.exit_code, 3);
     }
-  }
-
-  std::vector<PageRun> add_runs(MadeRuns runs) {
-    std::move(runs.notes.begin(), runs.notes.end(), std::back_inserter(result_.notes));
-    std::move(runs.problems.begin(), runs.problems.end(), std::back_inserter(result_.problems));
-    result_.exit_code = std::max(result_.exit_code, runs.exit_code);
-    return std::move(runs.made);
   }
 
   // Of what was asked for by flags, for the terminal.

@@ -1,6 +1,7 @@
 #include "runs.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <memory>
 
@@ -28,6 +29,14 @@ bool asks_for_runs(const Job& job) {
          std::any_of(job.fittings.begin(), job.fittings.end(),
                      [](const FittingRequest& request) { return request.joining.has("joins"); });
 }
+
+// What became of the runs.
+struct MadeRuns {
+  std::vector<std::string> notes;     // what a person should know of joints, a line each
+  std::vector<std::string> problems;  // why a run was not made, a line each
+  int exit_code = 0;
+  std::vector<PageRun> made;  // for the page of the job
+};
 
 class RunMaker {
  public:
@@ -170,10 +179,18 @@ class RunMaker {
 
 }  // namespace
 
-MadeRuns make_runs(const Job& whole, const JobList& list, const JobOptions& options, const OutFolder& out) {
+std::vector<PageRun> add_runs(const Job& whole, const JobList& list, const JobOptions& options,
+                              const OutFolder& out, JobResult& result) {
   if (!asks_for_runs(whole)) return {};
-  if (options.share.n > 1) return {{"a share makes no runs: make the whole job for them"}, {}, 0, {}};
-  return RunMaker(whole, list, options, out).all();
+  if (options.share.n > 1) {
+    result.notes.emplace_back("a share makes no runs: make the whole job for them");
+    return {};
+  }
+  MadeRuns runs = RunMaker(whole, list, options, out).all();
+  std::move(runs.notes.begin(), runs.notes.end(), std::back_inserter(result.notes));
+  std::move(runs.problems.begin(), runs.problems.end(), std::back_inserter(result.problems));
+  result.exit_code = std::max(result.exit_code, runs.exit_code);
+  return std::move(runs.made);
 }
 
 }  // namespace linerwright

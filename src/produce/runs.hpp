@@ -9,15 +9,9 @@
 
 namespace linerwright {
 
-// What became of the runs.
-struct MadeRuns {
-  std::vector<std::string> notes;     // what a person should know of joints, a line each
-  std::vector<std::string> problems;  // why a run was not made, a line each
-  int exit_code = 0;
-  std::vector<PageRun> made;  // for the page of the job
-};
-
-// Makes the runs of the whole job whose fittings the list says are made as they are asked for now.
-MadeRuns make_runs(const Job& whole, const JobList& list, const JobOptions& options, const OutFolder& out);
+// Makes the runs of the whole job whose fittings the list says are made as they are asked for now; what a
+// person should know of joints, and why a run was not made, goes to the result. Returns those that were made.
+std::vector<PageRun> add_runs(const Job& whole, const JobList& list, const JobOptions& options,
+                              const OutFolder& out, JobResult& result);
 
 }  // namespace linerwright
