@@ -319,7 +319,9 @@ class RunProof {
                        std::fabs(both.volume - a.volume - b.volume) <= k_volume * both.volume;
       if (one) continue;
       if (++parted == 1)
-        where = fmt::format("{} and {} do not make one bore", listed_[i - 1].tag, listed_[i].tag);
+        where =
+            fmt::format("{} and {} make {} bores of {} mm3 instead of one of {} mm3", listed_[i - 1].tag,
+                        listed_[i].tag, both.solids, fixed(both.volume, 0), fixed(a.volume + b.volume, 0));
     }
     results_.push_back(within("bore parted", static_cast<double>(parted), 0.0, "places", where));
   }

@@ -1,6 +1,7 @@
 // Solids in their places.
 #include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBndLib.hxx>
+#include <BRepBuilderAPI_Copy.hxx>
 #include <Bnd_Box.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_ListOfShape.hxx>
@@ -48,7 +49,9 @@ Fused kernel::fused(const std::vector<Solid>& solids) {
   if (solids.size() == 1) return {1, measured_volume(solids.front().shape().shape)};
   TopTools_ListOfShape first;
   TopTools_ListOfShape others;
-  for (std::size_t i = 0; i < solids.size(); ++i) (i == 0 ? first : others).Append(solids[i].shape().shape);
+  // copies: one shape in two places confuses the operation
+  for (std::size_t i = 0; i < solids.size(); ++i)
+    (i == 0 ? first : others).Append(BRepBuilderAPI_Copy(solids[i].shape().shape).Shape());
   BRepAlgoAPI_Fuse fuse;
   fuse.SetArguments(first);
   fuse.SetTools(others);

@@ -41,8 +41,9 @@ class Runs(InFolder):
         return json.loads((self.folder / 'out' / 'runs' / name / 'run.json').read_text())
 
     def check(self, code=0):
-        done = self.run_program('check', self.folder / 'out')
-        self.assertEqual(done.returncode, code, done.stdout + done.stderr)
+        done = self.run_program('check', 'out')
+        failed = [line for line in done.stdout.splitlines() if 'FAIL' in line]
+        self.assertEqual(done.returncode, code, '\n'.join(failed) + done.stderr)
         return done.stdout
 
     def test_files_of_a_run(self):
@@ -95,19 +96,19 @@ class Runs(InFolder):
         run = json.loads(text)
         run['fittings'][2]['frame'][0][3] += 0.001
         path.write_text(json.dumps(run))
-        self.assertIn('fail  ports apart', self.check(code=1))
+        self.assertTrue('FAIL  ports apart' in self.check(code=1))
         path.write_text(text)
         self.check()
         (path.parent / 'main.glb').unlink()
-        self.assertIn('main.glb is not there', self.check(code=1))
+        self.assertTrue('main.glb is not there' in self.check(code=1))
 
     # Three bends lead the second straight through the first.
     def test_duct_that_runs_through_itself(self):
         self.make(HEAD + straight('S-1', 400, 2000) + elbow('E', 400, 90, 900, 'count = 3') + straight('S-2', 400, 2000) +
                   '[[run]]\nname = "knot"\npath = ["S-1", "E#1", "E#2", "E#3", "S-2"]\n', '--no-pages')
         out = self.check(code=1)
-        self.assertRegex(out, r'fail +metal in one place.*S-1 and S-2')
-        self.assertEqual(out.count('fail  '), 1, out)
+        self.assertRegex('\n'.join(line for line in out.splitlines() if 'FAIL' in line), r'FAIL +metal in one place.*S-1 and S-2')
+        self.assertEqual(out.count('FAIL  '), 1)
 
     # Flows of the job and of its fittings: the run's loss is the sum of what `bore` states.
     def test_loss_is_the_sum_of_the_bores(self):
@@ -120,7 +121,7 @@ class Runs(InFolder):
         self.assertEqual([each['fitting'] for each in loss['fittings']], ['S-1', 'E-1'])
         for each in loss['fittings']:
             self.assertGreater(each['lined'], each['bare'])
-        self.assertAlmostEqual(loss['lined'], sum(each['lined'] for each in loss['fittings']), places=6)
+        self.assertAlmostEqual(loss['lined'], sum(each['lined'] for each in loss['fittings']), places=5)
         self.assertEqual({each['fitting']: each['lined'] for each in loss['fittings']}, stated)
 
     # The glTF 2.0 specification's own layout, read here without the program.
