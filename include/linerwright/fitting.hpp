@@ -52,6 +52,9 @@ struct LinerSpec {
 struct JointUse {
   int joint = 0;
   Side side = Side::lead;
+  // The wall's rulings that the joint ends: all, or those of one joint of a chain.
+  double from = 0.0;
+  double span = k_two_pi;
 };
 
 // A wall between a low and a high joint, with holes where branches enter.
@@ -62,6 +65,10 @@ struct Wall {
   std::vector<JointUse> holes;
   double face_start = 0.0;  // ruling where the solid's faces begin; both ends' joints have a split there
   int layer = 0;            // of the liner, whose pieces lie on it; the metal is layer 0's walls'
+  // Where an end is a closed chain of joints against several walls: those after the first, as they follow one
+  // another around.
+  std::vector<JointUse> low_rest{};
+  std::vector<JointUse> high_rest{};
 };
 
 // A line along a ruling that the shop wants to see: "throat", "heel", "crotch".
@@ -239,6 +246,17 @@ double thinnest_layer(const Fitting& fitting);
 
 // The holes of a piece's wall that lie in the piece: all of them, or those between a panel's two seams.
 std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece);
+
+// The joints that a wall ends on, low or high: one all around, or a chain.
+std::vector<JointUse> joints_at(const Wall& wall, bool high);
+// The one of them that ruling theta ends on.
+const JointUse& joint_at(const Wall& wall, bool high, double theta);
+// All joints of a wall, those of its holes as well.
+std::vector<JointUse> joints_of(const Wall& wall);
+bool ends_in(const Wall& wall, int joint);
+bool share_a_joint(const Wall& a, const Wall& b);
+// Rulings at which the layer at depth w of an end has corners, or a vertex.
+std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w);
 
 // v of a wall's low or high end on its ruling theta at the liner's depth w (or, with `shell`, of the shell at
 // w).

@@ -3,6 +3,7 @@
 // that depth.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -28,7 +29,16 @@ struct CollarTarget {
 struct BodyTarget {
   Sheet body;
 };
-using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget>;
+// Two walls about one sphere meet, at depth w, in the plane normal . (x - centre) = offset (1 - w / radius):
+// the mitre of cones whose half angles differ. Where they are alike the offset is none, and a PlaneTarget says
+// it.
+struct SphereTarget {
+  Vec3 centre;
+  double radius;
+  Vec3 normal;
+  double offset;
+};
+using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget, SphereTarget>;
 
 // How a branch sits in its body: both bevelled along equal depths; the branch square on the body's duct face;
 // or the branch passed through to the body's air face.
@@ -57,12 +67,20 @@ struct CollarSeam {
   double theta;  // on the collar
 };
 
+// A joint that is a part of a chain: its curve runs from the first split to the last, which may lie beyond a
+// turn, between two corners that it shares with other joints. Corners are numbered through a fitting.
+struct Stretch {
+  int from_corner;
+  int to_corner;
+};
+
 struct Joint {
   Sheet lead;
   std::vector<Sheet> follow;  // the other wall; empty at an open end
   Target target;
   JointStyle style = JointStyle::mitre;
-  // Parameters in [0, 2 pi), ascending, where the curve has a corner or needs a vertex; at least one.
+  // Parameters in [0, 2 pi), ascending, where the curve has a corner or needs a vertex; at least one. Of a
+  // stretch also its two ends, of which the last may lie beyond a turn.
   std::vector<double> splits{0.0};
   // Panels meet at some of the splits: the face across the liner is cut at each of them.
   bool in_panels = false;
@@ -71,6 +89,7 @@ struct Joint {
   bool of_rings = false;
   // Splits that move with the depth; at an oblique taper's other joints as well, so that its faces end alike.
   std::vector<CollarSeam> collar_seams{};
+  std::optional<Stretch> stretch{};  // none: the curve goes all around
 
   bool open() const { return follow.empty(); }
 };
@@ -78,6 +97,8 @@ struct Joint {
 // v on the leading wall's ruling theta at the given depths. Throws GeometryError where the ruling misses the
 // target.
 double height_on_lead(const Joint& joint, double theta, DepthPair depths);
+// The plane in which two walls about one sphere meet at depth w.
+PlaneTarget plane_at(const SphereTarget& mitre, double w);
 // v at which a wall's ruling theta, at depth w, meets a plane. Throws GeometryError where it runs parallel.
 double height_on_plane(const Sheet& sheet, double theta, double w, const PlaneTarget& plane);
 // The joint's point at parameter s (the leading wall's theta).

@@ -13,7 +13,7 @@ enum class PortFlow { in, out, unmarked };
 
 // An open end of the metal.
 struct Port {
-  std::string name;  // "start", "end", "branch1", "branch2" ...
+  std::string name;  // "start", "end", "branch1", "branch2" ... or "leg1", "leg2" ...
   // The centre of the metal's end; z points out of the fitting, x lies in the plane of a bend, of an offset
   // or of the branch's saddle.
   Frame frame;
@@ -25,7 +25,7 @@ struct Port {
   PortFlow flow = PortFlow::unmarked;
 };
 
-// All openings: start, end, then the branches in the order of their holes. The liner of a pressed bend's
+// All openings: start, end, then the branches in the order of their holes, or start and the legs. The liner of a pressed bend's
 // gores ends within the metal's section; the port is the metal's, its lined diameter that of the gores' bore.
 std::vector<Port> ports_of(const Fitting& fitting);
 

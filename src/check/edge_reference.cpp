@@ -31,17 +31,13 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
                             int steps) {
   const Piece& piece = rolled.piece();
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-  const JointUse& use = high ? wall.high : wall.low;
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
   const LinerSpec& liner = liner_of(fitting, piece);
-  const double extra = (joint.open() ? liner.end_allowance : butt) * (high ? 1.0 : -1.0);
+  const int joint = (high ? wall.high : wall.low).joint;
+  const double extra = (fitting.joints[static_cast<std::size_t>(joint)].open() ? liner.end_allowance : butt) * (high ? 1.0 : -1.0);
   std::vector<double> rulings;
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
-  for (const double s : joint.splits)
-    rulings.push_back(counted_from(
-        piece.seam, place_on(joint, use.side, s,
-                             liner_depths(joint.style, use.side, liner.outer_depth, liner.bore_depth()))
-                        .theta));
+  for (const double theta : corners_at(fitting, piece.wall, high, liner.outer_depth))
+    rulings.push_back(counted_from(piece.seam, theta));
   std::sort(rulings.begin(), rulings.end());
   while (rulings.back() > piece.seam + piece.span) rulings.pop_back();
   EdgeReference reference;

@@ -78,12 +78,8 @@ double face_area(const Fitting& fitting, const Piece& piece, double w) {
   };
   double sum = 0.0;
   for (const bool high : {false, true}) {
-    const JointUse& use = high ? wall.high : wall.low;
-    const Joint& joint = joint_of(use);
     std::vector<double> corners{piece.seam, piece.seam + piece.span};
-    for (const double s : joint.splits)
-      corners.push_back(from_seam(
-          place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.bore_depth())).theta));
+    for (const double theta : corners_at(fitting, piece.wall, high, w)) corners.push_back(from_seam(theta));
     const double last = piece.seam + piece.span;
     corners.erase(std::remove_if(corners.begin(), corners.end(), [&](double c) { return c > last; }),
                   corners.end());
@@ -160,13 +156,9 @@ std::vector<CheckResult> quick_checks(const Fitting& fitting, const Model& model
   for (std::size_t j = 0; j < fitting.joints.size(); ++j) {
     if (fitting.joints[j].open()) continue;
     std::vector<double> lengths;
-    for (const Wall& wall : fitting.walls) {
-      std::vector<JointUse> uses = wall.holes;
-      uses.push_back(wall.low);
-      uses.push_back(wall.high);
-      for (const JointUse& use : uses)
+    for (const Wall& wall : fitting.walls)
+      for (const JointUse& use : joints_of(wall))
         if (use.joint == static_cast<int>(j)) lengths.push_back(developed_length(fitting, wall, use));
-    }
     if (lengths.size() == 2) {
       worst = std::max(worst, std::fabs(lengths[0] - lengths[1]));
       ++met;

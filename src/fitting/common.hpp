@@ -82,10 +82,12 @@ Fitting make_elbow(const FittingRequest& request);
 Fitting make_offset(const FittingRequest& request);
 Fitting make_reducer(const FittingRequest& request);
 Fitting make_tee(const FittingRequest& request);
+Fitting make_wye(const FittingRequest& request);
 KindSchema straight_schema();
 KindSchema elbow_schema();
 KindSchema offset_schema();
 KindSchema reducer_schema();
 KindSchema tee_schema();
+KindSchema wye_schema();
 
 }  // namespace linerwright

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <set>
 
 #include "collar_seams.hpp"
 #include "layers.hpp"
@@ -26,7 +25,8 @@ std::string board_side(const Reasons& reasons, double length) {
 
 // A corner of the joint on this ruling of one of its walls.
 void add_split(Joint& joint, Side side, double theta) {
-  const double s = from_zero(parameter_at(joint, side, theta, shell_depths(0.0)));
+  double s = from_zero(parameter_at(joint, side, theta, shell_depths(0.0)));
+  if (joint.stretch) s = joint.splits.front() + from_zero(s - joint.splits.front());
   for (const double split : joint.splits)
     if (std::fabs(std::remainder(split - s, k_two_pi)) < 1e-9) return;
   joint.splits.push_back(s);
@@ -164,7 +164,10 @@ class Apart {
       const int joint = static_cast<int>(fitting_.joints.size()) - 1;
       Wall ring = whole;
       ring.low = {joint, Side::follow};
-      fitting_.walls[static_cast<std::size_t>(rings.back())].high = {joint, Side::lead};
+      ring.low_rest.clear();
+      Wall& below = fitting_.walls[static_cast<std::size_t>(rings.back())];
+      below.high = {joint, Side::lead};
+      below.high_rest.clear();
       fitting_.walls.push_back(ring);
       rings.push_back(static_cast<int>(fitting_.walls.size()) - 1);
     }
@@ -186,11 +189,13 @@ class Apart {
       for (std::size_t seamed = 0; seamed < rings.size(); ++seamed) {
         if (seamed != ring && !oblique) continue;
         const Wall& wall = fitting_.walls[static_cast<std::size_t>(rings[ring])];
-        for (const JointUse& use : {wall.low, wall.high}) {
-          Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
-          joint.in_panels = true;
+        for (const bool high : {false, true}) {
+          for (const JointUse& use : joints_at(wall, high))
+            fitting_.joints[static_cast<std::size_t>(use.joint)].in_panels = true;
           for (int p = 0; p < division.panels; ++p) {
             const double theta = division.seams[seamed] + division.begin_of(seamed, p);
+            const JointUse& use = joint_at(wall, high, theta);
+            Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
             if (&joint == joint_with_oblique_taper(fitting_, wall))
               add_collar_seam(fitting_, joint, theta);
             else
@@ -234,19 +239,11 @@ class Apart {
 
   // Names of the walls that share a joint with this one.
   std::vector<std::string> beside(int wall_index) const {
-    const auto joints_of = [](const Wall& wall) {
-      std::set<int> joints{wall.low.joint, wall.high.joint};
-      for (const JointUse& use : wall.holes) joints.insert(use.joint);
-      return joints;
-    };
-    const std::set<int> mine = joints_of(fitting_.walls[static_cast<std::size_t>(wall_index)]);
+    const Wall& wall = fitting_.walls[static_cast<std::size_t>(wall_index)];
     std::vector<std::string> names;
-    for (std::size_t other = 0; other < fitting_.walls.size(); ++other) {
-      if (static_cast<int>(other) == wall_index) continue;
-      const std::set<int> theirs = joints_of(fitting_.walls[other]);
-      if (std::any_of(mine.begin(), mine.end(), [&](int joint) { return theirs.count(joint) != 0; }))
+    for (std::size_t other = 0; other < fitting_.walls.size(); ++other)
+      if (static_cast<int>(other) != wall_index && share_a_joint(wall, fitting_.walls[other]))
         names.push_back(names_[other]);
-    }
     return names;
   }
 
@@ -274,7 +271,7 @@ bool stands_on_body(const Fitting& fitting, const Piece& piece) {
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   return std::any_of(fitting.joints.begin(), fitting.joints.end(), [&](const Joint& joint) {
     const int index = static_cast<int>(&joint - fitting.joints.data());
-    return joint.style != JointStyle::mitre && (wall.low.joint == index || wall.high.joint == index);
+    return joint.style != JointStyle::mitre && ends_in(wall, index);
   });
 }
 

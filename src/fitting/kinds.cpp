@@ -97,7 +97,8 @@ std::vector<Kind> make_kinds() {
                           {elbow_schema(), make_elbow},
                           {offset_schema(), make_offset},
                           {reducer_schema(), make_reducer},
-                          {tee_schema(), make_tee}};
+                          {tee_schema(), make_tee},
+                          {wye_schema(), make_wye}};
   for (Kind& kind : kinds) {
     std::vector<KeySpec>& all = kind.schema.keys;
     for (KeySpec& key : all)

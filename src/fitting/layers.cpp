@@ -183,10 +183,16 @@ void append(Fitting& fitting, Fitting&& layer) {
     wall.layer = 1;
     wall.low.joint += joints;
     wall.high.joint += joints;
-    for (JointUse& hole : wall.holes) hole.joint += joints;
+    for (auto* uses : {&wall.low_rest, &wall.high_rest, &wall.holes})
+      for (JointUse& use : *uses) use.joint += joints;
     fitting.walls.push_back(std::move(wall));
   }
-  for (Joint& joint : layer.joints) fitting.joints.push_back(std::move(joint));
+  // corners of the inner layer are its own, though they lie where the outer layer's end
+  for (Joint& joint : layer.joints) {
+    if (joint.stretch)
+      joint.stretch = {joint.stretch->from_corner + joints, joint.stretch->to_corner + joints};
+    fitting.joints.push_back(std::move(joint));
+  }
   for (Piece& piece : layer.pieces) {
     piece.wall += walls;
     piece.id = k_inner + piece.id;

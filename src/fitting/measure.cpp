@@ -72,6 +72,10 @@ double around_joint(const Joint& joint, F&& g) {
   return sum;
 }
 
+double in_turn(double angle) {
+  return angle - k_two_pi * std::floor(angle / k_two_pi);
+}
+
 // Weight of a ruling's stretch from v = 0 to v: integral of the spread, (b'.e - w n'.e) v + d'.e v^2 / 2.
 double swept(const Sheet::Ruling& r, double v, double w) {
   return dot(r.base_slope - w * r.normal_slope, r.around) * v +
@@ -103,12 +107,16 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight)
   std::vector<double> cuts{0.0, k_two_pi};
   int panels = k_panels;
   bool doubling = false;
-  for (const JointUse& use : {wall.low, wall.high}) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-    doubling = doubling || leans_unevenly(joint.lead);
-    panels = std::max(panels, panels_of(joint));
-    if (use.side == Side::lead) cuts.insert(cuts.end(), joint.splits.begin(), joint.splits.end());
-  }
+  for (const bool high : {false, true})
+    for (const JointUse& use : joints_at(wall, high)) {
+      const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+      doubling = doubling || leans_unevenly(joint.lead);
+      panels = std::max(panels, panels_of(joint));
+      if (joint.stretch)
+        cuts.push_back(in_turn(use.from));
+      else if (use.side == Side::lead)
+        cuts.insert(cuts.end(), joint.splits.begin(), joint.splits.end());
+    }
   std::sort(cuts.begin(), cuts.end());
   const int index = static_cast<int>(&wall - fitting.walls.data());
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
@@ -201,8 +209,7 @@ std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
 }
 
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
-  const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
-  const JointUse& use = high ? of.high : of.low;
+  const JointUse& use = joint_at(fitting.walls[static_cast<std::size_t>(wall)], high, theta);
   const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
   const DepthPair depths =
       shell ? shell_depths(w) : liner_depths(joint.style, use.side, w, liner_of(fitting, wall).bore_depth());

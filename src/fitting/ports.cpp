@@ -37,6 +37,14 @@ int last_of(const Fitting& fitting, int wall) {
   return wall;
 }
 
+// Walls that begin where several meet are legs.
+std::vector<int> legs_in_order(const Fitting& fitting) {
+  std::vector<int> legs;
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+    if (fitting.walls[w].layer == 0 && !fitting.walls[w].low_rest.empty()) legs.push_back(static_cast<int>(w));
+  return legs;
+}
+
 // Where the end's plane cuts the wall: centre on the line of centres, diameters of the bare and the lined
 // section.
 Port section(const Fitting& fitting, int index, bool high) {
@@ -94,9 +102,10 @@ PortFlow flow_at(Flow flow, bool is_start) {
 }  // namespace
 
 std::vector<Port> ports_of(const Fitting& fitting) {
-  const std::vector<int> branches = branches_in_order(fitting);
+  const std::vector<int> legs = legs_in_order(fitting);
   std::vector<int> branch_ends;
-  for (const int branch : branches) branch_ends.push_back(last_of(fitting, branch));
+  for (const int branch : legs.empty() ? branches_in_order(fitting) : legs)
+    branch_ends.push_back(last_of(fitting, branch));
   std::vector<Port> ports;
   const auto add = [&](int wall, bool high, std::string name) {
     Port port = section(fitting, wall, high);
@@ -115,7 +124,7 @@ std::vector<Port> ports_of(const Fitting& fitting) {
     if (joint_of(fitting, fitting.walls[w].high).open() && !of_branch) add(wall, true, "end");
   }
   for (std::size_t i = 0; i < branch_ends.size(); ++i)
-    add(branch_ends[i], true, fmt::format("branch{}", i + 1));
+    add(branch_ends[i], true, fmt::format("{}{}", legs.empty() ? "branch" : "leg", i + 1));
   return ports;
 }
 

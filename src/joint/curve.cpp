@@ -18,6 +18,13 @@ bool one_wall(const Joint& joint) {
   return joint.of_rings || std::holds_alternative<SquareTarget>(joint.target);
 }
 
+// The plane that both walls meet at these depths, where they do.
+std::optional<PlaneTarget> plane_at(const Joint& joint, DepthPair depths) {
+  if (const auto* plane = std::get_if<PlaneTarget>(&joint.target)) return *plane;
+  if (const auto* sphere = std::get_if<SphereTarget>(&joint.target)) return plane_at(*sphere, depths.lead);
+  return std::nullopt;
+}
+
 }  // namespace
 
 Vec3 point_of(const Joint& joint, double s, DepthPair depths) {
@@ -31,6 +38,10 @@ Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths)
 
 double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths) {
   if (side == Side::lead || one_wall(joint)) return theta;
+  if (joint.stretch) {  // in a plane, and defined between its corners alone
+    const double v = height_at(joint, side, theta, depths);
+    return joint.lead.locate(joint.follow.at(0).point(theta, v, depths.follow), depths.lead).theta;
+  }
   // Walls that meet end to end turn around nearly the same axis, one way or the other: find how theta and s
   // are tied at one place, then close in by secant steps on theta(s) - theta.
   const auto follow_angle = [&](double s) { return place_on(joint, side, s, depths).theta; };
@@ -57,7 +68,7 @@ double parameter_at(const Joint& joint, Side side, double theta, DepthPair depth
 double height_at(const Joint& joint, Side side, double theta, DepthPair depths) {
   if (side == Side::lead) return height_on_lead(joint, theta, depths);
   // both walls meet the same plane: this wall's ruling does so in closed form too
-  if (const auto* plane = std::get_if<PlaneTarget>(&joint.target))
+  if (const auto plane = plane_at(joint, depths))
     return height_on_plane(joint.follow.at(0), theta, depths.follow, *plane);
   return place_on(joint, side, parameter_at(joint, side, theta, depths), depths).v;
 }
@@ -76,6 +87,11 @@ DepthPair liner_depths(JointStyle style, Side side, double w, double bore) {
 
 std::vector<Arc> arcs_of(const Joint& joint) {
   std::vector<Arc> arcs;
+  if (joint.stretch) {
+    for (std::size_t i = 0; i + 1 < joint.splits.size(); ++i)
+      arcs.push_back({joint.splits[i], joint.splits[i + 1]});
+    return arcs;
+  }
   for (std::size_t i = 0; i < joint.splits.size(); ++i) {
     const bool last = i + 1 == joint.splits.size();
     arcs.push_back({joint.splits[i], last ? joint.splits[0] + k_two_pi : joint.splits[i + 1]});

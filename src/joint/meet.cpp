@@ -14,6 +14,10 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const PlaneTarget
   return height_on_plane(lead, theta, depths.lead, plane);
 }
 
+double meet(const Sheet& lead, double theta, DepthPair depths, const SphereTarget& mitre) {
+  return height_on_plane(lead, theta, depths.lead, plane_at(mitre, depths.lead));
+}
+
 double meet(const Sheet&, double, DepthPair, const SquareTarget& square) {
   return square.v;
 }
@@ -65,6 +69,12 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget&
 }
 
 }  // namespace
+
+// All at depth w is what it is at depth 0, made smaller about the centre.
+PlaneTarget plane_at(const SphereTarget& mitre, double w) {
+  const double away = mitre.offset * (1.0 - w / mitre.radius) / dot(mitre.normal, mitre.normal);
+  return {mitre.centre + away * mitre.normal, mitre.normal};
+}
 
 // Line against plane.
 double height_on_plane(const Sheet& sheet, double theta, double w, const PlaneTarget& plane) {

@@ -58,10 +58,10 @@ Bounds bounds_of(const Mesh& mesh) {
 std::vector<int> walls_from_first(const Fitting& fitting) {
   std::vector<int> away(fitting.walls.size(), -1);
   if (fitting.insertion.empty()) return std::vector<int>(fitting.walls.size(), 0);
-  const auto joints_of = [&](int wall) {
-    const Wall& w = fitting.walls[static_cast<std::size_t>(wall)];
-    std::vector<int> joints{w.low.joint, w.high.joint};
-    for (const JointUse& hole : w.holes) joints.push_back(hole.joint);
+  const auto joints_of_wall = [&](int wall) {
+    std::vector<int> joints;
+    for (const JointUse& use : joints_of(fitting.walls[static_cast<std::size_t>(wall)]))
+      joints.push_back(use.joint);
     return joints;
   };
   std::deque<int> queue;
@@ -74,9 +74,9 @@ std::vector<int> walls_from_first(const Fitting& fitting) {
     away[static_cast<std::size_t>(queue.back())] = 0;
   }
   for (; !queue.empty(); queue.pop_front())
-    for (const int joint : joints_of(queue.front()))
+    for (const int joint : joints_of_wall(queue.front()))
       for (int other = 0; other < static_cast<int>(fitting.walls.size()); ++other) {
-        const std::vector<int> theirs = joints_of(other);
+        const std::vector<int> theirs = joints_of_wall(other);
         if (away[static_cast<std::size_t>(other)] >= 0 ||
             std::find(theirs.begin(), theirs.end(), joint) == theirs.end())
           continue;

@@ -11,15 +11,18 @@ namespace linerwright {
 namespace {
 
 // What a piece meets at one end of its wall.
-std::string met_at(const Fitting& fitting, int wall, int joint) {
-  if (fitting.joints[static_cast<std::size_t>(joint)].open()) return "open end";
+std::string met_at(const Fitting& fitting, int wall, bool high) {
+  const std::vector<JointUse> ends = joints_at(fitting.walls[static_cast<std::size_t>(wall)], high);
+  if (fitting.joints[static_cast<std::size_t>(ends.front().joint)].open()) return "open end";
+  const auto is_there = [&](const JointUse& use) {
+    return std::any_of(ends.begin(), ends.end(),
+                       [&](const JointUse& end) { return end.joint == use.joint; });
+  };
   std::string met;
   for (const Piece& piece : fitting.pieces) {
-    const Wall& other = fitting.walls[static_cast<std::size_t>(piece.wall)];
-    const bool there = other.low.joint == joint || other.high.joint == joint ||
-                       std::any_of(other.holes.begin(), other.holes.end(),
-                                   [&](const JointUse& hole) { return hole.joint == joint; });
-    if (piece.wall != wall && there) met += (met.empty() ? "meets " : ", ") + piece.id;
+    const std::vector<JointUse> theirs = joints_of(fitting.walls[static_cast<std::size_t>(piece.wall)]);
+    if (piece.wall != wall && std::any_of(theirs.begin(), theirs.end(), is_there))
+      met += (met.empty() ? "meets " : ", ") + piece.id;
   }
   return met;
 }
@@ -44,9 +47,8 @@ std::string edges_of(const Fitting& fitting, const Pattern& pattern, bool turned
       std::any_of(fitting.notched.begin(), fitting.notched.end(),
                   [&](const NotchedBlank& blank) { return blank.taper == pattern.pieces.back(); });
   if (notched) return "notched edge: closes to the small end; plain edge: large end; " + seam;
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-  std::string upper = met_at(fitting, piece.wall, wall.high.joint);
-  std::string lower = met_at(fitting, piece.wall, wall.low.joint);
+  std::string upper = met_at(fitting, piece.wall, true);
+  std::string lower = met_at(fitting, piece.wall, false);
   if (height_on_board(fitting, pattern, piece, true) < height_on_board(fitting, pattern, piece, false))
     std::swap(upper, lower);
   return fmt::format("{} edge: {}; {} edge: {}; {}", turned ? "left" : "upper", upper,

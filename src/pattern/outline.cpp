@@ -24,7 +24,7 @@ const Joint& Outliner::joint_of(const JointUse& use) const {
 }
 
 EdgeKind Outliner::end_kind(bool high) const {
-  return joint_of(use(high)).open() ? EdgeKind::open_end : EdgeKind::joint;
+  return joint_of(high ? wall_.high : wall_.low).open() ? EdgeKind::open_end : EdgeKind::joint;
 }
 
 double Outliner::allowance(bool high) const {
@@ -43,12 +43,8 @@ const std::vector<double>& Outliner::end_rulings(bool high) const {
 }
 
 std::vector<double> Outliner::spend_rulings(bool high) const {
-  const JointUse& end = use(high);
-  const Joint& joint = joint_of(end);
   std::vector<double> corners;
-  for (const double s : joint.splits) {
-    const DepthPair depths = liner_depths(joint.style, end.side, liner_.outer_depth, liner_.bore_depth());
-    const double theta = end.side == Side::lead ? s : place_on(joint, end.side, s, depths).theta;
+  for (const double theta : corners_at(fitting_, piece_.wall, high, liner_.outer_depth)) {
     // the same corner as counted from the seam
     double turn = std::fmod(theta - piece_.seam, k_two_pi);
     if (turn < 0.0) turn += k_two_pi;
@@ -56,7 +52,7 @@ std::vector<double> Outliner::spend_rulings(bool high) const {
   }
   // a level edge of a cylinder is one straight line
   const Sheet& sheet = wall_.sheet;
-  if (joint.open() && sheet.is_cylinder()) return {piece_.seam, piece_.seam + piece_.span};
+  if (end_kind(high) == EdgeKind::open_end && sheet.is_cylinder()) return {piece_.seam, piece_.seam + piece_.span};
   const auto faces = [&](double extra) -> std::function<FacePair(double)> {
     return [this, high, extra](double theta) {
       return FacePair{edge(high, theta, liner_.outer_depth, extra),

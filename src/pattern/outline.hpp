@@ -46,7 +46,6 @@ class Outliner {
 
  private:
   std::vector<double> spend_rulings(bool high) const;
-  const JointUse& use(bool high) const { return high ? wall_.high : wall_.low; }
   const Joint& joint_of(const JointUse& use) const;
 
   const Fitting& fitting_;

@@ -185,8 +185,7 @@ class FittingReport {
   // The piece whose wall ends in this joint.
   std::string piece_at(int joint) const {
     for (const Piece& piece : fitting_.pieces) {
-      const Wall& wall = fitting_.walls[static_cast<std::size_t>(piece.wall)];
-      if (wall.low.joint == joint || wall.high.joint == joint) return piece.id;
+      if (ends_in(fitting_.walls[static_cast<std::size_t>(piece.wall)], joint)) return piece.id;
     }
     return "opening";
   }

@@ -32,9 +32,9 @@ double notch_length(const Fitting& fitting, const NotchedBlank& blank) {
 // A taper and its collar from one board meet at a bend, not at a joint.
 bool is_bend(const Fitting& fitting, int joint) {
   const auto meets = [&](int piece) {
-    const Wall& wall =
-        fitting.walls[static_cast<std::size_t>(fitting.pieces[static_cast<std::size_t>(piece)].wall)];
-    return wall.low.joint == joint || wall.high.joint == joint;
+    return ends_in(fitting.walls[static_cast<std::size_t>(
+                       fitting.pieces[static_cast<std::size_t>(piece)].wall)],
+                   joint);
   };
   return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
     return blank.collar >= 0 && meets(blank.taper) && meets(blank.collar);
@@ -46,9 +46,8 @@ double sealed_length(const Fitting& fitting) {
   for (int i = 0; i < static_cast<int>(fitting.joints.size()); ++i) {
     const Joint& joint = fitting.joints[static_cast<std::size_t>(i)];
     if (joint.open() || is_bend(fitting, i)) continue;
-    const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
-      return wall.low.joint == i || wall.high.joint == i;
-    });
+    const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(),
+                                     [&](const Wall& wall) { return ends_in(wall, i); });
     const LinerSpec& liner = layer_of(fitting, beside->layer);
     sum +=
         joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));

@@ -40,11 +40,9 @@ std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& li
     add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, liner.bore_depth())});
   const std::vector<TopoDS_Face> all = once(std::move(key), [&] { return make_across(joint, side, liner); });
   if (range.full_turn()) return all;
+  const DepthPair outer = liner_depths(style, side, liner.outer_depth, liner.bore_depth());
   std::vector<TopoDS_Face> part;
-  for (const std::size_t arc :
-       stretch_of({joint, side, liner_depths(style, side, liner.outer_depth, liner.bore_depth())}, range)
-           .arcs)
-    part.push_back(all.at(arc));
+  for (const RimArc& arc : arcs_in({{joint, side, outer}}, range)) part.push_back(all.at(arc.index));
   return part;
 }
 
@@ -143,15 +141,15 @@ TopoDS_Face Faces::flat_patch(const Joint& joint, const ArcEdge& outer, const Ar
   return face;
 }
 
-TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::array<Loop, 2>& low,
-                                  const std::array<Loop, 2>& high) {
-  const auto corner = [&](const Loop& loop) { return stretch_of(loop, {theta, k_two_pi}).start; };
+TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
+                                  const std::array<Rim, 2>& high) {
+  const auto corner = [&](const Rim& rim) { return part_of(rim, {theta, k_two_pi}).start; };
   const std::array<TopoDS_Vertex, 2> below{corner(low[0]), corner(low[1])};
   const std::array<TopoDS_Vertex, 2> above{corner(high[0]), corner(high[1])};
   // the same for both panels, whichever way around they count
   std::vector<double> key{std::round(1e9 * std::cos(theta)), std::round(1e9 * std::sin(theta))};
-  add_to_key(key, low[0]);
-  add_to_key(key, high[0]);
+  for (const Rim* rim : {&low[0], &high[0]})
+    for (const Loop& loop : *rim) add_to_key(key, loop);
   return once(std::move(key),
               [&] {
                 const Vec3 up = sheet.direction(theta);
@@ -191,7 +189,7 @@ std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, const LinerSpe
   const double bore = liner.bore_depth();
   const DepthPair outer_pair = liner_depths(of.style, side, liner.outer_depth, bore);
   const DepthPair inner_pair = liner_depths(of.style, side, liner.inner_depth(), bore);
-  if (std::holds_alternative<PlaneTarget>(of.target) && of.in_panels) {
+  if (std::holds_alternative<PlaneTarget>(of.target) && (of.in_panels || of.stretch)) {
     const std::vector<ArcEdge>& outer = edges_.edges(joint, outer_pair);
     const std::vector<ArcEdge>& inner = edges_.edges(joint, inner_pair);
     std::vector<TopoDS_Face> faces;
@@ -207,8 +205,9 @@ std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, const LinerSpe
                      {joint, Side::follow, inner_pair})};
   }
   const double depth = of.style == JointStyle::over ? bore : 0.0;
-  std::vector<TopoDS_Face> faces = band(of.lead, depth, {of.splits.front(), k_two_pi},
-                                        {joint, Side::lead, inner_pair}, {joint, Side::lead, outer_pair}, {});
+  std::vector<TopoDS_Face> faces =
+      band(of.lead, depth, {of.splits.front(), k_two_pi}, {{joint, Side::lead, inner_pair}},
+           {{joint, Side::lead, outer_pair}}, {});
   for (TopoDS_Face& face : faces) face.Reverse();
   return faces;
 }

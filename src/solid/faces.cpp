@@ -42,6 +42,8 @@ void add_to_key(std::vector<double>& key, const Loop& loop) {
 
 namespace {
 
+constexpr double k_same_ruling = 1e-6;
+
 bool is_analytic(const Sheet& sheet) {
   return sheet.is_cylinder() || sheet.is_right_cone();
 }
@@ -73,8 +75,10 @@ Handle(Geom2d_Curve) far_side(const ArcEdge& low, const ArcEdge& high) {
 bool runs_forward(const JointEdges& edges, const Loop& loop) {
   if (loop.side == Side::lead) return true;
   const Joint& joint = edges.joint(loop.joint);
-  const double a = place_on(joint, loop.side, 0.30, loop.depths).theta;
-  const double b = place_on(joint, loop.side, 0.31, loop.depths).theta;
+  const double from = joint.stretch ? joint.splits.front() : 0.0;
+  const double span = joint.stretch ? joint.splits.back() - from : 1.0;
+  const double a = place_on(joint, loop.side, from + 0.30 * span, loop.depths).theta;
+  const double b = place_on(joint, loop.side, from + 0.31 * span, loop.depths).theta;
   return std::sin(b - a) > 0.0;
 }
 
@@ -103,43 +107,55 @@ TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) 
   return edge;
 }
 
-std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Loop& low,
-                                     const Loop& high, const std::vector<Loop>& holes) {
+std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
+                                     const Rim& high, const std::vector<Loop>& holes) {
   std::vector<double> key{w, range.from, range.span};
-  add_to_key(key, low);
-  add_to_key(key, high);
+  for (const Rim* rim : {&low, &high})
+    for (const Loop& loop : *rim) add_to_key(key, loop);
   for (const Loop& hole : holes) add_to_key(key, hole);
   return once(std::move(key), [&] { return make_band(sheet, w, range, low, high, holes); });
 }
 
-Faces::Stretch Faces::stretch_of(const Loop& loop, const Range& range) {
-  const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
-  const Joint& joint = edges_.joint(loop.joint);
-  const bool forward = runs_forward(edges_, loop);
-  constexpr double k_same_ruling = 1e-6;
-  const auto away = [&](double s, double theta) {
-    return std::fabs(std::remainder(place_on(joint, loop.side, s, loop.depths).theta - theta, k_two_pi));
+std::vector<Faces::RimArc> Faces::arcs_in(const Rim& rim, const Range& range) {
+  // counted on from the range's first ruling, which is 0 also where it is nearly a turn
+  const auto on = [&](double theta) {
+    const double turn = theta - range.from - k_two_pi * std::floor((theta - range.from) / k_two_pi);
+    return turn > k_two_pi - k_same_ruling ? 0.0 : turn;
   };
-  const double last = range.from + range.span;
-  const auto begins = [&](const ArcEdge& arc) {
-    return away(arc.arc.from, forward ? range.from : last) < k_same_ruling;
-  };
-  const auto found = std::find_if(arcs.begin(), arcs.end(), begins);
-  if (found == arcs.end()) throw GeometryError("a joint has no corner where its wall's faces begin");
-  Stretch stretch{{}, forward, {}, {}};
-  for (std::size_t k = 0; k < arcs.size(); ++k) {
-    const auto i = (static_cast<std::size_t>(found - arcs.begin()) + k) % arcs.size();
-    stretch.arcs.push_back(i);
-    if (!range.full_turn() && away(arcs[i].arc.to, forward ? last : range.from) < k_same_ruling) break;
+  std::vector<RimArc> found;
+  for (const Loop& loop : rim) {
+    const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
+    const bool forward = runs_forward(edges_, loop);
+    for (std::size_t i = 0; i < arcs.size(); ++i) {
+      const double first = forward ? arcs[i].arc.from : arcs[i].arc.to;
+      const double at = on(place_on(edges_.joint(loop.joint), loop.side, first, loop.depths).theta);
+      if (range.full_turn() || at < range.span - k_same_ruling)
+        found.push_back({loop, i, forward, range.from + at, 0.0});
+    }
   }
-  stretch.start = arcs[stretch.arcs.front()].from;
-  stretch.end = arcs[stretch.arcs.back()].to;
-  if (!forward) std::swap(stretch.start, stretch.end);
-  return stretch;
+  std::sort(found.begin(), found.end(), [](const RimArc& a, const RimArc& b) { return a.from < b.from; });
+  return found;
 }
 
-std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Range& range, const Loop& low,
-                                          const Loop& high, const std::vector<Loop>& holes) {
+Faces::RimPart Faces::part_of(const Rim& rim, const Range& range) {
+  RimPart part{arcs_in(rim, range), {}, {}};
+  for (std::size_t i = 0; i < part.arcs.size(); ++i)
+    part.arcs[i].to = i + 1 < part.arcs.size() ? part.arcs[i + 1].from : range.from + range.span;
+  if (part.arcs.empty() || part.arcs.front().from > range.from + k_same_ruling)
+    throw GeometryError("a joint has no corner where its wall's faces begin");
+  part.arcs.front().from = range.from;
+  const auto edge_of = [&](const RimArc& arc) -> const ArcEdge& {
+    return edges_.edges(arc.loop.joint, arc.loop.depths)[arc.index];
+  };
+  const RimArc& first = part.arcs.front();
+  const RimArc& last = part.arcs.back();
+  part.start = first.forward ? edge_of(first).from : edge_of(first).to;
+  part.end = last.forward ? edge_of(last).to : edge_of(last).from;
+  return part;
+}
+
+std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Range& range, const Rim& low,
+                                          const Rim& high, const std::vector<Loop>& holes) {
   if (!is_analytic(sheet)) return ruled_band(low, high, range);
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
@@ -147,28 +163,28 @@ std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Ra
   builder.MakeFace(face, surface, k_tolerance);
   const TopLoc_Location here;
 
-  // Counter-clockwise in (theta, v): low loop, up at the far side, high loop back, down at the near side.
+  // Counter-clockwise in (theta, v): low rim, up at the far side, high rim back, down at the near side.
   const double last = range.from + range.span;
   TopoDS_Wire outline;
   builder.MakeWire(outline);
-  const auto add_loop = [&](const Loop& loop, bool upper) {
-    const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
-    Stretch stretch = stretch_of(loop, range);
-    double theta = stretch.forward ? range.from : last;
-    for (const std::size_t i : stretch.arcs) {
-      const ArcEdge& arc = arcs[i];
-      const Handle(Geom2d_Curve) curve = edges_.curve_on(loop.joint, loop.side, loop.depths, arc, theta);
+  const auto add_rim = [&](const Rim& rim, bool upper) {
+    RimPart part = part_of(rim, range);
+    for (const RimArc& on : part.arcs) {
+      const ArcEdge& arc = edges_.edges(on.loop.joint, on.loop.depths)[on.index];
+      const Handle(Geom2d_Curve) curve = edges_.curve_on(on.loop.joint, on.loop.side, on.loop.depths, arc,
+                                                         on.forward ? on.from : on.to);
       builder.UpdateEdge(arc.edge, curve, surface, here, k_tolerance);
-      theta = curve->Value(arc.arc.to - arc.shift).X();
-      builder.Add(outline, arc.edge.Oriented((stretch.forward != upper) ? TopAbs_FORWARD : TopAbs_REVERSED));
+      builder.Add(outline, arc.edge.Oriented((on.forward != upper) ? TopAbs_FORWARD : TopAbs_REVERSED));
     }
-    return stretch;
+    return part;
   };
-  const Stretch below = add_loop(low, false);
-  const Stretch above = add_loop(high, true);
+  const RimPart below = add_rim(low, false);
+  const RimPart above = add_rim(high, true);
   const auto ruling = [&](double theta) {
-    return new Geom2d_Line(gp_Pnt2d(theta, height_at(edges_.joint(low.joint), low.side, theta, low.depths)),
-                           gp_Dir2d(0.0, 1.0));
+    const RimArc& on = theta == last ? below.arcs.back() : below.arcs.front();
+    return new Geom2d_Line(
+        gp_Pnt2d(theta, height_at(edges_.joint(on.loop.joint), on.loop.side, theta, on.loop.depths)),
+        gp_Dir2d(0.0, 1.0));
   };
   const TopoDS_Edge start = straight(below.start, above.start);
   const TopoDS_Edge end = straight(below.end, above.end);
@@ -296,11 +312,14 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
   return face;
 }
 
-std::vector<TopoDS_Face> Faces::ruled_band(const Loop& low, const Loop& high, const Range& range) {
-  const std::vector<ArcEdge>& below = edges_.edges(low.joint, low.depths);
-  const std::vector<ArcEdge>& above = edges_.edges(high.joint, high.depths);
+// Between two loops that are split alike.
+std::vector<TopoDS_Face> Faces::ruled_band(const Rim& low, const Rim& high, const Range& range) {
+  const std::vector<ArcEdge>& below = edges_.edges(low.front().joint, low.front().depths);
+  const std::vector<ArcEdge>& above = edges_.edges(high.front().joint, high.front().depths);
+  std::vector<std::size_t> arcs;
+  for (const RimArc& on : part_of(low, range).arcs) arcs.push_back(on.index);
   std::vector<TopoDS_Face> faces;
-  for (const std::size_t i : stretch_of(low, range).arcs)
+  for (const std::size_t i : arcs)
     faces.push_back(ruled_patch(below[i], above[i], straight(below[i].from, above[i].from),
                                 straight(below[i].to, above[i].to)));
   return faces;

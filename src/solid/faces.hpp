@@ -19,6 +19,9 @@ struct Loop {
   DepthPair depths;
 };
 
+// The curves that bound a wall on one side: one all around, or a chain of them.
+using Rim = std::vector<Loop>;
+
 // Rulings that a band reaches over.
 struct Range {
   double from = 0.0;
@@ -43,15 +46,15 @@ class Faces {
 
   // The wall at depth w between two loops, over this range of rulings, holes taken out; natural normals point
   // away from the axis.
-  std::vector<TopoDS_Face> band(const Sheet& sheet, double w, const Range& range, const Loop& low,
-                                const Loop& high, const std::vector<Loop>& holes);
+  std::vector<TopoDS_Face> band(const Sheet& sheet, double w, const Range& range, const Rim& low,
+                                const Rim& high, const std::vector<Loop>& holes);
   // The face across the liner at one end of a piece, of a panel its part alone; natural normals point up the
   // wall that leads the joint.
   std::vector<TopoDS_Face> across(int joint, Side side, const LinerSpec& liner, const Range& range);
   // The flat face across the liner along a ruling where two panels of a wall meet; its natural normal points
   // around with growing theta. Each of the loops is on the duct face, then on the air face.
-  TopoDS_Face between_panels(const Sheet& sheet, double theta, const std::array<Loop, 2>& low,
-                             const std::array<Loop, 2>& high);
+  TopoDS_Face between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
+                             const std::array<Rim, 2>& high);
   // The flat face between two depths at an open end, or (without `inner`) the whole disk.
   TopoDS_Face end(int joint, DepthPair outer, const DepthPair* inner);
 
@@ -67,19 +70,26 @@ class Faces {
     for (const TopoDS_Face& face : faces) widen_tolerances(face);
     return made_.emplace(std::move(key), std::move(faces)).first->second;
   }
-  std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, const Range& range, const Loop& low,
-                                     const Loop& high, const std::vector<Loop>& holes);
-  // A loop's edges within a range of its wall's rulings, in the order of the loop's own parameter.
-  struct Stretch {
-    std::vector<std::size_t> arcs;
-    bool forward;              // theta grows with the parameter
+  std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, const Range& range, const Rim& low,
+                                     const Rim& high, const std::vector<Loop>& holes);
+  // An edge of a rim, by the way around its wall.
+  struct RimArc {
+    Loop loop;
+    std::size_t index;  // of the loop's arcs
+    bool forward;       // theta grows with the loop's parameter
+    double from, to;    // theta, counted on from the range's first
+  };
+  // A rim's edges within a range of its wall's rulings, as they follow one another around.
+  struct RimPart {
+    std::vector<RimArc> arcs;
     TopoDS_Vertex start, end;  // at the range's first and last ruling
   };
-  Stretch stretch_of(const Loop& loop, const Range& range);
+  std::vector<RimArc> arcs_in(const Rim& rim, const Range& range);
+  RimPart part_of(const Rim& rim, const Range& range);
   std::vector<TopoDS_Face> make_across(int joint, Side side, const LinerSpec& liner);
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
   TopoDS_Face flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner);
-  std::vector<TopoDS_Face> ruled_band(const Loop& low, const Loop& high, const Range& range);
+  std::vector<TopoDS_Face> ruled_band(const Rim& low, const Rim& high, const Range& range);
   // Across a joint that is no plane: ruled from the one curve to the other, between circles a part of a cone.
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
   TopoDS_Face cone_patch(const Frame& frame, const ArcEdge& outer, const ArcEdge& inner);

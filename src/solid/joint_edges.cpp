@@ -156,6 +156,12 @@ const std::vector<ArcEdge>& JointEdges::edges(int joint_index, DepthPair depths)
   return found->second;
 }
 
+TopoDS_Vertex JointEdges::corner(int number, DepthPair depths, Vec3 point) {
+  const auto key = std::make_pair(number, depths);
+  const auto found = corners_.find(key);
+  return found != corners_.end() ? found->second : corners_.emplace(key, vertex_at(point)).first->second;
+}
+
 std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
   const Joint& of = joint(joint_index);
   const auto at = [&](double s) { return point_of(of, s, depths); };
@@ -198,8 +204,18 @@ std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
         deviation_ = std::max(deviation_, distance(from_kernel(curve->Value(middle)), at(middle)));
       }
     }
-    arc.from = i == 0 ? vertex_at(at(arc.arc.from)) : made.back().to;
-    arc.to = i + 1 == arcs.size() ? (i == 0 ? arc.from : made.front().from) : vertex_at(at(arc.arc.to));
+    const bool last = i + 1 == arcs.size();
+    if (i > 0)
+      arc.from = made.back().to;
+    else
+      arc.from = of.stretch ? corner(of.stretch->from_corner, depths, at(arc.arc.from))
+                            : vertex_at(at(arc.arc.from));
+    if (last && of.stretch)
+      arc.to = corner(of.stretch->to_corner, depths, at(arc.arc.to));
+    else if (last)
+      arc.to = i == 0 ? arc.from : made.front().from;
+    else
+      arc.to = vertex_at(at(arc.arc.to));
     BRep_Builder builder;
     builder.MakeEdge(arc.edge, curve, k_same);
     TopoDS_Shape from = arc.from.Oriented(TopAbs_FORWARD);

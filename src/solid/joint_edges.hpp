@@ -40,10 +40,13 @@ class JointEdges {
 
  private:
   std::vector<ArcEdge> make_edges(int joint, DepthPair depths);
+  // The vertex of a corner that several joints share.
+  TopoDS_Vertex corner(int number, DepthPair depths, Vec3 point);
 
   const Fitting& fitting_;
   std::vector<std::vector<std::vector<double>>> samples_;  // per joint, per arc
   std::map<std::pair<int, DepthPair>, std::vector<ArcEdge>> made_;
+  std::map<std::pair<int, DepthPair>, TopoDS_Vertex> corners_;
   double deviation_ = 0.0;
 };
 

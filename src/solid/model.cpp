@@ -5,6 +5,7 @@
 #include <TopoDS.hxx>
 #include <TopoDS_Shell.hxx>
 #include <TopoDS_Solid.hxx>
+#include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
@@ -42,11 +43,14 @@ class Bodies {
     std::vector<TopoDS_Face> all;
     for (const Wall& wall : fitting_.walls) {
       if (wall.layer != 0) continue;
-      std::vector<Loop> holes;
-      for (const JointUse& hole : wall.holes) holes.push_back({hole.joint, hole.side, shell_depths(w)});
-      for (TopoDS_Face& face : faces_.band(wall.sheet, w, {wall.face_start, k_two_pi},
-                                           {wall.low.joint, wall.low.side, shell_depths(w)},
-                                           {wall.high.joint, wall.high.side, shell_depths(w)}, holes))
+      const auto loops = [&](const std::vector<JointUse>& uses) {
+        std::vector<Loop> made;
+        for (const JointUse& use : uses) made.push_back({use.joint, use.side, shell_depths(w)});
+        return made;
+      };
+      for (TopoDS_Face& face :
+           faces_.band(wall.sheet, w, {wall.face_start, k_two_pi}, loops(joints_at(wall, false)),
+                       loops(joints_at(wall, true)), loops(wall.holes)))
         all.push_back(face);
     }
     return all;
@@ -84,28 +88,33 @@ class Bodies {
       const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
       return Loop{use.joint, use.side, liner_depths(joint.style, use.side, w, liner.bore_depth())};
     };
+    const auto rim = [&](bool high, double w) {
+      Rim loops;
+      for (const JointUse& use : joints_at(wall, high)) loops.push_back(loop(use, w));
+      return loops;
+    };
     for (const double w : liner.faces()) {
       std::vector<Loop> holes;
       for (const std::size_t h : holes_here) holes.push_back(loop(wall.holes[h], w));
       for (const TopoDS_Face& face :
-           faces_.band(wall.sheet, w, range, loop(wall.low, w), loop(wall.high, w), holes))
+           faces_.band(wall.sheet, w, range, rim(false, w), rim(true, w), holes))
         shell.push_back(turned(face, w > liner.outer_depth));
     }
     // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
-    // branch stands on its hole.
+    // branch stands on its hole. Of a chain's joints, those between two legs begin both.
     const auto add_across = [&](const JointUse& use, bool outward_is_up, const Range& over) {
       for (const TopoDS_Face& face : faces_.across(use.joint, use.side, liner, over))
         shell.push_back(turned(face, !outward_is_up));
     };
-    add_across(wall.low, false, range);
-    add_across(wall.high, true, range);
+    for (const bool high : {false, true})
+      for (const JointUse& use : joints_at(wall, high)) add_across(use, up_is_outward(wall, high, use), range);
     for (const std::size_t h : holes_here) add_across(wall.holes[h], true, {});
     if (!piece.full_turn())
       for (const bool last : {false, true})
         shell.push_back(turned(
             faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
-                                  {loop(wall.low, liner.outer_depth), loop(wall.low, liner.inner_depth())},
-                                  {loop(wall.high, liner.outer_depth), loop(wall.high, liner.inner_depth())}),
+                                  {rim(false, liner.outer_depth), rim(false, liner.inner_depth())},
+                                  {rim(true, liner.outer_depth), rim(true, liner.inner_depth())}),
             !last));
     return close_up(shell);
   }
@@ -115,6 +124,23 @@ class Bodies {
  private:
   static TopoDS_Shape turned(const TopoDS_Face& face, bool turn) {
     return turn ? face.Reversed() : TopoDS_Shape(face);
+  }
+
+  // Whether the way up the wall that leads a joint leaves this wall's piece there.
+  bool up_is_outward(const Wall& wall, bool high, const JointUse& use) const {
+    const auto& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+    if (!joint.stretch || use.side == Side::lead) return high;
+    const bool lead_begins = std::any_of(fitting_.walls.begin(), fitting_.walls.end(), [&](const Wall& other) {
+      return other.layer == wall.layer && begins_leading(other, use.joint);
+    });
+    return lead_begins;
+  }
+
+  static bool begins_leading(const Wall& wall, int joint) {
+    const std::vector<JointUse> uses = joints_at(wall, false);
+    return std::any_of(uses.begin(), uses.end(), [&](const JointUse& use) {
+      return use.joint == joint && use.side == Side::lead;
+    });
   }
 
   template <class F>

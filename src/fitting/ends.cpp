@@ -1,0 +1,59 @@
+// The joints that walls end on.
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+std::vector<JointUse> joints_at(const Wall& wall, bool high) {
+  const std::vector<JointUse>& rest = high ? wall.high_rest : wall.low_rest;
+  std::vector<JointUse> all{high ? wall.high : wall.low};
+  all.insert(all.end(), rest.begin(), rest.end());
+  return all;
+}
+
+const JointUse& joint_at(const Wall& wall, bool high, double theta) {
+  for (const JointUse& use : high ? wall.high_rest : wall.low_rest) {
+    const double on = theta - use.from;
+    if (on - k_two_pi * std::floor(on / k_two_pi) < use.span) return use;
+  }
+  return high ? wall.high : wall.low;
+}
+
+std::vector<JointUse> joints_of(const Wall& wall) {
+  std::vector<JointUse> all = joints_at(wall, false);
+  for (const JointUse& use : joints_at(wall, true)) all.push_back(use);
+  all.insert(all.end(), wall.holes.begin(), wall.holes.end());
+  return all;
+}
+
+bool ends_in(const Wall& wall, int joint) {
+  const auto is_it = [&](const JointUse& use) { return use.joint == joint; };
+  return is_it(wall.low) || is_it(wall.high) ||
+         std::any_of(wall.low_rest.begin(), wall.low_rest.end(), is_it) ||
+         std::any_of(wall.high_rest.begin(), wall.high_rest.end(), is_it);
+}
+
+bool share_a_joint(const Wall& a, const Wall& b) {
+  const std::vector<JointUse> theirs = joints_of(b);
+  for (const JointUse& use : joints_of(a))
+    if (std::any_of(theirs.begin(), theirs.end(),
+                    [&](const JointUse& other) { return other.joint == use.joint; }))
+      return true;
+  return false;
+}
+
+std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w) {
+  const double bore = liner_of(fitting, wall).bore_depth();
+  std::vector<double> corners;
+  for (const JointUse& use : joints_at(fitting.walls[static_cast<std::size_t>(wall)], high)) {
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+    const DepthPair depths = liner_depths(joint.style, use.side, w, bore);
+    for (const double s : joint.splits)
+      corners.push_back(use.side == Side::lead ? s : place_on(joint, use.side, s, depths).theta);
+  }
+  return corners;
+}
+
+}  // namespace linerwright
