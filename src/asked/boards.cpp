@@ -240,7 +240,10 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
     liner +=
         made.request.word("joint") == "mitre" ? piece_volume(wall, from, t) : layer_volume(wall, from, t);
     const bool branch = wall.role == "branch";
-    if (branch || (!wall.high_open && made.request.kind != "tee")) sealant += joint_length(wall, t);
+    if (made.request.kind == "wye")
+      sealant += 0.5 * joint_length(wall, t);  // every joint is two walls'
+    else if (branch || (!wall.high_open && made.request.kind != "tee"))
+      sealant += joint_length(wall, t);
   }
   for (const Wall& wall : shells.walls) {
     each["metal_area"] += area_at(wall, 0.0);

@@ -11,6 +11,7 @@ Wanted wanted_elbow(const Request& request);
 Wanted wanted_offset(const Request& request);
 Wanted wanted_reducer(const Request& request);
 Wanted wanted_tee(const Request& request);
+Wanted wanted_wye(const Request& request);
 Wanted wanted(const Request& request);
 
 }  // namespace linerwright::asked

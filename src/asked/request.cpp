@@ -105,7 +105,15 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                           {"branch_base", {What::length, ""}},
                           {"branch_flow", {What::flow, ""}},
                           {"body_seam", {What::angle, ""}},
-                          {"branch_seam", {What::angle, ""}}})}};
+                          {"branch_seam", {What::angle, ""}}})},
+      {"wye", with_liner({{"inlet_length", {What::length, ""}},
+                          {"legs", {What::number, "2"}},
+                          {"leg_diameter", {What::length, ""}},
+                          {"leg_length", {What::length, ""}},
+                          {"angle", {What::angle, ""}},
+                          {"around", {What::angle, ""}},
+                          {"leg_seam", {What::angle, "0"}},
+                          {"inlet_seam", {What::angle, "45"}}})}};
   const auto found = all.find(kind);
   if (found == all.end()) throw Unreadable("'" + kind + "' is no kind of fitting");
   return found->second;

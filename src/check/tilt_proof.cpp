@@ -56,6 +56,7 @@ double away(Vec2 p, const std::vector<Wanted>& all) {
 
 Sweep swept(const std::vector<TiltFileRow>& rows, const TiltFile& table, bool closed) {
   constexpr int k_parts = 5;
+  constexpr double k_turn = 2.0 / 180.0 * k_pi;  // from part to part: at corners the lower end goes in an arc
   Sweep sweep;
   sweep.closed = closed;
   // the way the lower end lies at this reading, to the right of the heading
@@ -71,8 +72,9 @@ Sweep swept(const std::vector<TiltFileRow>& rows, const TiltFile& table, bool cl
     const TiltFileRow& b = rows[(i + 1) % rows.size()];
     const double turn = std::remainder(b.heading - a.heading, k_two_pi);
     const bool on_the_spot = distance(a.at, b.at) < 1e-3;
-    for (int part = 0; part <= k_parts; ++part) {
-      const double share = static_cast<double>(part) / k_parts;
+    const int parts = std::max(k_parts, static_cast<int>(std::ceil(std::fabs(turn) / k_turn)));
+    for (int part = 0; part <= parts; ++part) {
+      const double share = static_cast<double>(part) / parts;
       const double heading = a.heading + share * turn;
       const double shift = table.board * std::tan((1.0 - share) * lean(a.reading) + share * lean(b.reading));
       const Vec2 end = a.at + share * (b.at - a.at) + shift * Vec2{std::sin(heading), -std::cos(heading)};

@@ -141,7 +141,7 @@ Top top_of(const Wye& wye, int wall) {
   while (high - low > 1e-9) {
     const double first = low + (high - low) / 3.0;
     const double second = high - (high - low) / 3.0;
-    (start(first) < start(second) ? low : high) = first < second && start(first) < start(second) ? first : second;
+    (start(first) < start(second) ? low : high) = start(first) < start(second) ? first : second;
   }
   const double middle = 0.5 * (low + high);
   return start(middle) > start(best) + 1e-12 ? Top{start(middle), middle} : Top{start(best), best};
