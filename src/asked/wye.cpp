@@ -81,7 +81,7 @@ Wanted wanted_wye(const Request& request) {
     const Leg& leg = legs[k];
     const bool inlet = k == 0;
     Wall wall;
-    wall.id = inlet ? "inlet" : "leg" + std::to_string(k);
+    wall.id = inlet ? "main" : "leg" + std::to_string(k);
     wall.role = inlet ? "inlet" : "leg";
     wall.around = 5760;
     // an inlet's heights go with the air, a leg's from where it touches the sphere
@@ -111,7 +111,7 @@ Wanted wanted_wye(const Request& request) {
     wanted.walls.push_back(wall);
     wanted.ends.push_back({wall.id, leg.length * leg.axis, leg.axis, leg.radius, wall.taper <= 0.0});
     const double lined = 2.0 * std::sqrt(end_area(wanted, wanted.ends.back(), t) / k_pi);
-    wanted.bore.push_back({wall.id, inlet ? "open end" : "leg end", 2.0 * leg.radius,
+    wanted.bore.push_back({inlet ? "inlet" : wall.id, inlet ? "open end" : "leg end", 2.0 * leg.radius,
                            inlet ? 2.0 * (sphere - t) : lined});
   }
   return wanted;

@@ -209,7 +209,7 @@ void add_pieces(Wye& wye) {
   Fitting& fitting = wye.fitting;
   const Values& values = fitting.request.values;
   const auto name_of = [&](int wall) {
-    return wall == 0 ? std::string("inlet") : wye.legs[static_cast<std::size_t>(wall) - 1].name;
+    return wall == 0 ? std::string("main") : wye.legs[static_cast<std::size_t>(wall) - 1].name;
   };
   for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w) {
     const bool inlet = w == 0;
