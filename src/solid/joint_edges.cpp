@@ -36,8 +36,11 @@ CurveForm form_of(const Joint& joint) {
   const bool round = lead.is_cylinder() || lead.is_right_cone();
   if (std::holds_alternative<BodyTarget>(joint.target)) return CurveForm::fitted;
   const auto* plane = std::get_if<PlaneTarget>(&joint.target);
+  const bool square = plane != nullptr && norm(cross(plane->normal, lead.frame().z)) < 1e-12;
+  // two legs that part straight away from each other count their rulings contrary ways: no circle
+  if (joint.stretch)
+    return plane != nullptr && !square && lead.is_cylinder() ? CurveForm::ellipse : CurveForm::fitted;
   if (plane == nullptr) return round ? CurveForm::circle : CurveForm::fitted;
-  const bool square = norm(cross(plane->normal, lead.frame().z)) < 1e-12;
   if (square && round) return CurveForm::circle;
   return lead.is_cylinder() ? CurveForm::ellipse : CurveForm::fitted;
 }

@@ -68,13 +68,30 @@ inline void tee(Chance& chance, Flags& flags, double d) {
   flags["joint"] = chance.pick({"mitre", "mitre", "over"});
 }
 
+inline void wye(Chance& chance, Flags& flags, double d) {
+  const int legs = chance.one_in(3) ? 3 : 2;
+  const bool flat = legs == 2 || chance.one_in(2);
+  const char* const keys[] = {"leg_diameter", "leg_length", "angle", "around"};
+  for (int i = 0; i < legs; ++i) {
+    const double side = flat ? (i == 0 ? 0.0 : 180.0) : 360.0 * i / legs + chance.between(-30.0, 30.0);
+    const double angle = flat && i == 2 ? 0.0 : chance.between(legs == 2 ? 12.0 : 35.0, 80.0);
+    const double end = d * (chance.one_in(4) ? 1.0 : chance.between(0.4, 1.1));
+    const double values[] = {end, d * chance.between(1.2, 3.0), angle, side};
+    for (int k = 0; k < 4; ++k) flags[keys[k]] += (i > 0 ? "&" : "") + fixed(values[k], 3);
+  }
+  flags["legs"] = std::to_string(legs);
+  flags["inlet_length"] = fixed(d * chance.between(0.5, 1.5), 3);
+  flags["leg_seam"] = chance.number(-180.0, 180.0);
+  flags["inlet_seam"] = chance.number(-180.0, 180.0);
+}
+
 struct Kind {
   const char* name;
   void (*ask)(Chance&, Flags&, double diameter);
 };
 
 inline constexpr Kind k_kinds[] = {
-    {"straight", straight}, {"elbow", elbow}, {"offset", offset}, {"reducer", reducer}, {"tee", tee}};
+    {"straight", straight}, {"elbow", elbow}, {"offset", offset}, {"reducer", reducer}, {"tee", tee}, {"wye", wye}};
 
 }  // namespace random
 
