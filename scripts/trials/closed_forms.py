@@ -7,6 +7,7 @@ import math
 import bends
 import saddle
 import taper
+import wyes
 
 EXACT = 2e-7  # of a volume
 BY_STEPS = 2e-4  # where an integral over a conical branch is summed by steps
@@ -159,7 +160,7 @@ def _free(wish, way):
     """Diameter of a bore that is the same all along."""
     if wish["kind"] in ("straight", "elbow", "offset"):
         return 2.0 * ((bends.gores(wish)[0] if wish["kind"] == "elbow" else 0.5 * wish["diameter"]) - wish["thickness"])
-    return wish["diameter"] - 2.0 * wish["thickness"] if way == "body" else None
+    return wish["diameter"] - 2.0 * wish["thickness"] if way in ("body", "inlet") else None
 
 
-_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee}
+_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": wyes.volumes}

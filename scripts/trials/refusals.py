@@ -9,6 +9,7 @@ import bends
 import division
 import saddle
 import taper
+import wyes
 
 MARGIN = 5.0  # mm that holes keep from ends and from each other
 LEAST = 1.0  # mm: smallest bore, shortest piece
@@ -56,7 +57,8 @@ def _closes(wish, match):
 
 
 def _quarter(wish, _):
-    smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9))])
+    smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9)),
+                    *_list(wish.get("leg_diameter", 1e9))])
     girth = 2.0 * math.pi * (0.5 * smallest - wish.get("neutral_factor", 0.0) * wish["thickness"])
     return wish.get("fit_allowance", 19.05) > 0.25 * girth - 1e-6
 
@@ -162,6 +164,8 @@ def _short(wish, _):
     if wish["kind"] == "offset":  # the piece between the bends has parallel ends: its faces stand t tan(mitre) apart
         _, rho, mitre = bends.bend(wish)
         return bends.way_of(wish)[2] + 2.0 * rho * math.tan(mitre) < wish["thickness"] * math.tan(mitre) * 1.06 + LEAST
+    if wish["kind"] == "wye":  # faces of a mitre stand so far apart along the rulings as it begins beyond the sphere
+        return wyes.faces_apart(wish, LEAST)
     if wish["kind"] != "tee":
         return False
     body, t = 0.5 * wish["diameter"], wish["thickness"]
@@ -241,6 +245,12 @@ def _out_of_range(wish, match):
 
 
 REASONS = (
+    (r"would end within the .* sphere", wyes.in_sphere),
+    (r"never part", wyes.never_part),
+    (r"the end of (?:the inlet|leg\d) would lie", wyes.not_free),
+    (r"runs into another wall again", wyes.meets_again),
+    (r"alone, all around", wyes.stands_alone),
+    (r"the liner closes the end of leg", wyes.closes_end),
     (r"^(\w+) = .*is too (?:large|small) \(allowed: at least ([\d.]+) \S+, at most ([\d.]+) ", _out_of_range),
     (r"closes a .* bore \((\w+)\)", _closes),
     (r"takes more than a quarter off", _quarter),
@@ -256,7 +266,8 @@ REASONS = (
     (r"branches (\d) and (\d) run into each other", _branches_meet),
     (r"no straight seam passes|seam would run through a hole", _seam),
     (r"layers cross|leans so far|does not reach the collar", _short),
-    (r"would reach the point where its cone ends", lambda wish, _: taper.reaches_apex(wish)),
+    (r"would reach the point where its cone ends",
+     lambda wish, _: wyes.reaches_apex(wish, _) if wish["kind"] == "wye" else taper.reaches_apex(wish)),
     (r"the mouth of a notch would be", _mouth),
     (r"of board would hold the tabs", _strip),
     (r"allowance closes the hole", _closed_hole),

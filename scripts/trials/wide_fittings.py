@@ -7,8 +7,9 @@ import random
 
 import saddle
 import taper
+import wyes
 
-KINDS = ("straight", "elbow", "offset", "reducer", "tee")
+KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye")
 LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
 SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.4, 203.2, 304.8, 406.4, 609.6, 914.4)
 
@@ -16,9 +17,9 @@ SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.
 def request(seed, index):
     """The request of this number; its tag names both."""
     chance = random.Random(f"{seed}/{index}")
-    kind = KINDS[chance.choices(range(5), weights=(1, 3, 1, 4, 5))[0]]
+    kind = KINDS[chance.choices(range(6), weights=(1, 3, 1, 4, 5, 2))[0]]
     wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
-    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee}[kind](chance, wish)
+    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye}[kind](chance, wish)
     _liner_keys(chance, wish)
     return {key: _rounded(value) for key, value in wish.items()}
 
@@ -79,7 +80,8 @@ def _nearly(chance, value):
 
 def _liner_keys(chance, wish):
     """The keys that every kind has, each now and then."""
-    smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9))])
+    smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9)),
+                    *_list(wish.get("leg_diameter", 1e9))])
     t = wish["thickness"]
     if _one_in(chance, 6):
         wish["gauge"] = chance.choice((0.3, 0.5, 1.0, 1.6, 3.0, 6.0))
@@ -298,6 +300,37 @@ def _tee(chance, wish):
         wish["body_seam"] = chance.choice((180.0, -180.0, 178.0))
     if _one_in(chance, 6):
         wish["branch_seam"] = chance.choice((0.0, 90.0, 180.0, chance.uniform(-360.0, 360.0)))
+
+
+def _wye(chance, wish):
+    """Legs that are long enough, but for one in six: the rim lies farther from the middle than the crotch of neighbours
+    at the angle gamma, R / sin((gamma + p + q) / 2), if they lie in one plane."""
+    d = wish["diameter"] = _size(chance, 50.0)
+    count = chance.choices((2, 3, 4, 5, 6), weights=(8, 4, 1, 1, 1))[0]
+    wish["legs"] = count
+    ends = [min(4999.0, max(40.0, chance.choice((d, _size(chance, 0.4 * d, 1.2 * d), d * chance.uniform(0.4, 1.1)))))
+            for _ in range(count)]
+    wish["thickness"] = _liner(chance, min([d] + ends))
+    in_plane = count < 4 and _one_in(chance, 2)
+    sides = [0.0, 180.0, 0.0] if in_plane else [360.0 * i / count for i in range(count)]
+    if count == 2 and _one_in(chance, 3):
+        sides = [0.0, chance.uniform(20.0, 340.0)]
+    angles = [chance.choice((30.0, 45.0, 60.0, 90.0, chance.uniform(8.0, 150.0))) for _ in range(count)]
+    if in_plane and count == 3:
+        angles = [chance.uniform(25.0, 80.0), chance.uniform(25.0, 80.0), chance.choice((0.0, chance.uniform(0.0, 10.0)))]
+    if _one_in(chance, 3):
+        ends, angles = [ends[0]] * count, ([angles[0]] * count if not (in_plane and count == 3) else angles)
+    wish["leg_diameter"], wish["angle"], wish["around"] = ends, angles, sides[:count]
+    wish["leg_length"] = [d * chance.uniform(1.0, 2.5) for _ in range(count)]
+    wish["inlet_length"] = d * chance.uniform(0.6, 2.0)
+    for _ in range(40):
+        if _one_in(chance, 30) or not (wyes.in_sphere(wish, None) or wyes.never_part(wish, None) or wyes.not_free(wish, None)):
+            break
+        wish["leg_length"] = [min(30000.0, 1.25 * length) for length in wish["leg_length"]]
+        wish["inlet_length"] = min(30000.0, 1.1 * wish["inlet_length"])
+    for key in ("leg_seam", "inlet_seam"):
+        if _one_in(chance, 4):
+            wish[key] = chance.choice((0.0, 90.0, 180.0, chance.uniform(-360.0, 360.0)))
 
 
 def _part_branches(chance, branches):

@@ -5,15 +5,18 @@
 namespace linerwright {
 
 // By the names that all kinds share: a fitting's first passage runs from `diameter` to `to_diameter`, where
-// there is one; each further passage ends in the next of `branch_diameter`.
+// there is one; each further passage ends in the next of `branch_diameter` or `leg_diameter`, of which one value
+// may serve all.
 std::vector<EndDiameter> end_diameters(const Fitting& fitting, std::size_t passage) {
   const Values& values = fitting.request.values;
   std::vector<EndDiameter> ends;
   if (passage > 0) {
-    if (!values.has("branch_diameter")) return {};
-    const std::vector<double> branches = values.list("branch_diameter");
-    if (passage <= branches.size())
-      ends.push_back({"branch_diameter", passage - 1, true, branches[passage - 1]});
+    for (const char* key : {"branch_diameter", "leg_diameter"}) {
+      if (!values.has(key)) continue;
+      const std::vector<double> all = values.list(key);
+      const std::size_t index = all.size() == 1 ? 0 : passage - 1;
+      if (index < all.size()) ends.push_back({key, index, true, all[index]});
+    }
     return ends;
   }
   for (const char* key : {"diameter", "to_diameter"})

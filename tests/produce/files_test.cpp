@@ -31,6 +31,8 @@ const Flags k_lateral{{"diameter", "300"},      {"length", "1200"}, {"branch_dia
 const Flags k_elbow{{"diameter", "315"}, {"angle", "90"}, {"pieces", "4"}, {"thickness", "25"}};
 const Flags k_taper{{"diameter", "400"}, {"to_diameter", "250"}, {"length", "300"},
                     {"thickness", "25"}, {"collar", "80"},       {"to_collar", "60"}};
+const Flags k_wye{{"diameter", "500"},   {"inlet_length", "300"}, {"leg_diameter", "400&300"},
+                  {"leg_length", "600"}, {"angle", "30"},         {"thickness", "25"}};
 
 std::vector<Case> cases() {
   const ProduceOptions old_millimetres = written_as(DxfVersion::r12, DxfUnits::millimetre);
@@ -83,6 +85,15 @@ std::vector<Case> cases() {
         {"thickness", "1"}},
        new_inches,
        Units::inch},
+      {"wye", "wye", k_wye},
+      {"wye_air_up", "wye", with(k_wye, {{"face_up", "air"}, {"cut", "tilt"}, {"leg_seam", "100"}}), old_inches},
+      {"breeches", "wye",
+       with(k_wye, {{"legs", "3"},
+                    {"leg_diameter", "300"},
+                    {"angle", "35"},
+                    {"end_allowance", "12"},
+                    {"butt_allowance", "1.5"},
+                    {"neutral_factor", "0.4"}})},
       {"cross", "tee",
        with(k_lateral,
             {{"branch_diameter", "140&120"}, {"angle", "90"}, {"around", "0&180"}, {"offset", "60&-20"}})},

@@ -117,6 +117,8 @@ std::vector<Flags> grounds_of(const std::string& kind) {
   if (kind == "tee")
     plain = with(plain, {{"length", "900"}, {"branch_diameter", "180"}, {"branch_length", "350"}});
   if (kind == "offset") plain = with(plain, {{"offset", "400"}, {"length", "1500"}, {"pieces", "3"}});
+  if (kind == "wye")
+    plain = with(plain, {{"inlet_length", "300"}, {"leg_diameter", "220"}, {"leg_length", "500"}, {"angle", "40"}});
   std::vector<Flags> grounds{plain};
   grounds.push_back(with(plain, {{"pins_above", "200"}}));
   if (kind == "reducer") grounds.back()["length"] = "1400";
