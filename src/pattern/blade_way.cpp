@@ -48,6 +48,9 @@ bool BladeWay::plain(std::size_t i) const {
   const BladePlace& b = places_[after(i)];
   if (foot_after(i) < a.foot || foot_after(i) - a.foot >= k_near) return false;
   if (curves_.lower_corner_between(a.foot, foot_after(i))) return false;
+  // a point of the lower contour between the feet may bend it, too
+  constexpr double k_on_point = 1e-6;
+  if (std::floor(foot_after(i) - k_on_point) > std::floor(a.foot + k_on_point)) return false;
   const double turn = turn_between(a.row.along, b.row.along);
   const double most = std::max(std::fabs(a.row.shift), std::fabs(b.row.shift));
   const double middle = thickness_ * std::tan(0.5 * (lean(a) + lean(b)));
