@@ -30,8 +30,8 @@ struct BodyTarget {
   Sheet body;
 };
 // Two walls about one sphere meet, at depth w, in the plane normal . (x - centre) = offset (1 - w / radius):
-// the mitre of cones whose half angles differ. Where they are alike the offset is none, and a PlaneTarget says
-// it.
+// the mitre of cones whose half angles differ. Where they are alike the offset is none, and a PlaneTarget
+// says it.
 struct SphereTarget {
   Vec3 centre;
   double radius;

@@ -25,8 +25,9 @@ struct Port {
   PortFlow flow = PortFlow::unmarked;
 };
 
-// All openings: start, end, then the branches in the order of their holes, or start and the legs. The liner of a pressed bend's
-// gores ends within the metal's section; the port is the metal's, its lined diameter that of the gores' bore.
+// All openings: start, end, then the branches in the order of their holes, or start and the legs. The liner
+// of a pressed bend's gores ends within the metal's section; the port is the metal's, its lined diameter that
+// of the gores' bore.
 std::vector<Port> ports_of(const Fitting& fitting);
 
 }  // namespace linerwright

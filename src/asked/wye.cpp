@@ -1,9 +1,9 @@
 // Legs that part from one inlet. All walls touch one sphere about the point where the axes meet, as wide as
-// the inlet: then they meet in plane curves (G. Monge; in books on pattern drafting, Y branches "about a common
-// sphere", from memory). A leg's end of radius r at L has a wall that leans by p with R = r cos p + L sin p, of
-// which tan(p/2) is a root: (R + r) x^2 - 2 L x + R - r = 0. On a line of one wall, which touches the sphere of
-// radius R - w at (R - w) n and goes on along d, another wall (axis a, half angle q) is left behind at
-// (R - w) (a.n - sin q) / (cos q - a.d); the line begins at the farthest of these.
+// the inlet: then they meet in plane curves (G. Monge; in books on pattern drafting, Y branches "about a
+// common sphere", from memory). A leg's end of radius r at L has a wall that leans by p with R = r cos p + L
+// sin p, of which tan(p/2) is a root: (R + r) x^2 - 2 L x + R - r = 0. On a line of one wall, which touches
+// the sphere of radius R - w at (R - w) n and goes on along d, another wall (axis a, half angle q) is left
+// behind at (R - w) (a.n - sin q) / (cos q - a.d); the line begins at the farthest of these.
 #include <algorithm>
 
 #include "kinds.hpp"

@@ -33,7 +33,8 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   const LinerSpec& liner = liner_of(fitting, piece);
   const int joint = (high ? wall.high : wall.low).joint;
-  const double extra = (fitting.joints[static_cast<std::size_t>(joint)].open() ? liner.end_allowance : butt) * (high ? 1.0 : -1.0);
+  const double extra = (fitting.joints[static_cast<std::size_t>(joint)].open() ? liner.end_allowance : butt) *
+                       (high ? 1.0 : -1.0);
   std::vector<double> rulings;
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
   for (const double theta : corners_at(fitting, piece.wall, high, liner.outer_depth))

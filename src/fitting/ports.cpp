@@ -41,7 +41,8 @@ int last_of(const Fitting& fitting, int wall) {
 std::vector<int> legs_in_order(const Fitting& fitting) {
   std::vector<int> legs;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
-    if (fitting.walls[w].layer == 0 && !fitting.walls[w].low_rest.empty()) legs.push_back(static_cast<int>(w));
+    if (fitting.walls[w].layer == 0 && !fitting.walls[w].low_rest.empty())
+      legs.push_back(static_cast<int>(w));
   return legs;
 }
 

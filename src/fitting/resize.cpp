@@ -5,8 +5,8 @@
 namespace linerwright {
 
 // By the names that all kinds share: a fitting's first passage runs from `diameter` to `to_diameter`, where
-// there is one; each further passage ends in the next of `branch_diameter` or `leg_diameter`, of which one value
-// may serve all.
+// there is one; each further passage ends in the next of `branch_diameter` or `leg_diameter`, of which one
+// value may serve all.
 std::vector<EndDiameter> end_diameters(const Fitting& fitting, std::size_t passage) {
   const Values& values = fitting.request.values;
   std::vector<EndDiameter> ends;

@@ -1,8 +1,8 @@
-// At depth w a wall about a sphere of radius R is |x|^2 = (R - w)^2 + f(x)^2 with f(x) = (a.x - (R - w) sin p) /
-// cos p, a its unit axis away from the centre, p its half angle: f is the way along the ruling from the circle
-// in which it touches the sphere. So two walls cross where f_i = f_j (and where f_i = -f_j, inside). The f are
-// linear: what a wall keeps, the part on which its f is the greatest, is convex, and every ruling has one
-// beginning. At depth w all is as on the duct face, smaller by (R - w)/R about the centre.
+// At depth w a wall about a sphere of radius R is |x|^2 = (R - w)^2 + f(x)^2 with f(x) = (a.x - (R - w) sin
+// p) / cos p, a its unit axis away from the centre, p its half angle: f is the way along the ruling from the
+// circle in which it touches the sphere. So two walls cross where f_i = f_j (and where f_i = -f_j, inside).
+// The f are linear: what a wall keeps, the part on which its f is the greatest, is convex, and every ruling
+// has one beginning. At depth w all is as on the duct face, smaller by (R - w)/R about the centre.
 #include "sphere.hpp"
 
 #include <algorithm>
@@ -71,8 +71,8 @@ std::vector<Vec3> meeting_points(const Linear& a, const Linear& b, const Linear&
 }  // namespace
 
 // The tangent circle lies R sin p along the axis and has the radius R cos p; from there the ruling runs
-// sqrt(L^2 + r^2 - R^2) to the end. Seen from the centre the end's edge stands atan2(r, L) beside the axis, and
-// a tangent from it touches the sphere at asin(R / sqrt(L^2 + r^2)) beside the way to the centre.
+// sqrt(L^2 + r^2 - R^2) to the end. Seen from the centre the end's edge stands atan2(r, L) beside the axis,
+// and a tangent from it touches the sphere at asin(R / sqrt(L^2 + r^2)) beside the way to the centre.
 std::optional<double> half_angle_to(double radius, double end_radius, double length) {
   if (std::fabs(end_radius - radius) < 1e-7 * radius) return 0.0;
   const double away = std::hypot(length, end_radius);
@@ -86,9 +86,8 @@ SphereWall sphere_wall(double radius, Vec3 axis, Vec3 zero, double half_angle, d
   const Frame frame = frame_along((radius * s) * axis, toward ? -axis : axis, zero);
   // a cone's second circle, at its end: its radius there is R/cos p - L tan p
   const double height = length - radius * s;
-  Sheet sheet = half_angle == 0.0
-                    ? Sheet::cylinder(frame, radius)
-                    : Sheet::cone(frame, radius * c, (radius - length * s) / c, height);
+  Sheet sheet = half_angle == 0.0 ? Sheet::cylinder(frame, radius)
+                                  : Sheet::cone(frame, radius * c, (radius - length * s) / c, height);
   return {axis, half_angle, length, std::move(sheet), toward};
 }
 
@@ -230,8 +229,11 @@ void join_walls(Fitting& fitting, const std::vector<SphereWall>& walls,
       if (arc.neighbour > wall) {
         const auto other = static_cast<std::size_t>(arc.neighbour);
         const SphereArc& twin = twin_of(arcs[other], arc, wall);
-        Joint joint{walls[w].sheet, {walls[other].sheet}, mitre_of(walls[w], walls[other], radius),
-                    JointStyle::mitre, {arc.from, arc.to}};
+        Joint joint{walls[w].sheet,
+                    {walls[other].sheet},
+                    mitre_of(walls[w], walls[other], radius),
+                    JointStyle::mitre,
+                    {arc.from, arc.to}};
         joint.stretch = {arc.from_corner, arc.to_corner};
         add_split(joint, Side::lead, arc);
         add_split(joint, Side::follow, twin);

@@ -19,11 +19,11 @@ double ruling_at(int i) {
 }
 
 struct Leg {
-  std::string name;     // "leg1"
-  double radius;        // of its open end
-  double length;        // from where the axes meet
-  double angle;         // from the inlet's way on
-  double around;        // direction of its plane about the inlet's axis
+  std::string name;  // "leg1"
+  double radius;     // of its open end
+  double length;     // from where the axes meet
+  double angle;      // from the inlet's way on
+  double around;     // direction of its plane about the inlet's axis
   Vec3 axis;
 };
 
@@ -126,8 +126,8 @@ void require_parting(const Wye& wye, Reasons& reasons) {
     }
 }
 
-// The greatest start of a wall's rulings, for each millimetre of the sphere's radius: from the best of many on
-// by thirds. Between corners starts have one top.
+// The greatest start of a wall's rulings, for each millimetre of the sphere's radius: from the best of many
+// on by thirds. Between corners starts have one top.
 struct Top {
   double v, theta;
 };
@@ -214,12 +214,17 @@ void add_pieces(Wye& wye) {
   for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w) {
     const bool inlet = w == 0;
     const char* key = inlet ? "inlet_seam" : "leg_seam";
-    Piece piece{name_of(w), inlet ? "inlet" : "leg", w, values.quantity(key), k_two_pi,
-                !inlet && !values.given(key) ? "heel"
-                                             : fmt::format("{} degrees from {}",
-                                                           trimmed(values.quantity(key) * 180.0 / k_pi, 1),
-                                                           inlet ? "the direction 0" : "the heel"),
-                marks_on(wye, w), {}};
+    Piece piece{name_of(w),
+                inlet ? "inlet" : "leg",
+                w,
+                values.quantity(key),
+                k_two_pi,
+                !inlet && !values.given(key)
+                    ? "heel"
+                    : fmt::format("{} degrees from {}", trimmed(values.quantity(key) * 180.0 / k_pi, 1),
+                                  inlet ? "the direction 0" : "the heel"),
+                marks_on(wye, w),
+                {}};
     for (int other = 0; other < static_cast<int>(wye.walls.size()); ++other)
       if (other != w && share_a_joint(fitting.walls[static_cast<std::size_t>(w)],
                                       fitting.walls[static_cast<std::size_t>(other)]))
@@ -246,7 +251,8 @@ void add_way(Wye& wye, int w) {
     passage.stations = {station(wall.length, 0.0, "open end"),
                         station(inner, wall.length - inner, "before the crotch")};
   else
-    passage.stations = {station(inner, inner, "above the crotch"), station(wall.length, wall.length, "leg end")};
+    passage.stations = {station(inner, inner, "above the crotch"),
+                        station(wall.length, wall.length, "leg end")};
   wye.fitting.passages.push_back(std::move(passage));
 }
 
@@ -282,7 +288,8 @@ KeySpec angle_key(const char* name, const char* help, const char* sample, double
 KindSchema wye_schema() {
   KindSchema schema;
   schema.kind = "wye";
-  schema.summary = "legs that part from one inlet: wyes, breeches; ends of any size, all walls about one sphere";
+  schema.summary =
+      "legs that part from one inlet: wyes, breeches; ends of any size, all walls about one sphere";
   const auto per_leg = [](KeySpec key) {
     key.many = true;
     return key;
@@ -292,20 +299,19 @@ KindSchema wye_schema() {
       length_key("inlet_length", "of the inlet, from its end to the point where all axes meet", "20in", 5.0,
                  30000.0),
       with_default(integer_key("legs", "how many legs part from the inlet", "2", 2, k_most_legs), "2"),
-      per_leg(optional_key(length_key("leg_diameter",
-                                      "inside diameter of a leg's end (default: the inlet's)", "18in", 25.0,
-                                      5000.0))),
-      per_leg(length_key("leg_length", "of a leg, from the point where all axes meet to its end", "32in", 20.0,
-                         30000.0)),
+      per_leg(optional_key(length_key("leg_diameter", "inside diameter of a leg's end (default: the inlet's)",
+                                      "18in", 25.0, 5000.0))),
+      per_leg(length_key("leg_length", "of a leg, from the point where all axes meet to its end", "32in",
+                         20.0, 30000.0)),
       per_leg(angle_key("angle", "between a leg and the inlet's way straight on", "30", 0.0,
                         165.0 / 180.0 * k_pi)),
       per_leg(optional_key(angle_key("around",
                                      "direction of a leg about the inlet's axis (default: evenly around; two "
                                      "legs part to opposite sides)",
                                      "", -k_two_pi, k_two_pi))),
-      with_default(angle_key("leg_seam", "where each leg's seam lies, counted from its heel", "", -k_two_pi,
-                             k_two_pi),
-                   "0"),
+      with_default(
+          angle_key("leg_seam", "where each leg's seam lies, counted from its heel", "", -k_two_pi, k_two_pi),
+          "0"),
       with_default(angle_key("inlet_seam", "where the inlet's seam lies, counted as around is", "", -k_two_pi,
                              k_two_pi),
                    "45"),
@@ -316,7 +322,8 @@ KindSchema wye_schema() {
 Fitting make_wye(const FittingRequest& request) {
   Reasons reasons(request);
   const Values& values = request.values;
-  Wye wye{begin_fitting(request), 0.5 * values.quantity("diameter"), values.quantity("inlet_length"), {}, {}, {}};
+  Wye wye{
+      begin_fitting(request), 0.5 * values.quantity("diameter"), values.quantity("inlet_length"), {}, {}, {}};
   Fitting& fitting = wye.fitting;
   wye.legs = read_legs(request, wye.radius, reasons);
   require_bore(reasons, fitting, 2.0 * wye.radius, "diameter");
@@ -342,12 +349,12 @@ Fitting make_wye(const FittingRequest& request) {
   for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w) add_way(wye, w);
   add_facts(wye);
   note_fasteners(fitting, 2.0 * wye.radius);
-  fitting.steps = {
-      "Roll each piece with the duct face out and tape its seam on the air face.",
-      "Slide the inlet in from its end, its corner marks to the corners of the metal.",
-      "Slide each leg in from its end until its mitres close on the inlet and on the other legs; corners with the "
-      "same number meet.",
-      "Seal the joints at the crotch on the air side."};
+  fitting.steps = {"Roll each piece with the duct face out and tape its seam on the air face.",
+                   "Slide the inlet in from its end, its corner marks to the corners of the metal.",
+                   "Slide each leg in from its end until its mitres close on the inlet and on the other "
+                   "legs; corners with the "
+                   "same number meet.",
+                   "Seal the joints at the crotch on the air side."};
   return fitting;
 }
 

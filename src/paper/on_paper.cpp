@@ -15,8 +15,7 @@ std::string met_at(const Fitting& fitting, int wall, bool high) {
   const std::vector<JointUse> ends = joints_at(fitting.walls[static_cast<std::size_t>(wall)], high);
   if (fitting.joints[static_cast<std::size_t>(ends.front().joint)].open()) return "open end";
   const auto is_there = [&](const JointUse& use) {
-    return std::any_of(ends.begin(), ends.end(),
-                       [&](const JointUse& end) { return end.joint == use.joint; });
+    return std::any_of(ends.begin(), ends.end(), [&](const JointUse& end) { return end.joint == use.joint; });
   };
   std::string met;
   for (const Piece& piece : fitting.pieces) {

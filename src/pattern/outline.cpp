@@ -52,7 +52,8 @@ std::vector<double> Outliner::spend_rulings(bool high) const {
   }
   // a level edge of a cylinder is one straight line
   const Sheet& sheet = wall_.sheet;
-  if (end_kind(high) == EdgeKind::open_end && sheet.is_cylinder()) return {piece_.seam, piece_.seam + piece_.span};
+  if (end_kind(high) == EdgeKind::open_end && sheet.is_cylinder())
+    return {piece_.seam, piece_.seam + piece_.span};
   const auto faces = [&](double extra) -> std::function<FacePair(double)> {
     return [this, high, extra](double theta) {
       return FacePair{edge(high, theta, liner_.outer_depth, extra),

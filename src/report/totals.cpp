@@ -32,9 +32,8 @@ double notch_length(const Fitting& fitting, const NotchedBlank& blank) {
 // A taper and its collar from one board meet at a bend, not at a joint.
 bool is_bend(const Fitting& fitting, int joint) {
   const auto meets = [&](int piece) {
-    return ends_in(fitting.walls[static_cast<std::size_t>(
-                       fitting.pieces[static_cast<std::size_t>(piece)].wall)],
-                   joint);
+    return ends_in(
+        fitting.walls[static_cast<std::size_t>(fitting.pieces[static_cast<std::size_t>(piece)].wall)], joint);
   };
   return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
     return blank.collar >= 0 && meets(blank.taper) && meets(blank.collar);

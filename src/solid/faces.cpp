@@ -171,8 +171,8 @@ std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Ra
     RimPart part = part_of(rim, range);
     for (const RimArc& on : part.arcs) {
       const ArcEdge& arc = edges_.edges(on.loop.joint, on.loop.depths)[on.index];
-      const Handle(Geom2d_Curve) curve = edges_.curve_on(on.loop.joint, on.loop.side, on.loop.depths, arc,
-                                                         on.forward ? on.from : on.to);
+      const Handle(Geom2d_Curve) curve =
+          edges_.curve_on(on.loop.joint, on.loop.side, on.loop.depths, arc, on.forward ? on.from : on.to);
       builder.UpdateEdge(arc.edge, curve, surface, here, k_tolerance);
       builder.Add(outline, arc.edge.Oriented((on.forward != upper) ? TopAbs_FORWARD : TopAbs_REVERSED));
     }

@@ -96,8 +96,7 @@ class Bodies {
     for (const double w : liner.faces()) {
       std::vector<Loop> holes;
       for (const std::size_t h : holes_here) holes.push_back(loop(wall.holes[h], w));
-      for (const TopoDS_Face& face :
-           faces_.band(wall.sheet, w, range, rim(false, w), rim(true, w), holes))
+      for (const TopoDS_Face& face : faces_.band(wall.sheet, w, range, rim(false, w), rim(true, w), holes))
         shell.push_back(turned(face, w > liner.outer_depth));
     }
     // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
@@ -107,15 +106,16 @@ class Bodies {
         shell.push_back(turned(face, !outward_is_up));
     };
     for (const bool high : {false, true})
-      for (const JointUse& use : joints_at(wall, high)) add_across(use, up_is_outward(wall, high, use), range);
+      for (const JointUse& use : joints_at(wall, high))
+        add_across(use, up_is_outward(wall, high, use), range);
     for (const std::size_t h : holes_here) add_across(wall.holes[h], true, {});
     if (!piece.full_turn())
       for (const bool last : {false, true})
-        shell.push_back(turned(
-            faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
-                                  {rim(false, liner.outer_depth), rim(false, liner.inner_depth())},
-                                  {rim(true, liner.outer_depth), rim(true, liner.inner_depth())}),
-            !last));
+        shell.push_back(
+            turned(faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
+                                         {rim(false, liner.outer_depth), rim(false, liner.inner_depth())},
+                                         {rim(true, liner.outer_depth), rim(true, liner.inner_depth())}),
+                   !last));
     return close_up(shell);
   }
 
@@ -130,17 +130,16 @@ class Bodies {
   bool up_is_outward(const Wall& wall, bool high, const JointUse& use) const {
     const auto& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
     if (!joint.stretch || use.side == Side::lead) return high;
-    const bool lead_begins = std::any_of(fitting_.walls.begin(), fitting_.walls.end(), [&](const Wall& other) {
-      return other.layer == wall.layer && begins_leading(other, use.joint);
-    });
+    const bool lead_begins = std::any_of(
+        fitting_.walls.begin(), fitting_.walls.end(),
+        [&](const Wall& other) { return other.layer == wall.layer && begins_leading(other, use.joint); });
     return lead_begins;
   }
 
   static bool begins_leading(const Wall& wall, int joint) {
     const std::vector<JointUse> uses = joints_at(wall, false);
-    return std::any_of(uses.begin(), uses.end(), [&](const JointUse& use) {
-      return use.joint == joint && use.side == Side::lead;
-    });
+    return std::any_of(uses.begin(), uses.end(),
+                       [&](const JointUse& use) { return use.joint == joint && use.side == Side::lead; });
   }
 
   template <class F>

@@ -135,9 +135,10 @@ TEST(AskedWalls, Offsets) {
           1e-9);
     }
 }
-// Legs about one sphere, worked out from it: R 250, legs of 400 and 300 at 600, 30 degrees to either side. Half angles
-// 4.848783 and 9.806393; liner 25 thick 38504442 mm3, of which the inlet's 10275176, the legs' 15542074 and 12687192;
-// rulings of the wider leg begin at 55.7699 (heel), -9.8235 (a quarter) and 327.8443 (crotch) from the sphere.
+// Legs about one sphere, worked out from it: R 250, legs of 400 and 300 at 600, 30 degrees to either side.
+// Half angles 4.848783 and 9.806393; liner 25 thick 38504442 mm3, of which the inlet's 10275176, the legs'
+// 15542074 and 12687192; rulings of the wider leg begin at 55.7699 (heel), -9.8235 (a quarter) and 327.8443
+// (crotch) from the sphere.
 TEST(AskedWalls, Wye) {
   const Wanted two = wanted(request_of("wye", {{"diameter", "500"},
                                                {"inlet_length", "300"},
@@ -149,7 +150,8 @@ TEST(AskedWalls, Wye) {
   EXPECT_NEAR(std::atan(two.walls[1].lean(0.0)), radians(4.848783), 1e-8);
   EXPECT_NEAR(std::atan(two.walls[2].lean(0.0)), radians(9.806393), 1e-8);
   const double volumes[] = {10275176, 15542074, 12687192};
-  for (std::size_t k = 0; k < 3; ++k) EXPECT_NEAR(piece_volume(two.walls[k], 0.0, 25.0) / volumes[k], 1.0, 1e-6);
+  for (std::size_t k = 0; k < 3; ++k)
+    EXPECT_NEAR(piece_volume(two.walls[k], 0.0, 25.0) / volumes[k], 1.0, 1e-6);
   EXPECT_NEAR((inside_volume(two, 0.0) - inside_volume(two, 25.0)) / 38504442.0, 1.0, 1e-6);
   EXPECT_NEAR(two.walls[1].low(0.0, 0.0), 55.7699, 1e-4);
   EXPECT_NEAR(two.walls[1].low(k_pi / 2.0, 0.0), -9.8235, 1e-4);

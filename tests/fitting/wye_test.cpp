@@ -1,5 +1,6 @@
 // Wyes and breeches: volumes, stations and corners of twelve of them, worked out beside the program from the
-// sphere that all walls touch, and again here by cuts across the fitting; refusals that the geometry asks for.
+// sphere that all walls touch, and again here by cuts across the fitting; refusals that the geometry asks
+// for.
 #include <gtest/gtest.h>
 
 #include <functional>
@@ -21,26 +22,25 @@ Flags wye(const char* ends, const char* lengths, const char* angles, const char*
   return flags;
 }
 
-// Liner 25 and 50 thick by Gauss's quadrature of the closed form V(R) = sum over walls of (2 pi R/3)(R cos p v -
-// sin p v^2/2) + pi L r^2/3, less K R^3, V(R) - V(R - t).
+// Liner 25 and 50 thick by Gauss's quadrature of the closed form V(R) = sum over walls of (2 pi R/3)(R cos p
+// v - sin p v^2/2) + pi L r^2/3, less K R^3, V(R) - V(R - t).
 struct Row {
   Flags flags;
   double liner_25, liner_50;
 };
 const std::vector<Row>& table() {
-  static const std::vector<Row> rows{
-      {wye("500&500", "600", "30"), 43155156, 82971269},
-      {wye("500&500", "600", "45"), 45636624, 87439743},
-      {wye("400&400", "600", "30"), 40053495, 76456976},
-      {wye("400&400", "600", "45"), 41684293, 79393616},
-      {wye("400&300", "600", "30"), 38504442, 73206656},
-      {wye("400&300", "700&500", "20&45"), 39405881, 74910612},
-      {wye("400&300", "600&500", "0&45", "0&0"), 34436566, 65690503},
-      {wye("500&500&500", "800", "0&40&40", "0&0&180"), 65593885, 127585651},
-      {wye("300&300&300", "600", "0&40&40", "0&0&180"), 40780796, 78023560},
-      {wye("250&300&300", "600", "0&40&40", "0&0&180"), 40535017, 77348630},
-      {wye("300&300&300", "600", "35"), 43454505, 82838208},
-      {wye("150&150", "1000", "10"), 43575819, 81067987}};
+  static const std::vector<Row> rows{{wye("500&500", "600", "30"), 43155156, 82971269},
+                                     {wye("500&500", "600", "45"), 45636624, 87439743},
+                                     {wye("400&400", "600", "30"), 40053495, 76456976},
+                                     {wye("400&400", "600", "45"), 41684293, 79393616},
+                                     {wye("400&300", "600", "30"), 38504442, 73206656},
+                                     {wye("400&300", "700&500", "20&45"), 39405881, 74910612},
+                                     {wye("400&300", "600&500", "0&45", "0&0"), 34436566, 65690503},
+                                     {wye("500&500&500", "800", "0&40&40", "0&0&180"), 65593885, 127585651},
+                                     {wye("300&300&300", "600", "0&40&40", "0&0&180"), 40780796, 78023560},
+                                     {wye("250&300&300", "600", "0&40&40", "0&0&180"), 40535017, 77348630},
+                                     {wye("300&300&300", "600", "35"), 43454505, 82838208},
+                                     {wye("150&150", "1000", "10"), 43575819, 81067987}};
   return rows;
 }
 
@@ -64,9 +64,7 @@ std::vector<double> numbers(const Flags& flags, const char* key, std::size_t cou
 struct Arm {
   Vec3 axis;
   double half, length;
-  double f(Vec3 x, double radius) const {
-    return (dot(axis, x) - radius * std::sin(half)) / std::cos(half);
-  }
+  double f(Vec3 x, double radius) const { return (dot(axis, x) - radius * std::sin(half)) / std::cos(half); }
 };
 
 std::vector<Arm> arms_of(const Flags& flags, double radius) {
@@ -76,19 +74,21 @@ std::vector<Arm> arms_of(const Flags& flags, double radius) {
   const std::vector<double> angles = numbers(flags, "angle", count);
   std::vector<Arm> arms{{{0, 0, -1}, 0.0, std::stod(flags.at("inlet_length"))}};
   for (std::size_t i = 0; i < count; ++i) {
-    const double turn = flags.count("around") != 0 ? numbers(flags, "around", count)[i] * k_degree
-                                                   : k_two_pi * static_cast<double>(i) / static_cast<double>(count);
+    const double turn = flags.count("around") != 0
+                            ? numbers(flags, "around", count)[i] * k_degree
+                            : k_two_pi * static_cast<double>(i) / static_cast<double>(count);
     const double b = angles[i] * k_degree;
     const double r = 0.5 * ends[i];
     const double half = std::asin(radius / std::hypot(lengths[i], r)) - std::atan2(r, lengths[i]);
-    arms.push_back({{std::sin(b) * std::cos(turn), std::sin(b) * std::sin(turn), std::cos(b)}, half, lengths[i]});
+    arms.push_back(
+        {{std::sin(b) * std::cos(turn), std::sin(b) * std::sin(turn), std::cos(b)}, half, lengths[i]});
   }
   return arms;
 }
 
-// The volume within depth w by cuts through the fitting: a point belongs to the wall whose f is the greatest, F;
-// it lies inside where |x|^2 <= (R - w)^2 + F^2, before that wall's end. Where all axes lie in one plane F is the
-// same across it, and what is inside reaches as far to both sides as a root says.
+// The volume within depth w by cuts through the fitting: a point belongs to the wall whose f is the greatest,
+// F; it lies inside where |x|^2 <= (R - w)^2 + F^2, before that wall's end. Where all axes lie in one plane F
+// is the same across it, and what is inside reaches as far to both sides as a root says.
 double volume_by_cuts(const std::vector<Arm>& arms, double radius, double w, bool in_plane, int steps) {
   const double rho = radius - w;
   double reach = 0.0;
@@ -148,8 +148,8 @@ TEST(Wye, volumes_by_cuts_through_the_fitting) {
   }
 }
 
-// R G at stations 0 (heel) to 180 (crotch) by 30 degrees: where rulings begin, from the circle that touches the
-// sphere; the inlet's run the other way.
+// R G at stations 0 (heel) to 180 (crotch) by 30 degrees: where rulings begin, from the circle that touches
+// the sphere; the inlet's run the other way.
 TEST(Wye, stations) {
   const auto expect = [](const Row& row, std::size_t wall, std::vector<double> starts) {
     const Fitting fitting = fitting_from("wye", row.flags);
@@ -193,8 +193,8 @@ TEST(Wye, walls_meet_at_equal_depths) {
   }
 }
 
-// Corners of three walls: f_i = f_j = f_k and |x|^2 = R^2 + f^2. With equal half angles all walls of a plane meet
-// in the two poles; a middle leg narrower than 273.93 at its end does not reach the inlet.
+// Corners of three walls: f_i = f_j = f_k and |x|^2 = R^2 + f^2. With equal half angles all walls of a plane
+// meet in the two poles; a middle leg narrower than 273.93 at its end does not reach the inlet.
 TEST(Wye, corners) {
   const auto corners = [](const Row& row) {
     const Fitting fitting = fitting_from("wye", row.flags);
@@ -243,7 +243,8 @@ TEST(Wye, corners) {
 
 // Crotch of equal legs (R - w)/sin(b + p) from the centre; half angles from the ends.
 TEST(Wye, facts) {
-  const double crotches[4][2] = {{500, 450}, {353.5534, 318.1981}, {437.5123, 393.7611}, {327.0773, 294.3696}};
+  const double crotches[4][2] = {
+      {500, 450}, {353.5534, 318.1981}, {437.5123, 393.7611}, {327.0773, 294.3696}};
   for (std::size_t i = 0; i < 4; ++i) {
     const Fitting fitting = fitting_from("wye", table()[i].flags);
     EXPECT_NEAR(fact(fitting, "leg1_crotch"), crotches[i][0], 1e-4);
@@ -262,10 +263,12 @@ TEST(Wye, ports_and_ways) {
   EXPECT_EQ(ports[1].name, "leg1");
   EXPECT_EQ(ports[2].name, "leg2");
   EXPECT_NEAR(distance(ports[0].frame.origin, {0, 0, -300}), 0.0, 1e-9);
-  EXPECT_NEAR(distance(ports[1].frame.origin, 700.0 * Vec3{std::sin(20 * k_degree), 0, std::cos(20 * k_degree)}),
-              0.0, 1e-9);
-  EXPECT_NEAR(distance(ports[2].frame.origin, 500.0 * Vec3{-std::sin(45 * k_degree), 0, std::cos(45 * k_degree)}),
-              0.0, 1e-9);
+  EXPECT_NEAR(
+      distance(ports[1].frame.origin, 700.0 * Vec3{std::sin(20 * k_degree), 0, std::cos(20 * k_degree)}), 0.0,
+      1e-9);
+  EXPECT_NEAR(
+      distance(ports[2].frame.origin, 500.0 * Vec3{-std::sin(45 * k_degree), 0, std::cos(45 * k_degree)}),
+      0.0, 1e-9);
   EXPECT_NEAR(ports[2].bare_diameter, 300.0, 1e-9);
   EXPECT_NEAR(ports[2].lined_diameter, 300.0 - 50.0 / std::cos(11.915197 * k_degree), 1e-5);
   ASSERT_EQ(fitting.passages.size(), 3U);
@@ -291,9 +294,10 @@ TEST(Wye, legs_too_short) {
   refused("400&400", 346.4102, "30");
   refused("400&400", 200.0, "45");
   // by how much: the crotch of the two cylinders stands 433.0127 along either, and 1 mm has to be left
-  EXPECT_EQ(refusal("wye", wye("500&500", "400", "30")),
-            "wye: --leg-length = 400: the end of leg1 would lie 35.4 mm inside what it meets (allowed: longer)\n"
-            "wye: --leg-length = 400: the end of leg2 would lie 35.4 mm inside what it meets (allowed: longer)");
+  EXPECT_EQ(
+      refusal("wye", wye("500&500", "400", "30")),
+      "wye: --leg-length = 400: the end of leg1 would lie 35.4 mm inside what it meets (allowed: longer)\n"
+      "wye: --leg-length = 400: the end of leg2 would lie 35.4 mm inside what it meets (allowed: longer)");
   EXPECT_TRUE(has(refusal("wye", with(wye("500&500", "900", "100"), {{"inlet_length", "100"}})),
                   "the end of the inlet would lie"));
 }

@@ -21,7 +21,8 @@ Joint mitre(double radius, double lean, double half_angle) {
                                  radius * std::cos(half_angle) - height * std::tan(half_angle), height);
   const Vec3 across = (1.0 / std::cos(half_angle)) * axis - Vec3{0, 0, -1};
   const double size = norm(across);
-  Joint joint{Sheet::cylinder(Frame{}, radius), {cone},
+  Joint joint{Sheet::cylinder(Frame{}, radius),
+              {cone},
               SphereTarget{{}, radius, (1.0 / size) * across, radius * std::tan(half_angle) / size}};
   joint.stretch = {0, 1};
   joint.splits = {-1.2, 1.2};
@@ -59,8 +60,8 @@ TEST(SphereMitre, equal_depths_meet) {
 TEST(SphereMitre, depths_are_alike) {
   const Joint joint = mitre(250, 0.6, 0.2);
   for (double s = -1.2; s <= 1.2; s += 0.3)
-    EXPECT_NEAR(distance(point_of(joint, s, shell_depths(50)), 0.8 * point_of(joint, s, shell_depths(0))), 0.0,
-                1e-10);
+    EXPECT_NEAR(distance(point_of(joint, s, shell_depths(50)), 0.8 * point_of(joint, s, shell_depths(0))),
+                0.0, 1e-10);
 }
 
 TEST(SphereMitre, arcs_run_from_the_first_split_to_the_last) {

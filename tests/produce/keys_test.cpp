@@ -59,10 +59,10 @@ std::vector<std::string> tries(const KeySpec& key, const std::optional<double>& 
   } else {
     if (now && *now != 0.0) values = {0.9 * *now, 1.25 * *now};
     const std::vector<double> more =
-        key.quantity == Quantity::length  ? std::vector<double>{1, 3, 10, 40, 120, 260, 300, 420, 700}
-        : key.quantity == Quantity::angle ? std::vector<double>{0.4, 1.0, 2.0}
+        key.quantity == Quantity::length     ? std::vector<double>{1, 3, 10, 40, 120, 260, 300, 420, 700}
+        : key.quantity == Quantity::angle    ? std::vector<double>{0.4, 1.0, 2.0}
         : key.quantity == Quantity::pressure ? std::vector<double>{9e4}
-                                          : std::vector<double>{0.05, 0.3, 0.8, 1.5, 6, 20};
+                                             : std::vector<double>{0.05, 0.3, 0.8, 1.5, 6, 20};
     values.insert(values.end(), more.begin(), more.end());
   }
   std::vector<std::string> out;
@@ -118,7 +118,8 @@ std::vector<Flags> grounds_of(const std::string& kind) {
     plain = with(plain, {{"length", "900"}, {"branch_diameter", "180"}, {"branch_length", "350"}});
   if (kind == "offset") plain = with(plain, {{"offset", "400"}, {"length", "1500"}, {"pieces", "3"}});
   if (kind == "wye")
-    plain = with(plain, {{"inlet_length", "300"}, {"leg_diameter", "220"}, {"leg_length", "500"}, {"angle", "40"}});
+    plain = with(plain,
+                 {{"inlet_length", "300"}, {"leg_diameter", "220"}, {"leg_length", "500"}, {"angle", "40"}});
   std::vector<Flags> grounds{plain};
   grounds.push_back(with(plain, {{"pins_above", "200"}}));
   if (kind == "reducer") grounds.back()["length"] = "1400";

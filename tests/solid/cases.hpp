@@ -157,23 +157,29 @@ inline const std::vector<Case>& solid_cases() {
                     {"length", "2191.728"},
                     {"branch_length", "1345.037"},
                     {"thickness", "38.462"}}});
-    // walls about one sphere: equal and unequal legs, four walls in two poles, a middle leg that does not reach the
-    // inlet, legs out of one plane, legs that part straight away from each other
-    const Flags wye{{"diameter", "500"},     {"inlet_length", "300"}, {"leg_diameter", "400&300"},
-                    {"leg_length", "600"},   {"angle", "30"},         {"thickness", "25"}};
+    // walls about one sphere: equal and unequal legs, four walls in two poles, a middle leg that does not
+    // reach the inlet, legs out of one plane, legs that part straight away from each other
+    const Flags wye{{"diameter", "500"},   {"inlet_length", "300"}, {"leg_diameter", "400&300"},
+                    {"leg_length", "600"}, {"angle", "30"},         {"thickness", "25"}};
     const Flags breeches = with(wye, {{"legs", "3"}, {"angle", "0&40&40"}, {"around", "0&0&180"}});
     all.push_back({"wye_unequal", "wye", wye});
     all.push_back({"wye_cylinders", "wye", with(wye, {{"leg_diameter", "500"}})});
     all.push_back({"wye_straight_on", "wye", with(wye, {{"angle", "0&45"}, {"leg_seam", "120"}})});
-    all.push_back({"wye_widening", "wye", with(wye, {{"leg_diameter", "500&600"}, {"angle", "20&60"}, {"leg_length", "900"}, {"inlet_length", "500"}})});
-    all.push_back({"wye_contrary", "wye", with(wye, {{"leg_diameter", "400"}, {"angle", "90"}, {"inlet_length", "400"}})});
+    all.push_back({"wye_widening", "wye",
+                   with(wye, {{"leg_diameter", "500&600"},
+                              {"angle", "20&60"},
+                              {"leg_length", "900"},
+                              {"inlet_length", "500"}})});
+    all.push_back({"wye_contrary", "wye",
+                   with(wye, {{"leg_diameter", "400"}, {"angle", "90"}, {"inlet_length", "400"}})});
     all.push_back({"wye_contrary_cylinders", "wye",
                    with(wye, {{"leg_diameter", "500"}, {"angle", "90"}, {"inlet_length", "400"}})});
-    all.push_back({"breeches_poles", "wye", with(breeches, {{"leg_diameter", "500"}, {"leg_length", "800"}})});
+    all.push_back(
+        {"breeches_poles", "wye", with(breeches, {{"leg_diameter", "500"}, {"leg_length", "800"}})});
     all.push_back({"breeches", "wye", with(breeches, {{"leg_diameter", "300"}})});
     all.push_back({"breeches_middle_apart", "wye", with(breeches, {{"leg_diameter", "250&300&300"}})});
-    all.push_back({"breeches_around", "wye",
-                   with(wye, {{"legs", "3"}, {"leg_diameter", "300"}, {"angle", "35"}})});
+    all.push_back(
+        {"breeches_around", "wye", with(wye, {{"legs", "3"}, {"leg_diameter", "300"}, {"angle", "35"}})});
     all.push_back({"wye_divided", "wye",
                    with(wye, {{"diameter", "900"},
                               {"inlet_length", "1200"},

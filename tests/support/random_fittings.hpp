@@ -90,8 +90,8 @@ struct Kind {
   void (*ask)(Chance&, Flags&, double diameter);
 };
 
-inline constexpr Kind k_kinds[] = {
-    {"straight", straight}, {"elbow", elbow}, {"offset", offset}, {"reducer", reducer}, {"tee", tee}, {"wye", wye}};
+inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow}, {"offset", offset},
+                                   {"reducer", reducer},   {"tee", tee},     {"wye", wye}};
 
 }  // namespace random
 
