@@ -33,11 +33,19 @@ struct Sizes {
   double outer, inner, bore, g;  // depths of the layer's faces and of the bore; the metal's gauge
 };
 
-double metal_wanted(const Case& asked, const Sizes& sizes) {
+double metal_wanted(Case& asked, const Sizes& sizes) {
   if (asked.wanted.metal_volume >= 0.0) return asked.wanted.metal_volume;
-  double volume = 0.0;
-  for (const Wall& wall : asked.shells.walls) volume += layer_volume(wall, -sizes.g, 0.0);
-  return volume;
+  std::optional<double>& volume = asked.integrals.metal;
+  if (volume) return *volume;
+  volume = 0.0;
+  for (const Wall& wall : asked.shells.walls) *volume += layer_volume(wall, -sizes.g, 0.0);
+  return *volume;
+}
+
+double inside_wanted(Case& asked, double depth) {
+  const auto [place, fresh] = asked.integrals.insides.emplace(depth, 0.0);
+  if (fresh) place->second = inside_volume(asked.shells, depth);
+  return place->second;
 }
 
 Sizes sizes_of(const Case& asked) {
@@ -47,9 +55,12 @@ Sizes sizes_of(const Case& asked) {
 
 // A mitred branch and its hole end on straight lines from face to face; one laid over or put through ends on
 // the body's face, its hole on the branch's, layer by layer.
-double liner_volume(const Case& asked, const Wall& wall, double from, double to) {
-  return asked.made.request.word("joint") == "mitre" ? piece_volume(wall, from, to)
-                                                     : layer_volume(wall, from, to);
+double liner_volume(Case& asked, const Wall& wall, double from, double to) {
+  const auto [place, fresh] = asked.integrals.liners.emplace(std::make_tuple(wall.id, from, to), 0.0);
+  if (fresh)
+    place->second = asked.made.request.word("joint") == "mitre" ? piece_volume(wall, from, to)
+                                                                : layer_volume(wall, from, to);
+  return place->second;
 }
 
 }  // namespace
@@ -96,8 +107,8 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
     for (const Worst* line : {&named, &volumes}) line->into(asked.findings);
     return;
   }
-  const double inside = inside_volume(asked.shells, sizes.bore);
-  const double cavity = inside_volume(asked.shells, 0.0);
+  const double inside = inside_wanted(asked, sizes.bore);
+  const double cavity = inside_wanted(asked, 0.0);
   const double metal_volume = metal_wanted(asked, sizes);
   double covered = 0.0;
   for (const Wall& wall : asked.shells.walls) covered += area_at(wall, 0.0);
@@ -205,7 +216,7 @@ void prove_meshes(Case& asked) {
   }
   const Kind kinds[] = {{"liner", liner, 0.0, sizes.bore},
                         {"metal", metal_wanted(asked, sizes), -sizes.g, 0.0},
-                        {"bore", inside_volume(asked.shells, sizes.bore), sizes.bore, sizes.bore}};
+                        {"bore", inside_wanted(asked, sizes.bore), sizes.bore, sizes.bore}};
   for (const Kind& kind : kinds) {
     const std::string name = name_ending(asked.files, std::string("-") + kind.name + ".stl");
     if (name.empty()) continue;

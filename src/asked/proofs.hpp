@@ -2,6 +2,10 @@
 // read.
 #pragma once
 
+#include <map>
+#include <optional>
+#include <tuple>
+
 #include "flat.hpp"
 #include "made.hpp"
 #include "worst.hpp"
@@ -16,6 +20,14 @@ struct Cut {
   bool known_edges = true;  // a ring whose cuts are no square ones is held by its sums alone
 };
 
+// Volumes that bodies and meshes are both held against, integrated once: liners by wall and depths, what lies
+// inside a depth, the metal.
+struct Integrals {
+  std::map<std::tuple<std::string, double, double>, double> liners;
+  std::map<double, double> insides;
+  std::optional<double> metal;
+};
+
 // What is proved, and from what.
 struct Case {
   const Files& files;
@@ -24,6 +36,7 @@ struct Case {
   const Wanted& shells;  // the same with mitred joints: metal and bore follow these
   std::vector<Cut> cuts;
   std::vector<Finding>& findings;
+  Integrals integrals{};
 };
 
 // Finds each piece's wall by its id: "2", "bodyb", "taperp1". Adds what is missing or too much as a finding.
