@@ -72,13 +72,11 @@ EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, 
   const auto faces = [&](double s) {
     return std::array<Vec2, 2>{at(s, liner.outer_depth), at(s, liner.inner_depth())};
   };
-  std::vector<std::size_t> splits;
   for (const Arc& arc : arcs) {
     std::vector<double> parameters;
     // close together toward the ends, where a curve that is nearly cornered bends
     for (int i = 0; i <= steps; ++i)
       parameters.push_back(arc.from + (arc.to - arc.from) * 0.5 * (1.0 - std::cos(k_pi * i / steps)));
-    splits.push_back(reference.duct.size());
     std::vector<CurvePlace> places = curve_places(faces, parameters, k_chord);
     places.pop_back();  // the next arc begins there
     for (const CurvePlace& place : places) {
@@ -104,10 +102,12 @@ std::vector<Vec2> edge_of_smaller(const std::vector<std::vector<Vec2>>& rings, s
     const double length = norm(along);
     if (!(length > 0.0)) continue;
     const Vec2 p = a + 0.5 * along + (inward * distance / length) * Vec2{-along.y, along.x};
-    const bool within_all = std::all_of(rings.begin(), rings.end(), [&](const std::vector<Vec2>& other) {
-      return (&other == &ring && distance == 0.0) || point_in_polygon(p, other);
+    if (!(near.distance(p) > distance - k_nearer)) continue;
+    // no way inward that crosses its own ring comes so far from it
+    const bool in_others = std::all_of(rings.begin(), rings.end(), [&](const std::vector<Vec2>& other) {
+      return &other == &ring || point_in_polygon(p, other);
     });
-    if (within_all && near.distance(p) > distance - k_nearer) points.push_back(p);
+    if (in_others) points.push_back(p);
   }
   return points;
 }

@@ -10,6 +10,7 @@
 #include "dxf_lines.hpp"
 #include "edge_reference.hpp"
 #include "linerwright/error.hpp"
+#include "near_lines.hpp"
 #include "proof.hpp"
 #include "tilt_file.hpp"
 
@@ -23,13 +24,16 @@ constexpr double k_least = std::numeric_limits<double>::infinity();
 
 // Where a face's edge is wanted: on a line, or inside a hole by the butt allowance.
 struct Wanted {
+  Wanted(BoardLine on, double inside_by, bool is_hole)
+      : line(std::move(on)), near({line}), inside(inside_by), hole(is_hole) {}
   BoardLine line;
-  double inside = 0.0;
-  bool hole = false;
+  NearLines near;
+  double inside;
+  bool hole;
   std::vector<Vec2> must{};  // points that something has to reach
 
   double away(Vec2 p) const {
-    const double distance = distance_to_lines(p, {line});
+    const double distance = near.distance(p);
     if (!hole || !(inside > 0.0)) return distance;
     return point_in_polygon(p, line.points) ? std::fabs(distance - inside) : distance + inside;
   }
@@ -98,12 +102,12 @@ double off(const Sweep& sweep, const RolledPiece& rolled, const std::vector<Want
     if (beside > std::max(worst, k_limit) && rolled.overrun(rolled.place(end.at)) > 0.0) continue;
     worst = std::max(worst, beside);
   }
-  const BoardLines places{{sweep.upper, sweep.closed}};
-  const BoardLines way{{sweep.all_way, false}};
+  const NearLines places({{sweep.upper, sweep.closed}});
+  const NearLines way({{sweep.all_way, false}});
   for (const Wanted& wanted : upper_must)
-    for (const Vec2 p : wanted.must) worst = std::max(worst, distance_to_lines(p, places));
+    for (const Vec2 p : wanted.must) worst = std::max(worst, places.distance(p));
   for (const Wanted& wanted : lower_must)
-    for (const Vec2 p : wanted.must) worst = std::max(worst, distance_to_lines(p, way) - sweep.most_left);
+    for (const Vec2 p : wanted.must) worst = std::max(worst, way.distance(p) - sweep.most_left);
   return worst;
 }
 
@@ -183,7 +187,7 @@ class Proof {
       const double share = upper == air_up ? 1.0 : 0.0;
       for (const EdgeReference& edge : edges) {
         const double inside = edge.hole ? liner_.butt_allowance : 0.0;
-        all.push_back({{edge.between(share), edge.hole}, inside, edge.hole});
+        all.emplace_back(BoardLine{edge.between(share), edge.hole}, inside, edge.hole);
         all.back().must = edge.hole && inside > 0.0 ? edge_of_smaller({edge.between(share)}, 0, inside)
                                                     : edge.between(share);
       }
@@ -198,8 +202,8 @@ class Proof {
         BoardLine seam{{}, false};
         for (const Wanted* end : {&upper_must[0], &upper_must[1]})
           seam.points.push_back(last ? end->line.points.back() : end->line.points.front());
-        upper.push_back({seam, 0.0, false});
-        lower.push_back({seam, 0.0, false});
+        upper.emplace_back(seam, 0.0, false);
+        lower.emplace_back(seam, 0.0, false);
       }
     return off(swept(rows, table_, closed), rolled, upper, lower, upper_must, lower_must);
   }
