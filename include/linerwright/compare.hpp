@@ -14,8 +14,8 @@ struct FittingChange {
   What what = What::changed;
   std::string tag;
   std::string kind;
-  long count = 0;         // now; of one that is gone, as it was
-  long count_before = 0;  // of one that changed
+  long count = 0;                  // now; of one that is gone, as it was
+  long count_before = 0;           // of one that changed
   std::vector<std::string> keys;   // "diameter 600mm -> 550mm"
   std::vector<std::string> again;  // pieces to cut again
   std::vector<std::string> fit;    // pieces that fit as they were cut

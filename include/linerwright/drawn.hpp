@@ -1,5 +1,5 @@
-// Drawn metal: the faces of a STEP file as points with normals and shared edges. No kernel type shows here, and no word of
-// the file counts: names, colours and comments are left.
+// Drawn metal: the faces of a STEP file as points with normals and shared edges. No kernel type shows here,
+// and no word of the file counts: names, colours and comments are left.
 #pragma once
 
 #include <filesystem>
@@ -34,8 +34,8 @@ struct DrawnBody {
   std::vector<DrawnEdge> edges;
 };
 
-// All bodies of a STEP file, millimetres whatever its unit. Throws InputError on a file that is broken, empty or has far more
-// faces than drawn metal.
+// All bodies of a STEP file, millimetres whatever its unit. Throws InputError on a file that is broken, empty
+// or has far more faces than drawn metal.
 std::vector<DrawnBody> read_drawn(const std::filesystem::path& file);
 
 }  // namespace linerwright

@@ -1,5 +1,6 @@
-// Spreadsheets as people keep them, with heads of their own, read into a job file to look over. What can be read in two
-// ways is asked, never guessed: every question is a mistake of the sheet that says how it is answered.
+// Spreadsheets as people keep them, with heads of their own, read into a job file to look over. What can be
+// read in two ways is asked, never guessed: every question is a mistake of the sheet that says how it is
+// answered.
 #pragma once
 
 #include <map>
@@ -32,19 +33,19 @@ struct Grid {
 
 // What a person says beside the sheet: flags of `read`, or a map that was saved.
 struct ReadAnswers {
-  std::string file;                                        // of the map, for messages
+  std::string file;                                          // of the map, for messages
   std::vector<std::pair<std::string, std::string>> columns;  // head as written -> key; empty: left out
-  std::optional<Units> units;                              // of bare lengths
-  std::string decimal;                                     // comma, point
-  std::string gores;                                       // all, between
-  std::string wye;                                         // lateral, y
-  std::string size_is;                                     // metal, clear, outside
-  std::string tags;                                        // rows: a tag for each row where no column has them
-  std::string encoding;                                    // utf-8, utf-16, windows-1252
-  std::string sheet;                                       // of a workbook; empty: its first
-  std::string liner;                                       // thickness, as written
-  std::vector<std::string> fill_down;                      // keys whose blank cells repeat the one above
-  std::string defaults;                                    // [[default]] tables, as they stand in the map
+  std::optional<Units> units;                                // of bare lengths
+  std::string decimal;                                       // comma, point
+  std::string gores;                                         // all, between
+  std::string wye;                                           // lateral, y
+  std::string size_is;                                       // metal, clear, outside
+  std::string tags;                    // rows: a tag for each row where no column has them
+  std::string encoding;                // utf-8, utf-16, windows-1252
+  std::string sheet;                   // of a workbook; empty: its first
+  std::string liner;                   // thickness, as written
+  std::vector<std::string> fill_down;  // keys whose blank cells repeat the one above
+  std::string defaults;                // [[default]] tables, as they stand in the map
 };
 
 // One column and what was made of it.
@@ -69,7 +70,8 @@ struct ReadSheet {
 // Whether the bytes are those of a workbook (XLSX) rather than text.
 bool is_workbook(std::string_view bytes);
 
-// Text separated by commas, semicolons, tabs or bars in UTF-8, UTF-16 or, where told, Windows-1252. Throws InputError.
+// Text separated by commas, semicolons, tabs or bars in UTF-8, UTF-16 or, where told, Windows-1252. Throws
+// InputError.
 Grid grid_of_text(std::string_view bytes, const std::string& file, const ReadAnswers& answers,
                   const JobSchema& schema);
 

@@ -25,10 +25,12 @@ struct Recognised {
   std::size_t contents = 0;  // bodies that lie inside another: its liner, its air
 };
 
-// The largest residual of a drawing that is one of our fittings, mm: rounded corners of half a millimetre stay below.
+// The largest residual of a drawing that is one of our fittings, mm: rounded corners of half a millimetre
+// stay below.
 constexpr double k_recognised_within = 0.5;
 
-// Every body as a fitting, or why it is none. `pieces`: how many pieces line a pressed bend, which metal does not tell.
+// Every body as a fitting, or why it is none. `pieces`: how many pieces line a pressed bend, which metal does
+// not tell.
 Recognised recognise(const std::vector<DrawnBody>& bodies, long pieces = 5);
 
 // A job file of all bodies, tags made of `name`; `liner` as written, may be empty.

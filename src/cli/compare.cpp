@@ -59,14 +59,17 @@ int run(const CompareArguments& arguments) {
   bool failed = false;
   for (const FittingChange& change : comparison.changes) {
     print_change(change);
-    (change.what == FittingChange::What::added ? added : change.what == FittingChange::What::gone ? gone : changed) += 1;
+    (change.what == FittingChange::What::added  ? added
+     : change.what == FittingChange::What::gone ? gone
+                                                : changed) += 1;
     again += change.again.size();
     fit += change.fit.size();
     spare += change.spare.size();
     failed = failed || !change.failure.empty();
   }
   fmt::print("{} the same, {} added, {} gone, {} changed", comparison.same, added, gone, changed);
-  if (changed > 0) fmt::print(": {} pieces to cut again, {} that still fit, {} no longer needed", again, fit, spare);
+  if (changed > 0)
+    fmt::print(": {} pieces to cut again, {} that still fit, {} no longer needed", again, fit, spare);
   fmt::print("\n");
   return left_out > 0 ? 2 : failed ? 1 : 0;
 }
@@ -74,11 +77,13 @@ int run(const CompareArguments& arguments) {
 }  // namespace
 
 void add_compare(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("compare", "say what changed between two revisions of a job, and which pieces to cut again");
+  CLI::App* command = program.add_subcommand(
+      "compare", "say what changed between two revisions of a job, and which pieces to cut again");
   auto arguments = std::make_shared<CompareArguments>();
   command->add_option("OLD", arguments->older, "job file or schedule as it was")->required();
   command->add_option("NEW", arguments->newer, "as it is now")->required();
-  command->add_option("--units", arguments->units, "what bare numbers mean")->check(CLI::IsMember({"in", "mm"}));
+  command->add_option("--units", arguments->units, "what bare numbers mean")
+      ->check(CLI::IsMember({"in", "mm"}));
   command->callback([&action, arguments] { action = [arguments] { return run(*arguments); }; });
 }
 

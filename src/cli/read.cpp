@@ -36,8 +36,9 @@ ReadAnswers answers_of(const ReadArguments& arguments) {
   if (!arguments.map.empty()) answers = read_answers(job_file_bytes(arguments.map), arguments.map);
   const ReadAnswers& said = arguments.said;
   if (!arguments.units.empty()) answers.units = arguments.units == "in" ? Units::inch : Units::metric;
-  for (std::string ReadAnswers::* place : {&ReadAnswers::decimal, &ReadAnswers::gores, &ReadAnswers::wye, &ReadAnswers::size_is,
-                                           &ReadAnswers::tags, &ReadAnswers::encoding, &ReadAnswers::sheet, &ReadAnswers::liner})
+  for (std::string ReadAnswers::*place :
+       {&ReadAnswers::decimal, &ReadAnswers::gores, &ReadAnswers::wye, &ReadAnswers::size_is,
+        &ReadAnswers::tags, &ReadAnswers::encoding, &ReadAnswers::sheet, &ReadAnswers::liner})
     if (!(said.*place).empty()) answers.*place = said.*place;
   if (!said.fill_down.empty()) answers.fill_down = said.fill_down;
   return answers;
@@ -49,18 +50,21 @@ std::string ending_of(const std::string& file) {
   return ending;
 }
 
-// What a drawing was read as, put together in a process of its own: lines for standard output, for standard error, and the job.
+// What a drawing was read as, put together in a process of its own: lines for standard output, for standard
+// error, and the job.
 constexpr char k_part = '\x1e';
 
 std::string drawing_read(const ReadArguments& arguments) {
-  const std::string name = arguments.name.empty() ? std::filesystem::path(arguments.sheet_file).stem().string() : arguments.name;
+  const std::string name =
+      arguments.name.empty() ? std::filesystem::path(arguments.sheet_file).stem().string() : arguments.name;
   std::string faults;
   std::string job;
   std::string table;
   try {
     const Recognised recognised = recognise(read_drawn(arguments.sheet_file), arguments.pieces);
     for (const RecognisedBody& body : recognised.bodies)
-      if (!body.fault.empty()) faults += fmt::format("{}: body {}: {}\n", arguments.sheet_file, body.body + 1, body.fault);
+      if (!body.fault.empty())
+        faults += fmt::format("{}: body {}: {}\n", arguments.sheet_file, body.body + 1, body.fault);
     table = recognised_table(recognised);
     if (faults.empty()) job = recognised_job(recognised, name, arguments.said.liner);
   } catch (const InputError& error) {
@@ -72,19 +76,32 @@ std::string drawing_read(const ReadArguments& arguments) {
 int read_drawing(const ReadArguments& arguments) {
   refuse_existing(arguments.out, arguments.force);
   if (!arguments.out.empty() && arguments.said.liner.empty())
-    throw InputError({Problem{{}, 0, {}, "--liner", {}, "--liner 1in", "is missing: drawn metal does not say how thick its liner is"}});
+    throw InputError({Problem{{},
+                              0,
+                              {},
+                              "--liner",
+                              {},
+                              "--liner 1in",
+                              "is missing: drawn metal does not say how thick its liner is"}});
   require_readable(arguments.sheet_file);
   std::string words;
   std::string fault;
-  run_apart(1, [&](std::size_t) { return drawing_read(arguments); },
-            [&](std::size_t, const Outcome& outcome) {
-              words = outcome.words;
-              fault = outcome.fault;
-            });
+  run_apart(
+      1, [&](std::size_t) { return drawing_read(arguments); },
+      [&](std::size_t, const Outcome& outcome) {
+        words = outcome.words;
+        fault = outcome.fault;
+      });
   const std::size_t first = words.find(k_part);
   const std::size_t second = first == std::string::npos ? first : words.find(k_part, first + 1);
   if (!fault.empty() || second == std::string::npos)
-    throw InputError({Problem{arguments.sheet_file, 0, {}, {}, {}, {}, fault.empty() ? "could not be read" : "could not be read: " + fault}});
+    throw InputError({Problem{arguments.sheet_file,
+                              0,
+                              {},
+                              {},
+                              {},
+                              {},
+                              fault.empty() ? "could not be read" : "could not be read: " + fault}});
   const std::string faults = words.substr(first + 1, second - first - 1);
   fmt::print("{}", words.substr(0, first));
   std::fflush(stdout);
@@ -104,7 +121,13 @@ int run(const ReadArguments& arguments) {
   const std::string ending = ending_of(arguments.sheet_file);
   if (ending == ".step" || ending == ".stp") return read_drawing(arguments);
   if (ending == ".stl")
-    throw InputError({Problem{arguments.sheet_file, 0, {}, {}, {}, "a STEP file", "is a mesh of facets, which do not say what they stand for"}});
+    throw InputError({Problem{arguments.sheet_file,
+                              0,
+                              {},
+                              {},
+                              {},
+                              "a STEP file",
+                              "is a mesh of facets, which do not say what they stand for"}});
   const ReadAnswers answers = answers_of(arguments);
   for (const std::string* out : {&arguments.out, &arguments.save_map}) refuse_existing(*out, arguments.force);
   const std::string bytes = job_file_bytes(arguments.sheet_file);
@@ -114,35 +137,56 @@ int run(const ReadArguments& arguments) {
   if (!arguments.out.empty()) write_text_out(arguments.out, sheet.job_text);
   if (!arguments.save_map.empty()) write_text_out(arguments.save_map, answers_text(answers, sheet.columns));
   fmt::print("{}", understood_table(sheet));
-  if (!arguments.out.empty()) fmt::print("{}: look it over, then linerwright make {}\n", arguments.out, arguments.out);
+  if (!arguments.out.empty())
+    fmt::print("{}: look it over, then linerwright make {}\n", arguments.out, arguments.out);
   return 0;
 }
 
 }  // namespace
 
 void add_read(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("read", "make a job file of a spreadsheet with heads of its own, or of drawn metal (STEP), and say what was understood");
+  CLI::App* command = program.add_subcommand("read",
+                                             "make a job file of a spreadsheet with heads of its own, or of "
+                                             "drawn metal (STEP), and say what was understood");
   auto arguments = std::make_shared<ReadArguments>();
   ReadAnswers& said = arguments->said;
-  command->add_option("FILE", arguments->sheet_file, "spreadsheet: text with separators, or a workbook (XLSX); drawn metal: a STEP file")->required();
+  command
+      ->add_option("FILE", arguments->sheet_file,
+                   "spreadsheet: text with separators, or a workbook (XLSX); drawn metal: a STEP file")
+      ->required();
   command->add_option("--out", arguments->out, "job file to write; without it the table alone is shown");
   command->add_option("--columns", arguments->map, "map of heads and answers, as --save-columns writes it");
-  command->add_option("--save-columns", arguments->save_map, "write the map of what was understood, to be used again");
-  command->add_option("--name", arguments->name, "drawn metal: its tag, with numbers for several bodies [the file's name]");
-  command->add_option("--pieces", arguments->pieces, "drawn metal: gores that line a pressed bend, which metal does not tell [5]")->check(CLI::Range(2, 12));
+  command->add_option("--save-columns", arguments->save_map,
+                      "write the map of what was understood, to be used again");
+  command->add_option("--name", arguments->name,
+                      "drawn metal: its tag, with numbers for several bodies [the file's name]");
+  command
+      ->add_option("--pieces", arguments->pieces,
+                   "drawn metal: gores that line a pressed bend, which metal does not tell [5]")
+      ->check(CLI::Range(2, 12));
   command->add_flag("--force", arguments->force, "write over files that are there");
   command->add_option("--sheet", said.sheet, "sheet of a workbook [its first]");
-  command->add_option("--units", arguments->units, "what lengths without a unit mean")->check(CLI::IsMember({"in", "mm"}));
-  command->add_option("--decimal", said.decimal, "decimal mark of the whole sheet")->check(CLI::IsMember({"comma", "point"}));
-  command->add_option("--size-is", said.size_is, "which diameter sizes state: the metal's inside, what is left clear, or the metal's outside")
+  command->add_option("--units", arguments->units, "what lengths without a unit mean")
+      ->check(CLI::IsMember({"in", "mm"}));
+  command->add_option("--decimal", said.decimal, "decimal mark of the whole sheet")
+      ->check(CLI::IsMember({"comma", "point"}));
+  command
+      ->add_option(
+          "--size-is", said.size_is,
+          "which diameter sizes state: the metal's inside, what is left clear, or the metal's outside")
       ->check(CLI::IsMember({"metal", "clear", "outside"}));
-  command->add_option("--gores", said.gores, "gores are all pieces of a bend, or those between its ends")->check(CLI::IsMember({"all", "between"}));
+  command->add_option("--gores", said.gores, "gores are all pieces of a bend, or those between its ends")
+      ->check(CLI::IsMember({"all", "between"}));
   command->add_option("--wye", said.wye, "a wye is a lateral or a Y")->check(CLI::IsMember({"lateral", "y"}));
   command->add_option("--liner", said.liner, "thickness of the liner where no column has it");
-  command->add_option("--tags", said.tags, "rows: fittings are named after their rows where no column names them")->check(CLI::IsMember({"rows"}));
+  command
+      ->add_option("--tags", said.tags,
+                   "rows: fittings are named after their rows where no column names them")
+      ->check(CLI::IsMember({"rows"}));
   command->add_option("--encoding", said.encoding, "what the text is written in [UTF-8 or UTF-16]")
       ->check(CLI::IsMember({"utf-8", "utf-16", "windows-1252"}));
-  command->add_option("--fill-down", said.fill_down, "key whose blank cells repeat the one above; may be repeated");
+  command->add_option("--fill-down", said.fill_down,
+                      "key whose blank cells repeat the one above; may be repeated");
   command->callback([&action, arguments] { action = [arguments] { return run(*arguments); }; });
 }
 

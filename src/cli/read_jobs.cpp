@@ -22,7 +22,8 @@ void add_tables(Job& all, const Job& more, std::vector<Problem>& problems) {
       const Value* other = all.tables[name].find(key);
       if (other != nullptr && other->given && other->data != value.data)
         problems.push_back({value.file, value.line, "", key, value.written, "",
-                            fmt::format("[{}] says {} in {}:{}, and both are of one job", name, other->written, other->file, other->line)});
+                            fmt::format("[{}] says {} in {}:{}, and both are of one job", name,
+                                        other->written, other->file, other->line)});
       all.tables[name].set(key, value);
     }
   }
@@ -51,7 +52,8 @@ Job read_jobs(const std::vector<std::string>& files, const JobDefaults& defaults
       const std::string where = fmt::format("{}:{}", fitting.file, fitting.line);
       const auto [first, is_new] = tags.emplace(fitting.tag, where);
       if (!is_new)
-        problems.push_back({fitting.file, fitting.line, "", "tag", fitting.tag, "", "repeats the tag of " + first->second});
+        problems.push_back(
+            {fitting.file, fitting.line, "", "tag", fitting.tag, "", "repeats the tag of " + first->second});
     }
     if (i == 0) {
       all = std::move(job);

@@ -13,19 +13,20 @@ namespace {
 
 struct Answer {
   std::string_view key;
-  std::string ReadAnswers::* place;
+  std::string ReadAnswers::*place;
   std::vector<std::string> choices;  // none: any text
 };
 
 const std::vector<Answer>& sheet_answers() {
-  static const std::vector<Answer> answers = {{"decimal", &ReadAnswers::decimal, {"comma", "point"}},
-                                              {"gores", &ReadAnswers::gores, {"all", "between"}},
-                                              {"wye", &ReadAnswers::wye, {"lateral", "y"}},
-                                              {"size_is", &ReadAnswers::size_is, {"metal", "clear", "outside"}},
-                                              {"tags", &ReadAnswers::tags, {"rows"}},
-                                              {"encoding", &ReadAnswers::encoding, {"utf-8", "utf-16", "windows-1252"}},
-                                              {"sheet", &ReadAnswers::sheet, {}},
-                                              {"liner", &ReadAnswers::liner, {}}};
+  static const std::vector<Answer> answers = {
+      {"decimal", &ReadAnswers::decimal, {"comma", "point"}},
+      {"gores", &ReadAnswers::gores, {"all", "between"}},
+      {"wye", &ReadAnswers::wye, {"lateral", "y"}},
+      {"size_is", &ReadAnswers::size_is, {"metal", "clear", "outside"}},
+      {"tags", &ReadAnswers::tags, {"rows"}},
+      {"encoding", &ReadAnswers::encoding, {"utf-8", "utf-16", "windows-1252"}},
+      {"sheet", &ReadAnswers::sheet, {}},
+      {"liner", &ReadAnswers::liner, {}}};
   return answers;
 }
 
@@ -54,7 +55,8 @@ void read_sheet_entry(const Entry& entry, ReadAnswers& answers, std::vector<Prob
   }
   for (const Answer& answer : sheet_answers()) {
     if (answer.key != entry.key) continue;
-    const bool known = answer.choices.empty() || std::find(answer.choices.begin(), answer.choices.end(), entry.text) != answer.choices.end();
+    const bool known = answer.choices.empty() || std::find(answer.choices.begin(), answer.choices.end(),
+                                                           entry.text) != answer.choices.end();
     if (!known) return wrong(joined(answer.choices), "is no answer that is known");
     answers.*answer.place = entry.text;
     return;
@@ -74,7 +76,8 @@ ReadAnswers read_answers(std::string_view text, const std::string& file) {
     if (section.name == "columns" && !section.listed) {
       for (const Entry& entry : section.entries) {
         if (entry.form != Entry::Form::text)
-          problems.push_back({file, entry.line, "", entry.key, entry.written, "a key in quotes, or \"\"", "takes text"});
+          problems.push_back(
+              {file, entry.line, "", entry.key, entry.written, "a key in quotes, or \"\"", "takes text"});
         answers.columns.emplace_back(entry.key, entry.text);
       }
     } else if (section.name == "sheet" && !section.listed) {
@@ -82,9 +85,11 @@ ReadAnswers read_answers(std::string_view text, const std::string& file) {
     } else if (section.name == "default" && section.listed) {
       answers.defaults += (answers.defaults.empty() ? "" : "\n") + std::string("[[default]]\n");
       for (const Entry& entry : section.entries)
-        answers.defaults += entry.key + " = " + (entry.form == Entry::Form::text ? toml_text(entry.text) : entry.written) + "\n";
+        answers.defaults += entry.key + " = " +
+                            (entry.form == Entry::Form::text ? toml_text(entry.text) : entry.written) + "\n";
     } else if (!section.name.empty() || !section.entries.empty()) {
-      problems.push_back({file, section.line, "", section.name.empty() ? section.entries.front().key : section.name, "",
+      problems.push_back({file, section.line, "",
+                          section.name.empty() ? section.entries.front().key : section.name, "",
                           "[columns], [sheet], [[default]]", "does not belong into a map of columns"});
     }
   }
@@ -96,17 +101,21 @@ std::string answers_text(const ReadAnswers& answers, const std::vector<ReadColum
   std::string out = "# head = key; \"\" leaves a column out\n[columns]\n";
   std::vector<std::string> written;
   for (const ReadColumn& column : columns) {
-    if (column.head.empty() || std::find(written.begin(), written.end(), column.head) != written.end()) continue;
+    if (column.head.empty() || std::find(written.begin(), written.end(), column.head) != written.end())
+      continue;
     written.push_back(column.head);
     out += toml_text(column.head) + " = " + toml_text(column.meaning) + "\n";
   }
   out += "\n[sheet]\n";
-  if (answers.units) out += std::string("units = ") + (*answers.units == Units::inch ? "\"in\"" : "\"mm\"") + "\n";
+  if (answers.units)
+    out += std::string("units = ") + (*answers.units == Units::inch ? "\"in\"" : "\"mm\"") + "\n";
   for (const Answer& answer : sheet_answers())
-    if (!(answers.*answer.place).empty()) out += std::string(answer.key) + " = " + toml_text(answers.*answer.place) + "\n";
+    if (!(answers.*answer.place).empty())
+      out += std::string(answer.key) + " = " + toml_text(answers.*answer.place) + "\n";
   if (!answers.fill_down.empty()) {
     out += "fill_down = [";
-    for (std::size_t i = 0; i < answers.fill_down.size(); ++i) out += (i > 0 ? ", " : "") + toml_text(answers.fill_down[i]);
+    for (std::size_t i = 0; i < answers.fill_down.size(); ++i)
+      out += (i > 0 ? ", " : "") + toml_text(answers.fill_down[i]);
     out += "]\n";
   }
   if (!answers.defaults.empty()) out += "\n" + answers.defaults;

@@ -30,23 +30,24 @@ std::string lower(std::string_view text) {
 // Signs that say "diameter" and typographic marks, as plain characters.
 std::string plain_signs(std::string_view text) {
   constexpr std::array<std::pair<std::string_view, std::string_view>, 14> signs = {{{"\xC3\x98", " "},
-                                                                                   {"\xC3\xB8", " "},
-                                                                                   {"\xE2\x8C\x80", " "},
-                                                                                   {"\xCF\x86", " "},
-                                                                                   {"\xCE\xA6", " "},
-                                                                                   {"\xC3\x97", "x"},
-                                                                                   {"\xE2\x86\x92", " to "},
-                                                                                   {"->", " to "},
-                                                                                   {"\xC2\xA0", " "},
-                                                                                   {"\xE2\x80\x9D", "\""},
-                                                                                   {"\xE2\x80\x9C", "\""},
-                                                                                   {"\xE2\x80\xB3", "\""},
-                                                                                   {"''", "\""},
-                                                                                   {"*", "x"}}};
+                                                                                    {"\xC3\xB8", " "},
+                                                                                    {"\xE2\x8C\x80", " "},
+                                                                                    {"\xCF\x86", " "},
+                                                                                    {"\xCE\xA6", " "},
+                                                                                    {"\xC3\x97", "x"},
+                                                                                    {"\xE2\x86\x92", " to "},
+                                                                                    {"->", " to "},
+                                                                                    {"\xC2\xA0", " "},
+                                                                                    {"\xE2\x80\x9D", "\""},
+                                                                                    {"\xE2\x80\x9C", "\""},
+                                                                                    {"\xE2\x80\xB3", "\""},
+                                                                                    {"''", "\""},
+                                                                                    {"*", "x"}}};
   std::string out;
   for (std::size_t i = 0; i < text.size();) {
-    const auto sign =
-        std::find_if(signs.begin(), signs.end(), [&](const auto& one) { return text.substr(i, one.first.size()) == one.first; });
+    const auto sign = std::find_if(signs.begin(), signs.end(), [&](const auto& one) {
+      return text.substr(i, one.first.size()) == one.first;
+    });
     out += sign == signs.end() ? text.substr(i, 1) : sign->second;
     i += sign == signs.end() ? 1 : sign->first.size();
   }
@@ -59,9 +60,19 @@ std::string without_words(std::string_view written, std::string& size_is) {
     std::string_view word;
     std::string_view size_is;
   };
-  constexpr std::array<Word, 13> words = {{{"diameter", ""}, {"diam.", ""}, {"diam", ""}, {"dia.", ""}, {"dia", ""}, {"round", ""},
-                                           {"rd", ""}, {"i.d.", "metal"}, {"id", "metal"}, {"o.d.", "outside"}, {"od", "outside"},
-                                           {"clear", "clear"}, {"d", ""}}};
+  constexpr std::array<Word, 13> words = {{{"diameter", ""},
+                                           {"diam.", ""},
+                                           {"diam", ""},
+                                           {"dia.", ""},
+                                           {"dia", ""},
+                                           {"round", ""},
+                                           {"rd", ""},
+                                           {"i.d.", "metal"},
+                                           {"id", "metal"},
+                                           {"o.d.", "outside"},
+                                           {"od", "outside"},
+                                           {"clear", "clear"},
+                                           {"d", ""}}};
   std::string text = trimmed_text(written);
   for (bool changed = true; changed;) {
     changed = false;
@@ -96,7 +107,8 @@ bool is_pair(const std::string& text) {
 // "24-18", "24\" - 18\"": two whole numbers with a dash between, neither feet and inches nor a mixed number.
 bool is_span(const std::string& text) {
   const std::size_t dash = text.find('-');
-  if (text.find_first_of("'/.", 0) != std::string::npos || text.find('-', dash + 1) != std::string::npos) return false;
+  if (text.find_first_of("'/.", 0) != std::string::npos || text.find('-', dash + 1) != std::string::npos)
+    return false;
   const auto whole = [](std::string part) {
     part = trimmed_text(part);
     if (!part.empty() && part.back() == '"') part.pop_back();
@@ -114,21 +126,26 @@ std::vector<std::string> parted(const std::string& text, bool slash) {
     const bool after_size = i > 0 && before != std::string::npos && before < i;
     const auto size_follows = [&](std::size_t at) {
       const std::size_t next = text.find_first_not_of(' ', at);
-      return next != std::string::npos && (is_digit(text[next]) || text[next] == '.' || lower(text.substr(next, 3)) == "dia");
+      return next != std::string::npos &&
+             (is_digit(text[next]) || text[next] == '.' || lower(text.substr(next, 3)) == "dia");
     };
     std::size_t taken = 0;
-    const bool ends_word = after_size && (is_digit(text[before]) || text[before] == '"' || text[before] == '\'' || is_letter(text[before]));
-    if (ends_word && low[i] == 'x' && size_follows(i + 1) && (!is_letter(text[i - 1]) || text[i - 1] == 'm' || text[i - 1] == 'n'))
+    const bool ends_word = after_size && (is_digit(text[before]) || text[before] == '"' ||
+                                          text[before] == '\'' || is_letter(text[before]));
+    if (ends_word && low[i] == 'x' && size_follows(i + 1) &&
+        (!is_letter(text[i - 1]) || text[i - 1] == 'm' || text[i - 1] == 'n'))
       taken = 1;
     for (const std::string_view word : {" to ", " by "})
-      if (ends_word && low.compare(i, word.size(), word) == 0 && size_follows(i + word.size())) taken = word.size();
+      if (ends_word && low.compare(i, word.size(), word) == 0 && size_follows(i + word.size()))
+        taken = word.size();
     if (after_size && text[i] == '/' && size_follows(i + 1)) {
       const bool unit_before = text[before] == '"' || is_letter(text[before]);
       const bool spaced = text[i - 1] == ' ' || (i + 1 < text.size() && text[i + 1] == ' ');
       if (unit_before || spaced || (slash && is_pair(text))) taken = 1;
     }
     // 24-18: whole numbers, with marks or without, and no feet before inches
-    const bool dash = slash && after_size && i + 1 < text.size() && text[i] == '-' && size_follows(i + 1) && is_span(text);
+    const bool dash =
+        slash && after_size && i + 1 < text.size() && text[i] == '-' && size_follows(i + 1) && is_span(text);
     if (dash) taken = 1;
     if (taken == 0) {
       parts.back() += text[i++];
@@ -141,7 +158,8 @@ std::vector<std::string> parted(const std::string& text, bool slash) {
 }
 
 bool is_bare(const std::string& text) {
-  return parse_quantity(Quantity::length, text, Units::metric) != parse_quantity(Quantity::length, text, Units::inch);
+  return parse_quantity(Quantity::length, text, Units::metric) !=
+         parse_quantity(Quantity::length, text, Units::inch);
 }
 
 // The unit at the end of a length: letters or marks after its last digit.
@@ -154,7 +172,9 @@ std::string unit_of(const std::string& text) {
 
 std::string trimmed_text(std::string_view text) {
   const std::size_t first = text.find_first_not_of(" \t\r\n");
-  return first == std::string_view::npos ? std::string() : std::string(text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1));
+  return first == std::string_view::npos
+             ? std::string()
+             : std::string(text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1));
 }
 
 std::string shown_text(std::string_view text) {
@@ -185,7 +205,8 @@ LengthText length_text(std::string_view cell, std::string_view unit) {
 SizesText sizes_text(std::string_view cell, bool slash) {
   SizesText out;
   const std::string text = trimmed_text(plain_signs(cell));
-  for (const std::string& part : parted(text, slash && (is_pair(text) || is_span(text)))) out.sizes.push_back(without_words(part, out.size_is));
+  for (const std::string& part : parted(text, slash && (is_pair(text) || is_span(text))))
+    out.sizes.push_back(without_words(part, out.size_is));
   if (out.sizes.size() < 2) return out;
   // a unit named once goes for those before it, and after it
   std::string unit;
@@ -209,7 +230,8 @@ std::string count_text(std::string_view cell) {
   const std::size_t digits = text.find_first_not_of("0123456789.");
   if (digits == std::string::npos || digits == 0) return text;
   const std::string word = lower(trimmed_text(text.substr(digits)));
-  for (const std::string_view known : {"ea", "ea.", "each", "pc", "pcs", "pcs.", "piece", "pieces", "no", "nos", "no.", "nos.", "off", "x", "st", "unit", "units"})
+  for (const std::string_view known : {"ea", "ea.", "each", "pc", "pcs", "pcs.", "piece", "pieces", "no",
+                                       "nos", "no.", "nos.", "off", "x", "st", "unit", "units"})
     if (word == known) return text.substr(0, digits);
   return text;
 }

@@ -18,8 +18,8 @@ struct LengthText {
 // `unit`: what bare numbers take, may be empty. Throws std::invalid_argument where the text is no length.
 LengthText length_text(std::string_view cell, std::string_view unit);
 
-// Sizes in one cell: 24" x 20", 24"/12", 24 to 20, each without diameter signs; a unit that one of them names goes for
-// those without. `slash`: whether 24/12 is two sizes rather than a fraction.
+// Sizes in one cell: 24" x 20", 24"/12", 24 to 20, each without diameter signs; a unit that one of them names
+// goes for those without. `slash`: whether 24/12 is two sizes rather than a fraction.
 struct SizesText {
   std::vector<std::string> sizes;
   std::string size_is;  // metal, clear or outside, where the cell says so

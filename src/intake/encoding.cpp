@@ -10,7 +10,8 @@ namespace linerwright {
 
 namespace {
 
-[[noreturn]] void refuse(const std::string& file, int line, const std::string& allowed, const std::string& reason) {
+[[noreturn]] void refuse(const std::string& file, int line, const std::string& allowed,
+                         const std::string& reason) {
   throw InputError({Problem{file, line, "", "", "", allowed, reason}});
 }
 
@@ -34,7 +35,8 @@ void append(std::string& out, char32_t code) {
 }
 
 std::string from_utf16(std::string_view bytes, bool little, const std::string& file) {
-  if (bytes.size() % 2 != 0) refuse(file, 0, "", "is UTF-16 text cut short: it ends in the middle of a character");
+  if (bytes.size() % 2 != 0)
+    refuse(file, 0, "", "is UTF-16 text cut short: it ends in the middle of a character");
   const auto unit = [&](std::size_t i) {
     const auto first = static_cast<unsigned char>(bytes[i]);
     const auto second = static_cast<unsigned char>(bytes[i + 1]);
@@ -50,7 +52,8 @@ std::string from_utf16(std::string_view bytes, bool little, const std::string& f
         i += 2;
       }
     }
-    if (code >= 0xD800 && code < 0xE000) refuse(file, 0, "", "is broken UTF-16 text: half of a pair stands alone");
+    if (code >= 0xD800 && code < 0xE000)
+      refuse(file, 0, "", "is broken UTF-16 text: half of a pair stands alone");
     append(out, code);
   }
   return out;
@@ -58,9 +61,10 @@ std::string from_utf16(std::string_view bytes, bool little, const std::string& f
 
 // Windows code page 1252: as Latin-1 but for 80 to 9F (its published table; five places are not used).
 std::string from_windows_1252(std::string_view bytes, const std::string& file) {
-  constexpr std::array<char32_t, 32> high = {0x20AC, 0, 0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160,
-                                             0x2039, 0x0152, 0, 0x017D, 0, 0, 0x2018, 0x2019, 0x201C, 0x201D, 0x2022,
-                                             0x2013, 0x2014, 0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0, 0x017E, 0x0178};
+  constexpr std::array<char32_t, 32> high = {0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021,
+                                             0x02C6, 0x2030, 0x0160, 0x2039, 0x0152, 0,      0x017D, 0,
+                                             0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022, 0x2013, 0x2014,
+                                             0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0,      0x017E, 0x0178};
   std::string out;
   for (const char c : bytes) {
     const auto byte = static_cast<unsigned char>(c);
@@ -85,12 +89,14 @@ int line_at(std::string_view text, std::size_t at) {
 
 }  // namespace
 
-std::string decoded(std::string_view bytes, const std::string& said, const std::string& file, std::string& told) {
+std::string decoded(std::string_view bytes, const std::string& said, const std::string& file,
+                    std::string& told) {
   const std::string_view mark = bytes.substr(0, 2);
   const bool little = mark == "\xFF\xFE";
   const bool big = mark == "\xFE\xFF";
   std::string text;
-  if (little || big || said == "utf-16" || (said.empty() && (looks_little(bytes, 1) || looks_little(bytes, 0)))) {
+  if (little || big || said == "utf-16" ||
+      (said.empty() && (looks_little(bytes, 1) || looks_little(bytes, 0)))) {
     const bool is_little = little || (!big && !looks_little(bytes, 0));
     text = from_utf16(little || big ? bytes.substr(2) : bytes, is_little, file);
     told = "UTF-16";

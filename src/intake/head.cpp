@@ -26,7 +26,8 @@ std::vector<std::string> cells_below(const Grid& grid, const IntakeHead& head, s
   std::vector<std::string> cells;
   for (std::size_t r = head.row + 1; r < grid.rows.size(); ++r) {
     const auto& row = grid.rows[r].cells;
-    if (column < row.size() && !says_nothing_at_all(row[column].text) && row[column].text != head.columns[column].head)
+    if (column < row.size() && !says_nothing_at_all(row[column].text) &&
+        row[column].text != head.columns[column].head)
       cells.push_back(row[column].text);
   }
   return cells;
@@ -34,7 +35,9 @@ std::vector<std::string> cells_below(const Grid& grid, const IntakeHead& head, s
 
 // Whether most cells name kinds (a sheet may hold one that does not).
 bool are_kinds(const std::vector<std::string>& cells, const std::vector<std::string>& kinds) {
-  const auto named = std::count_if(cells.begin(), cells.end(), [&](const std::string& cell) { return kind_words(cell, kinds).has_value(); });
+  const auto named = std::count_if(cells.begin(), cells.end(), [&](const std::string& cell) {
+    return kind_words(cell, kinds).has_value();
+  });
   return named > 0 && 2 * static_cast<std::size_t>(named) > cells.size();
 }
 
@@ -54,7 +57,8 @@ struct Settling {
 
   int line() const { return grid.rows[head.row].line; }
   bool has(const std::string& meaning) const {
-    return std::any_of(head.columns.begin(), head.columns.end(), [&](const IntakeColumn& c) { return c.words.meaning == meaning; });
+    return std::any_of(head.columns.begin(), head.columns.end(),
+                       [&](const IntakeColumn& c) { return c.words.meaning == meaning; });
   }
   void ask(const IntakeColumn& column, const std::string& answer, const std::string& reason) {
     questions.push_back({grid.file, line(), "", "column " + column.head, "", answer, reason});
@@ -89,7 +93,8 @@ struct Settling {
       } else if (has("tag") && has("count")) {
         leave(column, "neither tag nor count, which have columns of their own");
       } else {
-        ask(column, fmt::format("[columns] \"{0}\" = \"count\" or \"tag\" in a map for --columns", column.head),
+        ask(column,
+            fmt::format("[columns] \"{0}\" = \"count\" or \"tag\" in a map for --columns", column.head),
             "can be how many or which one");
         meaning = "left";
       }
@@ -102,7 +107,9 @@ struct Settling {
     for (std::size_t i = 0; i < head.columns.size(); ++i)
       if (head.columns[i].words.meaning == "count") counts.push_back(i);
     if (counts.size() != 2 || has("pieces")) return;
-    const auto of_pieces = [&](std::size_t i) { return (" " + plain_words(head.columns[i].head)).find(" pc") != std::string::npos; };
+    const auto of_pieces = [&](std::size_t i) {
+      return (" " + plain_words(head.columns[i].head)).find(" pc") != std::string::npos;
+    };
     if (of_pieces(counts[0]) == of_pieces(counts[1])) return;
     IntakeColumn& column = head.columns[of_pieces(counts[0]) ? counts[0] : counts[1]];
     column.words.meaning = "pieces";
@@ -113,16 +120,20 @@ struct Settling {
     IntakeColumn& column = head.columns[i];
     if (column.words.meaning != "radius") return;
     const std::vector<std::string> cells = cells_below(grid, head, i);
-    const bool ratios = !cells.empty() && std::all_of(cells.begin(), cells.end(), [](const std::string& cell) {
-      return has_digit(cell) && (cell.back() == 'D' || cell.back() == 'd');
-    });
+    const bool ratios =
+        !cells.empty() && std::all_of(cells.begin(), cells.end(), [](const std::string& cell) {
+          return has_digit(cell) && (cell.back() == 'D' || cell.back() == 'd');
+        });
     if (ratios) {
       column.words.meaning = "radius_ratio";
       column.how = "its cells are multiples of D";
     } else if (cells.empty()) {
       leave(column, "is empty");
     } else {
-      ask(column, fmt::format("[columns] \"{}\" = \"centreline_radius\", \"throat_radius\" or \"radius_ratio\" in a map for --columns", column.head),
+      ask(column,
+          fmt::format("[columns] \"{}\" = \"centreline_radius\", \"throat_radius\" or \"radius_ratio\" in a "
+                      "map for --columns",
+                      column.head),
           "can be the centreline's or the throat's");
       column.words.meaning = "left";
     }
@@ -139,9 +150,12 @@ struct Settling {
     if (cells.empty()) return leave(column, "is empty");
     if (!numbers) return leave(column, "no word of the trade, and holds no numbers");
     ask(column,
-        column.head.empty() ? std::string("a head above it")
-                            : fmt::format("[columns] \"{}\" = a key, or \"\" to leave it out, in a map for --columns", column.head),
-        column.head.empty() ? "has no head, and its cells hold numbers" : "holds numbers, and its head is not understood");
+        column.head.empty()
+            ? std::string("a head above it")
+            : fmt::format("[columns] \"{}\" = a key, or \"\" to leave it out, in a map for --columns",
+                          column.head),
+        column.head.empty() ? "has no head, and its cells hold numbers"
+                            : "holds numbers, and its head is not understood");
     column.words.meaning = "left";
   }
 
@@ -151,7 +165,9 @@ struct Settling {
       const std::string& meaning = column.words.meaning;
       if (meaning.empty() || meaning == "left" || meaning == "note") continue;
       if (!seen.insert(meaning).second)
-        ask(column, fmt::format("[columns] \"{}\" = another key, or \"\" to leave it out, in a map for --columns", column.head),
+        ask(column,
+            fmt::format("[columns] \"{}\" = another key, or \"\" to leave it out, in a map for --columns",
+                        column.head),
             fmt::format("stands for {}, as another column does", meaning));
     }
   }
@@ -160,7 +176,8 @@ struct Settling {
 }  // namespace
 
 bool says_nothing_at_all(const std::string& cell) {
-  static const std::set<std::string, std::less<>> nothing = {"", "-", "--", "\xE2\x80\x93", "\xE2\x80\x94", ".", "n/a", "N/A", "na", "NA", "none", "None", "nil"};
+  static const std::set<std::string, std::less<>> nothing = {
+      "", "-", "--", "\xE2\x80\x93", "\xE2\x80\x94", ".", "n/a", "N/A", "na", "NA", "none", "None", "nil"};
   return nothing.count(cell) != 0;
 }
 
@@ -177,7 +194,8 @@ std::size_t head_score(const GridRow& row, const std::vector<std::string>& keys,
   std::size_t told = 0;
   for (const GridCell& cell : row.cells) {
     if (cell.text.empty() || cell.number || cell.text.size() > 60) continue;
-    const bool mapped = std::any_of(answers.columns.begin(), answers.columns.end(), [&](const auto& one) { return one.first == cell.text; });
+    const bool mapped = std::any_of(answers.columns.begin(), answers.columns.end(),
+                                    [&](const auto& one) { return one.first == cell.text; });
     const std::string meaning = head_words(cell.text, keys).meaning;
     score += mapped || !meaning.empty() ? 1u : 0u;
     told += mapped || (!meaning.empty() && meaning != "left") ? 1u : 0u;
@@ -197,12 +215,14 @@ IntakeHead find_head(const Grid& grid, const JobSchema& schema, const ReadAnswer
     }
   }
   if (most == 0)
-    throw InputError({Problem{grid.file, 0, "", "", "", "a row such as Tag, Type, Dia (mm), Length, Qty",
-                              grid.rows.empty() ? "is empty" : "no row holds heads of columns that are words of the trade"}});
+    throw InputError({Problem{
+        grid.file, 0, "", "", "", "a row such as Tag, Type, Dia (mm), Length, Qty",
+        grid.rows.empty() ? "is empty" : "no row holds heads of columns that are words of the trade"}});
   for (const GridCell& cell : grid.rows[head.row].cells) {
     IntakeColumn column{cell.text, {}, "by its head"};
     if (!cell.text.empty()) column.words = head_words(cell.text, keys);
-    const auto mapped = std::find_if(answers.columns.begin(), answers.columns.end(), [&](const auto& one) { return one.first == cell.text; });
+    const auto mapped = std::find_if(answers.columns.begin(), answers.columns.end(),
+                                     [&](const auto& one) { return one.first == cell.text; });
     if (mapped != answers.columns.end()) {
       column.words.meaning = mapped->second.empty() ? "left" : mapped->second;
       column.how = mapped->second.empty() ? "left by the map" : "by the map";
@@ -215,7 +235,8 @@ IntakeHead find_head(const Grid& grid, const JobSchema& schema, const ReadAnswer
 void settle_columns(IntakeHead& head, const Grid& grid, const JobSchema& schema, const ReadAnswers& answers,
                     std::vector<Problem>& questions) {
   std::size_t widest = head.columns.size();
-  for (std::size_t r = head.row + 1; r < grid.rows.size(); ++r) widest = std::max(widest, grid.rows[r].cells.size());
+  for (std::size_t r = head.row + 1; r < grid.rows.size(); ++r)
+    widest = std::max(widest, grid.rows[r].cells.size());
   head.columns.resize(widest);
   Settling settling{head, grid, kinds_known(schema), questions};
   for (std::size_t i = 0; i < widest; ++i) settling.by_cells(i);
@@ -226,9 +247,11 @@ void settle_columns(IntakeHead& head, const Grid& grid, const JobSchema& schema,
   }
   settling.twice();
   if (!settling.has("kind"))
-    questions.push_back({grid.file, settling.line(), "", "", "", "a column headed Type or Kind", "no column says what kinds of fitting they are"});
+    questions.push_back({grid.file, settling.line(), "", "", "", "a column headed Type or Kind",
+                         "no column says what kinds of fitting they are"});
   if (!settling.has("tag") && answers.tags.empty())
-    questions.push_back({grid.file, settling.line(), "", "", "", "a column headed Tag, or --tags rows to name them after their rows",
+    questions.push_back({grid.file, settling.line(), "", "", "",
+                         "a column headed Tag, or --tags rows to name them after their rows",
                          "no column names the fittings"});
 }
 

@@ -18,11 +18,18 @@ std::optional<Units> units_in_titles(const Grid& grid, const IntakeHead& head, s
   std::optional<Units> units;
   for (std::size_t r = 0; r < head.row; ++r) {
     std::string words;
-    for (const GridCell& cell : grid.rows[r].cells) words += (words.empty() ? "" : " ") + plain_words(cell.text);
+    for (const GridCell& cell : grid.rows[r].cells)
+      words += (words.empty() ? "" : " ") + plain_words(cell.text);
     words = " " + words + " ";
-    for (const std::string_view said : {" units ", " units in ", " dimensions in ", " dims in ", " dimensions are in ", " no units "}) {
-      for (const auto& [word, unit] : std::initializer_list<std::pair<std::string_view, Units>>{
-               {"mm ", Units::metric}, {"millimetres ", Units::metric}, {"millimeters ", Units::metric}, {"in ", Units::inch}, {"inch ", Units::inch}, {"inches ", Units::inch}}) {
+    for (const std::string_view said :
+         {" units ", " units in ", " dimensions in ", " dims in ", " dimensions are in ", " no units "}) {
+      for (const auto& [word, unit] :
+           std::initializer_list<std::pair<std::string_view, Units>>{{"mm ", Units::metric},
+                                                                     {"millimetres ", Units::metric},
+                                                                     {"millimeters ", Units::metric},
+                                                                     {"in ", Units::inch},
+                                                                     {"inch ", Units::inch},
+                                                                     {"inches ", Units::inch}}) {
         if (words.find(std::string(said) + std::string(word)) == std::string::npos) continue;
         if (units && *units != unit) return std::nullopt;
         units = unit;
@@ -67,7 +74,9 @@ struct JobText {
 
 // A sentence within a comment of one line.
 std::string comment(std::string text) {
-  std::replace_if(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; }, ' ');
+  std::replace_if(
+      text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; },
+      ' ');
   return "# " + text;
 }
 
@@ -76,11 +85,14 @@ std::string file_name(const std::string& path) {
   return slash == std::string::npos ? path : path.substr(slash + 1);
 }
 
-JobText job_of(const Grid& grid, const IntakeRows& rows, const JobSchema& schema, const ReadAnswers& answers, const std::string& told) {
+JobText job_of(const Grid& grid, const IntakeRows& rows, const JobSchema& schema, const ReadAnswers& answers,
+               const std::string& told) {
   JobText job;
   job.add(comment(fmt::format("Read from {}: look it over before it is made.", file_name(grid.file))));
   if (!told.empty()) job.add(comment(told));
-  job.add(fmt::format("\n[job]\nunits = \"{}\"", answers.units ? (*answers.units == Units::inch ? "in" : "mm") : rows.inches > rows.metric ? "in" : "mm"));
+  job.add(fmt::format("\n[job]\nunits = \"{}\"", answers.units ? (*answers.units == Units::inch ? "in" : "mm")
+                                                 : rows.inches > rows.metric ? "in"
+                                                                             : "mm"));
   if (!answers.size_is.empty()) job.add("size_is = " + toml_text(answers.size_is));
   if (!answers.liner.empty()) job.add("\n[liner]\nthickness = " + toml_text(answers.liner));
   if (!answers.defaults.empty()) job.add("\n" + answers.defaults);
@@ -109,8 +121,11 @@ void prove(const JobText& job, const Grid& grid, const JobSchema& schema, std::v
       const std::string place = "tag of line ";
       if (const std::size_t at = problem.reason.find(place); at != std::string::npos) {
         const std::size_t from = at + place.size();
-        const std::size_t to = std::min(problem.reason.find_first_not_of("0123456789", from), problem.reason.size());
-        const auto other = to > from && to - from < 9 ? job.rows.find(std::stoi(problem.reason.substr(from, to - from))) : job.rows.end();
+        const std::size_t to =
+            std::min(problem.reason.find_first_not_of("0123456789", from), problem.reason.size());
+        const auto other = to > from && to - from < 9
+                               ? job.rows.find(std::stoi(problem.reason.substr(from, to - from)))
+                               : job.rows.end();
         if (other != job.rows.end()) problem.reason.replace(from, to - from, std::to_string(other->second));
       }
       if (problem.key == "thickness" && problem.value.empty()) {
@@ -131,7 +146,8 @@ std::vector<ReadColumn> columns_of(const Grid& grid, const IntakeHead& head) {
   std::vector<ReadColumn> columns;
   for (std::size_t i = 0; i < head.columns.size(); ++i) {
     const IntakeColumn& column = head.columns[i];
-    ReadColumn read{column.head, column.words.meaning == "left" ? "" : column.words.meaning, column.words.unit, column.how, 0};
+    ReadColumn read{column.head, column.words.meaning == "left" ? "" : column.words.meaning,
+                    column.words.unit, column.how, 0};
     for (std::size_t r = head.row + 1; r < grid.rows.size(); ++r)
       if (i < grid.rows[r].cells.size() && !says_nothing_at_all(grid.rows[r].cells[i].text)) ++read.filled;
     if (column.head.empty() && read.filled == 0) continue;
@@ -145,12 +161,17 @@ void check_answers(const ReadAnswers& answers, const JobSchema& schema, const In
   const std::vector<std::string> keys = keys_known(schema);
   std::vector<Problem> problems;
   for (const auto& [column, key] : answers.columns) {
-    const bool known = key.empty() || key == "note" || key == "gores" || std::find(keys.begin(), keys.end(), key) != keys.end();
+    const bool known = key.empty() || key == "note" || key == "gores" ||
+                       std::find(keys.begin(), keys.end(), key) != keys.end();
     const std::string near = nearest_name(key, keys);
     if (!known)
-      problems.push_back({answers.file, 0, "", column, key, "", "is no key of a job file" + (near.empty() ? "" : ", did you mean " + near + "?")});
-    const bool there = std::any_of(head.columns.begin(), head.columns.end(), [&, name = column](const IntakeColumn& c) { return c.head == name; });
-    if (!there) problems.push_back({answers.file, 0, "", "[columns]", column, "", "the sheet has no column with this head"});
+      problems.push_back({answers.file, 0, "", column, key, "",
+                          "is no key of a job file" + (near.empty() ? "" : ", did you mean " + near + "?")});
+    const bool there = std::any_of(head.columns.begin(), head.columns.end(),
+                                   [&, name = column](const IntakeColumn& c) { return c.head == name; });
+    if (!there)
+      problems.push_back(
+          {answers.file, 0, "", "[columns]", column, "", "the sheet has no column with this head"});
   }
   if (!problems.empty()) throw InputError(std::move(problems));
 }
@@ -171,17 +192,22 @@ ReadSheet read_grid(const Grid& grid, const JobSchema& schema, const ReadAnswers
   for (std::size_t r = head.row + 1; r < grid.rows.size(); ++r)
     for (std::size_t i = 0; i < grid.rows[r].cells.size(); ++i) {
       const GridCell& cell = grid.rows[r].cells[i];
-      if (!cell.number && is_measure(head.columns[i].words.meaning, schema)) marks.look(cell.text, grid.rows[r].line);
+      if (!cell.number && is_measure(head.columns[i].words.meaning, schema))
+        marks.look(cell.text, grid.rows[r].line);
     }
   if (const auto question = marks.question(grid.file)) throw InputError({*question});
   IntakeRows rows = read_rows(grid, head, marks, schema, answers, answers.units, problems);
   if (rows.fittings.empty() && problems.empty())
-    problems.push_back({grid.file, grid.rows[head.row].line, "", "", "", "", "no row under the heads is a fitting"});
+    problems.push_back(
+        {grid.file, grid.rows[head.row].line, "", "", "", "", "no row under the heads is a fitting"});
 
   ReadSheet sheet;
   sheet.told = grid.told;
-  if (const std::string told = marks.told(); !told.empty()) sheet.told += (sheet.told.empty() ? "" : "; ") + told;
-  if (!where.empty()) sheet.told += fmt::format("; lengths in {}, because of {}", *answers.units == Units::inch ? "inches" : "mm", where);
+  if (const std::string told = marks.told(); !told.empty())
+    sheet.told += (sheet.told.empty() ? "" : "; ") + told;
+  if (!where.empty())
+    sheet.told +=
+        fmt::format("; lengths in {}, because of {}", *answers.units == Units::inch ? "inches" : "mm", where);
   sheet.columns = columns_of(grid, head);
   if (problems.empty()) {
     const JobText job = job_of(grid, rows, schema, answers, sheet.told);
@@ -197,7 +223,8 @@ ReadSheet read_grid(const Grid& grid, const JobSchema& schema, const ReadAnswers
     sheet.assumed.push_back(std::move(line));
   }
   sheet.rows = rows.fittings.size();
-  for (const IntakeFitting& fitting : rows.fittings) sheet.fittings += fitting.count.empty() ? 1 : std::stol(fitting.count);
+  for (const IntakeFitting& fitting : rows.fittings)
+    sheet.fittings += fitting.count.empty() ? 1 : std::stol(fitting.count);
   return sheet;
 }
 
@@ -213,7 +240,9 @@ std::string understood_table(const ReadSheet& sheet) {
   out += fmt::format("{:<{}}  {:<{}}  {:>6}  {}\n", "column", head, "understood", meaning, "cells", "why");
   for (const ReadColumn& column : sheet.columns) {
     const std::string title = column.head.empty() ? "(no head)" : shown_text(column.head);
-    const std::string what = column.meaning.empty() ? "left" : column.meaning + (column.unit.empty() ? "" : " (" + column.unit + ")");
+    const std::string what = column.meaning.empty()
+                                 ? "left"
+                                 : column.meaning + (column.unit.empty() ? "" : " (" + column.unit + ")");
     out += fmt::format("{:<{}}  {:<{}}  {:>6}  {}\n", title, head, what, meaning, column.filled, column.how);
   }
   for (const std::string& line : sheet.left) out += "left: " + line + "\n";

@@ -19,18 +19,27 @@ struct Noun {
 
 const std::vector<Noun>& nouns() {
   static const std::vector<Noun> table = {
-      {"elbow", {"elbow", "ell", "el", "elb", "bend"}, {"gored", "segmented", "mitred", "mitered", "lobster", "back", "radius", "standard", "std"}},
-      {"reducer", {"reducer", "red", "taper", "transition", "increaser", "expander"}, {"concentric", "conc", "con", "symmetrical"}},
+      {"elbow",
+       {"elbow", "ell", "el", "elb", "bend"},
+       {"gored", "segmented", "mitred", "mitered", "lobster", "back", "radius", "standard", "std"}},
+      {"reducer",
+       {"reducer", "red", "taper", "transition", "increaser", "expander"},
+       {"concentric", "conc", "con", "symmetrical"}},
       {"offset", {"offset", "ogee", "s_bend", "s_piece"}, {"gored"}},
-      {"tee", {"tee", "t", "branch", "t_piece", "tee_piece", "lateral", "lat"}, {"straight", "equal", "reducing", "unequal", "square", "angled", "angle"}},
+      {"tee",
+       {"tee", "t", "branch", "t_piece", "tee_piece", "lateral", "lat"},
+       {"straight", "equal", "reducing", "unequal", "square", "angled", "angle"}},
       {"wye", {"wye", "y", "y_piece"}, {"branch", "tee", "fitting"}},
-      {"straight", {"straight", "pipe", "duct", "tube", "spiral", "str", "length", "piece"}, {"straight", "spiral", "pipe", "duct", "section", "length", "piece", "run"}}};
+      {"straight",
+       {"straight", "pipe", "duct", "tube", "spiral", "str", "length", "piece"},
+       {"straight", "spiral", "pipe", "duct", "section", "length", "piece", "run"}}};
   return table;
 }
 
 // Words of every fitting's make.
 const Words& makes() {
-  static const Words words = {"round", "lined", "fitting", "spiral", "duct", "galv", "galvanised", "galvanized", "steel", "metal", "welded", "lock", "seam", "of"};
+  static const Words words = {"round",      "lined", "fitting", "spiral", "duct", "galv", "galvanised",
+                              "galvanized", "steel", "metal",   "welded", "lock", "seam", "of"};
   return words;
 }
 
@@ -52,7 +61,8 @@ std::vector<std::string> words_of(const std::string& text) {
   return words;
 }
 
-// "22.5" without its point is two words; decimals of an angle are put together again before words are told apart.
+// "22.5" without its point is two words; decimals of an angle are put together again before words are told
+// apart.
 std::string with_decimals_kept(std::string_view cell) {
   std::string out;
   for (std::size_t i = 0; i < cell.size(); ++i) {
@@ -77,7 +87,8 @@ bool is_decimal(const std::string& word) {
 // Takes the numbers out of `words`: with the word that says what they count, or an angle.
 bool take_numbers(std::vector<std::string>& words, KindWords& out) {
   static const std::set<std::string, std::less<>> degrees = {"deg", "degs", "degree", "degrees", "d"};
-  static const std::set<std::string, std::less<>> pieces = {"pc", "pcs", "piece", "pieces", "seg", "segs", "segment", "segments"};
+  static const std::set<std::string, std::less<>> pieces = {"pc",  "pcs",  "piece",   "pieces",
+                                                            "seg", "segs", "segment", "segments"};
   static const std::set<std::string, std::less<>> gores = {"gore", "gores"};
   std::vector<std::string> rest;
   for (std::size_t i = 0; i < words.size(); ++i) {
@@ -93,7 +104,9 @@ bool take_numbers(std::vector<std::string>& words, KindWords& out) {
       continue;
     }
     const std::string next = i + 1 < words.size() ? words[i + 1] : "";
-    std::string& place = pieces.count(next) != 0 ? out.pieces : gores.count(next) != 0 ? out.gores : out.angle;
+    std::string& place = pieces.count(next) != 0  ? out.pieces
+                         : gores.count(next) != 0 ? out.gores
+                                                  : out.angle;
     if (!place.empty()) return false;
     place = number_with_point(words[i]);
     // a small number alone can be pieces as well as degrees

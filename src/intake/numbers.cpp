@@ -56,7 +56,8 @@ bool grouped(std::string_view number, char mark) {
   return true;
 }
 
-// The decimal mark that a number shows: ',' or '.', '?' where it can be either, '!' where it is no number, 0 without marks.
+// The decimal mark that a number shows: ',' or '.', '?' where it can be either, '!' where it is no number, 0
+// without marks.
 char shown_mark(std::string_view number) {
   const std::size_t comma = number.find(',');
   const std::size_t point = number.find('.');
@@ -87,9 +88,10 @@ std::string without_spaced_thousands(std::string_view text) {
     while (before < out.size() && is_digit(out[out.size() - 1 - before])) ++before;
     const std::size_t at = i + space;
     const auto digit = [&](std::size_t k) { return at + k < text.size() && is_digit(text[at + k]); };
-    const bool group = space > 0 && before >= 1 && out[out.size() - before] != '0' && digit(0) && digit(1) && digit(2) &&
-                       !digit(3) && !(at + 3 < text.size() && text[at + 3] == '/') &&
-                       (out.size() == before || (out[out.size() - before - 1] != '/' && !is_mark(out[out.size() - before - 1])));
+    const bool group = space > 0 && before >= 1 && out[out.size() - before] != '0' && digit(0) && digit(1) &&
+                       digit(2) && !digit(3) && !(at + 3 < text.size() && text[at + 3] == '/') &&
+                       (out.size() == before ||
+                        (out[out.size() - before - 1] != '/' && !is_mark(out[out.size() - before - 1])));
     if (group && (before <= 3 || chained == out.size())) {
       out += text.substr(at, 3);
       i = at + 3;
@@ -128,11 +130,22 @@ void DecimalMarks::look(std::string_view cell, int line) {
 std::optional<Problem> DecimalMarks::question(const std::string& file) const {
   if (!said_.empty()) return std::nullopt;
   if (comma_ && point_)
-    return Problem{file, comma_->line, "", "", comma_->text, "--decimal comma or --decimal point",
-                   fmt::format("has a decimal comma, but {} in line {} a decimal point: which one is the sheet's?", point_->text,
-                               point_->line)};
+    return Problem{
+        file,
+        comma_->line,
+        "",
+        "",
+        comma_->text,
+        "--decimal comma or --decimal point",
+        fmt::format("has a decimal comma, but {} in line {} a decimal point: which one is the sheet's?",
+                    point_->text, point_->line)};
   if (undecided_ && !comma_ && !point_)
-    return Problem{file, undecided_->line, "", "", undecided_->text, "--decimal comma or --decimal point",
+    return Problem{file,
+                   undecided_->line,
+                   "",
+                   "",
+                   undecided_->text,
+                   "--decimal comma or --decimal point",
                    "can be thousands or a decimal fraction, and no other number of the sheet tells"};
   return std::nullopt;
 }
@@ -155,8 +168,8 @@ std::string DecimalMarks::plain(std::string_view cell, std::string& fault) const
     if (shown == '!') {
       fault = fmt::format("{} is no number: its marks stand at odd places", number);
     } else if (shown != '\0' && shown != '?' && shown != mark) {
-      fault = fmt::format("{} has a decimal {}, but the sheet's is the {}", number, shown == ',' ? "comma" : "point",
-                          mark == ',' ? "comma" : "point");
+      fault = fmt::format("{} has a decimal {}, but the sheet's is the {}", number,
+                          shown == ',' ? "comma" : "point", mark == ',' ? "comma" : "point");
     }
     for (const char c : number)
       if (!is_mark(c) || c == mark) out += c == mark ? '.' : c;
@@ -168,7 +181,8 @@ std::string DecimalMarks::told() const {
   if (!said_.empty()) return "decimal " + said_ + ", as said";
   const Seen* seen = comma_ ? &*comma_ : point_ ? &*point_ : nullptr;
   if (seen == nullptr) return {};
-  return fmt::format("decimal {}, because of {} in line {}", comma_ ? "comma" : "point", seen->text, seen->line);
+  return fmt::format("decimal {}, because of {} in line {}", comma_ ? "comma" : "point", seen->text,
+                     seen->line);
 }
 
 }  // namespace linerwright

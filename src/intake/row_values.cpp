@@ -19,13 +19,16 @@ bool is_zero(const std::string& text) {
 
 }  // namespace
 
-void RowFitting::fail(const std::string& key, const std::string& value, const std::string& allowed, const std::string& reason) {
+void RowFitting::fail(const std::string& key, const std::string& value, const std::string& allowed,
+                      const std::string& reason) {
   context_.problems.push_back({context_.file, fitting_.line, fitting_.tag, key, value, allowed, reason});
   failed_ = true;
 }
 
-void RowFitting::ask(const std::string& what, const std::string& value, const std::string& answer, const std::string& reason) {
-  context_.questions.emplace(what, Problem{context_.file, fitting_.line, fitting_.tag, what, value, answer, reason});
+void RowFitting::ask(const std::string& what, const std::string& value, const std::string& answer,
+                     const std::string& reason) {
+  context_.questions.emplace(
+      what, Problem{context_.file, fitting_.line, fitting_.tag, what, value, answer, reason});
   failed_ = true;
 }
 
@@ -52,7 +55,8 @@ bool RowFitting::is_size(const std::string& key) const {
 }
 
 void RowFitting::set(const std::string& key, const std::string& value) {
-  const auto same = std::find_if(fitting_.values.begin(), fitting_.values.end(), [&](const auto& one) { return one.first == key; });
+  const auto same = std::find_if(fitting_.values.begin(), fitting_.values.end(),
+                                 [&](const auto& one) { return one.first == key; });
   if (same == fitting_.values.end()) {
     fitting_.values.emplace_back(key, value);
   } else if (same->second != value) {
@@ -70,7 +74,8 @@ void RowFitting::set_length(const std::string& key, const Measure& measure, cons
           "a length without a unit");
       return;
     }
-    const bool inch = length.text.find_first_of("\"'") != std::string::npos || length.text.find("in") != std::string::npos ||
+    const bool inch = length.text.find_first_of("\"'") != std::string::npos ||
+                      length.text.find("in") != std::string::npos ||
                       length.text.find("f") != std::string::npos;
     (inch ? context_.rows.inches : context_.rows.metric) += 1;
     set(key, length.text);
@@ -83,19 +88,22 @@ void RowFitting::set_length(const std::string& key, const Measure& measure, cons
 bool RowFitting::settle_kind() {
   const auto cell = cells_.find("kind");
   if (cell == cells_.end()) {
-    fail("kind", "", "elbow, tee, reducer and what else the trade calls them", "is missing: this row names no kind of fitting");
+    fail("kind", "", "elbow, tee, reducer and what else the trade calls them",
+         "is missing: this row names no kind of fitting");
     return false;
   }
   std::optional<KindWords> words = kind_words(cell->second.text, context_.kinds);
   if (!words) {
     std::string known;
     for (const std::string& kind : context_.kinds) known += (known.empty() ? "" : ", ") + kind;
-    fail(cell->second.head, cell->second.text, known + " or what the trade calls these", "is no kind of round fitting that is known");
+    fail(cell->second.head, cell->second.text, known + " or what the trade calls these",
+         "is no kind of round fitting that is known");
     return false;
   }
   if (words->kind == "wye") {
     if (context_.answers.wye.empty()) {
-      ask("wye", cell->second.text, "--wye lateral or --wye y", "can be a lateral (a branch on a body) or a Y (two legs)");
+      ask("wye", cell->second.text, "--wye lateral or --wye y",
+          "can be a lateral (a branch on a body) or a Y (two legs)");
       return false;
     }
     words->kind = context_.answers.wye == "lateral" ? "tee" : "wye";
@@ -111,18 +119,21 @@ bool RowFitting::settle_kind() {
   fitting_.kind = words->kind;
   const bool own_angle = cells_.count("angle") != 0;
   if (!words->angle.empty() && !(own_angle && !words->assumed.empty())) set("angle", words->angle);
-  if (!words->assumed.empty() && !(own_angle && words->assumed.find("degrees") != std::string::npos)) assume(words->assumed);
+  if (!words->assumed.empty() && !(own_angle && words->assumed.find("degrees") != std::string::npos))
+    assume(words->assumed);
   if (!words->pieces.empty()) set("pieces", words->pieces);
   if (!words->gores.empty()) settle_gores(words->gores);
   for (const auto& [key, value] : words->further) set(key, value);
   if (!words->needs.empty() && cells_.count(words->needs) == 0)
-    fail(cell->second.head, cell->second.text, "a column headed " + words->needs, "needs the diameter that the branch has where it enters the body");
+    fail(cell->second.head, cell->second.text, "a column headed " + words->needs,
+         "needs the diameter that the branch has where it enters the body");
   return true;
 }
 
 void RowFitting::settle_gores(const std::string& gores) {
   if (context_.answers.gores.empty()) {
-    ask("gores", gores, "--gores all or --gores between", "can be all pieces of the bend, or those between its two ends");
+    ask("gores", gores, "--gores all or --gores between",
+        "can be all pieces of the bend, or those between its two ends");
     return;
   }
   try {
@@ -134,17 +145,20 @@ void RowFitting::settle_gores(const std::string& gores) {
 }
 
 // One size or several of a cell, to the keys of the row's kind.
-void RowFitting::place_sizes(const std::string& meaning, const Measure& measure, std::vector<std::string> sizes) {
-  const std::string second = intake_key(context_.schema, fitting_.kind, "to_diameter") != nullptr ? "to_diameter"
-                             : intake_key(context_.schema, fitting_.kind, "branch_diameter") != nullptr ? "branch_diameter"
-                                                                                                        : "";
+void RowFitting::place_sizes(const std::string& meaning, const Measure& measure,
+                             std::vector<std::string> sizes) {
+  const std::string second =
+      intake_key(context_.schema, fitting_.kind, "to_diameter") != nullptr       ? "to_diameter"
+      : intake_key(context_.schema, fitting_.kind, "branch_diameter") != nullptr ? "branch_diameter"
+                                                                                 : "";
   if (sizes.size() == 3 && second == "branch_diameter" && sizes[0] == sizes[1]) sizes.erase(sizes.begin());
   if (sizes.size() == 1) return set_length(meaning, measure, sizes[0]);
   if (meaning != "diameter" || second.empty() || sizes.size() != 2) {
     const bool reducing = sizes.size() == 3 && second == "branch_diameter";
     return fail(measure.head, measure.text, "",
                 reducing ? "the two ends of the body differ: write the reducer and the tee as two fittings"
-                         : fmt::format("holds {} sizes, and a round {} takes {}", sizes.size(), fitting_.kind, second.empty() ? "one" : "two"));
+                         : fmt::format("holds {} sizes, and a round {} takes {}", sizes.size(), fitting_.kind,
+                                       second.empty() ? "one" : "two"));
   }
   set_length("diameter", measure, sizes[0]);
   set_length(second, measure, sizes[1]);
@@ -156,15 +170,20 @@ void RowFitting::settle_sizes() {
     if (cell == cells_.end()) continue;
     const Measure measure = cell->second;
     cells_.erase(cell);
-    const bool second_needed = cells_.count("to_diameter") == 0 && cells_.count("branch_diameter") == 0 && std::string(key) == "diameter";
+    const bool second_needed = cells_.count("to_diameter") == 0 && cells_.count("branch_diameter") == 0 &&
+                               std::string(key) == "diameter";
     const SizesText sizes = sizes_text(measure.text, second_needed);
     if (intake_key(context_.schema, fitting_.kind, key) == nullptr) {
       // both ends of a fitting that has one size
-      const auto first = std::find_if(fitting_.values.begin(), fitting_.values.end(), [](const auto& one) { return one.first == "diameter"; });
+      const auto first = std::find_if(fitting_.values.begin(), fitting_.values.end(),
+                                      [](const auto& one) { return one.first == "diameter"; });
       try {
         if (is_zero(measure.text)) continue;
-        const std::string unit = !measure.unit.empty() ? measure.unit : context_.units ? std::string(unit_name(Quantity::length, *context_.units)) : "";
-        if (first != fitting_.values.end() && length_text(sizes.sizes[0], unit).text == first->second) continue;
+        const std::string unit = !measure.unit.empty() ? measure.unit
+                                 : context_.units ? std::string(unit_name(Quantity::length, *context_.units))
+                                                  : "";
+        if (first != fitting_.values.end() && length_text(sizes.sizes[0], unit).text == first->second)
+          continue;
       } catch (const std::invalid_argument&) {
       }
       fail(measure.head, measure.text, "", fmt::format("a {} has no such size", fitting_.kind));
@@ -172,11 +191,13 @@ void RowFitting::settle_sizes() {
     }
     if (is_zero(measure.text)) continue;
     const std::string said = sizes.size_is.empty() ? measure.size_is : sizes.size_is;
-    if (!size_is_.empty() && !said.empty() && said != size_is_) fail(measure.head, measure.text, "", "the row states sizes of two sorts");
+    if (!size_is_.empty() && !said.empty() && said != size_is_)
+      fail(measure.head, measure.text, "", "the row states sizes of two sorts");
     if (!said.empty()) size_is_ = said;
     // what one size of a row says holds for the others
     if (size_is_.empty() && context_.answers.size_is.empty())
-      ask("size_is", measure.text, "--size-is metal, --size-is clear or --size-is outside, or ID or OD in the head",
+      ask("size_is", measure.text,
+          "--size-is metal, --size-is clear or --size-is outside, or ID or OD in the head",
           "can be the metal's inside, what must be left clear after lining, or the metal's outside");
     if (is_size(key)) place_sizes(key, measure, sizes.sizes);
   }
@@ -198,15 +219,18 @@ void RowFitting::settle_bend() {
   if (throat == cells_.end()) return;
   const Measure measure = throat->second;
   cells_.erase(throat);
-  if (is_zero(measure.text) && intake_key(context_.schema, fitting_.kind, "centreline_radius") == nullptr) return;
+  if (is_zero(measure.text) && intake_key(context_.schema, fitting_.kind, "centreline_radius") == nullptr)
+    return;
   set_length("throat_radius", measure, measure.text);
   const std::optional<double> radius = millimetres("throat_radius");
   const std::optional<double> diameter = millimetres("diameter");
-  fitting_.values.erase(std::remove_if(fitting_.values.begin(), fitting_.values.end(), [](const auto& one) { return one.first == "throat_radius"; }),
+  fitting_.values.erase(std::remove_if(fitting_.values.begin(), fitting_.values.end(),
+                                       [](const auto& one) { return one.first == "throat_radius"; }),
                         fitting_.values.end());
   if (!radius || !diameter) return;
   if (!(size_is_.empty() ? context_.answers.size_is == "metal" : size_is_ == "metal"))
-    return fail(measure.head, measure.text, "", "a throat's radius needs the metal's inside diameter to tell the centreline's");
+    return fail(measure.head, measure.text, "",
+                "a throat's radius needs the metal's inside diameter to tell the centreline's");
   set("centreline_radius", trimmed(*radius + 0.5 * *diameter, 6) + " mm");
   assume("the centreline's radius is the throat's and half a diameter");
 }
@@ -214,7 +238,8 @@ void RowFitting::settle_bend() {
 void RowFitting::set_measure(const std::string& key, const Measure& measure) {
   const KeySpec* spec = intake_key(context_.schema, fitting_.kind, key);
   if (spec == nullptr && is_zero(measure.text)) return;
-  if (spec == nullptr) return fail(measure.head, measure.text, "", fmt::format("a {} has no {}", fitting_.kind, key));
+  if (spec == nullptr)
+    return fail(measure.head, measure.text, "", fmt::format("a {} has no {}", fitting_.kind, key));
   if (spec->type == ValueType::integer) return set(key, count_text(measure.text));
   if (spec->type != ValueType::quantity) return set(key, measure.text);
   if (spec->quantity == Quantity::length) return set_length(key, measure, measure.text);

@@ -21,7 +21,8 @@ struct RowContext {
   std::vector<Problem>& problems;
   std::vector<std::string> kinds;
   bool counted = false;  // a column says how many
-  std::map<std::string, Problem> questions;  // asked once for the sheet, at the first row that needs the answer
+  std::map<std::string, Problem>
+      questions;  // asked once for the sheet, at the first row that needs the answer
 };
 
 class RowFitting {
@@ -41,8 +42,10 @@ class RowFitting {
     std::string size_is;
   };
 
-  void fail(const std::string& key, const std::string& value, const std::string& allowed, const std::string& reason);
-  void ask(const std::string& what, const std::string& value, const std::string& answer, const std::string& reason);
+  void fail(const std::string& key, const std::string& value, const std::string& allowed,
+            const std::string& reason);
+  void ask(const std::string& what, const std::string& value, const std::string& answer,
+           const std::string& reason);
   void assume(const std::string& what) { context_.rows.assumed[what].push_back(fitting_.tag); }
   bool settle_kind();
   void settle_sizes();

@@ -58,7 +58,8 @@ class RowReader {
   const std::string& meaning(const RowCell& one) const { return head_.columns[one.column].words.meaning; }
 
   const RowCell* cell_of(const std::vector<RowCell>& cells, const std::string& wanted) const {
-    const auto found = std::find_if(cells.begin(), cells.end(), [&](const RowCell& one) { return meaning(one) == wanted; });
+    const auto found =
+        std::find_if(cells.begin(), cells.end(), [&](const RowCell& one) { return meaning(one) == wanted; });
     return found == cells.end() || says_nothing_at_all(found->cell.text) ? nullptr : &*found;
   }
 
@@ -68,12 +69,15 @@ class RowReader {
 
   // Rows of sums, headings, units and heads told again.
   bool left_out(const GridRow& row, const std::vector<RowCell>& cells) {
-    const bool again = std::all_of(cells.begin(), cells.end(), [&](const RowCell& one) { return one.cell.text == head_.columns[one.column].head; });
+    const bool again = std::all_of(cells.begin(), cells.end(), [&](const RowCell& one) {
+      return one.cell.text == head_.columns[one.column].head;
+    });
     if (again) {
       leave(row, cells, "the heads again");
       return true;
     }
-    const auto total = std::find_if(cells.begin(), cells.end(), [](const RowCell& one) { return says_total(one.cell.text); });
+    const auto total = std::find_if(cells.begin(), cells.end(),
+                                    [](const RowCell& one) { return says_total(one.cell.text); });
     const RowCell* kind = cell_of(cells, "kind");
     if (total != cells.end() && (kind == nullptr || kind == &*total)) {
       sums(row, cells);
@@ -87,7 +91,9 @@ class RowReader {
       leave(row, cells, "a heading");
       return true;
     }
-    const bool only_sums = std::all_of(cells.begin(), cells.end(), [&](const RowCell& one) { return meaning(one) == "count" || meaning(one) == "left"; });
+    const bool only_sums = std::all_of(cells.begin(), cells.end(), [&](const RowCell& one) {
+      return meaning(one) == "count" || meaning(one) == "left";
+    });
     if (!named && only_sums) {
       sums(row, cells);
       return true;
@@ -101,7 +107,8 @@ class RowReader {
     const RowCell* count = cell_of(cells, "count");
     if (count == nullptr) return;
     std::string fault;
-    const std::string text = count->cell.number ? count->cell.text : context_.marks.plain(count->cell.text, fault);
+    const std::string text =
+        count->cell.number ? count->cell.text : context_.marks.plain(count->cell.text, fault);
     try {
       const double said = parse_quantity(Quantity::number, text, Units::metric);
       if (said != static_cast<double>(counted_) && context_.problems.empty())
@@ -142,7 +149,8 @@ const KeySpec* intake_key(const JobSchema& schema, const std::string& kind, cons
 }
 
 bool is_measure(const std::string& meaning, const JobSchema& schema) {
-  if (meaning == "throat_radius" || meaning == "to_size" || meaning == "count" || meaning == "gores") return true;
+  if (meaning == "throat_radius" || meaning == "to_size" || meaning == "count" || meaning == "gores")
+    return true;
   for (const KindSchema& kind : schema.kinds) {
     const KeySpec* key = intake_key(schema, kind.kind, meaning);
     if (key != nullptr && (key->type == ValueType::quantity || key->type == ValueType::integer)) return true;
@@ -150,8 +158,9 @@ bool is_measure(const std::string& meaning, const JobSchema& schema) {
   return false;
 }
 
-IntakeRows read_rows(const Grid& grid, const IntakeHead& head, const DecimalMarks& marks, const JobSchema& schema,
-                     const ReadAnswers& answers, std::optional<Units> units, std::vector<Problem>& problems) {
+IntakeRows read_rows(const Grid& grid, const IntakeHead& head, const DecimalMarks& marks,
+                     const JobSchema& schema, const ReadAnswers& answers, std::optional<Units> units,
+                     std::vector<Problem>& problems) {
   IntakeRows rows;
   RowContext context{grid.file, schema, answers, marks, units, rows, problems, {}, false, {}};
   context.counted = std::any_of(head.columns.begin(), head.columns.end(),

@@ -30,8 +30,9 @@ struct IntakeRows {
 };
 
 // Every row below the head; mistakes and questions are appended.
-IntakeRows read_rows(const Grid& grid, const IntakeHead& head, const DecimalMarks& marks, const JobSchema& schema,
-                     const ReadAnswers& answers, std::optional<Units> units, std::vector<Problem>& problems);
+IntakeRows read_rows(const Grid& grid, const IntakeHead& head, const DecimalMarks& marks,
+                     const JobSchema& schema, const ReadAnswers& answers, std::optional<Units> units,
+                     std::vector<Problem>& problems);
 
 // Whether the numbers of this meaning are measures, so that decimal marks matter.
 bool is_measure(const std::string& meaning, const JobSchema& schema);

@@ -35,7 +35,8 @@ std::string name_of(char separator) {
 }  // namespace
 
 // The separator is the one by which the head row holds the most words of the trade; of two alike the first.
-Grid grid_of_text(std::string_view bytes, const std::string& file, const ReadAnswers& answers, const JobSchema& schema) {
+Grid grid_of_text(std::string_view bytes, const std::string& file, const ReadAnswers& answers,
+                  const JobSchema& schema) {
   std::string encoding;
   std::string text = decoded(bytes, answers.encoding, file, encoding);
   int skipped = 0;

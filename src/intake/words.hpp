@@ -17,8 +17,8 @@ struct HeadWords {
   std::string unit;     // as the units are written: mm, in, deg ...
   std::string size_is;  // metal, clear or outside, where the head says which diameter it means
 };
-// Meanings that are no keys: throat_radius, to_size (second size), left (nothing to do with the work), and those that the
-// cells, the other columns or a person decide: item, description, number, radius, gores.
+// Meanings that are no keys: throat_radius, to_size (second size), left (nothing to do with the work), and
+// those that the cells, the other columns or a person decide: item, description, number, radius, gores.
 HeadWords head_words(std::string_view head, const std::vector<std::string>& keys);
 
 // A cell that names a kind: "90 deg 5 pc ell" is an elbow of 90 degrees and five pieces.

@@ -1,6 +1,7 @@
-// Workbooks as ISO/IEC 29500 (Office Open XML) describes them: a zip archive of XML parts. Only values are read.
-#include <pugixml.hpp>
+// Workbooks as ISO/IEC 29500 (Office Open XML) describes them: a zip archive of XML parts. Only values are
+// read.
 #include <zip.h>
+#include <pugixml.hpp>
 
 #include <fmt/format.h>
 
@@ -25,7 +26,8 @@ constexpr std::size_t k_most_columns = 1000;
 constexpr std::size_t k_longest_cell = 32'767;  // what a workbook may hold
 constexpr std::size_t k_most_text = 64u << 20;  // of all cells together
 
-[[noreturn]] void refuse(const std::string& file, const std::string& reason, const std::string& allowed = {}) {
+[[noreturn]] void refuse(const std::string& file, const std::string& reason,
+                         const std::string& allowed = {}) {
   throw InputError({Problem{file, 0, "", "", "", allowed, reason}});
 }
 
@@ -68,8 +70,10 @@ class Archive {
     if (zip_stat(archive_.get(), name.c_str(), ZIP_FL_ENC_GUESS, &stat) != 0) return std::nullopt;
     if ((stat.valid & ZIP_STAT_ENCRYPTION_METHOD) != 0 && stat.encryption_method != ZIP_EM_NONE)
       refuse(file_, "is locked with a password: save it without one");
-    const std::unique_ptr<zip_file_t, int (*)(zip_file_t*)> part(zip_fopen(archive_.get(), name.c_str(), ZIP_FL_ENC_GUESS), &zip_fclose);
-    if (!part) refuse(file_, "has a part that cannot be unpacked: " + std::string(zip_strerror(archive_.get())));
+    const std::unique_ptr<zip_file_t, int (*)(zip_file_t*)> part(
+        zip_fopen(archive_.get(), name.c_str(), ZIP_FL_ENC_GUESS), &zip_fclose);
+    if (!part)
+      refuse(file_, "has a part that cannot be unpacked: " + std::string(zip_strerror(archive_.get())));
     std::string text;
     std::string block(1u << 16, '\0');
     while (true) {
@@ -78,7 +82,8 @@ class Archive {
       if (got == 0) break;
       text.append(block, 0, static_cast<std::size_t>(got));
       if (text.size() > k_largest_part)
-        refuse(file_, fmt::format("unpacks to more than {} MB, far more than a schedule", k_largest_part >> 20));
+        refuse(file_,
+               fmt::format("unpacks to more than {} MB, far more than a schedule", k_largest_part >> 20));
     }
     return text;
   }
@@ -95,7 +100,9 @@ class Archive {
     return document;
   }
 
-  bool has(const std::string& name) const { return zip_name_locate(archive_.get(), name.c_str(), ZIP_FL_ENC_GUESS) >= 0; }
+  bool has(const std::string& name) const {
+    return zip_name_locate(archive_.get(), name.c_str(), ZIP_FL_ENC_GUESS) >= 0;
+  }
 
  private:
   struct Close {
@@ -125,7 +132,8 @@ std::vector<std::string> shared_texts(const Archive& archive) {
   return texts;
 }
 
-std::string part_of_sheet(const Archive& archive, const std::string& wanted, const std::string& file, std::string& name) {
+std::string part_of_sheet(const Archive& archive, const std::string& wanted, const std::string& file,
+                          std::string& name) {
   std::string bytes;
   const pugi::xml_document book = archive.xml("xl/workbook.xml", bytes);
   std::string id;
@@ -174,14 +182,18 @@ std::string shown_number(const std::string& written) {
   return text.find('e') == std::string::npos ? text : trimmed(value, 12);
 }
 
-GridCell cell_of(const pugi::xml_node& cell, const std::vector<std::string>& shared, const std::string& file) {
+GridCell cell_of(const pugi::xml_node& cell, const std::vector<std::string>& shared,
+                 const std::string& file) {
   const std::string type = attribute(cell, "t");
   const std::string value = child(cell, "v").child_value();
   GridCell out;
   if (type == "s") {
     std::size_t index = 0;
-    for (const char c : value) index = c >= '0' && c <= '9' && index < shared.size() ? index * 10 + static_cast<std::size_t>(c - '0') : shared.size();
-    if (value.empty() || index >= shared.size()) refuse(file, "is damaged: cell " + attribute(cell, "r") + " names a text that it does not hold");
+    for (const char c : value)
+      index = c >= '0' && c <= '9' && index < shared.size() ? index * 10 + static_cast<std::size_t>(c - '0')
+                                                            : shared.size();
+    if (value.empty() || index >= shared.size())
+      refuse(file, "is damaged: cell " + attribute(cell, "r") + " names a text that it does not hold");
     out.text = shared[index];
   } else if (type == "inlineStr") {
     out.text = text_of(child(cell, "is"));
@@ -203,7 +215,8 @@ GridCell cell_of(const pugi::xml_node& cell, const std::vector<std::string>& sha
     rest.remove_prefix(next.bytes);
   }
   const std::size_t first = clean.find_first_not_of(" \t\r\n");
-  out.text = first == std::string::npos ? "" : clean.substr(first, clean.find_last_not_of(" \t\r\n") - first + 1);
+  out.text =
+      first == std::string::npos ? "" : clean.substr(first, clean.find_last_not_of(" \t\r\n") - first + 1);
   return out;
 }
 
@@ -221,7 +234,8 @@ void fill_merged(const pugi::xml_node& sheet, std::vector<GridRow>& rows) {
     const auto first = by_line.find(static_cast<int>(from));
     if (first == by_line.end() || column >= first->second->cells.size() || last_column != column) continue;
     const GridCell cell = first->second->cells[column];
-    for (auto row = by_line.upper_bound(static_cast<int>(from)); row != by_line.end() && row->first <= to; ++row) {
+    for (auto row = by_line.upper_bound(static_cast<int>(from)); row != by_line.end() && row->first <= to;
+         ++row) {
       if (++filled > k_most_rows) return;
       if (row->second->cells.size() <= column) row->second->cells.resize(column + 1);
       row->second->cells[column] = cell;
@@ -264,7 +278,8 @@ Grid grid_of_workbook(std::string_view bytes, const std::string& file, const std
       row.cells[column] = std::move(cell);
     }
     if (row.cells.empty()) continue;
-    if (grid.rows.size() == k_most_rows) refuse(file, fmt::format("holds more than {} rows: split the schedule", k_most_rows));
+    if (grid.rows.size() == k_most_rows)
+      refuse(file, fmt::format("holds more than {} rows: split the schedule", k_most_rows));
     grid.rows.push_back(std::move(row));
   }
   fill_merged(root, grid.rows);

@@ -14,7 +14,8 @@ namespace linerwright {
 namespace {
 
 const Entry* entry_named(const std::vector<Entry>& entries, const std::string& key) {
-  const auto found = std::find_if(entries.begin(), entries.end(), [&](const Entry& one) { return one.key == key; });
+  const auto found =
+      std::find_if(entries.begin(), entries.end(), [&](const Entry& one) { return one.key == key; });
   return found == entries.end() ? nullptr : &*found;
 }
 
@@ -30,7 +31,8 @@ KeySpec up_to_key() {
 
 }  // namespace
 
-DefaultsOfKinds::DefaultsOfKinds(const std::vector<Section>& sections, const JobSchema& schema, const Checker& checker)
+DefaultsOfKinds::DefaultsOfKinds(const std::vector<Section>& sections, const JobSchema& schema,
+                                 const Checker& checker)
     : schema_(schema) {
   const std::vector<std::string> kinds = names_of(schema.kinds);
   const KeySpec up_to = up_to_key();
@@ -62,7 +64,8 @@ DefaultsOfKinds::DefaultsOfKinds(const std::vector<Section>& sections, const Job
       return unknown("key of kind " + table.kind, key, names_of(keys));
     });
     // what is wrong is told here, and not again by each fitting
-    table.entries.erase(std::remove_if(table.entries.begin(), table.entries.end(), [&](const Entry& entry) { return !right.has(entry.key); }),
+    table.entries.erase(std::remove_if(table.entries.begin(), table.entries.end(),
+                                       [&](const Entry& entry) { return !right.has(entry.key); }),
                         table.entries.end());
     tables_.push_back(std::move(table));
   }
@@ -94,11 +97,13 @@ void DefaultsOfKinds::fill_in(Section& fitting, std::optional<Units> units) {
       Entry own = entry;
       if (units && fitting.units && *units != *fitting.units) {
         for (const KeySpec& key : kind_named(table.kind, schema_).keys)
-          if (key.name == entry.key && key.type == ValueType::quantity) own.bare_unit = unit_name(key.quantity, *units);
+          if (key.name == entry.key && key.type == ValueType::quantity)
+            own.bare_unit = unit_name(key.quantity, *units);
       }
       own.line = fitting.line;
       fitting.entries.push_back(std::move(own));
-      used_[fmt::format("{} = {} by [[default]] of line {}", entry.key, entry.written, table.line)].push_back(name);
+      used_[fmt::format("{} = {} by [[default]] of line {}", entry.key, entry.written, table.line)].push_back(
+          name);
     }
   }
 }

@@ -15,7 +15,8 @@ namespace linerwright {
 
 namespace {
 
-// A piece as it is cut: board, contours, tilts. Two that agree here to a ten-thousandth of a millimetre are one piece.
+// A piece as it is cut: board, contours, tilts. Two that agree here to a ten-thousandth of a millimetre are
+// one piece.
 using CutPiece = std::vector<long long>;
 
 void append(CutPiece& out, double value) {
@@ -74,7 +75,8 @@ void compare_pieces(const FittingRequest& older, const FittingRequest& newer, Fi
     const std::map<std::string, CutPiece> after = pieces_of(newer);
     for (const auto& [id, piece] : after) {
       const auto found = before.find(id);
-      (found != before.end() && found->second == piece ? change.fit : change.again).push_back(newer.tag + "/" + id);
+      (found != before.end() && found->second == piece ? change.fit : change.again)
+          .push_back(newer.tag + "/" + id);
     }
     for (const auto& [id, piece] : before)
       if (after.count(id) == 0) change.spare.push_back(older.tag + "/" + id);

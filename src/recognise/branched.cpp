@@ -1,4 +1,5 @@
-// Bodies with branches: two openings that look apart along one axis are the body's, each other one ends a branch.
+// Bodies with branches: two openings that look apart along one axis are the body's, each other one ends a
+// branch.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -20,9 +21,14 @@ const InsideSurface* wall_at(const Opening& opening, const Inside& inside) {
   double least = 0.0;
   for (const InsideSurface& surface : inside.surfaces) {
     const FittedSurface& fit = surface.fit;
-    if (is_small(surface, inside) || (fit.sort != SurfaceSort::cylinder && fit.sort != SurfaceSort::cone)) continue;
-    if (norm(cross(fit.axis, circle.normal)) > k_square || norm(cross(circle.centre - fit.origin, fit.axis)) > k_meet) continue;
-    const double radius = fit.sort == SurfaceSort::cylinder ? fit.radius : std::tan(fit.angle) * std::fabs(dot(circle.centre - fit.origin, fit.axis));
+    if (is_small(surface, inside) || (fit.sort != SurfaceSort::cylinder && fit.sort != SurfaceSort::cone))
+      continue;
+    if (norm(cross(fit.axis, circle.normal)) > k_square ||
+        norm(cross(circle.centre - fit.origin, fit.axis)) > k_meet)
+      continue;
+    const double radius = fit.sort == SurfaceSort::cylinder
+                              ? fit.radius
+                              : std::tan(fit.angle) * std::fabs(dot(circle.centre - fit.origin, fit.axis));
     const double off = std::fabs(radius - circle.radius);
     if (off < 1.0 + 0.01 * radius && (found == nullptr || off < least)) {
       found = &surface;
@@ -45,7 +51,9 @@ Body body_of(const Inside& inside, const std::vector<const InsideSurface*>& wall
     for (std::size_t k = i + 1; k < inside.openings.size(); ++k) {
       const FittedCircle& a = inside.openings[i].circle;
       const FittedCircle& b = inside.openings[k].circle;
-      if (walls[i] != walls[k] || walls[i]->fit.sort != SurfaceSort::cylinder || dot(a.normal, b.normal) > 0.0) continue;
+      if (walls[i] != walls[k] || walls[i]->fit.sort != SurfaceSort::cylinder ||
+          dot(a.normal, b.normal) > 0.0)
+        continue;
       const double radius = walls[i]->fit.radius;
       const double length = distance(a.centre, b.centre);
       const bool wider = radius > body.radius + k_meet;
@@ -63,14 +71,16 @@ struct BranchRead {
 };
 
 // By the nearest points of both axes: where along the body, how far aside, how long.
-BranchRead branch_of(const Opening& opening, const InsideSurface& wall, Vec3 start, Vec3 along, double body_radius) {
+BranchRead branch_of(const Opening& opening, const InsideSurface& wall, Vec3 start, Vec3 along,
+                     double body_radius) {
   BranchRead b;
   const FittedCircle& circle = opening.circle;
   const Vec3 u = circle.normal;
   const double c = dot(u, along);
   b.angle = std::atan2(norm(cross(u, along)), c);
   if (norm(cross(u, along)) < 0.01) {
-    b.fault = fmt::format("the opening at {} looks along the body and ends no body", place_text(circle.centre));
+    b.fault =
+        fmt::format("the opening at {} looks along the body and ends no body", place_text(circle.centre));
     return b;
   }
   b.out = normalised(u - c * along);
@@ -86,7 +96,8 @@ BranchRead branch_of(const Opening& opening, const InsideSurface& wall, Vec3 sta
     b.fault = fmt::format("the branch at {} widens away from the body", place_text(circle.centre));
     return b;
   }
-  const double enters = std::sqrt(std::max(0.0, body_radius * body_radius - b.offset * b.offset)) / std::sin(b.angle);
+  const double enters =
+      std::sqrt(std::max(0.0, body_radius * body_radius - b.offset * b.offset)) / std::sin(b.angle);
   const double to_apex = dot(wall.fit.origin - circle.centre, u);
   b.radius = to_apex * std::tan(wall.fit.angle);
   b.base = (to_apex + b.length - enters) * std::tan(wall.fit.angle);
@@ -112,7 +123,8 @@ ReadShape branched_of(const Inside& inside) {
   for (const Opening& opening : inside.openings) {
     walls.push_back(wall_at(opening, inside));
     if (walls.back() == nullptr) {
-      shape.fault = fmt::format("the opening at {} ends no cylinder or cone about its own axis", place_text(opening.circle.centre));
+      shape.fault = fmt::format("the opening at {} ends no cylinder or cone about its own axis",
+                                place_text(opening.circle.centre));
       return shape;
     }
   }
@@ -132,15 +144,19 @@ ReadShape branched_of(const Inside& inside) {
   std::vector<BranchRead> branches;
   for (std::size_t i = 0; i < inside.openings.size(); ++i) {
     if (i == body.from || i == body.to) continue;
-    branches.push_back(branch_of(inside.openings[i], *walls[i], shape.start.origin, shape.start.z, body.radius));
+    branches.push_back(
+        branch_of(inside.openings[i], *walls[i], shape.start.origin, shape.start.z, body.radius));
     if (!branches.back().fault.empty()) shape.fault = branches.back().fault;
   }
   if (!shape.fault.empty()) return shape;
-  std::stable_sort(branches.begin(), branches.end(), [](const BranchRead& a, const BranchRead& b) { return a.position < b.position - k_meet; });
+  std::stable_sort(branches.begin(), branches.end(),
+                   [](const BranchRead& a, const BranchRead& b) { return a.position < b.position - k_meet; });
   shape.start.x = reference(shape.start.z, branches.front().out);
   const Vec3 x = shape.start.x;
   const Vec3 y = cross(shape.start.z, x);
-  const auto add = [&](const char* key, const auto& value) { shape.keys.emplace_back(key, joined(branches, value)); };
+  const auto add = [&](const char* key, const auto& value) {
+    shape.keys.emplace_back(key, joined(branches, value));
+  };
   shape.keys = {{"diameter", length_value(2.0 * body.radius)}, {"length", length_value(body.length)}};
   add("branch_diameter", [](const BranchRead& b) { return length_value(2.0 * b.radius); });
   add("branch_length", [](const BranchRead& b) { return length_value(b.length); });

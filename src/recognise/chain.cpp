@@ -37,7 +37,8 @@ Nearest nearest(Vec3 p, Vec3 d, Vec3 q, Vec3 e) {
 
 Vec3 mean_of(const InsideSurface& surface) {
   Vec3 mean{};
-  for (const DrawnPoint& p : surface.points) mean = mean + (1.0 / static_cast<double>(surface.points.size())) * p.at;
+  for (const DrawnPoint& p : surface.points)
+    mean = mean + (1.0 / static_cast<double>(surface.points.size())) * p.at;
   return mean;
 }
 
@@ -66,7 +67,8 @@ bool touch(const Inside& inside, const InsideSurface* a, const InsideSurface* b)
   });
 }
 
-Line line_of(const Inside& inside, const Opening& from, const Opening& to, std::vector<const InsideSurface*> pieces) {
+Line line_of(const Inside& inside, const Opening& from, const Opening& to,
+             std::vector<const InsideSurface*> pieces) {
   Line line;
   const InsideSurface* last = piece_at(to, pieces);
   const InsideSurface* now = piece_at(from, pieces);
@@ -82,7 +84,8 @@ Line line_of(const Inside& inside, const Opening& from, const Opening& to, std::
     pieces.erase(std::find(pieces.begin(), pieces.end(), now));
     const InsideSurface* next = nullptr;
     double least = 0.0;
-    const bool neighbours = std::any_of(pieces.begin(), pieces.end(), [&](const InsideSurface* piece) { return touch(inside, now, piece); });
+    const bool neighbours = std::any_of(
+        pieces.begin(), pieces.end(), [&](const InsideSurface* piece) { return touch(inside, now, piece); });
     for (const InsideSurface* piece : pieces) {
       if (neighbours && !touch(inside, now, piece)) continue;
       const Nearest cross_at = nearest(at, along, piece->fit.origin, piece->fit.axis);
@@ -93,7 +96,8 @@ Line line_of(const Inside& inside, const Opening& from, const Opening& to, std::
       }
     }
     if (next == nullptr) {
-      line.fault = fmt::format("no axis of another wall crosses that of face {} to go on", now->faces.front());
+      line.fault =
+          fmt::format("no axis of another wall crosses that of face {} to go on", now->faces.front());
       return line;
     }
     at = at + least * along;
@@ -104,7 +108,9 @@ Line line_of(const Inside& inside, const Opening& from, const Opening& to, std::
   }
   line.points.push_back(to.circle.centre);
   pieces.erase(std::find(pieces.begin(), pieces.end(), now));
-  if (!pieces.empty()) line.fault = fmt::format("the wall of face {} lies on no way between the two openings", pieces.front()->faces.front());
+  if (!pieces.empty())
+    line.fault = fmt::format("the wall of face {} lies on no way between the two openings",
+                             pieces.front()->faces.front());
   return line;
 }
 
@@ -125,7 +131,8 @@ bool alike(double a, double b) {
   return std::fabs(a - b) < k_alike * (1.0 + std::max(std::fabs(a), std::fabs(b)));
 }
 
-// Radius of the centreline and length of the collars, from the middle gores or, where there are none, by the usual radius.
+// Radius of the centreline and length of the collars, from the middle gores or, where there are none, by the
+// usual radius.
 struct Reach {
   double centreline = 0.0;
   double collar = 0.0;
@@ -136,7 +143,9 @@ Reach reach_of(double middle, double end, double mitre, double diameter, ReadSha
   reach.collar = end - reach.centreline * std::tan(mitre);
   if (middle <= 0.0) {
     if (reach.collar < 0.0) reach = {end / std::tan(mitre), 0.0};
-    shape.notes.emplace_back("two pieces do not tell the radius from the collar: the radius is the usual one, or what fits without a collar");
+    shape.notes.emplace_back(
+        "two pieces do not tell the radius from the collar: the radius is the usual one, or what fits "
+        "without a collar");
   }
   return reach;
 }
@@ -152,7 +161,9 @@ void elbow(const Line& line, const std::vector<Turn>& turns, double diameter, Re
   }
   const double first = distance(line.points[0], line.points[1]);
   const double last = distance(line.points[n], line.points[n + 1]);
-  if (!alike(first, last)) shape.fault = fmt::format("its ends differ: {} and {} from the first mitre to the opening", length_value(first), length_value(last));
+  if (!alike(first, last))
+    shape.fault = fmt::format("its ends differ: {} and {} from the first mitre to the opening",
+                              length_value(first), length_value(last));
   const Reach reach = reach_of(n > 1 ? middle : 0.0, 0.5 * (first + last), 0.5 * turn, diameter, shape);
   if (reach.collar < -k_alike) shape.fault = "its end pieces are shorter than half a gore";
   shape.kind = "elbow";
@@ -180,12 +191,13 @@ void offset(const Line& line, const std::vector<Turn>& turns, double diameter, R
   const Reach reach = reach_of(gores > 0 ? middle : 0.0, 0.5 * (first + last), 0.5 * turn, diameter, shape);
   if (reach.collar < -k_alike) shape.fault = "its end pieces are shorter than half a gore";
   shape.kind = "offset";
-  shape.keys = {{"diameter", length_value(diameter)},
-                {"offset", length_value(norm(cross(line.points.back() - line.points.front(), line.along.front())))},
-                {"angle", angle_value(turn * static_cast<double>(half))},
-                {"pieces", std::to_string(half + 1)},
-                {"centreline_radius", length_value(reach.centreline)},
-                {"collar", length_value(std::max(0.0, reach.collar))}};
+  shape.keys = {
+      {"diameter", length_value(diameter)},
+      {"offset", length_value(norm(cross(line.points.back() - line.points.front(), line.along.front())))},
+      {"angle", angle_value(turn * static_cast<double>(half))},
+      {"pieces", std::to_string(half + 1)},
+      {"centreline_radius", length_value(reach.centreline)},
+      {"collar", length_value(std::max(0.0, reach.collar))}};
 }
 
 // A pressed bend: one torus between two openings, with or without collars.
@@ -197,7 +209,8 @@ ReadShape smooth_of(const Inside& inside, const FittedSurface& torus) {
   const double angle = std::atan2(norm(cross(into, to.circle.normal)), dot(into, to.circle.normal));
   const double collar = dot(torus.origin - from.circle.centre, into);
   const double other = dot(torus.origin - to.circle.centre, -to.circle.normal);
-  if (!alike(collar, other)) shape.fault = fmt::format("its collars differ: {} and {}", length_value(collar), length_value(other));
+  if (!alike(collar, other))
+    shape.fault = fmt::format("its collars differ: {} and {}", length_value(collar), length_value(other));
   const Vec3 side = torus.origin - from.circle.centre - collar * into;
   shape.kind = "elbow";
   shape.start.origin = from.circle.centre;
@@ -229,11 +242,13 @@ ReadShape chain_of(const Inside& inside) {
   const double diameter = 2.0 * pieces.front()->fit.radius;
   for (const InsideSurface* piece : pieces)
     if (!alike(2.0 * piece->fit.radius, diameter)) {
-      shape.fault = fmt::format("its walls have diameters of {} and {} without a taper between them", length_value(diameter), length_value(2.0 * piece->fit.radius));
+      shape.fault = fmt::format("its walls have diameters of {} and {} without a taper between them",
+                                length_value(diameter), length_value(2.0 * piece->fit.radius));
       return shape;
     }
   // of two openings that are alike the one that looks back stands first
-  const bool turned = points_forward(inside.openings[0].circle.normal) && !points_forward(inside.openings[1].circle.normal);
+  const bool turned =
+      points_forward(inside.openings[0].circle.normal) && !points_forward(inside.openings[1].circle.normal);
   const Opening& from = inside.openings[turned ? 1 : 0];
   const Opening& to = inside.openings[turned ? 0 : 1];
   const Line line = line_of(inside, from, to, pieces);
@@ -244,8 +259,10 @@ ReadShape chain_of(const Inside& inside) {
   const std::vector<Turn> turns = turns_of(line);
   if (turns.empty()) {
     shape.kind = "straight";
-    shape.start.x = reference(shape.start.z, std::fabs(shape.start.z.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0});
-    shape.keys = {{"diameter", length_value(diameter)}, {"length", length_value(distance(line.points[0], line.points[1]))}};
+    shape.start.x =
+        reference(shape.start.z, std::fabs(shape.start.z.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0});
+    shape.keys = {{"diameter", length_value(diameter)},
+                  {"length", length_value(distance(line.points[0], line.points[1]))}};
     return shape;
   }
   shape.start.x = normalised(cross(turns.front().about, shape.start.z));
@@ -260,7 +277,8 @@ ReadShape chain_of(const Inside& inside) {
   const bool second_half_back = dot(turns.back().about, turns.front().about) < 0.0;
   if (back == 0)
     elbow(line, turns, diameter, shape);
-  else if (2 * back == turns.size() && second_half_back && dot(turns[back - 1].about, turns.front().about) > 0.0)
+  else if (2 * back == turns.size() && second_half_back &&
+           dot(turns[back - 1].about, turns.front().about) > 0.0)
     offset(line, turns, diameter, shape);
   else
     shape.fault = "its mitres turn one way and the other, but not as the two bends of an offset do";

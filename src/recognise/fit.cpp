@@ -11,8 +11,8 @@ namespace {
 template <std::size_t N>
 using Matrix = std::array<std::array<double, N>, N>;
 
-// Jacobi's method: rotations in the plane of two axes until what is off the diagonal is gone (Golub and Van Loan, Matrix
-// Computations, section 8.5; from memory).
+// Jacobi's method: rotations in the plane of two axes until what is off the diagonal is gone (Golub and Van
+// Loan, Matrix Computations, section 8.5; from memory).
 template <std::size_t N>
 Eigen<N> jacobi(Matrix<N> a) {
   Matrix<N> v{};
@@ -73,7 +73,8 @@ std::array<Vec3, 2> across(Vec3 axis) {
   return {x, cross(axis, x)};
 }
 
-// Centre and radius of the circle through points of a plane: x^2 + y^2 = 2 a x + 2 b y + c, by least squares about their mean.
+// Centre and radius of the circle through points of a plane: x^2 + y^2 = 2 a x + 2 b y + c, by least squares
+// about their mean.
 struct PlaneCircle {
   Vec2 centre{};
   double radius = 0.0;
@@ -102,8 +103,8 @@ PlaneCircle plane_circle(const std::vector<Vec2>& points) {
 struct Cloud {
   const std::vector<DrawnPoint>& points;
   Vec3 mean{};
-  double size = 0.0;      // largest distance from the mean
-  Matrix<3> normals{};    // sum of n n^T
+  double size = 0.0;    // largest distance from the mean
+  Matrix<3> normals{};  // sum of n n^T
   Vec3 mean_normal{};
 
   explicit Cloud(const std::vector<DrawnPoint>& all) : points(all) {
@@ -118,7 +119,8 @@ struct Cloud {
 };
 
 void measure(FittedSurface& surface, const Cloud& cloud) {
-  for (const DrawnPoint& p : cloud.points) surface.residual = std::max(surface.residual, surface.distance_of(p.at));
+  for (const DrawnPoint& p : cloud.points)
+    surface.residual = std::max(surface.residual, surface.distance_of(p.at));
 }
 
 FittedSurface plane_of(const Cloud& cloud) {
@@ -136,7 +138,8 @@ FittedSurface cylinder_of(const Cloud& cloud) {
   s.axis = vector_of(eigen(cloud.normals).vectors[0]);
   const auto [x, y] = across(s.axis);
   std::vector<Vec2> flat;
-  for (const DrawnPoint& p : cloud.points) flat.push_back({dot(p.at - cloud.mean, x), dot(p.at - cloud.mean, y)});
+  for (const DrawnPoint& p : cloud.points)
+    flat.push_back({dot(p.at - cloud.mean, x), dot(p.at - cloud.mean, y)});
   const PlaneCircle circle = plane_circle(flat);
   s.origin = cloud.mean + circle.centre.x * x + circle.centre.y * y;
   s.radius = circle.radius;
@@ -144,7 +147,8 @@ FittedSurface cylinder_of(const Cloud& cloud) {
   return s;
 }
 
-// All tangent planes of a cone pass through its apex: n . (x - apex) = 0, solved by least squares about the mean.
+// All tangent planes of a cone pass through its apex: n . (x - apex) = 0, solved by least squares about the
+// mean.
 bool apex_of(const Cloud& cloud, Vec3& apex) {
   const Eigen<3> e = eigen(cloud.normals);
   if (!(e.values[0] > 1e-13 * e.values[2])) return false;
@@ -162,11 +166,13 @@ FittedSurface cone_of(const Cloud& cloud) {
   FittedSurface s;
   if (!apex_of(cloud, s.origin)) return s;
   Matrix<3> spread{};
-  for (const DrawnPoint& p : cloud.points) add_outer(spread, p.normal - cloud.mean_normal, p.normal - cloud.mean_normal);
+  for (const DrawnPoint& p : cloud.points)
+    add_outer(spread, p.normal - cloud.mean_normal, p.normal - cloud.mean_normal);
   s.sort = SurfaceSort::cone;
   s.axis = vector_of(eigen(spread).vectors[0]);
   double slope = 0.0;
-  for (const DrawnPoint& p : cloud.points) slope += dot(p.normal, s.axis) / static_cast<double>(cloud.points.size());
+  for (const DrawnPoint& p : cloud.points)
+    slope += dot(p.normal, s.axis) / static_cast<double>(cloud.points.size());
   if (dot(cloud.mean - s.origin, s.axis) < 0.0) {
     s.axis = -s.axis;
     slope = -slope;
@@ -176,8 +182,9 @@ FittedSurface cone_of(const Cloud& cloud) {
   return s;
 }
 
-// All normals of a surface of revolution meet its axis: with moments m = p x n of the normals, a of the axis' direction and b
-// its moment, n . b + m . a = 0 (Pluecker's condition for two lines to meet). Then the section is a circle.
+// All normals of a surface of revolution meet its axis: with moments m = p x n of the normals, a of the axis'
+// direction and b its moment, n . b + m . a = 0 (Pluecker's condition for two lines to meet). Then the
+// section is a circle.
 FittedSurface torus_of(const Cloud& cloud) {
   FittedSurface s;
   Matrix<6> m{};
@@ -207,7 +214,8 @@ FittedSurface torus_of(const Cloud& cloud) {
   return s;
 }
 
-// Rulings through one point, or along one direction, whatever their section; the residual is that of the tangent planes.
+// Rulings through one point, or along one direction, whatever their section; the residual is that of the
+// tangent planes.
 FittedSurface ruled_of(const Cloud& cloud) {
   FittedSurface s;
   const Eigen<3> e = eigen(cloud.normals);
@@ -215,7 +223,8 @@ FittedSurface ruled_of(const Cloud& cloud) {
   s.axis = vector_of(e.vectors[0]);
   s.parallel = !apex_of(cloud, s.origin) || distance(s.origin, cloud.mean) > 1e7 * cloud.size;
   for (const DrawnPoint& p : cloud.points)
-    s.residual = std::max(s.residual, s.parallel ? std::fabs(dot(p.normal, s.axis)) * cloud.size : std::fabs(dot(p.normal, p.at - s.origin)));
+    s.residual = std::max(s.residual, s.parallel ? std::fabs(dot(p.normal, s.axis)) * cloud.size
+                                                 : std::fabs(dot(p.normal, p.at - s.origin)));
   return s;
 }
 
@@ -269,7 +278,9 @@ FittedSurface fit_surface(const std::vector<DrawnPoint>& points, double within) 
     for (const auto& fit : {plane_of, cylinder_of, cone_of, torus_of, ruled_of}) {
       const FittedSurface surface = fit(cloud);
       const bool torus_itself = surface.sort != SurfaceSort::torus || surface.minor < 100.0 * cloud.size;
-      if (surface.sort != SurfaceSort::other && std::isfinite(surface.residual) && surface.residual <= limit && torus_itself) return surface;
+      if (surface.sort != SurfaceSort::other && std::isfinite(surface.residual) &&
+          surface.residual <= limit && torus_itself)
+        return surface;
     }
   }
   return best;

@@ -11,9 +11,10 @@ namespace linerwright {
 
 enum class SurfaceSort { plane, cylinder, cone, torus, ruled, other };
 
-// cylinder: axis through `origin` along `axis`, radius. cone: `origin` is the apex, `axis` points where it widens, `angle` is
-// half its opening. torus: `origin` its centre, `radius` that of its centre circle, `minor` of its section. ruled: straight
-// rulings through the apex `origin`, or along `axis` where `parallel`; plane: `origin`, normal `axis`.
+// cylinder: axis through `origin` along `axis`, radius. cone: `origin` is the apex, `axis` points where it
+// widens, `angle` is half its opening. torus: `origin` its centre, `radius` that of its centre circle,
+// `minor` of its section. ruled: straight rulings through the apex `origin`, or along `axis` where
+// `parallel`; plane: `origin`, normal `axis`.
 struct FittedSurface {
   SurfaceSort sort = SurfaceSort::other;
   Vec3 origin{};

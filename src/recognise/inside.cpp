@@ -22,7 +22,9 @@ enum class Facing { inward, outward, neither };
 
 struct Groups {
   std::vector<std::size_t> parent;
-  explicit Groups(std::size_t count) : parent(count) { std::iota(parent.begin(), parent.end(), std::size_t{0}); }
+  explicit Groups(std::size_t count) : parent(count) {
+    std::iota(parent.begin(), parent.end(), std::size_t{0});
+  }
   std::size_t find(std::size_t i) {
     while (parent[i] != i) i = parent[i] = parent[parent[i]];
     return i;
@@ -34,9 +36,11 @@ struct Groups {
 Facing facing_of(const DrawnFace& face, const FittedSurface& fit, bool is_solid) {
   if (fit.sort == SurfaceSort::plane) return Facing::neither;
   if (fit.sort == SurfaceSort::other || fit.sort == SurfaceSort::ruled) {
-    // of free forms the way around tells: rulings of an oblique taper lie around the line of its circles' centres
+    // of free forms the way around tells: rulings of an oblique taper lie around the line of its circles'
+    // centres
     Vec3 mean{};
-    for (const DrawnPoint& p : face.points) mean = mean + (1.0 / static_cast<double>(face.points.size())) * p.at;
+    for (const DrawnPoint& p : face.points)
+      mean = mean + (1.0 / static_cast<double>(face.points.size())) * p.at;
     double sum = 0.0;
     for (const DrawnPoint& p : face.points) sum += dot(p.normal, p.at - mean);
     return !is_solid || sum < 0.0 ? Facing::inward : Facing::outward;
@@ -62,8 +66,8 @@ struct Search {
     }
   }
 
-  // Faces that are round and hollow, or of no known form, connected across their edges; the connected part with the
-  // largest area is the duct's inside, others are holes for bolts.
+  // Faces that are round and hollow, or of no known form, connected across their edges; the connected part
+  // with the largest area is the duct's inside, others are holes for bolts.
   void choose() {
     Groups groups(body.faces.size());
     const auto may = [&](std::size_t f) { return facing[f] == Facing::inward; };
@@ -74,7 +78,8 @@ struct Search {
     for (std::size_t f = 0; f < body.faces.size(); ++f)
       if (may(f)) areas[groups.find(f)] += body.faces[f].area;
     if (areas.empty()) return;
-    const auto largest = std::max_element(areas.begin(), areas.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+    const auto largest = std::max_element(areas.begin(), areas.end(),
+                                          [](const auto& a, const auto& b) { return a.second < b.second; });
     for (std::size_t f = 0; f < body.faces.size(); ++f)
       if (may(f) && groups.find(f) == largest->first) chosen.push_back(f);
   }
@@ -89,8 +94,10 @@ void add_surfaces(const Search& search, Inside& inside) {
       inside.other_points.insert(inside.other_points.end(), face.points.begin(), face.points.end());
       continue;
     }
-    auto same = std::find_if(inside.surfaces.begin(), inside.surfaces.end(), [&](const InsideSurface& s) { return same_surface(s.fit, fit); });
-    if (same == inside.surfaces.end()) same = inside.surfaces.insert(inside.surfaces.end(), InsideSurface{fit, {}, {}, 0.0});
+    auto same = std::find_if(inside.surfaces.begin(), inside.surfaces.end(),
+                             [&](const InsideSurface& s) { return same_surface(s.fit, fit); });
+    if (same == inside.surfaces.end())
+      same = inside.surfaces.insert(inside.surfaces.end(), InsideSurface{fit, {}, {}, 0.0});
     same->points.insert(same->points.end(), face.points.begin(), face.points.end());
     same->faces.push_back(face.number);
     same->area += face.area;
@@ -100,7 +107,8 @@ void add_surfaces(const Search& search, Inside& inside) {
       const FittedSurface whole = fit_surface(surface.points, 10.0 * k_on_surface);
       if (whole.sort == surface.fit.sort) surface.fit = whole;
     }
-  std::stable_sort(inside.surfaces.begin(), inside.surfaces.end(), [](const InsideSurface& a, const InsideSurface& b) { return a.area > b.area; });
+  std::stable_sort(inside.surfaces.begin(), inside.surfaces.end(),
+                   [](const InsideSurface& a, const InsideSurface& b) { return a.area > b.area; });
 }
 
 // Edges between the inside and all else, put together to closed ways.
@@ -115,8 +123,10 @@ std::vector<std::vector<std::size_t>> ends_of(const Search& search) {
   Groups groups(open.size());
   for (std::size_t i = 0; i < open.size(); ++i)
     for (std::size_t k = i + 1; k < open.size(); ++k)
-      for (const Vec3 p : {search.body.edges[open[i]].points.front(), search.body.edges[open[i]].points.back()})
-        for (const Vec3 q : {search.body.edges[open[k]].points.front(), search.body.edges[open[k]].points.back()})
+      for (const Vec3 p :
+           {search.body.edges[open[i]].points.front(), search.body.edges[open[i]].points.back()})
+        for (const Vec3 q :
+             {search.body.edges[open[k]].points.front(), search.body.edges[open[k]].points.back()})
           if (distance(p, q) < k_same) groups.join(i, k);
   std::map<std::size_t, std::vector<std::size_t>> loops;
   for (std::size_t i = 0; i < open.size(); ++i) loops[groups.find(i)].push_back(open[i]);
@@ -147,18 +157,23 @@ void add_joints(const Search& search, Inside& inside) {
 void add_openings(const Search& search, Inside& inside) {
   for (const std::vector<std::size_t>& loop : ends_of(search)) {
     std::vector<Vec3> points;
-    for (const std::size_t edge : loop) points.insert(points.end(), search.body.edges[edge].points.begin(), search.body.edges[edge].points.end());
+    for (const std::size_t edge : loop)
+      points.insert(points.end(), search.body.edges[edge].points.begin(),
+                    search.body.edges[edge].points.end());
     Opening opening{fit_circle(points), 0};
     const FittedCircle& circle = opening.circle;
     if (!(circle.residual < k_same) || !(circle.radius > 0.0)) {
-      inside.faults.push_back(fmt::format("the inside ends in an edge about {} that is no circle square to an axis", place_text(points.front())));
+      inside.faults.push_back(
+          fmt::format("the inside ends in an edge about {} that is no circle square to an axis",
+                      place_text(points.front())));
       continue;
     }
     // the surface that ends there, by the face beside the edge
     for (const std::size_t f : search.faces_of_edge[loop.front()]) {
       const int number = search.body.faces[f].number;
       for (std::size_t s = 0; s < inside.surfaces.size(); ++s)
-        if (std::count(inside.surfaces[s].faces.begin(), inside.surfaces[s].faces.end(), number) > 0) opening.surface = s;
+        if (std::count(inside.surfaces[s].faces.begin(), inside.surfaces[s].faces.end(), number) > 0)
+          opening.surface = s;
     }
     // out of the fitting: away from the surface's points
     Vec3 mean{};
@@ -186,13 +201,15 @@ bool same_surface(const FittedSurface& a, const FittedSurface& b) {
       return turn < 1e-5 && std::fabs(a.radius - b.radius) < k_same_wall && off_axis(b.origin) < k_same_wall;
     case SurfaceSort::cone: {
       const double reach = 1.0 + 1e-6 * std::max(norm(a.origin), norm(b.origin));
-      return turn < 1e-5 && std::fabs(a.angle - b.angle) < 1e-5 && distance(a.origin, b.origin) < reach && dot(a.axis, b.axis) > 0.0;
+      return turn < 1e-5 && std::fabs(a.angle - b.angle) < 1e-5 && distance(a.origin, b.origin) < reach &&
+             dot(a.axis, b.axis) > 0.0;
     }
     case SurfaceSort::torus:
-      return turn < 1e-5 && distance(a.origin, b.origin) < k_same && std::fabs(a.radius - b.radius) < k_same &&
-             std::fabs(a.minor - b.minor) < k_same;
+      return turn < 1e-5 && distance(a.origin, b.origin) < k_same &&
+             std::fabs(a.radius - b.radius) < k_same && std::fabs(a.minor - b.minor) < k_same;
     case SurfaceSort::ruled:
-      return a.parallel == b.parallel && (a.parallel ? turn < 1e-5 : distance(a.origin, b.origin) < 1.0 + 1e-6 * norm(a.origin));
+      return a.parallel == b.parallel &&
+             (a.parallel ? turn < 1e-5 : distance(a.origin, b.origin) < 1.0 + 1e-6 * norm(a.origin));
     case SurfaceSort::other:
       break;
   }
@@ -209,7 +226,9 @@ Inside inside_of(const DrawnBody& body) {
   add_joints(search, inside);
   inside.left = body.faces.size() - search.chosen.size();
   for (std::size_t f = 0; f < body.faces.size(); ++f)
-    if (search.facing[f] == Facing::outward) inside.outer.push_back({search.fits[f], body.faces[f].points, {body.faces[f].number}, body.faces[f].area});
+    if (search.facing[f] == Facing::outward)
+      inside.outer.push_back(
+          {search.fits[f], body.faces[f].points, {body.faces[f].number}, body.faces[f].area});
   return inside;
 }
 

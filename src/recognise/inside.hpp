@@ -18,7 +18,7 @@ struct InsideSurface {
 
 // A round edge at which the inside ends.
 struct Opening {
-  FittedCircle circle;  // its normal points out of the fitting
+  FittedCircle circle;      // its normal points out of the fitting
   std::size_t surface = 0;  // of the inside, that ends there
 };
 
@@ -32,11 +32,11 @@ struct Inside {
   std::vector<InsideSurface> surfaces;  // largest first
   std::vector<Opening> openings;
   std::vector<InsideJoint> joints;
-  std::vector<int> others;           // faces among them that lie on no surface of ours
+  std::vector<int> others;  // faces among them that lie on no surface of ours
   std::vector<DrawnPoint> other_points;
   std::vector<std::string> faults;   // what is no opening of ours, a line each
   std::vector<InsideSurface> outer;  // round faces of the outside, each by itself
-  std::size_t left = 0;              // faces that are not of the inside: outside, ends, flanges, holes for bolts
+  std::size_t left = 0;  // faces that are not of the inside: outside, ends, flanges, holes for bolts
 };
 
 // The connected inside of a body; empty where it has none.

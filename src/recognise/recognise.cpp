@@ -34,8 +34,8 @@ struct Bounds {
     high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
   }
   bool holds(Vec3 p, double within) const {
-    return p.x > low.x - within && p.y > low.y - within && p.z > low.z - within && p.x < high.x + within && p.y < high.y + within &&
-           p.z < high.z + within;
+    return p.x > low.x - within && p.y > low.y - within && p.z > low.z - within && p.x < high.x + within &&
+           p.y < high.y + within && p.z < high.z + within;
   }
 };
 
@@ -55,9 +55,9 @@ bool within_hollow(const Inside& inside, Vec3 point, double within) {
         return std::hypot(across - fit.radius, z) < fit.minor + within;
       default:
         // rulings go round a convex hollow: it lies before all of their tangent planes
-        return fit.sort == SurfaceSort::ruled && std::all_of(surface.points.begin(), surface.points.end(), [&](const DrawnPoint& p) {
-                 return dot(p.normal, point - p.at) > -within;
-               });
+        return fit.sort == SurfaceSort::ruled &&
+               std::all_of(surface.points.begin(), surface.points.end(),
+                           [&](const DrawnPoint& p) { return dot(p.normal, point - p.at) > -within; });
     }
   });
 }
@@ -97,18 +97,23 @@ std::optional<double> gauge_of(const Inside& inside) {
       const FittedSurface& outer = other.fit;
       if (outer.sort != fit.sort || norm(cross(outer.axis, fit.axis)) > 1e-5) continue;
       double gauge = 0.0;
-      if (fit.sort == SurfaceSort::cylinder && norm(cross(outer.origin - fit.origin, fit.axis)) < 0.01) gauge = outer.radius - fit.radius;
-      if (fit.sort == SurfaceSort::torus && distance(outer.origin, fit.origin) < 0.01) gauge = outer.minor - fit.minor;
+      if (fit.sort == SurfaceSort::cylinder && norm(cross(outer.origin - fit.origin, fit.axis)) < 0.01)
+        gauge = outer.radius - fit.radius;
+      if (fit.sort == SurfaceSort::torus && distance(outer.origin, fit.origin) < 0.01)
+        gauge = outer.minor - fit.minor;
       if (fit.sort == SurfaceSort::cone && std::fabs(outer.angle - fit.angle) < 1e-5)
         gauge = distance(outer.origin, fit.origin) * std::sin(fit.angle);
-      if (gauge > 0.25 && gauge < 7.0 && (fit.sort == SurfaceSort::torus || side_by_side(surface, other)) && (!least || gauge < *least)) least = gauge;
+      if (gauge > 0.25 && gauge < 7.0 && (fit.sort == SurfaceSort::torus || side_by_side(surface, other)) &&
+          (!least || gauge < *least))
+        least = gauge;
     }
   return least;
 }
 
 std::string faces_told(const std::vector<int>& faces) {
   std::string out;
-  for (std::size_t i = 0; i < std::min<std::size_t>(faces.size(), 12); ++i) out += (i > 0 ? ", " : "") + std::to_string(faces[i]);
+  for (std::size_t i = 0; i < std::min<std::size_t>(faces.size(), 12); ++i)
+    out += (i > 0 ? ", " : "") + std::to_string(faces[i]);
   return faces.size() > 12 ? out + fmt::format(" and {} more", faces.size() - 12) : out;
 }
 
@@ -142,7 +147,8 @@ void read_body(const Inside& inside, long pieces, RecognisedBody& out) {
     out.residual = residual.largest;
     out.fault = residual.fault;
     if (out.fault.empty() && !(residual.largest <= k_recognised_within)) {
-      out.fault = fmt::format("is nearest to a {}, but {} lies {} mm away from it", out.kind, residual.worst, trimmed(residual.largest, 3));
+      out.fault = fmt::format("is nearest to a {}, but {} lies {} mm away from it", out.kind, residual.worst,
+                              trimmed(residual.largest, 3));
       if (!inside.others.empty()) out.fault += "; faces that did not fit: " + faces_told(inside.others);
     }
   } catch (const InputError& error) {
@@ -151,6 +157,12 @@ void read_body(const Inside& inside, long pieces, RecognisedBody& out) {
   } catch (const GeometryError& error) {
     out.fault = fmt::format("would be a {}, but {}", out.kind, error.what());
   }
+}
+
+const KeySpec* spec_named(const std::string& name, const std::vector<KeySpec>& keys) {
+  const auto spec =
+      std::find_if(keys.begin(), keys.end(), [&](const KeySpec& key) { return key.name == name; });
+  return spec == keys.end() ? nullptr : &*spec;
 }
 
 std::string tag_of(const Recognised& recognised, const std::string& name, std::size_t i) {
@@ -169,7 +181,8 @@ Recognised recognise(const std::vector<DrawnBody>& bodies, long pieces) {
   Recognised recognised;
   for (std::size_t i = 0; i < bodies.size(); ++i) {
     bool content = false;
-    for (std::size_t k = 0; k < bodies.size() && !content; ++k) content = lies_in(bodies[i], bodies[k], insides[k], bounds[k]);
+    for (std::size_t k = 0; k < bodies.size() && !content; ++k)
+      content = lies_in(bodies[i], bodies[k], insides[k], bounds[k]);
     if (content) {
       ++recognised.contents;
       continue;
@@ -189,14 +202,11 @@ std::string recognised_job(const Recognised& recognised, const std::string& name
     const RecognisedBody& body = recognised.bodies[i];
     out += fmt::format("\n[[fitting]]  # residual {} mm\n", trimmed(body.residual, 6));
     out += "tag = " + toml_text(tag_of(recognised, name, i)) + "\nkind = " + toml_text(body.kind) + "\n";
-    const auto kind = std::find_if(job_schema().kinds.begin(), job_schema().kinds.end(), [&](const KindSchema& k) { return k.kind == body.kind; });
+    const auto kind = std::find_if(job_schema().kinds.begin(), job_schema().kinds.end(),
+                                   [&](const KindSchema& k) { return k.kind == body.kind; });
     for (const auto& [key, value] : body.keys) {
-      const auto own = [&](const std::vector<KeySpec>& keys) {
-        const auto spec = std::find_if(keys.begin(), keys.end(), [&, &wanted = key](const KeySpec& k) { return k.name == wanted; });
-        return spec == keys.end() ? nullptr : &*spec;
-      };
-      const KeySpec* spec = own(kind->keys);
-      if (spec == nullptr) spec = own(job_schema().liner_keys);
+      const KeySpec* spec = spec_named(key, kind->keys);
+      if (spec == nullptr) spec = spec_named(key, job_schema().liner_keys);
       out += key + " = " + (spec == nullptr ? toml_text(value) : toml_value(*spec, value)) + "\n";
     }
   }
@@ -209,11 +219,13 @@ std::string recognised_table(const Recognised& recognised) {
     if (!body.fault.empty()) continue;
     out += fmt::format("body {}: {}\n", body.body + 1, body.kind);
     for (const auto& [key, value] : body.keys) out += fmt::format("  {:<18} {}\n", key, value);
-    out += fmt::format("  {:<18} {} mm between the drawn inside and ours\n", "residual", trimmed(body.residual, 6));
+    out += fmt::format("  {:<18} {} mm between the drawn inside and ours\n", "residual",
+                       trimmed(body.residual, 6));
     out += fmt::format("  {:<18} {} faces outside, at ends and in flanges\n", "left", body.left);
     for (const std::string& note : body.notes) out += "  note: " + note + "\n";
   }
-  if (recognised.contents > 0) out += fmt::format("{} bodies lie inside another, as liner and air do: left\n", recognised.contents);
+  if (recognised.contents > 0)
+    out += fmt::format("{} bodies lie inside another, as liner and air do: left\n", recognised.contents);
   return out;
 }
 

@@ -11,12 +11,15 @@ namespace linerwright {
 
 namespace {
 
-// Signed distance of a point from a wall's duct face, positive inside the duct. The inside of a round wall is convex, the
-// common part of all half spaces below its tangent planes, so the distance is the least of those from the planes.
+// Signed distance of a point from a wall's duct face, positive inside the duct. The inside of a round wall is
+// convex, the common part of all half spaces below its tangent planes, so the distance is the least of those
+// from the planes.
 double depth_at(const Sheet& sheet, Vec3 point) {
   const Vec3 local = sheet.frame().local_point(point);
   if (sheet.is_cylinder()) return sheet.r1() - std::hypot(local.x, local.y);
-  const auto above = [&](double theta) { return dot(sheet.normal(theta), point - sheet.point(theta, 0.0, 0.0)); };
+  const auto above = [&](double theta) {
+    return dot(sheet.normal(theta), point - sheet.point(theta, 0.0, 0.0));
+  };
   constexpr int k_places = 48;
   double best = 0.0, most = -1e300;
   for (int i = 0; i < k_places; ++i)
@@ -29,7 +32,8 @@ double depth_at(const Sheet& sheet, Vec3 point) {
     for (int tries = 0; tries < 20; ++tries) {
       const double low = above(best - step), middle = above(best), high = above(best + step);
       const double bend = low - 2.0 * middle + high;
-      const double move = bend < 0.0 ? std::clamp(0.5 * step * (low - high) / bend, -step, step) : (high > low ? step : -step);
+      const double move = bend < 0.0 ? std::clamp(0.5 * step * (low - high) / bend, -step, step)
+                                     : (high > low ? step : -step);
       if (above(best + move) <= middle) break;
       best += move;
     }
@@ -84,7 +88,8 @@ void compare_walls(const Inside& inside, const Fitting& fitting, Compared& compa
     compared.take(least, fmt::format("the free form at {}", place_text(p.at)));
   }
   for (std::size_t w = 0; w < met.size(); ++w)
-    if (fitting.walls[w].layer == 0 && !met[w]) compared.residual.fault = "a wall of such a fitting is not drawn";
+    if (fitting.walls[w].layer == 0 && !met[w])
+      compared.residual.fault = "a wall of such a fitting is not drawn";
 }
 
 // Of a pressed bend: the torus and collars that the request's own numbers make.
@@ -105,17 +110,21 @@ void compare_pressed(const Inside& inside, const Fitting& fitting, Compared& com
     const Vec3 along{std::sin(angle), 0.0, std::cos(angle)};
     const Vec3 end{rho * (1.0 - std::cos(angle)), 0.0, rho * std::sin(angle)};
     const double past = dot(p - end, along);
-    if (past > 0.0 && std::atan2(p.z, rho - p.x) > 0.5 * angle) return std::fabs(norm(p - end - past * along) - radius);
+    if (past > 0.0 && std::atan2(p.z, rho - p.x) > 0.5 * angle)
+      return std::fabs(norm(p - end - past * along) - radius);
     return torus.distance_of(p);
   };
   for (const InsideSurface& surface : inside.surfaces)
-    for (const DrawnPoint& p : surface.points) compared.take(away(p.at), fmt::format("face {}", surface.faces.front()));
-  for (const DrawnPoint& p : inside.other_points) compared.take(away(p.at), fmt::format("the free form at {}", place_text(p.at)));
+    for (const DrawnPoint& p : surface.points)
+      compared.take(away(p.at), fmt::format("face {}", surface.faces.front()));
+  for (const DrawnPoint& p : inside.other_points)
+    compared.take(away(p.at), fmt::format("the free form at {}", place_text(p.at)));
 }
 
 void compare_openings(const Inside& inside, const std::vector<Port>& ports, Compared& compared) {
   if (ports.size() != inside.openings.size()) {
-    compared.residual.fault = fmt::format("such a fitting has {} openings, and {} are drawn", ports.size(), inside.openings.size());
+    compared.residual.fault =
+        fmt::format("such a fitting has {} openings, and {} are drawn", ports.size(), inside.openings.size());
     return;
   }
   std::vector<bool> met(ports.size(), false);
@@ -126,8 +135,10 @@ void compare_openings(const Inside& inside, const std::vector<Port>& ports, Comp
     std::size_t nearest = 0;
     for (std::size_t i = 0; i < ports.size(); ++i) {
       const double radius = 0.5 * ports[i].bare_diameter;
-      const double away = std::max({distance(ports[i].frame.origin, centre), std::fabs(radius - opening.circle.radius),
-                                    radius * norm(cross(ports[i].frame.z, normal)), dot(ports[i].frame.z, normal) < 0.0 ? radius : 0.0});
+      const double away =
+          std::max({distance(ports[i].frame.origin, centre), std::fabs(radius - opening.circle.radius),
+                    radius * norm(cross(ports[i].frame.z, normal)),
+                    dot(ports[i].frame.z, normal) < 0.0 ? radius : 0.0});
       if (away < least) {
         least = away;
         nearest = i;

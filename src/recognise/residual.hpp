@@ -14,8 +14,8 @@ struct Residual {
   std::string fault;     // our fitting has walls or openings that the drawing has not
 };
 
-// Of every surface against the wall of ours that it lies nearest to, of free forms against the nearest wall of each point, and
-// of the openings against our ports, one to one.
+// Of every surface against the wall of ours that it lies nearest to, of free forms against the nearest wall
+// of each point, and of the openings against our ports, one to one.
 Residual residual_of(const Inside& inside, const ReadShape& shape, const Fitting& fitting);
 
 }  // namespace linerwright

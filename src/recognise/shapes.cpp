@@ -20,9 +20,9 @@ std::string shortest(double value, double within) {
 }
 
 std::size_t count_of(const Inside& inside, SurfaceSort sort) {
-  return static_cast<std::size_t>(std::count_if(inside.surfaces.begin(), inside.surfaces.end(), [&](const InsideSurface& s) {
-    return s.fit.sort == sort && !is_small(s, inside);
-  }));
+  return static_cast<std::size_t>(
+      std::count_if(inside.surfaces.begin(), inside.surfaces.end(),
+                    [&](const InsideSurface& s) { return s.fit.sort == sort && !is_small(s, inside); }));
 }
 
 }  // namespace
@@ -37,7 +37,9 @@ std::string angle_value(double radians) {
 
 bool is_small(const InsideSurface& surface, const Inside& inside) {
   constexpr double k_fillet = 5.0;  // mm
-  if (surface.fit.sort == SurfaceSort::torus && (surface.fit.minor < k_fillet || surface.fit.radius < k_fillet)) return true;
+  if (surface.fit.sort == SurfaceSort::torus &&
+      (surface.fit.minor < k_fillet || surface.fit.radius < k_fillet))
+    return true;
   double all = 0.0;
   for (const InsideSurface& one : inside.surfaces) all += one.area;
   return surface.area < 5e-4 * all;

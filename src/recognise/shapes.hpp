@@ -10,8 +10,8 @@
 
 namespace linerwright {
 
-// What an inside was read as: keys in millimetres and degrees, and how our fitting lies in the drawing: its first opening's
-// centre and way in (z), with x as our keys count angles from.
+// What an inside was read as: keys in millimetres and degrees, and how our fitting lies in the drawing: its
+// first opening's centre and way in (z), with x as our keys count angles from.
 struct ReadShape {
   std::string kind;
   std::vector<std::pair<std::string, std::string>> keys;

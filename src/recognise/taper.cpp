@@ -1,5 +1,5 @@
-// Tapers: all rulings of a cone, right or oblique, aim at its apex, so that sections square to the openings are circles whose
-// radii grow with the distance from it.
+// Tapers: all rulings of a cone, right or oblique, aim at its apex, so that sections square to the openings
+// are circles whose radii grow with the distance from it.
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -54,8 +54,10 @@ struct End {
   std::string fault;
 };
 
-// The collar before an opening: the cylinder that ends there, or behind a rounded rim the nearest about its axis.
-const InsideSurface* collar_at(const Opening& opening, const InsideSurface& taper, const Inside& inside, Vec3 axis) {
+// The collar before an opening: the cylinder that ends there, or behind a rounded rim the nearest about its
+// axis.
+const InsideSurface* collar_at(const Opening& opening, const InsideSurface& taper, const Inside& inside,
+                               Vec3 axis) {
   constexpr double k_meet = 0.05;
   const InsideSurface& own = inside.surfaces[opening.surface];
   if (!is_small(own, inside)) return own.fit.sort == SurfaceSort::cylinder ? &own : nullptr;
@@ -63,9 +65,12 @@ const InsideSurface* collar_at(const Opening& opening, const InsideSurface& tape
   double nearest = 1e300;
   for (const InsideSurface& surface : inside.surfaces) {
     if (is_small(surface, inside) || surface.fit.sort == SurfaceSort::plane) continue;
-    if (surface.fit.sort == SurfaceSort::cylinder && norm(cross(opening.circle.centre - surface.fit.origin, surface.fit.axis)) > k_meet) continue;
+    if (surface.fit.sort == SurfaceSort::cylinder &&
+        norm(cross(opening.circle.centre - surface.fit.origin, surface.fit.axis)) > k_meet)
+      continue;
     double away = 1e300;
-    for (const DrawnPoint& p : surface.points) away = std::min(away, std::fabs(dot(p.at - opening.circle.centre, axis)));
+    for (const DrawnPoint& p : surface.points)
+      away = std::min(away, std::fabs(dot(p.at - opening.circle.centre, axis)));
     if (away >= nearest) continue;
     nearest = away;
     collar = &surface;
@@ -74,7 +79,8 @@ const InsideSurface* collar_at(const Opening& opening, const InsideSurface& tape
 }
 
 // The centre of the circle along which taper and collar meet, where they share an edge.
-std::optional<Vec3> joint_of(const Inside& inside, const InsideSurface& taper, const InsideSurface& collar, Vec3 axis) {
+std::optional<Vec3> joint_of(const Inside& inside, const InsideSurface& taper, const InsideSurface& collar,
+                             Vec3 axis) {
   for (const InsideJoint& joint : inside.joints) {
     const InsideSurface* a = &inside.surfaces[joint.a];
     const InsideSurface* b = &inside.surfaces[joint.b];
@@ -85,7 +91,8 @@ std::optional<Vec3> joint_of(const Inside& inside, const InsideSurface& taper, c
   return std::nullopt;
 }
 
-End end_at(const Opening& opening, const InsideSurface& taper, const Inside& inside, const Sections& sections, Vec3 axis) {
+End end_at(const Opening& opening, const InsideSurface& taper, const Inside& inside, const Sections& sections,
+           Vec3 axis) {
   constexpr double k_meet = 0.05;
   const FittedCircle& circle = opening.circle;
   End end{circle.centre, circle.radius, 0.0, {}};
@@ -95,7 +102,8 @@ End end_at(const Opening& opening, const InsideSurface& taper, const Inside& ins
   if (const auto joint = joint_of(inside, taper, *collar, axis)) {
     end.centre = *joint;
   } else if (sections.grow > 0.0) {
-    // both signs of the axial distance from the apex belong to one cone; the taper's side is the one of its points
+    // both signs of the axial distance from the apex belong to one cone; the taper's side is the one of its
+    // points
     const double side = dot(taper.points.front().at - sections.apex, axis) < 0.0 ? -1.0 : 1.0;
     end.centre = sections.apex + (side * end.radius / sections.grow) * sections.line;
   } else {
@@ -105,7 +113,8 @@ End end_at(const Opening& opening, const InsideSurface& taper, const Inside& ins
     end.centre = sections.apex + (dot(away, across) / dot(across, across)) * sections.line;
   }
   end.collar = dot(circle.centre - end.centre, circle.normal);
-  if (norm(cross(end.centre - circle.centre, axis)) > k_meet) end.fault = "a collar and the taper do not stand on one centre";
+  if (norm(cross(end.centre - circle.centre, axis)) > k_meet)
+    end.fault = "a collar and the taper do not stand on one centre";
   if (end.collar < -k_meet) end.fault = "a collar begins beyond its opening";
   end.collar = std::max(0.0, end.collar);
   return end;
@@ -117,9 +126,12 @@ ReadShape taper_of(const Inside& inside) {
   ReadShape shape;
   const InsideSurface* taper = nullptr;
   for (const InsideSurface& surface : inside.surfaces) {
-    if (is_small(surface, inside) || (surface.fit.sort != SurfaceSort::cone && surface.fit.sort != SurfaceSort::ruled)) continue;
+    if (is_small(surface, inside) ||
+        (surface.fit.sort != SurfaceSort::cone && surface.fit.sort != SurfaceSort::ruled))
+      continue;
     if (taper != nullptr) {
-      shape.fault = fmt::format("has two tapers: faces {} and {}", taper->faces.front(), surface.faces.front());
+      shape.fault =
+          fmt::format("has two tapers: faces {} and {}", taper->faces.front(), surface.faces.front());
       return shape;
     }
     taper = &surface;
@@ -134,7 +146,8 @@ ReadShape taper_of(const Inside& inside) {
   }
   const Sections sections = sections_of(*taper, axis);
   if (!(sections.residual < 0.05)) {
-    shape.fault = fmt::format("sections of the taper square to its openings are no circles (face {})", taper->faces.front());
+    shape.fault = fmt::format("sections of the taper square to its openings are no circles (face {})",
+                              taper->faces.front());
     return shape;
   }
   const End first = end_at(from, *taper, inside, sections, axis);
@@ -146,7 +159,8 @@ ReadShape taper_of(const Inside& inside) {
   shape.start.origin = from.circle.centre;
   shape.start.z = axis;
   constexpr double k_concentric = 1e-6;
-  const Vec3 aside = norm(shift) > k_concentric ? shift : (std::fabs(axis.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0});
+  const Vec3 aside =
+      norm(shift) > k_concentric ? shift : (std::fabs(axis.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0});
   shape.start.x = reference(axis, aside);
   const Vec3 y = cross(axis, shape.start.x);
   shape.keys = {{"diameter", length_value(2.0 * first.radius)},

@@ -29,8 +29,9 @@ std::vector<Key> passages_of(const BoreComparison& comparison) {
 }
 
 const BoreRow* row_of(const BoreReport& report, const Key& key) {
-  const auto found = std::find_if(report.rows.begin(), report.rows.end(),
-                                  [&](const BoreRow& row) { return Key{row.tag, row.passage} == key; });
+  const auto found = std::find_if(report.rows.begin(), report.rows.end(), [&](const BoreRow& row) {
+    return Key{row.tag, row.passage} == key;
+  });
   return found == report.rows.end() ? nullptr : &*found;
 }
 
@@ -45,7 +46,8 @@ std::string comparison_table(const BoreComparison& comparison) {
   const BoreReport& first = comparison.reports.front();
   const Units units = first.units;
   std::vector<Column> columns{{"tag", true}, {"passage", true}, {"count"}};
-  std::string title = fmt::format("side by side: what is clear ({}), its share of the bare area, loss", unit_of(Figure::length, units));
+  std::string title = fmt::format("side by side: what is clear ({}), its share of the bare area, loss",
+                                  unit_of(Figure::length, units));
   for (std::size_t i = 0; i < comparison.liners.size(); ++i) {
     columns.push_back({fmt::format("{}: {}", comparison.liners[i], unit_of(Figure::length, units))});
     columns.push_back({"share"});
@@ -75,7 +77,9 @@ std::string comparison_table(const BoreComparison& comparison) {
     rows.push_back(std::move(cells));
   }
   std::string text = title + "\n" + text_table(columns, rows);
-  text += "  * a published formula's coefficient is in it; + something is left out; ! the air is over the lining's limit\n";
+  text +=
+      "  * a published formula's coefficient is in it; + something is left out; ! the air is over the "
+      "lining's limit\n";
   std::vector<std::vector<std::string>> sums;
   for (std::size_t i = 0; i < comparison.reports.size(); ++i) {
     const std::vector<BoreSum> of = bore_sums(comparison.reports[i]);
@@ -106,8 +110,10 @@ std::string comparison_csv(const BoreComparison& comparison) {
   for (const std::string& liner : comparison.liners)
     for (const std::string& head :
          {fmt::format("lined_diameter {} [{}]", liner, unit_of(Figure::length, units)),
-          fmt::format("share {}", liner), fmt::format("velocity {} [{}]", liner, unit_of(Figure::velocity, units)),
-          fmt::format("loss {} [{}]", liner, unit_of(Figure::pressure, units)), fmt::format("over_limit {}", liner)})
+          fmt::format("share {}", liner),
+          fmt::format("velocity {} [{}]", liner, unit_of(Figure::velocity, units)),
+          fmt::format("loss {} [{}]", liner, unit_of(Figure::pressure, units)),
+          fmt::format("over_limit {}", liner)})
       text += "," + csv_cell(head);
   text += '\n';
   for (const Key& key : passages_of(comparison)) {
@@ -121,12 +127,13 @@ std::string comparison_csv(const BoreComparison& comparison) {
       }
       count = row->count;
       const BorePlace& at = row->narrowest_place();
-      cells += fmt::format(",{},{},{},{},{}", csv_figure(Figure::length, at.lined_diameter, units), fixed(at.share, 6),
-                           row->lined_air ? csv_figure(Figure::velocity, row->lined_air->velocity, units) : "",
-                           row->lined_loss ? csv_figure(Figure::pressure, row->lined_loss->total, units) : "",
-                           !row->lined_air    ? ""
-                           : row->over_limit ? "yes"
-                                             : "no");
+      cells += fmt::format(
+          ",{},{},{},{},{}", csv_figure(Figure::length, at.lined_diameter, units), fixed(at.share, 6),
+          row->lined_air ? csv_figure(Figure::velocity, row->lined_air->velocity, units) : "",
+          row->lined_loss ? csv_figure(Figure::pressure, row->lined_loss->total, units) : "",
+          !row->lined_air   ? ""
+          : row->over_limit ? "yes"
+                            : "no");
     }
     text += fmt::format("{},{},{}{}\n", csv_cell(key.tag), csv_cell(key.passage), count, cells);
   }

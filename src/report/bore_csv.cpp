@@ -112,8 +112,8 @@ void add_air(Columns& columns) {
   columns.plain("loss_coefficients", [](const BoreRow& row) {
     if (!row.lined_loss) return std::string();
     return joined(row.lined_loss->parts, [](const LossPart& part) {
-      return fmt::format("{} {} ({}{})", part.what, trimmed(part.coefficient, 4), part.given ? "" : "default, ",
-                         part.source);
+      return fmt::format("{} {} ({}{})", part.what, trimmed(part.coefficient, 4),
+                         part.given ? "" : "default, ", part.source);
     });
   });
   columns.plain("loss_leaves_out", [](const BoreRow& row) {
@@ -130,8 +130,7 @@ void add_basis(Columns& columns, const BoreReport& report) {
   columns.text("roughness_from", [](const BoreRow& row) { return row.surface; });
   columns.number("conductivity [W/(m K)]", [](const BoreRow& row) { return row.conductivity; });
   columns.number("air_density [kg/m3]", [&report](const BoreRow&) { return report.air.density; });
-  columns.plain("air_viscosity [m2/s]",
-                [&report](const BoreRow&) { return fixed(report.air.viscosity, 9); });
+  columns.plain("air_viscosity [m2/s]", [&report](const BoreRow&) { return fixed(report.air.viscosity, 9); });
   columns.text("air_from", [&report](const BoreRow&) { return report.air_basis; });
 }
 

@@ -1,11 +1,13 @@
 """Spreadsheets, several job files, single pieces and revisions through the program."""
 import io
+import resource
+import subprocess
 import unittest
 import zipfile
 
 import openpyxl
 
-from support import InFolder
+from support import PROGRAM, InFolder
 
 EUROPEAN = ('\ufeffHalle 3;;;;;;;;\r\nTag;Type;Dia (mm);Qty;Length;To Dia;Branch Dia;Angle;Remarks\r\n'
             'S-1;Duct;600;2;1.200,5;;;;first floor\r\nR-1;Conc. reducer;600;1;500;450;;;\r\n;;;3;;;;;\r\n')
@@ -113,6 +115,59 @@ length = 1500
 branch_diameter = 300
 branch_length = 700
 '''
+
+
+class Hostile(InFolder):
+    """Sheets made to break a reader: one line each, within 10 s and 1 GiB."""
+
+    def refused(self, name):
+        def limits():
+            resource.setrlimit(resource.RLIMIT_CPU, (10, 10))
+            resource.setrlimit(resource.RLIMIT_AS, (1 << 30, 1 << 30))
+        result = subprocess.run([PROGRAM, 'read', name, '--size-is', 'metal', '--liner', '1in', '--out', 'job.toml'], cwd=self.folder,
+                                capture_output=True, text=True, preexec_fn=limits, timeout=120)
+        self.assertEqual(result.returncode, 2, name + ': ' + result.stderr[:300])
+        self.assertEqual(len(result.stderr.splitlines()), 1, name + ': ' + result.stderr[:300])
+        self.assertFalse((self.folder / 'job.toml').exists(), name)
+
+    def book(self, name, sheet, shared=''):
+        with zipfile.ZipFile(self.folder / name, 'w', zipfile.ZIP_DEFLATED) as archive:
+            archive.writestr('xl/workbook.xml', '<workbook xmlns:r="r"><sheets><sheet name="A" r:id="rId1"/></sheets></workbook>')
+            archive.writestr('xl/_rels/workbook.xml.rels',
+                             '<Relationships><Relationship Id="rId1" Target="worksheets/sheet1.xml"/></Relationships>')
+            archive.writestr('xl/worksheets/sheet1.xml', sheet)
+            if shared:
+                archive.writestr('xl/sharedStrings.xml', shared)
+
+    def test_workbooks(self):
+        data = '<worksheet><sheetData>{}</sheetData></worksheet>'
+        self.book('empty.xlsx', data.format(''))
+        self.book('parts.xlsx', data.format('<a/>' * 5_000_000))
+        self.book('cells.xlsx', data.format('<row>' + '<c><v>1</v></c>' * 1_400_000 + '</row>'), '<sst>' + '<si/>' * 4_000_000 + '</sst>')
+        self.book('rows.xlsx', data.format('<row><c r="A1"><v>1</v></c></row>' * 600_000))
+        self.book('deep.xlsx', '<a>' * 5_000_000)
+        self.book('large.xlsx', data.format(' ' * (60 << 20)))
+        self.book('far.xlsx', data.format('<row r="999999999"><c r="ZZZZZZ99999999999"><v>1e999</v></c></row>'))
+        for name in ('empty', 'parts', 'cells', 'rows', 'deep', 'large', 'far'):
+            self.refused(name + '.xlsx')
+
+    def test_text(self):
+        head = 'Tag,Type,Dia (mm),Length (mm)\n'
+        sheets = {'quotes': '"' * 7_000_000, 'commas': head + (',' * 900 + '\n') * 8000, 'rows': head + 'S,Duct,600,1\n' * 60_000,
+                  'words': head + 'S-1,' + '90 deg ' * 900_000 + ',1,1\n', 'digits': head + 'S-1,Duct,' + '1 ' * 1_000_000 + ',1\n',
+                  'sizes': head + ''.join(f'S-{i},Duct,600,{"1x" * 60}\n' for i in range(45_000)), 'far': head + 'S-1,Duct,1e300,1\n',
+                  'large': 'x' * (9 << 20)}
+        for name, text in sheets.items():
+            self.write(name + '.csv', text)
+            self.refused(name + '.csv')
+
+    def test_maps(self):
+        self.write('plan.csv', 'Tag,Type,ID (mm),Length (mm)\nS-1,Duct,600,900\n')
+        for text in ('[columns', '[columns]\nTag = 3\n', 'x = 1\n', '[sheet]\nunits = "furlong"\n', '[columns]\n"Dia" = "diameter"\n'):
+            self.write('map.toml', text)
+            result = self.made('read', 'plan.csv', '--liner', '1in', '--columns', 'map.toml', code=2)
+            self.assertEqual(len(result.stderr.splitlines()), 1, result.stderr)
+            self.assertIn('map.toml', result.stderr)
 
 
 class Jobs(InFolder):

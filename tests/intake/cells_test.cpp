@@ -17,14 +17,18 @@ std::string sizes(const std::string& cell, bool slash = false) {
 TEST(Cells, OneSizeOrSeveral) {
   EXPECT_EQ(sizes("24"), "24");
   EXPECT_EQ(sizes("24\""), "24\"");
-  EXPECT_EQ(sizes("\xC3\x98" "24"), "24");
+  EXPECT_EQ(sizes("\xC3\x98"
+                  "24"),
+            "24");
   EXPECT_EQ(sizes("24\"\xC3\x98"), "24\"");
   EXPECT_EQ(sizes("24\" dia."), "24\"");
   EXPECT_EQ(sizes("DIA 600 mm"), "600 mm");
   EXPECT_EQ(sizes("24\" x 20\""), "24\"|20\"");
   EXPECT_EQ(sizes("24x20"), "24|20");
   EXPECT_EQ(sizes("24X20X12"), "24|20|12");
-  EXPECT_EQ(sizes("600\xC3\x97" "450 mm"), "600mm|450 mm");
+  EXPECT_EQ(sizes("600\xC3\x97"
+                  "450 mm"),
+            "600mm|450 mm");
   EXPECT_EQ(sizes("24 to 20"), "24|20");
   EXPECT_EQ(sizes("24\" x 20"), "24\"|20\"");
   EXPECT_EQ(sizes("24inx20in"), "24in|20in");
@@ -53,7 +57,8 @@ TEST(Cells, LengthsKeepWhatWasWritten) {
   EXPECT_TRUE(length_text("1200", "").bare);
   EXPECT_FALSE(length_text("0", "").bare);
   EXPECT_THROW(length_text("see plan", "mm"), std::invalid_argument);
-  EXPECT_DOUBLE_EQ(parse_quantity(Quantity::length, length_text("1'-6 1/2\"", "").text, Units::metric), 18.5 * 25.4);
+  EXPECT_DOUBLE_EQ(parse_quantity(Quantity::length, length_text("1'-6 1/2\"", "").text, Units::metric),
+                   18.5 * 25.4);
 }
 
 TEST(Cells, CountsAndRatios) {

@@ -1,4 +1,5 @@
-// Decimal and thousands marks: written out from the rule that a mark which occurs twice, or before another, groups thousands.
+// Decimal and thousands marks: written out from the rule that a mark which occurs twice, or before another,
+// groups thousands.
 #include "numbers.hpp"
 
 #include <gtest/gtest.h>
@@ -49,7 +50,11 @@ TEST(Numbers, CellsAgainstTheSheetAreFaults) {
 }
 
 TEST(Numbers, SpacedThousandsCloseUp) {
-  EXPECT_EQ(read({"1 200", "12 1/2", "1\xC2\xA0" "200 mm", "24 x 200", "12 345 678"}), (Cells{"1200", "12 1/2", "1200 mm", "24 x 200", "12345678"}));
+  EXPECT_EQ(read({"1 200", "12 1/2",
+                  "1\xC2\xA0"
+                  "200 mm",
+                  "24 x 200", "12 345 678"}),
+            (Cells{"1200", "12 1/2", "1200 mm", "24 x 200", "12345678"}));
 }
 
 TEST(Numbers, QuestionsSayHowTheyAreAnswered) {

@@ -8,7 +8,8 @@ namespace {
 
 // A European sheet: byte order mark, titles, semicolons, decimal commas, a unit in one head, a row of sums.
 const std::string k_european =
-    "\xEF\xBB\xBFL\xC3\xBC" "ftung Halle 3;;;;;;;;\r\n"
+    "\xEF\xBB\xBFL\xC3\xBC"
+    "ftung Halle 3;;;;;;;;\r\n"
     "All dimensions in mm;;;;;;;;\r\n"
     ";;;;;;;;\r\n"
     "Tag;Type;Dia (mm);Qty;Length;To Dia;Branch Dia;Angle;Remarks\r\n"
@@ -17,7 +18,8 @@ const std::string k_european =
     "T-1;Tee;600;1;1200;-;300;90;\"check; on site\"\r\n"
     ";;;4;;;;;\r\n";
 
-// An American one: inch and foot marks, both sizes in one cell, quantities with their unit, title and blank rows.
+// An American one: inch and foot marks, both sizes in one cell, quantities with their unit, title and blank
+// rows.
 const std::string k_american =
     "ROUND FITTINGS,,,,,,\n"
     ",,,,,,\n"
@@ -27,7 +29,8 @@ const std::string k_american =
     "R-1,Ecc. Reducer,\"24\"\" x 20\"\"\",2 EA,\"1'-6 1/2\"\"\",,\"1\"\"\"\n"
     "L-1,45 deg lateral,\"24\"\"/12\"\"\",1 EA,\"5'-0\"\"\",\"2'-6\"\"\",\"1\"\"\"\n"
     "Mark,Fitting Type,Size,Qty,Length,Branch Length,Liner Thk.\n"
-    "E-1,5 pc 90 ell,\"\xC3\x98" "24\"\"\",3,,,\"1\"\"\"\n"
+    "E-1,5 pc 90 ell,\"\xC3\x98"
+    "24\"\"\",3,,,\"1\"\"\"\n"
     "Total,,,7,,,\n";
 
 TEST(Sheet, European) {
@@ -100,13 +103,13 @@ std::string utf16(const std::string& ascii, bool little) {
 }
 
 TEST(Sheet, SeparatorsAndEncodingsChangeNothing) {
-  const std::string plain =
-      "Tag;Type;Dia (mm);Length (mm)\nS-1;Duct;600;1200\nS-2;Duct;500;900\n";
+  const std::string plain = "Tag;Type;Dia (mm);Length (mm)\nS-1;Duct;600;1200\nS-2;Duct;500;900\n";
   ReadAnswers answers = usual();
   const auto jobs = [&](const std::string& text) {
     std::string out;
     for (const FittingRequest& f : job_read(text, answers).fittings)
-      out += f.tag + " " + trimmed(f.values.quantity("diameter"), 6) + " " + trimmed(f.values.quantity("length"), 6) + "\n";
+      out += f.tag + " " + trimmed(f.values.quantity("diameter"), 6) + " " +
+             trimmed(f.values.quantity("length"), 6) + "\n";
     return out;
   };
   const std::string wanted = "S-1 600 1200\nS-2 500 900\n";
@@ -144,8 +147,10 @@ TEST(Sheet, ThroatRadiiBecomeTheCentrelines) {
 
 TEST(Sheet, DescriptionsThatNameKindsAndPiecesBesideQuantities) {
   ReadAnswers answers = usual();
-  const ReadSheet sheet = read_text("Item,Mark,Description,\"Size, I.D.\",Qty.,Deg.,No. of Pcs,Wt. (lb)\n1,E-1,Gored Ell,600,2 EA,90,5,80\n2,E-2,Gored Ell,600,1 EA,45,3,60\n3,E-3,Ell,500,1,30,3,40\n",
-                                    answers);
+  const ReadSheet sheet = read_text(
+      "Item,Mark,Description,\"Size, I.D.\",Qty.,Deg.,No. of Pcs,Wt. (lb)\n1,E-1,Gored Ell,600,2 "
+      "EA,90,5,80\n2,E-2,Gored Ell,600,1 EA,45,3,60\n3,E-3,Ell,500,1,30,3,40\n",
+      answers);
   EXPECT_EQ(sheet.fittings, 4);
   const Job job = read_job_text(sheet.job_text, "job.toml", job_schema());
   EXPECT_EQ(fitting_tagged(job, "E-1").values.integer("pieces"), 5);
@@ -174,15 +179,25 @@ TEST(Sheet, BlankCellsRepeatWhereTold) {
 TEST(Sheet, SizesAreWhatTheyAreStatedToBe) {
   ReadAnswers answers = usual();
   answers.size_is = "clear";
-  EXPECT_DOUBLE_EQ(job_read("Tag,Type,Dia,Length\nS-1,Duct,600,1200\n", answers).fittings[0].values.quantity("diameter"), 650.0);
+  EXPECT_DOUBLE_EQ(
+      job_read("Tag,Type,Dia,Length\nS-1,Duct,600,1200\n", answers).fittings[0].values.quantity("diameter"),
+      650.0);
   answers.size_is.clear();
-  EXPECT_NEAR(job_read("Tag,Type,OD,Length\nS-1,Duct,600,1200\n", answers).fittings[0].values.quantity("diameter"), 598.4, 1e-9);
-  EXPECT_DOUBLE_EQ(job_read("Tag,Type,ID,Length\nS-1,Duct,600,1200\n", answers).fittings[0].values.quantity("diameter"), 600.0);
-  EXPECT_DOUBLE_EQ(job_read("Tag,Type,Dia,Length\nS-1,Duct,600 clear,1200\n", answers).fittings[0].values.quantity("diameter"), 650.0);
+  EXPECT_NEAR(
+      job_read("Tag,Type,OD,Length\nS-1,Duct,600,1200\n", answers).fittings[0].values.quantity("diameter"),
+      598.4, 1e-9);
+  EXPECT_DOUBLE_EQ(
+      job_read("Tag,Type,ID,Length\nS-1,Duct,600,1200\n", answers).fittings[0].values.quantity("diameter"),
+      600.0);
+  EXPECT_DOUBLE_EQ(job_read("Tag,Type,Dia,Length\nS-1,Duct,600 clear,1200\n", answers)
+                       .fittings[0]
+                       .values.quantity("diameter"),
+                   650.0);
 }
 
 TEST(Sheet, TheTableSaysWhatWasUnderstood) {
-  const std::string table = understood_table(read_text("Tag,Type,Dia,Length,Weight,Remarks\nS-1,Duct,600,1200,12,cold\n", usual()));
+  const std::string table =
+      understood_table(read_text("Tag,Type,Dia,Length,Weight,Remarks\nS-1,Duct,600,1200,12,cold\n", usual()));
   for (const char* words : {"diameter", "left", "note", "nothing to do with the work", "1 rows, 1 fittings"})
     EXPECT_NE(table.find(words), std::string::npos) << words << "\n" << table;
 }

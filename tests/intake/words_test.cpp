@@ -6,12 +6,14 @@
 namespace linerwright {
 namespace {
 
-const std::vector<std::string> k_keys = {"tag", "diameter", "branch_diameter", "radius_ratio", "size_is", "fit_allowance"};
+const std::vector<std::string> k_keys = {"tag",          "diameter", "branch_diameter",
+                                         "radius_ratio", "size_is",  "fit_allowance"};
 const std::vector<std::string> k_kinds = {"straight", "elbow", "reducer", "tee", "offset"};
 
 std::string head(const std::string& text) {
   const HeadWords words = head_words(text, k_keys);
-  return words.meaning + (words.unit.empty() ? "" : " " + words.unit) + (words.size_is.empty() ? "" : " " + words.size_is);
+  return words.meaning + (words.unit.empty() ? "" : " " + words.unit) +
+         (words.size_is.empty() ? "" : " " + words.size_is);
 }
 
 std::string kind(const std::string& text) {
@@ -26,18 +28,59 @@ std::string kind(const std::string& text) {
 }
 
 TEST(Heads, EveryTradeNameMeansItsKey) {
-  for (const auto& [text, meaning] : std::vector<std::pair<std::string, std::string>>{
-           {"Tag", "tag"}, {"MARK", "tag"}, {"Piece Mark", "tag"}, {"Type", "kind"}, {"Fitting Type", "kind"}, {"Qty", "count"}, {"QTY.", "count"},
-           {"No. Req'd", "count"}, {"Quantity", "count"}, {"Dia", "diameter"}, {"Dia.", "diameter"}, {"Size", "diameter"},
-           {"Duct Size", "diameter"}, {"Large End", "diameter"}, {"Small End", "to_diameter"}, {"From", "diameter"}, {"To", "to_diameter"},
-           {"To Dia", "to_diameter"}, {"Branch Dia", "branch_diameter"}, {"Branch", "branch_diameter"}, {"branch-diameter", "branch_diameter"},
-           {"Br. Length", "branch_length"}, {"Length", "length"}, {"LG.", "length"}, {"L", "length"}, {"Angle", "angle"}, {"Deg.", "angle"},
-           {"Gores", "gores"}, {"No. of Gores", "gores"}, {"Segments", "pieces"}, {"No. of Pieces", "pieces"}, {"Radius", "radius"},
-           {"CL Radius", "centreline_radius"}, {"Centerline Radius", "centreline_radius"}, {"Centre-line radius", "centreline_radius"},
-           {"Throat Radius", "throat_radius"}, {"Throat R", "throat_radius"}, {"R/D", "radius_ratio"}, {"Liner", "thickness"},
-           {"Liner Thk.", "thickness"}, {"Insulation Thickness", "thickness"}, {"Remarks", "note"}, {"Notes", "note"}, {"Comments", "note"},
-           {"Item", "item"}, {"Item No.", "item"}, {"No.", "number"}, {"#", "number"}, {"Description", "description"}, {"Weight", "left"},
-           {"Fit Allowance", "fit_allowance"}, {"Grade of happiness", ""}})
+  for (const auto& [text, meaning] :
+       std::vector<std::pair<std::string, std::string>>{{"Tag", "tag"},
+                                                        {"MARK", "tag"},
+                                                        {"Piece Mark", "tag"},
+                                                        {"Type", "kind"},
+                                                        {"Fitting Type", "kind"},
+                                                        {"Qty", "count"},
+                                                        {"QTY.", "count"},
+                                                        {"No. Req'd", "count"},
+                                                        {"Quantity", "count"},
+                                                        {"Dia", "diameter"},
+                                                        {"Dia.", "diameter"},
+                                                        {"Size", "diameter"},
+                                                        {"Duct Size", "diameter"},
+                                                        {"Large End", "diameter"},
+                                                        {"Small End", "to_diameter"},
+                                                        {"From", "diameter"},
+                                                        {"To", "to_diameter"},
+                                                        {"To Dia", "to_diameter"},
+                                                        {"Branch Dia", "branch_diameter"},
+                                                        {"Branch", "branch_diameter"},
+                                                        {"branch-diameter", "branch_diameter"},
+                                                        {"Br. Length", "branch_length"},
+                                                        {"Length", "length"},
+                                                        {"LG.", "length"},
+                                                        {"L", "length"},
+                                                        {"Angle", "angle"},
+                                                        {"Deg.", "angle"},
+                                                        {"Gores", "gores"},
+                                                        {"No. of Gores", "gores"},
+                                                        {"Segments", "pieces"},
+                                                        {"No. of Pieces", "pieces"},
+                                                        {"Radius", "radius"},
+                                                        {"CL Radius", "centreline_radius"},
+                                                        {"Centerline Radius", "centreline_radius"},
+                                                        {"Centre-line radius", "centreline_radius"},
+                                                        {"Throat Radius", "throat_radius"},
+                                                        {"Throat R", "throat_radius"},
+                                                        {"R/D", "radius_ratio"},
+                                                        {"Liner", "thickness"},
+                                                        {"Liner Thk.", "thickness"},
+                                                        {"Insulation Thickness", "thickness"},
+                                                        {"Remarks", "note"},
+                                                        {"Notes", "note"},
+                                                        {"Comments", "note"},
+                                                        {"Item", "item"},
+                                                        {"Item No.", "item"},
+                                                        {"No.", "number"},
+                                                        {"#", "number"},
+                                                        {"Description", "description"},
+                                                        {"Weight", "left"},
+                                                        {"Fit Allowance", "fit_allowance"},
+                                                        {"Grade of happiness", ""}})
     EXPECT_EQ(head(text), meaning) << text;
 }
 
@@ -60,15 +103,48 @@ TEST(Heads, CarryUnitsAndWhichDiameter) {
 
 TEST(Kinds, EveryTradeNameMeansItsKind) {
   for (const auto& [text, meaning] : std::vector<std::pair<std::string, std::string>>{
-           {"Elbow", "elbow"}, {"ELL", "elbow"}, {"90 Ell", "elbow angle 90"}, {"90\xC2\xB0 elbow", "elbow angle 90"}, {"45 deg. bend", "elbow angle 45"},
-           {"22.5\xC2\xB0 Bend", "elbow angle 22.5"}, {"90deg 5pc gored elbow", "elbow angle 90 pieces 5"}, {"5-piece 90\xC2\xB0 elbow", "elbow angle 90 pieces 5"},
-           {"5 gore elbow 90 deg", "elbow angle 90 gores 5"}, {"Pressed bend", "elbow form smooth"}, {"Duct", "straight"}, {"Pipe", "straight"},
-           {"Spiral Pipe", "straight"}, {"Straight", "straight"}, {"Reducer", "reducer"}, {"Taper", "reducer"}, {"Transition", "reducer"},
-           {"Conc. Reducer", "reducer"}, {"ECC. REDUCER", "reducer flat true"}, {"Eccentric reducer", "reducer flat true"}, {"Tee", "tee"},
-           {"Lateral", "tee angle 45"}, {"30 deg lateral", "tee angle 30"}, {"Tees", "tee"}, {"Wye", "wye"}, {"offset", "offset"},
-           {"long radius elbow", "elbow radius_ratio 1.5"}, {"Gored Ell", "elbow"}, {"Ecc. Red.", "reducer flat true"}, {"Galv. spiral duct", "straight"}, {"Round duct elbow 90", "elbow angle 90"},
-           {"Lateral tee", "tee angle 45"}, {"S-bend", "offset"}, {"T-piece", "tee"}, {"Reducing tee", "tee"}, {"Y-branch", "wye"},
-           {"Straight duct", "straight"}, {"Straight tee", "tee"}, {"Bend reducer", "unknown"}, {"Access door", "unknown"}, {"", "unknown"}, {"5 elbow", "unknown"}})
+           {"Elbow", "elbow"},
+           {"ELL", "elbow"},
+           {"90 Ell", "elbow angle 90"},
+           {"90\xC2\xB0 elbow", "elbow angle 90"},
+           {"45 deg. bend", "elbow angle 45"},
+           {"22.5\xC2\xB0 Bend", "elbow angle 22.5"},
+           {"90deg 5pc gored elbow", "elbow angle 90 pieces 5"},
+           {"5-piece 90\xC2\xB0 elbow", "elbow angle 90 pieces 5"},
+           {"5 gore elbow 90 deg", "elbow angle 90 gores 5"},
+           {"Pressed bend", "elbow form smooth"},
+           {"Duct", "straight"},
+           {"Pipe", "straight"},
+           {"Spiral Pipe", "straight"},
+           {"Straight", "straight"},
+           {"Reducer", "reducer"},
+           {"Taper", "reducer"},
+           {"Transition", "reducer"},
+           {"Conc. Reducer", "reducer"},
+           {"ECC. REDUCER", "reducer flat true"},
+           {"Eccentric reducer", "reducer flat true"},
+           {"Tee", "tee"},
+           {"Lateral", "tee angle 45"},
+           {"30 deg lateral", "tee angle 30"},
+           {"Tees", "tee"},
+           {"Wye", "wye"},
+           {"offset", "offset"},
+           {"long radius elbow", "elbow radius_ratio 1.5"},
+           {"Gored Ell", "elbow"},
+           {"Ecc. Red.", "reducer flat true"},
+           {"Galv. spiral duct", "straight"},
+           {"Round duct elbow 90", "elbow angle 90"},
+           {"Lateral tee", "tee angle 45"},
+           {"S-bend", "offset"},
+           {"T-piece", "tee"},
+           {"Reducing tee", "tee"},
+           {"Y-branch", "wye"},
+           {"Straight duct", "straight"},
+           {"Straight tee", "tee"},
+           {"Bend reducer", "unknown"},
+           {"Access door", "unknown"},
+           {"", "unknown"},
+           {"5 elbow", "unknown"}})
     EXPECT_EQ(kind(text), meaning) << text;
   EXPECT_NE(kind_words("Lateral", k_kinds)->assumed, "");
   EXPECT_EQ(kind_words("30 deg lateral", k_kinds)->assumed, "");
@@ -81,7 +157,8 @@ TEST(Kinds, OwnKindsCountByTheirName) {
 }
 
 TEST(Totals, AreTold) {
-  for (const char* text : {"Total", "TOTALS:", "Grand total", "Sub-total", "Sum"}) EXPECT_TRUE(says_total(text)) << text;
+  for (const char* text : {"Total", "TOTALS:", "Grand total", "Sub-total", "Sum"})
+    EXPECT_TRUE(says_total(text)) << text;
   for (const char* text : {"T-1", "Totem", "Summit duct", ""}) EXPECT_FALSE(says_total(text)) << text;
 }
 

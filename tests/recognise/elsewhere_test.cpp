@@ -1,5 +1,7 @@
-// Drawings that are not our files: moved, turned, mirrored, in inches, as free forms, as patches, as surfaces alone, with
-// flanges and rounded rims; and bodies that are no fittings. Made with the kernel's own operations on plain solids.
+// Drawings that are not our files: moved, turned, mirrored, in inches, as free forms, as patches, as surfaces
+// alone, with flanges and rounded rims; and bodies that are no fittings. Made with the kernel's own
+// operations on plain solids.
+#include <gtest/gtest.h>
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepAlgoAPI_Cut.hxx>
@@ -22,7 +24,6 @@
 #include <TopoDS.hxx>
 #include <TopoDS_Compound.hxx>
 #include <gp_Trsf.hxx>
-#include <gtest/gtest.h>
 
 #include <fstream>
 #include <functional>
@@ -37,7 +38,9 @@ namespace {
 
 // The metal of round duct between two radii: a cylinder with its hole.
 TopoDS_Shape pipe(const gp_Ax2& axes, double inside, double gauge, double length) {
-  return BRepAlgoAPI_Cut(BRepPrimAPI_MakeCylinder(axes, inside + gauge, length).Shape(), BRepPrimAPI_MakeCylinder(axes, inside, length).Shape()).Shape();
+  return BRepAlgoAPI_Cut(BRepPrimAPI_MakeCylinder(axes, inside + gauge, length).Shape(),
+                         BRepPrimAPI_MakeCylinder(axes, inside, length).Shape())
+      .Shape();
 }
 
 // A tee: both outsides united, both insides taken away.
@@ -45,18 +48,25 @@ TopoDS_Shape tee(double body, double branch, double degrees, double aside = 0.0)
   const gp_Ax2 along(gp_Pnt(0, 0, 0), gp_Dir(0, 0, 1), gp_Dir(1, 0, 0));
   const double angle = degrees * k_pi / 180.0;
   const gp_Ax2 out(gp_Pnt(0, aside, 900), gp_Dir(std::sin(angle), 0, std::cos(angle)));
-  const TopoDS_Shape outside = BRepAlgoAPI_Fuse(BRepPrimAPI_MakeCylinder(along, body + 1.0, 1800).Shape(), BRepPrimAPI_MakeCylinder(out, branch + 1.0, 900).Shape()).Shape();
-  const TopoDS_Shape hollow = BRepAlgoAPI_Cut(outside, BRepPrimAPI_MakeCylinder(along, body, 1800).Shape()).Shape();
+  const TopoDS_Shape outside = BRepAlgoAPI_Fuse(BRepPrimAPI_MakeCylinder(along, body + 1.0, 1800).Shape(),
+                                                BRepPrimAPI_MakeCylinder(out, branch + 1.0, 900).Shape())
+                                   .Shape();
+  const TopoDS_Shape hollow =
+      BRepAlgoAPI_Cut(outside, BRepPrimAPI_MakeCylinder(along, body, 1800).Shape()).Shape();
   return BRepAlgoAPI_Cut(hollow, BRepPrimAPI_MakeCylinder(out, branch, 900).Shape()).Shape();
 }
 
 TopoDS_Shape cone(double r1, double r2, double length) {
-  return BRepAlgoAPI_Cut(BRepPrimAPI_MakeCone(r1 + 1.0, r2 + 1.0, length).Shape(), BRepPrimAPI_MakeCone(r1, r2, length).Shape()).Shape();
+  return BRepAlgoAPI_Cut(BRepPrimAPI_MakeCone(r1 + 1.0, r2 + 1.0, length).Shape(),
+                         BRepPrimAPI_MakeCone(r1, r2, length).Shape())
+      .Shape();
 }
 
 TopoDS_Shape pressed(double rho, double radius, double degrees) {
   const double angle = degrees * k_pi / 180.0;
-  return BRepAlgoAPI_Cut(BRepPrimAPI_MakeTorus(rho, radius + 1.0, angle).Shape(), BRepPrimAPI_MakeTorus(rho, radius, angle).Shape()).Shape();
+  return BRepAlgoAPI_Cut(BRepPrimAPI_MakeTorus(rho, radius + 1.0, angle).Shape(),
+                         BRepPrimAPI_MakeTorus(rho, radius, angle).Shape())
+      .Shape();
 }
 
 Recognised read(const TopoDS_Shape& shape, const support::Folder& folder, const char* unit = "MM") {
@@ -81,7 +91,8 @@ RecognisedBody body_read(const TopoDS_Shape& shape, const char* unit = "MM") {
 double key(const RecognisedBody& body, const std::string& name) {
   for (const auto& [each, value] : body.keys)
     if (each == name)
-      return parse_quantity(name == "angle" || name == "around" ? Quantity::angle : Quantity::length, value, Units::metric) *
+      return parse_quantity(name == "angle" || name == "around" ? Quantity::angle : Quantity::length, value,
+                            Units::metric) *
              (name == "angle" || name == "around" ? 180.0 / k_pi : 1.0);
   ADD_FAILURE() << name << " of " << body.kind << " " << body.fault;
   return 0.0;
@@ -125,8 +136,11 @@ TEST(Elsewhere, MovedTurnedInInchesAndAsFreeForms) {
   const std::map<std::string, std::function<RecognisedBody(const TopoDS_Shape&)>> ways = {
       {"moved", [](const TopoDS_Shape& s) { return body_read(transformed(s, moved())); }},
       {"inches", [](const TopoDS_Shape& s) { return body_read(s, "INCH"); }},
-      {"free forms", [](const TopoDS_Shape& s) { return body_read(BRepBuilderAPI_NurbsConvert(s, true).Shape()); }},
-      {"free forms, moved", [](const TopoDS_Shape& s) { return body_read(transformed(BRepBuilderAPI_NurbsConvert(s, true).Shape(), moved())); }}};
+      {"free forms",
+       [](const TopoDS_Shape& s) { return body_read(BRepBuilderAPI_NurbsConvert(s, true).Shape()); }},
+      {"free forms, moved", [](const TopoDS_Shape& s) {
+         return body_read(transformed(BRepBuilderAPI_NurbsConvert(s, true).Shape(), moved()));
+       }}};
   for (const auto& [way, read_as] : ways) {
     const RecognisedBody branched = read_as(tee(300, 200, 90, 40));
     EXPECT_EQ(branched.kind, "tee") << way << branched.fault;
@@ -179,13 +193,19 @@ TEST(Elsewhere, SurfacesWithoutThickness) {
 TEST(Elsewhere, FlangesBeadsHolesAndRoundedRims) {
   const gp_Ax2 end(gp_Pnt(0, 0, 1460), gp_Dir(0, 0, 1));
   TopoDS_Shape duct = BRepAlgoAPI_Fuse(pipe(gp_Ax2(), 300, 1, 1500), pipe(end, 300.5, 60, 8)).Shape();
-  duct = BRepAlgoAPI_Fuse(duct, BRepAlgoAPI_Cut(BRepPrimAPI_MakeTorus(gp_Ax2(gp_Pnt(0, 0, 200), gp_Dir(0, 0, 1)), 301, 6).Shape(),
-                                                BRepPrimAPI_MakeCylinder(300.5, 1500).Shape())
-                                     .Shape())
+  duct = BRepAlgoAPI_Fuse(
+             duct, BRepAlgoAPI_Cut(
+                       BRepPrimAPI_MakeTorus(gp_Ax2(gp_Pnt(0, 0, 200), gp_Dir(0, 0, 1)), 301, 6).Shape(),
+                       BRepPrimAPI_MakeCylinder(300.5, 1500).Shape())
+                       .Shape())
              .Shape();
   for (int i = 0; i < 8; ++i) {
     const double a = k_two_pi * i / 8;
-    duct = BRepAlgoAPI_Cut(duct, BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(340 * std::cos(a), 340 * std::sin(a), 1400), gp_Dir(0, 0, 1)), 6, 100).Shape()).Shape();
+    duct = BRepAlgoAPI_Cut(
+               duct, BRepPrimAPI_MakeCylinder(
+                         gp_Ax2(gp_Pnt(340 * std::cos(a), 340 * std::sin(a), 1400), gp_Dir(0, 0, 1)), 6, 100)
+                         .Shape())
+               .Shape();
   }
   const RecognisedBody body = body_read(duct);
   EXPECT_EQ(body.kind, "straight") << body.fault;
@@ -198,7 +218,8 @@ TEST(Elsewhere, FlangesBeadsHolesAndRoundedRims) {
   for (TopExp_Explorer edges(sharp, TopAbs_EDGE); edges.More(); edges.Next()) {
     const BRepAdaptor_Curve curve(TopoDS::Edge(edges.Current()));
     const gp_Pnt p = curve.Value(0.5 * (curve.FirstParameter() + curve.LastParameter()));
-    const bool inside_saddle = std::fabs(std::hypot(p.X(), p.Y()) - 300.0) < 1e-3 && std::fabs(std::hypot(p.Y(), p.Z() - 900.0) - 200.0) < 1e-3;
+    const bool inside_saddle = std::fabs(std::hypot(p.X(), p.Y()) - 300.0) < 1e-3 &&
+                               std::fabs(std::hypot(p.Y(), p.Z() - 900.0) - 200.0) < 1e-3;
     if (!inside_saddle) continue;
     fillet.Add(0.5, TopoDS::Edge(edges.Current()));
     ++rounded;
@@ -219,17 +240,25 @@ TEST(Elsewhere, WhatIsNoFittingIsRefusedWithItsFaces) {
     EXPECT_NE(body.fault, "") << body.kind;
     return body.fault;
   };
-  EXPECT_NE(fault(BRepPrimAPI_MakeBox(100, 200, 300).Shape()).find("no hollow round wall"), std::string::npos);
-  EXPECT_NE(fault(BRepAlgoAPI_Cut(BRepPrimAPI_MakeBox(gp_Pnt(-200, -200, 0), 400, 400, 300).Shape(), BRepPrimAPI_MakeSphere(gp_Pnt(0, 0, 300), 150).Shape()).Shape())
+  EXPECT_NE(fault(BRepPrimAPI_MakeBox(100, 200, 300).Shape()).find("no hollow round wall"),
+            std::string::npos);
+  EXPECT_NE(fault(BRepAlgoAPI_Cut(BRepPrimAPI_MakeBox(gp_Pnt(-200, -200, 0), 400, 400, 300).Shape(),
+                                  BRepPrimAPI_MakeSphere(gp_Pnt(0, 0, 300), 150).Shape())
+                      .Shape())
                 .find("two openings"),
             std::string::npos);
   // a rectangular duct, and a round one cut aslant
-  EXPECT_NE(fault(BRepAlgoAPI_Cut(BRepPrimAPI_MakeBox(400, 300, 900).Shape(), BRepPrimAPI_MakeBox(gp_Pnt(1, 1, 0), 398, 298, 900).Shape()).Shape()).find("no hollow"),
+  EXPECT_NE(fault(BRepAlgoAPI_Cut(BRepPrimAPI_MakeBox(400, 300, 900).Shape(),
+                                  BRepPrimAPI_MakeBox(gp_Pnt(1, 1, 0), 398, 298, 900).Shape())
+                      .Shape())
+                .find("no hollow"),
             std::string::npos);
   gp_Trsf lean;
   lean.SetRotation(gp_Ax1(gp_Pnt(0, 0, 1200), gp_Dir(1, 0, 0)), 0.3);
-  const TopoDS_Shape knife = transformed(BRepPrimAPI_MakeBox(gp_Pnt(-900, -900, 1200), 1800, 1800, 900).Shape(), lean);
-  EXPECT_NE(fault(BRepAlgoAPI_Cut(pipe(gp_Ax2(), 300, 1, 1800), knife).Shape()).find("no circle"), std::string::npos);
+  const TopoDS_Shape knife =
+      transformed(BRepPrimAPI_MakeBox(gp_Pnt(-900, -900, 1200), 1800, 1800, 900).Shape(), lean);
+  EXPECT_NE(fault(BRepAlgoAPI_Cut(pipe(gp_Ax2(), 300, 1, 1800), knife).Shape()).find("no circle"),
+            std::string::npos);
 }
 
 TEST(Elsewhere, SeveralBodiesAreAJob) {
@@ -255,7 +284,8 @@ TEST(Elsewhere, BrokenFilesAreOneLine) {
   read(tee(300, 200, 90), folder);
   std::ifstream in(file, std::ios::binary);
   const std::string whole((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
-  for (const std::string& text : {std::string(), std::string("ISO-10303-21;"), std::string("solid x\n"), whole.substr(0, whole.size() / 3)}) {
+  for (const std::string& text : {std::string(), std::string("ISO-10303-21;"), std::string("solid x\n"),
+                                  whole.substr(0, whole.size() / 3)}) {
     std::ofstream(file, std::ios::binary) << text;
     try {
       const Recognised recognised = recognise(read_drawn(file));

@@ -24,7 +24,9 @@ inline double full_turn(double angle) {
 }
 
 inline void tell_bend(const Values& v, Told& told, double angle, bool gores_between) {
-  const double rho = v.maybe("centreline_radius").value_or(v.has("radius_ratio") ? v.quantity("radius_ratio") * v.quantity("diameter") : 0.0);
+  const double rho =
+      v.maybe("centreline_radius")
+          .value_or(v.has("radius_ratio") ? v.quantity("radius_ratio") * v.quantity("diameter") : 0.0);
   const long pieces = v.integer("pieces");
   told["angle"] = degrees(angle);
   const bool smooth = v.has("form") && v.text("form") == "smooth";
@@ -51,8 +53,9 @@ inline void tell_branches(const Values& v, Told& told) {
   std::vector<One> all;
   for (std::size_t i = 0; i < count; ++i) {
     const double diameter = of("branch_diameter", i, 0.0);
-    all.push_back({of("position", i, 0.5 * v.quantity("length")), diameter, of("branch_length", i, 0.0), degrees(of("angle", i, 0.5 * k_pi)),
-                   full_turn(degrees(of("around", i, 0.0))), of("offset", i, 0.0), of("branch_base", i, diameter)});
+    all.push_back({of("position", i, 0.5 * v.quantity("length")), diameter, of("branch_length", i, 0.0),
+                   degrees(of("angle", i, 0.5 * k_pi)), full_turn(degrees(of("around", i, 0.0))),
+                   of("offset", i, 0.0), of("branch_base", i, diameter)});
   }
   std::sort(all.begin(), all.end(), [](const One& a, const One& b) {
     return std::fabs(a.position - b.position) > 0.01 ? a.position < b.position : a.around < b.around;
@@ -106,8 +109,12 @@ inline std::string differences(const Told& wanted, const Told& read, double with
   std::string out;
   for (const auto& [key, value] : wanted) {
     const auto found = read.find(key);
-    const double off = found == read.end() ? 1e300 : key.substr(0, 6) == "around" ? std::fabs(full_turn(found->second - value)) : std::fabs(found->second - value);
-    if (!(off <= within)) out += key + " " + fixed(value, 9) + " read as " + (found == read.end() ? "nothing" : fixed(found->second, 9)) + "; ";
+    const double off = found == read.end()            ? 1e300
+                       : key.substr(0, 6) == "around" ? std::fabs(full_turn(found->second - value))
+                                                      : std::fabs(found->second - value);
+    if (!(off <= within))
+      out += key + " " + fixed(value, 9) + " read as " +
+             (found == read.end() ? "nothing" : fixed(found->second, 9)) + "; ";
   }
   return out;
 }

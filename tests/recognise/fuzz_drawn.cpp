@@ -1,4 +1,5 @@
-// Any faces as drawn metal: bodies are fittings within the residual, whose job file reads, or refused in one line.
+// Any faces as drawn metal: bodies are fittings within the residual, whose job file reads, or refused in one
+// line.
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
@@ -42,7 +43,8 @@ void add_face(Bytes& bytes, DrawnBody& body) {
   const Vec3 z = bytes.direction();
   const Vec3 x = normalised(cross(z, std::fabs(z.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0}));
   const Vec3 y = cross(z, x);
-  const double radius = std::fabs(bytes.length()), grow = sort == 1 ? bytes.share() : 0.0, height = bytes.length();
+  const double radius = std::fabs(bytes.length()), grow = sort == 1 ? bytes.share() : 0.0,
+               height = bytes.length();
   const double side = bytes.byte() % 2 == 0 ? 1.0 : -1.0;
   DrawnEdge ends[2];
   for (int i = 0; i < 24; ++i) {
@@ -56,7 +58,8 @@ void add_face(Bytes& bytes, DrawnBody& body) {
         const Vec3 out = std::cos(k_two_pi * v) * radial + std::sin(k_two_pi * v) * z;
         face.points.push_back({origin + radius * radial + height * out, side * out});
       } else {
-        face.points.push_back({origin + (radius + grow * v * height) * radial + v * height * z, side * normalised(radial - grow * z)});
+        face.points.push_back({origin + (radius + grow * v * height) * radial + v * height * z,
+                               side * normalised(radial - grow * z)});
       }
     }
     ends[0].points.push_back(origin + radius * radial);

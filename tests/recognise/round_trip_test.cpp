@@ -1,4 +1,5 @@
-// Every fitting that Linerwright writes as STEP metal reads back to the same parameters within 1e-6 mm and degrees.
+// Every fitting that Linerwright writes as STEP metal reads back to the same parameters within 1e-6 mm and
+// degrees.
 #include <gtest/gtest.h>
 
 #include <optional>
@@ -52,27 +53,68 @@ TEST_P(RoundTripOf, RandomFittingsReadBackTheSame) {
   EXPECT_EQ(read, wanted);
 }
 
-INSTANTIATE_TEST_SUITE_P(Kinds, RoundTripOf, ::testing::Values("straight", "elbow", "offset", "reducer", "tee"),
+INSTANTIATE_TEST_SUITE_P(Kinds, RoundTripOf,
+                         ::testing::Values("straight", "elbow", "offset", "reducer", "tee"),
                          [](const auto& one) { return std::string(one.param); });
 
 TEST(RoundTrip, ChosenFittings) {
   const support::Folder folder;
   using support::Flags;
   const std::vector<std::pair<std::string, Flags>> chosen = {
-      {"reducer", {{"diameter", "400"}, {"to_diameter", "399.99"}, {"length", "300"}, {"collar", "80"}, {"to_collar", "60"}}},
-      {"reducer", {{"diameter", "400"}, {"to_diameter", "400"}, {"offset", "60"}, {"length", "300"}, {"collar", "80"}, {"to_collar", "60"}}},
+      {"reducer",
+       {{"diameter", "400"},
+        {"to_diameter", "399.99"},
+        {"length", "300"},
+        {"collar", "80"},
+        {"to_collar", "60"}}},
+      {"reducer",
+       {{"diameter", "400"},
+        {"to_diameter", "400"},
+        {"offset", "60"},
+        {"length", "300"},
+        {"collar", "80"},
+        {"to_collar", "60"}}},
       {"reducer", {{"diameter", "400"}, {"to_diameter", "400"}, {"offset", "60"}, {"length", "300"}}},
-      {"reducer", {{"diameter", "250"}, {"to_diameter", "400"}, {"length", "300"}, {"flat", "yes"}, {"flat_at", "33"}}},
+      {"reducer",
+       {{"diameter", "250"}, {"to_diameter", "400"}, {"length", "300"}, {"flat", "yes"}, {"flat_at", "33"}}},
       {"elbow", {{"diameter", "315"}, {"angle", "180"}, {"pieces", "8"}, {"collar", "20"}}},
       {"elbow", {{"diameter", "315"}, {"angle", "90"}, {"pieces", "12"}}},
       {"elbow", {{"diameter", "315"}, {"angle", "60"}, {"pieces", "2"}}},
-      {"tee", {{"diameter", "300"}, {"length", "1000"}, {"branch_diameter", "300"}, {"branch_length", "450"}}},
-      {"tee", {{"diameter", "300"}, {"length", "2000"}, {"branch_diameter", "200"}, {"branch_length", "700"}, {"angle", "45"}, {"around", "70"}}},
-      {"tee", {{"diameter", "300"}, {"length", "1000"}, {"branch_diameter", "150"}, {"branch_base", "220"}, {"branch_length", "400"}}},
-      {"tee", {{"diameter", "400"}, {"length", "1600"}, {"branch_diameter", "200&150"}, {"branch_length", "500&600"}, {"position", "400&1100"},
-               {"around", "0&120"}, {"angle", "90&60"}}},
-      {"tee", {{"diameter", "400"}, {"length", "1200"}, {"branch_diameter", "200&200"}, {"branch_length", "500&500"}, {"around", "0&180"}}},
-      {"tee", {{"diameter", "400"}, {"length", "1200"}, {"branch_diameter", "400&400"}, {"branch_length", "700&700"}, {"around", "0&180"}}}};
+      {"tee",
+       {{"diameter", "300"}, {"length", "1000"}, {"branch_diameter", "300"}, {"branch_length", "450"}}},
+      {"tee",
+       {{"diameter", "300"},
+        {"length", "2000"},
+        {"branch_diameter", "200"},
+        {"branch_length", "700"},
+        {"angle", "45"},
+        {"around", "70"}}},
+      {"tee",
+       {{"diameter", "300"},
+        {"length", "1000"},
+        {"branch_diameter", "150"},
+        {"branch_base", "220"},
+        {"branch_length", "400"}}},
+      {"tee",
+       {{"diameter", "400"},
+        {"length", "1600"},
+        {"branch_diameter", "200&150"},
+        {"branch_length", "500&600"},
+        {"position", "400&1100"},
+        {"around", "0&120"},
+        {"angle", "90&60"}}},
+      {"tee",
+       {{"diameter", "400"},
+        {"length", "1200"},
+        {"branch_diameter", "200&200"},
+        {"branch_length", "500&500"},
+        {"around", "0&180"}}},
+      {"tee",
+       {{"diameter", "400"},
+        {"length", "1200"},
+        {"branch_diameter", "400&400"},
+        {"branch_length", "700&700"},
+        {"around", "0&180"}}}};
   std::size_t read = 0;
   for (auto [kind, flags] : chosen) {
     flags["thickness"] = "25";
