@@ -155,7 +155,7 @@ class Hostile(InFolder):
         head = 'Tag,Type,Dia (mm),Length (mm)\n'
         sheets = {'quotes': '"' * 7_000_000, 'commas': head + (',' * 900 + '\n') * 8000, 'rows': head + 'S,Duct,600,1\n' * 60_000,
                   'words': head + 'S-1,' + '90 deg ' * 900_000 + ',1,1\n', 'digits': head + 'S-1,Duct,' + '1 ' * 1_000_000 + ',1\n',
-                  'sizes': head + ''.join(f'S-{i},Duct,600,{"1x" * 60}\n' for i in range(45_000)), 'far': head + 'S-1,Duct,1e300,1\n',
+                  'sizes': head + ''.join(f'S-{i},Duct,600,{"1x" * 60}\n' for i in range(45_000)), 'far': head + 'S-1,Duct,1e300,900\n',
                   'large': 'x' * (9 << 20)}
         for name, text in sheets.items():
             self.write(name + '.csv', text)
