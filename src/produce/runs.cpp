@@ -179,14 +179,40 @@ class RunMaker {
 
 }  // namespace
 
+namespace {
+
+// Folders of runs that this job did not make now.
+void note_older(const fs::path& shelf, const std::vector<PageRun>& made, std::vector<std::string>& notes) {
+  std::error_code error;
+  std::vector<std::string> older;
+  for (const auto& entry : fs::directory_iterator(shelf, error)) {
+    const std::string stem = entry.path().filename().string();
+    if (stem.front() == '.' || !fs::exists(entry.path() / "run.json", error)) continue;
+    if (std::none_of(made.begin(), made.end(),
+                     [&](const PageRun& run) { return file_stem(run.name) == stem; }))
+      older.push_back(stem);
+  }
+  std::sort(older.begin(), older.end());
+  for (const std::string& stem : older)
+    notes.push_back(fmt::format("{}/{}: is of an older state of the job, or of another one; its folder stays",
+                                k_runs_folder, stem));
+}
+
+}  // namespace
+
 std::vector<PageRun> add_runs(const Job& whole, const JobList& list, const JobOptions& options,
                               const OutFolder& out, JobResult& result) {
-  if (!asks_for_runs(whole)) return {};
+  const fs::path shelf = out.path() / k_runs_folder;
+  if (!asks_for_runs(whole)) {
+    note_older(shelf, {}, result.notes);
+    return {};
+  }
   if (options.share.n > 1) {
     result.notes.emplace_back("a share makes no runs: make the whole job for them");
     return {};
   }
   MadeRuns runs = RunMaker(whole, list, options, out).all();
+  note_older(shelf, runs.made, runs.notes);
   std::move(runs.notes.begin(), runs.notes.end(), std::back_inserter(result.notes));
   std::move(runs.problems.begin(), runs.problems.end(), std::back_inserter(result.problems));
   result.exit_code = std::max(result.exit_code, runs.exit_code);

@@ -274,11 +274,13 @@ class Isometric {
   // Below the drawing: what the numbers stand for, the axes, what the strokes mean.
   void list() {
     double left = 0.0;
+    double right = 0.0;
     double bottom = 0.0;
     for (const InkedGroup* group : {&line_, &stroke_, &leader_})
       for (const InkedLine& line : group->lines)
         for (const Vec2 p : line.points) {
           left = std::min(left, p.x);
+          right = std::max(right, p.x);
           bottom = std::min(bottom, p.y);
         }
     for (const Text& text : words_.texts) bottom = std::min(bottom, text.at.y);
@@ -289,31 +291,47 @@ class Isometric {
           false, 3.2);
     axes({left + 8.0, bottom - 1.0 * k_row});
     y -= 1.6 * k_row;
-    const double columns[] = {0.0, 10.0, 45.0, 75.0, 105.0, 130.0, 155.0};
-    const char* heads[] = {"no.", "tag", "kind", "diameter", "length", "turn", "joint before it"};
-    for (std::size_t c = 0; c < 7; ++c) write({left + columns[c], y}, heads[c]);
-    leader_.lines.push_back({false, {{left, y - 1.2}, {left + 190.0, y - 1.2}}});
-    for (std::size_t i = 0; i < run_.fittings.size(); ++i) {
-      y -= k_row;
-      const Placed& placed = run_.fittings[i];
-      const Port& port = placed.ports[static_cast<std::size_t>(std::max(0, std::max(placed.in, placed.out)))];
-      const std::string cells[] = {
-          std::to_string(i + 1),
-          shown(placed.part),
-          placed.fitting->kind,
-          plain(placed.in >= 0 ? placed.ports[static_cast<std::size_t>(placed.in)].bare_diameter
-                               : port.bare_diameter),
-          plain(placed.way.back().distance - placed.way.front().distance),
-          trimmed(run_.run.steps[i].turn * 180.0 / k_pi, 1) + " deg",
-          i == 0         ? ""
-          : placed.field ? "field, two strokes"
-                         : "shop"};
-      for (std::size_t c = 0; c < 7; ++c) write({left + columns[c], y}, cells[c]);
-    }
-    y -= 1.5 * k_row;
-    write({left, y},
+    const double bottom_of_rows = list_rows(left, y, right - left);
+    write({left, bottom_of_rows - 1.5 * k_row},
           "One line for the line of centres; not to scale across it. The licensed designer and local codes "
           "decide.");
+  }
+
+  // The list in as many blocks beside one another as the drawing is wide for; returns its lower edge.
+  double list_rows(double left, double top, double width) {
+    constexpr double k_block = 195.0;
+    const double columns[] = {0.0, 10.0, 45.0, 75.0, 105.0, 130.0, 155.0};
+    const char* heads[] = {"no.", "tag", "kind", "diameter", "length", "turn", "joint before it"};
+    const std::size_t n = run_.fittings.size();
+    const auto blocks = static_cast<std::size_t>(
+        std::clamp(width / k_block, 1.0, std::max(1.0, static_cast<double>(n) / 20.0)));
+    const std::size_t rows = (n + blocks - 1) / blocks;
+    for (std::size_t block = 0; block * rows < n; ++block) {
+      const double x = left + k_block * static_cast<double>(block);
+      for (std::size_t c = 0; c < 7; ++c) write({x + columns[c], top}, heads[c]);
+      leader_.lines.push_back({false, {{x, top - 1.2}, {x + k_block - 5.0, top - 1.2}}});
+      for (std::size_t i = block * rows; i < std::min(n, (block + 1) * rows); ++i) {
+        const std::vector<std::string> cells = row_of(i);
+        const double y = top - k_row * static_cast<double>(i - block * rows + 1);
+        for (std::size_t c = 0; c < 7; ++c) write({x + columns[c], y}, cells[c]);
+      }
+    }
+    return top - k_row * static_cast<double>(rows);
+  }
+
+  std::vector<std::string> row_of(std::size_t i) const {
+    const Placed& placed = run_.fittings[i];
+    const Port& port =
+        placed.ports[static_cast<std::size_t>(placed.in >= 0 ? placed.in : std::max(0, placed.out))];
+    return {std::to_string(i + 1),
+            shown(placed.part),
+            placed.fitting->kind,
+            plain(port.bare_diameter),
+            plain(placed.way.back().distance - placed.way.front().distance),
+            trimmed(run_.run.steps[i].turn * 180.0 / k_pi, 1) + " deg",
+            i == 0         ? ""
+            : placed.field ? "field, two strokes"
+                           : "shop"};
   }
 
   void axes(Vec2 at) {

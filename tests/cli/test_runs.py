@@ -89,6 +89,13 @@ class Runs(InFolder):
         self.assertEqual((file.parent / 'notes.txt').read_text(), 'keep')
         self.assertNotEqual(file.read_bytes(), before[1])
 
+    def test_older_runs_are_told(self):
+        self.make(SYSTEM, '--patterns-only')
+        done = self.make(SYSTEM.replace('name = "main"', 'name = "other"'), '--patterns-only')
+        self.assertIn('runs/main: is of an older state of the job, or of another one', done.stderr)
+        self.assertNotIn('runs/branch: is of', done.stderr)
+        self.assertTrue((self.folder / 'out' / 'runs' / 'main' / 'run.json').exists())
+
     def test_a_changed_run_fails_its_check(self):
         self.make(SYSTEM)
         path = self.folder / 'out' / 'runs' / 'main' / 'run.json'
