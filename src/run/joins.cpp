@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <deque>
 #include <map>
 #include <set>
 
@@ -32,8 +33,7 @@ class Joins {
     }
     if (problems_.size() > before || joining_.empty()) return {};
     for (const FittingRequest& request : job_.fittings)
-      if (next_.count({request.tag, 1}) != 0 && joining_.count(request.tag) == 0)
-        begin(request.tag, std::nullopt);
+      if (next_.count({request.tag, 1}) != 0 && joining_.count(request.tag) == 0) begin_all(request.tag);
     for (const auto& [tag, joining] : joining_)
       if (reached_.count(tag) == 0)
         problems_.push_back(problem_at(*joining.request, "joins in a circle: no fitting of it is the first"));
@@ -84,10 +84,17 @@ class Joins {
     return step;
   }
 
-  // The chain from this fitting on, then those that begin at its other ports.
-  void begin(const std::string& first, std::optional<RunPort> from) {
+  // The chain from this fitting on, then those that begin at other ports of its fittings, and of theirs.
+  void begin_all(const std::string& first) {
+    std::deque<std::pair<std::string, std::optional<RunPort>>> waiting{{first, std::nullopt}};
+    for (; !waiting.empty(); waiting.pop_front())
+      for (auto& [tag, from] : begin(waiting.front().first, waiting.front().second))
+        waiting.emplace_back(std::move(tag), std::move(from));
+  }
+
+  // One chain; returns those that begin at its other ports.
+  std::vector<std::pair<std::string, RunPort>> begin(const std::string& first, std::optional<RunPort> from) {
     const FittingRequest& request = *requests_.at(first);
-    std::vector<std::string> required;
     static const std::vector<KeySpec> keys = [] {
       std::vector<KeySpec> with_default;
       for (const KeySpec& key : job_schema().lists.at("run"))
@@ -118,10 +125,9 @@ class Joins {
       part = {end->second, 1};
     }
     runs_.push_back(std::move(run));
-    for (const auto& [part, port] : others) {
-      const std::string tag = next_.at(part).at(port);
-      begin(tag, RunPort{part, port});
-    }
+    std::vector<std::pair<std::string, RunPort>> starts;
+    for (const auto& [part, port] : others) starts.emplace_back(next_.at(part).at(port), RunPort{part, port});
+    return starts;
   }
 };
 

@@ -52,18 +52,29 @@ class Laying {
           twice_[i] = step.part;
     std::vector<LaidRun> laid;
     // runs that start from another one wait until that one lies
-    std::vector<bool> done(runs_.size(), false);
-    for (bool going = true; going;) {
-      going = false;
-      for (std::size_t i = 0; i < runs_.size(); ++i) {
-        if (done[i] || !ready(i, done)) continue;
-        done[i] = going = true;
-        lay(i, laid);
+    std::vector<std::vector<std::size_t>> after(runs_.size());
+    std::vector<std::size_t> waits(runs_.size(), 0);
+    std::set<std::size_t> next;
+    for (std::size_t i = 0; i < runs_.size(); ++i) {
+      for (const std::size_t other : needed_by(i)) {
+        after[other].push_back(i);
+        ++waits[i];
       }
+      if (waits[i] == 0) next.insert(i);
+    }
+    std::vector<bool> done(runs_.size(), false);
+    while (!next.empty()) {
+      const std::size_t i = *next.begin();
+      next.erase(next.begin());
+      done[i] = true;
+      lay(i, laid);
+      for (const std::size_t other : after[i])
+        if (--waits[other] == 0) next.insert(other);
     }
     for (std::size_t i = 0; i < runs_.size(); ++i)
       if (!done[i])
-        note(runs_[i], {"from", text_of(*runs_[i].from), "",
+        note(runs_[i], {runs_[i].from ? "from" : "close_to",
+                        text_of(runs_[i].from ? *runs_[i].from : *runs_[i].close_to), "",
                         "starts from a run that starts from this one: no fitting of them has a place"});
     open_ends(laid);
     return laid;
@@ -95,14 +106,15 @@ class Laying {
         {run.file, run.line, run.name, broken.key, broken.value, broken.allowed, broken.reason});
   }
 
-  bool ready(std::size_t i, const std::vector<bool>& done) const {
-    const Run& run = runs_[i];
-    const auto lies = [&](const std::optional<RunPort>& port) {
-      if (!port) return true;
-      const auto other = in_run_.find(port->part);
-      return other == in_run_.end() || other->second == i || done[other->second];
-    };
-    return lies(run.from) && lies(run.close_to);
+  // The other runs in whose paths the parts stand that a run starts or ends at.
+  std::set<std::size_t> needed_by(std::size_t i) const {
+    std::set<std::size_t> others;
+    for (const std::optional<RunPort>* port : {&runs_[i].from, &runs_[i].close_to}) {
+      if (!*port) continue;
+      const auto other = in_run_.find((*port)->part);
+      if (other != in_run_.end() && other->second != i) others.insert(other->second);
+    }
+    return others;
   }
 
   std::shared_ptr<const Fitting> fitting(const RunPart& part) {
@@ -140,6 +152,9 @@ class Laying {
       const Vec3 x = normalised(run.up - dot(run.up, z) * z);
       return {run.at, x, cross(z, x), z};
     }
+    const auto own = in_run_.find(run.from->part);
+    if (own != in_run_.end() && &runs_[own->second] == &run)
+      throw Broken{"from", text_of(*run.from), "", "is a port of the run's own path"};
     return port_named(*run.from, "from").frame;
   }
 

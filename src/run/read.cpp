@@ -17,8 +17,9 @@ constexpr std::size_t k_longest_name = 100;
 // Reads one table; every mistake is noted.
 class RunReader {
  public:
-  RunReader(const Values& values, const Job& job, const Counts& counts, std::vector<Problem>& problems)
-      : values_(values), job_(job), counts_(counts), problems_(problems) {}
+  RunReader(const Values& values, const Job& job, const Counts& counts,
+            const std::set<std::string>& lined_after, std::vector<Problem>& problems)
+      : values_(values), job_(job), counts_(counts), lined_after_(lined_after), problems_(problems) {}
 
   std::optional<Run> read() {
     const std::size_t before = problems_.size();
@@ -43,6 +44,7 @@ class RunReader {
   const Values& values_;
   const Job& job_;
   const Counts& counts_;
+  const std::set<std::string>& lined_after_;  // tags
   std::vector<Problem>& problems_;
   Run run_;
   std::size_t written_steps_ = 0;
@@ -110,10 +112,10 @@ class RunReader {
     std::string fault;
     const std::optional<Named> found = named(written, counts_, fault);
     if (!found) {
-      blame_left_out(written, fault);
       // each tag is told once
-      if (told_.insert(written.substr(0, written.find_first_of("#:"))).second)
-        note("path", written, "", fault);
+      if (!told_.insert(written.substr(0, written.find_first_of("#:"))).second) return;
+      blame_left_out(written, fault);
+      note("path", written, "", fault);
       return;
     }
     RunStep step{found->part, "start", "end"};
@@ -131,9 +133,7 @@ class RunReader {
       note("path", written, "TAG:PORT>PORT",
            "must say two ports in the middle of a run: where it is entered and left");
     }
-    for (const FittingRequest& request : job_.fittings)
-      if (request.tag == step.part.tag && request.joining.has("lined"))
-        step.lined_after = request.joining.text("lined") == "after joining";
+    step.lined_after = lined_after_.count(step.part.tag) != 0;
     run_.steps.push_back(std::move(step));
   }
 
@@ -219,12 +219,18 @@ std::string lower(std::string text) {
 
 std::vector<Run> read_runs(const Job& job, std::vector<Problem>& problems) {
   Counts counts;
-  for (const FittingRequest& request : job.fittings) counts[request.tag] = request.count;
+  std::set<std::string> lined_after;
+  for (const FittingRequest& request : job.fittings) {
+    counts[request.tag] = request.count;
+    if (request.joining.has("lined") && request.joining.text("lined") == "after joining")
+      lined_after.insert(request.tag);
+  }
   std::vector<Run> runs;
   const auto tables = job.lists.find("run");
   if (tables != job.lists.end())
     for (const Values& values : tables->second)
-      if (auto run = RunReader(values, job, counts, problems).read()) runs.push_back(std::move(*run));
+      if (auto run = RunReader(values, job, counts, lined_after, problems).read())
+        runs.push_back(std::move(*run));
   for (Run& run : runs_of_joins(job, counts, problems)) runs.push_back(std::move(run));
   std::set<std::string> names;
   std::vector<Run> kept;

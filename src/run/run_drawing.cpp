@@ -194,8 +194,11 @@ class Isometric {
 
   // The nearest place for a block of this size beside `at`; its lower left corner.
   Vec2 place_for(Vec2 at, Vec2 size) {
+    constexpr std::size_t k_most_searched =
+        500;  // fittings; more are written beside their middles as they come
     Vec2 best{};
-    int least = 1 << 30;
+    int least = run_.fittings.size() > k_most_searched ? 1 : 1 << 30;
+    if (least == 1) return at + Vec2{5.0, -0.5 * size.y};
     for (const double off : {5.0, 9.0, 14.0, 20.0, 28.0, 38.0, 50.0})
       for (int k = 0; k < 16; ++k) {
         const double angle = k_two_pi * (k * 7 % 16 + 1.5) / 16.0;

@@ -45,6 +45,7 @@ TEST(Reading, MistakesAreTold) {
       {"path = [\"S-1\"]\nstart = {direction = [1, 0, 0]}", "up lies along the way on"},
       {"path = [\"S-1\"]\nstart = {at = [1, 2]}", "takes three numbers"},
       {"path = [\"S-1\"]\nfrom = \"T-1:branch1\"", "T-1 stands in the path of no run"},
+      {"path = [\"S-1\"]\nfrom = \"S-1:end\"", "is a port of the run's own path"},
       {"path = [\"S-1\"]\nfrom = \"T-1\"", "must say at which one port the run starts"},
       {"path = [\"S-1\"]\nclose_to = \"S-1:start\"", "says what the end must meet, but not that it must"},
       {"path = [\"S-1\", \"E-1\"]\nclose = true", "misses S-1:start by"},
@@ -146,6 +147,14 @@ TEST(Reading, RunsThatStartFromEachOther) {
   EXPECT_NE(run.problems[0].find("starts from a run that starts from this one"), std::string::npos);
 }
 
+TEST(Reading, EndsThatWaitForEachOther) {
+  const Laid run = laid(two() +
+                        "[[run]]\nname = \"a\"\npath = [\"S-1\"]\nclose = true\nclose_to = \"S-2:end\"\n"
+                        "[[run]]\nname = \"b\"\npath = [\"S-2\"]\nclose = true\nclose_to = \"S-1:end\"\n");
+  EXPECT_EQ(run.problems.size(), 2u) << run.all_problems();
+  EXPECT_TRUE(run.runs.empty());
+}
+
 TEST(Reading, NamesAreTold) {
   const Laid run =
       laid(two() + "[[run]]\nname = \"a\"\npath = [\"S-1\"]\n[[run]]\nname = \"A\"\npath = [\"E-1\"]\n");
@@ -206,6 +215,19 @@ TEST(Reading, ScheduleColumns) {
   EXPECT_NEAR(
       distance(run.runs[1].fittings[0].ports[0].frame.origin, run.runs[0].fittings[1].ports[2].frame.origin),
       0.0, 1e-9);
+}
+
+// Each row joins the one before at its start, so that each begins a run of its own: none of them nests in the
+// other.
+TEST(Reading, ManyRunsOneAfterTheOther) {
+  std::string rows = "# units = mm\ntag,kind,thickness,diameter,length,joins\nA0,straight,25,600,500,\n";
+  constexpr int k_many = 3000;
+  for (int i = 1; i <= k_many; ++i)
+    rows += "A" + std::to_string(i) + ",straight,25,600,500,A" + std::to_string(i - 1) + ":start" + "\n";
+  const Laid run = laid(rows, "job.csv");
+  // A1 takes the start of A0 by its own start, which A2 then asks for a second time
+  EXPECT_EQ(run.runs.size(), 2u);
+  EXPECT_NE(run.all_problems().find("A1:start: is taken twice"), std::string::npos);
 }
 
 TEST(Reading, ScheduleMistakes) {
