@@ -8,16 +8,16 @@ namespace linerwright {
 
 namespace {
 
-// The passage that leads to this port: a branch's own, or the body's, which is the first.
+// The passage that leads to this port: a branch's or a leg's own, or the body's, which is the first.
 std::size_t passage_of(const Port& in, const Port& out) {
-  for (const Port* port : {&out, &in}) {
-    constexpr std::string_view k_branch = "branch";
-    if (port->name.compare(0, k_branch.size(), k_branch) != 0) continue;
-    std::size_t number = 0;
-    for (const char c : port->name.substr(k_branch.size()))
-      if (c >= '0' && c <= '9') number = 10 * number + static_cast<std::size_t>(c - '0');
-    return number;
-  }
+  for (const Port* port : {&out, &in})
+    for (const std::string_view kind : {"branch", "leg"}) {
+      if (port->name.compare(0, kind.size(), kind) != 0) continue;
+      std::size_t number = 0;
+      for (const char c : port->name.substr(kind.size()))
+        if (c >= '0' && c <= '9') number = 10 * number + static_cast<std::size_t>(c - '0');
+      return number;
+    }
   return 0;
 }
 
@@ -43,6 +43,7 @@ RunLosses losses_of(const LaidRun& run, const Values* air) {
         loss.lined = row.lined_loss->total;
         loss.by_default = row.lined_loss->by_default();
         loss.left_out = row.lined_loss->left_out;
+        if (index > 0) loss.left_out.emplace_back("friction on the way to where it leaves the others");
         losses.bare += *loss.bare;
         losses.lined += *loss.lined;
       }
