@@ -5,6 +5,7 @@ Volumes are those of geometry books: prism, frustum, and a cylinder's share outs
 import math
 
 import bends
+import paths
 import saddle
 import taper
 import wyes
@@ -163,4 +164,4 @@ def _free(wish, way):
     return wish["diameter"] - 2.0 * wish["thickness"] if way in ("body", "inlet") else None
 
 
-_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": wyes.volumes}
+_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": wyes.volumes, "path": paths.volumes}

@@ -7,6 +7,7 @@ import re
 
 import bends
 import division
+import paths
 import saddle
 import taper
 import wyes
@@ -164,6 +165,8 @@ def _short(wish, _):
     if wish["kind"] == "offset":  # the piece between the bends has parallel ends: its faces stand t tan(mitre) apart
         _, rho, mitre = bends.bend(wish)
         return bends.way_of(wish)[2] + 2.0 * rho * math.tan(mitre) < wish["thickness"] * math.tan(mitre) * 1.06 + LEAST
+    if wish["kind"] == "path":
+        return paths.is_short(wish, LEAST)
     if wish["kind"] == "wye":  # faces of a mitre stand so far apart along the rulings as it begins beyond the sphere
         return wyes.faces_apart(wish, LEAST)
     if wish["kind"] != "tee":
@@ -255,7 +258,10 @@ REASONS = (
     (r"closes a .* bore \((\w+)\)", _closes),
     (r"takes more than a quarter off", _quarter),
     (r"the throat of a piece would be", _throat),
-    (r"would be mitred at", lambda wish, _: bends.bend(wish)[2] > math.radians(STEEPEST)),
+    (r"would be mitred at", lambda wish, _: (paths.steepest(wish) if wish["kind"] == "path" else bends.bend(wish)[2])
+     > math.radians(STEEPEST)),
+    (r"closes its small end", lambda wish, _: paths.closes(wish)),
+    (r"pieces \d+ and \d+ would run into each other", lambda wish, _: paths.meets_itself(wish)),
     (r"the piece between the bends would be", _between),
     (r"two bends of this radius do not fit", _no_way),
     (r"the largest gores that fit inside", _gores),

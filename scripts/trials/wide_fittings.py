@@ -5,11 +5,12 @@ request(seed, index) is the same on every machine and run, whatever was drawn be
 import math
 import random
 
+import paths
 import saddle
 import taper
 import wyes
 
-KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye")
+KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye", "path")
 LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
 SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.4, 203.2, 304.8, 406.4, 609.6, 914.4)
 
@@ -17,9 +18,9 @@ SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.
 def request(seed, index):
     """The request of this number; its tag names both."""
     chance = random.Random(f"{seed}/{index}")
-    kind = KINDS[chance.choices(range(6), weights=(1, 3, 1, 4, 5, 2))[0]]
+    kind = KINDS[chance.choices(range(7), weights=(1, 3, 1, 4, 5, 2, 2))[0]]
     wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
-    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye}[kind](chance, wish)
+    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye, "path": _path}[kind](chance, wish)
     _liner_keys(chance, wish)
     return {key: _rounded(value) for key, value in wish.items()}
 
@@ -300,6 +301,36 @@ def _tee(chance, wish):
         wish["body_seam"] = chance.choice((180.0, -180.0, 178.0))
     if _one_in(chance, 6):
         wish["branch_seam"] = chance.choice((0.0, 90.0, 180.0, chance.uniform(-360.0, 360.0)))
+
+
+def _path(chance, wish):
+    """Parts in any order; drawn again until no piece is short, but for one in thirty."""
+    d = wish["diameter"] = _size(chance, 60.0, 1500.0)
+    for _ in range(30):
+        diameter, least, parts = d, d, []
+        for _ in range(chance.randint(1, 7)):
+            form = chance.choice(("straight", "bend", "bend", "taper"))
+            if form == "taper" and (not parts or not parts[-1].startswith("taper")):
+                diameter = min(2000.0, max(40.0, diameter * chance.choice((0.5, 0.8, 1.25, chance.uniform(0.5, 1.5)))))
+                least = min(least, diameter)
+                parts.append(f"taper to {diameter:.4f}mm over {max(20.0, d * _log(chance, 0.3, 3.0)):.4f}mm")
+            elif form == "bend":
+                angle = chance.choice((15.0, 30.0, 45.0, 90.0, _log(chance, 2.0, 120.0)))
+                pieces = chance.randint(max(2, math.ceil(angle / 100.0) + 1), 6)
+                part = f"bend {angle:.4f} pieces {pieces}"
+                if _one_in(chance, 2):
+                    part += f" turn {chance.choice((90.0, 180.0, chance.uniform(-180.0, 180.0))):.4f}"
+                if _one_in(chance, 2):
+                    part += f" radius {max(20.0, diameter * chance.uniform(0.8, 3.0)):.4f}mm"
+                parts.append(part)
+            else:
+                parts.append(f"straight {_log(chance, 2.0, 3000.0):.4f}mm")
+        wish["parts"] = ", ".join(parts)
+        wish["thickness"] = _liner(chance, least)
+        if _one_in(chance, 30) or not paths.is_short(wish, 1.5):
+            break
+    if _one_in(chance, 2):
+        wish["seam"] = chance.choice(("throat", "heel"))
 
 
 def _wye(chance, wish):

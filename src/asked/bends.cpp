@@ -193,6 +193,7 @@ Wanted wanted(const Request& request) {
   if (request.kind == "reducer") return wanted_reducer(request);
   if (request.kind == "tee") return wanted_tee(request);
   if (request.kind == "wye") return wanted_wye(request);
+  if (request.kind == "path") return wanted_path(request);
   throw Unreadable("'" + request.kind + "' is no kind of fitting");
 }
 

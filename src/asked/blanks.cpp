@@ -21,6 +21,11 @@ double y_at(const std::vector<Point>& line, double x) {
   return NAN;
 }
 
+// Of an edge that swings once around.
+double mean(const Edge& edge) {
+  return 0.5 * (edge(0.0, 0.0) + edge(k_pi, 0.0));
+}
+
 std::vector<Entity> on_layer(const Drawn& drawn, const Case& asked, const char* layer) {
   std::vector<Entity> entities;
   const bool bare = asked.made.bare_drawings;
@@ -36,7 +41,9 @@ void prove_blanks(Case& asked) {
   const Request& request = asked.made.request;
   const auto blank = std::find_if(asked.made.pieces.begin(), asked.made.pieces.end(),
                                   [](const MadePiece& piece) { return piece.id == "blank"; });
-  if ((request.kind != "elbow" && request.kind != "offset") || blank == asked.made.pieces.end()) return;
+  if ((request.kind != "elbow" && request.kind != "offset" && request.kind != "path") ||
+      blank == asked.made.pieces.end())
+    return;
   Worst lines("blank", 0.055, "mm",
               "rectangle of the girth, shared mitres swinging about their middle lines");
   Worst figures("blank figures", 0.001, "mm", "girth, and the centreline's way with the end allowances");
@@ -56,7 +63,7 @@ void prove_blanks(Case& asked) {
   // with butt allowances the blank's pieces stand apart by them: their middle lines are not tried then
   const double butt = request.value("butt_allowance");
   double total = 0.0;
-  for (const Wall& wall : walls) total += wall.high(k_pi / 2.0, 0.0) - wall.low(k_pi / 2.0, 0.0);
+  for (const Wall& wall : walls) total += mean(wall.high) - mean(wall.low);
   figures.off(blank->stretch_out - width, "girth");
   std::vector<std::vector<Point>> shared;
   double around = 0.0;
@@ -85,13 +92,16 @@ void prove_blanks(Case& asked) {
     double middle = end;
     for (std::size_t k = 0; k < shared.size(); ++k) {
       const Wall& wall = walls[k];
-      middle += wall.high(k_pi / 2.0, 0.0) - wall.low(k_pi / 2.0, 0.0);
-      const double swing = 0.5 * (wall.high(k_pi, depth) - wall.high(0.0, depth));
+      middle += mean(wall.high) - mean(wall.low);
+      const auto swing = [&](double turn) {
+        return 0.5 * (wall.high(turn, depth) - wall.high(turn + k_pi, depth));
+      };
       for (int i = 0; i <= 24; ++i) {
         const double x = width * (0.001 + 0.998 * i / 24.0);
         const double turn = *wall.seam + k_turn * x / width;
-        const double slope = swing * k_turn / width * std::sin(turn);
-        lines.off((y_at(shared[k], x) - middle + swing * std::cos(turn)) / std::sqrt(1.0 + slope * slope),
+        // a wave once around: its slope is what it swings by a quarter of a turn on
+        const double slope = k_turn / width * swing(turn + 0.5 * k_pi);
+        lines.off((y_at(shared[k], x) - middle - swing(turn)) / std::sqrt(1.0 + slope * slope),
                   "cut " + std::to_string(k + 1));
       }
     }

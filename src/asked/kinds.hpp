@@ -12,6 +12,7 @@ Wanted wanted_offset(const Request& request);
 Wanted wanted_reducer(const Request& request);
 Wanted wanted_tee(const Request& request);
 Wanted wanted_wye(const Request& request);
+Wanted wanted_path(const Request& request);
 Wanted wanted(const Request& request);
 
 }  // namespace linerwright::asked

@@ -83,11 +83,13 @@ Fitting make_offset(const FittingRequest& request);
 Fitting make_reducer(const FittingRequest& request);
 Fitting make_tee(const FittingRequest& request);
 Fitting make_wye(const FittingRequest& request);
+Fitting make_path(const FittingRequest& request);
 KindSchema straight_schema();
 KindSchema elbow_schema();
 KindSchema offset_schema();
 KindSchema reducer_schema();
 KindSchema tee_schema();
 KindSchema wye_schema();
+KindSchema path_schema();
 
 }  // namespace linerwright

@@ -98,7 +98,8 @@ std::vector<Kind> make_kinds() {
                           {offset_schema(), make_offset},
                           {reducer_schema(), make_reducer},
                           {tee_schema(), make_tee},
-                          {wye_schema(), make_wye}};
+                          {wye_schema(), make_wye},
+                          {path_schema(), make_path}};
   for (Kind& kind : kinds) {
     std::vector<KeySpec>& all = kind.schema.keys;
     for (KeySpec& key : all)

@@ -33,6 +33,11 @@ const Flags k_taper{{"diameter", "400"}, {"to_diameter", "250"}, {"length", "300
                     {"thickness", "25"}, {"collar", "80"},       {"to_collar", "60"}};
 const Flags k_wye{{"diameter", "500"},   {"inlet_length", "300"}, {"leg_diameter", "400&300"},
                   {"leg_length", "600"}, {"angle", "30"},         {"thickness", "25"}};
+const Flags k_path{
+    {"diameter", "400"},
+    {"thickness", "25"},
+    {"parts",
+     "straight 100mm, bend 45, straight 200mm, bend 45 turn 120, taper to 300mm over 250mm, straight 60mm"}};
 
 std::vector<Case> cases() {
   const ProduceOptions old_millimetres = written_as(DxfVersion::r12, DxfUnits::millimetre);
@@ -85,6 +90,9 @@ std::vector<Case> cases() {
         {"thickness", "1"}},
        new_inches,
        Units::inch},
+      {"path", "path", k_path},
+      {"path_air_up", "path", with(k_path, {{"face_up", "air"}, {"cut", "tilt"}, {"seam", "heel"}}),
+       old_inches},
       {"wye", "wye", k_wye},
       {"wye_air_up", "wye", with(k_wye, {{"face_up", "air"}, {"cut", "tilt"}, {"leg_seam", "100"}}),
        old_inches},

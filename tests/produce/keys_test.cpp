@@ -117,6 +117,8 @@ std::vector<Flags> grounds_of(const std::string& kind) {
   if (kind == "tee")
     plain = with(plain, {{"length", "900"}, {"branch_diameter", "180"}, {"branch_length", "350"}});
   if (kind == "offset") plain = with(plain, {{"offset", "400"}, {"length", "1500"}, {"pieces", "3"}});
+  if (kind == "path")
+    plain = with(plain, {{"parts", "straight 200mm, bend 45, straight 500mm, taper to 250mm over 300mm, straight 100mm"}});
   if (kind == "wye")
     plain = with(plain,
                  {{"inlet_length", "300"}, {"leg_diameter", "220"}, {"leg_length", "500"}, {"angle", "40"}});

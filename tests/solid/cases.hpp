@@ -187,6 +187,20 @@ inline const std::vector<Case>& solid_cases() {
                               {"leg_length", "1800&1500"},
                               {"board_width", "1000"},
                               {"board_length", "1500"}})});
+    const Flags path{{"diameter", "400"}, {"thickness", "25"}};
+    all.push_back(
+        {"path", "path",
+         with(path, {{"parts",
+                      "straight 100mm, bend 60, straight 200mm, bend 45 pieces 4 turn 70, straight 50mm"}})});
+    all.push_back(
+        {"path_tapers", "path",
+         with(path, {{"parts",
+                      "taper to 300mm over 250mm, bend 45, taper to 450mm over 300mm, taper to 400mm over "
+                      "200mm, bend 30 turn 180, straight 100mm"}})});
+    all.push_back({"path_divided", "path",
+                   with(path, {{"parts", "straight 1500mm, bend 90 pieces 5, taper to 250mm over 900mm"},
+                               {"board_width", "900"},
+                               {"board_length", "1000"}})});
     // pieces divided for a board
     all.push_back({"straight_divided",
                    "straight",

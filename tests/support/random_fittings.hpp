@@ -68,6 +68,29 @@ inline void tee(Chance& chance, Flags& flags, double d) {
   flags["joint"] = chance.pick({"mitre", "mitre", "over"});
 }
 
+inline void path(Chance& chance, Flags& flags, double d) {
+  const auto millimetres = [](double length) { return fixed(length, 3) + "mm"; };
+  double diameter = d;
+  std::string parts;
+  for (int left = chance.whole(2, 6), tapers = 0; left > 0; --left) {
+    parts += parts.empty() ? "" : ", ";
+    const int form = chance.whole(0, 3);
+    if (form == 0) {
+      parts += "straight " + millimetres(d * chance.between(0.1, 2.0));
+    } else if (form == 1 && tapers < 2) {
+      ++tapers;
+      diameter *= chance.pick({0.7, 0.85, 1.2});
+      parts += "taper to " + millimetres(diameter) + " over " + millimetres(d * chance.between(0.4, 1.5));
+    } else {
+      parts += "bend " + chance.number(15.0, 75.0) + " turn " + chance.number(-180.0, 180.0) + " pieces " +
+               chance.pick({"2", "3", "4"});
+    }
+  }
+  flags["parts"] = parts;
+  flags["radius_ratio"] = chance.number(1.1, 2.0);
+  flags["seam"] = chance.pick({"throat", "heel"});
+}
+
 inline void wye(Chance& chance, Flags& flags, double d) {
   const int legs = chance.one_in(3) ? 3 : 2;
   const bool flat = legs == 2 || chance.one_in(2);
@@ -91,7 +114,8 @@ struct Kind {
 };
 
 inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow}, {"offset", offset},
-                                   {"reducer", reducer},   {"tee", tee},     {"wye", wye}};
+                                   {"reducer", reducer},   {"tee", tee},     {"wye", wye},
+                                   {"path", path}};
 
 }  // namespace random
 
