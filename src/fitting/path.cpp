@@ -177,11 +177,11 @@ void add_walls(Fitting& fitting, const Path& path) {
       if (before.mitred)
         add_joint(fitting, index - 1, index, Side::lead, before.mitre, {0.0});
       else if (wall.taper && before.taper)
-        add_joint(fitting, index - 1, index, Side::lead, corner_of(before, wall), {0.0});
+        add_joint(fitting, index - 1, index, Side::lead, corner_of(before, wall), {0.0, k_pi});
       else if (wall.taper)
-        add_joint(fitting, index - 1, index, Side::follow, CollarTarget{false}, {0.0});
+        add_joint(fitting, index - 1, index, Side::follow, CollarTarget{false}, {0.0, k_pi});
       else
-        add_joint(fitting, index - 1, index, Side::lead, CollarTarget{true}, {0.0});
+        add_joint(fitting, index - 1, index, Side::lead, CollarTarget{true}, {0.0, k_pi});
     }
     if (i + 1 == path.walls.size()) add_open_end(fitting, index, true, wall.high);
   }
