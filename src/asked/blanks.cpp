@@ -98,7 +98,7 @@ void prove_blanks(Case& asked) {
       };
       for (int i = 0; i <= 24; ++i) {
         const double x = width * (0.001 + 0.998 * i / 24.0);
-        const double turn = *wall.seam + k_turn * x / width;
+        const double turn = *wall.seam + k_turn * (duct_up ? x : width - x) / width;  // face down: mirrored
         // a wave once around: its slope is what it swings by a quarter of a turn on
         const double slope = k_turn / width * swing(turn + 0.5 * k_pi);
         lines.off((y_at(shared[k], x) - middle - swing(turn)) / std::sqrt(1.0 + slope * slope),
