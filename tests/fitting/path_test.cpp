@@ -43,7 +43,8 @@ TEST(Path, two_bends_make_an_offset) {
                                                  {"thickness", "25"},
                                                  {"offset", "563.603897"},
                                                  {"angle", "45"},
-                                                 {"centreline_radius", "600"}});
+                                                 {"centreline_radius", "600"},
+                                                 {"pieces", "3"}});
   ASSERT_EQ(fitting.walls.size(), offset.walls.size());
   for (int w = 0; w < static_cast<int>(offset.walls.size()); ++w)
     for (const double theta : {0.0, 1.0, 2.0, 3.0, 5.0})
