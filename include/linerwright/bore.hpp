@@ -4,6 +4,7 @@
 // local codes decide.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,6 +12,8 @@
 
 #include "linerwright/airway.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/heat.hpp"
+#include "linerwright/noise.hpp"
 
 namespace linerwright {
 
@@ -76,6 +79,7 @@ struct BoreRow {
   double thickness = 0.0;  // of the lining, all layers
   double conductivity = 0.0;
   double metal_roughness = 0.0, roughness = 0.0;  // mm
+  std::string as_written;  // sizes and flows that were written in other units than the tables', in their own
   std::string surface;                            // where the lined roughness is from, in words
   std::vector<BorePlace> places;
   std::size_t narrowest = 0;  // index of the place with the smallest free area
@@ -97,7 +101,13 @@ struct BoreRow {
   std::optional<double> added_mass;
 
   std::optional<LiningResistance> heat;  // at the narrowest place
+  // Where the air's temperature and the room's are stated: of one metre where the air is fastest.
+  std::optional<DuctHeat> bare_gain, lined_gain;
+  std::optional<double> least_dry;  // thickness, mm, that keeps the metal over the room's dew point
+  bool never_dry = false;           // no thickness does
   std::optional<InsertionLoss> sound;    // of straight lengths only
+  std::optional<std::array<double, 8>> bare_sound;  // what the bare duct takes, dB
+  std::optional<std::array<double, 8>> air_noise;   // sound power of the air's own noise in the lining, dB
   std::vector<std::string> notes;        // plain words: limits, nosing, doubts
 
   const BorePlace& narrowest_place() const { return places[narrowest]; }
@@ -125,11 +135,20 @@ struct BoreSum {
   std::size_t by_default = 0;                           // with a published default in it
 };
 
+// The room a job's ducts hang in.
+struct BoreRoom {
+  double air_temperature = 0.0;  // in the ducts, C
+  double temperature = 0.0;
+  double emissivity = k_galvanised_emissivity;
+  std::optional<double> dew_point;  // where its humidity is stated
+};
+
 struct BoreReport {
   Units units = Units::metric;
   Air air;
   std::string air_basis;  // what the air's figures are from, in words
   std::optional<double> fan_efficiency;
+  std::optional<BoreRoom> room;
   std::optional<double> least_share;  // of a bare area; under it a row gets a note
   bool unstated_upstream = false;     // of some fitting with a flow nobody said what comes before it
   std::optional<StepUpCriterion> step_up;

@@ -32,7 +32,9 @@ const std::vector<Explanation>& explanations() {
        "/ cos(half "
        "angle) in radius."},
       {"free area", "A = pi d^2 / 4; elsewhere the area of the bore in a cut square to the path", "Geometry",
-       "Pins, washers, nosing and joints that stand into the air stream are not counted."},
+       "Pins, washers, nosing and joints that stand into the air stream are not counted. In a taper whose second end is moved "
+       "aside the cuts are square to the first end; square to the leaning line of centres they are smaller, by about the "
+       "cosine of its lean. Its length is the line's own."},
       {"share", "A lined / A bare; straight round duct: ((D - 2 t) / D)^2", "Geometry", ""},
       {"narrowest place", "the first section along the path with the smallest free area", "Geometry", ""},
       {"equivalent diameter",
@@ -118,17 +120,33 @@ const std::vector<Explanation>& explanations() {
        "The lining alone: no air films, no metal, no pins, no gaps, no moisture. The conductivity is given "
        "by whoever "
        "asks; 0.036 W/(m K) (0.25 Btu in/(h ft2 F)) at 75 F mean is usual for fibrous board, from memory."},
+      {"heat gain",
+       "q' = (T_room - T_air) / (1/(pi d h_i) + R' + 1/(pi D h_e)); h_i: Nu = 0.023 Re^0.8 Pr^0.4 (0.3 where the air is "
+       "cooled); h_e = 1.25 (dT/D)^0.25 to D^3 dT = 10 m3 K, 1.21 dT^(1/3) beyond, and radiation",
+       "Cylinders and still air as ISO 12241 has them (from memory); F. W. Dittus and L. M. K. Boelter 1930, constants of "
+       "McAdams; air's conductivity: U.S. Standard Atmosphere 1976",
+       "Needs [air] temperature and room_temperature. Under 0 the air loses heat. Under Re 10 000 no film inside is "
+       "counted. Metal, flanges, hangers, draughts and sun are not in it; emissivity 0.26 is clean galvanized sheet."},
+      {"dew point", "t_d = 243.12 g / (17.62 - g), g = ln(humidity) + 17.62 t / (243.12 + t)",
+       "Magnus, constants of WMO-No. 8, over water, -45 to 60 C",
+       "Of the stated room. Water settles where the metal's outside is colder; the least thickness is where it is as warm."},
       {"insertion loss",
-       "IL = A + B t + C t^2 + D d + E d^2 + F d^3 dB per foot and octave band, t and the bore d in inches; "
-       "under 0 "
-       "counts as 0; at most 40 dB in all",
-       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991",
-       "An estimate. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight duct only, never "
-       "elbows. "
-       "Coefficients, range, cap and d as the diameter inside the lining are from memory; they reproduce two "
-       "published "
-       "tables. Later work (ASHRAE RP-1408) found that the loss depends on length and fitted other "
-       "equations."},
+       "IL = A + B t + C t^2 + D d + E d^2 + F d^3 dB per foot and octave band, t and the bore d in inches; under 0 counts "
+       "as 0; at most 40 dB in all",
+       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, the equation of straight lined round "
+       "ducts and its table of coefficients (numbers of both not at hand)",
+       "An estimate. Its sample was dual-wall spiral duct, glass fibre of 0.75 lb/ft3 behind a perforated inner wall of 25 % "
+       "open area. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight duct only, never elbows. "
+       "Coefficients, range, cap and d as the diameter inside the lining are from memory; they reproduce two published "
+       "tables. Later work (ASHRAE RP-1408) found that the loss depends on length and fitted other equations."},
+      {"bare attenuation",
+       "dB per foot from 63 to 4000 Hz by diameter: to 7 in 0.03 0.03 0.05 0.05 0.10 0.10 0.10; to 15 in 0.03 0.03 0.03 0.05 "
+       "0.07 0.07 0.07; to 30 in 0.02 0.02 0.02 0.03 0.05 0.05 0.05; to 60 in 0.01 0.01 0.01 0.02 0.02 0.02 0.02",
+       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, unlined straight round ducts",
+       "From memory. At 8000 Hz what holds at 4000 Hz is taken."},
+      {"air noise", "L_W = 7 + 50 lg v + 10 lg S in all, v in m/s, S in m2; in an octave less 2 + 26 lg(1.14 + 0.02 f / v)",
+       "VDI 2081 part 1, noise of the flow in straight ducts", "From memory, an estimate; others have 10 for 7. Bends, "
+       "branches and dampers make more."},
       {"loss coefficient",
        "C on p_v of the section its formula names. Steps: (1 - A1/A2)^2 wider, 0.5 (1 - A2/A1)^0.75 narrower. Tapers, n "
        "the area ratio, a the whole angle: 3.2 tan^1.25(a/2) (1 - n)^2 wider, to 40 degrees; (-0.0125 n^4 + 0.0224 n^3 - "
@@ -163,7 +181,8 @@ const Explanation* explain(std::string_view figure) {
   constexpr std::pair<std::string_view, std::string_view> k_heads[] = {
       {"p_v", "velocity pressure"},      {"Re", "Reynolds"},
       {"f", "friction factor"},          {"friction", "friction per length"},
-      {"sound", "insertion loss"},       {"heat", "thermal resistance"},
+      {"sound", "insertion loss"},       {"heat", "thermal resistance"},    {"metal bare", "heat gain"},
+      {"dry from", "dew point"},
       {"loss", "loss of total pressure"},          {"bare", "bare diameter"},
       {"lined", "equivalent diameter"},  {"free", "free area"},
       {"velocity x", "velocity factor"}, {"narrowest", "narrowest place"},

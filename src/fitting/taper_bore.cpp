@@ -179,9 +179,15 @@ void add_taper_passage(Fitting& fitting, const Taper& taper, int wall) {
   const Frame& frame = fitting.walls[static_cast<std::size_t>(wall)].sheet.frame();
   const double t = fitting.liner.bore_depth();
   Passage passage{"through", {}};
+  // along the line of centres, which leans where the second end is moved aside
+  const double way = std::hypot(taper.length, taper.offset);
+  const auto distance = [&](double z) {
+    const double share = std::clamp(z / taper.length, 0.0, 1.0);
+    return taper.collar + z + share * (way - taper.length);
+  };
   const auto add = [&](double z, double area, const std::string& place) {
     const double share = std::clamp(z / taper.length, 0.0, 1.0);
-    passage.stations.push_back({z + taper.collar,
+    passage.stations.push_back({distance(z),
                                 2.0 * (taper.r1 + (taper.r2 - taper.r1) * share),
                                 std::sqrt(4.0 * area / k_pi),
                                 area,
@@ -193,7 +199,7 @@ void add_taper_passage(Fitting& fitting, const Taper& taper, int wall) {
   if (taper.collar > 0.0) add(-taper.collar, circle(taper.r1 - t), "first end");
   for (const Place& place : places_of(bore, taper)) add(place.z, bore.area(place.z), place.name);
   if (taper.to_collar > 0.0) add(taper.length + taper.to_collar, circle(taper.r2 - t), "second end");
-  const double end = taper.collar + taper.length;
+  const double end = distance(taper.length);
   passage.metal = {{0.0, 2.0 * taper.r1}, {taper.collar, 2.0 * taper.r1}, {end, 2.0 * taper.r2}};
   if (taper.to_collar > 0.0) passage.metal.push_back({end + taper.to_collar, 2.0 * taper.r2});
   fitting.passages.push_back(std::move(passage));

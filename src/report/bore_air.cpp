@@ -53,6 +53,33 @@ Air air_of_state(const Values& table, Units units, std::string& basis) {
 
 }  // namespace
 
+namespace {
+
+// The room, where its temperature and the air's are stated.
+void read_room(const Values& table, JobAir& made) {
+  const auto room = table.maybe("room_temperature");
+  for (const char* key : {"room_humidity", "emissivity"})
+    if (!room && table.given(key))
+      made.problems.push_back(problem_at(table, key, "beside room_temperature", "says nothing without it"));
+  if (!room) return;
+  const auto air = table.maybe("temperature");
+  if (!air) {
+    made.problems.push_back(problem_at(table, "room_temperature", "beside temperature",
+                                       "heat runs between two temperatures, and the air's is not stated"));
+    return;
+  }
+  made.room = BoreRoom{*air, *room, table.maybe("emissivity").value_or(k_galvanised_emissivity), {}};
+  const auto humidity = table.maybe("room_humidity");
+  if (!humidity || *humidity == 0.0) return;
+  try {
+    made.room->dew_point = dew_point(*room, *humidity);
+  } catch (const std::invalid_argument& error) {
+    made.problems.push_back(problem_at(table, "room_temperature", {}, error.what()));
+  }
+}
+
+}  // namespace
+
 JobAir read_air(const Values* table, Units units) {
   JobAir made;
   made.air = Air{};
@@ -67,6 +94,7 @@ JobAir read_air(const Values* table, Units units) {
       made.problems.push_back(
           problem_at(*table, key, "one of the two", other + " says the same thing; give only one"));
   }
+  read_room(*table, made);
   bool by_state = false;
   for (const char* key : {"temperature", "altitude", "pressure", "humidity"})
     by_state = by_state || table->has(key);

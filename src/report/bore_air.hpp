@@ -16,6 +16,7 @@ struct JobAir {
   std::optional<double> flow;
   std::optional<double> fan_efficiency;
   std::optional<double> least_share;  // of a bare area
+  std::optional<BoreRoom> room;
   std::vector<Problem> problems;
 };
 JobAir read_air(const Values* table, Units units);

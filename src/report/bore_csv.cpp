@@ -152,6 +152,16 @@ void add_heat_and_sound(Columns& columns) {
   columns.figure("resistance_of_length", Figure::length_resistance, heat(&LiningResistance::per_length));
   columns.figure("resistance_on_duct_face", Figure::resistance, heat(&LiningResistance::on_duct_face));
   columns.figure("resistance_on_air_face", Figure::resistance, heat(&LiningResistance::on_air_face));
+  const auto gain = [](std::optional<DuctHeat> BoreRow::*side, double DuctHeat::*figure) {
+    return [side, figure](const BoreRow& row) {
+      return row.*side ? std::optional<double>((*(row.*side)).*figure) : std::nullopt;
+    };
+  };
+  columns.figure("heat_gain_bare", Figure::heat_per_length, gain(&BoreRow::bare_gain, &DuctHeat::per_metre));
+  columns.figure("heat_gain", Figure::heat_per_length, gain(&BoreRow::lined_gain, &DuctHeat::per_metre));
+  columns.figure("metal_temperature", Figure::temperature,
+                 gain(&BoreRow::lined_gain, &DuctHeat::surface_temperature));
+  columns.figure("least_dry_thickness", Figure::length, [](const BoreRow& row) { return row.least_dry; });
   const char* const bands[] = {"63", "125", "250", "500", "1000", "2000", "4000", "8000"};
   for (std::size_t i = 0; i < std::size(bands); ++i)
     columns.number(

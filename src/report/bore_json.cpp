@@ -154,6 +154,27 @@ void write_heat_and_sound(JsonWriter& json, const BoreRow& row) {
     json.key("flat").number(row.heat->flat, k_fine);
     json.end_object();
   }
+  if (row.lined_gain) {
+    json.key("heat").begin_object();
+    json.key("gain_bare").number(row.bare_gain->per_metre);
+    json.key("gain").number(row.lined_gain->per_metre);
+    json.key("metal_temperature_bare").number(row.bare_gain->surface_temperature);
+    json.key("metal_temperature").number(row.lined_gain->surface_temperature);
+    if (row.lined_gain->inside_film) json.key("inside_film").number(*row.lined_gain->inside_film);
+    json.key("outside_film").number(row.lined_gain->outside_film);
+    if (row.least_dry) json.key("least_dry_thickness").number(*row.least_dry);
+    json.end_object();
+  }
+  if (row.bare_sound) {
+    json.key("bare_attenuation").begin_array();
+    for (const double taken : *row.bare_sound) json.number(taken);
+    json.end_array();
+  }
+  if (row.air_noise) {
+    json.key("air_noise").begin_array();
+    for (const double level : *row.air_noise) json.number(level);
+    json.end_array();
+  }
   if (!row.sound) return;
   json.key("insertion_loss").begin_object();
   json.key("label").text(row.sound->label);
@@ -188,6 +209,7 @@ void write_row(JsonWriter& json, const BoreRow& row) {
   json.key("metal_roughness").number(row.metal_roughness);
   json.key("roughness").number(row.roughness);
   json.key("surface").text(row.surface);
+  if (!row.as_written.empty()) json.key("as_written").text(row.as_written);
   json.key("bare_diameter").number(at.bare_diameter);
   json.key("lined_diameter").number(at.lined_diameter);
   json.key("free_area").number(at.free_area);
@@ -213,12 +235,20 @@ std::string bore_json(const BoreReport& report) {
   JsonWriter json;
   json.begin_object();
   json.key("format").integer(k_json_format);
-  json.key("units").text("mm, mm2, m3/s, m/s, Pa, Pa/m, W, kg, kg/m3, m2/s, W/(m K), m K/W, m2 K/W, Hz, dB");
+  json.key("units").text("mm, mm2, m3/s, m/s, Pa, Pa/m, W, kg, kg/m3, m2/s, W/(m K), m K/W, m2 K/W, W/m, W/(m2 K), C, Hz, dB");
   json.key("air").begin_object();
   json.key("density").number(report.air.density);
   json.key("viscosity").number(report.air.viscosity, 12);
   json.key("basis").text(report.air_basis);
   json.end_object();
+  if (report.room) {
+    json.key("room").begin_object();
+    json.key("air_temperature").number(report.room->air_temperature);
+    json.key("temperature").number(report.room->temperature);
+    json.key("emissivity").number(report.room->emissivity);
+    if (report.room->dew_point) json.key("dew_point").number(*report.room->dew_point);
+    json.end_object();
+  }
   if (report.fan_efficiency) json.key("fan_efficiency").number(*report.fan_efficiency);
   json.key("rows").begin_array();
   for (const BoreRow& row : report.rows) write_row(json, row);

@@ -217,11 +217,15 @@ class PassageLoss {
     const Values& values = fitting_.request.values;
     const auto bare_beside = [&](const char* key) { return values.has(key) && values.text(key) == "metal"; };
     const auto joint = [&](const BorePlace& place, bool comes_in) {
-      if (!place.flow || *place.flow == 0.0 || !bare_beside(comes_in ? "upstream" : "downstream")) return;
-      const double metal = circle_area(place.bare_diameter);
-      LossCoefficient one = comes_in ? sudden_narrowing(metal, place.free_area)
-                                     : sudden_widening(place.free_area, metal);
-      one.name = comes_in ? "from bare metal into the lining" : "from the lining into bare metal";
+      if (!place.flow || *place.flow == 0.0) return;
+      const bool metal = bare_beside(comes_in ? "upstream" : "downstream");
+      if (!metal && !fitting_.pressed) return;
+      // gores inside a pressed bend are narrower than a lined neighbour
+      const double beside = circle_area(place.bare_diameter - (metal ? 0.0 : 2.0 * fitting_.liner.bore_depth()));
+      LossCoefficient one = comes_in ? sudden_narrowing(beside, place.free_area)
+                                     : sudden_widening(place.free_area, beside);
+      const char* const what = metal ? "bare metal" : "a lined neighbour's bore";
+      one.name = comes_in ? fmt::format("from {} into the lining", what) : fmt::format("from the lining into {}", what);
       add({'j', comes_in ? 0U : 1U}, one, pressure(*place.flow, place.lined_diameter), *place.flow);
     };
     if (index_ == 0) {

@@ -34,6 +34,8 @@ std::vector<std::string> losses_left_out(const BoreReport& report);
 
 std::string air_part(const BoreReport& report);
 std::string loss_part(const BoreReport& report);
+std::string heat_part(const BoreReport& report);
+std::string sound_part(const BoreReport& report);
 std::string basis_part(const BoreReport& report);
 
 }  // namespace linerwright

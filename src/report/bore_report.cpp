@@ -5,6 +5,7 @@
 #include <exception>
 #include <iterator>
 #include <stdexcept>
+#include <utility>
 
 #include "bore_air.hpp"
 #include "bore_flows.hpp"
@@ -64,6 +65,32 @@ BoreRow row_of(const Fitting& fitting, const Passage& passage) {
   return row;
 }
 
+// "diameter 315mm, thickness 25mm": what a person wrote with a unit of the other system.
+std::string written_otherwise(const Fitting& fitting) {
+  constexpr std::pair<const char*, Quantity> k_keys[] = {
+      {"diameter", Quantity::length},  {"to_diameter", Quantity::length}, {"branch_diameter", Quantity::length},
+      {"length", Quantity::length},    {"thickness", Quantity::length},   {"roughness", Quantity::length},
+      {"flow", Quantity::flow},        {"branch_flow", Quantity::flow},   {"max_velocity", Quantity::velocity}};
+  const Units other = fitting.units == Units::inch ? Units::metric : Units::inch;
+  std::string text;
+  for (const auto& [key, quantity] : k_keys) {
+    const Value* value = fitting.request.values.find(key);
+    if (value == nullptr || !value->given) continue;
+    const std::string first = value->written.substr(0, value->written.find('&'));
+    try {
+      const double own = parse_quantity(quantity, first, fitting.units);
+      if (own != parse_quantity(quantity, first, other)) continue;  // a bare number
+    } catch (const std::invalid_argument&) {
+      continue;
+    }
+    const std::string own_unit(unit_name(quantity, fitting.units));
+    if (first.find(own_unit) != std::string::npos || (own_unit == "in" && first.find_first_of("\"'f") != std::string::npos))
+      continue;
+    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", key, value->written);
+  }
+  return text;
+}
+
 // Makes the report of one fitting; what is wrong with its numbers goes to the report's problems.
 class FittingReport {
  public:
@@ -78,6 +105,7 @@ class FittingReport {
       row.metal_roughness = values_.quantity("metal_roughness");
       row.roughness = rough.value;
       row.surface = rough.basis;
+      if (i == 0) row.as_written = written_otherwise(fitting_);
       add_flows(row, i, flows);
       note_share(row);
       if (row.places[row.fastest].flow.value_or(0.0) != 0.0)
@@ -173,13 +201,36 @@ class FittingReport {
     for (const LinerSpec& layer : fitting_.inner_layers)
       row.heat = in_series(*row.heat, lining_resistance(diameter - 2.0 * layer.outer_depth, layer.thickness,
                                                         layer.conductivity));
+    if (report_.room && row.lined_air) add_gain(row);
     if (!fitting_.straight_run) return;
     row.sound = insertion_loss(diameter, first.bore_depth(), row.length);
+    if (diameter <= 60.0 * 25.4) row.bare_sound = bare_attenuation(diameter, row.length);
+    if (row.lined_air) row.air_noise = flow_noise(row.lined_air->velocity, row.places[row.fastest].free_area);
     if (fitting_.inner_layers.empty()) return;
     row.sound->bands.reset();
     row.sound->notes.clear();
     row.sound->out_of_range = {
         "the lining is in two layers; the regression was made on linings of one board"};
+  }
+
+  void add_gain(BoreRow& row) const {
+    const BorePlace& at = row.places[row.fastest];
+    const BoreRoom& room = *report_.room;
+    DuctInRoom duct{at.bare_diameter,     fitting_.liner.gauge, 0.0,
+                    at.bare_diameter,     *row.flow,            room.air_temperature,
+                    room.temperature,     room.emissivity,      report_.air};
+    row.bare_gain = duct_heat(duct);
+    duct.bore = at.lined_diameter;
+    duct.lining_resistance = row.heat->per_length;
+    row.lined_gain = duct_heat(duct);
+    if (!room.dew_point || room.air_temperature >= *room.dew_point) return;
+    row.least_dry = least_dry_thickness(duct, values_.quantity("conductivity"), *room.dew_point);
+    row.never_dry = !row.least_dry;
+    if (row.lined_gain->surface_temperature < *room.dew_point)
+      add_note(row, fmt::format("water may settle on the metal: its outside is at {}, the room's dew point at {}",
+                                shown_quantity(Quantity::temperature, row.lined_gain->surface_temperature,
+                                               fitting_.units, 1),
+                                shown_quantity(Quantity::temperature, *room.dew_point, fitting_.units, 1)));
   }
 
   // The piece whose wall ends in this joint.
@@ -221,6 +272,7 @@ BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, 
   report.air_basis = job.basis;
   report.fan_efficiency = job.fan_efficiency;
   report.least_share = job.least_share;
+  report.room = job.room;
   report.step_up = options.step_up;
   report.series =
       options.series.value_or(report.units == Units::inch ? DiameterSeries::inch : DiameterSeries::en1506);

@@ -41,7 +41,7 @@ std::string bore_part(const BoreReport& report) {
                     row.even ? "" : shown(Figure::length, at.distance, units),
                     row.even ? "all along" : at.place});
   }
-  return text_table({{"tag", true},
+  std::string text = text_table({{"tag", true},
                      {"passage", true},
                      {"count"},
                      {head("length", Figure::length, units)},
@@ -53,6 +53,9 @@ std::string bore_part(const BoreReport& report) {
                      {head("at", Figure::length, units)},
                      {"narrowest", true}},
                     rows);
+  for (const BoreRow& row : report.rows)
+    if (!row.as_written.empty()) text += wrapped("  ", fmt::format("{}, as written: {}", row.tag, row.as_written));
+  return text;
 }
 
 std::string along_part(const BoreReport& report) {
@@ -139,59 +142,6 @@ std::string step_part(const BoreReport& report) {
                         report.without_size == 1 ? std::string("1 passage")
                                                  : fmt::format("{} passages", report.without_size));
   return text;
-}
-
-std::string heat_part(const BoreReport& report) {
-  const Units units = report.units;
-  Rows rows;
-  for (const BoreRow& row : report.rows)
-    if (row.heat)
-      rows.push_back({row.tag, passage_word(report, row),
-                      shown(Figure::length_resistance, row.heat->per_length, units),
-                      shown(Figure::resistance, row.heat->on_duct_face, units),
-                      shown(Figure::resistance, row.heat->on_air_face, units),
-                      shown(Figure::resistance, row.heat->flat, units)});
-  if (rows.empty()) return {};
-  return fmt::format("\nheat: resistance of the lining alone, of duct length ({}), on each face ({})\n",
-                     unit_of(Figure::length_resistance, units), unit_of(Figure::resistance, units)) +
-         text_table(
-             {{"tag", true}, {"passage", true}, {"of length"}, {"duct face"}, {"air face"}, {"laid flat"}},
-             rows);
-}
-
-std::string sound_part(const BoreReport& report) {
-  Rows rows;
-  std::vector<std::string> notes;
-  std::string outside;
-  for (const BoreRow& row : report.rows) {
-    if (!row.sound) continue;
-    if (!row.sound->bands) {
-      for (const std::string& reason : row.sound->out_of_range)
-        outside += wrapped("  ", fmt::format("{}: no estimate: {}", row.tag, reason));
-      continue;
-    }
-    rows.push_back({row.tag, shown(Figure::length, row.length, report.units)});
-    for (const BandLoss& band : *row.sound->bands)
-      rows.back().push_back(fixed(band.total, 1) + (band.capped ? "*" : ""));
-    for (const std::string& note : row.sound->notes)
-      if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
-  }
-  if (rows.empty() && outside.empty()) return {};
-  std::string text = "\nsound: insertion loss of straight lengths in dB per octave band (Hz), an estimate\n";
-  if (!rows.empty())
-    text += text_table({{"tag", true},
-                        {head("length", Figure::length, report.units)},
-                        {"63"},
-                        {"125"},
-                        {"250"},
-                        {"500"},
-                        {"1k"},
-                        {"2k"},
-                        {"4k"},
-                        {"8k"}},
-                       rows);
-  for (const std::string& note : notes) text += wrapped("  ", note);
-  return text + outside;
 }
 
 std::string notes_part(const BoreReport& report) {

@@ -36,7 +36,11 @@ Form form_of(Figure figure) {
     case Figure::mass:
       return {Quantity::mass, 1, 1};
     case Figure::power:  // watts in both systems
+    case Figure::heat:
+    case Figure::heat_per_length:
       return {Quantity::number};
+    case Figure::temperature:
+      return {Quantity::temperature, 1, 1};
     case Figure::resistance:
       return {Quantity::conductivity, 3, 2};
     case Figure::length_resistance:
@@ -83,6 +87,10 @@ std::string_view unit_of(Figure figure, Units units) {
       return inch ? "in w.g./100ft" : "Pa/m";
     case Figure::power:
       return "W";
+    case Figure::heat:
+      return inch ? "Btu/h" : "W";
+    case Figure::heat_per_length:
+      return inch ? "Btu/(h ft)" : "W/m";
     case Figure::resistance:
       return inch ? "h ft2 F/Btu" : "m2 K/W";
     case Figure::length_resistance:
@@ -98,6 +106,11 @@ double in_unit(Figure figure, double value, Units units) {
   switch (figure) {
     case Figure::friction:
       return to_units(quantity, value * k_hundred_feet, units);
+    // Of one W/(m K), 12 Btu in/(h ft2 F) are one Btu/(h ft F); a degree F is 5/9 K, a foot 0.3048 m.
+    case Figure::heat_per_length:
+      return value / (from_units(Quantity::conductivity, 12.0, units) * 5.0 / 9.0);
+    case Figure::heat:
+      return value / (from_units(Quantity::conductivity, 12.0, units) * 5.0 / 9.0 * 0.3048);
     // One Btu in/(h ft2 F) in W/(m K), over an inch in metres, is one Btu/(h ft2 F); twelve are one Btu/(h ft
     // F).
     case Figure::resistance:

@@ -210,6 +210,34 @@ class Bore(InFolder):
         table = list(csv.DictReader(io.StringIO(self.made("bore", "job.toml", "--csv").stdout)))
         self.assertAlmostEqual(float(table[0]["loss [in w.g.]"]) * 249.08891, metric["S", "through"]["loss"], places=4)
 
+    def test_heat_in_a_room(self):
+        text = JOB.replace('temperature = "40 C"\naltitude = "5000 ft"\nhumidity = "30 %"',
+                           'temperature = "55 F"\nroom_temperature = "86 F"\nroom_humidity = "70 %"')
+        rows, data = self.report("--more", text=text)
+        t_air, t_room = (55 - 32) / 1.8, 30.0
+        g = math.log(0.7) + 17.62 * 30 / (243.12 + 30)
+        self.assertAlmostEqual(data["room"]["dew_point"], 243.12 * g / (17.62 - g), places=5)
+        density, viscosity = data["air"]["density"], data["air"]["viscosity"]
+        kelvin = t_air + 273.15
+        self.assertAlmostEqual(density, 101325 / (8314.32 / 28.9644 * kelvin), places=4)
+        conductivity = 2.64638e-3 * kelvin**1.5 / (kelvin + 245.4 * 10**(-12 / kelvin))
+        prandtl = viscosity * density * 3.5 * 8314.32 / 28.9644 / conductivity
+        bore, outside = 0.45, 0.5016
+        inside = 0.023 * (1 / (math.pi / 4 * bore) / viscosity)**0.8 * prandtl**0.4 * conductivity / bore
+        inner = math.log(500 / 450) / (2 * math.pi * 0.036) + 1 / (math.pi * bore * inside)
+        # what the room gives and what the air takes, on a fine grid of surface temperatures
+        t = np.linspace(t_air, t_room - 1e-9, 2_000_001)
+        dt = t_room - t
+        still = np.where(outside**3 * dt <= 10, 1.25 * (dt / outside)**0.25, 1.21 * np.cbrt(dt))
+        film = still + 0.26 * 5.670374e-8 * ((t + 273.15)**2 + 303.15**2) * (t + 273.15 + 303.15)
+        at = np.argmin(np.abs(math.pi * outside * film * dt - (t - t_air) / inner))
+        heat = rows["S", "through"]["heat"]
+        self.assertAlmostEqual(heat["metal_temperature"], t[at], delta=1e-3)
+        self.assertAlmostEqual(heat["gain"] / ((t[at] - t_air) / inner), 1, delta=1e-4)
+        self.assertGreater(heat["gain_bare"], heat["gain"])
+        self.write("job.toml", text)
+        self.assertIn("dew point 23.9 C", self.made("bore", "job.toml", "--more").stdout)
+
 
 class HandedOver(InFolder):
     """bore.html, bore.pdf and bore.csv of a job, and linings side by side."""

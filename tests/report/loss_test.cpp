@@ -1,6 +1,8 @@
 // Losses and flows of whole fittings, recomputed from their formulas.
 #include <gtest/gtest.h>
 
+#include <tuple>
+
 #include "fittings.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/loss.hpp"
@@ -67,7 +69,14 @@ TEST(Loss, OfBendsBareAndLined) {
   const BoreRow tight =
       report_of({fitting_from("elbow", with(bend, {{"form", "smooth"}, {"radius_ratio", "1"}}))}).rows.at(0);
   EXPECT_TRUE(tight.bare_loss->parts.empty());
-  EXPECT_TRUE(tight.lined_loss->parts.empty());
+  // what stays are the steps from a lined neighbour's 450 mm into the gores' bore and out again
+  const double gores = tight.narrowest_place().lined_diameter;
+  const double heel = (500.0 + 250.0) * (1.0 - std::cos(90.0 / 8.0 * k_degree));
+  EXPECT_NEAR(gores, 450.0 - heel, 1e-6) << "the step at the heel, all of it in the diameter";
+  const double n = std::pow(gores / 450.0, 2);
+  ASSERT_EQ(tight.lined_loss->parts.size(), 2U);
+  EXPECT_NEAR(part(*tight.lined_loss, "from a lined neighbour"), 0.5 * std::pow(1 - n, 0.75) * dynamic(1.0, gores), 1e-9);
+  EXPECT_NEAR(part(*tight.lined_loss, "from the lining into"), std::pow(1 - n, 2) * dynamic(1.0, gores), 1e-9);
   ASSERT_EQ(tight.lined_loss->left_out.size(), 1U);
   ASSERT_EQ(tight.bare_loss->left_out.size(), 1U);
   EXPECT_EQ(tight.bare_loss->total, tight.bare_loss->friction);
@@ -231,6 +240,79 @@ TEST(Roughness, BySurface) {
   const BoreReport both = report_of({straight("315", "25", {{"surface", "faced"}, {"roughness", "2"}})});
   ASSERT_EQ(both.problems.size(), 1U);
   EXPECT_EQ(both.problems[0].key, "--surface");
+}
+
+// 315 mm at R/D 1 in five pieces: (315 + 157.5)(1 - cos 11.25 deg) = 9.08 mm; in three 35.97 mm, more than 25 mm of liner.
+TEST(ExposedStep, OfASmoothElbow) {
+  for (const auto& [pieces, step, open] : {std::tuple<const char*, double, bool>{"5", 9.08, false}, {"3", 35.97, true}}) {
+    const Fitting elbow = fitting_from("elbow", {{"diameter", "315"},
+                                                 {"angle", "90"},
+                                                 {"pieces", pieces},
+                                                 {"radius_ratio", "1"},
+                                                 {"form", "smooth"},
+                                                 {"thickness", "25"}});
+    double found = 0.0;
+    for (const Fact& fact : elbow.facts)
+      if (fact.key == "exposed_step") found = fact.value;
+    EXPECT_NEAR(found, step, 0.01);
+    bool warned = false;
+    for (const std::string& warning : elbow.warnings) warned = warned || warning.find("open to the air") != std::string::npos;
+    EXPECT_EQ(warned, open) << pieces;
+  }
+}
+
+// 500 to 250 over 350 with the second end 200 aside: the line of centres is hypot(350, 200) = 403.1 mm long.
+TEST(Path, OfAnOffsetTaperIsItsLineOfCentres) {
+  const BoreRow row = report_of({fitting_from("reducer", {{"diameter", "500"},
+                                                          {"to_diameter", "250"},
+                                                          {"length", "350"},
+                                                          {"offset", "200"},
+                                                          {"thickness", "25"},
+                                                          {"flow", "0.5"}})})
+                          .rows.at(0);
+  EXPECT_NEAR(row.length, 403.1, 0.05);
+}
+
+TEST(AsWritten, SizesOfTheOtherSystemStandInTheirOwnUnit) {
+  const Fitting fitting = make_fitting(request_from_flags(
+      "straight", {{"diameter", "315mm"}, {"length", "48"}, {"thickness", "25mm"}, {"flow", "500 cfm"}}, Units::inch,
+      job_schema()));
+  const BoreReport report = report_of({fitting});
+  EXPECT_EQ(report.rows.at(0).as_written, "diameter 315mm, thickness 25mm");
+  EXPECT_NE(bore_table(report).find("as written: diameter 315mm"), std::string::npos);
+  EXPECT_TRUE(report_of({straight("315", "25")}).rows.at(0).as_written.empty());
+}
+
+// 14 C air in a room of 30 C and 70 %: the dew point is 23.9 C; the report says what the metal does, times the length.
+TEST(Gain, OfAJobsRoom) {
+  Values air;
+  air.set("flow", number(0.5));
+  air.set("temperature", number(14.0));
+  air.set("room_temperature", number(30.0));
+  air.set("room_humidity", number(70.0));
+  BoreOptions more;
+  more.heat_and_sound = true;
+  const BoreReport report = bore_report({straight("315", "13"), straight("315", "50")}, &air, more);
+  ASSERT_TRUE(report.room && report.room->dew_point);
+  EXPECT_NEAR(*report.room->dew_point, dew_point(30.0, 70.0), 1e-12);
+  const BoreRow& thin = report.rows.at(0);
+  DuctInRoom duct{315.0, 0.8, thin.heat->per_length, 289.0, 0.5, 14.0, 30.0, 0.26, report.air};
+  EXPECT_NEAR(thin.lined_gain->per_metre, duct_heat(duct).per_metre, 1e-12);
+  EXPECT_GT(thin.bare_gain->per_metre, thin.lined_gain->per_metre);
+  EXPECT_GT(thin.least_dry.value(), 0.0);
+  const bool wet = thin.lined_gain->surface_temperature < *report.room->dew_point;
+  EXPECT_EQ(thin.least_dry.value() > 13.0, wet);
+  EXPECT_EQ(thin.notes.size(), wet ? 1U : 0U);
+  EXPECT_TRUE(report.rows.at(1).notes.empty());
+  const std::string table = bore_table(report);
+  EXPECT_NE(table.find("dew point"), std::string::npos);
+  EXPECT_NE(table.find("25 %"), std::string::npos) << "what the regression was made on";
+  EXPECT_NE(table.find("air noise"), std::string::npos);
+  // a room without the air's own temperature says nothing
+  Values half;
+  half.set("flow", number(0.5));
+  half.set("room_temperature", number(30.0));
+  EXPECT_EQ(bore_report({straight("315", "13")}, &half, more).problems.size(), 1U);
 }
 
 }  // namespace
