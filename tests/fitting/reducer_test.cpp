@@ -176,13 +176,15 @@ TEST(Reducer, stations_of_the_bore) {
     ASSERT_EQ(stations.size(), 11U);
     EXPECT_NEAR(stations.front().lined_area, k_pi * square(175), 1e-8);
     EXPECT_NEAR(stations.back().lined_area, k_pi * square(100), 1e-8);
-    EXPECT_NEAR(stations.back().distance, 440, 1e-9);
+    // along the line of centres: hypot(300, offset) between the collars of 80 and 60
+    const double way = std::hypot(300.0, offset);
+    EXPECT_NEAR(stations.back().distance, 140 + way, 1e-9);
     EXPECT_EQ(stations.front().place, "first end");
     EXPECT_EQ(stations.back().place, "second end");
     int checked = 0;
     for (std::size_t i = 1; i + 1 < stations.size(); ++i) {
       const double z = stations[i].plane.point.z;
-      EXPECT_NEAR(stations[i].distance, z + 80, 1e-9);
+      EXPECT_NEAR(stations[i].distance, 80 + (z < 0.0 ? z : z > 300.0 ? way + z - 300.0 : z * way / 300.0), 1e-9);
       EXPECT_GT(stations[i].distance, stations[i - 1].distance);
       // up to the air face's corner the collar's bore goes on
       EXPECT_LT(stations[i].lined_area, stations[i - 1].lined_area * (i == 1 ? 1.0 + 1e-9 : 1.0));
