@@ -228,8 +228,9 @@ class Damages(InFolder):
             if not of_kind:
                 continue
             point = random.choice(of_kind)
-            x = f"{float(point[2]) + 1.0!r}"
-            (self.tee / "T.step").write_text(text[:point.start(2)] + x + text[point.end(2):])
+            # all three ways: along its own axis a cylinder's place says nothing
+            moved = ",".join(f"{float(point[k]) + 1.0!r}" for k in (2, 3, 4))
+            (self.tee / "T.step").write_text(text[:point.start(2)] + moved + text[point.end(4):])
             self.fails("step")
 
     def test_step_assembly_in_metres(self):

@@ -135,7 +135,7 @@ class JobPage(InBrowser):
         self.assertEqual(list((self.folder / "models-out").rglob("*.html")), [])
         # asked for later, they come
         self.made("make", "job.toml")
-        self.assertEqual(len(list((self.folder / "models-out").rglob("*.html"))), 5)
+        self.assertEqual(len(list((self.folder / "models-out").rglob("*.html"))), 6)  # four fittings, the job, its bore
 
     def test_prints(self):
         self.open(self.job())

@@ -87,14 +87,18 @@ TEST(Tilt, CutsAcrossABlankRunFromRightToLeft) {
       std::vector<TiltRow> rows;
       for (const TiltRow& row : blank.tilts)
         if (row.contour == static_cast<int>(cut) + 1) rows.push_back(row);
-      ASSERT_EQ(rows.size(), blank.open_cuts[cut].size()) << face;
+      ASSERT_GE(rows.size(), blank.open_cuts[cut].size()) << face;
+      // every point of the cut is a row's place; between two, the blade may need more
+      std::size_t met = 0;
       EXPECT_NEAR(rows.front().at.x, blank.board.x, 1e-9) << face;
       EXPECT_NEAR(rows.back().at.x, 0.0, 1e-9) << face;
       for (std::size_t i = 0; i < rows.size(); ++i) {
         EXPECT_LT(std::cos(rows[i].heading), -0.9) << face << " cut " << cut << " row " << i;
-        EXPECT_NEAR(rows[i].at.x, blank.open_cuts[cut][i].x, 1e-9) << face;
+        if (met < blank.open_cuts[cut].size() && std::fabs(rows[i].at.x - blank.open_cuts[cut][met].x) < 1e-9)
+          ++met;
         EXPECT_TRUE(i == 0 || rows[i].at.x < rows[i - 1].at.x) << face;
       }
+      EXPECT_EQ(met, blank.open_cuts[cut].size()) << face << " cut " << cut;
       // seams alternate between throat and heel, so the lean at the edges alternates too
       const double sign = cut % 2 == 0 ? 1.0 : -1.0;
       EXPECT_NEAR(rows.front().tilt, sign * k_mitre, 2e-3) << face << " cut " << cut;

@@ -118,7 +118,9 @@ std::vector<Flags> grounds_of(const std::string& kind) {
     plain = with(plain, {{"length", "900"}, {"branch_diameter", "180"}, {"branch_length", "350"}});
   if (kind == "offset") plain = with(plain, {{"offset", "400"}, {"length", "1500"}, {"pieces", "3"}});
   if (kind == "path")
-    plain = with(plain, {{"parts", "straight 200mm, bend 45, straight 500mm, taper to 250mm over 300mm, straight 100mm"}});
+    plain = with(
+        plain,
+        {{"parts", "straight 200mm, bend 45, straight 500mm, taper to 250mm over 300mm, straight 100mm"}});
   if (kind == "wye")
     plain = with(plain,
                  {{"inlet_length", "300"}, {"leg_diameter", "220"}, {"leg_length", "500"}, {"angle", "40"}});
@@ -141,6 +143,7 @@ TEST(Keys, EveryKeyOfEveryKindChangesWhatIsMade) {
     const std::vector<Flags> grounds = grounds_of(schema.kind);
     for (const std::vector<KeySpec>* keys : {&schema.keys, &job_schema().liner_keys})
       for (const KeySpec& key : *keys) {
+        if (key.name == "note") continue;  // a person's words: fitting.json's request carries them
         // of the liner's keys, those of joints and tapers are of the kinds that have them
         if (keys == &job_schema().liner_keys) {
           if (key.name == "joint" && schema.kind != "tee") continue;

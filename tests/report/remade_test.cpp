@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <functional>
+#include <sstream>
 
 #include "fittings.hpp"
 #include "linerwright/error.hpp"
@@ -195,6 +196,17 @@ TEST(Remade, stated_centreline_radius) {
                 630.0, 1e-9);
 }
 
+// Of a list of ends, "220 & 180", or of one value for all, the one that is asked about.
+void grow_end(Flags& flags, const std::string& key, std::size_t end, double diameter) {
+  std::vector<std::string> all;
+  std::istringstream words(flags.at(key));
+  for (std::string word; std::getline(words, word, '&');) all.push_back(word);
+  (all.size() == 1 ? all.front() : all.at(end)) = exactly(diameter);
+  std::string joined;
+  for (const std::string& word : all) joined += (joined.empty() ? "" : "&") + word;
+  flags[key] = joined;
+}
+
 // Whatever is proposed for random fittings of all kinds holds when it is made by its flags, and nothing
 // smaller of the series does where one diameter is asked about.
 TEST(Remade, random_fittings) {
@@ -215,7 +227,10 @@ TEST(Remade, random_fittings) {
       const BoreRow& row = report.rows[p];
       const auto narrowest = [&](double first, double second) {
         Flags other = flags;
-        other[p == 0 ? "diameter" : "branch_diameter"] = exactly(first);
+        if (p == 0)
+          other["diameter"] = exactly(first);
+        else
+          grow_end(other, kind == "wye" ? "leg_diameter" : "branch_diameter", p - 1, first);
         if (second > 0.0) other["to_diameter"] = exactly(second);
         double least = 1e9;
         const Fitting made = fitting_from(kind, other);
