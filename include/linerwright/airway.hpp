@@ -42,10 +42,11 @@ Air air_at(double pressure, double temperature);
 constexpr double k_standard_pressure = 101325.0;  // Pa
 // Pressure in Pa of the standard atmosphere at an altitude in m; for -500 to 11000 m only.
 double pressure_at(double altitude);
-// Pressure in Pa of water vapour over water that is saturated at a temperature; for -45 to 60 degrees Celsius.
+// Pressure in Pa of water vapour over water that is saturated at a temperature; for -45 to 60 degrees
+// Celsius.
 double saturation_pressure(double temperature);
-// Temperature in degrees Celsius to which air has to be cooled until water settles, from its temperature and its
-// relative humidity in % (over 0, to 100).
+// Temperature in degrees Celsius to which air has to be cooled until water settles, from its temperature and
+// its relative humidity in % (over 0, to 100).
 double dew_point(double temperature, double humidity);
 // Density and viscosity of air that holds water vapour, humidity in % (0 to 100) of saturation.
 Air moist_air_at(double pressure, double temperature, double humidity);

@@ -80,7 +80,7 @@ struct BoreRow {
   double conductivity = 0.0;
   double metal_roughness = 0.0, roughness = 0.0;  // mm
   std::string as_written;  // sizes and flows that were written in other units than the tables', in their own
-  std::string surface;                            // where the lined roughness is from, in words
+  std::string surface;     // where the lined roughness is from, in words
   std::vector<BorePlace> places;
   std::size_t narrowest = 0;  // index of the place with the smallest free area
   bool even = false;          // the same bore all along
@@ -93,7 +93,7 @@ struct BoreRow {
   std::optional<BoreFlow> bare_air, lined_air;
   std::optional<double> velocity_limit;
   std::optional<BoreLoss> bare_loss, lined_loss;
-  bool over_limit = false;     // the air is faster than the lining may see
+  bool over_limit = false;  // the air is faster than the lining may see
 
   std::vector<BoreStep> steps;  // one, or one for each end where both have a diameter of their own
   std::vector<BorePassedOver> passed_over;
@@ -103,12 +103,12 @@ struct BoreRow {
   std::optional<LiningResistance> heat;  // at the narrowest place
   // Where the air's temperature and the room's are stated: of one metre where the air is fastest.
   std::optional<DuctHeat> bare_gain, lined_gain;
-  std::optional<double> least_dry;  // thickness, mm, that keeps the metal over the room's dew point
-  bool never_dry = false;           // no thickness does
-  std::optional<InsertionLoss> sound;    // of straight lengths only
+  std::optional<double> least_dry;     // thickness, mm, that keeps the metal over the room's dew point
+  bool never_dry = false;              // no thickness does
+  std::optional<InsertionLoss> sound;  // of straight lengths only
   std::optional<std::array<double, 8>> bare_sound;  // what the bare duct takes, dB
   std::optional<std::array<double, 8>> air_noise;   // sound power of the air's own noise in the lining, dB
-  std::vector<std::string> notes;        // plain words: limits, nosing, doubts
+  std::vector<std::string> notes;                   // plain words: limits, nosing, doubts
 
   const BorePlace& narrowest_place() const { return places[narrowest]; }
 };
@@ -125,14 +125,14 @@ struct BoreOpening {
 
 // Losses of all fittings of a kind, or of all kinds, as if in one line: each times its count.
 struct BoreSum {
-  std::string kind;    // empty: of the job
-  long fittings = 0;   // counted in it, each once however many passages
-  double length = 0.0; // of their passages
-  double bare_loss = 0.0, lined_loss = 0.0;             // Pa
-  std::optional<double> bare_power, lined_power;        // W, where the fan's efficiency is known
-  std::size_t without = 0;                              // passages whose loss is not known
-  std::size_t incomplete = 0;                           // whose loss leaves something out
-  std::size_t by_default = 0;                           // with a published default in it
+  std::string kind;                               // empty: of the job
+  long fittings = 0;                              // counted in it, each once however many passages
+  double length = 0.0;                            // of their passages
+  double bare_loss = 0.0, lined_loss = 0.0;       // Pa
+  std::optional<double> bare_power, lined_power;  // W, where the fan's efficiency is known
+  std::size_t without = 0;                        // passages whose loss is not known
+  std::size_t incomplete = 0;                     // whose loss leaves something out
+  std::size_t by_default = 0;                     // with a published default in it
 };
 
 // The room a job's ducts hang in.
@@ -166,8 +166,8 @@ struct BoreReport {
 // The report without what to step up to.
 BoreReport without_steps(BoreReport report);
 
-// The same job with several linings side by side, one line a passage; `liners` are as written. The reports hold the
-// same passages in the same order, as far as they can be made.
+// The same job with several linings side by side, one line a passage; `liners` are as written. The reports
+// hold the same passages in the same order, as far as they can be made.
 struct BoreComparison {
   std::vector<std::string> liners;
   std::vector<BoreReport> reports;

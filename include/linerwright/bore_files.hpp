@@ -20,8 +20,8 @@ std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& re
                                                             const std::string& stem = "bore");
 
 // Writes them into the folder, beside what a job has made there. A file of other origin, or one that somebody
-// changed, stays as it is: a line for each is returned. Throws WriteError, and InputError where the folder's list cannot
-// be read.
+// changed, stays as it is: a line for each is returned. Throws WriteError, and InputError where the folder's
+// list cannot be read.
 std::vector<std::string> write_bore_files(const std::filesystem::path& out, const Job& job,
                                           const std::vector<std::pair<std::string, std::string>>& files);
 

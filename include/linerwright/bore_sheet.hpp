@@ -1,5 +1,5 @@
-// The bore report as a document that can be handed over: what stands in it, in the order in which it stands. The HTML
-// page and the PDF show the same.
+// The bore report as a document that can be handed over: what stands in it, in the order in which it stands.
+// The HTML page and the PDF show the same.
 #pragma once
 
 #include <string>
@@ -48,6 +48,7 @@ struct BoreSheet {
 };
 
 // `not_made`: fittings that are not in it, with the reason, a line each.
-BoreSheet bore_sheet(const BoreReport& report, const SheetHead& head, const std::vector<std::string>& not_made = {});
+BoreSheet bore_sheet(const BoreReport& report, const SheetHead& head,
+                     const std::vector<std::string>& not_made = {});
 
 }  // namespace linerwright

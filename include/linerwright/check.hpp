@@ -47,8 +47,8 @@ struct CheckFiles {
 std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles& files, const DxfOptions& dxf,
                                        const MeshOptions& mesh);
 
-// The boards and totals of a whole job's folder, held against its fittings' files by the request alone; nothing
-// where it holds neither.
+// The boards and totals of a whole job's folder, held against its fittings' files by the request alone;
+// nothing where it holds neither.
 std::vector<CheckResult> prove_job_as_asked(const std::filesystem::path& out);
 
 }  // namespace linerwright

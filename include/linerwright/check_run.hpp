@@ -9,8 +9,8 @@
 namespace linerwright {
 
 // What run.json says holds with the fittings made again from their own folders: every port met, no two metal
-// bodies in one place, the assembly's solids as large as the fittings' integrals, one bore, meshes closed, the
-// files as they were written. A file that is missing or broken fails its check.
+// bodies in one place, the assembly's solids as large as the fittings' integrals, one bore, meshes closed,
+// the files as they were written. A file that is missing or broken fails its check.
 std::vector<CheckResult> check_run(const std::filesystem::path& folder, const MakeAgain& again);
 
 }  // namespace linerwright

@@ -22,8 +22,8 @@ struct Problem {
 // Control characters in what was written are shown escaped, so the line stays one line.
 std::string one_line(const Problem& problem);
 
-// A line for each problem; those that differ in nothing but line and fitting are told once, with how many more there are
-// and where: "... (and 24 more: lines 8, 9, 10, 11 ...)". In the order of the first of each.
+// A line for each problem; those that differ in nothing but line and fitting are told once, with how many
+// more there are and where: "... (and 24 more: lines 8, 9, 10, 11 ...)". In the order of the first of each.
 std::vector<std::string> lines_once(const std::vector<Problem>& problems);
 
 // Bad input: all problems found in one go. Exit code 2.
@@ -36,7 +36,8 @@ class InputError : public std::runtime_error {
   std::vector<Problem> problems_;
 };
 
-// The geometry kernel or a self-check gave a result that is not right; the message names the step. Exit code 1.
+// The geometry kernel or a self-check gave a result that is not right; the message names the step. Exit
+// code 1.
 class GeometryError : public std::runtime_error {
  public:
   using std::runtime_error::runtime_error;

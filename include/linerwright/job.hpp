@@ -108,7 +108,7 @@ struct Job {
   // The tables beside the fittings, each checked against its own key list.
   std::map<std::string, Values> tables;              // "liner", "air", ...
   std::map<std::string, std::vector<Values>> lists;  // "stock": one entry per [[stock]] (or a single [stock])
-  std::vector<Problem> problems;  // of fittings that are left out because they are wrong; the rest stands
+  std::vector<Problem> problems;   // of fittings that are left out because they are wrong; the rest stands
   std::vector<std::string> notes;  // what was filled in or converted, a line each
 };
 
@@ -131,8 +131,9 @@ struct JobDefaults {
 // all problems of the file; mistakes inside fittings land in Job::problems with the good fittings kept. A
 // bare length is an error where neither the file nor `defaults` states the units.
 // [[schedule]] file = "x.csv" in a job file adds the rows of a schedule, found from the job file's folder.
-// [[default]] kind = "elbow", angle_up_to = 45, pieces = 3 fills in what fittings of a kind do not say. size_is = "metal",
-// "clear" or "outside" in [job] or a fitting says which diameter its sizes state; requests hold the metal's inside.
+// [[default]] kind = "elbow", angle_up_to = 45, pieces = 3 fills in what fittings of a kind do not say.
+// size_is = "metal", "clear" or "outside" in [job] or a fitting says which diameter its sizes state; requests
+// hold the metal's inside.
 Job read_job(const std::filesystem::path& file, const JobSchema& schema, const JobDefaults& defaults = {});
 
 // The same from text already read; `file` decides the format, stands in messages and is where schedules are

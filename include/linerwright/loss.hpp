@@ -1,8 +1,8 @@
-// What a fitting takes of the air's total pressure: friction along a bore that changes, and the coefficients of
-// turns, steps, tapers and branches as handbook authors published their formulas. Pure functions of numbers, for
-// a fitting and for a run of them. Lengths in mm, areas in mm2, angles in rad, air in SI. A coefficient outside the
-// range its author gave is refused, never guessed. All are for bare smooth fittings between long straight lengths:
-// aids to a designer's judgement, to be overridden by a tested figure.
+// What a fitting takes of the air's total pressure: friction along a bore that changes, and the coefficients
+// of turns, steps, tapers and branches as handbook authors published their formulas. Pure functions of
+// numbers, for a fitting and for a run of them. Lengths in mm, areas in mm2, angles in rad, air in SI. A
+// coefficient outside the range its author gave is refused, never guessed. All are for bare smooth fittings
+// between long straight lengths: aids to a designer's judgement, to be overridden by a tested figure.
 #pragma once
 
 #include <string>
@@ -28,9 +28,9 @@ double path_friction(const std::vector<PathPlace>& path, double roughness, const
 // A loss coefficient, or why there is none.
 struct LossCoefficient {
   double value = 0.0;
-  std::string name;    // "sudden widening"
-  std::string source;  // author, year, range
-  std::string refused; // empty: the value holds
+  std::string name;     // "sudden widening"
+  std::string source;   // author, year, range
+  std::string refused;  // empty: the value holds
   bool holds() const { return refused.empty(); }
 };
 
@@ -48,8 +48,8 @@ LossCoefficient smooth_bend(double angle, double radius, double diameter, double
 LossCoefficient mitred_bend(double angle, int mitres, double radius, double diameter);
 
 // Coefficients at a branch, on the velocity pressure of the whole flow where it has not divided yet or has
-// joined again. `share` is the branch's flow over the whole (over 0, to 1), `area_ratio` the branch's area over the
-// body's, `turn` the angle by which the branch's air is turned.
+// joined again. `share` is the branch's flow over the whole (over 0, to 1), `area_ratio` the branch's area
+// over the body's, `turn` the angle by which the branch's air is turned.
 struct BranchCoefficients {
   LossCoefficient branch;
   LossCoefficient run;

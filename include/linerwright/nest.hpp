@@ -20,11 +20,11 @@ constexpr double k_nest_rounding = 1e-3;
 // One pattern and how many pieces of it are wanted. It is never mirrored.
 struct NestPart {
   std::string id;
-  Ring outline;                           // closed, counter-clockwise, not crossing itself
-  std::vector<Ring> holes;                // inside the outline, apart from each other
-  std::vector<std::vector<Vec2>> marks;   // open lines for the pen, carried along
+  Ring outline;                          // closed, counter-clockwise, not crossing itself
+  std::vector<Ring> holes;               // inside the outline, apart from each other
+  std::vector<std::vector<Vec2>> marks;  // open lines for the pen, carried along
   int count = 1;
-  bool may_turn = true;  // by 180 degrees; no other angle is ever used
+  bool may_turn = true;                   // by 180 degrees; no other angle is ever used
   std::vector<std::vector<Vec2>> cuts{};  // open lines for the knife inside the outline, cut before it
 };
 

@@ -1,5 +1,5 @@
-// Sound of a straight duct beside what its lining takes: what bare metal takes, and the noise of the air itself. Pure
-// functions; all are estimates.
+// Sound of a straight duct beside what its lining takes: what bare metal takes, and the noise of the air
+// itself. Pure functions; all are estimates.
 #pragma once
 
 #include <array>
@@ -10,8 +10,8 @@ namespace linerwright {
 
 constexpr std::array<double, 8> k_octaves = {63, 125, 250, 500, 1000, 2000, 4000, 8000};  // Hz
 
-// What `length` mm of straight bare round duct take, dB per octave band; `diameter` mm inside the metal, to 60 in. The
-// table ends at 4000 Hz; at 8000 Hz the same is taken.
+// What `length` mm of straight bare round duct take, dB per octave band; `diameter` mm inside the metal, to
+// 60 in. The table ends at 4000 Hz; at 8000 Hz the same is taken.
 std::array<double, 8> bare_attenuation(double diameter, double length);
 
 // Sound power level in dB, re 1e-12 W, of the noise that air makes in a straight duct, by octave band.

@@ -15,8 +15,8 @@ namespace linerwright {
 // 160 mm wide at most, inks `duct` and `liner`. Throws GeometryError.
 Picture isometric_picture(const Model& model, const Fitting& fitting);
 
-// Solids in their places seen from the same side, hidden lines removed; 240 mm wide at most, ink `duct`. Throws
-// GeometryError.
+// Solids in their places seen from the same side, hidden lines removed; 240 mm wide at most, ink `duct`.
+// Throws GeometryError.
 Picture run_picture(const std::vector<Solid>& metals, double deflection);
 
 // The pattern to scale with its size and check line, lines and dimensions large enough to be read when all of

@@ -14,7 +14,8 @@ namespace linerwright {
 // problem, where TOML's grammar is broken or the nesting is deeper than any job file needs.
 std::vector<Section> read_toml(std::string_view text, const std::string& file);
 
-// Text in TOML's quotes, and a value as a job file writes it: numbers and flags bare, everything else in quotes.
+// Text in TOML's quotes, and a value as a job file writes it: numbers and flags bare, everything else in
+// quotes.
 std::string toml_text(std::string_view text);
 std::string toml_value(const KeySpec& key, const std::string& text);
 

@@ -1,5 +1,6 @@
 // Quantities as people write and read them: 24in, 1-1/2", 2' 6", 600 mm, 90deg, 1200 cfm.
-// Inside the library: millimetres, square and cubic millimetres, radians; air in SI (m3/s, m/s, Pa, kg/m3, W/(m K)).
+// Inside the library: millimetres, square and cubic millimetres, radians; air in SI (m3/s, m/s, Pa, kg/m3,
+// W/(m K)).
 #pragma once
 
 #include <string>
@@ -31,8 +32,8 @@ enum class Quantity {
 // Throws std::invalid_argument with a reason fit to be shown ("unknown unit 'inn'; use mm, cm, m, in, ft").
 // Never returns NaN or infinity. The sign is kept; ranges are the caller's business.
 double parse_quantity(Quantity quantity, std::string_view text, Units units);
-// The same, where a bare number takes the unit named `bare_unit` (a column head's, say). Throws as above on an
-// unknown `bare_unit` too.
+// The same, where a bare number takes the unit named `bare_unit` (a column head's, say). Throws as above on
+// an unknown `bare_unit` too.
 double parse_quantity(Quantity quantity, std::string_view text, std::string_view bare_unit);
 
 // "24 in", "609.6 mm", "90 deg": at most `decimals` decimals, trailing zeros dropped.
@@ -44,7 +45,8 @@ std::string_view unit_name(Quantity quantity, Units units);
 double to_units(Quantity quantity, double value, Units units);
 double from_units(Quantity quantity, double value, Units units);
 
-// A number for any output file: `decimals` decimals, point as separator whatever the locale, no exponent, no "-0".
+// A number for any output file: `decimals` decimals, point as separator whatever the locale, no exponent, no
+// "-0".
 std::string fixed(double value, int decimals);
 // The same with trailing zeros (and a bare point) dropped.
 std::string trimmed(double value, int decimals);

@@ -37,7 +37,8 @@ Air air_at(double pressure, double temperature) {
   return {density, in_range(dynamic / density, "air viscosity")};
 }
 
-// The troposphere of the U.S. Standard Atmosphere 1976: p = p0 (1 - L h / T0)^(g M / (R* L)), T0 = 288.15 K, L = 6.5 K/km.
+// The troposphere of the U.S. Standard Atmosphere 1976: p = p0 (1 - L h / T0)^(g M / (R* L)), T0 = 288.15 K,
+// L = 6.5 K/km.
 double pressure_at(double altitude) {
   require_finite(altitude, "altitude (m)");
   if (altitude < -500.0 || altitude > 11000.0) {
@@ -53,8 +54,8 @@ double pressure_at(double altitude) {
 
 namespace {
 
-// Magnus' formula in the constants of the WMO Guide to Instruments and Methods of Observation (WMO-No. 8, annex 4.B),
-// over water, -45 to 60 C: e = 611.2 exp(17.62 t / (243.12 + t)) Pa.
+// Magnus' formula in the constants of the WMO Guide to Instruments and Methods of Observation (WMO-No. 8,
+// annex 4.B), over water, -45 to 60 C: e = 611.2 exp(17.62 t / (243.12 + t)) Pa.
 constexpr double k_magnus_a = 17.62;
 constexpr double k_magnus_b = 243.12;  // C
 constexpr double k_magnus_0 = 611.2;   // Pa
@@ -87,8 +88,8 @@ double dew_point(double temperature, double humidity) {
   return k_magnus_b * g / (k_magnus_a - g);
 }
 
-// Dalton: rho = (p - e) / (R T) + e / (R_w T), R_w of water vapour, 18.01528 kg/kmol. The dynamic viscosity is dry air's:
-// vapour lowers it by under 2 % up to saturation at 40 C (from memory).
+// Dalton: rho = (p - e) / (R T) + e / (R_w T), R_w of water vapour, 18.01528 kg/kmol. The dynamic viscosity
+// is dry air's: vapour lowers it by under 2 % up to saturation at 40 C (from memory).
 Air moist_air_at(double pressure, double temperature, double humidity) {
   require_humidity(humidity);
   const Air dry = air_at(pressure, temperature);
@@ -99,8 +100,8 @@ Air moist_air_at(double pressure, double temperature, double humidity) {
   constexpr double k_vapour_constant = 8314.32 / 18.01528;
   const double kelvin = temperature + k_celsius_zero;
   Air moist;
-  moist.density = in_range((pressure - vapour) / (k_gas_constant * kelvin) + vapour / (k_vapour_constant * kelvin),
-                           "air density");
+  moist.density = in_range(
+      (pressure - vapour) / (k_gas_constant * kelvin) + vapour / (k_vapour_constant * kelvin), "air density");
   moist.viscosity = in_range(dry.viscosity * dry.density / moist.density, "air viscosity");
   return moist;
 }

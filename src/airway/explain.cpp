@@ -32,8 +32,10 @@ const std::vector<Explanation>& explanations() {
        "/ cos(half "
        "angle) in radius."},
       {"free area", "A = pi d^2 / 4; elsewhere the area of the bore in a cut square to the path", "Geometry",
-       "Pins, washers, nosing and joints that stand into the air stream are not counted. In a taper whose second end is moved "
-       "aside the cuts are square to the first end; square to the leaning line of centres they are smaller, by about the "
+       "Pins, washers, nosing and joints that stand into the air stream are not counted. In a taper whose "
+       "second end is moved "
+       "aside the cuts are square to the first end; square to the leaning line of centres they are smaller, "
+       "by about the "
        "cosine of its lean. Its length is the line's own."},
       {"share", "A lined / A bare; straight round duct: ((D - 2 t) / D)^2", "Geometry", ""},
       {"narrowest place", "the first section along the path with the smallest free area", "Geometry", ""},
@@ -47,16 +49,20 @@ const std::vector<Explanation>& explanations() {
       {"velocity factor", "V lined / V bare = A bare / A lined",
        "Continuity: the same flow through both areas", ""},
       {"air",
-       "rho = (p - e) / (R T) + e / (R_w T), R = 287.05, R_w = 461.5 J/(kg K); nu = mu / rho, mu = 1.458e-6 T^1.5 / (T + "
-       "110.4); e = humidity x 611.2 exp(17.62 t / (243.12 + t)) Pa, t in C; p at an altitude h in m: 101325 (1 - "
+       "rho = (p - e) / (R T) + e / (R_w T), R = 287.05, R_w = 461.5 J/(kg K); nu = mu / rho, mu = 1.458e-6 "
+       "T^1.5 / (T + "
+       "110.4); e = humidity x 611.2 exp(17.62 t / (243.12 + t)) Pa, t in C; p at an altitude h in m: 101325 "
+       "(1 - "
        "0.0065 h / 288.15)^5.2559",
        "Law: U.S. Standard Atmosphere 1976. Default density 1.204 kg/m3: standard air of SMACNA HVAC Systems "
        "Duct "
        "Design. Default viscosity 1.506e-5 m2/s: what the law gives at 20 C and 101.325 kPa, and what the "
        "same book's Re = "
        "66.4 D V (D in mm) implies. Vapour: Magnus, in the constants of WMO-No. 8.",
-       "[air] sets temperature, altitude or pressure, and humidity; without any of them the default stands. Humid air "
-       "keeps the viscosity of dry air. Other sheets give 1.511e-5 to 1.516e-5 m2/s at 20 C; that moves the friction by under 0.2 "
+       "[air] sets temperature, altitude or pressure, and humidity; without any of them the default stands. "
+       "Humid air "
+       "keeps the viscosity of dry air. Other sheets give 1.511e-5 to 1.516e-5 m2/s at 20 C; that moves the "
+       "friction by under 0.2 "
        "%."},
       {"velocity", "V = Q / A", "Continuity", "The mean over the section."},
       {"velocity pressure", "p_v = rho V^2 / 2", "Bernoulli; 0.602 V^2 Pa in standard air", ""},
@@ -66,9 +72,11 @@ const std::vector<Explanation>& explanations() {
        "ASHRAE "
        "Handbook - Fundamentals. Default lined 0.9 mm (0.003 ft): the same table's medium rough group, where "
        "faced "
-       "fibrous lining stands. surface = faced: 1.52 mm (0.005 ft), coated: 4.57 mm (0.015 ft), W. B. Swim, ASHRAE Trans. "
+       "fibrous lining stands. surface = faced: 1.52 mm (0.005 ft), coated: 4.57 mm (0.015 ft), W. B. Swim, "
+       "ASHRAE Trans. "
        "84, 1978, as the same table quotes him.",
-       "The default is a category's figure, not a product's. The lined value is read from memory, its row was not seen in full (1.5 mm is also given for it, 4.5 "
+       "The default is a category's figure, not a product's. The lined value is read from memory, its row "
+       "was not seen in full (1.5 mm is also given for it, 4.5 "
        "mm for a "
        "spray coated one). Use the lining's own tested figure where there is one; joints and gaps add to "
        "it."},
@@ -92,7 +100,8 @@ const std::vector<Explanation>& explanations() {
        "edge above "
        "4000 fpm (20.32 m/s)",
        "SMACNA HVAC Duct Construction Standards - Metal and Flexible, 3rd ed., figure 7-11",
-       "Drawn for rectangular duct; no rule for round duct was found. Whether bare metal comes before a lining only "
+       "Drawn for rectangular duct; no rule for round duct was found. Whether bare metal comes before a "
+       "lining only "
        "upstream = metal says; without it the first half of the rule is yours to apply."},
       {"diameter series",
        "EN 1506: 63 80 100 125 160 200 250 315 400 500 630 800 1000 1250 mm; additional 150 300 355 450 560 "
@@ -121,56 +130,86 @@ const std::vector<Explanation>& explanations() {
        "by whoever "
        "asks; 0.036 W/(m K) (0.25 Btu in/(h ft2 F)) at 75 F mean is usual for fibrous board, from memory."},
       {"heat gain",
-       "q' = (T_room - T_air) / (1/(pi d h_i) + R' + 1/(pi D h_e)); h_i: Nu = 0.023 Re^0.8 Pr^0.4 (0.3 where the air is "
+       "q' = (T_room - T_air) / (1/(pi d h_i) + R' + 1/(pi D h_e)); h_i: Nu = 0.023 Re^0.8 Pr^0.4 (0.3 where "
+       "the air is "
        "cooled); h_e = 1.25 (dT/D)^0.25 to D^3 dT = 10 m3 K, 1.21 dT^(1/3) beyond, and radiation",
-       "Cylinders and still air as ISO 12241 has them (from memory); F. W. Dittus and L. M. K. Boelter 1930, constants of "
+       "Cylinders and still air as ISO 12241 has them (from memory); F. W. Dittus and L. M. K. Boelter 1930, "
+       "constants of "
        "McAdams; air's conductivity: U.S. Standard Atmosphere 1976",
-       "Needs [air] temperature and room_temperature. Under 0 the air loses heat. Under Re 10 000 no film inside is "
-       "counted. Metal, flanges, hangers, draughts and sun are not in it; emissivity 0.26 is clean galvanized sheet."},
+       "Needs [air] temperature and room_temperature. Under 0 the air loses heat. Under Re 10 000 no film "
+       "inside is "
+       "counted. Metal, flanges, hangers, draughts and sun are not in it; emissivity 0.26 is clean "
+       "galvanized sheet."},
       {"dew point", "t_d = 243.12 g / (17.62 - g), g = ln(humidity) + 17.62 t / (243.12 + t)",
        "Magnus, constants of WMO-No. 8, over water, -45 to 60 C",
-       "Of the stated room. Water settles where the metal's outside is colder; the least thickness is where it is as warm."},
+       "Of the stated room. Water settles where the metal's outside is colder; the least thickness is where "
+       "it is as warm."},
       {"insertion loss",
-       "IL = A + B t + C t^2 + D d + E d^2 + F d^3 dB per foot and octave band, t and the bore d in inches; under 0 counts "
+       "IL = A + B t + C t^2 + D d + E d^2 + F d^3 dB per foot and octave band, t and the bore d in inches; "
+       "under 0 counts "
        "as 0; at most 40 dB in all",
-       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, the equation of straight lined round "
+       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, the equation of straight "
+       "lined round "
        "ducts and its table of coefficients (numbers of both not at hand)",
-       "An estimate. Its sample was dual-wall spiral duct, glass fibre of 0.75 lb/ft3 behind a perforated inner wall of 25 % "
-       "open area. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight duct only, never elbows. "
-       "Coefficients, range, cap and d as the diameter inside the lining are from memory; they reproduce two published "
-       "tables. Later work (ASHRAE RP-1408) found that the loss depends on length and fitted other equations."},
+       "An estimate. Its sample was dual-wall spiral duct, glass fibre of 0.75 lb/ft3 behind a perforated "
+       "inner wall of 25 % "
+       "open area. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight duct only, never "
+       "elbows. "
+       "Coefficients, range, cap and d as the diameter inside the lining are from memory; they reproduce two "
+       "published "
+       "tables. Later work (ASHRAE RP-1408) found that the loss depends on length and fitted other "
+       "equations."},
       {"bare attenuation",
-       "dB per foot from 63 to 4000 Hz by diameter: to 7 in 0.03 0.03 0.05 0.05 0.10 0.10 0.10; to 15 in 0.03 0.03 0.03 0.05 "
-       "0.07 0.07 0.07; to 30 in 0.02 0.02 0.02 0.03 0.05 0.05 0.05; to 60 in 0.01 0.01 0.01 0.02 0.02 0.02 0.02",
-       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, unlined straight round ducts",
+       "dB per foot from 63 to 4000 Hz by diameter: to 7 in 0.03 0.03 0.05 0.05 0.10 0.10 0.10; to 15 in "
+       "0.03 0.03 0.03 0.05 "
+       "0.07 0.07 0.07; to 30 in 0.02 0.02 0.02 0.03 0.05 0.05 0.05; to 60 in 0.01 0.01 0.01 0.02 0.02 0.02 "
+       "0.02",
+       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, unlined straight round "
+       "ducts",
        "From memory. At 8000 Hz what holds at 4000 Hz is taken."},
-      {"air noise", "L_W = 7 + 50 lg v + 10 lg S in all, v in m/s, S in m2; in an octave less 2 + 26 lg(1.14 + 0.02 f / v)",
-       "VDI 2081 part 1, noise of the flow in straight ducts", "From memory, an estimate; others have 10 for 7. Bends, "
+      {"air noise",
+       "L_W = 7 + 50 lg v + 10 lg S in all, v in m/s, S in m2; in an octave less 2 + 26 lg(1.14 + 0.02 f / "
+       "v)",
+       "VDI 2081 part 1, noise of the flow in straight ducts",
+       "From memory, an estimate; others have 10 for 7. Bends, "
        "branches and dampers make more."},
       {"loss coefficient",
-       "C on p_v of the section its formula names. Steps: (1 - A1/A2)^2 wider, 0.5 (1 - A2/A1)^0.75 narrower. Tapers, n "
-       "the area ratio, a the whole angle: 3.2 tan^1.25(a/2) (1 - n)^2 wider, to 40 degrees; (-0.0125 n^4 + 0.0224 n^3 - "
-       "0.00723 n^2 + 0.00444 n - 0.00745) (a^3 - 2 pi a^2 - 10 a) narrower. Smooth bends: A B k, B = 0.21 (R/D)^-2.5 to "
-       "R/D 1 and 0.21 (R/D)^-0.5 beyond. Mitres: sum of 0.9457 s^2 + 2.047 s^4, s = sin(half a mitre's angle), R/D "
+       "C on p_v of the section its formula names. Steps: (1 - A1/A2)^2 wider, 0.5 (1 - A2/A1)^0.75 "
+       "narrower. Tapers, n "
+       "the area ratio, a the whole angle: 3.2 tan^1.25(a/2) (1 - n)^2 wider, to 40 degrees; (-0.0125 n^4 + "
+       "0.0224 n^3 - "
+       "0.00723 n^2 + 0.00444 n - 0.00745) (a^3 - 2 pi a^2 - 10 a) narrower. Smooth bends: A B k, B = 0.21 "
+       "(R/D)^-2.5 to "
+       "R/D 1 and 0.21 (R/D)^-0.5 beyond. Mitres: sum of 0.9457 s^2 + 2.047 s^4, s = sin(half a mitre's "
+       "angle), R/D "
        "from 1.5. Branches: A (1 + x^2 - 2 x cos) leaving, A (1 + x^2 - 2 (1 - q)^2 - 2 q^2/r cos) joining",
-       "Borda 1766 and Carnot 1803; J. Weisbach 1855; I. E. Idelchik, Handbook of Hydraulic Resistance (1960, 3rd ed. "
-       "1994), branches after A. M. Levin. loss_coefficient and bare_loss_coefficient take their place, one value for "
+       "Borda 1766 and Carnot 1803; J. Weisbach 1855; I. E. Idelchik, Handbook of Hydraulic Resistance "
+       "(1960, 3rd ed. "
+       "1994), branches after A. M. Levin. loss_coefficient and bare_loss_coefficient take their place, one "
+       "value for "
        "each passage.",
-       "Marked * wherever one is in a figure. Made for smooth bare fittings between long straight lengths; outside a "
-       "formula's range there is none, and what has none is left out bare and lined, marked +. Weisbach's and the "
-       "branches' formulas are from memory, held against public worked examples. A tested figure comes first."},
+       "Marked * wherever one is in a figure. Made for smooth bare fittings between long straight lengths; "
+       "outside a "
+       "formula's range there is none, and what has none is left out bare and lined, marked +. Weisbach's "
+       "and the "
+       "branches' formulas are from memory, held against public worked examples. A tested figure comes "
+       "first."},
       {"fitting loss", "dp = C p_v, p_v on the lined bore where the air is fastest",
        "Definition of the loss coefficient",
        "Some tables refer C to another section of the fitting: read theirs first."},
       {"loss of total pressure",
        "dp = integral of f p_v / d over the path + sum of C p_v; a sum takes each fitting times its count",
        "Darcy and Weisbach, section by section; definition of the loss coefficient",
-       "Total pressure, not static. A sum is as if all stood in one line: of branches beside each other only the "
-       "costliest counts for the fan. It leaves out what is no fitting of the job and how one fitting disturbs the next."},
-      {"fan power", "P = sum of dp Q / eta, each loss times the flow that loses it", "Work of a pressure on a flow",
+       "Total pressure, not static. A sum is as if all stood in one line: of branches beside each other only "
+       "the "
+       "costliest counts for the fan. It leaves out what is no fitting of the job and how one fitting "
+       "disturbs the next."},
+      {"fan power", "P = sum of dp Q / eta, each loss times the flow that loses it",
+       "Work of a pressure on a flow",
        "eta is [air] fan_efficiency, of fan and motor together; without it no power is given."},
       {"branch flow", "behind a branch: flow - branch_flow; branch_flow under 0 joins", "Continuity",
-       "flow is the body's at its first end: into it, or out of it where flow_arrow is against. Nobody's flow is "
+       "flow is the body's at its first end: into it, or out of it where flow_arrow is against. Nobody's "
+       "flow is "
        "guessed: a branch without one has no air figures."},
   };
   return entries;
@@ -179,17 +218,27 @@ const std::vector<Explanation>& explanations() {
 const Explanation* explain(std::string_view figure) {
   // what stands in the tables' heads
   constexpr std::pair<std::string_view, std::string_view> k_heads[] = {
-      {"p_v", "velocity pressure"},      {"Re", "Reynolds"},
-      {"f", "friction factor"},          {"friction", "friction per length"},
-      {"sound", "insertion loss"},       {"heat", "thermal resistance"},    {"metal bare", "heat gain"},
+      {"p_v", "velocity pressure"},
+      {"Re", "Reynolds"},
+      {"f", "friction factor"},
+      {"friction", "friction per length"},
+      {"sound", "insertion loss"},
+      {"heat", "thermal resistance"},
+      {"metal bare", "heat gain"},
       {"dry from", "dew point"},
-      {"loss", "loss of total pressure"},          {"bare", "bare diameter"},
-      {"lined", "equivalent diameter"},  {"free", "free area"},
-      {"velocity x", "velocity factor"}, {"narrowest", "narrowest place"},
-      {"limit", "velocity limit"},       {"fan", "fan power"},
-      {"vel. x", "velocity factor"},     {"at", "narrowest place"},
-      {"fr.", "loss of total pressure"}, {"times count", "loss of total pressure"},
-            {"metal", "added metal"}};
+      {"loss", "loss of total pressure"},
+      {"bare", "bare diameter"},
+      {"lined", "equivalent diameter"},
+      {"free", "free area"},
+      {"velocity x", "velocity factor"},
+      {"narrowest", "narrowest place"},
+      {"limit", "velocity limit"},
+      {"fan", "fan power"},
+      {"vel. x", "velocity factor"},
+      {"at", "narrowest place"},
+      {"fr.", "loss of total pressure"},
+      {"times count", "loss of total pressure"},
+      {"metal", "added metal"}};
   std::string wanted = plain(figure);
   for (const auto& [head, name] : k_heads)
     if (plain(head) == wanted) wanted = plain(name);

@@ -39,9 +39,9 @@ double air_conductivity(double temperature) {
 
 }  // namespace
 
-// F. W. Dittus, L. M. K. Boelter, Univ. California Publ. Eng. 2 (1930) 443, in W. H. McAdams' constants: Nu = 0.023 Re^0.8
-// Pr^n, n 0.4 where the wall warms the air and 0.3 where it cools it; Re from 10 000, long ducts, smooth walls (a rough
-// lining has more).
+// F. W. Dittus, L. M. K. Boelter, Univ. California Publ. Eng. 2 (1930) 443, in W. H. McAdams' constants: Nu =
+// 0.023 Re^0.8 Pr^n, n 0.4 where the wall warms the air and 0.3 where it cools it; Re from 10 000, long
+// ducts, smooth walls (a rough lining has more).
 std::optional<double> inside_film(double bore, double flow, double air_temperature, double wall_temperature,
                                   const Air& air) {
   const double re = reynolds(velocity(flow, circle_area(bore)), bore, air);
@@ -53,8 +53,9 @@ std::optional<double> inside_film(double bore, double flow, double air_temperatu
   return in_range(nusselt * conductivity / (bore * 1e-3), "film of air");
 }
 
-// ISO 12241, horizontal pipes in still air (from memory): h = 1.25 (dT / D)^(1/4) up to D^3 dT = 10 m3 K, 1.21 dT^(1/3) beyond;
-// radiation C (T1^4 - T2^4) / (T1 - T2), C = emissivity x Stefan and Boltzmann's constant.
+// ISO 12241, horizontal pipes in still air (from memory): h = 1.25 (dT / D)^(1/4) up to D^3 dT = 10 m3
+// K, 1.21 dT^(1/3) beyond; radiation C (T1^4 - T2^4) / (T1 - T2), C = emissivity x Stefan and Boltzmann's
+// constant.
 double outside_film(double outside_diameter, double surface_temperature, double room_temperature,
                     double emissivity) {
   require_positive(outside_diameter, "outside diameter (mm)");
@@ -71,8 +72,9 @@ double outside_film(double outside_diameter, double surface_temperature, double 
 
 namespace {
 
-// Resistance of one metre from the air to the metal's outside; the metal's own is left out. The film at the lining's
-// face is taken at the metal's temperature for a bare duct's wall: it only decides which of two powers holds.
+// Resistance of one metre from the air to the metal's outside; the metal's own is left out. The film at the
+// lining's face is taken at the metal's temperature for a bare duct's wall: it only decides which of two
+// powers holds.
 double inner_resistance(const DuctInRoom& duct, std::optional<double>& film) {
   film = inside_film(duct.bore, duct.flow, duct.air_temperature, duct.room_temperature, duct.air);
   return duct.lining_resistance + (film ? 1.0 / (k_pi * duct.bore * 1e-3 * *film) : 0.0);
@@ -84,9 +86,9 @@ double outside_of(const DuctInRoom& duct) {
 
 }  // namespace
 
-// Steady radial heat (ISO 12241, cylinders): q = (T_room - T_air) / (1/(pi d h_i) + R'_lining + 1/(pi D h_e)). The outside film
-// depends on the surface's own temperature: what comes from the room falls and what goes into the air rises with it, so
-// halving finds where they meet.
+// Steady radial heat (ISO 12241, cylinders): q = (T_room - T_air) / (1/(pi d h_i) + R'_lining + 1/(pi D
+// h_e)). The outside film depends on the surface's own temperature: what comes from the room falls and what
+// goes into the air rises with it, so halving finds where they meet.
 DuctHeat duct_heat(const DuctInRoom& duct) {
   require_duct(duct);
   DuctHeat out;
@@ -115,7 +117,8 @@ DuctHeat duct_heat(const DuctInRoom& duct) {
   return out;
 }
 
-// The surface warms with the thickness, so halving finds the least; the bore shrinks with it, and with it the film inside.
+// The surface warms with the thickness, so halving finds the least; the bore shrinks with it, and with it the
+// film inside.
 std::optional<double> least_dry_thickness(const DuctInRoom& duct, double conductivity, double dew_point) {
   require_positive(conductivity, "conductivity (W/(m K))");
   require_finite(dew_point, "dew point (degrees C)");

@@ -84,9 +84,11 @@ InsertionLoss insertion_loss(double diameter, double thickness, double length) {
   }
   out.bands = bands;
   out.notes = {
-      "a 1991 regression (Reynolds and Bledsoe, Algorithms for HVAC Acoustics, straight lined round ducts) for straight "
+      "a 1991 regression (Reynolds and Bledsoe, Algorithms for HVAC Acoustics, straight lined round ducts) "
+      "for straight "
       "duct, an estimate and not a guarantee; elbows and branches are not counted",
-      "its sample was dual-wall spiral duct with glass fibre of 12 kg/m3 (0.75 pcf) behind a perforated inner wall of 25 % "
+      "its sample was dual-wall spiral duct with glass fibre of 12 kg/m3 (0.75 pcf) behind a perforated "
+      "inner wall of 25 % "
       "open area, not board whose face is the air's",
       "later tests found that the loss does not grow in plain proportion to the length",
   };

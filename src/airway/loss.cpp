@@ -40,8 +40,8 @@ void require_order(double small, double large, const char* what) {
 }  // namespace
 
 // Darcy-Weisbach over a bore that changes: dp = f(s) p_v(s) / d(s) ds. Between two places the diameter runs
-// straight, where a cone's does exactly; eight points of Gauss-Legendre on each part are exact to rounding for what is
-// so smooth.
+// straight, where a cone's does exactly; eight points of Gauss-Legendre on each part are exact to rounding
+// for what is so smooth.
 double path_friction(const std::vector<PathPlace>& path, double roughness, const Air& air) {
   constexpr std::array<std::array<double, 2>, 4> k_points = {{{0.1834346424956498, 0.3626837833783620},
                                                               {0.5255324099163290, 0.3137066458778873},
@@ -58,8 +58,7 @@ double path_friction(const std::vector<PathPlace>& path, double roughness, const
       for (const double side : {-1.0, 1.0}) {
         const double share = 0.5 * (1.0 + side * x);
         const double diameter = a.diameter + (b.diameter - a.diameter) * share;
-        sum += 0.5 * weight * length * 1e-3 *
-               bore_flow(diameter, std::fabs(a.flow), roughness, air).friction;
+        sum += 0.5 * weight * length * 1e-3 * bore_flow(diameter, std::fabs(a.flow), roughness, air).friction;
       }
   }
   return sum;
@@ -74,9 +73,9 @@ LossCoefficient sudden_widening(double narrow_area, double wide_area) {
                square(1.0 - std::min(1.0, narrow_area / wide_area)));
 }
 
-// I. E. Idelchik, Handbook of Hydraulic Resistance, diagram of sharp-edged entry from a wide pipe: C = 0.5 (1 -
-// A2/A1)^0.75 on p_v in the narrow bore, turbulent flow (Re over 10 000). His table of the factor (0.85, 0.68, 0.503,
-// 0.300, 0.178 at 0.2, 0.4, 0.6, 0.8, 0.9) is this power.
+// I. E. Idelchik, Handbook of Hydraulic Resistance, diagram of sharp-edged entry from a wide pipe: C = 0.5 (1
+// - A2/A1)^0.75 on p_v in the narrow bore, turbulent flow (Re over 10 000). His table of the factor (0.85,
+// 0.68, 0.503, 0.300, 0.178 at 0.2, 0.4, 0.6, 0.8, 0.9) is this power.
 LossCoefficient sudden_narrowing(double wide_area, double narrow_area) {
   require_positive(narrow_area, "area (mm2)");
   require_order(narrow_area, wide_area, "a narrowing shrinks");
@@ -84,9 +83,9 @@ LossCoefficient sudden_narrowing(double wide_area, double narrow_area) {
                0.5 * std::pow(std::max(0.0, 1.0 - narrow_area / wide_area), 0.75));
 }
 
-// Idelchik, conical diffuser: C = 3.2 tan^1.25(alpha/2) (1 - A1/A2)^2 for a whole angle alpha up to 40 degrees and an
-// even flow before it. Steeper than that the air leaves the wall and the step's formula holds (his measured
-// values there lie from 0.9 to 1.2 of it, from memory).
+// Idelchik, conical diffuser: C = 3.2 tan^1.25(alpha/2) (1 - A1/A2)^2 for a whole angle alpha up to 40
+// degrees and an even flow before it. Steeper than that the air leaves the wall and the step's formula holds
+// (his measured values there lie from 0.9 to 1.2 of it, from memory).
 LossCoefficient widening_taper(double narrow_diameter, double wide_diameter, double length) {
   require_positive(narrow_diameter, "diameter (mm)");
   require_positive(length, "length of the taper (mm)");
@@ -94,14 +93,15 @@ LossCoefficient widening_taper(double narrow_diameter, double wide_diameter, dou
   const double half = std::atan2(0.5 * (wide_diameter - narrow_diameter), length);
   const double step = square(1.0 - square(narrow_diameter / wide_diameter));
   if (half <= 20.0 * k_degree * k_slack)
-    return given("widening taper",
-                 "Idelchik, Handbook of Hydraulic Resistance, 1960; whole angle to 40 degrees, even flow before it",
-                 3.2 * std::pow(std::tan(half), 1.25) * step);
+    return given(
+        "widening taper",
+        "Idelchik, Handbook of Hydraulic Resistance, 1960; whole angle to 40 degrees, even flow before it",
+        3.2 * std::pow(std::tan(half), 1.25) * step);
   return given("widening taper", "Borda 1766, Carnot 1803, as a step: whole angle over 40 degrees", step);
 }
 
-// Idelchik, conical narrowing: C = (-0.0125 n^4 + 0.0224 n^3 - 0.00723 n^2 + 0.00444 n - 0.00745) (a^3 - 2 pi a^2 - 10
-// a), n the area ratio and a the whole angle in rad, on p_v in the narrow end; Re over 100 000.
+// Idelchik, conical narrowing: C = (-0.0125 n^4 + 0.0224 n^3 - 0.00723 n^2 + 0.00444 n - 0.00745) (a^3 - 2 pi
+// a^2 - 10 a), n the area ratio and a the whole angle in rad, on p_v in the narrow end; Re over 100 000.
 LossCoefficient narrowing_taper(double wide_diameter, double narrow_diameter, double length) {
   require_positive(narrow_diameter, "diameter (mm)");
   require_positive(length, "length of the taper (mm)");
@@ -116,7 +116,8 @@ LossCoefficient narrowing_taper(double wide_diameter, double narrow_diameter, do
 
 namespace {
 
-// By the angle of the turn: 0.9 sin to 70 degrees, 1 at 90, 0.7 + 0.35 angle/90 from 100 on; straight between.
+// By the angle of the turn: 0.9 sin to 70 degrees, 1 at 90, 0.7 + 0.35 angle/90 from 100 on; straight
+// between.
 double by_angle(double angle) {
   const double d = angle / k_degree;
   const double at_70 = 0.9 * std::sin(70.0 * k_degree);
@@ -129,13 +130,15 @@ double by_angle(double angle) {
 
 }  // namespace
 
-// Idelchik, diagram 6-1, round section: C = k_rough k_Re A1 B1, B1 = 0.21 (R/D)^-2.5 up to R/D 1, 0.21 (R/D)^-0.5
-// beyond; k_Re = 11.5 / Re^0.19 from Re 40 000 on until it is 1 (R/D from 0.7); k_rough = f / f_smooth up to Re 200 000 and
-// 1 + 1000 eps/D above, at most 2. Friction is not in it. His downstream length is 10 diameters at least.
+// Idelchik, diagram 6-1, round section: C = k_rough k_Re A1 B1, B1 = 0.21 (R/D)^-2.5 up to R/D 1, 0.21
+// (R/D)^-0.5 beyond; k_Re = 11.5 / Re^0.19 from Re 40 000 on until it is 1 (R/D from 0.7); k_rough = f /
+// f_smooth up to Re 200 000 and 1 + 1000 eps/D above, at most 2. Friction is not in it. His downstream length
+// is 10 diameters at least.
 LossCoefficient smooth_bend(double angle, double radius, double diameter, double reynolds, double roughness) {
   constexpr const char* k_name = "smooth bend";
   constexpr const char* k_source =
-      "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, diagram 6-1; R/D 0.7 to 3, Re from 40 000, 180 degrees "
+      "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, diagram 6-1; R/D 0.7 to 3, Re from 40 000, "
+      "180 degrees "
       "at most";
   require_positive(angle, "angle of the bend");
   require_positive(radius, "centreline radius (mm)");
@@ -159,10 +162,10 @@ LossCoefficient smooth_bend(double angle, double radius, double diameter, double
   return given(k_name, k_source, std::clamp(rough, 1.0, 2.0) * by_reynolds * by_angle(angle) * b1);
 }
 
-// One mitre alone: C = (0.95 + 33.5/angle) (0.95 s^2 + 2.05 s^4), s the sine of half the angle, the angle in degrees
-// (Idelchik, diagram 6-7). Several: the sum of J. Weisbach's 0.9457 s^2 + 2.047 s^4 (Lehrbuch der Ingenieur- und
-// Maschinen-Mechanik, 1855; from memory), each as if alone. They are so at R/D 1.5 and beyond at the least; closer
-// together they cost more than their sum and no closed form was found.
+// One mitre alone: C = (0.95 + 33.5/angle) (0.95 s^2 + 2.05 s^4), s the sine of half the angle, the angle in
+// degrees (Idelchik, diagram 6-7). Several: the sum of J. Weisbach's 0.9457 s^2 + 2.047 s^4 (Lehrbuch der
+// Ingenieur- und Maschinen-Mechanik, 1855; from memory), each as if alone. They are so at R/D 1.5 and beyond
+// at the least; closer together they cost more than their sum and no closed form was found.
 LossCoefficient mitred_bend(double angle, int mitres, double radius, double diameter) {
   require_positive(angle, "angle of the bend");
   require_positive(diameter, "diameter (mm)");
@@ -186,9 +189,11 @@ LossCoefficient mitred_bend(double angle, int mitres, double radius, double diam
 namespace {
 
 constexpr const char* k_dividing =
-    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, after Levin; branch at 15 to 60 or at 90 degrees";
+    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, after Levin; branch at 15 to 60 or at 90 "
+    "degrees";
 constexpr const char* k_joining =
-    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, after Levin; branch at 15 to 60 or at 90 degrees";
+    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, after Levin; branch at 15 to 60 or at 90 "
+    "degrees";
 
 // Why the formulas say nothing of this branch; empty: they do.
 std::string out_of_range(double share, double area_ratio, double turn) {
@@ -222,8 +227,9 @@ double joining_factor(double q, double area_ratio) {
 
 }  // namespace
 
-// Branch: C = A (1 + x^2 - 2 x cos(turn)), x the branch's velocity over the whole flow's; square on and with a
-// diameter over two thirds of the body's A (1 + 0.3 x^2). Run: C = m q^2, m = 0.4 for an area ratio up to 0.4, then 2 (2 q
+// Branch: C = A (1 + x^2 - 2 x cos(turn)), x the branch's velocity over the whole flow's; square on and with
+// a diameter over two thirds of the body's A (1 + 0.3 x^2). Run: C = m q^2, m = 0.4 for an area ratio up to
+// 0.4, then 2 (2 q
 // - 1) up to q = 0.5 and 0.3 (2 q - 1) beyond, for a body that keeps its area.
 BranchCoefficients dividing_flow(double share, double area_ratio, double turn) {
   const std::string why = out_of_range(share, area_ratio, turn);
@@ -238,8 +244,9 @@ BranchCoefficients dividing_flow(double share, double area_ratio, double turn) {
   return {given("branch that leaves", k_dividing, branch), given("run past a branch", k_dividing, m * q * q)};
 }
 
-// Branch: C = A (1 + x^2 - 2 (1 - q)^2 - 2 (q^2 / ratio) cos(turn)). Run: 1 - (1 - q)^2 - 2 (q^2 / ratio) cos(turn) where
-// it leans, 1.55 q - q^2 square on. Either may be under 0: the faster stream draws the slower one along.
+// Branch: C = A (1 + x^2 - 2 (1 - q)^2 - 2 (q^2 / ratio) cos(turn)). Run: 1 - (1 - q)^2 - 2 (q^2 / ratio)
+// cos(turn) where it leans, 1.55 q - q^2 square on. Either may be under 0: the faster stream draws the slower
+// one along.
 BranchCoefficients joining_flow(double share, double area_ratio, double turn) {
   const std::string why = out_of_range(share, area_ratio, turn);
   if (!why.empty())
@@ -248,8 +255,7 @@ BranchCoefficients joining_flow(double share, double area_ratio, double turn) {
   const double x = q / area_ratio;
   const double cosine = leaning(turn) ? std::cos(turn) : 0.0;
   const double drawn = 2.0 * q * q / area_ratio * cosine;
-  const double branch =
-      joining_factor(q, area_ratio) * (1.0 + x * x - 2.0 * square(1.0 - q) - drawn);
+  const double branch = joining_factor(q, area_ratio) * (1.0 + x * x - 2.0 * square(1.0 - q) - drawn);
   const double run = leaning(turn) ? 1.0 - square(1.0 - q) - drawn : 1.55 * q - q * q;
   return {given("branch that joins", k_joining, branch), given("run past a branch", k_joining, run)};
 }

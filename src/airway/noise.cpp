@@ -6,8 +6,8 @@ namespace linerwright {
 
 using namespace airway;
 
-// D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, unlined straight round ducts, dB per foot from
-// 63 to 4000 Hz, by diameters to 7, 15, 30 and 60 in (from memory).
+// D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, unlined straight round ducts, dB
+// per foot from 63 to 4000 Hz, by diameters to 7, 15, 30 and 60 in (from memory).
 std::array<double, 8> bare_attenuation(double diameter, double length) {
   require_positive(diameter, "diameter (mm)");
   require_not_negative(length, "length (mm)");
@@ -30,8 +30,8 @@ std::array<double, 8> bare_attenuation(double diameter, double length) {
   throw std::invalid_argument("the table of bare duct ends at 60 in");
 }
 
-// VDI 2081 part 1, noise of the flow in straight ducts (from memory): L_W = 7 + 50 lg v + 10 lg S in all, v in m/s and S in m2, and
-// in an octave band at f L_W - 2 - 26 lg(1.14 + 0.02 f / v).
+// VDI 2081 part 1, noise of the flow in straight ducts (from memory): L_W = 7 + 50 lg v + 10 lg S in all, v
+// in m/s and S in m2, and in an octave band at f L_W - 2 - 26 lg(1.14 + 0.02 f / v).
 std::array<double, 8> flow_noise(double velocity, double area) {
   require_positive(velocity, "velocity (m/s)");
   require_positive(area, "area (mm2)");

@@ -114,15 +114,16 @@ int hand_over(const BoreArguments& arguments, const Job& job, const Told& told) 
 
 // Several linings side by side.
 int compare(const BoreArguments& arguments) {
-  if (arguments.inputs.file().empty() || !arguments.out.empty() || !arguments.step_up.empty() || arguments.more ||
-      arguments.along)
-    throw InputError({Problem{{},
-                              0,
-                              {},
-                              "--liner",
-                              arguments.inputs.liners()[1],
-                              "a job file, --json or --csv",
-                              "several linings are set side by side in one table, without what else is asked for"}});
+  if (arguments.inputs.file().empty() || !arguments.out.empty() || !arguments.step_up.empty() ||
+      arguments.more || arguments.along)
+    throw InputError(
+        {Problem{{},
+                 0,
+                 {},
+                 "--liner",
+                 arguments.inputs.liners()[1],
+                 "a job file, --json or --csv",
+                 "several linings are set side by side in one table, without what else is asked for"}});
   BoreComparison comparison;
   int code = 0;
   for (const std::string& liner : arguments.inputs.liners()) {
@@ -149,12 +150,11 @@ int run(const BoreArguments& arguments) {
   const Job job = arguments.inputs.job();
   BoreOptions options = bore_options(arguments, job.units);
   const bool asked = options.step_up.has_value();
-  if (!arguments.out.empty() && !asked) options.step_up = StepUpCriterion::area;  // the documents propose sizes
+  if (!arguments.out.empty() && !asked)
+    options.step_up = StepUpCriterion::area;  // the documents propose sizes
   const Told of = told(job, options);
   const BoreReport shown = asked ? of.report : without_steps(of.report);
-  fmt::print("{}", arguments.json  ? bore_json(shown)
-                   : arguments.csv ? bore_csv(shown)
-                                   : bore_table(shown));
+  fmt::print("{}", arguments.json ? bore_json(shown) : arguments.csv ? bore_csv(shown) : bore_table(shown));
   const int code = code_of(of);
   return arguments.out.empty() ? code : std::max(code, hand_over(arguments, job, of));
 }

@@ -77,7 +77,10 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
   command.add_option("JOB", files_, "job files (TOML) or schedules (CSV): several make one job");
   command.add_option("--units", units_, "what bare numbers mean, and what is printed: in or mm")
       ->check(CLI::IsMember({"in", "mm"}));
-  command.add_option("--only", only_, "only the fitting with this tag, or one piece of it as TAG/PIECE; may be repeated")->take_all();
+  command
+      .add_option("--only", only_,
+                  "only the fitting with this tag, or one piece of it as TAG/PIECE; may be repeated")
+      ->take_all();
   command.add_option("--liner", liners_, "liner thickness of all fittings, in the place of the job's")
       ->expected(1)
       ->take_all();
@@ -87,7 +90,9 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
     sub->fallthrough();
     const std::string kind = schema.kind;
     sub->add_option("--tag", text_[kind]["tag"], "name of the fitting [" + kind + "]");
-    sub->add_option("--size-is", text_[kind]["size_is"], "which diameter sizes state: metal (its inside), clear (what is left inside the liner) or outside [metal]")
+    sub->add_option("--size-is", text_[kind]["size_is"],
+                    "which diameter sizes state: metal (its inside), clear (what is left inside the liner) "
+                    "or outside [metal]")
         ->group("The fitting");
     const auto add = [&](const KeySpec& key, const char* group) {
       CLI::Option* option = nullptr;
@@ -111,7 +116,8 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
   }
   command.callback([this, &command, chosen, excused] {
     if (!command.get_subcommands().empty()) return;
-    if (files_.empty() && !(excused && excused())) throw CLI::RequiredError("a job file or a kind of fitting");
+    if (files_.empty() && !(excused && excused()))
+      throw CLI::RequiredError("a job file or a kind of fitting");
     chosen();
   });
 }
@@ -187,7 +193,13 @@ void Inputs::tell_overridden() const {
 
 Job Inputs::job(Job* whole) const {
   if (liners_.size() > 1)
-    throw InputError({Problem{{}, 0, {}, "--liner", liners_[1], "one, or bore with a job file", "is a second thickness: only a bore report sets several side by side"}});
+    throw InputError({Problem{{},
+                              0,
+                              {},
+                              "--liner",
+                              liners_[1],
+                              "one, or bore with a job file",
+                              "is a second thickness: only a bore report sets several side by side"}});
   if (!kind_.empty()) {
     if (!only_.empty())
       throw InputError(
@@ -225,7 +237,13 @@ Job Inputs::only_of(Job job) const {
       for (const FittingRequest& f : job.fittings) tags.push_back(f.tag);
       const std::string near = nearest_name(tag, tags);
       missing.push_back(
-          {file(), 0, {}, "--only", named, {}, "no fitting has this tag" + (near.empty() ? std::string() : "; did you mean " + near + "?")});
+          {file(),
+           0,
+           {},
+           "--only",
+           named,
+           {},
+           "no fitting has this tag" + (near.empty() ? std::string() : "; did you mean " + near + "?")});
     }
   }
   if (!missing.empty()) throw InputError(missing);

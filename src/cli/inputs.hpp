@@ -49,7 +49,8 @@ class Inputs {
   std::vector<std::string> liners_;  // beside a job file
 };
 
-// Prints the job's notes and the problems of fittings that were left out; returns how many fittings these are.
+// Prints the job's notes and the problems of fittings that were left out; returns how many fittings these
+// are.
 std::size_t report_left_out(const Job& job);
 
 }  // namespace linerwright

@@ -48,7 +48,8 @@ int main(int argc, char** argv) {
     if (std::fflush(stdout) != 0) throw WriteError("standard output: cannot write");
     return code;
   } catch (const InputError& error) {
-    for (const std::string& line : lines_once(error.problems())) fmt::print(stderr, "linerwright: {}\n", line);
+    for (const std::string& line : lines_once(error.problems()))
+      fmt::print(stderr, "linerwright: {}\n", line);
     return 2;
   } catch (const WriteError& error) {
     fmt::print(stderr, "linerwright: {}\n", error.what());

@@ -139,7 +139,8 @@ int run(const MakeOptions& made) {
   const JobResult result = make_job(job, whole, options, teller);
   teller.clear();
   const std::size_t failed = print_problems(result);
-  for (const Problem& problem : result.bore.problems) fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+  for (const Problem& problem : result.bore.problems)
+    fmt::print(stderr, "linerwright: {}\n", one_line(problem));
   print_figures(result, made);
   print_not_made(left_out + failed);
   return std::max(result.exit_code, left_out > 0 ? 2 : 0);

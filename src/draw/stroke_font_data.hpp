@@ -1,10 +1,10 @@
 // The plain single-stroke letters of the Hershey fonts, for a pen: one string per ASCII character from the
 // space to the tilde, then the degree sign.
 //
-// The Hershey Fonts were originally created by Dr. A. V. Hershey while working at the U. S. National Bureau of
-// Standards. The format of the font data was originally created by James Hurt, Cognition, Inc., 900 Technology
-// Park Drive, Billerica, MA 01821. Anyone may use them for any purpose as long as these acknowledgements go
-// with the data. The degree sign is our own addition.
+// The Hershey Fonts were originally created by Dr. A. V. Hershey while working at the U. S. National Bureau
+// of Standards. The format of the font data was originally created by James Hurt, Cognition, Inc., 900
+// Technology Park Drive, Billerica, MA 01821. Anyone may use them for any purpose as long as these
+// acknowledgements go with the data. The degree sign is our own addition.
 //
 // Two characters make a pair, each an offset from 'R'. The first pair is the letter's left and right edge;
 // every other pair is a point, x to the right and y down; " R" lifts the pen. Capitals stand on y = 9 and

@@ -56,8 +56,9 @@ KeySpec integer_key(std::string name, std::string help, std::string sample, doub
 namespace {
 
 KeySpec air_surface_key() {
-  KeySpec key = choice_key("surface", "the liner's air side, instead of roughness: faced is 1.52 mm, coated 4.57 mm",
-                           {"faced", "coated"}, {});
+  KeySpec key =
+      choice_key("surface", "the liner's air side, instead of roughness: faced is 1.52 mm, coated 4.57 mm",
+                 {"faced", "coated"}, {});
   key.default_value.reset();
   key.optional = true;
   return key;

@@ -110,14 +110,16 @@ Fitting make_elbow(const FittingRequest& request) {
         {"gore_diameter", "diameter of the gores inside the bend", Quantity::length, 2.0 * gores.radius});
     fitting.facts.push_back(
         {"gap_behind_liner", "widest gap behind the liner", Quantity::length, gap_behind(metal)});
-    // At either end the gores' bore is one circle, the bore of a lined neighbour another; their heels lie apart by
-    // (rho + R) - (rho' + R') = (rho + R)(1 - cos a).
+    // At either end the gores' bore is one circle, the bore of a lined neighbour another; their heels lie
+    // apart by (rho + R) - (rho' + R') = (rho + R)(1 - cos a).
     const double exposed = gap_behind(metal);
-    fitting.facts.push_back({"exposed_step", "step at the heel of either end against a lined neighbour's bore",
+    fitting.facts.push_back({"exposed_step",
+                             "step at the heel of either end against a lined neighbour's bore",
                              Quantity::length, exposed});
     if (exposed > fitting.liner.bore_depth())
       fitting.warnings.push_back(
-          fmt::format("at the heel of either end the liner stands {} inside a lined neighbour's bore, more than its own {}: "
+          fmt::format("at the heel of either end the liner stands {} inside a lined neighbour's bore, more "
+                      "than its own {}: "
                       "the space behind it is open to the air; take more pieces, or close it",
                       reasons.length(exposed), reasons.length(fitting.liner.bore_depth())));
     if (const auto limit = request.values.maybe("gap_limit")) {

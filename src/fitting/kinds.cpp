@@ -34,48 +34,52 @@ std::vector<KeySpec> air_keys_of_fitting() {
   return {
       air_key("flow", Quantity::flow, "air flow through the fitting, of a tee at its body's first end",
               std::nullopt, 1e-6, 1e4),
-      per_passage(air_key("loss_coefficient", Quantity::number,
-                          "the designer's loss coefficient, on the lined velocity pressure; one for each passage, "
-                          "instead of a published formula's",
-                          std::nullopt, -100.0, 100.0)),
+      per_passage(
+          air_key("loss_coefficient", Quantity::number,
+                  "the designer's loss coefficient, on the lined velocity pressure; one for each passage, "
+                  "instead of a published formula's",
+                  std::nullopt, -100.0, 100.0)),
       per_passage(air_key("bare_loss_coefficient", Quantity::number,
-                          "the same for the bare fitting, on the bare velocity pressure", std::nullopt, -100.0,
-                          100.0)),
+                          "the same for the bare fitting, on the bare velocity pressure", std::nullopt,
+                          -100.0, 100.0)),
       optional_choice("upstream", "what the air comes from: lined duct, or bare metal of the same diameter",
                       {"lined", "metal"}),
-      optional_choice("downstream", "what the air goes on into: lined duct, or bare metal of the same diameter",
+      optional_choice("downstream",
+                      "what the air goes on into: lined duct, or bare metal of the same diameter",
                       {"lined", "metal"})};
 }
 
 // Of a fitting with branches.
 std::vector<KeySpec> branch_air_keys() {
   return {per_passage(air_key("branch_flow", Quantity::flow,
-                              "air flow out of each branch; with a minus sign into the body", std::nullopt, -1e4,
-                              1e4))};
+                              "air flow out of each branch; with a minus sign into the body", std::nullopt,
+                              -1e4, 1e4))};
 }
 
 std::vector<KeySpec> air_keys() {
-  KeySpec efficiency = air_key("fan_efficiency", Quantity::number,
-                               "efficiency of fan and motor, for the power that the losses take", std::nullopt, 0.01, 1.0);
-  return {air_key("density", Quantity::density, "density of the air", "1.204kg/m3", 0.1, 10.0),
-          air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7, 1e-3),
-          air_key("temperature", Quantity::temperature, "of the air in the duct, instead of density and viscosity",
-                  std::nullopt, -50.0, 200.0),
-          air_key("altitude", Quantity::length, "of the site above the sea, instead of pressure", std::nullopt, -5e5,
-                  1.1e7),
-          air_key("pressure", Quantity::pressure, "absolute pressure of the air", std::nullopt, 1e4, 1e6),
-          air_key("room_temperature", Quantity::temperature,
-                  "of the room the ducts hang in: what heat they gain or lose", std::nullopt, -50.0, 100.0),
-          air_key("room_humidity", Quantity::percent, "relative humidity of that room: whether water settles on the metal",
-                  std::nullopt, 0.0, 100.0),
-          air_key("emissivity", Quantity::number, "of the metal's outside, if not clean galvanized (0.26)", std::nullopt,
-                  0.01, 1.0),
-          air_key("humidity", Quantity::percent, "relative humidity of the air", std::nullopt, 0.0, 100.0),
-          air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4),
-          efficiency,
-          air_key("least_share", Quantity::percent,
-                  "least share of a bare area that the lining may leave; under it the report warns", std::nullopt, 1.0,
-                  100.0)};
+  KeySpec efficiency =
+      air_key("fan_efficiency", Quantity::number,
+              "efficiency of fan and motor, for the power that the losses take", std::nullopt, 0.01, 1.0);
+  return {
+      air_key("density", Quantity::density, "density of the air", "1.204kg/m3", 0.1, 10.0),
+      air_key("viscosity", Quantity::viscosity, "kinematic viscosity of the air", "1.506e-5m2/s", 1e-7, 1e-3),
+      air_key("temperature", Quantity::temperature,
+              "of the air in the duct, instead of density and viscosity", std::nullopt, -50.0, 200.0),
+      air_key("altitude", Quantity::length, "of the site above the sea, instead of pressure", std::nullopt,
+              -5e5, 1.1e7),
+      air_key("pressure", Quantity::pressure, "absolute pressure of the air", std::nullopt, 1e4, 1e6),
+      air_key("room_temperature", Quantity::temperature,
+              "of the room the ducts hang in: what heat they gain or lose", std::nullopt, -50.0, 100.0),
+      air_key("room_humidity", Quantity::percent,
+              "relative humidity of that room: whether water settles on the metal", std::nullopt, 0.0, 100.0),
+      air_key("emissivity", Quantity::number, "of the metal's outside, if not clean galvanized (0.26)",
+              std::nullopt, 0.01, 1.0),
+      air_key("humidity", Quantity::percent, "relative humidity of the air", std::nullopt, 0.0, 100.0),
+      air_key("flow", Quantity::flow, "air flow for fittings that name none", std::nullopt, 1e-6, 1e4),
+      efficiency,
+      air_key("least_share", Quantity::percent,
+              "least share of a bare area that the lining may leave; under it the report warns", std::nullopt,
+              1.0, 100.0)};
 }
 
 KeySpec note_key() {
@@ -99,19 +103,16 @@ std::vector<KeySpec> totals_keys() {
 }
 
 std::vector<Kind> make_kinds() {
-  std::vector<Kind> kinds{{straight_schema(), make_straight},
-                          {elbow_schema(), make_elbow},
-                          {offset_schema(), make_offset},
-                          {reducer_schema(), make_reducer},
-                          {tee_schema(), make_tee},
-                          {wye_schema(), make_wye},
+  std::vector<Kind> kinds{{straight_schema(), make_straight}, {elbow_schema(), make_elbow},
+                          {offset_schema(), make_offset},     {reducer_schema(), make_reducer},
+                          {tee_schema(), make_tee},           {wye_schema(), make_wye},
                           {path_schema(), make_path}};
   for (Kind& kind : kinds) {
     std::vector<KeySpec>& all = kind.schema.keys;
     for (KeySpec& key : all)
       key.duct_size = key.name.find("diameter") != std::string::npos || key.name == "branch_base";
-    const bool branches = std::any_of(all.begin(), all.end(),
-                                      [](const KeySpec& key) { return key.name == "branch_diameter"; });
+    const bool branches =
+        std::any_of(all.begin(), all.end(), [](const KeySpec& key) { return key.name == "branch_diameter"; });
     if (branches)
       for (KeySpec& key : branch_air_keys()) all.push_back(std::move(key));
     for (const auto& keys : {air_keys_of_fitting(), head_keys(), {note_key()}})

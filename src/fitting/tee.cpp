@@ -151,8 +151,8 @@ void add_pieces(Tee& tee) {
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
 }
 
-// Where the body is whole again behind its holes, half way to the next one or to its end, and the branches that
-// lie before it.
+// Where the body is whole again behind its holes, half way to the next one or to its end, and the branches
+// that lie before it.
 std::vector<std::pair<double, std::string>> places_behind_holes(const Tee& tee) {
   std::vector<std::size_t> order;
   for (std::size_t i = 0; i < tee.branches.size(); ++i) order.push_back(i);

@@ -138,8 +138,8 @@ std::string unknown_key_text(const std::string& written, const KindSchema& kind,
   return unknown("key of kind " + kind.kind, written, known);
 }
 
-// How much larger the metal's inside is than the stated size: twice the liner's layers where the size is what is left
-// clear, less twice the metal where it is the outside.
+// How much larger the metal's inside is than the stated size: twice the liner's layers where the size is what
+// is left clear, less twice the metal where it is the outside.
 double metal_over(const std::string& size_is, const Values& values) {
   if (size_is == "clear")
     return 2.0 * (values.maybe("thickness").value_or(0.0) + values.maybe("second_layer").value_or(0.0));
@@ -158,11 +158,13 @@ void convert_sizes(const std::string& size_is, const std::vector<const KeySpec*>
     std::string text;
     for (double& number : numbers) {
       number += over;
-      text += (text.empty() ? "" : " & ") + format_quantity(Quantity::length, number, checker.shown_units(), 9);
+      text +=
+          (text.empty() ? "" : " & ") + format_quantity(Quantity::length, number, checker.shown_units(), 9);
       if ((key->min && number < *key->min) || (key->max && number > *key->max))
-        checker.problems->push_back(
-            {checker.file, value.line, checker.tag, shown_key(key->name, checker.file), value.written,
-             range_text(*key, checker.shown_units()), fmt::format("stated {}, is {} of the metal", size_is, text)});
+        checker.problems->push_back({checker.file, value.line, checker.tag,
+                                     shown_key(key->name, checker.file), value.written,
+                                     range_text(*key, checker.shown_units()),
+                                     fmt::format("stated {}, is {} of the metal", size_is, text)});
     }
     if (std::holds_alternative<double>(value.data))
       value.data = numbers.front();
@@ -184,7 +186,9 @@ KeySpec size_is_key() {
   KeySpec key;
   key.name = "size_is";
   key.type = ValueType::choice;
-  key.help = "which diameter sizes state: the metal's inside, what is left clear inside the liner, or the metal's outside";
+  key.help =
+      "which diameter sizes state: the metal's inside, what is left clear inside the liner, or the metal's "
+      "outside";
   key.choices = {"metal", "clear", "outside"};
   key.optional = true;
   return key;

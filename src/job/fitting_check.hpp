@@ -19,9 +19,10 @@ struct FittingRules {
   std::set<std::string>
       liner_flags;  // its keys that flags beside the file set: they win over the fittings' own
   std::map<std::u32string, std::pair<std::string, int>>
-      tags;  // case-folded tag -> file and line of the first
-  std::string size_is = "metal";                                // of [job]
-  std::map<std::string, std::vector<std::string>> converted{};  // size_is -> fittings whose sizes were converted
+      tags;                       // case-folded tag -> file and line of the first
+  std::string size_is = "metal";  // of [job]
+  std::map<std::string, std::vector<std::string>>
+      converted{};  // size_is -> fittings whose sizes were converted
 };
 
 // What any fitting may say about how it stands in a run.

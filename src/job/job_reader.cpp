@@ -6,11 +6,11 @@
 #include "default_values.hpp"
 #include "fitting_check.hpp"
 #include "linerwright/job.hpp"
+#include "linerwright/toml_file.hpp"
 #include "names.hpp"
 #include "schedule.hpp"
 #include "text_file.hpp"
 #include "units_said.hpp"
-#include "linerwright/toml_file.hpp"
 #include "written.hpp"
 
 namespace linerwright {
@@ -264,9 +264,10 @@ Job finished(Reading& reading, FittingRules& rules, DefaultsOfKinds defaults) {
   settle_units(reading);
   reading.job.notes = defaults.notes();
   for (const auto& [size_is, tags] : rules.converted)
-    reading.job.notes.push_back(fmt::format(
-        "sizes of {} are {}", told_tags(tags),
-        size_is == "clear" ? "stated clear: the metal is larger by twice the liner" : "the metal's outside: its inside is smaller by twice the gauge"));
+    reading.job.notes.push_back(
+        fmt::format("sizes of {} are {}", told_tags(tags),
+                    size_is == "clear" ? "stated clear: the metal is larger by twice the liner"
+                                       : "the metal's outside: its inside is smaller by twice the gauge"));
   if (reading.unit_needed) {
     reading.unit_needed->reason = "a number without unit: say ";
     reading.unit_needed->reason += is_schedule(reading.unit_needed->file)
@@ -300,7 +301,8 @@ Job read_job_text(std::string_view text, const std::filesystem::path& file, cons
   FittingRules rules{&schema, {}, {}, {}, {}};
   const std::string ending = key_form(file.extension().string());
   if (ending == ".xlsx" || ending == ".xlsm" || ending == ".tsv" || text.substr(0, 4) == "PK\x03\x04")
-    throw InputError({{name, 0, "", "", "", "linerwright read " + name + " --out job.toml", "is a spreadsheet, not a job file"}});
+    throw InputError({{name, 0, "", "", "", "linerwright read " + name + " --out job.toml",
+                       "is a spreadsheet, not a job file"}});
   const std::string_view content = checked_utf8(text, name);
   std::vector<Section> sections;
   if (!is_schedule(file)) sections = read_toml(content, name);

@@ -64,7 +64,8 @@ std::string bore_page(const BoreSheet& sheet) {
   const std::string name = html_text(job);
   const std::string style = std::string(web_text("page.css")) + std::string(web_text("bore.css"));
   const std::string warnings =
-      sheet.warnings.empty() ? "" : section("warnings", "Warnings and notes", html_list(sheet.warnings, false));
+      sheet.warnings.empty() ? ""
+                             : section("warnings", "Warnings and notes", html_list(sheet.warnings, false));
   const std::string basis =
       sheet.basis.empty() ? "" : section("basis", "What the figures rest on", html_list(sheet.basis, false));
   const std::string cautions = section("cautions", "Cautions", html_list(sheet.cautions, false));

@@ -15,7 +15,7 @@ namespace {
 constexpr Vec2 k_a4{210.0, 297.0};
 constexpr Vec2 k_letter{215.9, 279.4};
 constexpr double k_margin = 15.0;
-constexpr double k_text = 2.0;    // height of a capital, mm
+constexpr double k_text = 2.0;  // height of a capital, mm
 constexpr double k_title = 2.7;
 constexpr double k_pitch = 1.75;  // of the height, from line to line
 constexpr double k_gap = 2.2;     // between columns
@@ -112,7 +112,11 @@ class Writer {
     for (std::size_t i = 0; i < pages_.size(); ++i) {
       InkedGroup group{black(), {}, {}};
       group.texts.push_back({Layer::label, {k_margin, k_margin - 5.0}, 1.7, 0.0, false, pen_spelling(foot)});
-      group.texts.push_back({Layer::label, {size_.x - k_margin - 22.0, k_margin - 5.0}, 1.7, 0.0, false,
+      group.texts.push_back({Layer::label,
+                             {size_.x - k_margin - 22.0, k_margin - 5.0},
+                             1.7,
+                             0.0,
+                             false,
                              fmt::format("page {} of {}", i + 1, pages_.size())});
       pages_[i].push_back(std::move(group));
     }
@@ -136,7 +140,8 @@ double wide(const std::string& text, double height) {
   return stroke_text_width(pen_spelling(text), height);
 }
 
-// Widths of the columns: what they hold, words narrowed and letters made smaller where the page is too narrow.
+// Widths of the columns: what they hold, words narrowed and letters made smaller where the page is too
+// narrow.
 std::vector<double> widths_of(const SheetTable& table, double room, double& height) {
   for (height = 1.8;; height *= 0.95) {
     std::vector<double> widths;
@@ -162,7 +167,8 @@ std::vector<double> widths_of(const SheetTable& table, double room, double& heig
 void add_table(Writer& page, const SheetTable& table) {
   SheetTable shown = table;  // without columns that hold nothing
   for (std::size_t c = shown.heads.size(); c-- > 0;) {
-    const bool empty = std::all_of(shown.rows.begin(), shown.rows.end(), [&](const auto& row) { return row[c].empty(); });
+    const bool empty =
+        std::all_of(shown.rows.begin(), shown.rows.end(), [&](const auto& row) { return row[c].empty(); });
     if (!empty || shown.rows.empty()) continue;
     const auto at = static_cast<std::ptrdiff_t>(c);
     shown.heads.erase(shown.heads.begin() + at);
@@ -208,7 +214,8 @@ void add_bars(Writer& page, const SheetBars& group) {
   for (const SheetBar& bar : group.bars) {
     longest = std::max({longest, bar.bare, bar.lined});
     names = std::max(names, wide(bar.name, k_text));
-    for (const std::string& text : {bar.bare_text, bar.lined_text}) values = std::max(values, wide(text, 1.7));
+    for (const std::string& text : {bar.bare_text, bar.lined_text})
+      values = std::max(values, wide(text, 1.7));
   }
   if (longest <= 0.0) return;
   page.title(group.title);

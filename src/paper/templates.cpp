@@ -47,8 +47,8 @@ std::string templates_pdf(const Fitting& fitting, const std::vector<Pattern>& pa
   int number = 0;
   for (const PaperPattern& pattern : on)
     for (const Tile& tile : pattern.tiling.tiles)
-      add_page(pages, tile_sheet(fitting, pattern, tile, ++number, static_cast<int>(sheets)), &pattern.picture,
-                pattern.pattern->id + ", sheet " + tile.name);
+      add_page(pages, tile_sheet(fitting, pattern, tile, ++number, static_cast<int>(sheets)),
+               &pattern.picture, pattern.pattern->id + ", sheet " + tile.name);
   return pages.finish();
 }
 

@@ -18,7 +18,9 @@ std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& re
                                                             const std::vector<std::string>& not_made,
                                                             const std::string& stem) {
   const BoreSheet sheet = bore_sheet(report, head, not_made);
-  return {{stem + ".html", bore_page(sheet)}, {stem + ".pdf", bore_pdf(sheet)}, {stem + ".csv", bore_csv(report)}};
+  return {{stem + ".html", bore_page(sheet)},
+          {stem + ".pdf", bore_pdf(sheet)},
+          {stem + ".csv", bore_csv(report)}};
 }
 
 std::vector<std::string> write_bore_files(const std::filesystem::path& out, const Job& job,

@@ -8,6 +8,7 @@
 #include "contents.hpp"
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/make_job.hpp"
 #include "stale.hpp"
 
 namespace linerwright {
@@ -145,6 +146,14 @@ std::vector<std::string> write_joined(const JobTotals& totals, const fs::path& f
   const std::string stem = totals_stem(1, 1);
   return write_beside(out, name, list,
                       {{stem + ".csv", totals_csv(totals)}, {stem + ".json", totals_json(totals)}});
+}
+
+Job share_of(Job job, JobShare share) {
+  std::vector<FittingRequest> kept;
+  for (std::size_t k = share.i - 1; k < job.fittings.size(); k += share.n)
+    kept.push_back(std::move(job.fittings[k]));
+  job.fittings = std::move(kept);
+  return job;
 }
 
 }  // namespace linerwright

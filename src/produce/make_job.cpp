@@ -33,6 +33,10 @@ void add_lines(std::vector<std::string>& lines, const InputError& error) {
   for (const Problem& problem : error.problems()) lines.push_back(one_line(problem));
 }
 
+Problem no_piece(const std::string& name, const std::string& known) {
+  return {{}, 0, {}, "--only", name, known, "the fitting has no piece of this name"};
+}
+
 class JobMaker : private Production {
  public:
   JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
@@ -117,7 +121,8 @@ class JobMaker : private Production {
   // All pieces of a fitting, or those that were named, one of each.
   std::vector<FloorPart> parts_wanted(const Shaped& shaped) const {
     const auto named = options_.pieces.find(shaped.fitting.tag);
-    if (named == options_.pieces.end()) return floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
+    if (named == options_.pieces.end())
+      return floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
     std::vector<FloorPart> parts;
     for (FloorPart& part : floor_parts(shaped.fitting, shaped.patterns, true)) {
       if (std::find(named->second.begin(), named->second.end(), part.piece) == named->second.end()) continue;
@@ -137,7 +142,7 @@ class JobMaker : private Production {
     for (const std::size_t i : cut) known += (known.empty() ? "" : ", ") + shaped.patterns[i].id;
     for (const std::string& piece : named->second)
       if (std::none_of(cut.begin(), cut.end(), [&](std::size_t i) { return shaped.patterns[i].id == piece; }))
-        problems.push_back({{}, 0, {}, "--only", shaped.fitting.tag + "/" + piece, known, "the fitting has no piece of this name"});
+        problems.push_back(no_piece(shaped.fitting.tag + "/" + piece, known));
     if (!problems.empty()) throw InputError(std::move(problems));
   }
 
@@ -205,7 +210,8 @@ class JobMaker : private Production {
     std::error_code error;
     if (!list || !list->boards || !fs::exists(options_.out / k_boards_folder, error)) return;
     for (const auto& [tag, state] : list->boards->of) {
-      const bool here = options_.pieces.empty() && std::any_of(job_.fittings.begin(), job_.fittings.end(),
+      const bool here = options_.pieces.empty() &&
+                        std::any_of(job_.fittings.begin(), job_.fittings.end(),
                                     [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
       if (!here)
         throw InputError({Problem{
@@ -382,14 +388,6 @@ class JobMaker : private Production {
 };
 
 }  // namespace
-
-Job share_of(Job job, JobShare share) {
-  std::vector<FittingRequest> kept;
-  for (std::size_t k = share.i - 1; k < job.fittings.size(); k += share.n)
-    kept.push_back(std::move(job.fittings[k]));
-  job.fittings = std::move(kept);
-  return job;
-}
 
 JobResult make_job(const Job& job, const Job& whole, const JobOptions& options, Listener& listener) {
   return JobMaker(job, whole, options, listener).run();

@@ -45,8 +45,8 @@ Air air_of_state(const Values& table, Units units, std::string& basis) {
     where = "stated";
   }
   const double humidity = table.maybe("humidity").value_or(0.0);
-  basis = fmt::format("air at {}, {} Pa ({}), {}", shown_quantity(Quantity::temperature, temperature, units, 1),
-                      fixed(pressure, 0), where,
+  basis = fmt::format("air at {}, {} Pa ({}), {}",
+                      shown_quantity(Quantity::temperature, temperature, units, 1), fixed(pressure, 0), where,
                       humidity > 0.0 ? trimmed(humidity, 1) + " % relative humidity" : std::string("dry"));
   return moist_air_at(pressure, temperature, humidity);
 }
@@ -127,8 +127,9 @@ bool own(const Fitting& fitting, const std::string& key) {
 
 }  // namespace
 
-// W. B. Swim, Flow losses in rectangular ducts lined with fiberglass, ASHRAE Trans. 84 (1978), as the rows of the ASHRAE
-// Handbook's table of duct roughness quote him: 0.005 ft for faced, 0.015 ft for spray coated liner (from memory).
+// W. B. Swim, Flow losses in rectangular ducts lined with fiberglass, ASHRAE Trans. 84 (1978), as the rows of
+// the ASHRAE Handbook's table of duct roughness quote him: 0.005 ft for faced, 0.015 ft for spray coated
+// liner (from memory).
 LinedRoughness lined_roughness(const Fitting& fitting, std::vector<Problem>& problems) {
   const Values& values = fitting.request.values;
   const double roughness = values.quantity("roughness");
@@ -138,10 +139,10 @@ LinedRoughness lined_roughness(const Fitting& fitting, std::vector<Problem>& pro
                                   "roughness says the same thing; give only one"));
   const bool by_surface = values.has("surface") && (!stated || !own(fitting, "roughness"));
   if (!by_surface)
-    return {roughness, stated ? "as stated" : "default: a table's group for fibrous lining, not a product's figure"};
+    return {roughness,
+            stated ? "as stated" : "default: a table's group for fibrous lining, not a product's figure"};
   constexpr double k_thousandth_of_a_foot = 0.3048;
-  if (values.text("surface") == "coated")
-    return {15.0 * k_thousandth_of_a_foot, "coated (Swim 1978)"};
+  if (values.text("surface") == "coated") return {15.0 * k_thousandth_of_a_foot, "coated (Swim 1978)"};
   return {5.0 * k_thousandth_of_a_foot, "faced (Swim 1978)"};
 }
 

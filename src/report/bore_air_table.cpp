@@ -10,10 +10,12 @@
 namespace linerwright {
 
 const char* const k_sum_remark =
-    "No sum holds what lies between the fittings or is no fitting of this job: other duct, terminals, coils, filters, "
+    "No sum holds what lies between the fittings or is no fitting of this job: other duct, terminals, coils, "
+    "filters, "
     "dampers, leakage and the effect of one fitting on the next.";
 const char* const k_nosing_remark =
-    "first edges: where bare metal comes before a lining, its leading edge takes metal nosing; say upstream = \"metal\" or "
+    "first edges: where bare metal comes before a lining, its leading edge takes metal nosing; say upstream "
+    "= \"metal\" or "
     "\"lined\" of a fitting, and it is noted and counted";
 
 std::string loss_marks(const BoreLoss& loss) {
@@ -92,7 +94,8 @@ std::string air_part(const BoreReport& report) {
 
 std::string leaves_out(const BoreSum& sum) {
   std::string text;
-  if (sum.without > 0) text = fmt::format("{} passage{} without a flow", sum.without, sum.without == 1 ? "" : "s");
+  if (sum.without > 0)
+    text = fmt::format("{} passage{} without a flow", sum.without, sum.without == 1 ? "" : "s");
   if (sum.incomplete > 0)
     text += fmt::format("{}parts of {} passage{}", text.empty() ? "" : ", ", sum.incomplete,
                         sum.incomplete == 1 ? "" : "s");
@@ -174,18 +177,19 @@ std::string loss_part(const BoreReport& report) {
                     shown(Figure::pressure, count * lined.total, units) + loss_marks(lined)});
   }
   if (rows.empty()) return {};
-  std::string text = fmt::format("\nloss of total pressure ({}): friction over the whole path, and with coefficients\n",
-                                 unit_of(Figure::pressure, units)) +
-                     text_table({{"tag", true},
-                                 {"passage", true},
-                                 {table_head("length", Figure::length, units)},
-                                 {"count"},
-                                 {"fr. bare"},
-                                 {"fr. lined"},
-                                 {"loss bare"},
-                                 {"loss"},
-                                 {"times count"}},
-                                rows);
+  std::string text =
+      fmt::format("\nloss of total pressure ({}): friction over the whole path, and with coefficients\n",
+                  unit_of(Figure::pressure, units)) +
+      text_table({{"tag", true},
+                  {"passage", true},
+                  {table_head("length", Figure::length, units)},
+                  {"count"},
+                  {"fr. bare"},
+                  {"fr. lined"},
+                  {"loss bare"},
+                  {"loss"},
+                  {"times count"}},
+                 rows);
   if (marked) {
     text += "  * a published formula's coefficient is in it, by default:\n";
     for (const std::string& line : formulas_used(report)) text += wrapped("    ", line);
@@ -203,8 +207,9 @@ std::string loss_part(const BoreReport& report) {
 std::vector<std::string> basis_lines(const BoreReport& report) {
   const Units units = report.units;
   const std::string mm(unit_of(Figure::length, units));
-  std::vector<std::string> lines{fmt::format("{}, density {} kg/m3, kinematic viscosity {} m2/s", report.air_basis,
-                                             fixed(report.air.density, 3), fmt::format("{:.3e}", report.air.viscosity))};
+  std::vector<std::string> lines{fmt::format("{}, density {} kg/m3, kinematic viscosity {} m2/s",
+                                             report.air_basis, fixed(report.air.density, 3),
+                                             fmt::format("{:.3e}", report.air.viscosity))};
   std::vector<std::string> surfaces;
   for (const BoreRow& row : report.rows)
     add_once(surfaces, fmt::format("roughness of the lined bore {}: {}",
@@ -216,8 +221,9 @@ std::vector<std::string> basis_lines(const BoreReport& report) {
   std::string metal;
   for (const std::string& value : metals) metal += (metal.empty() ? "" : ", ") + value;
   lines.push_back("roughness of the bare metal " + metal);
-  lines.push_back(fmt::format("liner {} {}", each(of_rows(report, [](const BoreRow& row) { return row.thickness; }),
-                                                  Figure::length, units), mm));
+  lines.push_back(fmt::format(
+      "liner {} {}",
+      each(of_rows(report, [](const BoreRow& row) { return row.thickness; }), Figure::length, units), mm));
   std::vector<std::string> conductivities;
   for (const BoreRow& row : report.rows)
     add_once(conductivities, shown_quantity(Quantity::conductivity, row.conductivity, units, 4));

@@ -22,7 +22,8 @@ std::optional<double> FittingFlows::at(const Fitting& fitting, std::size_t passa
   return std::fabs(flow) < 1e-9 * largest ? 0.0 : flow;
 }
 
-FittingFlows flows_of(const Fitting& fitting, std::optional<double> job_flow, std::vector<Problem>& problems) {
+FittingFlows flows_of(const Fitting& fitting, std::optional<double> job_flow,
+                      std::vector<Problem>& problems) {
   const Values& values = fitting.request.values;
   FittingFlows flows;
   const auto own = values.maybe("flow");

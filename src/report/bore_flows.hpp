@@ -15,13 +15,13 @@ struct FittingFlows {
   std::vector<double> branches;
   bool against = false;  // the air runs from the last end to the first
 
-  // Through the first passage at a distance from its beginning, or through another one; under 0: against the flow
-  // arrow. Empty where it is not known.
+  // Through the first passage at a distance from its beginning, or through another one; under 0: against the
+  // flow arrow. Empty where it is not known.
   std::optional<double> at(const Fitting& fitting, std::size_t passage, double distance) const;
 };
 
-// What the fitting says, or the job's flow where it says nothing. Adds a problem where branch_flow has not one value
-// for each branch.
+// What the fitting says, or the job's flow where it says nothing. Adds a problem where branch_flow has not
+// one value for each branch.
 FittingFlows flows_of(const Fitting& fitting, std::optional<double> job_flow, std::vector<Problem>& problems);
 
 }  // namespace linerwright

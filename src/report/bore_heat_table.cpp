@@ -47,16 +47,17 @@ std::string gain_part(const BoreReport& report) {
                     shown(Figure::heat, metres * row.lined_gain->per_metre, units),
                     shown(Figure::temperature, row.bare_gain->surface_temperature, units),
                     shown(Figure::temperature, row.lined_gain->surface_temperature, units),
-                    row.least_dry    ? shown(Figure::length, *row.least_dry, units)
+                    row.least_dry   ? shown(Figure::length, *row.least_dry, units)
                     : row.never_dry ? "none"
                                     : ""});
   }
   if (rows.empty()) return {};
   const BoreRoom& room = *report.room;
   std::string text =
-      fmt::format("\nheat that the air gains ({}; in all {}), outside of the metal ({}), dry from what liner\n",
-                  unit_of(Figure::heat_per_length, units), unit_of(Figure::heat, units),
-                  unit_of(Figure::temperature, units)) +
+      fmt::format(
+          "\nheat that the air gains ({}; in all {}), outside of the metal ({}), dry from what liner\n",
+          unit_of(Figure::heat_per_length, units), unit_of(Figure::heat, units),
+          unit_of(Figure::temperature, units)) +
       text_table({{"tag", true},
                   {"passage", true},
                   {"bare"},
@@ -67,14 +68,18 @@ std::string gain_part(const BoreReport& report) {
                   {table_head("dry from", Figure::length, units)}},
                  rows) +
       fmt::format("  the whole job: bare {} {}, lined {} {}\n", shown(Figure::heat, bare, units),
-                  unit_of(Figure::heat, units), shown(Figure::heat, lined, units), unit_of(Figure::heat, units));
-  text += wrapped("  ", fmt::format("air in the ducts {}, room {}{}, emissivity {}; each passage at the place where its air "
-                                    "is fastest, metal's own resistance, flanges and hangers not counted",
-                                    shown_quantity(Quantity::temperature, room.air_temperature, units, 1),
-                                    shown_quantity(Quantity::temperature, room.temperature, units, 1),
-                                    room.dew_point ? ", dew point " + shown_quantity(Quantity::temperature, *room.dew_point, units, 1)
-                                                   : std::string(),
-                                    trimmed(room.emissivity, 3)));
+                  unit_of(Figure::heat, units), shown(Figure::heat, lined, units),
+                  unit_of(Figure::heat, units));
+  text += wrapped(
+      "  ",
+      fmt::format("air in the ducts {}, room {}{}, emissivity {}; each passage at the place where its air "
+                  "is fastest, metal's own resistance, flanges and hangers not counted",
+                  shown_quantity(Quantity::temperature, room.air_temperature, units, 1),
+                  shown_quantity(Quantity::temperature, room.temperature, units, 1),
+                  room.dew_point
+                      ? ", dew point " + shown_quantity(Quantity::temperature, *room.dew_point, units, 1)
+                      : std::string(),
+                  trimmed(room.emissivity, 3)));
   return text;
 }
 
@@ -112,7 +117,9 @@ std::string sound_part(const BoreReport& report) {
       if (std::find(notes.begin(), notes.end(), note) == notes.end()) notes.push_back(note);
   }
   if (rows.empty() && outside.empty()) return {};
-  std::string text = "\nsound: what straight lengths take, and noise of the air itself, dB per octave band (Hz), an estimate\n";
+  std::string text =
+      "\nsound: what straight lengths take, and noise of the air itself, dB per octave band (Hz), an "
+      "estimate\n";
   if (!rows.empty())
     text += text_table({{"tag", true},
                         {"what", true},
@@ -128,10 +135,13 @@ std::string sound_part(const BoreReport& report) {
                        rows);
   for (const std::string& note : notes) text += wrapped("  ", note);
   if (noisy)
-    text += wrapped("  ", "air noise: L_W = 7 + 50 lg v + 10 lg S, octaves less 2 + 26 lg(1.14 + 0.02 f/v) (VDI 2081, from memory), of "
-                          "straight duct, re 1e-12 W; bends and branches make more");
+    text += wrapped("  ",
+                    "air noise: L_W = 7 + 50 lg v + 10 lg S, octaves less 2 + 26 lg(1.14 + 0.02 f/v) (VDI "
+                    "2081, from memory), of "
+                    "straight duct, re 1e-12 W; bends and branches make more");
   if (bends)
-    text += wrapped("  ", "no estimate for bends, tapers and branches: the regression was made on straight lengths only");
+    text += wrapped(
+        "  ", "no estimate for bends, tapers and branches: the regression was made on straight lengths only");
   return text + outside;
 }
 

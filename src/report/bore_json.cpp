@@ -235,7 +235,8 @@ std::string bore_json(const BoreReport& report) {
   JsonWriter json;
   json.begin_object();
   json.key("format").integer(k_json_format);
-  json.key("units").text("mm, mm2, m3/s, m/s, Pa, Pa/m, W, kg, kg/m3, m2/s, W/(m K), m K/W, m2 K/W, W/m, W/(m2 K), C, Hz, dB");
+  json.key("units").text(
+      "mm, mm2, m3/s, m/s, Pa, Pa/m, W, kg, kg/m3, m2/s, W/(m K), m K/W, m2 K/W, W/m, W/(m2 K), C, Hz, dB");
   json.key("air").begin_object();
   json.key("density").number(report.air.density);
   json.key("viscosity").number(report.air.viscosity, 12);

@@ -51,15 +51,17 @@ class PassageLoss {
   }
 
  private:
-  double diameter(const BorePlace& place) const { return lined_ ? place.lined_diameter : place.bare_diameter; }
+  double diameter(const BorePlace& place) const {
+    return lined_ ? place.lined_diameter : place.bare_diameter;
+  }
 
   // The bore from end to end with the flow in it: the stations', or the metal's own corners.
   std::vector<PathPlace> places() const {
     std::vector<PathPlace> path;
     if (!lined_)
       for (const MetalCorner& corner : passage_.metal)
-        path.push_back({corner.distance, corner.diameter,
-                        flows_.at(fitting_, index_, corner.distance).value_or(0.0)});
+        path.push_back(
+            {corner.distance, corner.diameter, flows_.at(fitting_, index_, corner.distance).value_or(0.0)});
     if (path.empty())
       for (const BorePlace& place : row_.places)
         path.push_back({place.distance, diameter(place), place.flow.value_or(0.0)});
@@ -130,7 +132,8 @@ class PassageLoss {
     }
   }
 
-  // Each stretch over which the bore grows or shrinks all the way, in the order in which the air meets its ends.
+  // Each stretch over which the bore grows or shrinks all the way, in the order in which the air meets its
+  // ends.
   void add_tapers() {
     const std::vector<PathPlace> path = places();
     std::size_t i = 0;
@@ -193,8 +196,8 @@ class PassageLoss {
     const bool with_axis = (out > 0.0) != flows_.against;
     const double turn = with_axis ? branch.angle : k_pi - branch.angle;
     const double share = std::fabs(out) / whole;
-    const BranchCoefficients both = out > 0.0 ? dividing_flow(share, area_ratio, turn)
-                                              : joining_flow(share, area_ratio, turn);
+    const BranchCoefficients both =
+        out > 0.0 ? dividing_flow(share, area_ratio, turn) : joining_flow(share, area_ratio, turn);
     LossCoefficient one = index_ == 0 ? both.run : both.branch;
     if (index_ == 0 && fitting_.passages.front().branches.size() > 1) one.name += " (" + name + ")";
     add(element, one, pressure(whole, bore), index_ == 0 ? whole - std::fabs(out) : out);
@@ -221,11 +224,13 @@ class PassageLoss {
       const bool metal = bare_beside(comes_in ? "upstream" : "downstream");
       if (!metal && !fitting_.pressed) return;
       // gores inside a pressed bend are narrower than a lined neighbour
-      const double beside = circle_area(place.bare_diameter - (metal ? 0.0 : 2.0 * fitting_.liner.bore_depth()));
-      LossCoefficient one = comes_in ? sudden_narrowing(beside, place.free_area)
-                                     : sudden_widening(place.free_area, beside);
+      const double beside =
+          circle_area(place.bare_diameter - (metal ? 0.0 : 2.0 * fitting_.liner.bore_depth()));
+      LossCoefficient one =
+          comes_in ? sudden_narrowing(beside, place.free_area) : sudden_widening(place.free_area, beside);
       const char* const what = metal ? "bare metal" : "a lined neighbour's bore";
-      one.name = comes_in ? fmt::format("from {} into the lining", what) : fmt::format("from the lining into {}", what);
+      one.name = comes_in ? fmt::format("from {} into the lining", what)
+                          : fmt::format("from the lining into {}", what);
       add({'j', comes_in ? 0U : 1U}, one, pressure(*place.flow, place.lined_diameter), *place.flow);
     };
     if (index_ == 0) {
@@ -247,8 +252,8 @@ class PassageLoss {
   std::vector<Element> parts_, left_out_;
 };
 
-// What one side has no coefficient for is left out of the other, too: their difference is then what the lining
-// costs.
+// What one side has no coefficient for is left out of the other, too: their difference is then what the
+// lining costs.
 void drop_unpaired(OneSide& side, const OneSide& other, const char* other_name) {
   for (std::size_t i = 0; i < other.left_out.size(); ++i) {
     const auto found = std::find(side.parts.begin(), side.parts.end(), other.left_out[i]);
@@ -315,7 +320,8 @@ std::vector<BoreSum> bore_sums(const BoreReport& report) {
   for (std::size_t i = 0; i < report.rows.size(); ++i) {
     const BoreRow& row = report.rows[i];
     const bool first = i == 0 || report.rows[i - 1].tag != row.tag;
-    auto found = std::find_if(sums.begin(), sums.end(), [&](const BoreSum& sum) { return sum.kind == row.kind; });
+    auto found =
+        std::find_if(sums.begin(), sums.end(), [&](const BoreSum& sum) { return sum.kind == row.kind; });
     if (found == sums.end()) {
       sums.emplace_back().kind = row.kind;
       found = sums.end() - 1;

@@ -7,6 +7,7 @@
 namespace linerwright {
 
 // Fills the row's losses; its places must have their flows. Throws as the air's functions do.
-void add_losses(BoreRow& row, const Fitting& fitting, std::size_t passage, const FittingFlows& flows, const Air& air);
+void add_losses(BoreRow& row, const Fitting& fitting, std::size_t passage, const FittingFlows& flows,
+                const Air& air);
 
 }  // namespace linerwright

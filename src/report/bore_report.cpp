@@ -67,10 +67,15 @@ BoreRow row_of(const Fitting& fitting, const Passage& passage) {
 
 // "diameter 315mm, thickness 25mm": what a person wrote with a unit of the other system.
 std::string written_otherwise(const Fitting& fitting) {
-  constexpr std::pair<const char*, Quantity> k_keys[] = {
-      {"diameter", Quantity::length},  {"to_diameter", Quantity::length}, {"branch_diameter", Quantity::length},
-      {"length", Quantity::length},    {"thickness", Quantity::length},   {"roughness", Quantity::length},
-      {"flow", Quantity::flow},        {"branch_flow", Quantity::flow},   {"max_velocity", Quantity::velocity}};
+  constexpr std::pair<const char*, Quantity> k_keys[] = {{"diameter", Quantity::length},
+                                                         {"to_diameter", Quantity::length},
+                                                         {"branch_diameter", Quantity::length},
+                                                         {"length", Quantity::length},
+                                                         {"thickness", Quantity::length},
+                                                         {"roughness", Quantity::length},
+                                                         {"flow", Quantity::flow},
+                                                         {"branch_flow", Quantity::flow},
+                                                         {"max_velocity", Quantity::velocity}};
   const Units other = fitting.units == Units::inch ? Units::metric : Units::inch;
   std::string text;
   for (const auto& [key, quantity] : k_keys) {
@@ -84,7 +89,8 @@ std::string written_otherwise(const Fitting& fitting) {
       continue;
     }
     const std::string own_unit(unit_name(quantity, fitting.units));
-    if (first.find(own_unit) != std::string::npos || (own_unit == "in" && first.find_first_of("\"'f") != std::string::npos))
+    if (first.find(own_unit) != std::string::npos ||
+        (own_unit == "in" && first.find_first_of("\"'f") != std::string::npos))
       continue;
     text += fmt::format("{}{} {}", text.empty() ? "" : ", ", key, value->written);
   }
@@ -120,10 +126,13 @@ class FittingReport {
   }
 
  private:
-  // The flow at each place, and where the air is fastest: the narrowest place, unless less air goes through it.
+  // The flow at each place, and where the air is fastest: the narrowest place, unless less air goes through
+  // it.
   void add_flows(BoreRow& row, std::size_t passage, const FittingFlows& flows) const {
     row.fastest = row.narrowest;
-    const auto speed = [&](const BorePlace& place) { return std::fabs(place.flow.value_or(0.0)) / place.free_area; };
+    const auto speed = [&](const BorePlace& place) {
+      return std::fabs(place.flow.value_or(0.0)) / place.free_area;
+    };
     for (BorePlace& place : row.places) place.flow = flows.at(fitting_, passage, place.distance);
     for (std::size_t i = 0; i < row.places.size(); ++i)
       if (speed(row.places[i]) > speed(row.places[row.fastest]) * (1.0 + k_equal)) row.fastest = i;
@@ -132,8 +141,8 @@ class FittingReport {
   void note_share(BoreRow& row) const {
     const double share = row.narrowest_place().share;
     if (report_.least_share && share < *report_.least_share * (1.0 - k_equal))
-      add_note(row, fmt::format("{} % of the bare area are left, under the least of {} %", fixed(100.0 * share, 1),
-                                trimmed(100.0 * *report_.least_share, 1)));
+      add_note(row, fmt::format("{} % of the bare area are left, under the least of {} %",
+                                fixed(100.0 * share, 1), trimmed(100.0 * *report_.least_share, 1)));
   }
 
   void note_stillness(BoreRow& row, std::size_t passage, const FittingFlows& flows) const {
@@ -216,9 +225,9 @@ class FittingReport {
   void add_gain(BoreRow& row) const {
     const BorePlace& at = row.places[row.fastest];
     const BoreRoom& room = *report_.room;
-    DuctInRoom duct{at.bare_diameter,     fitting_.liner.gauge, 0.0,
-                    at.bare_diameter,     *row.flow,            room.air_temperature,
-                    room.temperature,     room.emissivity,      report_.air};
+    DuctInRoom duct{
+        at.bare_diameter, fitting_.liner.gauge, 0.0,        at.bare_diameter, *row.flow, room.air_temperature,
+        room.temperature, room.emissivity,      report_.air};
     row.bare_gain = duct_heat(duct);
     duct.bore = at.lined_diameter;
     duct.lining_resistance = row.heat->per_length;
@@ -227,10 +236,11 @@ class FittingReport {
     row.least_dry = least_dry_thickness(duct, values_.quantity("conductivity"), *room.dew_point);
     row.never_dry = !row.least_dry;
     if (row.lined_gain->surface_temperature < *room.dew_point)
-      add_note(row, fmt::format("water may settle on the metal: its outside is at {}, the room's dew point at {}",
-                                shown_quantity(Quantity::temperature, row.lined_gain->surface_temperature,
-                                               fitting_.units, 1),
-                                shown_quantity(Quantity::temperature, *room.dew_point, fitting_.units, 1)));
+      add_note(row,
+               fmt::format("water may settle on the metal: its outside is at {}, the room's dew point at {}",
+                           shown_quantity(Quantity::temperature, row.lined_gain->surface_temperature,
+                                          fitting_.units, 1),
+                           shown_quantity(Quantity::temperature, *room.dew_point, fitting_.units, 1)));
   }
 
   // The piece whose wall ends in this joint.
@@ -310,7 +320,8 @@ BoreReport without_steps(BoreReport report) {
     row.added_mass.reset();
     row.notes.erase(std::remove_if(row.notes.begin(), row.notes.end(),
                                    [](const std::string& note) {
-                                     return note.rfind("step up:", 0) == 0 || note.rfind("no step up", 0) == 0;
+                                     return note.rfind("step up:", 0) == 0 ||
+                                            note.rfind("no step up", 0) == 0;
                                    }),
                     row.notes.end());
   }

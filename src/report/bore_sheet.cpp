@@ -44,8 +44,9 @@ void add_figures(BoreSheet& sheet, const BoreReport& report) {
     if (i == 0 || report.rows[i - 1].tag != report.rows[i].tag) fittings += report.rows[i].count;
   sheet.figures.emplace_back("fittings", std::to_string(fittings));
   const BoreRow& worst = *by_share(report).front();
-  sheet.figures.emplace_back("least share of a bare area",
-                             fmt::format("{} ({})", percent(worst.narrowest_place().share), name_of(report, worst)));
+  sheet.figures.emplace_back(
+      "least share of a bare area",
+      fmt::format("{} ({})", percent(worst.narrowest_place().share), name_of(report, worst)));
   const std::vector<BoreSum> sums = bore_sums(report);
   if (sums.empty()) return;
   const BoreSum& job = sums.back();
@@ -55,15 +56,17 @@ void add_figures(BoreSheet& sheet, const BoreReport& report) {
                              with_unit(Figure::pressure, job.lined_loss, report.units) +
                                  (open.empty() ? "" : fmt::format(", without {}", open)));
   if (job.lined_power)
-    sheet.figures.emplace_back("fan power of it, bare and lined",
-                               fmt::format("{} W, {} W", significant(*job.bare_power), significant(*job.lined_power)));
+    sheet.figures.emplace_back(
+        "fan power of it, bare and lined",
+        fmt::format("{} W, {} W", significant(*job.bare_power), significant(*job.lined_power)));
 }
 
 void add_warnings(BoreSheet& sheet, const BoreReport& report, const std::vector<std::string>& not_made) {
   for (const std::string& line : not_made) sheet.warnings.push_back("not in this report: " + line);
   for (const BoreRow& row : report.rows)
     if (row.over_limit)
-      sheet.warnings.push_back(fmt::format("{}: {} in the lining is over the limit of {}", name_of(report, row),
+      sheet.warnings.push_back(fmt::format("{}: {} in the lining is over the limit of {}",
+                                           name_of(report, row),
                                            with_unit(Figure::velocity, row.lined_air->velocity, report.units),
                                            with_unit(Figure::velocity, *row.velocity_limit, report.units)));
   for (const BoreRow& row : report.rows)
@@ -78,13 +81,15 @@ void add_warnings(BoreSheet& sheet, const BoreReport& report, const std::vector<
 
 void add_bars(BoreSheet& sheet, const BoreReport& report) {
   const Units units = report.units;
-  SheetBars areas{fmt::format("Area at the narrowest place, bare and lined ({})", unit_of(Figure::area, units)), {}};
+  SheetBars areas{
+      fmt::format("Area at the narrowest place, bare and lined ({})", unit_of(Figure::area, units)), {}};
   for (const BoreRow* row : by_share(report)) {
     if (areas.bars.size() == k_bars) break;
     const BorePlace& at = row->narrowest_place();
     const double bare = circle_area(at.bare_diameter);
-    areas.bars.push_back({name_of(report, *row), bare, at.free_area, shown(Figure::area, bare, units),
-                          fmt::format("{}, {}", shown(Figure::area, at.free_area, units), percent(at.share))});
+    areas.bars.push_back(
+        {name_of(report, *row), bare, at.free_area, shown(Figure::area, bare, units),
+         fmt::format("{}, {}", shown(Figure::area, at.free_area, units), percent(at.share))});
   }
   sheet.bars.push_back(std::move(areas));
   std::vector<const BoreRow*> rows;
@@ -107,21 +112,23 @@ void add_bars(BoreSheet& sheet, const BoreReport& report) {
 
 SheetTable fitting_table(const BoreReport& report) {
   const Units units = report.units;
-  SheetTable table{"By fitting",
-                   {"tag", "passage", "count", table_head("length", Figure::length, units),
-                    table_head("bare", Figure::length, units), table_head("lined", Figure::length, units), "share",
-                    table_head("flow", Figure::flow, units), table_head("velocity", Figure::velocity, units),
-                    table_head("loss bare", Figure::pressure, units), table_head("loss", Figure::pressure, units)},
-                   2,
-                   {},
-                   {}};
+  SheetTable table{
+      "By fitting",
+      {"tag", "passage", "count", table_head("length", Figure::length, units),
+       table_head("bare", Figure::length, units), table_head("lined", Figure::length, units), "share",
+       table_head("flow", Figure::flow, units), table_head("velocity", Figure::velocity, units),
+       table_head("loss bare", Figure::pressure, units), table_head("loss", Figure::pressure, units)},
+      2,
+      {},
+      {}};
   for (const BoreRow& row : report.rows) {
     const BorePlace& at = row.narrowest_place();
     const auto loss = [&](const std::optional<BoreLoss>& side) {
       return side ? shown(Figure::pressure, side->total, units) + loss_marks(*side) : std::string();
     };
     table.rows.push_back({row.tag, passage_word(report, row), std::to_string(row.count),
-                          shown(Figure::length, row.length, units), shown(Figure::length, at.bare_diameter, units),
+                          shown(Figure::length, row.length, units),
+                          shown(Figure::length, at.bare_diameter, units),
                           shown(Figure::length, at.lined_diameter, units), percent(at.share),
                           row.flow ? shown(Figure::flow, *row.flow, units) : "",
                           row.lined_air ? shown(Figure::velocity, row.lined_air->velocity, units) : "",
@@ -147,11 +154,12 @@ SheetTable worst_table(const BoreReport& report) {
   for (const BoreRow* row : by_share(report)) {
     if (table.rows.size() == k_worst) break;
     const BorePlace& at = row->narrowest_place();
-    table.rows.push_back({row->tag, passage_word(report, *row),
-                          row->even ? "all along"
-                                    : fmt::format("{} at {}", at.place, with_unit(Figure::length, at.distance, units)),
-                          percent(at.share), shown(Figure::length, at.bare_diameter, units),
-                          shown(Figure::length, at.lined_diameter, units), fixed(row->velocity_factor, 3)});
+    table.rows.push_back(
+        {row->tag, passage_word(report, *row),
+         row->even ? "all along"
+                   : fmt::format("{} at {}", at.place, with_unit(Figure::length, at.distance, units)),
+         percent(at.share), shown(Figure::length, at.bare_diameter, units),
+         shown(Figure::length, at.lined_diameter, units), fixed(row->velocity_factor, 3)});
   }
   return table;
 }
@@ -166,34 +174,34 @@ SheetTable sums_table(const BoreReport& report) {
                    {},
                    {k_sum_remark}};
   for (const BoreSum& sum : bore_sums(report))
-    table.rows.push_back({sum.kind.empty() ? "the whole job" : sum.kind, leaves_out(sum), std::to_string(sum.fittings),
-                          shown(Figure::length, sum.length, units), shown(Figure::pressure, sum.bare_loss, units),
-                          shown(Figure::pressure, sum.lined_loss, units),
-                          sum.bare_power ? significant(*sum.bare_power) : "",
-                          sum.lined_power ? significant(*sum.lined_power) : ""});
+    table.rows.push_back(
+        {sum.kind.empty() ? "the whole job" : sum.kind, leaves_out(sum), std::to_string(sum.fittings),
+         shown(Figure::length, sum.length, units), shown(Figure::pressure, sum.bare_loss, units),
+         shown(Figure::pressure, sum.lined_loss, units), sum.bare_power ? significant(*sum.bare_power) : "",
+         sum.lined_power ? significant(*sum.lined_power) : ""});
   return table;
 }
 
 SheetTable step_table(const BoreReport& report) {
   const Units units = report.units;
-  SheetTable table{fmt::format("What to step up to, by {}, {}", words_of(*report.step_up), words_of(report.series)),
-                   {"tag", "passage", "end", table_head("now", Figure::length, units),
-                    table_head("next", Figure::length, units), "of bare area",
-                    table_head("metal added", Figure::area, units), std::string(unit_of(Figure::mass, units))},
-                   3,
-                   {},
-                   {}};
+  SheetTable table{
+      fmt::format("What to step up to, by {}, {}", words_of(*report.step_up), words_of(report.series)),
+      {"tag", "passage", "end", table_head("now", Figure::length, units),
+       table_head("next", Figure::length, units), "of bare area",
+       table_head("metal added", Figure::area, units), std::string(unit_of(Figure::mass, units))},
+      3,
+      {},
+      {}};
   for (const BoreRow& row : report.rows)
     for (std::size_t i = 0; i < row.steps.size(); ++i) {
       const BoreStep& step = row.steps[i];
       const auto& size = step.found.size;
       const bool last = i + 1 == row.steps.size();
-      table.rows.push_back({row.tag, passage_word(report, row), step.place,
-                            shown(Figure::length, step.asked.diameter, units),
-                            size ? shown(Figure::length, size->diameter, units) : "none",
-                            size ? percent(size->share) : "",
-                            last && row.added_metal ? shown(Figure::area, *row.added_metal, units) : "",
-                            last && row.added_mass ? shown(Figure::mass, *row.added_mass, units) : ""});
+      table.rows.push_back(
+          {row.tag, passage_word(report, row), step.place, shown(Figure::length, step.asked.diameter, units),
+           size ? shown(Figure::length, size->diameter, units) : "none", size ? percent(size->share) : "",
+           last && row.added_metal ? shown(Figure::area, *row.added_metal, units) : "",
+           last && row.added_mass ? shown(Figure::mass, *row.added_mass, units) : ""});
     }
   table.notes.push_back(fmt::format("metal added by the whole job: {}, {}",
                                     with_unit(Figure::area, report.added_metal, units),
@@ -206,12 +214,14 @@ SheetTable step_table(const BoreReport& report) {
 
 }  // namespace
 
-BoreSheet bore_sheet(const BoreReport& report, const SheetHead& head, const std::vector<std::string>& not_made) {
+BoreSheet bore_sheet(const BoreReport& report, const SheetHead& head,
+                     const std::vector<std::string>& not_made) {
   BoreSheet sheet;
   sheet.head = head;
   sheet.units = report.units;
   sheet.cautions = {
-      "Figures are aids to a designer's judgement: local codes, the liner's listed ratings and the licensed designer "
+      "Figures are aids to a designer's judgement: local codes, the liner's listed ratings and the licensed "
+      "designer "
       "decide.",
       "Gloves, eye protection, a dust mask and long sleeves with fibrous board."};
   if (report.rows.empty()) {

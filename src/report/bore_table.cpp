@@ -42,19 +42,20 @@ std::string bore_part(const BoreReport& report) {
                     row.even ? "all along" : at.place});
   }
   std::string text = text_table({{"tag", true},
-                     {"passage", true},
-                     {"count"},
-                     {head("length", Figure::length, units)},
-                     {head("bare", Figure::length, units)},
-                     {head("lined", Figure::length, units)},
-                     {head("free", Figure::area, units)},
-                     {"share"},
-                     {"vel. x"},
-                     {head("at", Figure::length, units)},
-                     {"narrowest", true}},
-                    rows);
+                                 {"passage", true},
+                                 {"count"},
+                                 {head("length", Figure::length, units)},
+                                 {head("bare", Figure::length, units)},
+                                 {head("lined", Figure::length, units)},
+                                 {head("free", Figure::area, units)},
+                                 {"share"},
+                                 {"vel. x"},
+                                 {head("at", Figure::length, units)},
+                                 {"narrowest", true}},
+                                rows);
   for (const BoreRow& row : report.rows)
-    if (!row.as_written.empty()) text += wrapped("  ", fmt::format("{}, as written: {}", row.tag, row.as_written));
+    if (!row.as_written.empty())
+      text += wrapped("  ", fmt::format("{}, as written: {}", row.tag, row.as_written));
   return text;
 }
 
@@ -160,8 +161,9 @@ std::string notes_part(const BoreReport& report) {
 std::string bore_table(const BoreReport& report) {
   if (report.rows.empty()) return "no fittings\n";
   return bore_part(report) + (report.along ? along_part(report) : std::string()) + openings_part(report) +
-         air_part(report) + loss_part(report) + step_part(report) + heat_part(report) + sound_part(report) + notes_part(report) +
-         basis_part(report) + "\nlinerwright bore --explain tells the formula, source and doubts of every figure.\n"
+         air_part(report) + loss_part(report) + step_part(report) + heat_part(report) + sound_part(report) +
+         notes_part(report) + basis_part(report) +
+         "\nlinerwright bore --explain tells the formula, source and doubts of every figure.\n"
          "The licensed designer and local codes decide.\n";
 }
 

@@ -11,7 +11,21 @@ namespace linerwright {
 
 // A figure of the report, its unit where the job is metric and where it is in inches, and how a table shows
 // it.
-enum class Figure { length, area, flow, velocity, pressure, friction, mass, power, heat, heat_per_length, temperature, resistance, length_resistance };
+enum class Figure {
+  length,
+  area,
+  flow,
+  velocity,
+  pressure,
+  friction,
+  mass,
+  power,
+  heat,
+  heat_per_length,
+  temperature,
+  resistance,
+  length_resistance
+};
 
 std::string_view unit_of(Figure figure, Units units);
 double in_unit(Figure figure, double value, Units units);

@@ -84,9 +84,9 @@ std::vector<std::string> lines_once(const std::vector<Problem>& problems) {
   std::vector<Group> groups;
   std::map<std::vector<std::string>, std::size_t> known;
   for (const Problem& problem : problems) {
-    const auto [place, is_new] =
-        known.emplace(std::vector<std::string>{problem.file, problem.key, problem.value, problem.allowed, problem.reason},
-                      groups.size());
+    const auto [place, is_new] = known.emplace(
+        std::vector<std::string>{problem.file, problem.key, problem.value, problem.allowed, problem.reason},
+        groups.size());
     if (is_new)
       groups.push_back({problem, {}});
     else
@@ -98,7 +98,8 @@ std::vector<std::string> lines_once(const std::vector<Problem>& problems) {
     if (!group.lines.empty()) {
       line += fmt::format(" (and {} more", group.lines.size());
       for (std::size_t i = 0; i < std::min(group.lines.size(), k_places) && group.lines.front() > 0; ++i)
-        line += fmt::format("{}{}", i == 0 ? (group.lines.size() > 1 ? ": lines " : ": line ") : ", ", group.lines[i]);
+        line += fmt::format("{}{}", i == 0 ? (group.lines.size() > 1 ? ": lines " : ": line ") : ", ",
+                            group.lines[i]);
       line += group.lines.size() > k_places ? " ...)" : ")";
     }
     out.push_back(std::move(line));

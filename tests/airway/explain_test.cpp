@@ -80,14 +80,15 @@ TEST(Explain, knows_the_heads_of_the_tables) {
   EXPECT_EQ(names("sound"), "insertion loss");
   EXPECT_EQ(names("heat"), "thermal resistance");
   EXPECT_EQ(names("loss"), "loss of total pressure");
-  for (const char* head : {"bare", "lined", "free", "share", "velocity x", "narrowest", "limit", "metal", "fan", "vel. x"})
+  for (const char* head :
+       {"bare", "lined", "free", "share", "velocity x", "narrowest", "limit", "metal", "fan", "vel. x"})
     EXPECT_NE(explain(head), nullptr) << head;
 }
 
 TEST(Explain, what_is_from_memory_is_said) {
   // The doubtful ones must own up to it.
-  for (const char* figure :
-       {"roughness", "insertion loss", "diameter series", "added metal", "thermal resistance", "loss coefficient"}) {
+  for (const char* figure : {"roughness", "insertion loss", "diameter series", "added metal",
+                             "thermal resistance", "loss coefficient"}) {
     EXPECT_NE(explain(figure)->doubts.find("from memory"), std::string_view::npos) << figure;
   }
 }

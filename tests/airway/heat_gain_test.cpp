@@ -1,4 +1,5 @@
-// Heat through ducts in rooms, dew on the metal, and the sound beside a lining's, each recomputed another way.
+// Heat through ducts in rooms, dew on the metal, and the sound beside a lining's, each recomputed another
+// way.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -45,7 +46,8 @@ TEST(DuctHeat, is_the_series_of_its_resistances) {
     double q = 0.0;
     for (int i = 0; i < 2000; ++i) {
       const double dt = 30.0 - surface;
-      const double still = std::pow(outside, 3) * dt <= 10.0 ? 1.25 * std::pow(dt / outside, 0.25) : 1.21 * std::cbrt(dt);
+      const double still =
+          std::pow(outside, 3) * dt <= 10.0 ? 1.25 * std::pow(dt / outside, 0.25) : 1.21 * std::cbrt(dt);
       const double t1 = surface + 273.15;
       const double t2 = 303.15;
       const double film = still + 0.26 * 5.670374e-8 * (std::pow(t1, 4) - std::pow(t2, 4)) / (t1 - t2);
@@ -92,11 +94,13 @@ TEST(LeastDry, meets_the_dew_point) {
   EXPECT_LT(least, 60.0);
   EXPECT_NEAR(duct_heat(cold_duct(least)).surface_temperature, dew, 1e-4);
   EXPECT_LT(duct_heat(cold_duct(least - 1.0)).surface_temperature, dew);
-  EXPECT_EQ(least_dry_thickness(cold_duct(0.0), 0.036, 5.0).value(), 0.0) << "the air is warmer than the dew point";
+  EXPECT_EQ(least_dry_thickness(cold_duct(0.0), 0.036, 5.0).value(), 0.0)
+      << "the air is warmer than the dew point";
   EXPECT_FALSE(least_dry_thickness(cold_duct(0.0), 0.036, 29.99));
 }
 
-// Reynolds and Bledsoe's rows as handbooks print them in dB/m (rounded): to 180 mm 0.10 0.10 0.16 0.16 0.33 0.33 0.33.
+// Reynolds and Bledsoe's rows as handbooks print them in dB/m (rounded): to 180 mm 0.10 0.10 0.16 0.16 0.33
+// 0.33 0.33.
 TEST(BareAttenuation, of_a_metre) {
   const double printed[] = {0.10, 0.10, 0.16, 0.16, 0.33, 0.33, 0.33};
   const auto taken = bare_attenuation(150, 1000);
@@ -106,7 +110,8 @@ TEST(BareAttenuation, of_a_metre) {
   EXPECT_THROW(bare_attenuation(1600, 1000), std::invalid_argument);
 }
 
-// 10 m/s in 1 m2: 57 dB in all; the octave at 63 Hz lies 2 + 26 lg 1.266 = 4.7 dB under it; twice the velocity is 15 dB more in all.
+// 10 m/s in 1 m2: 57 dB in all; the octave at 63 Hz lies 2 + 26 lg 1.266 = 4.7 dB under it; twice the
+// velocity is 15 dB more in all.
 TEST(FlowNoise, by_hand) {
   const auto levels = flow_noise(10.0, 1e6);
   EXPECT_NEAR(levels[0], 57.0 - 2.0 - 26.0 * std::log10(1.266), 1e-9);

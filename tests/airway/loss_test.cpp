@@ -37,12 +37,13 @@ double per_metre(double d, double flow, double roughness) {
 TEST(PathFriction, laminar_flow_through_a_cone_has_a_closed_integral) {
   const double d1 = 0.4, d2 = 0.25, length = 0.3, flow = 0.005;
   const double mu = 1.204 * 1.506e-5;
-  const double exact = 128.0 * mu * flow / k_pi * length * (d1 * d1 + d1 * d2 + d2 * d2) /
-                       (3.0 * std::pow(d1 * d2, 3));
+  const double exact =
+      128.0 * mu * flow / k_pi * length * (d1 * d1 + d1 * d2 + d2 * d2) / (3.0 * std::pow(d1 * d2, 3));
   EXPECT_NEAR(path_friction({{0, 400, flow}, {300, 250, 0}}, 0.9) / exact, 1.0, 1e-9);
 }
 
-// A 300 mm taper from 400 to 250, lined 25 mm: t / cos(half angle) off the radius. Simpson's rule on 4000 steps.
+// A 300 mm taper from 400 to 250, lined 25 mm: t / cos(half angle) off the radius. Simpson's rule on 4000
+// steps.
 TEST(PathFriction, of_a_lined_taper) {
   const double half = std::atan(75.0 / 300.0);
   const double off = 2.0 * 25.0 / std::cos(half);
@@ -79,8 +80,8 @@ TEST(Coefficients, borda_and_carnot) {
   EXPECT_THROW(sudden_widening(area(400), area(200)), std::invalid_argument);
 }
 
-// Twice Idelchik's 0.5 a: his table of a in sharp-edged narrowings, 0.85 0.68 0.503 0.300 0.178 at area ratios of 0.2 0.4
-// 0.6 0.8 0.9 (as quoted in public code of fluid mechanics).
+// Twice Idelchik's 0.5 a: his table of a in sharp-edged narrowings, 0.85 0.68 0.503 0.300 0.178 at area
+// ratios of 0.2 0.4 0.6 0.8 0.9 (as quoted in public code of fluid mechanics).
 TEST(Coefficients, sudden_narrowing_is_the_table) {
   const double table[][2] = {{0.2, 0.85}, {0.4, 0.68}, {0.6, 0.503}, {0.8, 0.300}, {0.9, 0.178}};
   for (const auto& [ratio, a] : table)
@@ -95,12 +96,12 @@ TEST(Coefficients, tapers_by_their_formulas) {
     const double length = 0.5 * (400.0 - 250.0) / std::tan(0.5 * whole * k_degree);
     const double n = std::pow(250.0 / 400.0, 2);
     const double tangent = std::tan(0.5 * whole * k_degree);
-    EXPECT_NEAR(widening_taper(250, 400, length).value, 3.2 * tangent * std::pow(tangent, 0.25) * std::pow(1 - n, 2),
-                1e-12);
+    EXPECT_NEAR(widening_taper(250, 400, length).value,
+                3.2 * tangent * std::pow(tangent, 0.25) * std::pow(1 - n, 2), 1e-12);
     const double a = 0.01745329252 * whole;
-    const double narrow = (-0.0125 * std::pow(n, 4) + 0.0224 * std::pow(n, 3) - 0.00723 * n * n + 0.00444 * n -
-                           0.00745) *
-                          (a * a * a - 2 * k_pi * a * a - 10 * a);
+    const double narrow =
+        (-0.0125 * std::pow(n, 4) + 0.0224 * std::pow(n, 3) - 0.00723 * n * n + 0.00444 * n - 0.00745) *
+        (a * a * a - 2 * k_pi * a * a - 10 * a);
     EXPECT_NEAR(narrowing_taper(400, 250, length).value, narrow, 1e-9);
   }
   // steep ones come to the step; a whole angle of 180 degrees is a sudden narrowing, 0.5 at most
@@ -110,8 +111,8 @@ TEST(Coefficients, tapers_by_their_formulas) {
   EXPECT_EQ(widening_taper(300, 300, 100).value, 0.0);
 }
 
-// Idelchik, diagram 6-1: 0.21 at R/D 1 and 90 degrees once Re no longer counts and the wall is smooth; 0.21/sqrt(R/D)
-// beyond; 0.9 sin of the angle to 70 degrees.
+// Idelchik, diagram 6-1: 0.21 at R/D 1 and 90 degrees once Re no longer counts and the wall is smooth;
+// 0.21/sqrt(R/D) beyond; 0.9 sin of the angle to 70 degrees.
 TEST(Coefficients, smooth_bends) {
   EXPECT_NEAR(smooth_bend(90 * k_degree, 300, 300, 1e6, 0).value, 0.21, 1e-12);
   EXPECT_NEAR(smooth_bend(90 * k_degree, 600, 300, 1e6, 0).value, 0.21 / std::sqrt(2.0), 1e-12);
@@ -135,10 +136,11 @@ TEST(Coefficients, smooth_bends) {
   }
 }
 
-// Weisbach's knee: 0.9457 sin^2 + 2.047 sin^4 of half the angle, 0.984 at 90 degrees (his table, from memory); alone with
-// the factor 0.95 + 33.5/angle: 1.306.
+// Weisbach's knee: 0.9457 sin^2 + 2.047 sin^4 of half the angle, 0.984 at 90 degrees (his table, from
+// memory); alone with the factor 0.95 + 33.5/angle: 1.306.
 TEST(Coefficients, mitred_bends) {
-  EXPECT_NEAR(mitred_bend(90 * k_degree, 1, 300, 300).value, (0.95 + 33.5 / 90) * (0.95 * 0.5 + 2.05 * 0.25), 1e-9);
+  EXPECT_NEAR(mitred_bend(90 * k_degree, 1, 300, 300).value, (0.95 + 33.5 / 90) * (0.95 * 0.5 + 2.05 * 0.25),
+              1e-9);
   const double s2 = std::pow(std::sin(11.25 * k_degree), 2);
   EXPECT_NEAR(mitred_bend(90 * k_degree, 4, 450, 300).value, 4 * (0.9457 * s2 + 2.047 * s2 * s2), 1e-12);
   EXPECT_TRUE(mitred_bend(90 * k_degree, 4, 450, 300).holds());
@@ -146,11 +148,12 @@ TEST(Coefficients, mitred_bends) {
   EXPECT_THROW(mitred_bend(90 * k_degree, 0, 450, 300), std::invalid_argument);
   // the more mitres, the less
   for (int n = 2; n < 11; ++n)
-    EXPECT_LT(mitred_bend(90 * k_degree, n + 1, 450, 300).value, mitred_bend(90 * k_degree, n, 450, 300).value);
+    EXPECT_LT(mitred_bend(90 * k_degree, n + 1, 450, 300).value,
+              mitred_bend(90 * k_degree, n, 450, 300).value);
 }
 
-// Worked examples of a handbook of flow through fittings (2009, example 7-35: equal tee, 1135 l/min straight on and 380
-// l/min from the side), with the answers that a public library of fluid mechanics prints for them.
+// Worked examples of a handbook of flow through fittings (2009, example 7-35: equal tee, 1135 l/min straight
+// on and 380 l/min from the side), with the answers that a public library of fluid mechanics prints for them.
 TEST(Coefficients, tees_of_a_published_example) {
   const double q = 0.00633 / (0.018917 + 0.00633);
   const BranchCoefficients joined = joining_flow(q, 1.0, 90 * k_degree);
@@ -160,12 +163,14 @@ TEST(Coefficients, tees_of_a_published_example) {
   EXPECT_NEAR(dividing_flow(left, 1.0, 45 * k_degree).run.value, -0.06810067607153049, 1e-9);
 }
 
-// Nothing leaves: the run loses nothing; a small branch takes the air at rest from it (1 - 2 x cos + x^2, x = 0).
+// Nothing leaves: the run loses nothing; a small branch takes the air at rest from it (1 - 2 x cos + x^2, x =
+// 0).
 TEST(Coefficients, limits_of_branches) {
   const BranchCoefficients little = dividing_flow(1e-9, 0.25, 45 * k_degree);
   EXPECT_NEAR(little.run.value, 0.0, 1e-12);
   EXPECT_NEAR(little.branch.value, 1.1, 1e-6);
-  EXPECT_NEAR(dividing_flow(0.25, 0.25, 90 * k_degree).branch.value, 2.0, 1e-12) << "equal velocities, square on";
+  EXPECT_NEAR(dividing_flow(0.25, 0.25, 90 * k_degree).branch.value, 2.0, 1e-12)
+      << "equal velocities, square on";
   EXPECT_NEAR(joining_flow(1e-9, 0.25, 45 * k_degree).branch.value, -1.0, 1e-6)
       << "the body's stream sucks with its whole p_v";
   EXPECT_NEAR(joining_flow(1.0, 1.0, 90 * k_degree).run.value, 0.55, 1e-12);

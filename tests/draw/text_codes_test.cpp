@@ -11,7 +11,8 @@ TEST(CodePoints, decode_valid_utf8_and_mark_the_rest) {
   // Overlong, surrogate, beyond the last code point, stray continuation, cut short: byte by byte (RFC 3629,
   // section 3).
   for (const char* bad : {"\xC0\xAF", "\xED\xA0\x80", "\xF4\x90\x80\x80", "\x80", "\xE2\x82"}) {
-    EXPECT_EQ(repaired_code_points(bad), std::vector<char32_t>(std::string_view(bad).size(), k_replacement)) << bad;
+    EXPECT_EQ(repaired_code_points(bad), std::vector<char32_t>(std::string_view(bad).size(), k_replacement))
+        << bad;
     EXPECT_FALSE(is_utf8(bad));
   }
   EXPECT_TRUE(is_utf8("22.5\xC2\xB0"));

@@ -184,7 +184,11 @@ TEST(Reducer, stations_of_the_bore) {
     int checked = 0;
     for (std::size_t i = 1; i + 1 < stations.size(); ++i) {
       const double z = stations[i].plane.point.z;
-      EXPECT_NEAR(stations[i].distance, 80 + (z < 0.0 ? z : z > 300.0 ? way + z - 300.0 : z * way / 300.0), 1e-9);
+      EXPECT_NEAR(stations[i].distance,
+                  80 + (z < 0.0     ? z
+                        : z > 300.0 ? way + z - 300.0
+                                    : z * way / 300.0),
+                  1e-9);
       EXPECT_GT(stations[i].distance, stations[i - 1].distance);
       // up to the air face's corner the collar's bore goes on
       EXPECT_LT(stations[i].lined_area, stations[i - 1].lined_area * (i == 1 ? 1.0 + 1e-9 : 1.0));

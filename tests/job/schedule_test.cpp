@@ -107,12 +107,14 @@ TEST(Schedule, MistakesOfTheHeadStopIt) {
             "plan.csv:1: column length (furlong): unknown unit 'furlong'; use mm, cm, m, in, ft\n"
             "plan.csv:1: column count (pcs): takes no unit\n"
             "plan.csv:1: column weather: unknown column\n"
-            "plan.csv:1: has heads of its own, or titles above them: read makes a job file of it (allowed: linerwright read "
+            "plan.csv:1: has heads of its own, or titles above them: read makes a job file of it (allowed: "
+            "linerwright read "
             "plan.csv --out job.toml)\n");
   EXPECT_EQ(refusal("diameter\n24\n"),
             "plan.csv:1: column tag: is missing\n"
             "plan.csv:1: column kind: is missing\n"
-            "plan.csv:1: has heads of its own, or titles above them: read makes a job file of it (allowed: linerwright read "
+            "plan.csv:1: has heads of its own, or titles above them: read makes a job file of it (allowed: "
+            "linerwright read "
             "plan.csv --out job.toml)\n");
   EXPECT_EQ(refusal("# units = inch\ntag,kind\n"),
             "plan.csv:1: # units = inch: unknown units (allowed: in, mm)\n");

@@ -29,11 +29,13 @@ std::string table_of(const Fitting& fitting, const BoreOptions& options = {}) {
 }
 
 TEST(BoreTable, RowsInBothUnits) {
-  EXPECT_EQ(words_of(table_of(straight("315", "25")), "", "straight"),
-            (Words{"straight", "1", "2000.0", "315.0", "265.0", "0.0552", "70.8", "%", "1.413", "all", "along"}));
+  EXPECT_EQ(
+      words_of(table_of(straight("315", "25")), "", "straight"),
+      (Words{"straight", "1", "2000.0", "315.0", "265.0", "0.0552", "70.8", "%", "1.413", "all", "along"}));
   // pi 10^2 / 4 in2 = 78.5398 in2 = 0.545 ft2
-  EXPECT_EQ(words_of(table_of(straight_in("12", "1")), "", "straight"),
-            (Words{"straight", "1", "96.00", "12.00", "10.00", "0.545", "69.4", "%", "1.440", "all", "along"}));
+  EXPECT_EQ(
+      words_of(table_of(straight_in("12", "1")), "", "straight"),
+      (Words{"straight", "1", "96.00", "12.00", "10.00", "0.545", "69.4", "%", "1.440", "all", "along"}));
 }
 
 // pi x (1 mm)^2 = 3.14e-6 m2: three figures are left where four decimals would show none.
@@ -64,8 +66,7 @@ TEST(BoreTable, AirRowsOfTheWorkedExample) {
   const std::string table = table_of(straight("315", "25", {{"flow", "0.5"}, {"loss_coefficient", "0.3"}}));
   // p_v = 0.602 x 9.065429^2 = 49.47 Pa, 0.3 of it 14.84 Pa; 2 m at 1.46126 Pa/m bare and 5.20408 Pa/m lined,
   // 25.250 Pa in all
-  EXPECT_EQ(words_of(table, "air", "straight"),
-            (Words{"straight", "0.500", "6.42", "9.07", "30.5", "49.5"}));
+  EXPECT_EQ(words_of(table, "air", "straight"), (Words{"straight", "0.500", "6.42", "9.07", "30.5", "49.5"}));
   EXPECT_EQ(words_of(table, "loss", "straight"),
             (Words{"straight", "2000.0", "1", "2.92", "10.4", "2.92", "25.3", "25.3"}));
   EXPECT_EQ(words_of(table, "friction", "straight"),

@@ -58,8 +58,8 @@ TEST(Air, RougherLiningLosesMore) {
   EXPECT_NEAR(row.lined_air->friction, 7.44812, 5e-6);
 }
 
-// The designer's coefficient acts on the velocity pressure in the lined bore: 0.602 V^2; friction over the length
-// comes to it.
+// The designer's coefficient acts on the velocity pressure in the lined bore: 0.602 V^2; friction over the
+// length comes to it.
 TEST(Air, LossIsOnTheLinedVelocityPressure) {
   const BoreRow row = row_of(fitting_from("elbow", {{"diameter", "315"},
                                                     {"thickness", "25"},

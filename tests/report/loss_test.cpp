@@ -31,14 +31,16 @@ double part(const BoreLoss& loss, const std::string& begins) {
 
 // 500 mm taper from 400 to 315 with collars of 100, either way round; lined 25 mm.
 TEST(Loss, OfATaperWithCollars) {
-  const Flags taper{{"diameter", "400"}, {"to_diameter", "315"}, {"length", "500"}, {"collar", "100"},
-                    {"to_collar", "150"}, {"thickness", "25"},   {"flow", "0.5"}};
+  const Flags taper{{"diameter", "400"},  {"to_diameter", "315"}, {"length", "500"}, {"collar", "100"},
+                    {"to_collar", "150"}, {"thickness", "25"},    {"flow", "0.5"}};
   const BoreRow down = report_of({fitting_from("reducer", taper)}).rows.at(0);
   // bare: two cylinders and a cone, by Simpson's rule
   double cone = 0.0;
   constexpr int k_steps = 2000;
   for (int i = 0; i <= k_steps; ++i)
-    cone += (i == 0 || i == k_steps ? 1.0 : i % 2 == 1 ? 4.0 : 2.0) *
+    cone += (i == 0 || i == k_steps ? 1.0
+             : i % 2 == 1           ? 4.0
+                                    : 2.0) *
             friction((400.0 - 85.0 * i / k_steps) * 1e-3, 0.5, 0.09e-3);
   const double bare =
       0.1 * friction(0.4, 0.5, 0.09e-3) + 0.5 * cone / (3.0 * k_steps) + 0.15 * friction(0.315, 0.5, 0.09e-3);
@@ -52,7 +54,8 @@ TEST(Loss, OfATaperWithCollars) {
   EXPECT_NEAR(down.bare_loss->total, down.bare_loss->friction + narrowing * dynamic(0.5, 315), 1e-6);
   EXPECT_GT(down.lined_loss->friction, bare);
   // the air going the other way meets a diffuser
-  const BoreRow up = report_of({fitting_from("reducer", with(taper, {{"flow_arrow", "against"}}))}).rows.at(0);
+  const BoreRow up =
+      report_of({fitting_from("reducer", with(taper, {{"flow_arrow", "against"}}))}).rows.at(0);
   EXPECT_NEAR(up.bare_loss->friction, down.bare_loss->friction, 1e-9);
   const double widening = 3.2 * std::pow(std::tan(0.5 * a), 1.25) * std::pow(1 - n, 2);
   EXPECT_NEAR(part(*up.bare_loss, "widening taper"), widening * dynamic(0.5, 315), 1e-6);
@@ -75,16 +78,18 @@ TEST(Loss, OfBendsBareAndLined) {
   EXPECT_NEAR(gores, 450.0 - heel, 1e-6) << "the step at the heel, all of it in the diameter";
   const double n = std::pow(gores / 450.0, 2);
   ASSERT_EQ(tight.lined_loss->parts.size(), 2U);
-  EXPECT_NEAR(part(*tight.lined_loss, "from a lined neighbour"), 0.5 * std::pow(1 - n, 0.75) * dynamic(1.0, gores), 1e-9);
-  EXPECT_NEAR(part(*tight.lined_loss, "from the lining into"), std::pow(1 - n, 2) * dynamic(1.0, gores), 1e-9);
+  EXPECT_NEAR(part(*tight.lined_loss, "from a lined neighbour"),
+              0.5 * std::pow(1 - n, 0.75) * dynamic(1.0, gores), 1e-9);
+  EXPECT_NEAR(part(*tight.lined_loss, "from the lining into"), std::pow(1 - n, 2) * dynamic(1.0, gores),
+              1e-9);
   ASSERT_EQ(tight.lined_loss->left_out.size(), 1U);
   ASSERT_EQ(tight.bare_loss->left_out.size(), 1U);
   EXPECT_EQ(tight.bare_loss->total, tight.bare_loss->friction);
   // until somebody gives both
   const BoreRow given = report_of({fitting_from("elbow", with(bend, {{"form", "smooth"},
-                                                                    {"radius_ratio", "1"},
-                                                                    {"loss_coefficient", "0.4"},
-                                                                    {"bare_loss_coefficient", "0.25"}}))})
+                                                                     {"radius_ratio", "1"},
+                                                                     {"loss_coefficient", "0.4"},
+                                                                     {"bare_loss_coefficient", "0.25"}}))})
                             .rows.at(0);
   EXPECT_TRUE(given.lined_loss->left_out.empty());
   EXPECT_FALSE(given.lined_loss->by_default());
@@ -122,9 +127,11 @@ TEST(Flows, OfABodyWithTwoBranches) {
                       0.5 * friction(0.45, 0.9, 0.9e-3);
   EXPECT_NEAR(body.lined_loss->friction / legs, 1.0, 1e-6);
   EXPECT_NEAR(part(report.rows[1].lined_loss.value(), "branch that leaves"),
-              dividing_flow(0.2, std::pow(200.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(1.0, 450), 1e-6);
-  EXPECT_NEAR(part(report.rows[2].lined_loss.value(), "branch that joins"),
-              joining_flow(0.1 / 0.9, std::pow(150.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(0.9, 450), 1e-6);
+              dividing_flow(0.2, std::pow(200.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(1.0, 450),
+              1e-6);
+  EXPECT_NEAR(
+      part(report.rows[2].lined_loss.value(), "branch that joins"),
+      joining_flow(0.1 / 0.9, std::pow(150.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(0.9, 450), 1e-6);
   EXPECT_EQ(body.lined_loss->parts.size(), 2U);
   EXPECT_TRUE(body.lined_loss->left_out.empty());
 }
@@ -134,19 +141,27 @@ TEST(Flows, AgainstTheArrow) {
   const BoreReport report =
       report_of({tee({{"flow", "1"}, {"branch_flow", "-0.2 & -0.3"}, {"flow_arrow", "against"}})});
   const double expected[] = {1.0, 0.8, 0.5, 0.5};
-  for (std::size_t i = 0; i < 4; ++i) EXPECT_NEAR(report.rows[0].places[i].flow.value(), expected[i], 1e-12) << i;
+  for (std::size_t i = 0; i < 4; ++i)
+    EXPECT_NEAR(report.rows[0].places[i].flow.value(), expected[i], 1e-12) << i;
   EXPECT_NEAR(part(*report.rows[1].lined_loss, "branch that joins"),
-              joining_flow(0.2, std::pow(200.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(1.0, 450), 1e-6);
+              joining_flow(0.2, std::pow(200.0 / 450.0, 2), 0.5 * k_pi).branch.value * dynamic(1.0, 450),
+              1e-6);
 }
 
-// A branch at 45 degrees leans toward the far end: it takes air off by 45 degrees, but turns it back by 135 when it joins.
+// A branch at 45 degrees leans toward the far end: it takes air off by 45 degrees, but turns it back by 135
+// when it joins.
 TEST(Flows, ALeaningBranchIsRefusedWhereTheAirTurnsBack) {
-  const Flags lateral{{"diameter", "500"},      {"length", "1500"}, {"branch_diameter", "250"},
-                      {"branch_length", "700"}, {"angle", "45"},    {"thickness", "25"},
+  const Flags lateral{{"diameter", "500"},
+                      {"length", "1500"},
+                      {"branch_diameter", "250"},
+                      {"branch_length", "700"},
+                      {"angle", "45"},
+                      {"thickness", "25"},
                       {"flow", "1"}};
   const BoreReport out = report_of({fitting_from("tee", with(lateral, {{"branch_flow", "0.3"}}))});
   EXPECT_NEAR(part(*out.rows[1].lined_loss, "branch that leaves"),
-              dividing_flow(0.3, std::pow(200.0 / 450.0, 2), 45 * k_degree).branch.value * dynamic(1.0, 450), 1e-6);
+              dividing_flow(0.3, std::pow(200.0 / 450.0, 2), 45 * k_degree).branch.value * dynamic(1.0, 450),
+              1e-6);
   const BoreReport in = report_of({fitting_from("tee", with(lateral, {{"branch_flow", "-0.3"}}))});
   ASSERT_EQ(in.rows[1].lined_loss->left_out.size(), 1U);
   EXPECT_NE(in.rows[1].lined_loss->left_out[0].find("turned by 135"), std::string::npos);
@@ -167,12 +182,15 @@ TEST(Flows, AWrongNumberOfThemIsNamed) {
   EXPECT_EQ(alone.rows[0].notes.size(), 1U);
 }
 
-// Out of bare metal and into it again: Idelchik's sudden narrowing and Borda's widening on the lined p_v, nosing noted.
+// Out of bare metal and into it again: Idelchik's sudden narrowing and Borda's widening on the lined p_v,
+// nosing noted.
 TEST(Loss, AtJointsWithBareMetal) {
   const BoreRow row =
-      report_of({straight("500", "25", {{"flow", "1"}, {"upstream", "metal"}, {"downstream", "metal"}})}).rows.at(0);
+      report_of({straight("500", "25", {{"flow", "1"}, {"upstream", "metal"}, {"downstream", "metal"}})})
+          .rows.at(0);
   const double n = 0.81;
-  EXPECT_NEAR(part(*row.lined_loss, "from bare metal"), 0.5 * std::pow(1 - n, 0.75) * dynamic(1.0, 450), 1e-9);
+  EXPECT_NEAR(part(*row.lined_loss, "from bare metal"), 0.5 * std::pow(1 - n, 0.75) * dynamic(1.0, 450),
+              1e-9);
   EXPECT_NEAR(part(*row.lined_loss, "from the lining"), std::pow(1 - n, 2) * dynamic(1.0, 450), 1e-9);
   EXPECT_TRUE(row.bare_loss->parts.empty());
   ASSERT_EQ(row.notes.size(), 1U);
@@ -188,12 +206,11 @@ TEST(Loss, SumsAndFanPower) {
   air.set("fan_efficiency", number(0.6));
   Fitting many = straight("315", "25");
   many.count = 4;
-  const BoreReport report = report_of({many, fitting_from("elbow", {{"diameter", "315"},
-                                                                    {"angle", "90"},
-                                                                    {"pieces", "5"},
-                                                                    {"thickness", "25"}}),
-                                       tee({{"flow", "1"}})},
-                                      &air);
+  const BoreReport report = report_of(
+      {many,
+       fitting_from("elbow", {{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}}),
+       tee({{"flow", "1"}})},
+      &air);
   const std::vector<BoreSum> sums = bore_sums(report);
   ASSERT_EQ(sums.size(), 4U);
   EXPECT_EQ(sums[0].fittings, 4);
@@ -231,7 +248,9 @@ TEST(JobAir, FromTemperatureAndAltitude) {
 
 // 0.005 ft and 0.015 ft; the default and its label stay.
 TEST(Roughness, BySurface) {
-  const auto row = [](Flags more) { return report_of({straight("315", "25", with({{"flow", "0.5"}}, more))}).rows.at(0); };
+  const auto row = [](Flags more) {
+    return report_of({straight("315", "25", with({{"flow", "0.5"}}, more))}).rows.at(0);
+  };
   EXPECT_NEAR(row({{"surface", "faced"}}).roughness, 1.524, 1e-12);
   EXPECT_NEAR(row({{"surface", "coated"}}).roughness, 4.572, 1e-12);
   EXPECT_NEAR(row({{"surface", "coated"}}).lined_air->friction, friction(0.265, 0.5, 4.572e-3), 1e-5);
@@ -242,9 +261,11 @@ TEST(Roughness, BySurface) {
   EXPECT_EQ(both.problems[0].key, "--surface");
 }
 
-// 315 mm at R/D 1 in five pieces: (315 + 157.5)(1 - cos 11.25 deg) = 9.08 mm; in three 35.97 mm, more than 25 mm of liner.
+// 315 mm at R/D 1 in five pieces: (315 + 157.5)(1 - cos 11.25 deg) = 9.08 mm; in three 35.97 mm, more than 25
+// mm of liner.
 TEST(ExposedStep, OfASmoothElbow) {
-  for (const auto& [pieces, step, open] : {std::tuple<const char*, double, bool>{"5", 9.08, false}, {"3", 35.97, true}}) {
+  for (const auto& [pieces, step, open] :
+       {std::tuple<const char*, double, bool>{"5", 9.08, false}, {"3", 35.97, true}}) {
     const Fitting elbow = fitting_from("elbow", {{"diameter", "315"},
                                                  {"angle", "90"},
                                                  {"pieces", pieces},
@@ -256,7 +277,8 @@ TEST(ExposedStep, OfASmoothElbow) {
       if (fact.key == "exposed_step") found = fact.value;
     EXPECT_NEAR(found, step, 0.01);
     bool warned = false;
-    for (const std::string& warning : elbow.warnings) warned = warned || warning.find("open to the air") != std::string::npos;
+    for (const std::string& warning : elbow.warnings)
+      warned = warned || warning.find("open to the air") != std::string::npos;
     EXPECT_EQ(warned, open) << pieces;
   }
 }
@@ -275,15 +297,16 @@ TEST(Path, OfAnOffsetTaperIsItsLineOfCentres) {
 
 TEST(AsWritten, SizesOfTheOtherSystemStandInTheirOwnUnit) {
   const Fitting fitting = make_fitting(request_from_flags(
-      "straight", {{"diameter", "315mm"}, {"length", "48"}, {"thickness", "25mm"}, {"flow", "500 cfm"}}, Units::inch,
-      job_schema()));
+      "straight", {{"diameter", "315mm"}, {"length", "48"}, {"thickness", "25mm"}, {"flow", "500 cfm"}},
+      Units::inch, job_schema()));
   const BoreReport report = report_of({fitting});
   EXPECT_EQ(report.rows.at(0).as_written, "diameter 315mm, thickness 25mm");
   EXPECT_NE(bore_table(report).find("as written: diameter 315mm"), std::string::npos);
   EXPECT_TRUE(report_of({straight("315", "25")}).rows.at(0).as_written.empty());
 }
 
-// 14 C air in a room of 30 C and 70 %: the dew point is 23.9 C; the report says what the metal does, times the length.
+// 14 C air in a room of 30 C and 70 %: the dew point is 23.9 C; the report says what the metal does, times
+// the length.
 TEST(Gain, OfAJobsRoom) {
   Values air;
   air.set("flow", number(0.5));

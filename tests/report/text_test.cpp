@@ -113,7 +113,8 @@ TEST(Table, FollowsTheJobsUnits) {
 
 TEST(Table, LeavesOutWhatNobodyAskedFor) {
   const std::string table = bore_table(bore_report({straight("315", "25")}, nullptr, {}));
-  for (const char* part : {"air where", "friction", "loss", "sums", "step up", "heat:", "sound:", "openings", "notes"})
+  for (const char* part :
+       {"air where", "friction", "loss", "sums", "step up", "heat:", "sound:", "openings", "notes"})
     EXPECT_EQ(table.find(part), std::string::npos) << part;
   EXPECT_NE(table.find("265.0"), std::string::npos);
   EXPECT_NE(table.find("70.8 %"), std::string::npos);
