@@ -69,7 +69,8 @@ double number(const Words& words, const std::string& name, Quantity quantity, do
 
 void require_only(const Words& words, const std::vector<const char*>& known) {
   for (const auto& [name, value] : words)
-    if (std::none_of(known.begin(), known.end(), [&](const char* each) { return name == each; }))
+    if (std::none_of(known.begin(), known.end(),
+                     [&, &name = name](const char* each) { return name == each; }))
       throw std::invalid_argument("'" + name + "' says nothing of such a part");
 }
 

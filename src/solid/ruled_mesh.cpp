@@ -254,8 +254,8 @@ bool RuledMesh::fill_rows(const Face& face) {
   const std::size_t n = low.points.size();
   const std::size_t m = start.points.size();
   if (high.points.size() != n || end.points.size() != m) throw NoOutline();
-  const auto place = [&](std::size_t i, std::size_t j) {
-    return gp_Pnt2d(low.places[i].X(), start.places[j].Y());
+  const auto place = [&side](std::size_t i, std::size_t j) {
+    return gp_Pnt2d(side[0].places[i].X(), side[3].places[j].Y());
   };
   constexpr double k_same = 1e-6;
   for (std::size_t i = 0; i < n; ++i)
