@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 #include <string_view>
 
 namespace linerwright {
@@ -13,6 +14,11 @@ struct CodePoint {
 
 // The code point that `text`, which is not empty, begins with.
 CodePoint first_code_point(std::string_view text);
+
+constexpr char32_t k_replacement = 0xFFFD;
+
+// Adds a code point in UTF-8; k_replacement for what is none.
+void append_utf8(std::string& out, char32_t code);
 
 // Whether it is a control character, a line separator, an invisible mark (direction marks and overrides among
 // them) or no character at all. The joiners that some scripts are written with are none of these.

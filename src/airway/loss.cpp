@@ -229,8 +229,7 @@ double joining_factor(double q, double area_ratio) {
 
 // Branch: C = A (1 + x^2 - 2 x cos(turn)), x the branch's velocity over the whole flow's; square on and with
 // a diameter over two thirds of the body's A (1 + 0.3 x^2). Run: C = m q^2, m = 0.4 for an area ratio up to
-// 0.4, then 2 (2 q
-// - 1) up to q = 0.5 and 0.3 (2 q - 1) beyond, for a body that keeps its area.
+// 0.4, then 2 (2 q - 1) up to q = 0.5 and 0.3 (2 q - 1) beyond, for a body that keeps its area.
 BranchCoefficients dividing_flow(double share, double area_ratio, double turn) {
   const std::string why = out_of_range(share, area_ratio, turn);
   if (!why.empty())

@@ -5,15 +5,14 @@
 #include <string_view>
 #include <vector>
 
-namespace linerwright {
+#include "linerwright/utf8.hpp"
 
-constexpr char32_t k_replacement = 0xFFFD;
+namespace linerwright {
 
 // The code points of UTF-8 text; every byte that is not part of valid UTF-8 becomes k_replacement.
 std::vector<char32_t> repaired_code_points(std::string_view utf8);
 // True when all of it is valid UTF-8.
 bool is_utf8(std::string_view bytes);
-void append_utf8(std::string& out, char32_t code);
 // True for the controls of ASCII and Latin-1 (tab and line ends among them).
 bool is_control_code(char32_t code);
 

@@ -15,25 +15,6 @@ namespace {
   throw InputError({Problem{file, line, "", "", "", allowed, reason}});
 }
 
-void append(std::string& out, char32_t code) {
-  const auto byte = [&](char32_t bits) { out += static_cast<char>(static_cast<unsigned char>(bits)); };
-  if (code < 0x80) {
-    byte(code);
-  } else if (code < 0x800) {
-    byte(0xC0 | (code >> 6));
-    byte(0x80 | (code & 0x3F));
-  } else if (code < 0x10000) {
-    byte(0xE0 | (code >> 12));
-    byte(0x80 | ((code >> 6) & 0x3F));
-    byte(0x80 | (code & 0x3F));
-  } else {
-    byte(0xF0 | (code >> 18));
-    byte(0x80 | ((code >> 12) & 0x3F));
-    byte(0x80 | ((code >> 6) & 0x3F));
-    byte(0x80 | (code & 0x3F));
-  }
-}
-
 std::string from_utf16(std::string_view bytes, bool little, const std::string& file) {
   if (bytes.size() % 2 != 0)
     refuse(file, 0, "", "is UTF-16 text cut short: it ends in the middle of a character");
@@ -54,7 +35,7 @@ std::string from_utf16(std::string_view bytes, bool little, const std::string& f
     }
     if (code >= 0xD800 && code < 0xE000)
       refuse(file, 0, "", "is broken UTF-16 text: half of a pair stands alone");
-    append(out, code);
+    append_utf8(out, code);
   }
   return out;
 }
@@ -70,7 +51,7 @@ std::string from_windows_1252(std::string_view bytes, const std::string& file) {
     const auto byte = static_cast<unsigned char>(c);
     const char32_t code = byte >= 0x80 && byte < 0xA0 ? high[byte - 0x80u] : byte;
     if (code == 0) refuse(file, 0, "", "is not Windows-1252 text: it holds a byte that stands for nothing");
-    append(out, code);
+    append_utf8(out, code);
   }
   return out;
 }

@@ -159,15 +159,16 @@ std::string fitting_page(const FittingPage& page) {
                      std::string(web_text("fitting.css"))},
        {"unpack", web_text("bundle/unpack.js")},
        {"unpack_hash", web_text("bundle/unpack.hash")},
-       {"packed", web_text("bundle/fitting.js.gz64")},
-       {"script_hash", web_text("bundle/fitting.hash")},
+       {"packed", web_text("bundle/view.js.gz64")},
+       {"script_hash", web_text("bundle/view.hash")},
        {"figures", key_figures(fitting)},
        {"warnings", fitting.warnings.empty() ? ""
                                              : "<section class=\"warnings\"><h2>Notes</h2>" +
                                                    html_list(fitting.warnings, false) + "</section>\n"},
        {"model_link", seen ? "<a href=\"#model\">3D</a>" : ""},
-       {"model", seen ? filled(web_text("model.html"),
-                               {{"layers", layer_boxes(page)}, {"coarser", coarser_note(page)}})
+       {"model", seen ? filled(web_text("model.html"), {{"layers", layer_boxes(page)},
+                                                        {"coarser", coarser_note(page)},
+                                                        {"cut_open", web_text("cut_open.html")}})
                       : ""},
        {"still", !page.picture.empty() ? page.picture
                  : seen                ? "<img id=\"still\" alt=\"the fitting, cut open\">"

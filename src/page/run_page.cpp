@@ -21,7 +21,9 @@ class Page {
   std::string html() const {
     const bool seen = !page_.parts.empty();
     const std::string flow = trimmed(page_.flow.value_or(usual_flow()), 4);
-    const std::string model = seen ? filled(web_text("run_model.html"), {{"flow", flow}}) : std::string();
+    const std::string model =
+        seen ? filled(web_text("run_model.html"), {{"flow", flow}, {"cut_open", web_text("cut_open.html")}})
+             : std::string();
     const std::string scene = seen ? "<script type=\"application/json\" id=\"scene\">" +
                                          json_for_script(scene_json()) + "</script>\n"
                                    : "";
@@ -33,8 +35,8 @@ class Page {
                    {"style", std::string(web_text("page.css")) + std::string(web_text("fitting.css"))},
                    {"unpack", web_text("bundle/unpack.js")},
                    {"unpack_hash", web_text("bundle/unpack.hash")},
-                   {"packed", web_text("bundle/run.js.gz64")},
-                   {"script_hash", web_text("bundle/run.hash")},
+                   {"packed", web_text("bundle/view.js.gz64")},
+                   {"script_hash", web_text("bundle/view.hash")},
                    {"figures", figures()},
                    {"model_link", seen ? "<a href=\"#model\">3D</a>" : ""},
                    {"model", model},

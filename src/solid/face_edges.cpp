@@ -1,5 +1,6 @@
 #include "linerwright/face_edges.hpp"
 
+#include <BRepAdaptor_Surface.hxx>
 #include <BRep_Tool.hxx>
 #include <Geom2d_Curve.hxx>
 #include <Geom_Curve.hxx>

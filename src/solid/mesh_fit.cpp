@@ -1,7 +1,6 @@
 #include "linerwright/mesh_fit.hpp"
 
 #include <BRep_Tool.hxx>
-#include <ElSLib.hxx>
 #include <GeomAdaptor_Surface.hxx>
 #include <Geom_BSplineSurface.hxx>
 #include <TopExp.hxx>
@@ -10,9 +9,6 @@
 #include <TopoDS_Vertex.hxx>
 #include <algorithm>
 #include <cmath>
-#include <gp_Cone.hxx>
-#include <gp_Cylinder.hxx>
-#include <gp_Torus.hxx>
 #include <limits>
 
 #include <fmt/format.h>
@@ -20,6 +16,7 @@
 #include "edge_search.hpp"
 #include "kernel_side.hpp"
 #include "linerwright/error.hpp"
+#include "on_surface.hpp"
 
 namespace linerwright {
 
@@ -70,27 +67,14 @@ double away_from_ruled(const GeomAdaptor_Surface& surface, const gp_Pnt& p) {
 }
 
 double away_from_surface(const GeomAdaptor_Surface& surface, const gp_Pnt& p) {
-  double u = 0.0;
-  double v = 0.0;
-  switch (surface.GetType()) {
-    case GeomAbs_Plane:
-      return surface.Plane().Distance(p);
-    case GeomAbs_Cylinder:
-      ElSLib::Parameters(surface.Cylinder(), p, u, v);
-      break;
-    case GeomAbs_Cone:
-      ElSLib::Parameters(surface.Cone(), p, u, v);
-      break;
-    case GeomAbs_Torus:
-      ElSLib::Parameters(surface.Torus(), p, u, v);
-      break;
-    case GeomAbs_BSplineSurface:
-      if (surface.VDegree() == 1 && surface.NbVPoles() == 2) return away_from_ruled(surface, p);
-      throw GeometryError("mesh: the solid has a face of a form that is not known");
-    default:
-      throw GeometryError("mesh: the solid has a face of a form that is not known");
+  if (has_closed_feet(surface)) {
+    const gp_Pnt2d foot = foot_on(surface, p);
+    return p.Distance(surface.Value(foot.X(), foot.Y()));
   }
-  return p.Distance(surface.Value(u, v));
+  const bool ruled =
+      surface.GetType() == GeomAbs_BSplineSurface && surface.VDegree() == 1 && surface.NbVPoles() == 2;
+  if (!ruled) throw GeometryError("mesh: the solid has a face of a form that is not known");
+  return away_from_ruled(surface, p);
 }
 
 class Fit {

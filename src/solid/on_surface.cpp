@@ -1,12 +1,16 @@
 #include "on_surface.hpp"
 
 #include <ElSLib.hxx>
+#include <gp_Cone.hxx>
+#include <gp_Cylinder.hxx>
+#include <gp_Pln.hxx>
+#include <gp_Torus.hxx>
 
 #include "linerwright/error.hpp"
 
 namespace linerwright {
 
-bool has_closed_feet(const BRepAdaptor_Surface& surface) {
+bool has_closed_feet(const Adaptor3d_Surface& surface) {
   switch (surface.GetType()) {
     case GeomAbs_Plane:
     case GeomAbs_Cylinder:
@@ -18,7 +22,7 @@ bool has_closed_feet(const BRepAdaptor_Surface& surface) {
   }
 }
 
-gp_Pnt2d foot_on(const BRepAdaptor_Surface& surface, const gp_Pnt& point) {
+gp_Pnt2d foot_on(const Adaptor3d_Surface& surface, const gp_Pnt& point) {
   double u = 0.0;
   double v = 0.0;
   switch (surface.GetType()) {

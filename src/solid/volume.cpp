@@ -103,26 +103,31 @@ double turning(const BRepAdaptor_Surface& surface, const gp_Pnt2d& foot, const g
   return pu.Crossed(pv).Dot(slope.Crossed(pv)) / pu.Crossed(pv).SquareMagnitude();
 }
 
+// Integral of f over the spans between these parameters.
+template <class F>
+double over_spans(const std::vector<double>& ends, const F& f) {
+  double sum = 0.0;
+  for (std::size_t span = 0; span + 1 < ends.size(); ++span) {
+    const double half = 0.5 * (ends[span + 1] - ends[span]);
+    for (int i = 0; i < k_points; ++i) sum += k_weight[i] * half * f(ends[span] + half * (1.0 + k_node[i]));
+  }
+  return sum;
+}
+
 // Of an edge in space, by its points' feet: what a reader makes of it on the surface does not enter.
 double along_curve(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge) {
   double first = 0.0;
   double last = 0.0;
   const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
   if (curve.IsNull()) throw GeometryError("an edge has no curve");
-  const std::vector<double> ends = spans(curve, first, last);
-  double sum = 0.0;
-  for (std::size_t span = 0; span + 1 < ends.size(); ++span) {
-    const double half = 0.5 * (ends[span + 1] - ends[span]);
-    for (int i = 0; i < k_points; ++i) {
-      gp_Pnt at;
-      gp_Vec slope;
-      curve->D1(ends[span] + half * (1.0 + k_node[i]), at, slope);
-      const gp_Pnt2d foot = foot_on(surface, at);
-      const double turns = turning(surface, foot, slope);
-      if (turns != 0.0) sum += k_weight[i] * half * turns * flux_up_to(surface, foot.X(), foot.Y());
-    }
-  }
-  return sum;
+  return over_spans(spans(curve, first, last), [&](double t) {
+    gp_Pnt at;
+    gp_Vec slope;
+    curve->D1(t, at, slope);
+    const gp_Pnt2d foot = foot_on(surface, at);
+    const double turns = turning(surface, foot, slope);
+    return turns != 0.0 ? turns * flux_up_to(surface, foot.X(), foot.Y()) : 0.0;
+  });
 }
 
 double along_curve_on(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {
@@ -130,18 +135,12 @@ double along_curve_on(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edg
   double last = 0.0;
   const Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(edge, face, first, last);
   if (curve.IsNull()) throw GeometryError("an edge has no curve on its face");
-  const std::vector<double> ends = spans(surface, curve, first, last);
-  double sum = 0.0;
-  for (std::size_t span = 0; span + 1 < ends.size(); ++span) {
-    const double half = 0.5 * (ends[span + 1] - ends[span]);
-    for (int i = 0; i < k_points; ++i) {
-      gp_Pnt2d at;
-      gp_Vec2d slope;
-      curve->D1(ends[span] + half * (1.0 + k_node[i]), at, slope);
-      if (slope.X() != 0.0) sum += k_weight[i] * half * slope.X() * flux_up_to(surface, at.X(), at.Y());
-    }
-  }
-  return sum;
+  return over_spans(spans(surface, curve, first, last), [&](double t) {
+    gp_Pnt2d at;
+    gp_Vec2d slope;
+    curve->D1(t, at, slope);
+    return slope.X() != 0.0 ? slope.X() * flux_up_to(surface, at.X(), at.Y()) : 0.0;
+  });
 }
 
 double along_edge(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {

@@ -24,6 +24,26 @@ CodePoint first_code_point(std::string_view text) {
   return {code, length};
 }
 
+void append_utf8(std::string& out, char32_t code) {
+  const auto put = [&](char32_t byte) { out += static_cast<char>(static_cast<unsigned char>(byte)); };
+  if (code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF)) code = k_replacement;
+  if (code < 0x80) {
+    put(code);
+  } else if (code < 0x800) {
+    put(0xC0 | (code >> 6));
+    put(0x80 | (code & 0x3F));
+  } else if (code < 0x10000) {
+    put(0xE0 | (code >> 12));
+    put(0x80 | ((code >> 6) & 0x3F));
+    put(0x80 | (code & 0x3F));
+  } else {
+    put(0xF0 | (code >> 18));
+    put(0x80 | ((code >> 12) & 0x3F));
+    put(0x80 | ((code >> 6) & 0x3F));
+    put(0x80 | (code & 0x3F));
+  }
+}
+
 // The Unicode Standard, chapter 23 (special areas and format characters); the list is from memory.
 bool is_control(char32_t code) {
   struct Range {

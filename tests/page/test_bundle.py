@@ -16,7 +16,7 @@ class Bundle(unittest.TestCase):
         self.assertEqual(made_of, now, "run scripts/rebuild-viewer")
 
     def test_hashes_are_those_of_the_scripts(self):
-        for page in ["fitting", "run", "job", "unpack"]:
+        for page in ["view", "job", "unpack"]:
             script = (WEB / "bundle" / f"{page}.js").read_bytes()
             expected = "sha256-" + base64.b64encode(hashlib.sha256(script).digest()).decode()
             self.assertEqual((WEB / "bundle" / f"{page}.hash").read_text(), expected)
@@ -24,4 +24,4 @@ class Bundle(unittest.TestCase):
     def test_carries_the_licence_of_what_it_holds(self):
         licence = (WEB / "bundle" / "three-LICENSE").read_text()
         self.assertIn("Permission is hereby granted", licence)
-        self.assertIn(licence.strip(), (WEB / "bundle" / "fitting.js").read_text())
+        self.assertIn(licence.strip(), (WEB / "bundle" / "view.js").read_text())

@@ -65,42 +65,34 @@ TEST_P(DisguisedOf, RandomFittingsAreRecognised) {
   const support::Folder folder;
   const std::filesystem::path file = folder.path() / "drawn.step";
   const std::string kind = GetParam();
-  support::Chance chance(77);
-  const int wanted = support::cases(5);
-  int read = 0;
-  for (int i = 0; read < wanted && i < 20 * wanted; ++i) {
-    const support::Flags flags = support::random_flags(chance, kind);
-    std::optional<Fitting> fitting;
-    try {
-      fitting = support::fitting_from(kind, flags);
-    } catch (const InputError&) {
-      continue;
-    }
-    const bool mirrored = read % 2 == 1;
-    const std::string what = support::written(kind, flags) + (mirrored ? ", mirrored" : "");
-    const Model model = build_model(*fitting);
+  const auto recognise_moved = [&](const Fitting& fitting, const std::string& flags, int number,
+                                   support::Chance& chance) {
+    const bool mirrored = number % 2 == 1;
+    const std::string what = flags + (mirrored ? ", mirrored" : "");
+    const Model model = build_model(fitting);
     const TopoDS_Shape metal = model.parts.front().solid.shape().shape;
     ASSERT_EQ(model.parts.front().name, "metal");
     const TopoDS_Shape moved = BRepBuilderAPI_Transform(metal, anywhere(chance, mirrored), true).Shape();
-    Interface_Static::SetCVal("write.step.unit", read % 3 == 2 ? "INCH" : "MM");
+    Interface_Static::SetCVal("write.step.unit", number % 3 == 2 ? "INCH" : "MM");
     STEPControl_Writer writer;
     ASSERT_EQ(writer.Transfer(BRepBuilderAPI_NurbsConvert(moved, true).Shape(), STEPControl_AsIs),
               IFSelect_RetDone);
     ASSERT_EQ(writer.Write(file.c_str()), IFSelect_RetDone);
-    ++read;
-    const Recognised recognised = recognise(
-        read_drawn(file), fitting->request.kind == "elbow" ? fitting->request.values.integer("pieces") : 5);
+    const Recognised recognised =
+        recognise(read_drawn(file), kind == "elbow" ? fitting.request.values.integer("pieces") : 5);
     ASSERT_EQ(recognised.bodies.size(), 1u) << what;
     const RecognisedBody& body = recognised.bodies.front();
     ASSERT_EQ(body.fault, "") << what;
     EXPECT_EQ(body.kind, kind) << what;
     EXPECT_LT(body.residual, 1e-3) << what;
     const FittingRequest request = request_of(body);
-    EXPECT_EQ(differences(without_place(told_by(fitting->request, *fitting), kind),
+    EXPECT_EQ(differences(without_place(told_by(fitting.request, fitting), kind),
                           without_place(told_by(request, make_fitting(request)), kind), 1e-3),
               "")
         << what;
-  }
+  };
+  const int wanted = support::cases(5);
+  const int read = for_random_fittings(kind, 77, wanted, recognise_moved);
   Interface_Static::SetCVal("write.step.unit", "MM");
   EXPECT_EQ(read, wanted);
 }

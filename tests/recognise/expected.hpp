@@ -4,11 +4,14 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
 #include "linerwright/recognise.hpp"
+#include "support/random_fittings.hpp"
 
 namespace linerwright::testing {
 
@@ -117,6 +120,25 @@ inline std::string differences(const Told& wanted, const Told& read, double with
              (found == read.end() ? "nothing" : fixed(found->second, 9)) + "; ";
   }
   return out;
+}
+
+// Calls with random fittings of a kind until so many were possible, and returns how many were; those that
+// geometry refuses are drawn anew, twenty times as many at most.
+template <class Each>
+int for_random_fittings(const std::string& kind, unsigned seed, int wanted, const Each& each) {
+  support::Chance chance(seed);
+  int done = 0;
+  for (int i = 0; done < wanted && i < 20 * wanted; ++i) {
+    const support::Flags flags = support::random_flags(chance, kind);
+    std::optional<Fitting> fitting;
+    try {
+      fitting = support::fitting_from(kind, flags);
+    } catch (const InputError&) {
+      continue;
+    }
+    each(*fitting, support::written(kind, flags), done++, chance);
+  }
+  return done;
 }
 
 }  // namespace linerwright::testing

@@ -36,20 +36,11 @@ class RoundTripOf : public ::testing::TestWithParam<const char*> {};
 TEST_P(RoundTripOf, RandomFittingsReadBackTheSame) {
   const support::Folder folder;
   const std::string kind = GetParam();
-  support::Chance chance(2026);
   const int wanted = support::cases(10);
-  int read = 0;
-  for (int i = 0; read < wanted && i < 20 * wanted; ++i) {
-    const support::Flags flags = support::random_flags(chance, kind);
-    std::optional<Fitting> fitting;
-    try {
-      fitting = support::fitting_from(kind, flags);
-    } catch (const InputError&) {
-      continue;
-    }
-    ++read;
-    EXPECT_EQ(read_again(*fitting, folder.path()), "") << support::written(kind, flags);
-  }
+  const int read = for_random_fittings(
+      kind, 2026, wanted, [&](const Fitting& fitting, const std::string& what, int, support::Chance&) {
+        EXPECT_EQ(read_again(fitting, folder.path()), "") << what;
+      });
   EXPECT_EQ(read, wanted);
 }
 

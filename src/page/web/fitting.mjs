@@ -1,12 +1,12 @@
-// The fitting page: its controls and the 3D view.
-import { startTheme, theme } from './theme.mjs';
-import { Viewer } from './viewer.mjs';
+// The page of a fitting.
+import { theme } from './theme.mjs';
 
 const byId = (id) => document.getElementById(id);
 
-function start(viewer, scene) {
-  const shown = (mm) => `${+(mm / scene.unit.mm).toFixed(scene.unit.decimals)} ${scene.unit.name}`;
+export const home = (viewer) => viewer.look('corner');
 
+// Its controls beside those of every view.
+export function start(viewer, scene, shown) {
   // layers
   for (const box of document.querySelectorAll('[data-part]')) {
     const index = Number(box.dataset.part);
@@ -23,62 +23,7 @@ function start(viewer, scene) {
   byId('see-through').addEventListener('change', (e) => viewer.setSeeThrough(e.target.checked));
   byId('lost').addEventListener('change', (e) => viewer.shadeLost(e.target.checked));
 
-  // section
-  const level = byId('section-level');
-  const refresh = () => {
-    const { axis, on } = viewer.section;
-    const [low, high] = viewer.range(axis);
-    level.disabled = !on;
-    level.value = String((1000 * (viewer.section.level - low)) / (high - low));
-    tell();
-  };
-  const tell = () => {
-    const { axis, level: at, on } = viewer.section;
-    const text = on ? `at ${'xyz'[axis]} = ${shown(at)}` : 'closed';
-    byId('section-value').textContent = text;
-    level.setAttribute('aria-valuetext', text);
-  };
-  byId('section-on').addEventListener('change', (e) => {
-    viewer.setSection({ on: e.target.checked });
-    refresh();
-  });
-  for (const radio of document.querySelectorAll('[name=section-axis]')) {
-    radio.checked = Number(radio.value) === viewer.section.axis;
-    radio.addEventListener('change', () => {
-      viewer.setSection({ axis: Number(radio.value) });
-      refresh();
-    });
-  }
-  byId('section-flip').addEventListener('click', () => viewer.setSection({ flipped: !viewer.section.flipped }));
-  level.addEventListener('input', () => {
-    const [low, high] = viewer.range(viewer.section.axis);
-    viewer.setSection({ level: low + (Number(level.value) / 1000) * (high - low) });
-    tell();
-  });
-  refresh();
-
   byId('apart').addEventListener('input', (e) => viewer.pullApart(Number(e.target.value) / 100));
-  for (const button of document.querySelectorAll('[data-look]'))
-    button.addEventListener('click', () => viewer.look(button.dataset.look));
-
-  // keyboard on the canvas
-  const keys = {
-    ArrowLeft: () => viewer.turn(-0.12, 0),
-    ArrowRight: () => viewer.turn(0.12, 0),
-    ArrowUp: () => viewer.turn(0, 0.12),
-    ArrowDown: () => viewer.turn(0, -0.12),
-    '+': () => viewer.nearer(0.88),
-    '=': () => viewer.nearer(0.88),
-    '-': () => viewer.nearer(1.14),
-    0: () => viewer.look('corner'),
-  };
-  viewer.canvas.addEventListener('keydown', (e) => {
-    const act = keys[e.key];
-    if (!act || e.ctrlKey || e.metaKey || e.altKey) return;
-    e.preventDefault();
-    act();
-  });
-
   // what lies under the pointer
   const tip = byId('tip');
   let waiting = false;
@@ -144,23 +89,8 @@ function start(viewer, scene) {
     });
 }
 
-// The script is unpacked when the document stands.
-{
-  const data = byId('scene');
-  let viewer = null;
-  if (data) {
-    const scene = JSON.parse(data.textContent);
-    try {
-      document.body.classList.remove('viewless');
-      viewer = new Viewer(byId('view'), scene);
-      start(viewer, scene);
-    } catch (error) {
-      console.warn(error);
-      document.body.classList.add('viewless');
-    }
-  }
-  startTheme((name) => viewer && viewer.setLook(name));
-  for (const button of document.querySelectorAll('[data-print]')) button.addEventListener('click', () => window.print());
+// What the page does with or without a view.
+export function open() {
   const ordinates = byId('with-ordinates');
   const print = () => document.body.classList.toggle('with-ordinates', ordinates.checked);
   ordinates.addEventListener('change', print);

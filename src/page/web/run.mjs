@@ -1,7 +1,5 @@
 // The page of a run: its 3D view, the walk along its line of centres, its bore by velocity.
 import * as THREE from 'three';
-import { startTheme } from './theme.mjs';
-import { Viewer } from './viewer.mjs';
 
 const byId = (id) => document.getElementById(id);
 
@@ -37,8 +35,10 @@ function valueAt(list, distance) {
   return list.length ? list[0][1] : 0;
 }
 
-function start(viewer, scene) {
-  const shown = (mm) => `${+(mm / scene.unit.mm).toFixed(scene.unit.decimals)} ${scene.unit.name}`;
+export const home = () => byId('leave').click();
+
+// Its controls beside those of every view.
+export function start(viewer, scene, shown) {
   const roles = { metal: byId('metal'), liner: byId('liner'), bore: byId('bore-on') };
   const show = () => viewer.parts.forEach((part, i) => viewer.show(i, roles[part.role].checked));
   for (const box of Object.values(roles)) box.addEventListener('change', show);
@@ -47,40 +47,6 @@ function start(viewer, scene) {
   const dress = () => viewer.setSeeThrough(clear.checked);
   clear.addEventListener('change', dress);
   dress();
-
-  // cut open
-  const level = byId('section-level');
-  const tell = () => {
-    const { axis, level: at, on } = viewer.section;
-    byId('section-value').textContent = on ? `at ${'xyz'[axis]} = ${shown(at)}` : 'closed';
-  };
-  const refresh = () => {
-    const [low, high] = viewer.range(viewer.section.axis);
-    level.disabled = !viewer.section.on;
-    level.value = String((1000 * (viewer.section.level - low)) / (high - low));
-    tell();
-  };
-  viewer.setSection({ on: byId('section-on').checked });
-  byId('section-on').addEventListener('change', (e) => {
-    viewer.setSection({ on: e.target.checked });
-    refresh();
-  });
-  for (const radio of document.querySelectorAll('[name=section-axis]')) {
-    radio.checked = Number(radio.value) === viewer.section.axis;
-    radio.addEventListener('change', () => {
-      viewer.setSection({ axis: Number(radio.value) });
-      refresh();
-    });
-  }
-  byId('section-flip').addEventListener('click', () => viewer.setSection({ flipped: !viewer.section.flipped }));
-  level.addEventListener('input', () => {
-    const [low, high] = viewer.range(viewer.section.axis);
-    viewer.setSection({ level: low + (Number(level.value) / 1000) * (high - low) });
-    tell();
-  });
-  refresh();
-  for (const button of document.querySelectorAll('[data-look]'))
-    button.addEventListener('click', () => viewer.look(button.dataset.look));
 
   // bore by velocity
   const flow = byId('flow');
@@ -170,39 +136,6 @@ function start(viewer, scene) {
     const hit = viewer.at(e.clientX, e.clientY);
     if (hit && scene.parts[hit.index].page) window.location.href = scene.parts[hit.index].page;
   });
-  const keys = {
-    ArrowLeft: () => viewer.turn(-0.12, 0),
-    ArrowRight: () => viewer.turn(0.12, 0),
-    ArrowUp: () => viewer.turn(0, 0.12),
-    ArrowDown: () => viewer.turn(0, -0.12),
-    '+': () => viewer.nearer(0.88),
-    '=': () => viewer.nearer(0.88),
-    '-': () => viewer.nearer(1.14),
-    0: () => byId('leave').click(),
-  };
-  viewer.canvas.addEventListener('keydown', (e) => {
-    const act = keys[e.key];
-    if (!act || e.ctrlKey || e.metaKey || e.altKey) return;
-    e.preventDefault();
-    act();
-  });
 }
 
-// The script is unpacked when the document stands.
-{
-  const data = byId('scene');
-  let viewer = null;
-  if (data) {
-    const scene = JSON.parse(data.textContent);
-    try {
-      document.body.classList.remove('viewless');
-      viewer = new Viewer(byId('view'), scene);
-      start(viewer, scene);
-    } catch (error) {
-      console.warn(error);
-      document.body.classList.add('viewless');
-    }
-  }
-  startTheme((name) => viewer && viewer.setLook(name));
-  for (const button of document.querySelectorAll('[data-print]')) button.addEventListener('click', () => window.print());
-}
+export function open() {}
