@@ -1,6 +1,8 @@
 // Random fittings of all kinds pass what `make` checks itself, and each of those checks can fail.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include <map>
 
 #include "linerwright/check.hpp"
@@ -28,10 +30,14 @@ bool fails(const std::vector<CheckResult>& results, const std::string& name) {
 TEST(QuickChecks, PassForRandomFittings) {
   Chance chance(20240611);
   const int wanted = support::cases(150);
+  const std::vector<std::string> kinds = support::random_kinds();
   std::map<std::string, int> made;
   int total = 0;
   for (int tried = 0; total < wanted && tried < 4 * wanted; ++tried) {
-    const auto [kind, flags] = support::random_fitting(chance);
+    // the kind of which fewest are made: geometry refuses some kinds more often than others
+    const std::string& kind = *std::min_element(
+        kinds.begin(), kinds.end(), [&](const auto& a, const auto& b) { return made[a] < made[b]; });
+    const support::Flags flags = support::random_flags(chance, kind);
     SCOPED_TRACE(support::written(kind, flags));
     Fitting fitting;
     try {
@@ -47,7 +53,7 @@ TEST(QuickChecks, PassForRandomFittings) {
     ++total;
   }
   EXPECT_EQ(total, wanted);
-  for (const std::string& kind : support::random_kinds())
+  for (const std::string& kind : kinds)
     EXPECT_GE(made[kind], wanted >= 150 ? wanted / 10 : wanted / 20) << kind;
 }
 
