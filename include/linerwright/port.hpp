@@ -30,4 +30,8 @@ struct Port {
 // of the gores' bore.
 std::vector<Port> ports_of(const Fitting& fitting);
 
+// Where the metal of a straight is joined inside one lining (duct_lengths), mm from its start on; none of any
+// other fitting.
+std::vector<double> duct_joints(const FittingRequest& request);
+
 }  // namespace linerwright

@@ -30,9 +30,9 @@ class Solid {
 enum class PartRole { metal, liner, bore };
 
 struct Part {
-  std::string name;  // "metal", "liner 1", "bore"
+  std::string name;  // "metal", or "metal 1" and on of lengths inside one lining; "liner 1", "bore"
   PartRole role;
-  int piece = -1;  // index of the liner piece
+  int piece = -1;  // index of the liner piece; of a length of duct where the metal is several
   Solid solid;
   double volume;  // mm3, from the solid
 };

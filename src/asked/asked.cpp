@@ -33,6 +33,7 @@ void prove_layer(const Layer& layer, std::vector<Finding>& all) {
       {"blanks", [&] { prove_blanks(asked); }},
       {"notched", [&] { prove_notched(asked); }},
       {"bodies", [&] { prove_bodies(asked, layer.bodies); }},
+      {"duct joints", [&] { prove_duct_joints(asked, layer.bodies); }},
       {"meshes",
        [&] {
          if (made.request.outer == 0.0) prove_meshes(asked);

@@ -63,10 +63,17 @@ Swing swing_of(const Request& request) {
 }  // namespace
 
 Wanted wanted_straight(const Request& request) {
-  const double length = request.value("length");
   const double diameter = request.value("diameter");
   const double lined = diameter - 2.0 * request.bore_depth();
   Wanted wanted;
+  double length = 0.0;
+  if (request.stated("duct_lengths")) {
+    for (std::size_t i = 0; i < request.count("duct_lengths"); ++i)
+      wanted.duct_joints.push_back(length += request.value("duct_lengths", i));
+    wanted.duct_joints.pop_back();
+  } else {
+    length = request.value("length");
+  }
   Wall wall;
   wall.id = "1";
   wall.role = "straight length";

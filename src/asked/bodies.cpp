@@ -75,10 +75,15 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
   std::map<std::string, double> liners;
   for (const Wall& wall : asked.wanted.walls) liners[wall.id] = 0.0;
   std::map<std::string, std::vector<RoundEnd>> wall_ends;
-  const Body* metal = nullptr;
+  std::optional<Body> metal;  // all lengths of duct together
   const Body* bore = nullptr;
+  std::size_t lengths = 0;
   for (const Body& body : bodies) {
-    if (body.name == "metal") metal = &body;
+    if (body.name.compare(0, 5, "metal") == 0) {
+      if (++lengths == 1) metal = Body{"metal", 0.0, {}};
+      metal->volume += body.volume;
+      metal->ends.insert(metal->ends.end(), body.ends.begin(), body.ends.end());
+    }
     if (body.name == "bore") bore = &body;
     if (body.name.compare(0, 6, "liner ") != 0) continue;
     bool found = false;
@@ -91,7 +96,8 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
       }
     named.expect(found, "'" + body.name + "' was not asked for");
   }
-  named.expect(metal != nullptr || sizes.outer > 0.0, "no metal");
+  named.expect(lengths == 1 + asked.wanted.duct_joints.size() || sizes.outer > 0.0,
+               std::to_string(lengths) + " bodies of metal");
   named.expect(bore != nullptr || sizes.outer > 0.0, "no bore");
   double liner = 0.0;
   for (const Wall& wall : asked.wanted.walls) {
@@ -112,7 +118,7 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
   const double metal_volume = metal_wanted(asked, sizes);
   double covered = 0.0;
   for (const Wall& wall : asked.shells.walls) covered += area_at(wall, 0.0);
-  if (metal != nullptr)
+  if (metal)
     volumes.off((metal->volume - metal_volume) / std::max(metal_volume, k_layer * 2.0 * covered), "metal");
   if (bore != nullptr) volumes.off((bore->volume - inside) / std::max(inside, k_layer * covered), "bore");
   const std::map<std::string, double> stated{
@@ -130,7 +136,7 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
     ends.off(end_off(wall_ends[end.wall], end, radii), "liner " + end.wall);
     if (bore != nullptr && end.square) ends.off(end_off(bore->ends, end, {end.radius - sizes.bore}), "bore");
   }
-  if (metal != nullptr)
+  if (metal)
     for (const OpenEnd& end : asked.wanted.metal_ends.empty() ? asked.wanted.ends : asked.wanted.metal_ends) {
       std::vector<double> radii{end.radius};
       if (end.square) radii.push_back(end.radius + sizes.g);

@@ -81,6 +81,9 @@ struct Wanted {
   std::vector<BoreAt> bore;
   double metal_volume = -1.0;       // where the metal does not follow the walls
   std::vector<OpenEnd> metal_ends;  // likewise
+  // Of a straight whose metal is several lengths of duct inside one lining: where they are joined, from its
+  // start on; liner joints keep the smallest panel from there.
+  std::vector<double> duct_joints;
 };
 
 // By integrals written anew, midpoint rule around and Gauss across: area of a wall's surface at depth w,

@@ -237,8 +237,8 @@ class RunProof {
   static std::vector<std::vector<Part>> by_fitting(std::vector<Part> parts) {
     std::vector<std::vector<Part>> groups;
     for (Part& part : parts) {
-      if (part.role == PartRole::metal) groups.emplace_back();
-      if (groups.empty()) groups.emplace_back();
+      if (groups.empty() || (part.role == PartRole::metal && groups.back().back().role != PartRole::metal))
+        groups.emplace_back();
       groups.back().push_back(std::move(part));
     }
     return groups;
@@ -289,10 +289,14 @@ class RunProof {
   void overlaps(const std::vector<std::vector<Part>>& groups) {
     std::vector<const Part*> metals;
     std::vector<SolidBox> boxes;
-    for (const auto& group : groups) {
-      metals.push_back(&group.front());
-      boxes.push_back(box_around(group.front().solid));
-    }
+    std::vector<std::size_t> of;  // which fitting
+    for (std::size_t i = 0; i < groups.size(); ++i)
+      for (const Part& part : groups[i]) {
+        if (part.role != PartRole::metal) continue;
+        metals.push_back(&part);
+        boxes.push_back(box_around(part.solid));
+        of.push_back(i);
+      }
     double worst = 0.0;
     std::string where = fmt::format("{} bodies, none in another's place", metals.size());
     for (std::size_t i = 0; i < metals.size(); ++i)
@@ -302,7 +306,7 @@ class RunProof {
                              std::min(metals[i]->volume, metals[j]->volume);
         if (share <= worst) continue;
         worst = share;
-        where = fmt::format("{} and {} share the most", listed_[i].tag, listed_[j].tag);
+        where = fmt::format("{} and {} share the most", listed_[of[i]].tag, listed_[of[j]].tag);
       }
     results_.push_back(within("metal in one place", worst, k_volume, "", where));
   }

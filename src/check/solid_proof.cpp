@@ -7,6 +7,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/face_edges.hpp"
 #include "linerwright/inside_points.hpp"
+#include "linerwright/port.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -20,6 +21,16 @@ const Part* part_named(const std::vector<Part>& parts, const std::string& name) 
   const auto found =
       std::find_if(parts.begin(), parts.end(), [&](const Part& part) { return part.name == name; });
   return found == parts.end() ? nullptr : &*found;
+}
+
+// Points around the ends of each length of duct inside one lining, where the metal is joined.
+std::vector<Vec3> around_ends(const Fitting& straight, double low, double high) {
+  std::vector<Vec3> points;
+  const Sheet& sheet = straight.walls.front().sheet;
+  for (const double v : {low, high})
+    for (int i = 0; i < k_points_around; ++i)
+      points.push_back(sheet.point(k_two_pi * i / k_points_around, v, 0.0));
+  return points;
 }
 
 // Points on the edges of the metal and the bore, as the parameters have them: all around every open end.
@@ -212,12 +223,24 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
   results.push_back(within("step fill", fill, 1e-8, "", "liner volumes against cavity less bore"));
 
   // equal volumes may still be mirrored or moved: the ends must be where the parameters have them
-  const std::vector<Vec3> metal = fitting.pressed ? around_ends(*fitting.pressed) : around_ends(fitting, 0.0);
+  std::vector<double> lengths = duct_joints(fitting.request);
+  lengths.insert(lengths.begin(), 0.0);
+  lengths.push_back(fitting.passages.front().stations.back().distance);
   const std::vector<Vec3> air = around_ends(fitting, fitting.liner.bore_depth());
-  results.push_back(within("step places",
-                           std::max(distance_to_edges(part_named(parts, "metal")->solid, metal),
-                                    distance_to_edges(bore->solid, air)),
-                           1e-3, "mm", fmt::format("{} points around the ends", metal.size() + air.size())));
+  double off_ends = distance_to_edges(bore->solid, air);
+  std::size_t points = air.size();
+  for (const Part& expected : model.parts) {
+    if (expected.role != PartRole::metal) continue;
+    const auto i = static_cast<std::size_t>(std::max(0, expected.piece));
+    const std::vector<Vec3> metal = fitting.pressed ? around_ends(*fitting.pressed)
+                                    : expected.piece < 0
+                                        ? around_ends(fitting, 0.0)
+                                        : around_ends(fitting, lengths.at(i), lengths.at(i + 1));
+    off_ends = std::max(off_ends, distance_to_edges(part_named(parts, expected.name)->solid, metal));
+    points += metal.size();
+  }
+  results.push_back(
+      within("step places", off_ends, 1e-3, "mm", fmt::format("{} points around the ends", points)));
 
   // Touching bodies share their faces only before they are written apart into a file, and the boolean
   // operation is sure of itself only then: the pairs are taken from the solids made again, once edges and

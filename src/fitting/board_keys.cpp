@@ -1,6 +1,7 @@
 // How large a board is: the keys that say so, and what a job's stock says of each fitting's board.
 #include "divide.hpp"
 #include "layers.hpp"
+#include "linerwright/port.hpp"
 #include "linerwright/stock.hpp"
 
 #include <algorithm>
@@ -25,20 +26,10 @@ BoardRoom room_of(const FittingRequest& request) {
   const auto size = [&](const char* key) {
     return request.values.maybe(key_of_layer(request, key)).value_or(k_unlimited);
   };
-  return {size("board_width"), size("board_length"), request.values.quantity("min_panel"),
-          duct_joints(request)};
-}
-
-std::vector<double> duct_joints(const FittingRequest& request) {
-  std::vector<double> joints;
-  if (!request.values.has("duct_lengths")) return joints;
-  const double whole = request.values.quantity("length");
-  double at = 0.0;
-  for (const double length : request.values.list("duct_lengths")) {
-    at += length;
-    if (at < whole - k_same_length) joints.push_back(at);
-  }
-  return joints;
+  BoardRoom room{size("board_width"), size("board_length"), request.values.quantity("min_panel"),
+                 duct_joints(request)};
+  room.full_rings = !room.other_joints.empty();
+  return room;
 }
 
 std::vector<KeySpec> board_keys() {

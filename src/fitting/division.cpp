@@ -99,7 +99,7 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   // no fewer boards than hold the piece's area at its smaller end
   const double radius = std::min(wall_.sheet.r1(), wall_.sheet.r2()) - fitting_.liner.inner_depth();
   const double area = k_two_pi * radius * std::max(0.0, high_least_ - low_most_);
-  const int spreads = room_.other_joints.empty() ? 1 : k_spreads;
+  const int spreads = room_.other_joints.empty() || room_.full_rings ? 1 : k_spreads;
   for (int rings = 1; rings <= k_most_rings; ++rings)
     for (int around = least; around <= most; ++around) {
       const auto pieces = static_cast<std::size_t>(rings * around);
@@ -108,7 +108,9 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
       for (int spread = 0; spread < spreads && pieces < fewest; ++spread) {
         Division division;
         division.panels = around;
-        if (!place_cuts(rings, spread, &division) || !place_seams(&division) || !fits(division)) continue;
+        const bool placed =
+            room_.full_rings ? place_full_rings(rings, &division) : place_cuts(rings, spread, &division);
+        if (!placed || !place_seams(&division) || !fits(division)) continue;
         fewest = pieces;
         best = std::move(division);
       }
@@ -149,6 +151,63 @@ bool Divider::place_cuts(int rings, int spread, Division* division) const {
     division->cuts.push_back(cut);
   }
   return true;
+}
+
+// Every cut as far on as the board and what comes after allow. From behind, stretches of the wall are found
+// from which so many rings reach its end: those from which one ring reaches such a stretch, without what lies
+// too near a joint.
+bool Divider::place_full_rings(int rings, Division* division) const {
+  const LinerSpec& liner = fitting_.liner;
+  const double shortest = std::max(room_.least, k_shortest_piece);
+  const auto longest = [&](int ring) {
+    const double first = ring == 0 ? liner.end_allowance : liner.butt_allowance;
+    const double last = ring + 1 == rings ? liner.end_allowance : liner.butt_allowance;
+    return room_.along - first - last;
+  };
+  std::vector<std::vector<Stretch>> from{{{high_least_, high_least_}}};  // from.back(): before the last rings
+  for (int ring = rings - 1; ring > 0; --ring) {
+    std::vector<Stretch> before;
+    for (const Stretch& stretch : from.back())
+      if (longest(ring) >= shortest) before.push_back({stretch.low - longest(ring), stretch.high - shortest});
+    from.push_back(without_joints(before));
+  }
+  double at = low_most_;
+  for (int ring = 0; ring < rings; ++ring) {
+    double next = -k_unlimited;
+    for (const Stretch& stretch : from[static_cast<std::size_t>(rings - 1 - ring)]) {
+      const double most = std::min(stretch.high, at + longest(ring));
+      if (most >= std::max(stretch.low, at + shortest) - 1e-9) next = std::max(next, most);
+    }
+    if (next == -k_unlimited) return false;
+    if (ring + 1 < rings) division->cuts.push_back(next);
+    at = next;
+  }
+  return true;
+}
+
+// What is left of stretches when those nearer than `least` to a joint are taken out; holes are no matter of a
+// wall that is cut so.
+std::vector<Divider::Stretch> Divider::without_joints(std::vector<Stretch> stretches) const {
+  std::sort(stretches.begin(), stretches.end(),
+            [](const Stretch& a, const Stretch& b) { return a.low < b.low; });
+  std::vector<Stretch> joined;
+  for (const Stretch& stretch : stretches)
+    if (!joined.empty() && stretch.low <= joined.back().high)
+      joined.back().high = std::max(joined.back().high, stretch.high);
+    else
+      joined.push_back(stretch);
+  stretches = std::move(joined);
+  for (const double joint : room_.other_joints) {
+    std::vector<Stretch> left;
+    for (const Stretch& stretch : stretches) {
+      const Stretch below{stretch.low, std::min(stretch.high, joint - room_.least)};
+      const Stretch above{std::max(stretch.low, joint + room_.least), stretch.high};
+      for (const Stretch& each : {below, above})
+        if (each.low <= each.high) left.push_back(each);
+    }
+    stretches = std::move(left);
+  }
+  return stretches;
 }
 
 // Room on the body's duct face, mm, between the nearest hole of a ring and a seam if its first panel begins

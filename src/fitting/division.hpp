@@ -11,7 +11,8 @@ namespace linerwright {
 // What a board leaves for a piece: along the duct, around it, and the least size worth handling.
 struct BoardRoom {
   double along, around, least;
-  std::vector<double> other_joints{};  // of another layer, along the wall: cuts keep `least` off them
+  std::vector<double> other_joints{};  // of another layer or the duct, along the wall: cuts keep `least` off
+  bool full_rings = false;  // of a cylinder: as long as the board, so that what is left of boards is in one
 };
 
 constexpr double k_seam_clear = 25.0;  // mm of board between a seam and a hole or a seam beside it
@@ -77,10 +78,15 @@ class Divider {
     double score;
     std::size_t before;
   };
+  struct Stretch {
+    double low, high;  // heights
+  };
+  std::vector<Stretch> without_joints(std::vector<Stretch> stretches) const;
   Division whole() const { return {{}, 1, {piece_.seam}}; }
   double end(bool high, double theta, double w) const;
   HoleExtent extent_of(const JointUse& use) const;
   bool place_cuts(int rings, int spread, Division* division) const;
+  bool place_full_rings(int rings, Division* division) const;
   bool clears_other_joints(double& cut, int spread) const;
   double clearance(const std::vector<std::size_t>& holes, const Division& division, double start) const;
   std::vector<Start> starts_of(const Division& division, std::size_t ring) const;

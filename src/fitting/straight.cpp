@@ -1,10 +1,12 @@
 // A straight length: one cylinder between two open ends.
 #include <fmt/format.h>
 
+#include <cmath>
 #include <numeric>
 
 #include "common.hpp"
 #include "divide.hpp"
+#include "linerwright/port.hpp"
 
 namespace linerwright {
 
@@ -14,12 +16,13 @@ KindSchema straight_schema() {
   schema.summary = "a straight length of round duct, lined with one rolled piece";
   schema.keys = {
       length_key("diameter", "inside diameter of the metal", "24in", 25.0, 5000.0),
-      length_key("length", "length of the duct", "4ft", 10.0, 30000.0),
+      optional_key(
+          length_key("length", "length of the duct; duct_lengths say it, too", "4ft", 10.0, 30000.0)),
   };
-  KeySpec lengths = optional_key(length_key(
-      "duct_lengths",
-      "lengths of metal duct inside one lining, from its start on; what they leave of the length is one more",
-      {}, 10.0, 30000.0));
+  KeySpec lengths = optional_key(
+      length_key("duct_lengths",
+                 "lengths of metal duct inside one lining, from its start on; together they are its length",
+                 {}, 10.0, 30000.0));
   lengths.many = true;
   lengths.most = 500;
   schema.keys.push_back(lengths);
@@ -28,26 +31,52 @@ KindSchema straight_schema() {
 
 namespace {
 
-void require_lengths(Reasons& reasons, const FittingRequest& request) {
-  if (!request.values.has("duct_lengths")) return;
-  const std::vector<double> lengths = request.values.list("duct_lengths");
-  const double sum = std::accumulate(lengths.begin(), lengths.end(), 0.0);
-  const double length = request.values.quantity("length");
-  if (sum > length + k_same_length)
-    reasons.add("duct_lengths", "together at most " + reasons.length(length),
-                fmt::format("the lengths of duct add up to {}, and the lining is {} long",
-                            reasons.length(sum), reasons.length(length)));
+constexpr double k_longest = 30000.0;  // mm, of one lining
+
+std::vector<double> lengths_of(const FittingRequest& request) {
+  return request.values.has("duct_lengths") ? request.values.list("duct_lengths") : std::vector<double>{};
+}
+
+// What the lengths of duct add up to, or the length that is said.
+double length_of(const FittingRequest& request) {
+  const std::vector<double> lengths = lengths_of(request);
+  if (lengths.empty()) return request.values.maybe("length").value_or(0.0);
+  return std::accumulate(lengths.begin(), lengths.end(), 0.0);
+}
+
+void require_length(Reasons& reasons, const FittingRequest& request) {
+  const std::optional<double> said = request.values.maybe("length");
+  if (!request.values.has("duct_lengths")) {
+    if (!said) reasons.add("length", "length, or duct_lengths", "is missing: length of the duct");
+    return;
+  }
+  const double sum = length_of(request);
+  if (said && std::fabs(sum - *said) > k_same_length)
+    reasons.add("duct_lengths", "one of the two, or the same length",
+                fmt::format("the lengths of duct add up to {}, and length says {}", reasons.length(sum),
+                            reasons.length(*said)));
+  if (sum > k_longest)
+    reasons.add("duct_lengths", fmt::format("together at most {}", reasons.length(k_longest)),
+                fmt::format("the lengths of duct add up to {}", reasons.length(sum)));
 }
 
 }  // namespace
+
+std::vector<double> duct_joints(const FittingRequest& request) {
+  std::vector<double> joints;
+  double at = 0.0;
+  for (const double length : lengths_of(request)) joints.push_back(at += length);
+  if (!joints.empty()) joints.pop_back();
+  return joints;
+}
 
 Fitting make_straight(const FittingRequest& request) {
   Fitting fitting = begin_fitting(request);
   Reasons reasons(request);
   const double diameter = request.values.quantity("diameter");
-  const double length = request.values.quantity("length");
+  const double length = length_of(request);
   require_bore(reasons, fitting, diameter, "diameter");
-  require_lengths(reasons, request);
+  require_length(reasons, request);
   reasons.throw_if_any();
 
   const int wall = add_wall(fitting, Sheet::cylinder(Frame{}, 0.5 * diameter));
@@ -64,6 +93,8 @@ Fitting make_straight(const FittingRequest& request) {
         round_station(length, diameter, bore, {0, 0, length}, {0, 0, 1}, "other end")}});
   fitting.straight_run = true;
   const std::vector<double> joints = duct_joints(request);
+  if (!request.values.has("length"))
+    fitting.facts.push_back({"length", "length of all ducts together", Quantity::length, length});
   for (std::size_t i = 0; i < joints.size(); ++i)
     fitting.facts.push_back({fmt::format("duct_joint_{}", i + 1),
                              fmt::format("joint {} of the duct, from its start", i + 1), Quantity::length,
@@ -73,7 +104,8 @@ Fitting make_straight(const FittingRequest& request) {
                    "Slide it in until it is flush, seam at the top where the duct hangs."};
   if (!joints.empty())
     fitting.steps.insert(fitting.steps.begin(),
-                         "Join the lengths of duct first: one lining goes through all of them.");
+                         "Join the lengths of duct first: one lining goes through all of them. The lines "
+                         "across the duct face show where their joints come to lie.");
   return fitting;
 }
 

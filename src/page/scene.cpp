@@ -150,7 +150,8 @@ void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
 }
 
 std::string part_title(const Fitting& fitting, const PagePart& part) {
-  if (part.role == PartRole::metal) return "metal";
+  if (part.role == PartRole::metal)
+    return part.piece < 0 ? std::string("metal") : fmt::format("metal {}", part.piece + 1);
   if (part.role == PartRole::bore) return "bore";
   return "liner " + fitting.pieces[static_cast<std::size_t>(part.piece)].id;
 }

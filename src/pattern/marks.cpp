@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/port.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -205,6 +207,25 @@ int fastener_count(const Fitting& fitting, const Piece& piece) {
   return static_cast<int>(flat_fasteners(fitting, outliner, piece, holes).size());
 }
 
+namespace {
+
+// Where the metal is joined inside this lining: a line from seam to seam, on the layer that meets the metal.
+void add_duct_joints(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
+  if (fitting.walls[static_cast<std::size_t>(piece.wall)].layer != 0) return;
+  const std::vector<double> joints = duct_joints(fitting.request);
+  for (std::size_t i = 0; i < joints.size(); ++i) {
+    if (joints[i] <= end_height(fitting, piece.wall, false, piece.seam, 0.0) ||
+        joints[i] >= end_height(fitting, piece.wall, true, piece.seam, 0.0))
+      continue;
+    add_line(pattern,
+             {outliner.development().point(piece.seam, joints[i]),
+              outliner.development().point(piece.seam + piece.span, joints[i])},
+             "duct joint " + std::to_string(i + 1));
+  }
+}
+
+}  // namespace
+
 void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
                CutPolicy policy) {
   for (const RulingMark& mark : piece.marks) {
@@ -236,6 +257,7 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
     for (std::vector<Vec2>& part : inside_parts(from, from + 10.0 * outward, pattern.duct))
       add_line(pattern, std::move(part), mark.name);
   }
+  add_duct_joints(pattern, fitting, outliner, piece);
   for (const bool high : {false, true}) {
     if (!(outliner.allowance(high) > 0.0)) continue;
     std::vector<Vec2> trim;

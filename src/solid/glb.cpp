@@ -5,6 +5,8 @@
 #include <cstring>
 #include <limits>
 
+#include <fmt/format.h>
+
 #include "linerwright/assembly.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/json.hpp"
@@ -154,7 +156,9 @@ class GlbWriter {
       json.end_array().end_object();
       for (std::size_t i = 0; i < parts.size(); ++i) {
         json.begin_object();
-        json.key("name").text(place.name + (parts[i].role == PartRole::metal   ? " metal"
+        json.key("name").text(place.name + (parts[i].role == PartRole::metal && parts[i].piece >= 0
+                                                ? fmt::format(" metal {}", parts[i].piece + 1)
+                                            : parts[i].role == PartRole::metal ? " metal"
                                             : parts[i].role == PartRole::liner ? " liner"
                                                                                : " bore"));
         json.key("mesh").integer(static_cast<long>(first_mesh[place.model] + i));

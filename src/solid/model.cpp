@@ -13,6 +13,7 @@
 #include "faces.hpp"
 #include "kernel_side.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/port.hpp"
 #include "pressed.hpp"
 
 namespace linerwright {
@@ -155,6 +156,38 @@ class Bodies {
   Faces faces_;
 };
 
+// A length of the metal of a straight, as a duct of its own in its place.
+Fitting duct_between(const Fitting& straight, double low, double high) {
+  Fitting duct;
+  duct.liner = straight.liner;
+  Wall wall = straight.walls.front();
+  const Joint start = straight.joints[static_cast<std::size_t>(wall.low.joint)];
+  const Frame& axes = wall.sheet.frame();
+  for (const double at : {low, high}) {
+    duct.joints.push_back(start);
+    duct.joints.back().target = PlaneTarget{axes.point({0.0, 0.0, at}), axes.z};
+  }
+  wall.low = {0, Side::lead};
+  wall.high = {1, Side::lead};
+  duct.walls.push_back(std::move(wall));
+  return duct;
+}
+
+// The metal: one body, or of a straight with joints inside its lining each length of duct.
+std::vector<TopoDS_Shape> metals_of(const Fitting& fitting, Bodies& bodies) {
+  if (fitting.pressed) return {close_up(pressed_faces(*fitting.pressed, fitting.liner.gauge))};
+  std::vector<double> ends = duct_joints(fitting.request);
+  if (ends.empty()) return {bodies.metal()};
+  ends.insert(ends.begin(), 0.0);
+  ends.push_back(fitting.passages.front().stations.back().distance);
+  std::vector<TopoDS_Shape> metals;
+  for (std::size_t i = 1; i < ends.size(); ++i) {
+    const Fitting duct = duct_between(fitting, ends[i - 1], ends[i]);
+    metals.push_back(Bodies(duct).metal());
+  }
+  return metals;
+}
+
 }  // namespace
 
 Model kernel::build_model(const Fitting& fitting, Gate gate) {
@@ -163,7 +196,6 @@ Model kernel::build_model(const Fitting& fitting, Gate gate) {
   FaceFluxes fluxes;
   std::vector<NamedShape> solids;
   const double t = fitting.liner.bore_depth();
-  const double gauge = fitting.liner.gauge;
   const double cavity_integral = shell_volume(fitting, 0.0);
   const double bore_integral = shell_volume(fitting, t);
   const double metal_integral = metal_volume(fitting);
@@ -176,12 +208,18 @@ Model kernel::build_model(const Fitting& fitting, Gate gate) {
           fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
   };
 
-  const TopoDS_Shape metal =
-      TopoDS_Shape(fitting.pressed ? close_up(pressed_faces(*fitting.pressed, gauge)) : bodies.metal());
-  solids.push_back({"metal", metal});
-  model.metal_volume = volume_of(metal, fluxes);
+  const std::vector<TopoDS_Shape> metals = metals_of(fitting, bodies);
+  for (std::size_t i = 0; i < metals.size(); ++i) {
+    const bool one = metals.size() == 1;
+    const std::string name = one ? std::string("metal") : fmt::format("metal {}", i + 1);
+    solids.push_back({name, metals[i]});
+    const double volume = volume_of(metals[i], fluxes);
+    if (!(volume > 0.0)) throw GeometryError(name + ": the metal is turned inside out");
+    model.metal_volume += volume;
+    model.parts.push_back(
+        {name, PartRole::metal, one ? -1 : static_cast<int>(i), make_solid(metals[i]), volume});
+  }
   agree(model.metal_volume, metal_integral, "metal");
-  model.parts.push_back({"metal", PartRole::metal, -1, make_solid(metal), model.metal_volume});
 
   for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
     const Piece& piece = fitting.pieces[i];

@@ -47,7 +47,7 @@ void prepare_translator() {
 }
 
 PartRole role_of(const std::string& name) {
-  if (name == "metal") return PartRole::metal;
+  if (name == "metal" || name.compare(0, 6, "metal ") == 0) return PartRole::metal;
   return name == "bore" ? PartRole::bore : PartRole::liner;
 }
 
