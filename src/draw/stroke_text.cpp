@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include "linerwright/draw.hpp"
+#include "linerwright/letters.hpp"
 #include "stroke_font_data.hpp"
 #include "text_codes.hpp"
 
@@ -46,7 +47,8 @@ constexpr char k_latin_a[] =
 static_assert(sizeof(k_latin_1) == 0x40 + 1 && sizeof(k_latin_a) == 0x80 + 1);
 static_assert(std::size(k_stroke_letters) == k_degree - k_first_letter + 1);
 
-// How the font's letters spell one; nothing where they cannot.
+}  // namespace
+
 std::optional<std::string> spelling_of(char32_t code) {
   const auto known = std::find_if(std::begin(k_spellings), std::end(k_spellings),
                                   [&](const Spelling& s) { return s.code == code; });
@@ -58,6 +60,8 @@ std::optional<std::string> spelling_of(char32_t code) {
   if (code >= 0x300 && code <= 0x36F) return "";  // accents that follow their letter are dropped
   return std::nullopt;
 }
+
+namespace {
 
 // `text` spelled with the letters that the font has.
 std::string spelled(std::string_view text) {

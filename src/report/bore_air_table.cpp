@@ -137,12 +137,17 @@ namespace {
 std::string sums_table(const BoreReport& report) {
   const Units units = report.units;
   TableRows rows;
-  for (const BoreSum& sum : bore_sums(report))
-    rows.push_back({sum.kind.empty() ? "the whole job" : sum.kind, std::to_string(sum.fittings),
-                    shown(Figure::length, sum.length, units), shown(Figure::pressure, sum.bare_loss, units),
+  std::string open;
+  for (const BoreSum& sum : bore_sums(report)) {
+    const std::string name = sum.kind.empty() ? "the whole job" : sum.kind;
+    rows.push_back({name, std::to_string(sum.fittings), shown(Figure::length, sum.length, units),
+                    shown(Figure::pressure, sum.bare_loss, units),
                     shown(Figure::pressure, sum.lined_loss, units),
                     sum.bare_power ? shown(Figure::power, *sum.bare_power, units) : "",
-                    sum.lined_power ? shown(Figure::power, *sum.lined_power, units) : "", leaves_out(sum)});
+                    sum.lined_power ? shown(Figure::power, *sum.lined_power, units) : ""});
+    const std::string out = leaves_out(sum);
+    if (!out.empty()) open += wrapped("  ", fmt::format("{}, left out: {}", name, out));
+  }
   const std::string power(unit_of(Figure::power, units));
   return text_table({{"sum of", true},
                      {"count"},
@@ -150,9 +155,9 @@ std::string sums_table(const BoreReport& report) {
                      {"bare"},
                      {"lined"},
                      {"fan " + power + " bare"},
-                     {"lined"},
-                     {"leaves out", true}},
-                    rows);
+                     {"lined"}},
+                    rows) +
+         open;
 }
 
 }  // namespace

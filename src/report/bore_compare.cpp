@@ -81,23 +81,25 @@ std::string comparison_table(const BoreComparison& comparison) {
       "  * a published formula's coefficient is in it; + something is left out; ! the air is over the "
       "lining's limit\n";
   std::vector<std::vector<std::string>> sums;
+  std::string open;
   for (std::size_t i = 0; i < comparison.reports.size(); ++i) {
     const std::vector<BoreSum> of = bore_sums(comparison.reports[i]);
     if (of.empty()) continue;
     const BoreSum& job = of.back();
     sums.push_back({comparison.liners[i], shown(Figure::pressure, job.bare_loss, units),
                     shown(Figure::pressure, job.lined_loss, units),
-                    job.lined_power ? shown(Figure::power, *job.lined_power, units) : "", leaves_out(job)});
+                    job.lined_power ? shown(Figure::power, *job.lined_power, units) : ""});
+    const std::string out = leaves_out(job);
+    if (!out.empty()) open += wrapped("  ", fmt::format("{}, left out: {}", comparison.liners[i], out));
   }
   if (!sums.empty())
     text += "\nsums of losses as if all stood in one line\n" +
             text_table({{"liner", true},
                         {table_head("bare", Figure::pressure, units)},
                         {table_head("lined", Figure::pressure, units)},
-                        {"fan W"},
-                        {"leaves out", true}},
+                        {"fan W"}},
                        sums) +
-            wrapped("  ", k_sum_remark);
+            open + wrapped("  ", k_sum_remark);
   BoreReport all = first;
   for (std::size_t i = 1; i < comparison.reports.size(); ++i)
     all.rows.insert(all.rows.end(), comparison.reports[i].rows.begin(), comparison.reports[i].rows.end());

@@ -53,12 +53,12 @@ void add_figures(BoreSheet& sheet, const BoreReport& report) {
   const std::string open = leaves_out(job);
   sheet.figures.emplace_back("sum of losses, bare", with_unit(Figure::pressure, job.bare_loss, report.units));
   sheet.figures.emplace_back("sum of losses, lined",
-                             with_unit(Figure::pressure, job.lined_loss, report.units) +
-                                 (open.empty() ? "" : fmt::format(", without {}", open)));
+                             with_unit(Figure::pressure, job.lined_loss, report.units));
   if (job.lined_power)
     sheet.figures.emplace_back(
         "fan power of it, bare and lined",
         fmt::format("{} W, {} W", significant(*job.bare_power), significant(*job.lined_power)));
+  if (!open.empty()) sheet.figures.emplace_back("left out of these sums", open);
 }
 
 void add_warnings(BoreSheet& sheet, const BoreReport& report, const std::vector<std::string>& not_made) {

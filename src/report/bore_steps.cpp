@@ -47,17 +47,20 @@ std::string reason_of(const InputError& error) {
   return reasons;
 }
 
-// The sizes that were passed over, in words: all of them, and why the first one was.
+// The sizes that were passed over, in words: the first and the last of them, and why the first one was.
 std::string passed_over_text(const BoreRow& row, Units units) {
-  std::string sizes;
-  for (const BorePassedOver& each : row.passed_over) {
+  const auto size_of = [&](const BorePassedOver& each) {
     std::string size;
     for (const double diameter : each.diameters)
       size += (size.empty() ? "" : " to ") + shown(Figure::length, diameter, units);
-    sizes += (sizes.empty() ? "" : ", ") + size;
-  }
+    return size;
+  };
+  const std::size_t count = row.passed_over.size();
+  std::string sizes = size_of(row.passed_over.front());
+  if (count == 2) sizes += " and " + size_of(row.passed_over.back());
+  if (count > 2) sizes = fmt::format("{} sizes from {} to {}", count, sizes, size_of(row.passed_over.back()));
   return fmt::format("step up: cannot be made with {} {} ({}{})", sizes, unit_of(Figure::length, units),
-                     row.passed_over.size() > 1 ? "the first: " : "", row.passed_over.front().reason);
+                     count > 1 ? "the first: " : "", row.passed_over.front().reason);
 }
 
 // The bores at other diameters; what cannot be made goes to the row.

@@ -265,6 +265,39 @@ class HandedOver(InFolder):
         self.assertEqual((self.folder / "report" / "bore.csv").read_text(),
                          self.made("bore", "job.toml", "--csv", "--step-up", "area").stdout)
 
+    def words(self, path):
+        """Every word of a PDF with its left and right edge in points, as poppler sees it."""
+        out = path.with_suffix(".words")
+        subprocess.run(["pdftotext", "-bbox", str(path), str(out)], check=True, capture_output=True)
+        word = re.compile(r'<word xMin="([\d.]+)" yMin="[\d.]+" xMax="([\d.]+)" yMax="[\d.]+">(.*?)</word>')
+        return [(match[3], float(match[1]), float(match[2])) for match in word.finditer(out.read_text())]
+
+    def test_pdf_is_text(self):
+        name = "Fähre ÄÖÜß ½ ° (Łódź) Тест, supply air of the eastern slip and all that hangs below its gallery"
+        self.write("job.toml", JOB.replace("Slip, supply air", name))
+        self.made("bore", "job.toml", "--out", "report")
+        path = self.folder / "report" / "bore.pdf"
+        text = " ".join(self.pdf_text(path).split())
+        for words in ["Fähre ÄÖÜß ½ ° (Lódz)", "<U+422>", "3 May, spring tide", "The worst places first", "Weisbach",
+                      "What to step up to, by area", "56.2 %", "the licensed designer decide", "page 1 of"]:
+            self.assertIn(words, text)
+        fonts = self.pdf(path, "pdffonts").splitlines()[2:]
+        self.assertEqual([line.split()[0] for line in fonts], ["Helvetica", "Helvetica-Bold"])
+        self.assertIn("Тест", self.pdf(path, "pdfinfo"))
+        words = self.words(path)
+        self.assertGreater(len(words), 300)
+        self.assertTrue(all(left > 42 and right < 595.3 - 42 for _, left, right in words), "inside the margins")
+        # poppler has the metrics of the standard fonts itself: without ours it places every word alike
+        bare = path.with_name("bare.pdf")
+        data, count = re.subn(rb"/FirstChar 32 /LastChar 255\n/Widths \[[^\]]*\]", b"", path.read_bytes())
+        self.assertEqual(count, 2)
+        bare.write_bytes(data)
+        for (word, _, ours), (_, _, theirs) in zip(words, self.words(bare)):
+            self.assertAlmostEqual(ours, theirs, places=3, msg=word)
+
+    def pdf_text(self, path):
+        return subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
+
     def test_inch_jobs_print_on_letter(self):
         self.write("job.toml", """[job]
 units = "in"
