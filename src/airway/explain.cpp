@@ -33,10 +33,10 @@ const std::vector<Explanation>& explanations() {
        "angle) in radius."},
       {"free area", "A = pi d^2 / 4; elsewhere the area of the bore in a cut square to the path", "Geometry",
        "Pins, washers, nosing and joints that stand into the air stream are not counted. In a taper whose "
-       "second end is moved "
-       "aside the cuts are square to the first end; square to the leaning line of centres they are smaller, "
-       "by about the "
-       "cosine of its lean. Its length is the line's own."},
+       "second "
+       "end is moved aside the cuts turn from the first end's plane to square to the leaning line of "
+       "centres, as far "
+       "as its ends let them, and back; its length is that line's own."},
       {"share", "A lined / A bare; straight round duct: ((D - 2 t) / D)^2", "Geometry", ""},
       {"narrowest place", "the first section along the path with the smallest free area", "Geometry", ""},
       {"equivalent diameter",

@@ -1,4 +1,4 @@
-// The bore of a taper between two collars or open ends, cut square to the first end's axis.
+// The bore of a taper between two collars or open ends, cut square to the way through it.
 #pragma once
 
 #include "linerwright/fitting.hpp"
@@ -14,8 +14,9 @@ struct Taper {
   bool reduces() const { return r2 < r1; }
 };
 
-// Adds the way through a taper to a fitting whose walls and joints stand: stations in order along the axis,
-// the narrowest place among them. `wall` is the taper's. Throws GeometryError where a corner has no place.
+// Adds the way through a taper to a fitting whose walls and joints stand: stations in order along the line
+// of centres, the narrowest place among them. `wall` is the taper's. Throws GeometryError where a corner has
+// no place.
 void add_taper_passage(Fitting& fitting, const Taper& taper, int wall);
 
 }  // namespace linerwright

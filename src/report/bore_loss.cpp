@@ -55,10 +55,19 @@ class PassageLoss {
     return lined_ ? place.lined_diameter : place.bare_diameter;
   }
 
+  // Whether its stations lean against each other while the bore grows or shrinks: a taper moved aside.
+  bool moved_aside() const {
+    const Vec3 first = passage_.stations.front().plane.normal;
+    return !passage_.metal.empty() &&
+           std::any_of(passage_.stations.begin(), passage_.stations.end(), [&](const Station& station) {
+             return dot(station.plane.normal, first) < 1.0 - k_equal;
+           });
+  }
+
   // The bore from end to end with the flow in it: the stations', or the metal's own corners.
   std::vector<PathPlace> places() const {
     std::vector<PathPlace> path;
-    if (!lined_)
+    if (!lined_ && !moved_aside())
       for (const MetalCorner& corner : passage_.metal)
         path.push_back(
             {corner.distance, corner.diameter, flows_.at(fitting_, index_, corner.distance).value_or(0.0)});
@@ -135,6 +144,7 @@ class PassageLoss {
   // Each stretch over which the bore grows or shrinks all the way, in the order in which the air meets its
   // ends.
   void add_tapers() {
+    if (moved_aside()) return add_taper_aside();
     const std::vector<PathPlace> path = places();
     std::size_t i = 0;
     std::size_t tapers = 0;
@@ -145,6 +155,22 @@ class PassageLoss {
       if (way != 0 && path[end].along > path[i].along) add_taper(tapers++, path[i], path[end]);
       i = end;
     }
+  }
+
+  // As a taper on centre of the same ends, as long as its line of centres.
+  void add_taper_aside() {
+    const double flow = row_.places.front().flow.value_or(0.0);
+    const auto corner = [&](std::size_t i, const BorePlace& end) -> PathPlace {
+      return {passage_.metal[i].distance, diameter(end), flow};
+    };
+    const std::size_t first = passage_.metal[0].distance == passage_.metal[1].distance ? 0 : 1;
+    const PathPlace from = corner(first, row_.places.front());
+    const PathPlace to = corner(2, row_.places.back());
+    if (trend(from, to) != 0) add_taper(0, from, to);
+    if (flow != 0.0)
+      leave_out({'a', 0},
+                "its second end is moved aside: what its two turns take, and a leaning taper more than one "
+                "on centre; no closed form was found");
   }
 
   static int trend(const PathPlace& a, const PathPlace& b) {

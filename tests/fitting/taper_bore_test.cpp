@@ -21,30 +21,31 @@ const Station& narrowest_of(const Fitting& fitting) {
   });
 }
 
-// The lined section at a height, straight from the walls: every ruling of every wall whose air face passes
-// the plane gives a point of its outline; area of the polygon through them, in order around its middle.
-double section_of(const Fitting& fitting, double z, int rulings) {
-  const double t = fitting.liner.thickness;
+// The section in a plane at a depth, straight from the walls: every ruling of every wall that passes the
+// plane there gives a point of its outline; area of the polygon through them, in order around its middle.
+double section_of(const Fitting& fitting, const PlaneTarget& plane, int rulings, double depth) {
+  const Vec3 x = normalised(cross(Vec3{0.0, 1.0, 0.0}, plane.normal));
+  const Vec3 y = cross(plane.normal, x);
   std::vector<Vec2> outline;
-  Vec2 least{1e9, 0.0};
-  Vec2 most{-1e9, 0.0};
+  Vec2 sum{};
   for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
     const Sheet& sheet = fitting.walls[w].sheet;
     const int wall = static_cast<int>(w);
     for (int i = 0; i < rulings; ++i) {
       const double theta = k_two_pi * (i + 0.37) / rulings;
-      const double v = sheet.v_at_height(theta, z - sheet.frame().origin.z, t);
-      if (v < end_height(fitting, wall, false, theta, t, true) ||
-          v > end_height(fitting, wall, true, theta, t, true))
+      const Vec3 foot = sheet.point(theta, 0.0, depth);
+      const Vec3 along = sheet.point(theta, 1.0, depth) - foot;
+      const double v = dot(plane.point - foot, plane.normal) / dot(along, plane.normal);
+      if (v < end_height(fitting, wall, false, theta, depth, true) - 1e-9 ||
+          v > end_height(fitting, wall, true, theta, depth, true) + 1e-9)
         continue;
-      const Vec3 p = sheet.point(theta, v, t);
-      outline.push_back({p.x, p.y});
-      if (p.x < least.x) least = outline.back();
-      if (p.x > most.x) most = outline.back();
+      const Vec3 p = foot + v * along - plane.point;
+      outline.push_back({dot(p, x), dot(p, y)});
+      sum = sum + outline.back();
     }
   }
-  const double middle = 0.5 * (least.x + most.x);
-  const auto angle = [&](Vec2 p) { return std::atan2(p.y, p.x - middle); };
+  const Vec2 middle = (1.0 / static_cast<double>(outline.size())) * sum;
+  const auto angle = [&](Vec2 p) { return std::atan2(p.y - middle.y, p.x - middle.x); };
   std::sort(outline.begin(), outline.end(), [&](Vec2 a, Vec2 b) { return angle(a) < angle(b); });
   double area = 0.0;
   for (std::size_t i = 0; i < outline.size(); ++i) {
@@ -53,6 +54,10 @@ double section_of(const Fitting& fitting, double z, int rulings) {
     area += 0.5 * (a.x * b.y - a.y * b.x);
   }
   return area;
+}
+
+double section_of(const Fitting& fitting, double z, int rulings) {
+  return section_of(fitting, {{0.0, 0.0, z}, {0.0, 0.0, 1.0}}, rulings, fitting.liner.thickness);
 }
 
 Flags steep(const std::string& from, const std::string& to, const std::string& length,
@@ -127,6 +132,7 @@ TEST(SteepTaper, random_tapers_against_their_sections) {
   int made = 0;
   int overlapping = 0;
   int sideways = 0;
+  int leaning = 0;
   for (int n = 0; n < cases(200); ++n) {
     const double d1 = between(80, 1200);
     const double d2 = n % 5 == 0 ? d1 : between(80, 1200);
@@ -153,7 +159,11 @@ TEST(SteepTaper, random_tapers_against_their_sections) {
     for (std::size_t i = 1; i + 1 < all.size(); ++i) {
       EXPECT_GT(all[i].distance, all[i - 1].distance);
       const double z = all[i].plane.point.z;
-      EXPECT_NEAR(section_of(fitting, z + 1e-9, 600) / all[i].lined_area, 1.0, 2e-4) << z;
+      const PlaneTarget near{all[i].plane.point + 1e-9 * all[i].plane.normal, all[i].plane.normal};
+      EXPECT_NEAR(section_of(fitting, near, 600, liner) / all[i].lined_area, 1.0, 2e-4) << z;
+      EXPECT_NEAR(section_of(fitting, near, 600, 0.0) / (k_pi / 4 * square(all[i].bare_diameter)), 1.0, 2e-4)
+          << z;
+      leaning += std::fabs(all[i].plane.normal.x) > 1e-6 ? 1 : 0;
       EXPECT_LE(all[i].lined_area, k_pi / 4 * square(all[i].bare_diameter));
       overlapping += all[i].place == "taper" && (z < 0.0 || z > length) ? 1 : 0;
       sideways += all[i].place == "passing the seam" ? 1 : 0;
@@ -166,6 +176,7 @@ TEST(SteepTaper, random_tapers_against_their_sections) {
   EXPECT_GT(made, cases(200) * 70 / 200);
   EXPECT_GT(overlapping, cases(200) * 30 / 200);
   EXPECT_GE(sideways, cases(200) * 3 / 200);
+  EXPECT_GT(leaning, cases(200) * 100 / 200);
 }
 
 // The same metal seen from its other end has the same bore: a taper that grows, flat on one side, against the
@@ -197,4 +208,40 @@ TEST(SteepTaper, a_flat_taper_that_grows_has_the_bore_of_the_one_that_reduces) {
       EXPECT_NEAR(grows[i].distance, way + 180.0 - other.distance, 1e-6) << small << ' ' << i;
     }
   }
+}
+
+// 500 to 250 mm over 350 mm, moved aside by 200 mm: the line of centres is hypot(350, 200) = 403.1 mm long
+// and leans by atan(200/350) = 29.7 degrees. A plane square to it, z = z0 - (4/7) (x - x0), shows an ellipse
+// of the metal's oblique cone: (x - 4/7 z)^2 + y^2 = (250 - 5/14 z)^2, summed here in strips. Halfway along
+// it is a tenth smaller than the circle of 187.5 mm radius in the plane square to the first axis.
+TEST(OffsetTaper, is_cut_square_to_the_line_of_centres) {
+  const Flags flags{
+      {"diameter", "500"}, {"to_diameter", "250"}, {"length", "350"}, {"offset", "200"}, {"thickness", "25"}};
+  const Fitting fitting = fitting_from("reducer", flags);
+  const std::vector<Station>& all = stations_of(fitting);
+  EXPECT_NEAR(all.back().distance, 403.1129, 1e-4);
+  const double lean = 200.0 / 350.0;
+  const auto ellipse = [&](double x0, double z0) {
+    double area = 0.0;
+    constexpr int k_strips = 400000;
+    for (int i = 0; i < k_strips; ++i) {
+      const double x = -300.0 + 800.0 * (i + 0.5) / k_strips;
+      const double z = z0 - lean * (x - x0);
+      area += 2.0 * std::sqrt(std::max(0.0, square(250.0 - 125.0 / 350.0 * z) - square(x - lean * z)));
+    }
+    return area * 800.0 / k_strips * std::hypot(1.0, lean);
+  };
+  EXPECT_NEAR(ellipse(100.0, 175.0) / (k_pi * square(187.5)), 0.9, 0.01);
+  int square_to_it = 0;
+  for (const Station& station : all) {
+    if (std::fabs(station.plane.normal.x / station.plane.normal.z - lean) > 1e-9) continue;
+    ++square_to_it;
+    EXPECT_NEAR(
+        k_pi / 4 * square(station.bare_diameter) / ellipse(station.plane.point.x, station.plane.point.z), 1.0,
+        1e-6);
+    EXPECT_NEAR(station.plane.point.x, lean * station.plane.point.z, 1e-9) << "on the line of centres";
+  }
+  EXPECT_GE(square_to_it, 5);
+  EXPECT_EQ(all.front().plane.normal.x, 0.0);
+  EXPECT_EQ(all.back().plane.normal.x, 0.0);
 }
