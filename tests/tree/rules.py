@@ -30,6 +30,7 @@ LAYERS = {
 HEADER_FOLDERS = {
     'bore.hpp': 'report',
     'figures.hpp': 'units',
+    'letters.hpp': 'draw',
     'check_job.hpp': 'check',
     'compare.hpp': 'produce',
     'parallel.hpp': 'units',
