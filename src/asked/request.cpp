@@ -32,6 +32,7 @@ Keys with_liner(Keys keys) {
                   {"board_width", {What::length, ""}},
                   {"board_length", {What::length, ""}},
                   {"min_panel", {What::length, "100mm"}},
+                  {"division", {What::word, ""}},
                   {"second_layer", {What::length, ""}},
                   {"second_seam", {What::angle, ""}},
                   {"second_fit_allowance", {What::length, ""}},

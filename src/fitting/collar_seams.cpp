@@ -116,14 +116,15 @@ std::optional<Division> clear_of_taper(const Fitting& fitting, const Piece& piec
                                        const Division& division, const std::vector<double>& taper_seams) {
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   const Joint* joint = joint_with_oblique_taper(fitting, wall);
-  if (joint == nullptr || division.panels == 1) return division;
+  if (joint == nullptr || !division.in_panels()) return division;
   const std::vector<Track> taken = taken_on(fitting, *joint, taper_seams);
   const bool at_low = &fitting.joints[static_cast<std::size_t>(wall.low.joint)] == joint;
+  const std::size_t met = at_low ? 0 : division.rings() - 1;
   const double radius = wall.sheet.r1();
   const auto room_of = [&](const Division& tried) {
     double least = std::numeric_limits<double>::infinity();
-    for (int p = 0; p < tried.panels; ++p) {
-      const double theta = (at_low ? tried.seams.front() : tried.seams.back()) + tried.span() * p;
+    for (int p = 0; p < tried.panels_in(met); ++p) {
+      const double theta = tried.seams[met] + tried.span(met) * p;
       const Track track = track_of(fitting, *joint, seam_on(*joint, theta));
       for (const Track& other : taken) least = std::min(least, room_between(track, other) * radius);
     }
@@ -138,7 +139,7 @@ std::optional<Division> clear_of_taper(const Fitting& fitting, const Piece& piec
   Division best = division;
   for (int i = 1; i < k_turns; ++i) {
     Division turned = division;
-    for (double& seam : turned.seams) seam += division.span() * i / k_turns;
+    for (double& seam : turned.seams) seam += division.span(met) * i / k_turns;
     const double room = room_of(turned);
     if (room <= best_room * (1.0 + k_same) || !divider.fits(turned)) continue;
     best_room = room;

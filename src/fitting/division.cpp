@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numeric>
+
+#include <fmt/format.h>
 
 #include "apart.hpp"
 
@@ -144,9 +145,7 @@ bool Divider::place_cuts(int rings, int spread, Division* division) const {
       const double above = hole.high + k_clear;
       if (cut > below && cut < above) cut = cut - below < above - cut ? below : above;
     }
-    if (!clears_other_joints(cut, spread)) return false;
-    for (const HoleExtent& hole : holes_)
-      if (cut > hole.low - 0.999 * k_clear && cut < hole.high + 0.999 * k_clear) return false;
+    if (!clears_other_joints(cut, spread) || !cut_is_clear(cut)) return false;
     if (cut - before < shortest - 1e-9 || high_least_ - cut < shortest - 1e-9) return false;
     division->cuts.push_back(cut);
   }
@@ -210,37 +209,96 @@ std::vector<Divider::Stretch> Divider::without_joints(std::vector<Stretch> stret
   return stretches;
 }
 
+// Whether a cut leaves board beside every hole.
+bool Divider::cut_is_clear(double cut) const {
+  return std::none_of(holes_.begin(), holes_.end(), [&](const HoleExtent& hole) {
+    return cut > hole.low - 0.999 * k_clear && cut < hole.high + 0.999 * k_clear;
+  });
+}
+
+std::optional<Division> Divider::stated(const std::vector<StatedRing>& rings, const Reasons& reasons,
+                                        std::string* why) const {
+  constexpr double k_same = 0.1;  // mm: heights are written in sixteenths and in millimetres
+  double sum = 0.0;
+  for (const StatedRing& ring : rings) sum += ring.height;
+  if (std::fabs(sum - mean_length()) > k_same) {
+    *why = fmt::format("its rings are {} together, the piece is {} long", reasons.length(sum),
+                       reasons.length(mean_length()));
+    return std::nullopt;
+  }
+  Division division;
+  const double shortest = std::max(room_.least, k_shortest_piece) - 1e-6;
+  double cut = low_mean_;
+  double before = low_most_;
+  for (std::size_t i = 0; i + 1 < rings.size(); ++i) {
+    cut += rings[i].height;
+    const bool short_of = cut - before < shortest || high_least_ - cut < shortest;
+    if (short_of || !cut_is_clear(cut)) {
+      *why = fmt::format("the cut {} on {}", reasons.length(cut - low_mean_),
+                         short_of ? "leaves a ring under " + reasons.length(room_.least) + " (min_panel)"
+                                  : "meets a hole, or comes within " + reasons.length(k_clear) + " of it");
+      return std::nullopt;
+    }
+    for (const double joint : room_.other_joints)
+      if (std::fabs(cut - joint) < shortest) {
+        *why = fmt::format("the cut {} on comes within {} of a joint at {}", reasons.length(cut - low_mean_),
+                           reasons.length(room_.least), reasons.length(joint - low_mean_));
+        return std::nullopt;
+      }
+    division.cuts.push_back(cut);
+    before = cut;
+  }
+  division.panels = rings.front().panels;
+  for (const StatedRing& ring : rings) division.around.push_back(ring.panels);
+  if (std::all_of(rings.begin(), rings.end(),
+                  [&](const auto& ring) { return ring.panels == division.panels; }))
+    division.around.clear();
+  if (!place_seams(&division)) {
+    *why = "its seams have no place clear of the holes and of each other";
+  } else if (!fits(division)) {
+    *why = fmt::format("a ring or panel is larger than the board, or narrower than {} (min_panel)",
+                       reasons.length(room_.least));
+  } else {
+    return division;
+  }
+  return std::nullopt;
+}
+
 // Room on the body's duct face, mm, between the nearest hole of a ring and a seam if its first panel begins
 // at `start`.
-double Divider::clearance(const std::vector<std::size_t>& holes, const Division& division,
-                          double start) const {
+double Divider::clearance(const Division& division, std::size_t ring, double start) const {
   double least = k_unlimited;
-  for (const std::size_t h : holes)
-    for (int p = 0; p < division.panels; ++p)
-      least = std::min(least,
-                       std::fabs(std::remainder(start + division.span() * p - holes_[h].middle, k_two_pi)) -
-                           holes_[h].half_width);
+  for (const std::size_t h : holes_in(division, ring))
+    for (int p = 0; p < division.panels_in(ring); ++p)
+      least = std::min(
+          least, std::fabs(std::remainder(start + division.span(ring) * p - holes_[h].middle, k_two_pi)) -
+                     holes_[h].half_width);
   return least * wall_.sheet.r1();
 }
 
 // Where a ring's seams may lie: where they usually do, and steps from there on, as far as holes leave room.
 std::vector<Divider::Start> Divider::starts_of(const Division& division, std::size_t ring) const {
   constexpr int k_tries = 72;
-  const std::vector<std::size_t> holes = holes_in(division, ring);
-  const double usual = piece_.seam + (ring % 2 == 1 ? 0.5 * division.span() : 0.0);
+  const double span = division.span(ring);
+  const double usual = piece_.seam + (ring % 2 == 1 ? 0.5 * span : 0.0);
   const double most = k_two_pi * wall_.sheet.r1();
   std::vector<Start> starts;
   for (int i = 0; i < k_tries; ++i) {
-    const double start = usual + division.span() * i / k_tries;
-    const double room = clearance(holes, division, start);
+    const double start = usual + span * i / k_tries;
+    const double room = clearance(division, ring, start);
     if (room >= k_clear) starts.push_back({start, i == 0 ? 2.0 * most : std::min(room, most), i == 0});
   }
   return starts;
 }
 
-// Way around between the seams of two rings, mm: at most half a panel's width.
-double Divider::stagger(const Division& division, double a, double b) const {
-  return std::fabs(std::remainder(a - b, division.span())) * std::min(wall_.sheet.r1(), wall_.sheet.r2());
+// Least way around between the seams of a ring and of the one before it, mm.
+double Divider::stagger(const Division& division, std::size_t ring, double before, double start) const {
+  double least = k_two_pi;
+  const int panels = division.panels_in(ring);
+  for (int p = 0; p < panels; ++p)
+    least = std::min(
+        least, std::fabs(std::remainder(start + division.span(ring) * p - before, division.span(ring - 1))));
+  return least * std::min(wall_.sheet.r1(), wall_.sheet.r2());
 }
 
 // Each ring's seams lie where they usually do, staggered by half a panel, or, where a hole is in the way, at
@@ -249,13 +307,14 @@ double Divider::stagger(const Division& division, double a, double b) const {
 bool Divider::place_seams(Division* division) const {
   constexpr double k_enough = 0.25;
   const double radius = std::min(wall_.sheet.r1(), wall_.sheet.r2());
-  const double enough = k_enough * division->span() * radius;
+  const double enough = k_enough * k_two_pi / division->most_panels() * radius;
   std::vector<std::vector<Start>> starts;
   for (std::size_t ring = 0; ring < division->rings(); ++ring) {
     starts.push_back(starts_of(*division, ring));
     if (starts.back().empty()) return false;
   }
-  if (std::all_of(starts.begin(), starts.end(), [](const auto& ring) { return ring.front().usual; })) {
+  if (division->around.empty() &&
+      std::all_of(starts.begin(), starts.end(), [](const auto& ring) { return ring.front().usual; })) {
     for (const std::vector<Start>& ring : starts) division->seams.push_back(ring.front().at);
     return true;
   }
@@ -267,7 +326,7 @@ bool Divider::place_seams(Division* division) const {
       for (const Start& start : starts[ring]) {
         Way best{ring == 0 ? score(k_unlimited, start, k_unlimited) : -k_unlimited, 0};
         for (std::size_t before = 0; ring > 0 && before < starts[ring - 1].size(); ++before) {
-          const double apart = stagger(*division, start.at, starts[ring - 1][before].at);
+          const double apart = stagger(*division, ring, starts[ring - 1][before].at, start.at);
           const double value = score(table[ring - 1][before].score, start, apart);
           if (value > best.score) best = {value, before};
         }
@@ -300,23 +359,21 @@ bool Divider::place_seams(Division* division) const {
 }
 
 double Divider::seam_room(double seam) const {
-  std::vector<std::size_t> all(holes_.size());
-  std::iota(all.begin(), all.end(), std::size_t{0});
-  return clearance(all, whole(), seam);
+  return clearance(whole(), 0, seam);
 }
 
 double Divider::narrowest_panel(int panels) const {
   Division division{{}, panels, {piece_.seam}};
   double narrowest = k_unlimited;
   for (int p = 0; p < panels; ++p)
-    narrowest = std::min(narrowest, size_of(division, 0, piece_.seam + division.span() * p).x);
+    narrowest = std::min(narrowest, size_of(division, 0, piece_.seam + division.span(0) * p).x);
   return narrowest;
 }
 
 // Around and along, on the board, of one panel laid down as a pattern is, its middle ruling upright.
 Vec2 Divider::size_of(const Division& division, std::size_t ring, double start) const {
   const LinerSpec& liner = fitting_.liner;
-  const double span = division.span();
+  const double span = division.span(ring);
   const Development flat(wall_.sheet, liner.reference_depth(), fit_scale(fitting_, piece_.wall), start);
   const double lean = flat.lean(start + 0.5 * span);
   const auto extra = [&](bool high) {
@@ -327,7 +384,7 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, double start) 
   };
   Vec2 least{k_unlimited, k_unlimited};
   Vec2 most{-k_unlimited, -k_unlimited};
-  const int steps = std::max(8, 144 / division.panels);
+  const int steps = std::max(8, 144 / division.panels_in(ring));
   for (int i = 0; i <= steps; ++i)
     for (const double w : liner.faces()) {
       const double theta = start + span * i / steps;
@@ -346,10 +403,10 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, double start) 
 
 bool Divider::fits(const Division& division) const {
   for (std::size_t ring = 0; ring < division.rings(); ++ring)
-    for (int p = 0; p < division.panels; ++p) {
-      const Vec2 size = size_of(division, ring, division.seams[ring] + division.span() * p);
+    for (int p = 0; p < division.panels_in(ring); ++p) {
+      const Vec2 size = size_of(division, ring, division.seams[ring] + division.span(ring) * p);
       if (size.x > room_.around + k_rounding || size.y > room_.along + k_rounding) return false;
-      if (division.panels > 1 && size.x < room_.least) return false;
+      if (division.panels_in(ring) > 1 && size.x < room_.least) return false;
     }
   return true;
 }

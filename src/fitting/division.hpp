@@ -1,10 +1,13 @@
 // How a piece that is larger than its board may be divided.
 #pragma once
 
+#include <algorithm>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "common.hpp"
+#include "stated_division.hpp"
 
 namespace linerwright {
 
@@ -17,8 +20,8 @@ struct BoardRoom {
 
 constexpr double k_seam_clear = 25.0;  // mm of board between a seam and a hole or a seam beside it
 
-// One way to divide a wall: cuts square to the board at these heights along the rulings, and as many equal
-// panels in every ring between them, the first of which begins at the ring's seam.
+// One way to divide a wall: cuts square to the board at these heights along the rulings, and equal panels in
+// every ring between them, the first of which begins at the ring's seam.
 struct Division {
   std::vector<double> cuts;
   int panels = 1;
@@ -27,15 +30,22 @@ struct Division {
   std::vector<std::vector<double>> edges{};
   // The cuts are planes square to the axis of a taper, at these shares of its length.
   bool level = false;
+  // Panels of each ring, where they are not as many in all.
+  std::vector<int> around{};
 
   std::size_t rings() const { return cuts.size() + 1; }
-  double span() const { return k_two_pi / panels; }
+  int panels_in(std::size_t ring) const { return around.empty() ? panels : around[ring]; }
+  bool in_panels() const { return most_panels() > 1; }
+  int most_panels() const {
+    return around.empty() ? panels : *std::max_element(around.begin(), around.end());
+  }
+  double span(std::size_t ring) const { return k_two_pi / panels_in(ring); }
   double begin_of(std::size_t ring, int panel) const {
-    return edges.empty() ? span() * panel : k_two_pi * edges[ring][static_cast<std::size_t>(panel)];
+    return edges.empty() ? span(ring) * panel : k_two_pi * edges[ring][static_cast<std::size_t>(panel)];
   }
   double span_of(std::size_t ring, int panel) const {
-    if (edges.empty()) return span();
-    return (panel + 1 < panels ? begin_of(ring, panel + 1) : k_two_pi) - begin_of(ring, panel);
+    if (edges.empty()) return span(ring);
+    return (panel + 1 < panels_in(ring) ? begin_of(ring, panel + 1) : k_two_pi) - begin_of(ring, panel);
   }
 };
 
@@ -48,6 +58,9 @@ class Divider {
   // The division into the fewest pieces that fit, the fewest rings among equals; with `panels` into so many
   // around. Nothing if there is none.
   std::optional<Division> find(std::optional<int> panels) const;
+  // The division that a request states; nothing, and the reason in `why`, where it cannot be had.
+  std::optional<Division> stated(const std::vector<StatedRing>& rings, const Reasons& reasons,
+                                 std::string* why) const;
   // Size on the board of the undivided piece: around, along.
   Vec2 size() const { return size_of(whole(), 0, piece_.seam); }
   // Between the two ends, mean around and of both faces.
@@ -88,9 +101,10 @@ class Divider {
   bool place_cuts(int rings, int spread, Division* division) const;
   bool place_full_rings(int rings, Division* division) const;
   bool clears_other_joints(double& cut, int spread) const;
-  double clearance(const std::vector<std::size_t>& holes, const Division& division, double start) const;
+  double clearance(const Division& division, std::size_t ring, double start) const;
+  bool cut_is_clear(double cut) const;
   std::vector<Start> starts_of(const Division& division, std::size_t ring) const;
-  double stagger(const Division& division, double a, double b) const;
+  double stagger(const Division& division, std::size_t ring, double before, double start) const;
   bool place_seams(Division* division) const;
   Vec2 size_of(const Division& division, std::size_t ring, double start) const;
 

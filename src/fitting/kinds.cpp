@@ -82,13 +82,21 @@ std::vector<KeySpec> air_keys() {
               1.0, 100.0)};
 }
 
-KeySpec note_key() {
+KeySpec text_key(std::string name, std::string help) {
   KeySpec key;
-  key.name = "note";
+  key.name = std::move(name);
   key.type = ValueType::text;
-  key.help = "what the schedule remarks about the fitting";
+  key.help = std::move(help);
   key.optional = true;
   return key;
+}
+
+// What any fitting may say beside its sizes.
+std::vector<KeySpec> keys_of_any() {
+  return {text_key("note", "what the schedule remarks about the fitting"),
+          text_key("division",
+                   "rings and panels of its pieces, as nest plans them: \"1: 44in + 4in / 2\" cuts piece 1 "
+                   "into two rings, the second in two panels")};
 }
 
 // How a job's metal is counted.
@@ -115,7 +123,7 @@ std::vector<Kind> make_kinds() {
         std::any_of(all.begin(), all.end(), [](const KeySpec& key) { return key.name == "branch_diameter"; });
     if (branches)
       for (KeySpec& key : branch_air_keys()) all.push_back(std::move(key));
-    for (const auto& keys : {air_keys_of_fitting(), head_keys(), {note_key()}})
+    for (const auto& keys : {air_keys_of_fitting(), head_keys(), keys_of_any()})
       all.insert(all.end(), keys.begin(), keys.end());
   }
   return kinds;
