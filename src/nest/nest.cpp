@@ -6,6 +6,7 @@
 #include "boards.hpp"
 #include "linerwright/error.hpp"
 #include "offcut.hpp"
+#include "stacks.hpp"
 #include "validate.hpp"
 
 namespace linerwright {
@@ -52,6 +53,33 @@ std::uint64_t search(const NestJob& job, Layout& layout) {
   run.steps = left;
   spent += nesting::shorten(layout, nesting::last_sheet(job, layout), run);
   return spent;
+}
+
+std::uint64_t place_all(const NestJob& job, Layout& layout) {
+  nesting::open_boards(job, layout);
+  return search(job, layout);
+}
+
+// Whether the items could lie on fewer boards, as far as their area says.
+bool may_be_cheaper(const NestJob& job, const Layout& layout, const Shapes& shapes) {
+  if (nesting::left_over(layout) > 0) return true;
+  double area = 0.0;
+  for (const Item& item : layout.items()) area += shapes.area_of_part[item.part];
+  double room = 0.0;
+  for (std::size_t s = 0; s < layout.sheets().size(); ++s) {
+    if (job.boards[layout.sheets()[s].stock].roll) return true;
+    const Vec2 size = layout.sheets()[s].usable.high - layout.sheets()[s].usable.low;
+    room += size.x * size.y;
+  }
+  const double boards = static_cast<double>(layout.sheets().size());
+  return job.boards.size() > 1 || (boards > 1.0 && area <= room * (boards - 1.0) / boards);
+}
+
+bool is_better(const NestJob& job, const Layout& a, const Layout& b) {
+  const std::size_t first = nesting::left_over(a);
+  const std::size_t second = nesting::left_over(b);
+  if (first != second) return first < second;
+  return nesting::layout_cost(job, a) < nesting::layout_cost(job, b) * (1.0 - 1e-9);
 }
 
 void write_boards(const NestJob& job, const Layout& layout, const Shapes& shapes, NestResult& result) {
@@ -143,9 +171,14 @@ NestResult nest(const NestJob& job) {
   const Shapes shapes = nesting::prepare_shapes(job);
   const nesting::PairTable table(shapes);
   NestResult result;
-  Layout layout(shapes, table, items_of(job, shapes, result), {});
-  nesting::open_boards(job, layout);
-  result.steps = search(job, layout);
+  const std::vector<Item> items = items_of(job, shapes, result);
+  Layout layout(shapes, table, items, {});
+  result.steps = place_all(job, layout);
+  if (may_be_cheaper(job, layout, shapes)) {
+    const std::optional<Layout> other = nesting::stacked(
+        job, shapes, table, items, [&](Layout& rest) { result.steps += place_all(job, rest); });
+    if (other && is_better(job, *other, layout)) layout.set_sheets(other->sheets(), other->poses());
+  }
   write_boards(job, layout, shapes, result);
   result.bound = yield_bound(job, result);
   count_left_over(layout, result);
