@@ -1,0 +1,263 @@
+#include "linerwright/division_search.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "random.hpp"
+
+namespace linerwright {
+
+namespace {
+
+using nesting::Random;
+
+constexpr std::size_t k_most_rings = 26;
+constexpr int k_most_panels = 6;
+constexpr double k_same = 1e-6;  // mm
+constexpr int k_quick_tries = 3;
+
+using Choices = std::vector<DivisionChoice>;
+
+class Searcher {
+ public:
+  explicit Searcher(const DivisionSearch& search) : search_(search), random_(search.seed) {
+    for (const RectangleStock& stock : search.stock) {
+      highest_ = std::max(highest_, stock.room.y - search.gap);
+      widest_ = std::max(widest_, stock.room.x - search.gap);
+      board_cost_ = std::max(board_cost_, stock.roll ? 0.0 : stock.cost);
+      rooms_.push_back(stock.room.y - search.gap);
+    }
+    if (board_cost_ == 0.0) board_cost_ = search.stock.empty() ? 1.0 : search.stock.front().cost;
+    for (const DivisibleItem& item : search.items) today_.push_back(item.today);
+    seams_today_ = seams_of(today_);
+  }
+
+  DivisionFound run() {
+    DivisionFound found;
+    found.today = packed(today_, k_all_packings);
+    best_ = today_;
+    best_value_ = value_of(found.today, today_);
+    for (const Choices& start : starts()) consider(start);
+    if (search_.effort > 0.0) anneal();
+    found.choices = best_;
+    found.packing = packed(best_, k_all_packings);
+    found.seams = seams_of(best_) - seams_today_;
+    const double gained = total_of(found.today, today_) - total_of(found.packing, best_);
+    if (found.packing.unplaced > found.today.unplaced ||
+        (found.packing.unplaced == found.today.unplaced && gained <= 1e-9 * board_cost_)) {
+      found.choices = today_;
+      found.packing = found.today;
+      found.seams = 0.0;
+    }
+    return found;
+  }
+
+ private:
+  const DivisionSearch& search_;
+  Random random_;
+  double highest_ = 0.0, widest_ = 0.0, board_cost_ = 0.0;
+  std::vector<double> rooms_;  // heights of the stocks' rooms
+  Choices today_, best_;
+  double seams_today_ = 0.0, best_value_ = 0.0;
+
+  // Height of a ring on the board less its height in the duct.
+  double extra(const DivisibleItem& item, const DivisionChoice& rings, std::size_t ring) const {
+    return (ring == 0 ? item.end_extra : item.butt_extra) +
+           (ring + 1 == rings.size() ? item.end_extra : item.butt_extra);
+  }
+
+  std::vector<Vec2> rectangles(const Choices& choices) const {
+    std::vector<Vec2> sizes;
+    const Vec2 gap{search_.gap, search_.gap};
+    for (const Vec2 size : search_.fixed) sizes.push_back(size + gap);
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      const DivisibleItem& item = search_.items[i];
+      for (std::size_t r = 0; r < choices[i].size(); ++r) {
+        const RingChoice& ring = choices[i][r];
+        const Vec2 size{item.around / ring.panels, ring.height + extra(item, choices[i], r)};
+        sizes.insert(sizes.end(), static_cast<std::size_t>(item.count * ring.panels), size + gap);
+      }
+    }
+    return sizes;
+  }
+
+  // Metres of seam, of joints between rings and of panels.
+  double seams_of(const Choices& choices) const {
+    double metres = 0.0;
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+      const DivisibleItem& item = search_.items[i];
+      double each = item.around * (static_cast<double>(choices[i].size()) - 1.0);
+      for (const RingChoice& ring : choices[i]) each += ring.height * ring.panels;
+      metres += 1e-3 * each * static_cast<double>(item.count);
+    }
+    return metres;
+  }
+
+  RectanglePacking packed(const Choices& choices, int tries) const {
+    return pack_rectangles(rectangles(choices), search_.stock, search_.begun, tries);
+  }
+
+  double total_of(const RectanglePacking& packing, const Choices& choices) const {
+    return packing.cost + search_.seam_cost * std::max(0.0, seams_of(choices) - seams_today_);
+  }
+
+  // What is to be as small as possible: boards and seams, and, to show the way, what is left in one piece.
+  double value_of(const RectanglePacking& packing, const Choices& choices) const {
+    return total_of(packing, choices) + 1e3 * board_cost_ * static_cast<double>(packing.unplaced) -
+           0.5 * packing.spare;
+  }
+
+  double consider(const Choices& choices) {
+    const double value = value_of(packed(choices, k_quick_tries), choices);
+    if (value < best_value_ - 1e-9 * board_cost_) {
+      best_value_ = value;
+      best_ = choices;
+    }
+    return value;
+  }
+
+  // Rings of the full height of a room, and what is left.
+  DivisionChoice in_full_rings(const DivisibleItem& item, double room, int panels) const {
+    DivisionChoice rings;
+    double left = item.length;
+    const double full = room - 2.0 * std::max(item.end_extra, item.butt_extra);
+    while (left > full + k_same && rings.size() < k_most_rings) {
+      const double height = left - full < item.least ? left - item.least : full;
+      rings.push_back({height, 1});
+      left -= height;
+    }
+    rings.push_back({left, panels});
+    return rings;
+  }
+
+  bool allowed(const DivisibleItem& item, const DivisionChoice& rings) const {
+    if (rings.empty() || rings.size() > k_most_rings) return false;
+    for (std::size_t r = 0; r < rings.size(); ++r) {
+      const RingChoice& ring = rings[r];
+      const double width = item.around / ring.panels;
+      if ((rings.size() > 1 && ring.height < item.least - k_same) ||
+          (ring.panels > 1 && width < item.least - k_same) || width > widest_ + k_same ||
+          ring.height + extra(item, rings, r) > highest_ + k_same)
+        return false;
+    }
+    return true;
+  }
+
+  std::vector<Choices> starts() const {
+    std::vector<Choices> all;
+    for (const double room : rooms_)
+      for (int panels = 1; panels <= 3; ++panels)
+        for (const bool everywhere : {false, true}) {
+          if (everywhere && panels == 1) continue;
+          Choices choices = today_;
+          for (std::size_t i = 0; i < choices.size(); ++i) {
+            DivisionChoice rings = in_full_rings(search_.items[i], room, panels);
+            if (everywhere)
+              for (RingChoice& ring : rings) ring.panels = panels;
+            if (allowed(search_.items[i], rings)) choices[i] = std::move(rings);
+          }
+          all.push_back(std::move(choices));
+        }
+    return all;
+  }
+
+  const DivisionChoice& any_of(const Choices& choices) { return choices[random_.below(choices.size())]; }
+
+  // A height that may go well with others: a room, a share of it, what another ring leaves of it, or the same
+  // as another ring.
+  double likely_height(const Choices& choices, const DivisibleItem& item) {
+    const double room = rooms_[random_.below(rooms_.size())] - item.end_extra - item.butt_extra;
+    const DivisionChoice& others = any_of(choices);
+    const double other = others[random_.below(others.size())].height;
+    switch (random_.below(6)) {
+      case 0:
+        return room;
+      case 1:
+        return room / static_cast<double>(2 + random_.below(11));
+      case 2:
+        return room - other * static_cast<double>(1 + random_.below(3));
+      case 3:
+        return other;
+      case 4:
+        return item.least;
+      default:
+        return random_.between(item.least, room);
+    }
+  }
+
+  // Another division of one item.
+  DivisionChoice moved(const Choices& choices, std::size_t i) {
+    const DivisibleItem& item = search_.items[i];
+    DivisionChoice rings = choices[i];
+    const std::size_t ring = random_.below(rings.size());
+    switch (random_.below(5)) {
+      case 0:  // panels
+        rings[ring].panels = 1 + static_cast<int>(random_.below(k_most_panels));
+        break;
+      case 1: {  // one ring as stated, the rest in full ones
+        const double height = likely_height(choices, item);
+        DivisibleItem rest = item;
+        rest.length -= height;
+        if (rest.length < item.least) break;
+        rings = in_full_rings(rest, rooms_[random_.below(rooms_.size())], rings[ring].panels);
+        rings.push_back({height, 1 + static_cast<int>(random_.below(3))});
+        break;
+      }
+      case 2: {  // from one ring to another
+        const std::size_t other = random_.below(rings.size());
+        if (other == ring) break;
+        const double height = likely_height(choices, item);
+        rings[other].height += rings[ring].height - height;
+        rings[ring].height = height;
+        break;
+      }
+      case 3: {  // one more ring
+        const double height = likely_height(choices, item);
+        rings[ring].height -= height;
+        rings.push_back({height, 1 + static_cast<int>(random_.below(3))});
+        break;
+      }
+      default: {  // as a like item is divided, or two rings in one
+        const std::size_t other = random_.below(choices.size());
+        if (std::fabs(search_.items[other].length - item.length) < k_same && random_.flip())
+          return choices[other];
+        if (rings.size() < 2) break;
+        rings[ring].height += rings[(ring + 1) % rings.size()].height;
+        rings.erase(rings.begin() + static_cast<std::ptrdiff_t>((ring + 1) % rings.size()));
+        break;
+      }
+    }
+    return rings;
+  }
+
+  void anneal() {
+    const double rectangles_now = static_cast<double>(rectangles(best_).size());
+    const int rounds = 3;
+    const int steps = static_cast<int>(search_.effort * std::clamp(4e5 / rectangles_now, 300.0, 12000.0));
+    for (int round = 0; round < rounds; ++round) {
+      Choices now = best_;
+      double value = best_value_;
+      for (int step = 0; step < steps; ++step) {
+        const std::size_t i = random_.below(now.size());
+        DivisionChoice rings = moved(now, i);
+        if (!allowed(search_.items[i], rings)) continue;
+        std::swap(now[i], rings);
+        const double next = consider(now);
+        const double warmth = board_cost_ * 0.2 * std::pow(0.01, static_cast<double>(step) / steps);
+        if (next <= value || random_.unit() < std::exp((value - next) / warmth)) {
+          value = next;
+        } else {
+          std::swap(now[i], rings);
+        }
+      }
+    }
+  }
+};
+
+}  // namespace
+
+DivisionFound search_division(const DivisionSearch& search) {
+  return Searcher(search).run();
+}
+
+}  // namespace linerwright
