@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "linerwright/bore.hpp"
+#include "linerwright/division_plan.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/job.hpp"
 #include "linerwright/produce.hpp"
@@ -21,6 +22,8 @@ struct FloorSetup {
   Knife knife;
   FloorOptions options;
   bool scatter = false;  // the pieces of a blank one by one
+  // Of a nest of the job alone: how pieces may be divided so that its boards are best used.
+  DivisionRules division{};
 };
 
 // One of n shares of a job: every n-th fitting, beginning with the i-th.

@@ -28,6 +28,7 @@ void prove_layer(const Layer& layer, std::vector<Finding>& all) {
   Case asked{layer.files, made, as_written, shells, {}, findings};
   asked.cuts = cuts_of(made, as_written, findings);
   const std::pair<const char*, std::function<void()>> parts[] = {
+      {"division", [&] { prove_division(asked); }},
       {"patterns", [&] { prove_patterns(asked); }},
       {"ordinates", [&] { prove_ordinates(asked); }},
       {"blanks", [&] { prove_blanks(asked); }},

@@ -50,6 +50,12 @@ bool belongs(const std::string& piece, const std::string& wall) {
   return suffix_of(piece, wall, suffix);
 }
 
+std::optional<std::size_t> ring_of(const std::string& piece, const std::string& wall) {
+  Suffix suffix;
+  if (!suffix_of(piece, wall, suffix) || suffix.ring < 0) return std::nullopt;
+  return static_cast<std::size_t>(suffix.ring);
+}
+
 std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vector<Finding>& findings) {
   Worst pieces("pieces", 0.0, "",
                "names, roles and number of the request's pieces; rings and panels close around");

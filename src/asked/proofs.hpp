@@ -42,6 +42,7 @@ struct Case {
 // Finds each piece's wall by its id: "2", "bodyb", "taperp1". Adds what is missing or too much as a finding.
 std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vector<Finding>& findings);
 
+void prove_division(Case& asked);   // rings and panels that are stated
 void prove_patterns(Case& asked);   // girths, contours, cuts
 void prove_ordinates(Case& asked);  // heights at stations, holes
 void prove_blanks(Case& asked);     // an elbow's pieces in one rectangle
@@ -54,5 +55,7 @@ void prove_words(Case& asked);    // labels, comments, units, layers
 
 // Whether a pattern's piece belongs to the wall: its id, and a ring's letter and a panel's number after it.
 bool belongs(const std::string& piece, const std::string& wall);
+// Which ring of the wall it is, from its low end on; nothing where the wall is not cut into rings.
+std::optional<std::size_t> ring_of(const std::string& piece, const std::string& wall);
 
 }  // namespace linerwright::asked

@@ -14,6 +14,7 @@
 #include "linerwright/check_job.hpp"
 #include "linerwright/check_run.hpp"
 #include "linerwright/check_written.hpp"
+#include "linerwright/division_file.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/produce.hpp"
@@ -82,6 +83,7 @@ Targets targets_of(const CheckArguments& arguments) {
     } else if (fs::is_regular_file(target)) {
       Job job = read_job(target, job_schema());
       apply_stock(job);
+      apply_division_file(job, arguments.out);
       for (const FittingRequest& request : job.fittings) need(request.tag, target, request);
       found.jobs.push_back(arguments.out);
     } else {

@@ -22,6 +22,8 @@ struct NestArguments {
   std::string out = "models-out";
   bool json = false;
   bool no_sync = false;
+  std::string divide;
+  std::string seam_cost;
 };
 
 int run(const NestArguments& arguments) {
@@ -40,6 +42,9 @@ int run(const NestArguments& arguments) {
   options.floor =
       arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads);
   arguments.floor.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads);
+  const auto rules = job.tables.find("boards");
+  options.floor->division = division_rules(rules == job.tables.end() ? nullptr : &rules->second,
+                                           arguments.divide, arguments.seam_cost);
   Listener nobody;
   const JobResult result = make_job(job, whole, options, nobody);
   const std::size_t failed = print_problems(result);
@@ -67,6 +72,17 @@ void add_nest(CLI::App& program, Action& action) {
   arguments->inputs.add_to(*command,
                            [&action, arguments] { action = [arguments] { return run(*arguments); }; });
   arguments->floor.add_to(*command);
+  command
+      ->add_option(
+          "--divide", arguments->divide,
+          "pieces larger than their board: evenly, into the fewest equal ones; \"if needed\", as the "
+          "boards are best used; \"if it saves\": others, too [the job's, or if needed]")
+      ->check(CLI::IsMember({"evenly", "if needed", "if it saves"}))
+      ->group("The boards");
+  command
+      ->add_option("--seam-cost", arguments->seam_cost,
+                   "what a metre of seam that an even division does not have must save, in boards [0.01]")
+      ->group("The boards");
   command->add_option("--out", arguments->out, "folder for the results, in its folder boards [models-out]");
   arguments->dxf.add_to(*command);
   command->add_flag(

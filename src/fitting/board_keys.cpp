@@ -65,8 +65,14 @@ void apply_head(Job& job) {
 
 namespace {
 
-// The largest board of the thickness of the request's layer, unless the request names one.
-void take_stock(FittingRequest& request, const std::vector<Values>& list) {
+bool never_divides(const Job& job) {
+  const auto table = job.tables.find("boards");
+  return table != job.tables.end() && table->second.text("divide") == "never";
+}
+
+// The largest board of the thickness of the request's layer, unless the request names one; of a job whose
+// pieces are never divided only what does not divide them.
+void take_stock(FittingRequest& request, const std::vector<Values>& list, bool never) {
   const Values* largest = nullptr;
   double width = 0.0;
   double length = 0.0;
@@ -85,8 +91,10 @@ void take_stock(FittingRequest& request, const std::vector<Values>& list) {
       request.values.set(key, {value, trimmed(value, 6) + "mm", false, 0, {}});
   };
   if (largest == nullptr) return;
-  take(request.layer == 0 ? "board_width" : "second_board_width", width);
-  take(request.layer == 0 ? "board_length" : "second_board_length", length);
+  if (!never) {
+    take(request.layer == 0 ? "board_width" : "second_board_width", width);
+    take(request.layer == 0 ? "board_length" : "second_board_length", length);
+  }
   if (request.layer == 0 && has_key(request.kind, "kerf_pitch"))
     take("kerf_pitch", largest->maybe("kerf_pitch").value_or(0.0));
 }
@@ -97,11 +105,12 @@ void apply_stock(Job& job) {
   apply_head(job);
   const auto list = job.lists.find("stock");
   if (list == job.lists.end()) return;
+  const bool never = never_divides(job);
   for (FittingRequest& request : job.fittings) {
-    take_stock(request, list->second);
+    take_stock(request, list->second, never);
     if (!request.values.has("second_layer")) continue;
     request.layer = 1;
-    take_stock(request, list->second);
+    take_stock(request, list->second, never);
     request.layer = 0;
   }
 }

@@ -16,6 +16,8 @@ std::vector<KeySpec> run_keys();
 // The keys of [[stock]] and of [knife].
 std::vector<KeySpec> stock_keys();
 std::vector<KeySpec> knife_keys();
+// The keys of [boards]: how large pieces may be divided.
+std::vector<KeySpec> division_keys();
 // Keys of [knife] that say what a tilting head is; any fitting may override them.
 std::vector<KeySpec> head_keys();
 

@@ -219,7 +219,7 @@ class Pieces {
   Fitting& fitting_;
   const std::vector<std::vector<double>>& other_joints_;
   BoardRoom room_;
-  std::map<std::string, std::vector<StatedRing>> stated_;
+  StatedDivisions stated_;
   std::optional<int> taper_panels_;
 };
 

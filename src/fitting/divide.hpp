@@ -11,6 +11,9 @@ std::vector<KeySpec> board_keys();
 // What the board of the request's layer leaves for a piece.
 BoardRoom room_of(const FittingRequest& request);
 
+// The fitting as its kind builds it, no piece divided. Throws as make_fitting() does.
+Fitting build_whole(const FittingRequest& request);
+
 constexpr double k_same_length = 0.01;  // mm, by which lengths that add up to a whole may miss it
 
 // Divides the pieces that are larger than the request's board_width (along the duct) and board_length

@@ -14,7 +14,6 @@ namespace {
 
 constexpr int k_most_rings = 26;  // named a to z
 constexpr int k_most_panels = 99;
-constexpr double k_clear = 25.0;  // mm of board between a hole and a cut beside it
 // How rings lie against another layer's joints: even ones whose cuts move off the nearer way, down or up; or
 // the first and the last of half the others' length.
 constexpr int k_down = 1;
@@ -75,8 +74,8 @@ Divider::HoleExtent Divider::extent_of(const JointUse& use) const {
   for (const DepthPair& depths : hole_depths(fitting_.liner))
     for (int i = 0; i < k_steps; ++i) {
       const double v = place_on(joint, use.side, k_two_pi * i / k_steps, depths).v;
-      extent.low = std::min(extent.low, v + k_clear - k_clear_of_metal);
-      extent.high = std::max(extent.high, v - k_clear + k_clear_of_metal);
+      extent.low = std::min(extent.low, v + k_cut_clear - k_clear_of_metal);
+      extent.high = std::max(extent.high, v - k_cut_clear + k_clear_of_metal);
     }
   extent.middle = 0.5 * (least + most);
   extent.half_width = 0.5 * (most - least);
@@ -141,8 +140,8 @@ bool Divider::place_cuts(int rings, int spread, Division* division) const {
     const double before = division->cuts.empty() ? low_most_ : division->cuts.back();
     cut = std::min(std::max(cut, before + shortest), high_least_ - shortest * (rings - k));
     for (const HoleExtent& hole : holes_) {
-      const double below = hole.low - k_clear;
-      const double above = hole.high + k_clear;
+      const double below = hole.low - k_cut_clear;
+      const double above = hole.high + k_cut_clear;
       if (cut > below && cut < above) cut = cut - below < above - cut ? below : above;
     }
     if (!clears_other_joints(cut, spread) || !cut_is_clear(cut)) return false;
@@ -212,56 +211,8 @@ std::vector<Divider::Stretch> Divider::without_joints(std::vector<Stretch> stret
 // Whether a cut leaves board beside every hole.
 bool Divider::cut_is_clear(double cut) const {
   return std::none_of(holes_.begin(), holes_.end(), [&](const HoleExtent& hole) {
-    return cut > hole.low - 0.999 * k_clear && cut < hole.high + 0.999 * k_clear;
+    return cut > hole.low - 0.999 * k_cut_clear && cut < hole.high + 0.999 * k_cut_clear;
   });
-}
-
-std::optional<Division> Divider::stated(const std::vector<StatedRing>& rings, const Reasons& reasons,
-                                        std::string* why) const {
-  constexpr double k_same = 0.1;  // mm: heights are written in sixteenths and in millimetres
-  double sum = 0.0;
-  for (const StatedRing& ring : rings) sum += ring.height;
-  if (std::fabs(sum - mean_length()) > k_same) {
-    *why = fmt::format("its rings are {} together, the piece is {} long", reasons.length(sum),
-                       reasons.length(mean_length()));
-    return std::nullopt;
-  }
-  Division division;
-  const double shortest = std::max(room_.least, k_shortest_piece) - 1e-6;
-  double cut = low_mean_;
-  double before = low_most_;
-  for (std::size_t i = 0; i + 1 < rings.size(); ++i) {
-    cut += rings[i].height;
-    const bool short_of = cut - before < shortest || high_least_ - cut < shortest;
-    if (short_of || !cut_is_clear(cut)) {
-      *why = fmt::format("the cut {} on {}", reasons.length(cut - low_mean_),
-                         short_of ? "leaves a ring under " + reasons.length(room_.least) + " (min_panel)"
-                                  : "meets a hole, or comes within " + reasons.length(k_clear) + " of it");
-      return std::nullopt;
-    }
-    for (const double joint : room_.other_joints)
-      if (std::fabs(cut - joint) < shortest) {
-        *why = fmt::format("the cut {} on comes within {} of a joint at {}", reasons.length(cut - low_mean_),
-                           reasons.length(room_.least), reasons.length(joint - low_mean_));
-        return std::nullopt;
-      }
-    division.cuts.push_back(cut);
-    before = cut;
-  }
-  division.panels = rings.front().panels;
-  for (const StatedRing& ring : rings) division.around.push_back(ring.panels);
-  if (std::all_of(rings.begin(), rings.end(),
-                  [&](const auto& ring) { return ring.panels == division.panels; }))
-    division.around.clear();
-  if (!place_seams(&division)) {
-    *why = "its seams have no place clear of the holes and of each other";
-  } else if (!fits(division)) {
-    *why = fmt::format("a ring or panel is larger than the board, or narrower than {} (min_panel)",
-                       reasons.length(room_.least));
-  } else {
-    return division;
-  }
-  return std::nullopt;
 }
 
 // Room on the body's duct face, mm, between the nearest hole of a ring and a seam if its first panel begins
@@ -286,7 +237,7 @@ std::vector<Divider::Start> Divider::starts_of(const Division& division, std::si
   for (int i = 0; i < k_tries; ++i) {
     const double start = usual + span * i / k_tries;
     const double room = clearance(division, ring, start);
-    if (room >= k_clear) starts.push_back({start, i == 0 ? 2.0 * most : std::min(room, most), i == 0});
+    if (room >= k_cut_clear) starts.push_back({start, i == 0 ? 2.0 * most : std::min(room, most), i == 0});
   }
   return starts;
 }
@@ -344,7 +295,7 @@ bool Divider::place_seams(Division* division) const {
   const auto least = ways(
       [&](double before, const Start&, double apart) { return std::min(before, std::min(apart, enough)); });
   const double reached = std::min(least.back()[best_of(least.back())].score, enough);
-  if (reached < std::min(k_clear, enough)) return false;
+  if (reached < std::min(k_cut_clear, enough)) return false;
   const auto table = ways([&](double before, const Start& start, double apart) {
     if (apart < reached - 1e-9) return -k_unlimited;
     return (before == k_unlimited ? 0.0 : before) + start.room;
@@ -356,6 +307,19 @@ bool Divider::place_seams(Division* division) const {
     at = table[ring][at].before;
   }
   return true;
+}
+
+std::vector<double> Divider::heights(const Division& division) const {
+  std::vector<double> heights;
+  for (const double cut : division.cuts) heights.push_back(cut - low_mean_);
+  heights.push_back(mean_length());
+  return heights;
+}
+
+bool Divider::is_plain() const {
+  constexpr double k_square = 1e-9;  // mm
+  return wall_.sheet.is_cylinder() && holes_.empty() && std::fabs(low_most_ - low_mean_) < k_square &&
+         std::fabs(high_least_ - high_mean_) < k_square;
 }
 
 double Divider::seam_room(double seam) const {

@@ -18,6 +18,7 @@ struct BoardRoom {
   bool full_rings = false;  // of a cylinder: as long as the board, so that what is left of boards is in one
 };
 
+constexpr double k_cut_clear = 25.0;   // mm of board between a cut and a hole beside it
 constexpr double k_seam_clear = 25.0;  // mm of board between a seam and a hole or a seam beside it
 
 // One way to divide a wall: cuts square to the board at these heights along the rulings, and equal panels in
@@ -63,6 +64,10 @@ class Divider {
                                  std::string* why) const;
   // Size on the board of the undivided piece: around, along.
   Vec2 size() const { return size_of(whole(), 0, piece_.seam); }
+  // Heights of a division's rings' upper ends over the piece's lower one, means around.
+  std::vector<double> heights(const Division& division) const;
+  // A cylinder between ends square to its axis, without holes.
+  bool is_plain() const;
   // Between the two ends, mean around and of both faces.
   double mean_length() const { return high_mean_ - low_mean_; }
   // Way around between a seam of the undivided piece and the nearest hole, mm.

@@ -43,6 +43,17 @@ std::vector<KeySpec> stock_keys() {
   };
 }
 
+std::vector<KeySpec> division_keys() {
+  return {
+      choice_key("divide",
+                 "pieces larger than their board: never; evenly, into the fewest equal ones; if needed, as "
+                 "the boards are best used; if it saves: others, too",
+                 {"never", "evenly", "if needed", "if it saves"}, "if needed"),
+      quantity_key("seam_cost", Quantity::number,
+                   "what a metre of seam that an even division does not have must save, in boards", "0.01",
+                   0.0, 10.0)};
+}
+
 std::vector<KeySpec> head_keys() {
   KeySpec sign = choice_key("tilt_sign",
                             "tilting head: above tilt_zero the air face is cut further to the right of the "

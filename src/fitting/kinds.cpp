@@ -144,6 +144,7 @@ const JobSchema& job_schema() {
     made.tables["air"] = air_keys();
     made.tables["totals"] = totals_keys();
     made.tables["knife"] = knife_keys();
+    made.tables["boards"] = division_keys();
     made.lists["stock"] = stock_keys();
     made.lists["run"] = run_keys();
     return made;
@@ -151,18 +152,32 @@ const JobSchema& job_schema() {
   return schema;
 }
 
-Fitting make_fitting(const FittingRequest& request) {
+namespace {
+
+const Kind& kind_of(const FittingRequest& request) {
   const auto& kinds = fitting_kinds();
   const auto kind =
       std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return k.schema.kind == request.kind; });
   if (kind == kinds.end()) throw InputError({problem_of(request, "kind", {}, "unknown kind of fitting")});
+  return *kind;
+}
+
+}  // namespace
+
+Fitting build_whole(const FittingRequest& request) {
+  const Kind& kind = kind_of(request);
   Reasons reasons(request);
   require_second_layer(reasons, request);
   reasons.throw_if_any();
-  Fitting fitting = kind->build(request);
+  return kind.build(request);
+}
+
+Fitting make_fitting(const FittingRequest& request) {
+  Fitting fitting = build_whole(request);
+  Reasons reasons(request);
   divide(reasons, fitting);
   reasons.throw_if_any();
-  if (request.values.has("second_layer")) add_second_layer(fitting, *kind);
+  if (request.values.has("second_layer")) add_second_layer(fitting, kind_of(request));
   return fitting;
 }
 

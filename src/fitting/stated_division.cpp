@@ -2,7 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
 #include <stdexcept>
+
+#include "division.hpp"
 
 namespace linerwright {
 
@@ -45,9 +49,8 @@ StatedRing ring_of(const std::string& text) {
 
 }  // namespace
 
-std::map<std::string, std::vector<StatedRing>> stated_divisions(const FittingRequest& request,
-                                                                Reasons& reasons) {
-  std::map<std::string, std::vector<StatedRing>> stated;
+StatedDivisions stated_divisions(const FittingRequest& request, Reasons& reasons) {
+  StatedDivisions stated;
   if (request.layer != 0 || !request.values.has("division")) return stated;
   try {
     for (const std::string& text : parts_of(request.values.text("division"), ';')) {
@@ -68,7 +71,56 @@ std::map<std::string, std::vector<StatedRing>> stated_divisions(const FittingReq
   return stated;
 }
 
-std::string division_text(const std::map<std::string, std::vector<StatedRing>>& divisions) {
+std::optional<Division> Divider::stated(const std::vector<StatedRing>& rings, const Reasons& reasons,
+                                        std::string* why) const {
+  constexpr double k_same = 0.1;  // mm: heights are written in sixteenths and in millimetres
+  double sum = 0.0;
+  for (const StatedRing& ring : rings) sum += ring.height;
+  if (std::fabs(sum - mean_length()) > k_same) {
+    *why = fmt::format("its rings are {} together, the piece is {} long", reasons.length(sum),
+                       reasons.length(mean_length()));
+    return std::nullopt;
+  }
+  Division division;
+  const double shortest = std::max(room_.least, k_shortest_piece) - 1e-6;
+  double cut = low_mean_;
+  double before = low_most_;
+  for (std::size_t i = 0; i + 1 < rings.size(); ++i) {
+    cut += rings[i].height;
+    const bool short_of = cut - before < shortest || high_least_ - cut < shortest;
+    if (short_of || !cut_is_clear(cut)) {
+      *why =
+          fmt::format("the cut {} on {}", reasons.length(cut - low_mean_),
+                      short_of ? "leaves a ring under " + reasons.length(room_.least) + " (min_panel)"
+                               : "meets a hole, or comes within " + reasons.length(k_cut_clear) + " of it");
+      return std::nullopt;
+    }
+    for (const double joint : room_.other_joints)
+      if (std::fabs(cut - joint) < shortest) {
+        *why = fmt::format("the cut {} on comes within {} of a joint at {}", reasons.length(cut - low_mean_),
+                           reasons.length(room_.least), reasons.length(joint - low_mean_));
+        return std::nullopt;
+      }
+    division.cuts.push_back(cut);
+    before = cut;
+  }
+  division.panels = rings.front().panels;
+  for (const StatedRing& ring : rings) division.around.push_back(ring.panels);
+  if (std::all_of(rings.begin(), rings.end(),
+                  [&](const auto& ring) { return ring.panels == division.panels; }))
+    division.around.clear();
+  if (!place_seams(&division)) {
+    *why = "its seams have no place clear of the holes and of each other";
+  } else if (!fits(division)) {
+    *why = fmt::format("a ring or panel is larger than the board, or narrower than {} (min_panel)",
+                       reasons.length(room_.least));
+  } else {
+    return division;
+  }
+  return std::nullopt;
+}
+
+std::string division_text(const StatedDivisions& divisions) {
   std::string text;
   for (const auto& [piece, rings] : divisions) {
     text += (text.empty() ? "" : "; ") + piece + ": ";

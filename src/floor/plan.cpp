@@ -3,10 +3,10 @@
 #include <cmath>
 #include <iterator>
 #include <map>
-#include <tuple>
 
 #include <fmt/format.h>
 
+#include "groups.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/parallel.hpp"
@@ -17,9 +17,6 @@ namespace linerwright {
 
 namespace {
 
-// Thickness, density, the face that is up, the layer of liner.
-using Group = std::tuple<double, double, Face, int>;
-
 Vec2 size_of(const FloorPart& part) {
   const Box box = bounding_box(part.pattern.cut.outer).value();
   return box.high - box.low;
@@ -29,11 +26,8 @@ class Planner {
  public:
   Planner(FloorPlan& plan, const Knife& knife, const FloorOptions& options)
       : plan_(plan), knife_(knife), options_(options) {
-    for (const FloorStock& stock : plan.stock) {
-      left_.push_back(stock.quantity);
-      gap_ = std::max(gap_, stock.gap);
-    }
-    if (options.gap) gap_ = *options.gap;
+    for (const FloorStock& stock : plan.stock) left_.push_back(stock.quantity);
+    gap_ = gap_of(plan.stock, options);
     plan.gap = gap_;
   }
 
@@ -41,8 +35,7 @@ class Planner {
     take_apart();
     std::map<Group, std::vector<std::size_t>> groups;
     for (std::size_t i = 0; i < plan_.parts.size(); ++i) {
-      const FloorPart& part = plan_.parts[i];
-      groups[{part.thickness, part.density, part.face_up, part.layer}].push_back(i);
+      groups[group_of(plan_.parts[i])].push_back(i);
     }
     double least_stock = 0.0;  // that could hold the placed area
     for (const auto& [group, parts] : groups) {
@@ -113,13 +106,7 @@ class Planner {
   double nest_group(double thickness, const std::vector<std::size_t>& parts) {
     NestJob job;
     std::vector<std::size_t> stocks;
-    for (std::size_t s = 0; s < plan_.stock.size(); ++s) {
-      const FloorStock& stock = plan_.stock[s];
-      if (!stock_fits(stock.thickness, thickness)) continue;
-      stocks.push_back(s);
-      job.boards.push_back(
-          {stock.name, stock.width, stock.length, left_[s], stock.trim, stock.cost, stock.roll});
-    }
+    job.boards = boards_for(plan_.stock, thickness, left_, stocks);
     if (stocks.empty()) {
       std::string known;
       for (const FloorStock& stock : plan_.stock)
@@ -128,20 +115,7 @@ class Planner {
         complain(plan_.parts[i], "liner " + length(thickness), known, "no stock is of this thickness");
       return 0.0;
     }
-    // money and square metres do not add up: all stock has a price, or none counts
-    if (std::any_of(job.boards.begin(), job.boards.end(), [](const NestBoard& board) { return !board.cost; }))
-      for (NestBoard& board : job.boards) board.cost.reset();
-    for (const std::size_t i : parts) {
-      const FloorPart& part = plan_.parts[i];
-      const Pattern& pattern = part.pattern;
-      job.parts.push_back({part.tag + " " + part.piece,
-                           pattern.cut.outer,
-                           pattern.cut.holes,
-                           {},
-                           static_cast<int>(part.count),
-                           true,
-                           pattern.open_cuts});
-    }
+    for (const std::size_t i : parts) job.parts.push_back(nest_part(plan_.parts[i]));
     job.options.gap = gap_;
     job.options.effort = options_.effort;
     job.options.seed = options_.seed;

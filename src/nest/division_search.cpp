@@ -30,19 +30,20 @@ class Searcher {
     if (board_cost_ == 0.0) board_cost_ = search.stock.empty() ? 1.0 : search.stock.front().cost;
     for (const DivisibleItem& item : search.items) today_.push_back(item.today);
     seams_today_ = seams_of(today_);
+    for (const Vec2 size : rectangles(today_)) area_ += size.x * size.y;
   }
 
   DivisionFound run() {
     DivisionFound found;
     found.today = packed(today_, k_all_packings);
-    best_ = today_;
-    best_value_ = value_of(found.today, today_);
+    best_ = {today_, found.today};
     for (const Choices& start : starts()) consider(start);
     if (search_.effort > 0.0) anneal();
-    found.choices = best_;
-    found.packing = packed(best_, k_all_packings);
-    found.seams = seams_of(best_) - seams_today_;
-    const double gained = total_of(found.today, today_) - total_of(found.packing, best_);
+    found.choices = best_.choices;
+    for (std::size_t i = 0; i < found.choices.size(); ++i) sort_rings(search_.items[i], found.choices[i]);
+    found.packing = packed(found.choices, k_all_packings);
+    found.seams = seams_of(found.choices) - seams_today_;
+    const double gained = total_of(found.today, today_) - total_of(found.packing, found.choices);
     if (found.packing.unplaced > found.today.unplaced ||
         (found.packing.unplaced == found.today.unplaced && gained <= 1e-9 * board_cost_)) {
       found.choices = today_;
@@ -57,8 +58,14 @@ class Searcher {
   Random random_;
   double highest_ = 0.0, widest_ = 0.0, board_cost_ = 0.0;
   std::vector<double> rooms_;  // heights of the stocks' rooms
-  Choices today_, best_;
-  double seams_today_ = 0.0, best_value_ = 0.0;
+  struct Solution {
+    Choices choices;
+    RectanglePacking packing;
+  };
+  Choices today_;
+  Solution best_;
+  double seams_today_ = 0.0;
+  double area_ = 0.0;  // of all rectangles, divided as today
 
   // Height of a ring on the board less its height in the duct.
   double extra(const DivisibleItem& item, const DivisionChoice& rings, std::size_t ring) const {
@@ -101,19 +108,33 @@ class Searcher {
     return packing.cost + search_.seam_cost * std::max(0.0, seams_of(choices) - seams_today_);
   }
 
-  // What is to be as small as possible: boards and seams, and, to show the way, what is left in one piece.
-  double value_of(const RectanglePacking& packing, const Choices& choices) const {
-    return total_of(packing, choices) + 1e3 * board_cost_ * static_cast<double>(packing.unplaced) -
-           0.5 * packing.spare;
+  // More placed, then boards and seams that cost less, then the larger offcut.
+  bool is_better(const Solution& a, const Solution& b) const {
+    if (a.packing.unplaced != b.packing.unplaced) return a.packing.unplaced < b.packing.unplaced;
+    const double first = total_of(a.packing, a.choices);
+    const double second = total_of(b.packing, b.choices);
+    if (std::fabs(first - second) > 1e-9 * board_cost_) return first < second;
+    return a.packing.spare > b.packing.spare + 1e-9 * board_cost_;
   }
 
-  double consider(const Choices& choices) {
-    const double value = value_of(packed(choices, k_quick_tries), choices);
-    if (value < best_value_ - 1e-9 * board_cost_) {
-      best_value_ = value;
-      best_ = choices;
-    }
+  // What is to be as small as possible: boards and seams, and, to show the way, what is left in one piece.
+  double value_of(const Solution& solution, double way) const {
+    return total_of(solution.packing, solution.choices) +
+           1e3 * board_cost_ * static_cast<double>(solution.packing.unplaced) - way * solution.packing.spare;
+  }
+
+  double consider(const Choices& choices, double way = 0.0) {
+    Solution solution{choices, packed(choices, k_quick_tries)};
+    const double value = value_of(solution, way);
+    if (is_better(solution, best_)) best_ = std::move(solution);
     return value;
+  }
+
+  // The highest ring first, where it does not matter which of them lie at the ends.
+  static void sort_rings(const DivisibleItem& item, DivisionChoice& rings) {
+    if (item.end_extra != item.butt_extra) return;
+    std::stable_sort(rings.begin(), rings.end(),
+                     [](const RingChoice& a, const RingChoice& b) { return a.height > b.height; });
   }
 
   // Rings of the full height of a room, and what is left.
@@ -181,7 +202,7 @@ class Searcher {
       case 4:
         return item.least;
       default:
-        return random_.between(item.least, room);
+        return std::round(random_.between(item.least, room));
     }
   }
 
@@ -230,19 +251,30 @@ class Searcher {
     return rings;
   }
 
+  // Whether no packing of so much board takes fewer boards; unknown where there are several stocks or rolls.
+  bool needs_no_more_boards() const {
+    if (search_.stock.size() != 1 || search_.stock.front().roll || best_.packing.unplaced > 0) return false;
+    const Vec2 room = search_.stock.front().room;
+    const double begun = static_cast<double>(search_.begun.size());
+    return static_cast<double>(best_.packing.stock.size()) <=
+           std::max(begun, std::ceil(area_ / (room.x * room.y) - 1e-9));
+  }
+
   void anneal() {
-    const double rectangles_now = static_cast<double>(rectangles(best_).size());
-    const int rounds = 3;
+    const double rectangles_now = static_cast<double>(rectangles(best_.choices).size());
+    // what is left in one piece shows the way at first, and counts little in the end
+    constexpr double k_ways[] = {0.5, 0.5, 0.02};
     const int steps = static_cast<int>(search_.effort * std::clamp(4e5 / rectangles_now, 300.0, 12000.0));
-    for (int round = 0; round < rounds; ++round) {
-      Choices now = best_;
-      double value = best_value_;
+    for (const double way : k_ways) {
+      Choices now = best_.choices;
+      double value = value_of(best_, way);
       for (int step = 0; step < steps; ++step) {
+        if (way > k_ways[2] && needs_no_more_boards()) break;
         const std::size_t i = random_.below(now.size());
         DivisionChoice rings = moved(now, i);
         if (!allowed(search_.items[i], rings)) continue;
         std::swap(now[i], rings);
-        const double next = consider(now);
+        const double next = consider(now, way);
         const double warmth = board_cost_ * 0.2 * std::pow(0.01, static_cast<double>(step) / steps);
         if (next <= value || random_.unit() < std::exp((value - next) / warmth)) {
           value = next;

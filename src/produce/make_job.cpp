@@ -10,9 +10,11 @@
 #include "job_files.hpp"
 #include "linerwright/bore_files.hpp"
 #include "linerwright/cut_list.hpp"
+#include "linerwright/division_file.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
+#include "planned_boards.hpp"
 #include "runs.hpp"
 
 namespace linerwright {
@@ -42,6 +44,15 @@ class JobMaker : private Production {
   JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
       : job_(job), whole_(whole), options_(options), listener_(listener), kept_(job.fittings.size()) {
     result_.made.resize(job.fittings.size());
+    if (options.folders) {
+      guarded([&] {
+        apply_division_file(whole_, options.out);
+        apply_division_file(job_, options.out);
+      });
+      result_.notes.insert(result_.notes.end(),
+                           job_.notes.begin() + static_cast<std::ptrdiff_t>(job.notes.size()),
+                           job_.notes.end());
+    }
     const auto table = whole.tables.find("totals");
     rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
   }
@@ -61,8 +72,8 @@ class JobMaker : private Production {
   }
 
  private:
-  const Job& job_;
-  const Job& whole_;
+  Job job_;
+  Job whole_;
   const JobOptions& options_;
   Listener& listener_;
   TotalsRules rules_;
@@ -202,49 +213,43 @@ class JobMaker : private Production {
     return of;
   }
 
-  // Boards of a part of the job do not take the place of those of the whole.
-  void require_own_boards() const {
-    const bool part = job_.fittings.size() != whole_.fittings.size() || !options_.pieces.empty();
-    if (!part || options_.file.empty()) return;
-    const std::optional<JobList> list = read_job_list(options_.out / list_name());
-    std::error_code error;
-    if (!list || !list->boards || !fs::exists(options_.out / k_boards_folder, error)) return;
-    for (const auto& [tag, state] : list->boards->of) {
-      const bool here = options_.pieces.empty() &&
-                        std::any_of(job_.fittings.begin(), job_.fittings.end(),
-                                    [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
-      if (!here)
-        throw InputError({Problem{
-            {},
-            0,
-            {},
-            "--only",
-            job_.fittings.front().tag,
-            "another folder, with --out",
-            fmt::format(
-                "{} holds boards of more fittings than these: boards of a part of the job need a folder "
-                "of their own",
-                (options_.out / k_boards_folder).string())}});
-    }
-  }
-
   void place_on_boards(const std::vector<FloorPart>& parts) {
     guarded([&] {
-      require_own_boards();
+      require_own_boards(job_, whole_, options_, list_name());
       const FloorSetup& floor = *options_.floor;
       DrawnFloor drawn =
           draw_floor(parts, floor.stock, floor.knife, floor.options, whole_.units, options_.produce.dxf);
+      if (!options_.folders && options_.pieces.empty()) plan_anew(parts, drawn);
       FloorPlan& plan = drawn.plan;
       std::move(drawn.notes.begin(), drawn.notes.end(), std::back_inserter(result_.notes));
       for (const Problem& problem : plan.problems) result_.problems.push_back(one_line(problem));
       if (!plan.problems.empty()) result_.exit_code = std::max(result_.exit_code, 2);
       if (plan.boards.empty()) return;
-      for (const auto& [name, kept] : write_boards(drawn, placed(), out()))
+      for (const auto& [name, kept] : write_boards(drawn, placed(), division_file(job_.fittings), out()))
         result_.notes.push_back(
             fmt::format("{}/{}: was changed since it was written: that one is now called {}", k_boards_folder,
                         name, kept));
       result_.plan = std::move(plan);
     });
+  }
+
+  // Takes other boards in the place of `drawn` where another division of large pieces, or pieces of blanks
+  // one by one, take less.
+  void plan_anew(const std::vector<FloorPart>& parts, DrawnFloor& drawn) {
+    std::vector<FittingRequest> requests = job_.fittings;
+    for (std::size_t i = 0; i < requests.size(); ++i)
+      if (!result_.made[i].failure.empty()) requests[i].tag.clear();
+    std::optional<PlannedBoards> other = plan_boards(requests, parts, drawn, *options_.floor, whole_.units,
+                                                     options_.produce.dxf, options_.threads);
+    if (!other) return;
+    for (auto& [i, changed] : other->divided) {
+      for (FittingRequest& request : whole_.fittings)
+        if (request.tag == job_.fittings[i].tag) request = changed.fitting.request;
+      job_.fittings[i] = changed.fitting.request;
+      shaped(i, changed);
+    }
+    result_.notes.push_back(other->note);
+    drawn = std::move(other->drawn);
   }
 
   std::string list_name() const { return job_list_stem(options_.share.i, options_.share.n) + ".json"; }

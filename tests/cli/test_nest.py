@@ -141,6 +141,77 @@ class Nest(InFolder):
         self.assertTrue((self.folder / "models-out" / "S" / "fitting.json").exists())
         self.assertEqual(json.loads((self.folder / "models-out" / "totals.json").read_text())["sums"]["pieces"], 6007)
 
+    def test_division_is_chosen_by_the_boards(self):
+        # by hand 10 boards without panels, 8 with: 48 in straights on boards with 47 1/2 in of room
+        job = """[job]
+units = "in"
+[liner]
+thickness = 1
+[[stock]]
+width = 48
+length = 120
+edge_trim = 0.25
+[[fitting]]
+tag = "S-24"
+kind = "straight"
+diameter = 24
+length = 48
+count = 6
+[[fitting]]
+tag = "S-18"
+kind = "straight"
+diameter = 18
+length = 48
+count = 6
+"""
+        self.write("two.toml", job)
+        self.made("nest", "two.toml", "--divide", "evenly")
+        self.assertEqual(len(list(self.boards.glob("board-*.dxf"))), 18)
+        self.assertFalse((self.boards / "division.toml").exists())
+        result = self.made("nest", "two.toml")
+        self.assertIn("instead of 18", result.stderr)
+        self.assertLessEqual(len(list(self.boards.glob("board-*.dxf"))), 8)
+        planned = (self.boards / "division.toml").read_bytes()
+        self.made("make", "two.toml", "--nest", "--no-pages", "--patterns-only")
+        self.assertLessEqual(len(list(self.boards.glob("board-*.dxf"))), 8)
+        self.assertEqual((self.boards / "division.toml").read_bytes(), planned)
+        self.assertIn(" 0 failed", self.made("check", "two.toml").stdout)
+        self.made("nest", "two.toml")
+        self.assertEqual((self.boards / "division.toml").read_bytes(), planned)
+
+        for rules, boards in (('divide = "evenly"', 18), ("seam_cost = 10", 10)):
+            self.write("ruled.toml", job + f"[boards]\n{rules}\n")
+            self.made("nest", "ruled.toml", "--out", "ruled")
+            self.assertEqual(len(list((self.folder / "ruled" / "boards").glob("board-*.dxf"))), boards, rules)
+        self.write("ruled.toml", job + '[boards]\ndivide = "never"\n')
+        self.assertIn("fits no stock", self.made("nest", "ruled.toml", "--out", "never", code=2).stderr)
+
+        # a fitting that is of another size now is divided evenly, and the other as it was planned
+        self.write("two.toml", job.replace("diameter = 18", "diameter = 16"))
+        result = self.made("make", "two.toml", "--no-pages", "--patterns-only")
+        self.assertIn("S-18: divided evenly until the job is nested again", result.stderr)
+        self.assertIn("1 made, 1 unchanged", result.stdout)
+
+    def test_a_division_that_cannot_be_is_refused(self):
+        job = """[liner]
+thickness = "1in"
+[[fitting]]
+tag = "S"
+kind = "straight"
+diameter = "24in"
+length = "60in"
+division = "%s"
+"""
+        for stated, why in (("1: 40in + 10in", "its rings are 50 in together, the piece is 60 in long"),
+                            ("1: 58in + 2in", "leaves a ring under"), ("1: 60", "names no unit"),
+                            ("2: 60in", "no piece 2"), ("60in", "names no piece"),
+                            ("1: 30in / 2.5 + 30in", "whole number"), ("1: 60in; 1: 60in", "twice")):
+            self.write("one.toml", job % stated)
+            result = self.run_program("make", "one.toml")
+            self.assertEqual(result.returncode, 2, stated)
+            self.assertIn("one.toml:8: S: division = " + stated, result.stderr)
+            self.assertIn(why, result.stderr)
+
     def test_a_folder_of_somebody_else_is_not_replaced(self):
         self.boards.mkdir(parents=True)
         (self.boards / "precious.txt").write_text("mine")

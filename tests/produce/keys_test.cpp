@@ -217,7 +217,8 @@ TEST(Keys, EveryKeyOfEveryTableChangesWhatIsMade) {
   const std::string before = made_of_job(text_of(plain));
   std::map<std::string, std::vector<KeySpec>> all = job_schema().tables;
   all.insert(job_schema().lists.begin(), job_schema().lists.end());
-  all.erase("run");  // needs a path; its keys have a test with the runs
+  all.erase("run");     // needs a path; its keys have a test with the runs
+  all.erase("boards");  // says how nest divides; its keys have a test with the command
   std::size_t tried = 0;
   for (const auto& [name, keys] : all)
     for (const KeySpec& key : keys) {

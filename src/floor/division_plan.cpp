@@ -1,0 +1,185 @@
+#include "linerwright/division_plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "groups.hpp"
+#include "linerwright/divisible.hpp"
+#include "linerwright/division_search.hpp"
+#include "linerwright/error.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_rectangle = 0.95;  // least share of its box that a piece fills to be packed as its box
+
+Vec2 size_of(const FloorPart& part) {
+  const Box box = bounding_box(part.pattern.cut.outer).value();
+  return box.high - box.low;
+}
+
+bool is_rectangle(const FloorPart& part) {
+  const Vec2 size = size_of(part);
+  return area(part.pattern.cut) >= k_rectangle * size.x * size.y;
+}
+
+// The pieces of a job that may share a board.
+struct Sharing {
+  std::vector<std::size_t> requests;  // that may be divided, and their pieces
+  std::vector<DivisiblePiece> pieces;
+  std::vector<const FloorPart*> others;
+};
+
+DivisionChoice choice_of(const std::vector<StatedRing>& rings) {
+  DivisionChoice choice;
+  for (const StatedRing& ring : rings) choice.push_back({ring.height, ring.panels});
+  return choice;
+}
+
+// Boards with the pieces that are no rectangles, and what they leave.
+std::vector<BegunBoard> begun_boards(const Sharing& sharing, const std::vector<NestBoard>& boards, double gap,
+                                     double least, const FloorOptions& options) {
+  NestJob job;
+  job.boards = boards;
+  job.options.gap = gap;
+  job.options.effort = options.effort;
+  job.options.seed = options.seed;
+  job.options.use_holes = options.use_holes;
+  job.options.min_offcut = std::max(1.0, least);
+  for (const FloorPart* part : sharing.others)
+    if (!is_rectangle(*part)) job.parts.push_back(nest_part(*part));
+  std::vector<BegunBoard> begun;
+  if (job.parts.empty()) return begun;
+  for (const NestedBoard& board : nest(job).boards) {
+    const double trim = boards[board.stock].trim;
+    BegunBoard one{board.stock, {}};
+    for (const Box& box : board.offcuts)
+      one.free.push_back({box.low - Vec2{trim, trim} + Vec2{gap, gap}, box.high - Vec2{trim, trim}});
+    begun.push_back(std::move(one));
+  }
+  return begun;
+}
+
+DivisionSearch search_for(const Sharing& sharing, const std::vector<NestBoard>& boards, double gap,
+                          const DivisionRules& rules, const FloorOptions& options,
+                          const std::vector<FittingRequest>& requests) {
+  DivisionSearch search;
+  search.gap = gap;
+  search.effort = options.effort;
+  search.seed = options.seed;
+  double dearest = 0.0;
+  for (const NestBoard& board : boards) {
+    const double around = 2.0 * board.trim - gap;
+    const double cost = board.cost.value_or(board.width * board.length * 1e-6);
+    search.stock.push_back({{board.length - around, board.width - around}, board.quantity, cost, board.roll});
+    if (!board.roll) dearest = std::max(dearest, cost);
+  }
+  // a roll's board is as much of it as a square of its width
+  if (dearest == 0.0)
+    for (std::size_t i = 0; i < boards.size(); ++i)
+      dearest = std::max(dearest, search.stock[i].cost * std::min(1.0, boards[i].width / boards[i].length));
+  search.seam_cost = rules.seam_cost * dearest;
+  double least = 1e9;
+  for (std::size_t i = 0; i < sharing.pieces.size(); ++i) {
+    const DivisiblePiece& piece = sharing.pieces[i];
+    search.items.push_back({piece.length, piece.around, requests[sharing.requests[i]].count, piece.least,
+                            piece.end_extra, piece.butt_extra, choice_of(piece.today)});
+    least = std::min(least, piece.least);
+  }
+  search.begun = begun_boards(sharing, boards, gap, least, options);
+  for (const FloorPart* part : sharing.others)
+    if (is_rectangle(*part))
+      search.fixed.insert(search.fixed.end(), static_cast<std::size_t>(part->count), size_of(*part));
+  return search;
+}
+
+bool same(const DivisionChoice& a, const DivisionChoice& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const RingChoice& x, const RingChoice& y) {
+    return x.panels == y.panels && std::fabs(x.height - y.height) < 1e-6;
+  });
+}
+
+std::string text_of(const DivisiblePiece& piece, const DivisionChoice& choice) {
+  std::vector<StatedRing> rings;
+  for (const RingChoice& ring : choice) rings.push_back({ring.height, ring.panels});
+  return division_text({{piece.piece, rings}});
+}
+
+}  // namespace
+
+DivisionRules division_rules(const Values* table, const std::string& divide, const std::string& seam_cost) {
+  Values flags;
+  std::map<std::string, std::string> written;
+  if (!divide.empty()) written["divide"] = divide;
+  if (!seam_cost.empty()) written["seam_cost"] = seam_cost;
+  flags = table_from_flags(job_schema().tables.at("boards"), written, Units::metric);
+  const auto values = [&](const char* key) -> const Values& {
+    return table != nullptr && !flags.given(key) ? *table : flags;
+  };
+  DivisionRules rules;
+  const std::string& word = values("divide").text("divide");
+  rules.divide = word == "never"       ? DivisionRules::Divide::never
+                 : word == "evenly"    ? DivisionRules::Divide::evenly
+                 : word == "if needed" ? DivisionRules::Divide::if_needed
+                                       : DivisionRules::Divide::if_it_saves;
+  rules.seam_cost = values("seam_cost").quantity("seam_cost");
+  return rules;
+}
+
+std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingRequest>& requests,
+                                                  const std::vector<FloorPart>& parts,
+                                                  const std::vector<FloorStock>& stock,
+                                                  const DivisionRules& rules, const FloorOptions& options) {
+  std::map<std::size_t, std::string> texts;
+  if (rules.divide != DivisionRules::Divide::if_needed && rules.divide != DivisionRules::Divide::if_it_saves)
+    return texts;
+  std::map<std::string, std::vector<const FloorPart*>> of_tag;
+  for (const FloorPart& part : parts) of_tag[part.tag].push_back(&part);
+  std::map<Group, Sharing> groups;
+  for (std::size_t i = 0; i < requests.size(); ++i) {
+    const auto found = of_tag.find(requests[i].tag);
+    if (found == of_tag.end()) continue;
+    for (DivisiblePiece& piece : divisible_pieces(requests[i])) {
+      if (piece.fits_whole && rules.divide == DivisionRules::Divide::if_needed) continue;
+      Sharing& sharing = groups[group_of(*found->second.front())];
+      sharing.requests.push_back(i);
+      sharing.pieces.push_back(std::move(piece));
+      found->second.clear();
+      break;
+    }
+  }
+  for (const auto& [tag, left] : of_tag)
+    for (const FloorPart* part : left) groups[group_of(*part)].others.push_back(part);
+
+  std::vector<std::optional<int>> left;
+  for (const FloorStock& each : stock) left.push_back(each.quantity);
+  for (const auto& [group, sharing] : groups) {
+    std::vector<std::size_t> stocks;
+    const std::vector<NestBoard> boards = boards_for(stock, std::get<0>(group), left, stocks);
+    if (boards.empty()) continue;
+    if (!sharing.pieces.empty()) {
+      const DivisionSearch search =
+          search_for(sharing, boards, gap_of(stock, options), rules, options, requests);
+      const DivisionFound found = search_division(search);
+      for (std::size_t i = 0; i < sharing.pieces.size(); ++i)
+        if (!same(found.choices[i], search.items[i].today))
+          texts[sharing.requests[i]] = text_of(sharing.pieces[i], found.choices[i]);
+      for (const std::size_t taken : found.packing.stock)
+        if (auto& count = left[stocks[taken]]) *count = std::max(0, *count - 1);
+    }
+  }
+  return texts;
+}
+
+double floor_cost(const FloorPlan& plan) {
+  double money = 0.0;
+  bool priced = true;
+  for (const FloorBoard& board : plan.boards) {
+    priced = priced && board.cost.has_value();
+    money += board.cost.value_or(0.0);
+  }
+  return priced ? money : plan.stock_area * 1e-6;
+}
+
+}  // namespace linerwright

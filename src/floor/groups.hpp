@@ -1,0 +1,31 @@
+// Which pieces may share a board, and the stock that is for them.
+#pragma once
+
+#include <optional>
+#include <tuple>
+#include <vector>
+
+#include "linerwright/floor.hpp"
+
+namespace linerwright {
+
+// Thickness, density, the face that is up, the layer of liner.
+using Group = std::tuple<double, double, Face, int>;
+
+inline Group group_of(const FloorPart& part) {
+  return {part.thickness, part.density, part.face_up, part.layer};
+}
+
+// The stock for a thickness as the nest takes it; `stocks` are its indices. Money and square metres do not
+// add up: all stock has a price, or none counts. `left`, by stock: how many boards there are still.
+std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, double thickness,
+                                  const std::vector<std::optional<int>>& left,
+                                  std::vector<std::size_t>& stocks);
+
+// The part as the nest takes it.
+NestPart nest_part(const FloorPart& part);
+
+// The largest gap that a stock asks for, or the one that the options ask for instead.
+double gap_of(const std::vector<FloorStock>& stock, const FloorOptions& options);
+
+}  // namespace linerwright

@@ -1,0 +1,130 @@
+#include "planned_boards.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+
+#include "linerwright/error.hpp"
+#include "linerwright/job_list.hpp"
+#include "linerwright/parallel.hpp"
+
+namespace linerwright {
+
+namespace fs = std::filesystem;
+
+namespace {
+
+// Whether other boards leave fewer pieces over, or cost less.
+bool less(const FloorPlan& a, const FloorPlan& b) {
+  if (a.problems.size() != b.problems.size()) return a.problems.size() < b.problems.size();
+  return floor_cost(a) < floor_cost(b) * (1.0 - 1e-9);
+}
+
+// Blanks give way to their pieces.
+std::vector<FloorPart> scattered(const std::vector<FloorPart>& parts) {
+  std::vector<FloorPart> all;
+  for (const FloorPart& part : parts) {
+    if (part.apart.empty())
+      all.push_back(part);
+    else
+      std::copy(part.apart.begin(), part.apart.end(), std::back_inserter(all));
+  }
+  return all;
+}
+
+std::string boards_of(std::size_t count) {
+  return fmt::format("{} {}", count, count == 1 ? "board" : "boards");
+}
+
+}  // namespace
+
+std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requests,
+                                         const std::vector<FloorPart>& parts, const DrawnFloor& even,
+                                         const FloorSetup& setup, Units units, const DxfOptions& dxf,
+                                         int threads) {
+  const FloorPlan& now = even.plan;
+  if (now.problems.empty() && now.yield() >= now.bound - 1e-9) return std::nullopt;  // no nest takes less
+  const auto drawn = [&](const std::vector<FloorPart>& these) {
+    return draw_floor(these, setup.stock, setup.knife, setup.options, units, dxf);
+  };
+  PlannedBoards best;
+  const auto better = [&](const DrawnFloor& other) {
+    return less(other.plan, best.drawn.files.empty() ? now : best.drawn.plan);
+  };
+
+  const std::map<std::size_t, std::string> texts =
+      plan_divisions(requests, parts, setup.stock, setup.division, setup.options);
+  std::vector<std::size_t> changed;
+  for (const auto& [i, text] : texts) changed.push_back(i);
+  std::vector<Shaped> shapes(changed.size());
+  in_parallel(changed.size(), threads, [&](std::size_t k) {
+    FittingRequest request = requests[changed[k]];
+    const std::string& text = texts.at(changed[k]);
+    request.values.set("division", {text, text, false, 0, {}});
+    shapes[k].fitting = make_fitting(request);
+    shapes[k].patterns = make_patterns(shapes[k].fitting);
+  });
+  std::vector<FloorPart> others = parts;
+  for (const Shaped& shape : shapes) {
+    others.erase(std::remove_if(others.begin(), others.end(),
+                                [&](const FloorPart& part) { return part.tag == shape.fitting.tag; }),
+                 others.end());
+    for (FloorPart& part : floor_parts(shape.fitting, shape.patterns, setup.scatter))
+      others.push_back(std::move(part));
+  }
+  if (!changed.empty()) {
+    DrawnFloor divided = drawn(others);
+    if (better(divided)) {
+      best.drawn = std::move(divided);
+      for (std::size_t k = 0; k < changed.size(); ++k) best.divided.emplace(changed[k], std::move(shapes[k]));
+    }
+  }
+  std::string apart;
+  const std::vector<FloorPart>& kept = best.divided.empty() ? parts : others;
+  if (std::any_of(kept.begin(), kept.end(), [](const FloorPart& part) { return !part.apart.empty(); })) {
+    DrawnFloor one_by_one = drawn(scattered(kept));
+    if (better(one_by_one)) {
+      best.drawn = std::move(one_by_one);
+      apart = "pieces of blanks one by one";
+    }
+  }
+  if (best.drawn.files.empty()) return std::nullopt;
+  std::string how = apart;
+  if (!best.divided.empty())
+    how +=
+        fmt::format("{}other rings and panels than even ones of {}, which make then takes too",
+                    how.empty() ? "" : ", and ",
+                    best.divided.size() == 1 ? "1 fitting" : fmt::format("{} fittings", best.divided.size()));
+  best.note =
+      fmt::format("{} instead of {}: {}", boards_of(best.drawn.plan.boards.size()), now.boards.size(), how);
+  return best;
+}
+
+void require_own_boards(const Job& job, const Job& whole, const JobOptions& options,
+                        const std::string& list_name) {
+  const bool part = job.fittings.size() != whole.fittings.size() || !options.pieces.empty();
+  if (!part || options.file.empty()) return;
+  const std::optional<JobList> list = read_job_list(options.out / list_name);
+  std::error_code error;
+  if (!list || !list->boards || !fs::exists(options.out / k_boards_folder, error)) return;
+  for (const auto& [tag, state] : list->boards->of) {
+    const bool here = options.pieces.empty() &&
+                      std::any_of(job.fittings.begin(), job.fittings.end(),
+                                  [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
+    if (!here)
+      throw InputError({Problem{
+          {},
+          0,
+          {},
+          "--only",
+          job.fittings.front().tag,
+          "another folder, with --out",
+          fmt::format(
+              "{} holds boards of more fittings than these: boards of a part of the job need a folder "
+              "of their own",
+              (options.out / k_boards_folder).string())}});
+  }
+}
+
+}  // namespace linerwright
