@@ -35,10 +35,6 @@ void add_lines(std::vector<std::string>& lines, const InputError& error) {
   for (const Problem& problem : error.problems()) lines.push_back(one_line(problem));
 }
 
-Problem no_piece(const std::string& name, const std::string& known) {
-  return {{}, 0, {}, "--only", name, known, "the fitting has no piece of this name"};
-}
-
 class JobMaker : private Production {
  public:
   JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
@@ -153,7 +149,13 @@ class JobMaker : private Production {
     for (const std::size_t i : cut) known += (known.empty() ? "" : ", ") + shaped.patterns[i].id;
     for (const std::string& piece : named->second)
       if (std::none_of(cut.begin(), cut.end(), [&](std::size_t i) { return shaped.patterns[i].id == piece; }))
-        problems.push_back(no_piece(shaped.fitting.tag + "/" + piece, known));
+        problems.push_back({{},
+                            0,
+                            {},
+                            "--only",
+                            shaped.fitting.tag + "/" + piece,
+                            known,
+                            "the fitting has no piece of this name"});
     if (!problems.empty()) throw InputError(std::move(problems));
   }
 
