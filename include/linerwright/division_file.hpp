@@ -15,8 +15,8 @@ constexpr const char* k_division_file = "division.toml";
 std::string division_file(const std::vector<FittingRequest>& requests);
 
 // Gives each request the division that the boards below `out` were planned with. One that was planned for
-// another state of its fitting, or whose fitting states its own, is left out with a note. Throws InputError
-// where the file cannot be read.
-void apply_division_file(Job& job, const std::filesystem::path& out);
+// another state of its fitting, or whose fitting states its own, is left out with a note, which is
+// returned. Throws InputError where the file cannot be read.
+std::vector<std::string> apply_division_file(Job& job, const std::filesystem::path& out);
 
 }  // namespace linerwright

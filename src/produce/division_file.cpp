@@ -86,10 +86,10 @@ std::string division_file(const std::vector<FittingRequest>& requests) {
          text;
 }
 
-void apply_division_file(Job& job, const fs::path& out) {
+std::vector<std::string> apply_division_file(Job& job, const fs::path& out) {
   const fs::path path = out / k_boards_folder / k_division_file;
   std::error_code error;
-  if (!fs::exists(path, error)) return;
+  if (!fs::exists(path, error)) return {};
   const std::map<std::string, Planned> planned = read_file(path);
   std::string stale;
   for (FittingRequest& request : job.fittings) {
@@ -101,11 +101,11 @@ void apply_division_file(Job& job, const fs::path& out) {
     }
     request.values.set(k_key, {found->second.division, found->second.division, false, 0, {}});
   }
-  if (!stale.empty())
-    job.notes.push_back(
-        fmt::format("{}: was planned for other sizes of {}: divided evenly until the job is nested "
-                    "again",
-                    path.string(), stale));
+  if (stale.empty()) return {};
+  return {
+      fmt::format("{}: was planned for other sizes of {}: divided evenly until the job is nested "
+                  "again",
+                  path.string(), stale)};
 }
 
 }  // namespace linerwright

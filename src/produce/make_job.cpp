@@ -40,15 +40,10 @@ class JobMaker : private Production {
   JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
       : job_(job), whole_(whole), options_(options), listener_(listener), kept_(job.fittings.size()) {
     result_.made.resize(job.fittings.size());
-    if (options.folders) {
+    if (options.folders)
       guarded([&] {
-        apply_division_file(whole_, options.out);
-        apply_division_file(job_, options.out);
+        for (Job* each : {&whole_, &job_}) result_.notes = apply_division_file(*each, options.out);
       });
-      result_.notes.insert(result_.notes.end(),
-                           job_.notes.begin() + static_cast<std::ptrdiff_t>(job.notes.size()),
-                           job_.notes.end());
-    }
     const auto table = whole.tables.find("totals");
     rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
   }
