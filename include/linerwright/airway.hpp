@@ -14,6 +14,8 @@
 #include <string_view>
 #include <vector>
 
+#include "linerwright/units.hpp"
+
 namespace linerwright {
 
 // ---- Defaults (explain("air"), explain("roughness"), explain("velocity limit") give their sources and
@@ -125,6 +127,9 @@ double fitting_loss(double coefficient, double lined_velocity_pressure);
 
 // ---- Velocity against what the lining bears
 
+// What the air comes out of where it meets a lining's first edge.
+enum class Before { unknown, lined, metal };
+
 struct VelocityCheck {
   bool over_limit = false;            // the lining may erode: choose a larger size or a lining rated for it
   bool nosing_on_all_edges = false;   // above 4000 fpm
@@ -133,9 +138,12 @@ struct VelocityCheck {
   std::vector<std::string> notes;     // plain words for the nosing
 };
 // Checks `velocity` m/s in the lined bore against `limit` m/s (the lining's own listed rating where it has
-// one).
+// one). The words give the velocity in both systems, that of `units` first.
 VelocityCheck check_velocity(double velocity, double limit = k_default_velocity_limit,
-                             bool after_bare_metal = false);
+                             Before before = Before::lined, Units units = Units::metric);
+// Which of a lining's leading edges take metal nosing, in plain words; empty: none by the rule. Without a
+// velocity only what comes before the lining counts. In a run, `before` is what the neighbour upstream is.
+std::string nosing_note(Before before, std::optional<double> velocity, Units units = Units::metric);
 
 // ---- Step up
 

@@ -94,6 +94,7 @@ struct BoreRow {
   std::optional<double> velocity_limit;
   std::optional<BoreLoss> bare_loss, lined_loss;
   bool over_limit = false;  // the air is faster than the lining may see
+  std::string nosing;       // which leading edges take metal nosing; empty: none by the rule
 
   std::vector<BoreStep> steps;  // one, or one for each end where both have a diameter of their own
   std::vector<BorePassedOver> passed_over;
@@ -150,8 +151,8 @@ struct BoreReport {
   std::optional<double> fan_efficiency;
   std::optional<BoreRoom> room;
   std::optional<double> least_share;  // of a bare area; under it a row gets a note
-  bool unstated_upstream = false;     // of some fitting with a flow nobody said what comes before it
   std::optional<StepUpCriterion> step_up;
+  std::optional<double> step_limit;  // as asked for; empty: what the bare duct has
   DiameterSeries series = DiameterSeries::en1506;
   bool along = false;
   std::vector<BoreRow> rows;
@@ -162,6 +163,9 @@ struct BoreReport {
   std::vector<Problem> problems;  // what a figure cannot be given of, and why; the rest of the report stands
   bool over_limit() const;        // true where any row is: the command then ends with exit code 1
 };
+
+// Notes of the rows, each once, behind the names of the rows that have it.
+std::vector<std::string> notes_by_row(const BoreReport& report);
 
 // The report without what to step up to.
 BoreReport without_steps(BoreReport report);

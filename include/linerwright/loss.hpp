@@ -44,8 +44,10 @@ LossCoefficient narrowing_taper(double wide_diameter, double narrow_diameter, do
 
 // A smooth bend without its friction, on the velocity pressure in it. `radius` is the centreline's.
 LossCoefficient smooth_bend(double angle, double radius, double diameter, double reynolds, double roughness);
-// A bend of that many equal mitres without its friction, on the velocity pressure in it.
-LossCoefficient mitred_bend(double angle, int mitres, double radius, double diameter);
+// A bend of that many equal mitres without its friction, on the velocity pressure in it; never under that of
+// a smooth bend of the same bore, where that one is known.
+LossCoefficient mitred_bend(double angle, int mitres, double radius, double diameter, double reynolds,
+                            double roughness);
 
 // Coefficients at a branch, on the velocity pressure of the whole flow where it has not divided yet or has
 // joined again. `share` is the branch's flow over the whole (over 0, to 1), `area_ratio` the branch's area

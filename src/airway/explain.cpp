@@ -97,12 +97,11 @@ const std::vector<Explanation>& explanations() {
        "The lining's own rating comes first, in both directions."},
       {"nosing",
        "metal nosing on a lining's leading edge wherever bare metal comes before it, and on every leading "
-       "edge above "
-       "4000 fpm (20.32 m/s)",
+       "edge above 4000 fpm (20.32 m/s)",
        "SMACNA HVAC Duct Construction Standards - Metal and Flexible, 3rd ed., figure 7-11",
-       "Drawn for rectangular duct; no rule for round duct was found. Whether bare metal comes before a "
-       "lining only "
-       "upstream = metal says; without it the first half of the rule is yours to apply."},
+       "Drawn for rectangular duct; no rule for round duct was found. upstream = lined or metal says what "
+       "comes before a fitting; without it the note stands at each first edge. Where two linings meet in a "
+       "run the neighbour is known."},
       {"diameter series",
        "EN 1506: 63 80 100 125 160 200 250 315 400 500 630 800 1000 1250 mm; additional 150 300 355 450 560 "
        "710 900 "
@@ -146,54 +145,44 @@ const std::vector<Explanation>& explanations() {
        "it is as warm."},
       {"insertion loss",
        "IL = A + B t + C t^2 + D d + E d^2 + F d^3 dB per foot and octave band, t and the bore d in inches; "
-       "under 0 counts "
-       "as 0; at most 40 dB in all",
-       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, the equation of straight "
-       "lined round "
-       "ducts and its table of coefficients (numbers of both not at hand)",
+       "under 0 counts as 0; at most 40 dB in all",
+       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, equation 5.18, table 5.6 "
+       "(numbers, coefficients, ranges and cap as a public transcription has them)",
        "An estimate. Its sample was dual-wall spiral duct, glass fibre of 0.75 lb/ft3 behind a perforated "
-       "inner wall of 25 % "
-       "open area. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight duct only, never "
-       "elbows. "
-       "Coefficients, range, cap and d as the diameter inside the lining are from memory; they reproduce two "
-       "published "
-       "tables. Later work (ASHRAE RP-1408) found that the loss depends on length and fitted other "
+       "inner wall of 25 % open area. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight "
+       "duct only, never elbows. d as the diameter inside the lining is from memory. All reproduce two "
+       "published tables. Later work (ASHRAE RP-1408) found that the loss depends on length and fitted other "
        "equations."},
       {"bare attenuation",
        "dB per foot from 63 to 4000 Hz by diameter: to 7 in 0.03 0.03 0.05 0.05 0.10 0.10 0.10; to 15 in "
-       "0.03 0.03 0.03 0.05 "
-       "0.07 0.07 0.07; to 30 in 0.02 0.02 0.02 0.03 0.05 0.05 0.05; to 60 in 0.01 0.01 0.01 0.02 0.02 0.02 "
-       "0.02",
-       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, unlined straight round "
-       "ducts",
-       "From memory. At 8000 Hz what holds at 4000 Hz is taken."},
+       "0.03 0.03 0.03 0.05 0.07 0.07 0.07; to 30 in 0.02 0.02 0.02 0.03 0.05 0.05 0.05; to 60 in 0.01 0.01 "
+       "0.01 0.02 0.02 0.02 0.02",
+       "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, table 5.5, unlined "
+       "straight round ducts (as a public transcription has it)",
+       "An estimate. At 8000 Hz what holds at 4000 Hz is taken."},
       {"air noise",
        "L_W = 7 + 50 lg v + 10 lg S in all, v in m/s, S in m2; in an octave less 2 + 26 lg(1.14 + 0.02 f / "
        "v)",
-       "VDI 2081 part 1, noise of the flow in straight ducts",
-       "From memory, an estimate; others have 10 for 7. Bends, "
-       "branches and dampers make more."},
+       "VDI 2081 part 1, noise of the flow in straight ducts; charted from 2 to 20 m/s",
+       "Formula and range from memory, an estimate; others have 10 for 7. Bends, branches and dampers make "
+       "more. Outside the range none is given."},
       {"loss coefficient",
        "C on p_v of the section its formula names. Steps: (1 - A1/A2)^2 wider, 0.5 (1 - A2/A1)^0.75 "
-       "narrower. Tapers, n "
-       "the area ratio, a the whole angle: 3.2 tan^1.25(a/2) (1 - n)^2 wider, to 40 degrees; (-0.0125 n^4 + "
-       "0.0224 n^3 - "
-       "0.00723 n^2 + 0.00444 n - 0.00745) (a^3 - 2 pi a^2 - 10 a) narrower. Smooth bends: A B k, B = 0.21 "
-       "(R/D)^-2.5 to "
-       "R/D 1 and 0.21 (R/D)^-0.5 beyond. Mitres: sum of 0.9457 s^2 + 2.047 s^4, s = sin(half a mitre's "
-       "angle), R/D "
-       "from 1.5. Branches: A (1 + x^2 - 2 x cos) leaving, A (1 + x^2 - 2 (1 - q)^2 - 2 q^2/r cos) joining",
+       "narrower. Tapers, n the area ratio, a the whole angle: 3.2 tan^1.25(a/2) (1 - n)^2 wider, to 40 "
+       "degrees; (-0.0125 n^4 + 0.0224 n^3 - 0.00723 n^2 + 0.00444 n - 0.00745) (a^3 - 2 pi a^2 - 10 a) "
+       "narrower. Smooth bends: A B k, B = 0.21 (R/D)^-2.5 to R/D 1 and 0.21 (R/D)^-0.5 beyond. Mitres: sum "
+       "of 0.9457 s^2 + 2.047 s^4, s = sin(half a mitre's angle), R/D from 1.5, at least a smooth bend's. "
+       "Branches: A (1 + x^2 - 2 x cos) leaving, A (1 + x^2 - 2 (1 - q)^2 - 2 q^2/r cos) joining",
        "Borda 1766 and Carnot 1803; J. Weisbach 1855; I. E. Idelchik, Handbook of Hydraulic Resistance "
-       "(1960, 3rd ed. "
-       "1994), branches after A. M. Levin. loss_coefficient and bare_loss_coefficient take their place, one "
-       "value for "
-       "each passage.",
+       "(1960, 3rd ed. 1994), branches after A. M. Levin. loss_coefficient and bare_loss_coefficient take "
+       "their place, one value for each passage.",
        "Marked * wherever one is in a figure. Made for smooth bare fittings between long straight lengths; "
-       "outside a "
-       "formula's range there is none, and what has none is left out bare and lined, marked +. Weisbach's "
-       "and the "
-       "branches' formulas are from memory, held against public worked examples. A tested figure comes "
-       "first."},
+       "outside a formula's range there is none, and what has none is left out bare and lined, marked +: "
+       "gored bends under R/D 1.5, legs of wyes, the turns of tapers that are moved aside. Weisbach's "
+       "formula and the widening taper's are from memory, the others as public libraries of fluid mechanics "
+       "quote them; those of branches reproduce published worked examples and the balance of momentum. "
+       "Measured gored bends cost more: W. B. Hooper (Chem. Eng., Aug. 1981) has 0.35, 0.30, 0.27, 0.25 for "
+       "2 to 5 mitres of 90 degrees at R/D 1.5. A tested figure comes first."},
       {"fitting loss", "dp = C p_v, p_v on the lined bore where the air is fastest",
        "Definition of the loss coefficient",
        "Some tables refer C to another section of the fitting: read theirs first."},
@@ -207,10 +196,12 @@ const std::vector<Explanation>& explanations() {
       {"fan power", "P = sum of dp Q / eta, each loss times the flow that loses it",
        "Work of a pressure on a flow",
        "eta is [air] fan_efficiency, of fan and motor together; without it no power is given."},
-      {"branch flow", "behind a branch: flow - branch_flow; branch_flow under 0 joins", "Continuity",
+      {"branch flow",
+       "behind a branch: flow - branch_flow; branch_flow under 0 joins; a wye's inlet has the sum of its "
+       "legs",
+       "Continuity",
        "flow is the body's at its first end: into it, or out of it where flow_arrow is against. Nobody's "
-       "flow is "
-       "guessed: a branch without one has no air figures."},
+       "flow is guessed: a branch without one has no air figures."},
   };
   return entries;
 }

@@ -11,11 +11,12 @@ using namespace airway;
 
 namespace {
 
-// D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991:
+// D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, equation 5.18 with table 5.6:
 //   IL = A + B t + C t^2 + D d + E d^2 + F d^3   dB per foot, t = lining thickness, d = inside diameter, both
 //   in inches.
-// Coefficients from memory; they reproduce the published 1 in and 2 in tables to the rounding of two
-// decimals.
+// Numbers, coefficients, ranges and cap as a public transcription of the algorithms has them, but for F at
+// 125 and 250 Hz: it prints 10^-4 for 10^-6, which would give -54 dB per foot at 60 in. These reproduce the
+// published 1 in and 2 in tables to the rounding of two decimals.
 struct Band {
   double frequency, a, b, c, d, e, f;
 };
@@ -32,9 +33,9 @@ constexpr std::array<Band, 8> k_bands = {{
 
 constexpr double k_inch = 25.4;
 constexpr double k_metres_per_foot = 0.3048;
-constexpr double k_cap = 40.0;  // dB: sound then runs along the metal (flanking); from memory
+constexpr double k_cap = 40.0;  // dB: sound then runs along the metal (flanking)
 
-// Range of the regression (from memory): t 1 to 3 in, d 6 to 60 in inside the lining. The metric sizes that
+// Range of the regression: t 1 to 3 in, d 6 to 60 in inside the lining. The metric sizes that
 // stand for 1 in and 6 in, 25 mm and 150 mm, are let in at their true size.
 constexpr double k_thinnest = 25.0;
 constexpr double k_thickest = 3.0 * k_inch;
@@ -84,8 +85,8 @@ InsertionLoss insertion_loss(double diameter, double thickness, double length) {
   }
   out.bands = bands;
   out.notes = {
-      "a 1991 regression (Reynolds and Bledsoe, Algorithms for HVAC Acoustics, straight lined round ducts) "
-      "for straight "
+      "a 1991 regression (Reynolds and Bledsoe, Algorithms for HVAC Acoustics, equation 5.18, table 5.6) for "
+      "straight "
       "duct, an estimate and not a guarantee; elbows and branches are not counted",
       "its sample was dual-wall spiral duct with glass fibre of 12 kg/m3 (0.75 pcf) behind a perforated "
       "inner wall of 25 % "

@@ -93,10 +93,11 @@ LossCoefficient widening_taper(double narrow_diameter, double wide_diameter, dou
   const double half = std::atan2(0.5 * (wide_diameter - narrow_diameter), length);
   const double step = square(1.0 - square(narrow_diameter / wide_diameter));
   if (half <= 20.0 * k_degree * k_slack)
-    return given(
-        "widening taper",
-        "Idelchik, Handbook of Hydraulic Resistance, 1960; whole angle to 40 degrees, even flow before it",
-        3.2 * std::pow(std::tan(half), 1.25) * step);
+    return given("widening taper",
+                 "Idelchik, Handbook of Hydraulic Resistance, 1960 (from memory); whole angle to 40 degrees, "
+                 "even flow "
+                 "before it",
+                 3.2 * std::pow(std::tan(half), 1.25) * step);
   return given("widening taper", "Borda 1766, Carnot 1803, as a step: whole angle over 40 degrees", step);
 }
 
@@ -165,8 +166,11 @@ LossCoefficient smooth_bend(double angle, double radius, double diameter, double
 // One mitre alone: C = (0.95 + 33.5/angle) (0.95 s^2 + 2.05 s^4), s the sine of half the angle, the angle in
 // degrees (Idelchik, diagram 6-7). Several: the sum of J. Weisbach's 0.9457 s^2 + 2.047 s^4 (Lehrbuch der
 // Ingenieur- und Maschinen-Mechanik, 1855; from memory), each as if alone. They are so at R/D 1.5 and beyond
-// at the least; closer together they cost more than their sum and no closed form was found.
-LossCoefficient mitred_bend(double angle, int mitres, double radius, double diameter) {
+// at the least; closer together they cost more than their sum and no closed form was found. With many mitres
+// the sum falls to nothing while the bend becomes a smooth one, so a smooth bend of the same bore is the
+// least.
+LossCoefficient mitred_bend(double angle, int mitres, double radius, double diameter, double reynolds,
+                            double roughness) {
   require_positive(angle, "angle of the bend");
   require_positive(diameter, "diameter (mm)");
   if (mitres < 1) throw std::invalid_argument("a mitred bend has one mitre at least");
@@ -177,22 +181,32 @@ LossCoefficient mitred_bend(double angle, int mitres, double radius, double diam
                  "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, diagram 6-7; to 180 degrees",
                  (0.95 + 33.5 * k_degree / each) * s2 * (0.95 + 2.05 * s2));
   constexpr const char* k_name = "mitred bend";
-  constexpr const char* k_source = "sum of Weisbach 1855 over the mitres; R/D from 1.5";
+  constexpr const char* k_source =
+      "sum of Weisbach 1855 over the mitres (from memory), at least a smooth bend's after Idelchik, diagram "
+      "6-1; "
+      "R/D from 1.5";
   require_positive(radius, "centreline radius (mm)");
   if (radius * k_slack < 1.5 * diameter)
     return refusal(
         k_name, k_source,
         fmt::format("R/D is {}; under 1.5 the mitres disturb each other", trimmed(radius / diameter, 2)));
-  return given(k_name, k_source, mitres * s2 * (0.9457 + 2.047 * s2));
+  const LossCoefficient smooth = smooth_bend(angle, radius, diameter, reynolds, roughness);
+  const double sum = mitres * s2 * (0.9457 + 2.047 * s2);
+  return given(k_name, k_source, smooth.holds() ? std::max(sum, smooth.value) : sum);
 }
 
 namespace {
 
+// As two public libraries of fluid mechanics quote them: I. E. Idelchik, Handbook of Hydraulic Resistance,
+// 3rd ed., sections 7-15 and 7-16 with tables 7-1 and 7-4 and diagrams 7-2 to 7-20, and a handbook of flow
+// through fittings of 2009, whose worked examples they reproduce.
 constexpr const char* k_dividing =
-    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, after Levin; branch at 15 to 60 or at 90 "
+    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed., section 7-16, after Levin; branch at 15 to 60 or "
+    "at 90 "
     "degrees";
 constexpr const char* k_joining =
-    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, after Levin; branch at 15 to 60 or at 90 "
+    "Idelchik, Handbook of Hydraulic Resistance, 3rd ed., section 7-15, after Levin; branch at 15 to 60 or "
+    "at 90 "
     "degrees";
 
 // Why the formulas say nothing of this branch; empty: they do.

@@ -1,13 +1,15 @@
 #include "linerwright/noise.hpp"
 
+#include "linerwright/units.hpp"
 #include "require.hpp"
 
 namespace linerwright {
 
 using namespace airway;
 
-// D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, unlined straight round ducts, dB
-// per foot from 63 to 4000 Hz, by diameters to 7, 15, 30 and 60 in (from memory).
+// D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, table 5.5, unlined straight
+// round ducts, dB per foot from 63 to 4000 Hz, by diameters to 7, 15, 30 and 60 in (as a public transcription
+// has it).
 std::array<double, 8> bare_attenuation(double diameter, double length) {
   require_positive(diameter, "diameter (mm)");
   require_not_negative(length, "length (mm)");
@@ -31,10 +33,14 @@ std::array<double, 8> bare_attenuation(double diameter, double length) {
 }
 
 // VDI 2081 part 1, noise of the flow in straight ducts (from memory): L_W = 7 + 50 lg v + 10 lg S in all, v
-// in m/s and S in m2, and in an octave band at f L_W - 2 - 26 lg(1.14 + 0.02 f / v).
+// in m/s and S in m2, and in an octave band at f L_W - 2 - 26 lg(1.14 + 0.02 f / v). Charted from 2 to 20 m/s
+// (from memory).
 std::array<double, 8> flow_noise(double velocity, double area) {
   require_positive(velocity, "velocity (m/s)");
   require_positive(area, "area (mm2)");
+  if (velocity < k_least_noise_velocity || velocity > k_most_noise_velocity)
+    throw std::invalid_argument(
+        fmt::format("noise of air at {} m/s: the formula is charted from 2 to 20 m/s", trimmed(velocity, 2)));
   const double all = 7.0 + 50.0 * std::log10(velocity) + 10.0 * std::log10(area * 1e-6);
   std::array<double, 8> levels{};
   for (std::size_t i = 0; i < levels.size(); ++i)

@@ -118,6 +118,7 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                           {"leg_length", {What::length, ""}},
                           {"angle", {What::angle, ""}},
                           {"around", {What::angle, ""}},
+                          {"branch_flow", {What::flow, ""}},
                           {"leg_seam", {What::angle, "0"}},
                           {"inlet_seam", {What::angle, "45"}}})}};
   const auto found = all.find(kind);

@@ -32,7 +32,8 @@ KeySpec per_passage(KeySpec key) {
 // What any fitting may say about its air.
 std::vector<KeySpec> air_keys_of_fitting() {
   return {
-      air_key("flow", Quantity::flow, "air flow through the fitting, of a tee at its body's first end",
+      air_key("flow", Quantity::flow,
+              "air flow through the fitting, of a tee at its body's first end, of a wye in its inlet",
               std::nullopt, 1e-6, 1e4),
       per_passage(
           air_key("loss_coefficient", Quantity::number,
@@ -49,11 +50,11 @@ std::vector<KeySpec> air_keys_of_fitting() {
                       {"lined", "metal"})};
 }
 
-// Of a fitting with branches.
+// Of a fitting with branches or legs.
 std::vector<KeySpec> branch_air_keys() {
   return {per_passage(air_key("branch_flow", Quantity::flow,
-                              "air flow out of each branch; with a minus sign into the body", std::nullopt,
-                              -1e4, 1e4))};
+                              "air flow out of each branch or leg; with a minus sign into the body",
+                              std::nullopt, -1e4, 1e4))};
 }
 
 std::vector<KeySpec> air_keys() {
@@ -119,8 +120,9 @@ std::vector<Kind> make_kinds() {
     std::vector<KeySpec>& all = kind.schema.keys;
     for (KeySpec& key : all)
       key.duct_size = key.name.find("diameter") != std::string::npos || key.name == "branch_base";
-    const bool branches =
-        std::any_of(all.begin(), all.end(), [](const KeySpec& key) { return key.name == "branch_diameter"; });
+    const bool branches = std::any_of(all.begin(), all.end(), [](const KeySpec& key) {
+      return key.name == "branch_diameter" || key.name == "leg_diameter";
+    });
     if (branches)
       for (KeySpec& key : branch_air_keys()) all.push_back(std::move(key));
     for (const auto& keys : {air_keys_of_fitting(), head_keys(), keys_of_any()})

@@ -247,12 +247,15 @@ void add_way(Wye& wye, int w) {
     return round_station(distance, bare, bare - 2.0 * t / c, along * wall.axis, wall.sheet.frame().z, place);
   };
   Passage passage{w == 0 ? "inlet" : wye.legs[static_cast<std::size_t>(w) - 1].name, {}};
-  if (w == 0)
+  if (w == 0) {
     passage.stations = {station(wall.length, 0.0, "open end"),
                         station(inner, wall.length - inner, "before the crotch")};
-  else
+    // all leave where the axes meet, beyond the inlet's last station
+    for (const Leg& leg : wye.legs) passage.branches.push_back({leg.name, wall.length, leg.angle});
+  } else {
     passage.stations = {station(inner, inner, "above the crotch"),
                         station(wall.length, wall.length, "leg end")};
+  }
   wye.fitting.passages.push_back(std::move(passage));
 }
 

@@ -13,10 +13,6 @@ const char* const k_sum_remark =
     "No sum holds what lies between the fittings or is no fitting of this job: other duct, terminals, coils, "
     "filters, "
     "dampers, leakage and the effect of one fitting on the next.";
-const char* const k_nosing_remark =
-    "first edges: where bare metal comes before a lining, its leading edge takes metal nosing; say upstream "
-    "= \"metal\" or "
-    "\"lined\" of a fitting, and it is noted and counted";
 
 std::string loss_marks(const BoreLoss& loss) {
   return std::string(loss.by_default() ? "*" : "") + (loss.left_out.empty() ? "" : "+");
@@ -114,22 +110,20 @@ std::vector<std::string> formulas_used(const BoreReport& report) {
 }
 
 std::vector<std::string> losses_left_out(const BoreReport& report) {
-  std::vector<std::string> lines;
+  std::vector<NamedText> named;
   for (const BoreRow& row : report.rows) {
     if (!row.lined_loss) continue;
-    const std::string passage = passage_word(report, row);
-    const std::string name = row.tag + (passage.empty() ? "" : " " + passage);
+    const std::string name = row_name(report, row);
     const std::vector<std::string>& bare = row.bare_loss->left_out;
     const std::vector<std::string>& lined = row.lined_loss->left_out;
     const auto in = [](const std::vector<std::string>& all, const std::string& what) {
       return std::find(all.begin(), all.end(), what) != all.end();
     };
-    for (const std::string& what : bare)
-      add_once(lines, fmt::format("{}{}: {}", name, in(lined, what) ? "" : ", bare", what));
+    for (const std::string& what : bare) named.push_back({in(lined, what) ? name : name + " bare", what});
     for (const std::string& what : lined)
-      if (!in(bare, what)) add_once(lines, fmt::format("{}, lined: {}", name, what));
+      if (!in(bare, what)) named.push_back({name + " lined", what});
   }
-  return lines;
+  return grouped(named);
 }
 
 namespace {
@@ -243,6 +237,16 @@ std::vector<std::string> basis_lines(const BoreReport& report) {
                                 unit_of(Figure::velocity, units)));
   if (report.fan_efficiency)
     lines.push_back("efficiency of fan and motor " + trimmed(*report.fan_efficiency, 3));
+  if (report.least_share)
+    lines.push_back(fmt::format("least share of a bare area {} %", trimmed(100.0 * *report.least_share, 1)));
+  if (report.room)
+    lines.push_back(fmt::format(
+        "room at {}{}, emissivity of the metal {}",
+        shown_quantity(Quantity::temperature, report.room->temperature, units, 1),
+        report.room->dew_point
+            ? ", dew point " + shown_quantity(Quantity::temperature, *report.room->dew_point, units, 1)
+            : std::string(),
+        trimmed(report.room->emissivity, 3)));
   return lines;
 }
 

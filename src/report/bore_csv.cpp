@@ -87,6 +87,7 @@ void add_air(Columns& columns) {
   columns.figure("bare_velocity", Figure::velocity, of_air(&BoreRow::bare_air, &BoreFlow::velocity));
   columns.figure("lined_velocity", Figure::velocity, of_air(&BoreRow::lined_air, &BoreFlow::velocity));
   columns.figure("velocity_limit", Figure::velocity, [](const BoreRow& row) { return row.velocity_limit; });
+  columns.text("nosing", [](const BoreRow& row) { return row.nosing; });
   columns.plain("over_limit", [](const BoreRow& row) {
     return std::string(!row.lined_air ? "" : row.over_limit ? "yes" : "no");
   });
@@ -131,6 +132,20 @@ void add_basis(Columns& columns, const BoreReport& report) {
   columns.number("conductivity [W/(m K)]", [](const BoreRow& row) { return row.conductivity; });
   columns.number("air_density [kg/m3]", [&report](const BoreRow&) { return report.air.density; });
   columns.plain("air_viscosity [m2/s]", [&report](const BoreRow&) { return fixed(report.air.viscosity, 9); });
+  columns.number("fan_efficiency", [&report](const BoreRow&) { return report.fan_efficiency; });
+  columns.number("least_share", [&report](const BoreRow&) { return report.least_share; });
+  const auto of_room = [&report](auto get) {
+    return [&report, get](const BoreRow&) {
+      return report.room ? std::optional<double>(get(*report.room)) : std::nullopt;
+    };
+  };
+  columns.figure("air_temperature", Figure::temperature,
+                 of_room([](const BoreRoom& room) { return room.air_temperature; }));
+  columns.figure("room_temperature", Figure::temperature,
+                 of_room([](const BoreRoom& room) { return room.temperature; }));
+  columns.figure("room_dew_point", Figure::temperature,
+                 [&report](const BoreRow&) { return report.room ? report.room->dew_point : std::nullopt; });
+  columns.number("emissivity", of_room([](const BoreRoom& room) { return room.emissivity; }));
   columns.text("air_from", [&report](const BoreRow&) { return report.air_basis; });
 }
 
@@ -169,6 +184,20 @@ void add_heat_and_sound(Columns& columns) {
           return row.sound && row.sound->bands ? std::optional<double>((*row.sound->bands)[i].total)
                                                : std::nullopt;
         });
+  // what the sample was stands beside the figures it gave
+  columns.plain("insertion_loss_from", [](const BoreRow& row) {
+    return row.sound ? joined(row.sound->bands ? row.sound->notes : row.sound->out_of_range,
+                              [](const std::string& note) { return note; })
+                     : std::string();
+  });
+  const auto levels = [&](const char* name, std::optional<std::array<double, 8>> BoreRow::*side) {
+    for (std::size_t i = 0; i < std::size(bands); ++i)
+      columns.number(fmt::format("{}_{}_Hz [dB]", name, bands[i]).c_str(), [i, side](const BoreRow& row) {
+        return row.*side ? std::optional<double>((*(row.*side))[i]) : std::nullopt;
+      });
+  };
+  levels("bare_attenuation_estimate", &BoreRow::bare_sound);
+  levels("air_noise_estimate", &BoreRow::air_noise);
 }
 
 }  // namespace
@@ -179,6 +208,20 @@ std::string bore_csv(const BoreReport& report) {
   add_air(columns);
   add_step(columns, "next_diameter", 0);
   add_step(columns, "next_diameter_of_second_end", 1);
+  columns.plain("step_up_by", [&report](const BoreRow&) {
+    return std::string(report.step_up ? words_of(*report.step_up) : "");
+  });
+  columns.plain("step_up_limit", [&report](const BoreRow&) {
+    if (!report.step_up || !report.step_limit) return std::string();
+    const Figure figure = *report.step_up == StepUpCriterion::area       ? Figure::area
+                          : *report.step_up == StepUpCriterion::velocity ? Figure::velocity
+                                                                         : Figure::friction;
+    return fmt::format("{} {}", csv_figure(figure, *report.step_limit, report.units),
+                       unit_of(figure, report.units));
+  });
+  columns.plain("step_up_series", [&report](const BoreRow&) {
+    return std::string(report.step_up ? words_of(report.series) : "");
+  });
   columns.plain("step_up", [](const BoreRow& row) {
     return joined(row.steps, [](const BoreStep& step) {
       return (step.place.empty() ? "" : step.place + ": ") + step.found.text;

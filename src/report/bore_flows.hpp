@@ -20,8 +20,12 @@ struct FittingFlows {
   std::optional<double> at(const Fitting& fitting, std::size_t passage, double distance) const;
 };
 
-// What the fitting says, or the job's flow where it says nothing. Adds a problem where branch_flow has not
-// one value for each branch.
+// Whether all air parts into branches where the first passage ends: the legs of a wye.
+bool parts_into_legs(const Fitting& fitting);
+
+// What the fitting says, or the job's flow where it says nothing; of legs, what they add up to. Adds a
+// problem where branch_flow has not one value for each branch, or legs do not add up to the fitting's own
+// flow.
 FittingFlows flows_of(const Fitting& fitting, std::optional<double> job_flow, std::vector<Problem>& problems);
 
 }  // namespace linerwright

@@ -221,6 +221,7 @@ void write_row(JsonWriter& json, const BoreRow& row) {
   json.key("stations").begin_array();
   for (const BorePlace& place : row.places) write_place(json, place);
   json.end_array();
+  json.key("nosing").text(row.nosing);
   write_air(json, row);
   write_steps(json, row);
   write_heat_and_sound(json, row);
@@ -272,6 +273,7 @@ std::string bore_json(const BoreReport& report) {
     json.key("step_up").begin_object();
     json.key("criterion").text(words_of(*report.step_up));
     json.key("series").text(words_of(report.series));
+    if (report.step_limit) json.key("limit").number(*report.step_limit, k_fine);
     json.key("added_metal").number(report.added_metal);
     json.key("added_mass").number(report.added_mass);
     json.key("without_size").integer(static_cast<long>(report.without_size));

@@ -136,7 +136,7 @@ class PassageLoss {
       const int mitres = lined_ ? turn.liner_mitres : turn.metal_mitres;
       add({'t', i},
           mitres == 0 ? smooth_bend(turn.angle, turn.centreline_radius, bore, re, roughness)
-                      : mitred_bend(turn.angle, mitres, turn.centreline_radius, bore),
+                      : mitred_bend(turn.angle, mitres, turn.centreline_radius, bore, re, roughness),
           pressure(flow, bore), flow);
     }
   }
@@ -191,6 +191,14 @@ class PassageLoss {
 
   // Of the body: the run past each branch; of a branch: its own.
   void add_branches() {
+    if (parts_into_legs(fitting_)) {
+      if (index_ > 0)
+        leave_out(
+            {'b', index_},
+            "its turn out of the inlet or into it: published formulas are for a branch of a straight run; no "
+            "closed form was found for legs that all turn");
+      return;
+    }
     const std::vector<AirBranch>& all = fitting_.passages.front().branches;
     for (std::size_t i = 0; i < all.size(); ++i) {
       if (index_ > 0 && all[i].passage != passage_.name) continue;
@@ -261,7 +269,8 @@ class PassageLoss {
     };
     if (index_ == 0) {
       joint(row_.places.front(), (row_.places.front().flow.value_or(0.0) > 0.0) != flows_.against);
-      joint(row_.places.back(), (row_.places.back().flow.value_or(0.0) < 0.0) != flows_.against);
+      if (!parts_into_legs(fitting_))
+        joint(row_.places.back(), (row_.places.back().flow.value_or(0.0) < 0.0) != flows_.against);
     } else {
       joint(row_.places.back(), row_.places.back().flow.value_or(0.0) < 0.0);
     }

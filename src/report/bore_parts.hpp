@@ -13,6 +13,13 @@ using TableRows = std::vector<std::vector<std::string>>;
 
 // A fitting with one passage needs no word for it. A fitting's rows, of those of `report`, follow each other.
 std::string passage_word(const BoreReport& report, const BoreRow& row);
+// Tag and passage.
+std::string row_name(const BoreReport& report, const BoreRow& row);
+struct NamedText {
+  std::string name, text;
+};
+// Each text once, in order, behind the names it stands with: "A, B: text".
+std::vector<std::string> grouped(const std::vector<NamedText>& named);
 // "bare mm"
 std::string table_head(const char* name, Figure figure, Units units);
 
@@ -20,8 +27,6 @@ std::string table_head(const char* name, Figure figure, Units units);
 std::string loss_marks(const BoreLoss& loss);
 // What no sum of losses holds.
 extern const char* const k_sum_remark;
-// The half of the rule of nosing that only somebody who knows what comes before a fitting can apply.
-extern const char* const k_nosing_remark;
 
 // What the figures rest on: air, roughnesses, conductivity, thicknesses, limits, a line each.
 std::vector<std::string> basis_lines(const BoreReport& report);

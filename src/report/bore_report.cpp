@@ -118,6 +118,10 @@ class FittingReport {
         add_air(row, i, flows);
       else
         note_stillness(row, i, flows);
+      row.nosing = nosing_note(before(row, i),
+                               row.lined_air ? std::optional<double>(row.lined_air->velocity) : std::nullopt,
+                               fitting_.units);
+      if (!row.nosing.empty()) add_note(row, row.nosing);
       if (options_.step_up) add_steps(report_, row, fitting_, i, options_);
       if (options_.heat_and_sound) add_heat_and_sound(row);
       report_.rows.push_back(std::move(row));
@@ -178,10 +182,15 @@ class FittingReport {
     return report_.problems.size() == before;
   }
 
-  // Whether the air comes into this passage at an open end out of bare metal.
-  bool after_metal(const BoreRow& row, std::size_t passage) const {
-    if (!values_.has("upstream") || values_.text("upstream") != "metal") return false;
-    return passage == 0 || row.places.back().flow.value_or(0.0) < 0.0;
+  // What the air comes out of where it enters this passage at an open end; from another passage: lined.
+  Before before(const BoreRow& row, std::size_t passage) const {
+    const bool one_open_end = passage > 0 || parts_into_legs(fitting_);
+    const double inward = passage > 0                            ? -row.places.back().flow.value_or(0.0)
+                          : fitting_.liner.flow == Flow::against ? -row.places.front().flow.value_or(-1.0)
+                                                                 : row.places.front().flow.value_or(1.0);
+    if (one_open_end && inward <= 0.0) return Before::lined;
+    if (!values_.has("upstream")) return Before::unknown;
+    return values_.text("upstream") == "metal" ? Before::metal : Before::lined;
   }
 
   void add_air(BoreRow& row, std::size_t passage, const FittingFlows& flows) {
@@ -193,13 +202,11 @@ class FittingReport {
     row.lined_air = bore_flow(at.lined_diameter, flow, row.roughness, report_.air);
     row.velocity_limit = values_.quantity("max_velocity");
     const VelocityCheck check =
-        check_velocity(row.lined_air->velocity, *row.velocity_limit, after_metal(row, passage));
+        check_velocity(row.lined_air->velocity, *row.velocity_limit, before(row, passage), fitting_.units);
     row.over_limit = check.over_limit;
     add_notes(row, check.warnings);
-    add_notes(row, check.notes);
     add_notes(row, row.bare_air->doubts, "bare: ");
     add_notes(row, row.lined_air->doubts, "lined: ");
-    if (passage == 0 && !values_.has("upstream")) report_.unstated_upstream = true;
     add_losses(row, fitting_, passage, flows, report_.air);
   }
 
@@ -214,12 +221,22 @@ class FittingReport {
     if (!fitting_.straight_run) return;
     row.sound = insertion_loss(diameter, first.bore_depth(), row.length);
     if (diameter <= 60.0 * 25.4) row.bare_sound = bare_attenuation(diameter, row.length);
-    if (row.lined_air) row.air_noise = flow_noise(row.lined_air->velocity, row.places[row.fastest].free_area);
+    if (row.lined_air) add_air_noise(row);
     if (fitting_.inner_layers.empty()) return;
     row.sound->bands.reset();
     row.sound->notes.clear();
     row.sound->out_of_range = {
         "the lining is in two layers; the regression was made on linings of one board"};
+  }
+
+  void add_air_noise(BoreRow& row) const {
+    const double velocity = row.lined_air->velocity;
+    if (velocity >= k_least_noise_velocity && velocity <= k_most_noise_velocity)
+      row.air_noise = flow_noise(velocity, row.places[row.fastest].free_area);
+    else
+      add_note(row, fmt::format("no noise of the air: its formula is charted from {} to {}",
+                                shown_quantity(Quantity::velocity, k_least_noise_velocity, fitting_.units),
+                                shown_quantity(Quantity::velocity, k_most_noise_velocity, fitting_.units)));
   }
 
   void add_gain(BoreRow& row) const {
@@ -284,6 +301,7 @@ BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, 
   report.least_share = job.least_share;
   report.room = job.room;
   report.step_up = options.step_up;
+  report.step_limit = options.limit;
   report.series =
       options.series.value_or(report.units == Units::inch ? DiameterSeries::inch : DiameterSeries::en1506);
   report.along = options.along;
@@ -311,6 +329,7 @@ BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, 
 
 BoreReport without_steps(BoreReport report) {
   report.step_up.reset();
+  report.step_limit.reset();
   report.added_metal = report.added_mass = 0.0;
   report.without_size = 0;
   for (BoreRow& row : report.rows) {
@@ -350,7 +369,6 @@ void append(BoreReport& report, BoreReport&& more) {
   report.added_metal += more.added_metal;
   report.added_mass += more.added_mass;
   report.without_size += more.without_size;
-  report.unstated_upstream = report.unstated_upstream || more.unstated_upstream;
 }
 
 }  // namespace linerwright

@@ -19,11 +19,6 @@ std::string percent(double share) {
   return fixed(100.0 * share, 1) + " %";
 }
 
-std::string name_of(const BoreReport& report, const BoreRow& row) {
-  const std::string passage = passage_word(report, row);
-  return row.tag + (passage.empty() ? "" : " " + passage);
-}
-
 std::string with_unit(Figure figure, double value, Units units) {
   return fmt::format("{} {}", shown(figure, value, units), unit_of(figure, units));
 }
@@ -46,7 +41,7 @@ void add_figures(BoreSheet& sheet, const BoreReport& report) {
   const BoreRow& worst = *by_share(report).front();
   sheet.figures.emplace_back(
       "least share of a bare area",
-      fmt::format("{} ({})", percent(worst.narrowest_place().share), name_of(report, worst)));
+      fmt::format("{} ({})", percent(worst.narrowest_place().share), row_name(report, worst)));
   const std::vector<BoreSum> sums = bore_sums(report);
   if (sums.empty()) return;
   const BoreSum& job = sums.back();
@@ -63,20 +58,8 @@ void add_figures(BoreSheet& sheet, const BoreReport& report) {
 
 void add_warnings(BoreSheet& sheet, const BoreReport& report, const std::vector<std::string>& not_made) {
   for (const std::string& line : not_made) sheet.warnings.push_back("not in this report: " + line);
-  for (const BoreRow& row : report.rows)
-    if (row.over_limit)
-      sheet.warnings.push_back(fmt::format("{}: {} in the lining is over the limit of {}",
-                                           name_of(report, row),
-                                           with_unit(Figure::velocity, row.lined_air->velocity, report.units),
-                                           with_unit(Figure::velocity, *row.velocity_limit, report.units)));
-  for (const BoreRow& row : report.rows)
-    for (const std::string& note : row.notes) {
-      const bool over = row.over_limit && note.find("is over the lining's limit") != std::string::npos;
-      if (!over) sheet.warnings.push_back(fmt::format("{}: {}", name_of(report, row), note));
-    }
+  for (const std::string& note : notes_by_row(report)) sheet.warnings.push_back(note);
   for (const Problem& problem : report.problems) sheet.warnings.push_back(one_line(problem));
-  if (!report.unstated_upstream) return;
-  sheet.warnings.push_back(k_nosing_remark);
 }
 
 void add_bars(BoreSheet& sheet, const BoreReport& report) {
@@ -88,7 +71,7 @@ void add_bars(BoreSheet& sheet, const BoreReport& report) {
     const BorePlace& at = row->narrowest_place();
     const double bare = circle_area(at.bare_diameter);
     areas.bars.push_back(
-        {name_of(report, *row), bare, at.free_area, shown(Figure::area, bare, units),
+        {row_name(report, *row), bare, at.free_area, shown(Figure::area, bare, units),
          fmt::format("{}, {}", shown(Figure::area, at.free_area, units), percent(at.share))});
   }
   sheet.bars.push_back(std::move(areas));
@@ -102,7 +85,7 @@ void add_bars(BoreSheet& sheet, const BoreReport& report) {
   SheetBars losses{fmt::format("Loss of one, bare and lined ({})", unit_of(Figure::pressure, units)), {}};
   for (const BoreRow* row : rows) {
     if (losses.bars.size() == k_bars) break;
-    losses.bars.push_back({name_of(report, *row), std::max(0.0, row->bare_loss->total),
+    losses.bars.push_back({row_name(report, *row), std::max(0.0, row->bare_loss->total),
                            std::max(0.0, row->lined_loss->total),
                            shown(Figure::pressure, row->bare_loss->total, units),
                            shown(Figure::pressure, row->lined_loss->total, units)});

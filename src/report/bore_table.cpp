@@ -16,6 +16,43 @@ std::string passage_word(const BoreReport& report, const BoreRow& row) {
   return several ? row.passage : std::string();
 }
 
+std::string row_name(const BoreReport& report, const BoreRow& row) {
+  const std::string passage = passage_word(report, row);
+  return row.tag + (passage.empty() ? "" : " " + passage);
+}
+
+std::vector<std::string> grouped(const std::vector<NamedText>& named) {
+  constexpr std::size_t k_most_names = 12;
+  std::vector<std::pair<std::string, std::vector<std::string>>> texts;  // each with its names, in order
+  for (const NamedText& each : named) {
+    auto found =
+        std::find_if(texts.begin(), texts.end(), [&](const auto& known) { return known.first == each.text; });
+    if (found == texts.end()) found = texts.insert(texts.end(), {each.text, {}});
+    found->second.push_back(each.name);
+  }
+  std::vector<std::string> lines;
+  for (const auto& [text, names] : texts) {
+    std::string all;
+    for (std::size_t i = 0; i < names.size() && i < k_most_names; ++i)
+      all += (all.empty() ? "" : ", ") + names[i];
+    if (names.size() > k_most_names) all += fmt::format(" and {} more", names.size() - k_most_names);
+    lines.push_back(all + ": " + text);
+  }
+  return lines;
+}
+
+std::vector<std::string> notes_by_row(const BoreReport& report) {
+  const auto of_limit = [](const BoreRow& row, const std::string& note) {
+    return row.over_limit && note.find("is over the lining's limit") != std::string::npos;
+  };
+  std::vector<NamedText> named;
+  for (const bool limits : {true, false})
+    for (const BoreRow& row : report.rows)
+      for (const std::string& note : row.notes)
+        if (of_limit(row, note) == limits) named.push_back({row_name(report, row), note});
+  return grouped(named);
+}
+
 std::string table_head(const char* name, Figure figure, Units units) {
   return fmt::format("{} {}", name, unit_of(figure, units));
 }
@@ -147,12 +184,7 @@ std::string step_part(const BoreReport& report) {
 
 std::string notes_part(const BoreReport& report) {
   std::string text;
-  for (const BoreRow& row : report.rows) {
-    const std::string passage = passage_word(report, row);
-    for (const std::string& note : row.notes)
-      text += wrapped("  ", fmt::format("{}{}{}: {}", row.tag, passage.empty() ? "" : " ", passage, note));
-  }
-  if (report.unstated_upstream) text += wrapped("  ", k_nosing_remark);
+  for (const std::string& note : notes_by_row(report)) text += wrapped("  ", note);
   return text.empty() ? text : "\nnotes\n" + text;
 }
 

@@ -180,7 +180,7 @@ TEST(VelocityCheck, text_gives_both_numbers_in_both_units) {
             "air at 32.0 m/s (6299 fpm) is over 20.3 m/s (4000 fpm): fit metal nosing on every leading "
             "edge of the "
             "lining");
-  const VelocityCheck slow = check_velocity(5, k_default_velocity_limit, true);
+  const VelocityCheck slow = check_velocity(5, k_default_velocity_limit, Before::metal);
   EXPECT_TRUE(slow.nosing_after_metal);
   EXPECT_FALSE(slow.nosing_on_all_edges);
   EXPECT_EQ(slow.notes.size(), 1u);

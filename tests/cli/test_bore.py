@@ -110,13 +110,25 @@ class Bore(InFolder):
         entry = 0.5 * (1 - 0.81)**0.75 * dynamic(0.45, 1)
         near(straight["loss"], 3 * friction(0.45, 1, 0.9e-3) + entry)
         near(straight["loss_bare"], 3 * friction(0.5, 1, 0.09e-3))
-        self.assertEqual(len(straight["notes"]), 1)
+        self.assertEqual(straight["notes"], [straight["nosing"]])
+        self.assertIn("bare metal comes before this lining", straight["nosing"])
+        for tag, passage in [("E", "through"), ("T", "body"), ("T", "branch2"), ("R", "through")]:
+            self.assertIn("upstream does not say", rows[tag, passage]["nosing"], tag)
+        self.assertEqual(rows["T", "branch1"]["nosing"], "", "it comes out of the lined body")
 
+        # four mitres are less in sum than the smooth bend they near, 0.21 / sqrt(R/D) with Re and roughness
         elbow = rows["E", "through"]
         s2 = math.sin(math.radians(90 / 8))**2
         length = 8 * 0.75 * math.tan(math.radians(90 / 8))
         for side, bore, rough in [("loss_bare", 0.5, 0.09e-3), ("loss", 0.45, 0.9e-3)]:
-            near(elbow[side], length * friction(bore, 1, rough) + 4 * (0.9457 * s2 + 2.047 * s2 * s2) * dynamic(bore, 1))
+            reynolds = 1 / (math.pi / 4 * bore) / VISCOSITY
+            self.assertGreater(reynolds, 4e4)
+            self.assertLess(reynolds, 2e5)
+            wall = min(2.0, float(friction(bore, 1, rough) / friction(bore, 1, 0.0)))
+            smooth = 0.21 / math.sqrt(0.75 / bore) * max(1.0, 11.5 / reynolds**0.19) * wall
+            mitres = 4 * (0.9457 * s2 + 2.047 * s2 * s2)
+            self.assertGreater(smooth, mitres)
+            near(elbow[side], length * friction(bore, 1, rough) + smooth * dynamic(bore, 1))
 
         # a body of three legs: 1, 0.8 and 0.9 m3/s; run coefficients 0.4 q^2 and 1.55 q - q^2
         for side, bore, rough in [("loss_bare", 0.5, 0.09e-3), ("loss", 0.45, 1.524e-3)]:

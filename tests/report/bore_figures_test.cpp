@@ -92,13 +92,36 @@ TEST(BoreTable, AirRowsInInches) {
 // Metal nosing on every leading edge above 4000 fpm: SMACNA HVAC Duct Construction Standards - Metal and
 // Flexible, 3rd ed., figure 7-11. In a bore of 10 in 2000 cfm run at 3667 fpm, 2200 cfm at 4034 fpm.
 TEST(BoreFigures, NosingAbove4000Fpm) {
-  const auto notes = [](const char* flow) {
-    return bore_report({straight_in("12", "1", {{"flow", flow}})}, nullptr, {}).rows.at(0).notes;
+  const auto row = [](const char* flow, const Flags& more) {
+    Flags flags{{"flow", flow}};
+    flags.insert(more.begin(), more.end());
+    return bore_report({straight_in("12", "1", flags)}, nullptr, {}).rows.at(0);
   };
-  EXPECT_TRUE(notes("2000").empty());
-  const std::vector<std::string> fast = notes("2200");
-  ASSERT_EQ(fast.size(), 1U);
-  EXPECT_NE(fast[0].find("metal nosing on every leading edge"), std::string::npos);
+  EXPECT_TRUE(row("2000", {{"upstream", "lined"}}).notes.empty());
+  EXPECT_TRUE(row("2000", {{"upstream", "lined"}}).nosing.empty());
+  for (const char* upstream : {"lined", "metal"}) {
+    const std::vector<std::string> fast = row("2200", {{"upstream", upstream}}).notes;
+    ASSERT_EQ(fast.size(), 1U);
+    EXPECT_NE(fast[0].find("metal nosing on every leading edge"), std::string::npos);
+    EXPECT_EQ(fast[0].find("air at 403"), 0U) << "the job's own unit first: " << fast[0];
+  }
+}
+
+// The same figure's other half: wherever bare metal comes before the lining. Nobody said: the note stands at
+// the first edge, with a flow or without one.
+TEST(BoreFigures, NosingAtTheFirstEdge) {
+  const auto nosing = [](const Flags& flags) {
+    const BoreRow row = bore_report({straight_in("12", "1", flags)}, nullptr, {}).rows.at(0);
+    EXPECT_EQ(row.notes.size(), row.nosing.empty() ? 0U : 1U);
+    return row.nosing;
+  };
+  for (const Flags& flags : {Flags{}, Flags{{"flow", "500"}}}) {
+    EXPECT_NE(nosing(flags).find("where bare metal comes before it"), std::string::npos);
+    EXPECT_NE(
+        nosing(support::with(flags, {{"upstream", "metal"}})).find("bare metal comes before this lining"),
+        std::string::npos);
+    EXPECT_EQ(nosing(support::with(flags, {{"upstream", "lined"}})), "");
+  }
 }
 
 // Half way down a taper the lining takes t / cos(half angle) of the radius; along its collar t, and of places

@@ -72,7 +72,7 @@ TEST(Air, LossIsOnTheLinedVelocityPressure) {
   EXPECT_NEAR(row.lined_loss->parts[0].pressure, 0.33 * 0.602 * 9.065429 * 9.065429, 1e-5);
   EXPECT_NEAR(row.lined_loss->friction, 5.20408 * row.length * 1e-3, 1e-5);
   EXPECT_NEAR(row.lined_loss->total, row.lined_loss->friction + row.lined_loss->parts[0].pressure, 1e-12);
-  const BoreRow still = row_of(straight("315", "25", {{"loss_coefficient", "0.33"}}));
+  const BoreRow still = row_of(straight("315", "25", {{"loss_coefficient", "0.33"}, {"upstream", "lined"}}));
   EXPECT_FALSE(still.lined_loss);
   ASSERT_EQ(still.notes.size(), 1U);
   EXPECT_NE(still.notes[0].find("flow"), std::string::npos);

@@ -64,9 +64,18 @@ TEST(Loss, OfATaperWithCollars) {
 TEST(Loss, OfBendsBareAndLined) {
   const Flags bend{{"diameter", "500"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}, {"flow", "1"}};
   const BoreRow gored = report_of({fitting_from("elbow", bend)}).rows.at(0);
-  const double mitres = mitred_bend(90 * k_degree, 4, 750, 500).value;
-  EXPECT_NEAR(part(*gored.bare_loss, "mitred bend"), mitres * dynamic(1.0, 500), 1e-9);
-  EXPECT_NEAR(part(*gored.lined_loss, "mitred bend"), mitres * dynamic(1.0, 450), 1e-9);
+  // four mitres sum up to less than the smooth bend of the same bore, after which it is taken
+  const auto smooth = [&](double bore, double roughness) {
+    const double reynolds = velocity(1.0, circle_area(bore)) * bore * 1e-3 / Air{}.viscosity;
+    return smooth_bend(90 * k_degree, 750, bore, reynolds, roughness).value;
+  };
+  EXPECT_NEAR(part(*gored.bare_loss, "mitred bend"), smooth(500, 0.09) * dynamic(1.0, 500), 1e-9);
+  EXPECT_NEAR(part(*gored.lined_loss, "mitred bend"), smooth(450, 0.9) * dynamic(1.0, 450), 1e-9);
+  // of two it is their sum
+  const BoreRow two = report_of({fitting_from("elbow", with(bend, {{"pieces", "3"}}))}).rows.at(0);
+  const double s2 = std::pow(std::sin(22.5 * k_degree), 2);
+  EXPECT_NEAR(part(*two.lined_loss, "mitred bend"), 2 * (0.9457 * s2 + 2.047 * s2 * s2) * dynamic(1.0, 450),
+              1e-9);
   EXPECT_TRUE(gored.lined_loss->by_default());
   // pressed and tight: the gores inside have no formula, so the smooth metal's coefficient is left out, too
   const BoreRow tight =
@@ -176,10 +185,56 @@ TEST(Flows, AWrongNumberOfThemIsNamed) {
   EXPECT_EQ(report.problems[0].key, "--branch-flow");
   EXPECT_TRUE(report.rows[0].lined_air);
   EXPECT_FALSE(report.rows[1].lined_air);
-  const BoreReport alone = report_of({tee({{"branch_flow", "0.2 & 0.2"}})});
+  const BoreReport alone = report_of({tee({{"branch_flow", "0.2 & 0.2"}, {"upstream", "lined"}})});
   EXPECT_FALSE(alone.rows[0].lined_air);
   EXPECT_TRUE(alone.rows[1].lined_air);
   EXPECT_EQ(alone.rows[0].notes.size(), 1U);
+}
+
+// A wye's legs: the inlet has what they add up to, out of it or into it; each leg its own velocity, friction
+// and taper; of their turn nothing is given, and it says so.
+TEST(Flows, OfAWyesLegs) {
+  const auto wye = [](Flags more) {
+    return fitting_from("wye", with({{"diameter", "500"},
+                                     {"inlet_length", "400"},
+                                     {"leg_diameter", "355"},
+                                     {"leg_length", "760"},
+                                     {"angle", "35"},
+                                     {"thickness", "25"}},
+                                    more));
+  };
+  const BoreReport out = report_of({wye({{"branch_flow", "0.6 & 0.4"}, {"upstream", "metal"}})});
+  ASSERT_EQ(out.rows.size(), 3U);
+  EXPECT_TRUE(out.problems.empty());
+  EXPECT_NEAR(out.rows[0].flow.value(), 1.0, 1e-12);
+  EXPECT_NEAR(out.rows[1].flow.value(), 0.6, 1e-12);
+  EXPECT_NEAR(out.rows[2].flow.value(), 0.4, 1e-12);
+  EXPECT_NEAR(out.rows[0].lined_loss->friction, friction(0.45, 1.0, 0.9e-3) * out.rows[0].length * 1e-3,
+              1e-6);
+  ASSERT_EQ(out.rows[0].lined_loss->parts.size(), 1U) << "the step out of the metal, and none at the crotch";
+  EXPECT_TRUE(out.rows[0].lined_loss->left_out.empty());
+  EXPECT_FALSE(out.rows[0].nosing.empty());
+  for (const std::size_t leg : {1U, 2U}) {
+    EXPECT_TRUE(out.rows[leg].nosing.empty()) << "it comes out of the lined inlet";
+    for (const auto* loss : {&out.rows[leg].bare_loss, &out.rows[leg].lined_loss}) {
+      ASSERT_EQ((*loss)->left_out.size(), 1U);
+      EXPECT_NE((*loss)->left_out[0].find("its turn out of the inlet"), std::string::npos);
+      EXPECT_GT(part(loss->value(), "narrowing taper"), 0.0);
+    }
+  }
+  // two streams that join: the air runs against the arrow, and comes in at the legs
+  const BoreReport in =
+      report_of({wye({{"branch_flow", "-0.6 & -0.4"}, {"flow_arrow", "against"}, {"upstream", "metal"}})});
+  EXPECT_NEAR(in.rows[0].flow.value(), 1.0, 1e-12);
+  EXPECT_TRUE(in.rows[0].nosing.empty());
+  EXPECT_FALSE(in.rows[1].nosing.empty());
+  EXPECT_GT(part(in.rows[1].lined_loss.value(), "widening taper"), 0.0);
+  // a flow given twice agrees, or is an error that names both
+  EXPECT_TRUE(report_of({wye({{"branch_flow", "0.6 & 0.4"}, {"flow", "1"}})}).problems.empty());
+  const BoreReport twice = report_of({wye({{"branch_flow", "0.6 & 0.4"}, {"flow", "1.2"}})});
+  ASSERT_EQ(twice.problems.size(), 1U);
+  EXPECT_NE(one_line(twice.problems[0]).find("1.2"), std::string::npos);
+  EXPECT_NE(one_line(twice.problems[0]).find("0.6 & 0.4"), std::string::npos);
 }
 
 // Out of bare metal and into it again: Idelchik's sudden narrowing and Borda's widening on the lined p_v,
@@ -315,7 +370,9 @@ TEST(Gain, OfAJobsRoom) {
   air.set("room_humidity", number(70.0));
   BoreOptions more;
   more.heat_and_sound = true;
-  const BoreReport report = bore_report({straight("315", "13"), straight("315", "50")}, &air, more);
+  const BoreReport report = bore_report(
+      {straight("315", "13", {{"upstream", "lined"}}), straight("315", "50", {{"upstream", "lined"}})}, &air,
+      more);
   ASSERT_TRUE(report.room && report.room->dew_point);
   EXPECT_NEAR(*report.room->dew_point, dew_point(30.0, 70.0), 1e-12);
   const BoreRow& thin = report.rows.at(0);

@@ -58,7 +58,8 @@ TEST(StepUp, ByFriction) {
 
 TEST(StepUp, WithoutAFlowSaysSo) {
   for (const StepUpCriterion criterion : {StepUpCriterion::velocity, StepUpCriterion::friction}) {
-    const BoreRow row = bore_report({straight("315", "25")}, nullptr, by(criterion)).rows.at(0);
+    const BoreRow row =
+        bore_report({straight("315", "25", {{"upstream", "lined"}})}, nullptr, by(criterion)).rows.at(0);
     EXPECT_TRUE(row.steps.empty());
     ASSERT_EQ(row.notes.size(), 1U);
     EXPECT_NE(row.notes[0].find("without a flow"), std::string::npos);

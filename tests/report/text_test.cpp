@@ -112,7 +112,8 @@ TEST(Table, FollowsTheJobsUnits) {
 }
 
 TEST(Table, LeavesOutWhatNobodyAskedFor) {
-  const std::string table = bore_table(bore_report({straight("315", "25")}, nullptr, {}));
+  const std::string table =
+      bore_table(bore_report({straight("315", "25", {{"upstream", "lined"}})}, nullptr, {}));
   for (const char* part :
        {"air where", "friction", "loss", "sums", "step up", "heat:", "sound:", "openings", "notes"})
     EXPECT_EQ(table.find(part), std::string::npos) << part;
