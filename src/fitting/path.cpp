@@ -233,7 +233,8 @@ void add_pieces(Fitting& fitting, const Path& path, double throat) {
   fitting.blanks.push_back(std::move(blank));
 }
 
-// Stations at both ends and in the middle of every cylinder's whole section.
+// Stations at both ends and in the middle of every cylinder's whole section; where a taper begins or ends, at
+// both ends of the whole sections beside it and of its own.
 void add_way(Fitting& fitting, const Path& path) {
   const double t = fitting.liner.bore_depth();
   Passage passage{"through", {}};
@@ -241,21 +242,41 @@ void add_way(Fitting& fitting, const Path& path) {
   for (std::size_t i = 0; i < path.walls.size(); ++i) {
     const PathWall& wall = path.walls[i];
     const auto place = [&](double v, const char* name) {
-      const double radius = wall.radius + (wall.taper ? v / wall.high * (wall.to_radius - wall.radius) : 0.0);
+      if (!passage.stations.empty() && distance + v - passage.stations.back().distance < 1e-6) return;
+      // the air face's corners lie a little beside the metal's
+      const double grows = wall.taper ? (wall.to_radius - wall.radius) / wall.high : 0.0;
+      const double bare = wall.radius + grows * std::clamp(v, 0.0, wall.high);
+      const double radius = wall.radius + grows * v;
       const double lean = wall.taper ? std::hypot(1.0, (wall.to_radius - wall.radius) / wall.high) : 1.0;
-      passage.stations.push_back(round_station(distance + v, 2.0 * radius, 2.0 * (radius - t * lean),
+      passage.stations.push_back(round_station(distance + v, 2.0 * bare, 2.0 * (radius - t * lean),
                                                wall.frame.point({0.0, 0.0, v}), wall.frame.z, name));
+    };
+    // along the axis, where a taper's own rulings are longer
+    const auto end = [&](bool upper, double theta) {
+      const double v = end_height(fitting, static_cast<int>(i), upper, theta, t, true);
+      const Sheet& sheet = fitting.walls[i].sheet;
+      return wall.taper ? wall.frame.local_point(sheet.point(theta, v, t)).z : v;
     };
     double low = -1e300;
     double high = 1e300;
     for (int k = 0; k < 72; ++k) {
-      low = std::max(low, end_height(fitting, static_cast<int>(i), false, k_two_pi * k / 72, t, true));
-      high = std::min(high, end_height(fitting, static_cast<int>(i), true, k_two_pi * k / 72, t, true));
+      low = std::max(low, end(false, k_two_pi * k / 72));
+      high = std::min(high, end(true, k_two_pi * k / 72));
     }
     if (i == 0) place(0.0, "one end");
-    if (!wall.taper && i > 0 && i + 1 < path.walls.size() && high - low > 1.0) place(0.5 * (low + high), "");
-    if (i + 1 == path.walls.size()) place(wall.high, "other end");
+    const bool last = i + 1 == path.walls.size();
+    const bool beside_taper =
+        wall.taper || (i > 0 && path.walls[i - 1].taper) || (!last && path.walls[i + 1].taper);
+    if (beside_taper && high - low > 1.0) {
+      if (i > 0) place(low, wall.taper ? "taper" : "");
+      if (!last) place(high, wall.taper ? "taper" : "");
+    } else if (i > 0 && !last && high - low > 1.0) {
+      place(0.5 * (low + high), "");
+    }
+    if (last) place(wall.high, "other end");
+    passage.metal.push_back({distance, 2.0 * wall.radius});
     distance += wall.high;
+    if (last) passage.metal.push_back({distance, 2.0 * (wall.taper ? wall.to_radius : wall.radius)});
   }
   passage.turns = path.turns;
   fitting.passages.push_back(std::move(passage));

@@ -58,7 +58,7 @@ class PassageLoss {
   // Whether its stations lean against each other while the bore grows or shrinks: a taper moved aside.
   bool moved_aside() const {
     const Vec3 first = passage_.stations.front().plane.normal;
-    return !passage_.metal.empty() &&
+    return !passage_.metal.empty() && passage_.turns.empty() &&
            std::any_of(passage_.stations.begin(), passage_.stations.end(), [&](const Station& station) {
              return dot(station.plane.normal, first) < 1.0 - k_equal;
            });

@@ -61,6 +61,32 @@ TEST(Loss, OfATaperWithCollars) {
   EXPECT_NEAR(part(*up.bare_loss, "widening taper"), widening * dynamic(0.5, 315), 1e-6);
 }
 
+// A path of a straight, a taper and a straight is the reducer with those collars: the same friction, and the
+// taper is as long, not from the middle of one straight to the middle of the other.
+TEST(Loss, OfATaperInAPathIsThatOfTheReducer) {
+  const Flags air{{"thickness", "25"}, {"flow", "0.5"}};
+  const BoreRow path =
+      report_of({fitting_from("path", with(air, {{"diameter", "400"},
+                                                 {"parts",
+                                                  "straight 400mm, taper to 250mm over 300mm, straight "
+                                                  "500mm"}}))})
+          .rows.at(0);
+  const BoreRow reducer = report_of({fitting_from("reducer", with(air, {{"diameter", "400"},
+                                                                        {"to_diameter", "250"},
+                                                                        {"length", "300"},
+                                                                        {"collar", "400"},
+                                                                        {"to_collar", "500"}}))})
+                              .rows.at(0);
+  EXPECT_NEAR(path.length, reducer.length, 1e-9);
+  for (const auto side : {&BoreRow::bare_loss, &BoreRow::lined_loss}) {
+    const BoreLoss& one = (path.*side).value();
+    const BoreLoss& other = (reducer.*side).value();
+    EXPECT_NEAR(one.friction / other.friction, 1.0, 1e-9);
+    ASSERT_EQ(one.parts.size(), 1U);
+    EXPECT_NEAR(part(one, "narrowing taper") / part(other, "narrowing taper"), 1.0, 1e-9);
+  }
+}
+
 TEST(Loss, OfBendsBareAndLined) {
   const Flags bend{{"diameter", "500"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}, {"flow", "1"}};
   const BoreRow gored = report_of({fitting_from("elbow", bend)}).rows.at(0);
