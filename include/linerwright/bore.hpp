@@ -144,13 +144,18 @@ struct BoreRoom {
   std::optional<double> dew_point;  // where its humidity is stated
 };
 
-struct BoreReport {
-  Units units = Units::metric;
+// What a job says of its air as a whole.
+struct BoreBasis {
   Air air;
-  std::string air_basis;  // what the air's figures are from, in words
+  std::string air_basis;       // what the air's figures are from, in words
+  std::optional<double> flow;  // of fittings that state none
   std::optional<double> fan_efficiency;
   std::optional<BoreRoom> room;
   std::optional<double> least_share;  // of a bare area; under it a row gets a note
+};
+
+struct BoreReport : BoreBasis {
+  Units units = Units::metric;
   std::optional<StepUpCriterion> step_up;
   std::optional<double> step_limit;  // as asked for; empty: what the bare duct has
   DiameterSeries series = DiameterSeries::en1506;
@@ -186,6 +191,9 @@ std::vector<BoreSum> bore_sums(const BoreReport& report);
 // `air` is the job's [air] table, or null for the defaults. A fitting's own flow
 // wins over the job's. Never throws on fittings that make_fitting returned.
 BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, const BoreOptions& options);
+// The same with the air already understood.
+BoreReport bore_report(const std::vector<Fitting>& fittings, const BoreBasis& basis,
+                       const BoreOptions& options);
 
 // Adds the rows of another report of the same job behind the ones there; the first to have any says the
 // units.

@@ -1,5 +1,5 @@
-// Proof of what stands beside a job's fittings: its boards and its totals. Everything is held against the
-// fittings made again from their own folders.
+// Proof of what stands beside a job's fittings: its boards, its totals and its bore report. Everything is
+// held against the fittings made again from their own folders.
 #pragma once
 
 #include <filesystem>
@@ -29,5 +29,9 @@ std::vector<CheckResult> check_boards(const std::filesystem::path& folder, const
 // and the table's cells. `tags` are the fittings that were made there.
 std::vector<CheckResult> check_totals(const std::filesystem::path& json, const std::vector<std::string>& tags,
                                       const MakeAgain& again);
+
+// The table of a job's bore report (bore.csv): every cell of the fittings that `again` makes, from what the
+// table itself says of air, room and sizes.
+std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const MakeAgain& again);
 
 }  // namespace linerwright

@@ -14,8 +14,10 @@
 #include "linerwright/check_job.hpp"
 #include "linerwright/check_run.hpp"
 #include "linerwright/check_written.hpp"
+#include "linerwright/digest.hpp"
 #include "linerwright/division_file.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/file_bytes.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/produce.hpp"
 
@@ -272,6 +274,68 @@ std::vector<fs::path> runs_below(const fs::path& out) {
   return runs;
 }
 
+// Lists of what was made there: made.json, or one for each share.
+std::vector<JobList> lists_in(const fs::path& out) {
+  std::vector<JobList> lists;
+  for (const auto& entry : fs::directory_iterator(out)) {
+    const std::string name = entry.path().filename().string();
+    if (name.rfind("made", 0) != 0 || entry.path().extension() != ".json") continue;
+    try {
+      if (auto list = read_job_list(entry.path())) lists.push_back(std::move(*list));
+    } catch (const InputError&) {
+      // stale_results tells why
+    }
+  }
+  return lists;
+}
+
+// Pages and documents beside the fittings have no figures of their own to prove: they are as they were
+// written.
+CheckResult pages_beside(const fs::path& out, const std::vector<JobList>& lists) {
+  std::size_t read = 0;
+  std::vector<std::string> changed;
+  for (const JobList& list : lists)
+    for (const auto& [name, digests] : list.beside) {
+      const std::string ending = fs::path(name).extension().string();
+      if ((ending != ".html" && ending != ".pdf") || fs::path(name).filename() != name) continue;
+      if (!fs::is_regular_file(out / name)) continue;
+      ++read;
+      const std::string now = digest(file_bytes(out / name, 512U << 20U));
+      if (std::find(digests.begin(), digests.end(), now) == digests.end()) changed.push_back(name);
+    }
+  return {"pages beside",
+          static_cast<double>(changed.size()),
+          0.0,
+          changed.empty(),
+          "files",
+          changed.empty() ? fmt::format("{} are what was written", read)
+                          : changed.front() + " was changed since it was made"};
+}
+
+// The bore report's tables, and the documents beside the fittings.
+void check_beside(const fs::path& out, Again& kept, Tell& tell) {
+  const std::vector<JobList> lists = lists_in(out);
+  if (lists.empty()) return;
+  std::map<std::string, bool> older;  // folders that are not of the job as it is now
+  for (const JobList& list : lists)
+    for (const ListedFitting& fitting : list.fittings) older[fitting.tag] = fitting.made != fitting.asked;
+  const MakeAgain current = [&](const std::string& tag) {
+    const auto found = older.find(tag);
+    return found == older.end() || found->second ? nullptr : kept(tag);
+  };
+  std::vector<CheckResult> results{pages_beside(out, lists)};
+  for (const JobList& list : lists)
+    for (const auto& beside : list.beside) {
+      const fs::path name = beside.first;
+      if (name.string().rfind("bore", 0) != 0 || name.extension() != ".csv" ||
+          !fs::is_regular_file(out / name.filename()))
+        continue;
+      const std::vector<CheckResult> more = check_bore(out / name.filename(), current);
+      results.insert(results.end(), more.begin(), more.end());
+    }
+  tell.add("beside", results);
+}
+
 void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell& tell) {
   Again kept(out);
   const MakeAgain again = [&](const std::string& tag) { return kept(tag); };
@@ -280,6 +344,7 @@ void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell
   for (const fs::path& run : runs_below(out))
     tell.add(fmt::format("{}/{}", k_runs_folder, run.filename().string()), check_run(run, again));
   if (fs::exists(out / "totals.json")) tell.add("totals", check_totals(out / "totals.json", tags, again));
+  check_beside(out, kept, tell);
   if (const auto asked = prove_job_as_asked(out); !asked.empty()) tell.add("as asked", asked);
 }
 

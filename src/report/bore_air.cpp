@@ -68,11 +68,11 @@ void read_room(const Values& table, JobAir& made) {
                                        "heat runs between two temperatures, and the air's is not stated"));
     return;
   }
-  made.room = BoreRoom{*air, *room, table.maybe("emissivity").value_or(k_galvanised_emissivity), {}};
+  made.basis.room = BoreRoom{*air, *room, table.maybe("emissivity").value_or(k_galvanised_emissivity), {}};
   const auto humidity = table.maybe("room_humidity");
   if (!humidity || *humidity == 0.0) return;
   try {
-    made.room->dew_point = dew_point(*room, *humidity);
+    made.basis.room->dew_point = dew_point(*room, *humidity);
   } catch (const std::invalid_argument& error) {
     made.problems.push_back(problem_at(table, "room_temperature", {}, error.what()));
   }
@@ -82,12 +82,12 @@ void read_room(const Values& table, JobAir& made) {
 
 JobAir read_air(const Values* table, Units units) {
   JobAir made;
-  made.air = Air{};
-  made.basis = "standard air";
+  BoreBasis& basis = made.basis;
+  basis.air_basis = "standard air";
   if (table == nullptr) return made;
-  made.flow = table->maybe("flow");
-  made.fan_efficiency = table->maybe("fan_efficiency");
-  if (const auto least = table->maybe("least_share")) made.least_share = *least / 100.0;
+  basis.flow = table->maybe("flow");
+  basis.fan_efficiency = table->maybe("fan_efficiency");
+  if (const auto least = table->maybe("least_share")) basis.least_share = *least / 100.0;
   for (const char* key : {"altitude", "density", "viscosity"}) {
     const std::string other = table->given(key) ? rival(*table, key) : std::string();
     if (!other.empty())
@@ -98,20 +98,20 @@ JobAir read_air(const Values* table, Units units) {
   bool by_state = false;
   for (const char* key : {"temperature", "altitude", "pressure", "humidity"})
     by_state = by_state || table->has(key);
-  if (!made.problems.empty()) {
-    made.air.reset();
-  } else if (by_state) {
+  made.known = made.problems.empty();
+  if (!made.known) return made;
+  if (by_state) {
     try {
-      made.air = air_of_state(*table, units, made.basis);
+      basis.air = air_of_state(*table, units, basis.air_basis);
     } catch (const std::invalid_argument& error) {
-      made.air.reset();
+      made.known = false;
       const char* key = table->has("humidity") ? "humidity" : "temperature";
       made.problems.push_back(problem_at(*table, key, {}, error.what()));
     }
   } else {
-    made.air->density = table->maybe("density").value_or(made.air->density);
-    made.air->viscosity = table->maybe("viscosity").value_or(made.air->viscosity);
-    if (table->given("density") || table->given("viscosity")) made.basis = "air as stated";
+    basis.air.density = table->maybe("density").value_or(basis.air.density);
+    basis.air.viscosity = table->maybe("viscosity").value_or(basis.air.viscosity);
+    if (table->given("density") || table->given("viscosity")) basis.air_basis = "air as stated";
   }
   return made;
 }

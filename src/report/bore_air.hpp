@@ -11,12 +11,8 @@ namespace linerwright {
 
 // The air of an [air] table.
 struct JobAir {
-  std::optional<Air> air;  // empty: what was written contradicts itself, and `problems` says how
-  std::string basis;       // in words
-  std::optional<double> flow;
-  std::optional<double> fan_efficiency;
-  std::optional<double> least_share;  // of a bare area
-  std::optional<BoreRoom> room;
+  BoreBasis basis;
+  bool known = true;  // else what was written contradicts itself, and `problems` says how
   std::vector<Problem> problems;
 };
 JobAir read_air(const Values* table, Units units);

@@ -131,7 +131,9 @@ void add_basis(Columns& columns, const BoreReport& report) {
   columns.text("roughness_from", [](const BoreRow& row) { return row.surface; });
   columns.number("conductivity [W/(m K)]", [](const BoreRow& row) { return row.conductivity; });
   columns.number("air_density [kg/m3]", [&report](const BoreRow&) { return report.air.density; });
-  columns.plain("air_viscosity [m2/s]", [&report](const BoreRow&) { return fixed(report.air.viscosity, 9); });
+  columns.plain("air_viscosity [m2/s]",
+                [&report](const BoreRow&) { return fixed(report.air.viscosity, 12); });
+  columns.figure("job_flow", Figure::flow, [&report](const BoreRow&) { return report.flow; });
   columns.number("fan_efficiency", [&report](const BoreRow&) { return report.fan_efficiency; });
   columns.number("least_share", [&report](const BoreRow&) { return report.least_share; });
   const auto of_room = [&report](auto get) {

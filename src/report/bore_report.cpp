@@ -292,26 +292,29 @@ bool BoreReport::over_limit() const {
 }
 
 BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, const BoreOptions& options) {
-  BoreReport report;
+  const JobAir job = read_air(air, fittings.empty() ? Units::metric : fittings.front().units);
+  // no figure of air that nobody stated
+  BoreReport report = bore_report(job.known ? fittings : std::vector<Fitting>{}, job.basis, options);
+  report.problems.insert(report.problems.begin(), job.problems.begin(), job.problems.end());
   if (!fittings.empty()) report.units = fittings.front().units;
-  const JobAir job = read_air(air, report.units);
-  report.air = job.air.value_or(Air{});
-  report.air_basis = job.basis;
-  report.fan_efficiency = job.fan_efficiency;
-  report.least_share = job.least_share;
-  report.room = job.room;
+  return report;
+}
+
+BoreReport bore_report(const std::vector<Fitting>& fittings, const BoreBasis& basis,
+                       const BoreOptions& options) {
+  BoreReport report;
+  static_cast<BoreBasis&>(report) = basis;
+  if (!fittings.empty()) report.units = fittings.front().units;
   report.step_up = options.step_up;
   report.step_limit = options.limit;
   report.series =
       options.series.value_or(report.units == Units::inch ? DiameterSeries::inch : DiameterSeries::en1506);
   report.along = options.along;
   const BoreReport empty = report;
-  report.problems = job.problems;
-  if (!job.air) return report;  // no figure of air that nobody stated
   for (const Fitting& fitting : fittings) {
     BoreReport one = empty;
     try {
-      FittingReport(one, fitting, options).add(job.flow);
+      FittingReport(one, fitting, options).add(basis.flow);
     } catch (const std::exception& error) {  // nothing that one fitting does ends the report of the others
       one = empty;
       one.problems.push_back({fitting.request.file,

@@ -363,6 +363,41 @@ length = 48
         self.made("make", "job.toml", "--patterns-only", "--no-sync", "--no-pages", "--out", "bare")
         self.assertFalse((self.folder / "bare" / "bore.html").exists())
 
+    def test_check_proves_what_stands_in_them(self):
+        """Every cell made again, whatever was asked for; a changed figure, page or document is found."""
+        room = 'temperature = "16 C"\nroom_temperature = "28 C"\nroom_humidity = "70 %"'
+        self.write("job.toml", JOB.replace('temperature = "40 C"', room).replace('flow = "1 m3/s"', 'flow = "1.5 m3/s"'))
+        self.made("make", "job.toml", "--patterns-only", "--no-sync")
+        out = self.folder / "models-out"
+        for more in [["--more"], ["--step-up", "velocity", "--limit", "8 m/s", "--more"],
+                     ["--step-up", "friction", "--series", "en1506-all"]]:
+            result = self.run_program("bore", "job.toml", "--out", "models-out", *more)
+            self.assertEqual(result.returncode, 0, result.stderr)
+            line = [row for row in self.made("check", "models-out").stdout.splitlines() if "bore table" in row][0]
+            self.assertIn("pass", line)
+            self.assertGreater(int(re.search(r"(\d+) cells", line)[1]), 500)
+        good = (out / "bore.csv").read_text()
+        table = list(csv.reader(io.StringIO(good)))
+        for column in ["length [mm]", "lined_diameter [mm]", "share", "loss [Pa]", "loss_bare [Pa]", "added_mass [kg]",
+                       "next_diameter [mm]", "conductivity [W/(m K)]"]:
+            at = table[0].index(column)
+            changed = [row[:] for row in table]
+            changed[1][at] = str(float(changed[1][at]) * 1.001)
+            with (out / "bore.csv").open("w", newline="") as file:
+                csv.writer(file, lineterminator="\n").writerows(changed)
+            result = self.run_program("check", "models-out")
+            self.assertEqual(result.returncode, 1, column)
+            self.assertIn(column, [row for row in result.stdout.splitlines() if "bore table" in row][0])
+        (out / "bore.csv").write_text(good)
+        self.made("check", "models-out")
+        for name in ["bore.html", "bore.pdf"]:
+            whole = (out / name).read_bytes()
+            (out / name).write_bytes(whole.replace(b"Slip", b"Ship"))
+            result = self.run_program("check", "models-out")
+            self.assertEqual(result.returncode, 1, name)
+            self.assertIn(name + " was changed", result.stdout)
+            (out / name).write_bytes(whole)
+
     def test_fittings_that_cannot_be_made_are_named(self):
         self.write("job.toml", JOB.replace("diameter = 400", "diameter = 40"))
         result = self.run_program("bore", "job.toml", "--out", "report")
