@@ -11,8 +11,15 @@
 
 namespace linerwright {
 
-// What the documents of a job say of it: its name, the date it states, the program's version.
-SheetHead sheet_head(const Job& job, const std::string& version);
+// What the documents of a job say of it: its name, the date it states, the program's version. `made_from`:
+// and a check sum of the program, the job and its fittings, where they are made of nothing else.
+SheetHead sheet_head(const Job& job, const std::string& version, bool made_from = false);
+
+// "bore" of a whole job, "bore-2-3" of share 2 of 3.
+std::string bore_files_stem(std::size_t share, std::size_t of);
+// Whether the documents of that check sum lie in the folder as they were written.
+bool bore_files_stand(const std::filesystem::path& out, const SheetHead& head, std::size_t share,
+                      std::size_t of);
 
 // <stem>.html, <stem>.pdf and <stem>.csv with their bytes; `not_made` as bore_sheet takes it.
 std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& report, const SheetHead& head,

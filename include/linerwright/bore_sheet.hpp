@@ -14,6 +14,7 @@ struct SheetHead {
   std::string job;      // its name; may be empty
   std::string date;     // as [job] date has it, never a clock's; may be empty
   std::string version;  // of the program
+  std::string state;    // check sum of all that the report was made from; may be empty
 };
 
 // Rows of plain text; the first `words` columns are words, the others numbers.

@@ -12,6 +12,7 @@
 #include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
 #include "linerwright/floor.hpp"
+#include "linerwright/job.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/solid.hpp"
@@ -110,6 +111,8 @@ constexpr const char* k_runs_folder = "runs";
 
 // A check sum of what a request asks for: tag, kind, count and every value, defaults included.
 std::string state_of(const FittingRequest& request);
+// The same of the program, a job's tables and all its fittings.
+std::string state_of(const Job& job, const std::string& version);
 // A check sum of everything a fitting's folder is made from: the library's sources, parameters, options; with
 // or without the tag.
 std::string made_from(const FittingRequest& request, const ProduceOptions& options, bool with_tag);

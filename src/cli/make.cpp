@@ -143,7 +143,8 @@ int run(const MakeOptions& made) {
     fmt::print(stderr, "linerwright: {}\n", one_line(problem));
   print_figures(result, made);
   print_not_made(left_out + failed);
-  return std::max(result.exit_code, left_out > 0 ? 2 : 0);
+  // what was asked for is made; what contradicts itself in the job's air is bad input all the same
+  return std::max(result.exit_code, left_out > 0 || !result.bore.problems.empty() ? 2 : 0);
 }
 
 }  // namespace

@@ -61,6 +61,10 @@ std::string bore_page(const BoreSheet& sheet) {
   std::string made = html_text(sheet.head.date);
   made += fmt::format("{}Linerwright {}", made.empty() ? "" : "<br>", html_text(sheet.head.version));
   const std::string title = html_text(job + ": bore");
+  const std::string state =
+      sheet.head.state.empty()
+          ? std::string()
+          : fmt::format("<meta name=\"made-from\" content=\"{}\">\n", html_text(sheet.head.state));
   const std::string name = html_text(job);
   const std::string style = std::string(web_text("page.css")) + std::string(web_text("bore.css"));
   const std::string warnings =
@@ -70,6 +74,7 @@ std::string bore_page(const BoreSheet& sheet) {
       sheet.basis.empty() ? "" : section("basis", "What the figures rest on", html_list(sheet.basis, false));
   const std::string cautions = section("cautions", "Cautions", html_list(sheet.cautions, false));
   return filled(web_text("bore.html"), {{"title", title},
+                                        {"state", state},
                                         {"style", style},
                                         {"job", name},
                                         {"made", made},

@@ -1,16 +1,22 @@
 #include "linerwright/bore_files.hpp"
 
+#include <fmt/format.h>
+
+#include "contents.hpp"
 #include "job_files.hpp"
 #include "linerwright/bore_page.hpp"
 #include "linerwright/bore_pdf.hpp"
+#include "linerwright/digest.hpp"
+#include "linerwright/error.hpp"
 #include "linerwright/produce.hpp"
 
 namespace linerwright {
 
-SheetHead sheet_head(const Job& job, const std::string& version) {
-  SheetHead head{job.name, {}, version};
+SheetHead sheet_head(const Job& job, const std::string& version, bool made_from) {
+  SheetHead head{job.name, {}, version, {}};
   const auto table = job.tables.find("job");
   if (table != job.tables.end() && table->second.has("date")) head.date = table->second.text("date");
+  if (made_from) head.state = state_of(job, version);
   return head;
 }
 
@@ -21,6 +27,33 @@ std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& re
   return {{stem + ".html", bore_page(sheet)},
           {stem + ".pdf", bore_pdf(sheet)},
           {stem + ".csv", bore_csv(report)}};
+}
+
+std::string bore_files_stem(std::size_t share, std::size_t of) {
+  return of == 1 ? std::string("bore") : fmt::format("bore-{}-{}", share, of);
+}
+
+bool bore_files_stand(const std::filesystem::path& out, const SheetHead& head, std::size_t share,
+                      std::size_t of) {
+  std::optional<JobList> list;
+  try {
+    list = read_job_list(out / (job_list_stem(share, of) + ".json"));
+  } catch (const InputError&) {
+    return false;  // told when it is written
+  }
+  if (!list) return false;
+  const std::string stem = bore_files_stem(share, of);
+  for (const char* ending : {".html", ".pdf", ".csv"}) {
+    const auto known = list->beside.find(stem + ending);
+    if (known == list->beside.end() || known->second.empty()) return false;
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(out / (stem + ending), error)) return false;
+    const std::string bytes = bytes_of_file(out / (stem + ending));
+    if (digest(bytes) != known->second.front()) return false;
+    if (ending == std::string(".html") && bytes.find("content=\"" + head.state + "\"") == std::string::npos)
+      return false;
+  }
+  return true;
 }
 
 std::vector<std::string> write_bore_files(const std::filesystem::path& out, const Job& job,

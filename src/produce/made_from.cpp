@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "linerwright/digest.hpp"
+#include "linerwright/error.hpp"
 #include "options.hpp"
 
 namespace linerwright {
@@ -34,6 +35,24 @@ std::string state_of(const FittingRequest& request) {
   Texts texts;
   texts.add(request.tag);
   add_request(texts, request);
+  return texts.sum();
+}
+
+std::string state_of(const Job& job, const std::string& version) {
+  Texts texts;
+  texts.add(k_sources);
+  texts.add(version);
+  texts.add(job.name);
+  for (const auto& [name, table] : job.tables)
+    for (const auto& [key, value] : table.all()) {
+      texts.add(name + "." + key);
+      texts.add(value.written);
+    }
+  for (const Problem& problem : job.problems) texts.add(one_line(problem));
+  for (const FittingRequest& request : job.fittings) {
+    texts.add(request.tag);
+    add_request(texts, request);
+  }
   return texts.sum();
 }
 

@@ -49,6 +49,8 @@ class JobMaker : private Production {
   }
 
   JobResult run() {
+    documents_ = options_.folders && options_.produce.pages && !options_.file.empty() &&
+                 !bore_files_stand(options_.out, bore_head(), options_.share.i, options_.share.n);
     if (options_.folders) {
       make_folders();
     } else {
@@ -71,6 +73,7 @@ class JobMaker : private Production {
   std::vector<Kept> kept_;
   JobResult result_;
   std::optional<OutFolder> out_;
+  bool documents_ = false;  // the bore report is written, with what to step up to: it does not lie there yet
 
   const OutFolder& out() {
     if (!out_) out_.emplace(options_.out, options_.sync);
@@ -101,12 +104,11 @@ class JobMaker : private Production {
   BoreReport bore_of(const Fitting& fitting) const {
     const auto air = whole_.tables.find("air");
     BoreOptions options;
-    if (documents()) options.step_up = StepUpCriterion::area;
+    if (documents_) options.step_up = StepUpCriterion::area;
     return bore_report({fitting}, air == whole_.tables.end() ? nullptr : &air->second, options);
   }
 
-  // Whether the bore report is written: of a job, with its page.
-  bool documents() const { return options_.folders && options_.produce.pages && !options_.file.empty(); }
+  SheetHead bore_head() const { return sheet_head(whole_, options_.version, true); }
 
   void shaped(std::size_t i, const Shaped& shaped) override {
     require_pieces(shaped);
@@ -351,9 +353,7 @@ class JobMaker : private Production {
         not_made.push_back(error.what());
       }
     }
-    const JobShare share = options_.share;
-    return bore_files(report, sheet_head(whole_, options_.version), not_made,
-                      share.n == 1 ? std::string("bore") : fmt::format("bore-{}-{}", share.i, share.n));
+    return bore_files(report, bore_head(), not_made, bore_files_stem(options_.share.i, options_.share.n));
   }
 
   void write_files() {
@@ -373,7 +373,7 @@ class JobMaker : private Production {
     const std::string page = page_name();
     if (options_.folders ? options_.produce.pages : list.beside.count(page) > 0)
       files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan, std::move(runs)));
-    if (documents())
+    if (documents_)
       for (auto& file : bore_documents()) files.push_back(std::move(file));
     for (std::string& problem : write_beside(out(), list_name(), list, files)) {
       result_.problems.push_back(std::move(problem));
