@@ -134,6 +134,7 @@ std::vector<Flags> grounds_of(const std::string& kind) {
     grounds.push_back(with(plain, {{"offset", "20"}}));
   }
   if (kind == "tee") grounds.push_back(with(plain, {{"angle", "60"}, {"branch_length", "500"}}));
+  if (kind == "wye") grounds.push_back(with(plain, {{"branch_flow", "0.5 & 0.5"}}));
   return grounds;
 }
 
