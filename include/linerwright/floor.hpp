@@ -125,7 +125,8 @@ struct FloorPlan {
   double piece_area = 0.0;
   Knife knife;                    // that times and overcuts are for
   double gap = 0.0;               // between pieces
-  double bound = 0.0;             // the yield on the fewest boards that could hold this area
+  double bound = 0.0;             // the yield on the least stock that could hold these pieces
+  std::size_t least_boards = 0;   // no nest of these pieces takes fewer; 0 where there are rolls
   std::vector<Problem> problems;  // pieces that are on no board
   double yield() const { return stock_area > 0.0 ? piece_area / stock_area : 0.0; }
 };

@@ -93,8 +93,8 @@ struct NestResult {
   std::vector<UnplacedPart> unplaced;
   std::vector<NestedBoard> boards;
   double yield = 0.0;  // of all boards together
-  double bound =
-      0.0;  // the yield on the fewest boards that could hold this area: no nest of them does better
+  double bound = 0.0;  // the yield on the least stock that could hold these pieces: no nest betters it
+  std::size_t least_boards = 0;  // no nest takes fewer; 0 where a roll may carry everything
   double cost = 0.0;
   std::uint64_t steps = 0;  // of the search
 };

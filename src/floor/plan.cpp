@@ -37,14 +37,18 @@ class Planner {
     for (std::size_t i = 0; i < plan_.parts.size(); ++i) {
       groups[group_of(plan_.parts[i])].push_back(i);
     }
-    double least_stock = 0.0;  // that could hold the placed area
+    double least_stock = 0.0;  // that could hold the placed pieces
+    bool rolls = false;
     for (const auto& [group, parts] : groups) {
       const std::size_t before = plan_.boards.size();
-      const double bound = nest_group(std::get<0>(group), parts);
+      const NestResult nested = nest_group(std::get<0>(group), parts);
       double area = 0.0;
       for (std::size_t b = before; b < plan_.boards.size(); ++b) area += plan_.boards[b].piece_area;
-      if (bound > 0.0) least_stock += area / bound;
+      if (nested.bound > 0.0) least_stock += area / nested.bound;
+      if (nested.least_boards == 0 && !nested.boards.empty()) rolls = true;
+      plan_.least_boards += nested.least_boards;
     }
+    if (rolls) plan_.least_boards = 0;
     for (const FloorBoard& board : plan_.boards) {
       plan_.piece_area += board.piece_area;
       plan_.stock_area += board.length * plan_.stock[board.stock].width;
@@ -102,8 +106,7 @@ class Planner {
     plan_.parts = std::move(parts);
   }
 
-  // Returns the bound on the group's yield.
-  double nest_group(double thickness, const std::vector<std::size_t>& parts) {
+  NestResult nest_group(double thickness, const std::vector<std::size_t>& parts) {
     NestJob job;
     std::vector<std::size_t> stocks;
     job.boards = boards_for(plan_.stock, thickness, left_, stocks);
@@ -113,7 +116,7 @@ class Planner {
         known += (known.empty() ? "" : ", ") + length(stock.thickness.value_or(0.0));
       for (const std::size_t i : parts)
         complain(plan_.parts[i], "liner " + length(thickness), known, "no stock is of this thickness");
-      return 0.0;
+      return {};
     }
     for (const std::size_t i : parts) job.parts.push_back(nest_part(plan_.parts[i]));
     job.options.gap = gap_;
@@ -126,7 +129,7 @@ class Planner {
     draw(job, result, parts, stocks);
     for (const NestedBoard& board : result.boards)
       if (auto& left = left_[stocks[board.stock]]) --*left;
-    return result.bound;
+    return result;
   }
 
   void report_unplaced(const NestResult& result, const std::vector<std::size_t>& parts,

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "boards.hpp"
+#include "bound.hpp"
 #include "linerwright/error.hpp"
 #include "offcut.hpp"
 #include "stacks.hpp"
@@ -124,24 +125,14 @@ void write_boards(const NestJob& job, const Layout& layout, const Shapes& shapes
             });
 }
 
-// The placed area over the least stock area that could hold it: with one kind of board whole boards, else
-// (and of a roll) just the area and what is trimmed off it.
-double yield_bound(const NestJob& job, const NestResult& result) {
+void write_bound(const NestJob& job, const Shapes& shapes, NestResult& result) {
+  std::vector<int> counts(job.parts.size(), 0);
   double area = 0.0;
+  for (const NestedPiece& piece : result.placements) ++counts[piece.part];
   for (const NestedBoard& board : result.boards) area += board.part_area;
-  double best = 0.0;
-  for (const NestBoard& board : job.boards) {
-    const double across = board.width - 2.0 * board.trim;
-    const double usable = across * (board.length - 2.0 * board.trim);
-    double stock = area / usable * board.width * board.length;
-    if (board.roll) {
-      stock = (area / across + 2.0 * board.trim) * board.width;
-    } else if (job.boards.size() == 1) {
-      stock = std::ceil(area / usable * (1.0 - 1e-12)) * board.width * board.length;
-    }
-    if (stock > 0.0) best = std::max(best, area / stock);
-  }
-  return best;
+  const nesting::Bound bound = nesting::bound_of(job, shapes, counts);
+  result.least_boards = bound.boards;
+  if (bound.stock_area > 0.0) result.bound = area / bound.stock_area;
 }
 
 void count_left_over(const Layout& layout, NestResult& result) {
@@ -180,7 +171,7 @@ NestResult nest(const NestJob& job) {
     if (other && is_better(job, *other, layout)) layout.set_sheets(other->sheets(), other->poses());
   }
   write_boards(job, layout, shapes, result);
-  result.bound = yield_bound(job, result);
+  write_bound(job, shapes, result);
   count_left_over(layout, result);
   const auto faults = nest_faults(job, result);
   if (!faults.empty()) {

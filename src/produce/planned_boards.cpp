@@ -21,6 +21,15 @@ bool less(const FloorPlan& a, const FloorPlan& b) {
   return floor_cost(a) < floor_cost(b) * (1.0 - 1e-9);
 }
 
+// Whether the pieces' area alone needs as many boards, however they are divided.
+bool fills_its_boards(const FloorPlan& plan) {
+  if (plan.boards.size() <= 1) return true;
+  if (plan.stock.size() != 1 || plan.stock.front().roll) return false;
+  const FloorStock& stock = plan.stock.front();
+  const double room = (stock.width - 2.0 * stock.trim) * (stock.length - 2.0 * stock.trim);
+  return plan.piece_area > room * static_cast<double>(plan.boards.size() - 1);
+}
+
 // Blanks give way to their pieces.
 std::vector<FloorPart> scattered(const std::vector<FloorPart>& parts) {
   std::vector<FloorPart> all;
@@ -44,7 +53,7 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
                                          const FloorSetup& setup, Units units, const DxfOptions& dxf,
                                          int threads) {
   const FloorPlan& now = even.plan;
-  if (now.problems.empty() && now.yield() >= now.bound - 1e-9) return std::nullopt;  // no nest takes less
+  if (now.problems.empty() && fills_its_boards(now)) return std::nullopt;
   const auto drawn = [&](const std::vector<FloorPart>& these) {
     return draw_floor(these, setup.stock, setup.knife, setup.options, units, dxf);
   };

@@ -68,6 +68,18 @@ std::size_t piece_count(const FloorPlan& plan) {
   return count;
 }
 
+// What no nest of these pieces can better.
+std::string bound_words(const FloorPlan& plan) {
+  const std::size_t boards = plan.boards.size();
+  if (plan.least_boards == 0) return percent(plan.bound) + " is the most that any nest of these pieces gives";
+  if (boards <= plan.least_boards)
+    return fmt::format("no nest of these pieces takes fewer boards, {} is the most it gives",
+                       percent(plan.bound));
+  return fmt::format("these pieces need at least {}, which would give {}; --effort thorough searches longer",
+                     plan.least_boards == 1 ? "1 board" : fmt::format("{} boards", plan.least_boards),
+                     percent(plan.bound));
+}
+
 }  // namespace
 
 std::string cut_list_csv(const FloorPlan& plan) {
@@ -173,10 +185,7 @@ std::string boards_table(const FloorPlan& plan) {
     columns.pop_back();
     text = text_table(columns, rows) + "\n" + text_table({{"board"}, last}, offcuts) + "\n";
   }
-  if (!plan.boards.empty())
-    text += fmt::format(
-        "yield {}; {} is what the fewest boards for this area would give, and no nest can better it\n",
-        percent(plan.yield()), percent(plan.bound));
+  if (!plan.boards.empty()) text += fmt::format("yield {}; {}\n", percent(plan.yield()), bound_words(plan));
   return text;
 }
 
@@ -198,6 +207,11 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
   json.key("units").text("mm, mm2, kg, s, m/s; boxes as low x, low y, high x, high y");
   json.key("yield").number(plan.yield(), 9);
   json.key("bound").number(plan.bound, 9);
+  json.key("least_boards");
+  if (plan.least_boards > 0)
+    json.integer(static_cast<long>(plan.least_boards));
+  else
+    json.null();
   json.key("stock_area").number(plan.stock_area, 3);
   json.key("piece_area").number(plan.piece_area, 3);
   json.key("knife").begin_object();
