@@ -76,7 +76,7 @@ class Nest(InFolder):
 
     def test_tables_and_totals(self):
         result = self.made("nest", "job.toml", "--effort", "fill")
-        self.assertIn("the most it gives", result.stdout)
+        self.assertIn("these pieces need at least 1 board", result.stdout)
         rows = list(csv.DictReader((self.boards / "cutlist.csv").read_text().splitlines()))
         self.assertEqual(sorted((r["tag"], r["piece"], r["copy"]) for r in rows),
                          [("E", "blank", "1"), ("S", "1", "1"), ("S", "1", "2"), ("S", "1", "3"), ("T", "body", "1"),
