@@ -38,6 +38,7 @@ struct JobOptions {
   std::filesystem::path out;
   std::string file;                 // the job's; empty: a fitting that was asked for by flags
   bool folders = true;              // false: no folders of fittings, boards and totals alone
+  bool write = true;                // false: nothing is written, for figures alone
   std::optional<FloorSetup> floor;  // place all pieces on boards
   // Of these fittings only the named pieces are placed on boards, one of each: tag -> pieces.
   std::map<std::string, std::vector<std::string>> pieces;

@@ -16,6 +16,8 @@ class FloorFlags {
  public:
   void add_to(CLI::App& command);
 
+  // Whether a stock is stated by flags.
+  bool stated() const { return !stock_.empty(); }
   // What the flags and the job say. The flags' stock takes the place of the job's, and its fittings will be
   // divided to fit. Messages about the job's own stock name `file`. Throws InputError.
   FloorSetup setup(Job& job, const std::string& file, std::optional<Units> units, int threads) const;

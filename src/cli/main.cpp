@@ -28,6 +28,7 @@ int main(int argc, char** argv) {
   add_make(program, action);
   add_nest(program, action);
   add_bore(program, action);
+  add_estimate(program, action);
   add_check(program, action);
   add_sample(program, action);
   add_read(program, action);

@@ -54,6 +54,39 @@ std::vector<KeySpec> division_keys() {
                    0.0, 10.0)};
 }
 
+std::vector<KeySpec> rate_keys() {
+  KeySpec currency;
+  currency.name = "currency";
+  currency.type = ValueType::text;
+  currency.help = "name of the money, printed in the heads";
+  currency.optional = true;
+  const auto money = [](const char* name, const char* help) {
+    return optional_key(of(length_key(name, help, {}, 0.0, 1e9), Quantity::number));
+  };
+  const auto pace = [](const char* name, const char* help) {
+    return optional_key(of(length_key(name, help, {}, 0.0, 1e4), Quantity::number));
+  };
+  return {
+      currency,
+      optional_key(integer_key("boards_in_pack", "boards are bought in packs of so many", {}, 1, 10000)),
+      optional_key(length_key("tape_roll", "length of tape on a roll", {}, 100.0, 1e6)),
+      money("tape_roll_price", "of a roll"),
+      optional_key(length_key("sealant_tube", "length of joint that a tube seals", {}, 100.0, 1e6)),
+      money("sealant_tube_price", "of a tube"),
+      optional_key(
+          of(length_key("adhesive_tube", "area of liner that a tube glues", {}, 1e3, 1e9), Quantity::area)),
+      money("adhesive_tube_price", "of a tube"),
+      optional_key(of(length_key("pin_box", "pins in a box", {}, 1.0, 1e6), Quantity::number)),
+      money("pin_box_price", "of a box"),
+      money("hour_price", "of an hour of work"),
+      pace("minutes_per_m_of_cut", "minutes of work for each metre of cut"),
+      pace("minutes_per_ft_of_cut", "minutes of work for each foot of cut"),
+      pace("minutes_per_piece", "minutes to roll and fit a piece"),
+      pace("minutes_per_m2", "minutes more for each square metre of liner"),
+      pace("minutes_per_ft2", "minutes more for each square foot of liner"),
+  };
+}
+
 std::vector<KeySpec> head_keys() {
   KeySpec sign = choice_key("tilt_sign",
                             "tilting head: above tilt_zero the air face is cut further to the right of the "

@@ -60,7 +60,7 @@ class JobMaker : private Production {
     if (result_.well > 0 && options_.floor) place_on_boards(parts);
     const bool some =
         options_.folders ? result_.well > 0 || options_.share.n > 1 : !result_.plan.boards.empty();
-    if (some) guarded([&] { write_files(); });
+    if (some) guarded([&] { options_.write ? write_files() : totals_alone(); });
     return std::move(result_);
   }
 
@@ -224,6 +224,10 @@ class JobMaker : private Production {
       for (const Problem& problem : plan.problems) result_.problems.push_back(one_line(problem));
       if (!plan.problems.empty()) result_.exit_code = std::max(result_.exit_code, 2);
       if (plan.boards.empty()) return;
+      if (!options_.write) {
+        result_.plan = std::move(plan);
+        return;
+      }
       for (const auto& [name, kept] : write_boards(drawn, placed(), division_file(job_.fittings), out()))
         result_.notes.push_back(
             fmt::format("{}/{}: was changed since it was written: that one is now called {}", k_boards_folder,
@@ -247,7 +251,7 @@ class JobMaker : private Production {
       job_.fittings[i] = changed.fitting.request;
       shaped(i, changed);
     }
-    result_.notes.push_back(other->note);
+    if (options_.write) result_.notes.push_back(other->note);
     drawn = std::move(other->drawn);
   }
 

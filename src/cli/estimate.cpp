@@ -1,0 +1,116 @@
+#include <algorithm>
+#include <memory>
+
+#include <fmt/format.h>
+
+#include "commands.hpp"
+#include "floor_flags.hpp"
+#include "inputs.hpp"
+#include "job_messages.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/estimate.hpp"
+#include "linerwright/make_job.hpp"
+
+namespace linerwright {
+
+namespace {
+
+struct EstimateArguments {
+  Inputs inputs;
+  FloorFlags floor;
+  bool json = false;
+  bool csv = false;
+};
+
+struct Estimated {
+  Estimate estimate;
+  std::size_t not_made = 0;
+  int code = 0;
+};
+
+Estimated estimated(const EstimateArguments& arguments, Job job, const Rates& rates) {
+  Estimated out;
+  const std::size_t left_out = report_left_out(job);
+  JobOptions options;
+  options.folders = false;
+  options.write = false;
+  options.file = arguments.inputs.file();
+  options.pieces = arguments.inputs.pieces();
+  options.threads = all_cores();
+  options.version = LINERWRIGHT_VERSION;
+  if (!job.lists["stock"].empty() || arguments.floor.stated())
+    options.floor =
+        arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads);
+  Listener nobody;
+  const JobResult result = make_job(job, job, options, nobody);
+  out.not_made = left_out + print_problems(result);
+  out.estimate = estimate_of(result.totals, result.plan, rates);
+  out.code = std::max(result.exit_code, left_out > 0 ? 2 : 0);
+  return out;
+}
+
+int run(const EstimateArguments& arguments) {
+  const std::vector<std::string>& liners = arguments.inputs.liners();
+  const auto job_with = [&](const std::string& liner) {
+    Inputs one = arguments.inputs;
+    one.use_liner(liner);
+    return one.job();
+  };
+  Job first = liners.empty() ? arguments.inputs.job() : job_with(liners.front());
+  const auto table = first.tables.find("rates");
+  const bool stated =
+      table != first.tables.end() && std::any_of(table->second.all().begin(), table->second.all().end(),
+                                                 [](const auto& value) { return value.second.given; });
+  if (!stated)
+    throw InputError({Problem{arguments.inputs.file(),
+                              0,
+                              {},
+                              "rates",
+                              {},
+                              "a [rates] table, as tape_roll = \"45m\", tape_roll_price = 12",
+                              "an estimate needs the shop's own rates: nothing is assumed"}});
+  const Rates rates = rates_of(table->second);
+  if (liners.size() < 2) {
+    const Estimated one = estimated(arguments, std::move(first), rates);
+    fmt::print("{}", arguments.json  ? estimate_json(one.estimate)
+                     : arguments.csv ? estimate_csv(one.estimate)
+                                     : estimate_table(one.estimate));
+    print_not_made(one.not_made);
+    return one.code;
+  }
+  if (arguments.json || arguments.csv)
+    throw InputError({Problem{{},
+                              0,
+                              {},
+                              "--liner",
+                              liners[1],
+                              "one, with --json or --csv",
+                              "several thicknesses stand side by side in the table alone"}});
+  std::vector<std::pair<std::string, Estimate>> all;
+  int code = 0;
+  for (const std::string& liner : liners) {
+    Estimated one = estimated(arguments, job_with(liner), rates);
+    code = std::max(code, one.code);
+    all.emplace_back(liner, std::move(one.estimate));
+  }
+  fmt::print("{}", estimates_table(all));
+  return code;
+}
+
+}  // namespace
+
+void add_estimate(CLI::App& program, Action& action) {
+  CLI::App* command = program.add_subcommand(
+      "estimate", "what lining a job costs in boards, tape, sealant, adhesive, pins and hours, at [rates]");
+  auto arguments = std::make_shared<EstimateArguments>();
+  arguments->inputs.add_to(*command,
+                           [&action, arguments] { action = [arguments] { return run(*arguments); }; });
+  arguments->floor.add_to(*command);
+  CLI::Option* json = command->add_flag("--json", arguments->json, "everything as JSON, and nothing else");
+  command
+      ->add_flag("--csv", arguments->csv,
+                 "a line for each fitting as comma-separated values, and nothing else")
+      ->excludes(json);
+}
+
+}  // namespace linerwright
