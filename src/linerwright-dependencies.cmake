@@ -26,6 +26,7 @@ if("floor" IN_LIST LINERWRIGHT_FOLDERS)
 endif()
 if("paper" IN_LIST LINERWRIGHT_FOLDERS)
   linerwright_system_library(CAIRO cairo)
+  linerwright_system_library(XLSXWRITER xlsxwriter)
 endif()
 
 if("solid" IN_LIST LINERWRIGHT_FOLDERS)

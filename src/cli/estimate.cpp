@@ -4,12 +4,10 @@
 #include <fmt/format.h>
 
 #include "commands.hpp"
-#include "floor_flags.hpp"
-#include "inputs.hpp"
+#include "job_figures.hpp"
 #include "job_messages.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/estimate.hpp"
-#include "linerwright/make_job.hpp"
 
 namespace linerwright {
 
@@ -31,18 +29,7 @@ struct Estimated {
 Estimated estimated(const EstimateArguments& arguments, Job job, const Rates& rates) {
   Estimated out;
   const std::size_t left_out = report_left_out(job);
-  JobOptions options;
-  options.folders = false;
-  options.write = false;
-  options.file = arguments.inputs.file();
-  options.pieces = arguments.inputs.pieces();
-  options.threads = all_cores();
-  options.version = LINERWRIGHT_VERSION;
-  if (!job.lists["stock"].empty() || arguments.floor.stated())
-    options.floor =
-        arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads);
-  Listener nobody;
-  const JobResult result = make_job(job, job, options, nobody);
+  const JobResult result = figures_of(arguments.inputs, arguments.floor, job);
   out.not_made = left_out + print_problems(result);
   out.estimate = estimate_of(result.totals, result.plan, rates);
   out.code = std::max(result.exit_code, left_out > 0 ? 2 : 0);
@@ -57,11 +44,8 @@ int run(const EstimateArguments& arguments) {
     return one.job();
   };
   Job first = liners.empty() ? arguments.inputs.job() : job_with(liners.front());
-  const auto table = first.tables.find("rates");
-  const bool stated =
-      table != first.tables.end() && std::any_of(table->second.all().begin(), table->second.all().end(),
-                                                 [](const auto& value) { return value.second.given; });
-  if (!stated)
+  const Values* stated = stated_rates(first);
+  if (stated == nullptr)
     throw InputError({Problem{arguments.inputs.file(),
                               0,
                               {},
@@ -69,7 +53,7 @@ int run(const EstimateArguments& arguments) {
                               {},
                               "a [rates] table, as tape_roll = \"45m\", tape_roll_price = 12",
                               "an estimate needs the shop's own rates: nothing is assumed"}});
-  const Rates rates = rates_of(table->second);
+  const Rates rates = rates_of(*stated);
   if (liners.size() < 2) {
     const Estimated one = estimated(arguments, std::move(first), rates);
     fmt::print("{}", arguments.json  ? estimate_json(one.estimate)

@@ -31,10 +31,6 @@ struct Kept {
   std::vector<FloorPart> parts;
 };
 
-void add_lines(std::vector<std::string>& lines, const InputError& error) {
-  for (const Problem& problem : error.problems()) lines.push_back(one_line(problem));
-}
-
 class JobMaker : private Production {
  public:
   JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
@@ -58,8 +54,9 @@ class JobMaker : private Production {
     }
     const std::vector<FloorPart> parts = gather();
     if (result_.well > 0 && options_.floor) place_on_boards(parts);
-    const bool some =
-        options_.folders ? result_.well > 0 || options_.share.n > 1 : !result_.plan.boards.empty();
+    const bool some = options_.folders
+                          ? result_.well > 0 || options_.share.n > 1
+                          : !result_.plan.boards.empty() || (!options_.write && result_.well > 0);
     if (some) guarded([&] { options_.write ? write_files() : totals_alone(); });
     return std::move(result_);
   }
@@ -86,7 +83,7 @@ class JobMaker : private Production {
     try {
       step();
     } catch (const InputError& error) {
-      add_lines(result_.problems, error);
+      for (const Problem& problem : error.problems()) result_.problems.push_back(one_line(problem));
       failed(2);
     } catch (const WriteError& error) {
       result_.problems.emplace_back(error.what());
@@ -113,10 +110,9 @@ class JobMaker : private Production {
   void shaped(std::size_t i, const Shaped& shaped) override {
     require_pieces(shaped);
     Kept kept;
-    if (options_.folders) {
-      kept.bore = bore_of(shaped.fitting);
+    if (options_.folders || !options_.write) kept.bore = bore_of(shaped.fitting);
+    if (options_.folders)
       kept.row = job_row(shaped.fitting, shaped.patterns, file_stem(shaped.fitting.tag), {});
-    }
     kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
     if (options_.floor) kept.parts = parts_wanted(shaped);
     kept_[i] = std::move(kept);

@@ -1,0 +1,32 @@
+#include "job_figures.hpp"
+
+#include <algorithm>
+
+#include "job_messages.hpp"
+
+namespace linerwright {
+
+JobResult figures_of(const Inputs& inputs, const FloorFlags& floor, Job& job) {
+  JobOptions options;
+  options.folders = false;
+  options.write = false;
+  options.file = inputs.file();
+  options.pieces = inputs.pieces();
+  options.threads = all_cores();
+  options.version = LINERWRIGHT_VERSION;
+  if (!job.lists["stock"].empty() || floor.stated())
+    options.floor = floor.setup(job, inputs.file(), inputs.units(), options.threads);
+  Listener nobody;
+  return make_job(job, job, options, nobody);
+}
+
+const Values* stated_rates(const Job& job) {
+  const auto table = job.tables.find("rates");
+  if (table == job.tables.end()) return nullptr;
+  const auto& values = table->second.all();
+  const bool given =
+      std::any_of(values.begin(), values.end(), [](const auto& value) { return value.second.given; });
+  return given ? &table->second : nullptr;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,62 @@
+#include <algorithm>
+#include <memory>
+
+#include <fmt/format.h>
+
+#include "commands.hpp"
+#include "job_figures.hpp"
+#include "job_messages.hpp"
+#include "linerwright/bore.hpp"
+#include "linerwright/cut_list.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/estimate.hpp"
+#include "linerwright/workbook.hpp"
+#include "text_out.hpp"
+
+namespace linerwright {
+
+namespace {
+
+struct WorkbookArguments {
+  Inputs inputs;
+  FloorFlags floor;
+  std::string out;
+  bool force = false;
+};
+
+int run(const WorkbookArguments& arguments) {
+  refuse_existing(arguments.out, arguments.force);
+  Job job = arguments.inputs.job();
+  const std::size_t left_out = report_left_out(job);
+  const JobResult result = figures_of(arguments.inputs, arguments.floor, job);
+  const std::size_t failed = print_problems(result);
+  std::vector<WorkbookSheet> sheets{{"totals", totals_csv(result.totals)}};
+  if (!result.plan.boards.empty()) {
+    sheets.push_back({"cut list", cut_list_csv(result.plan)});
+    sheets.push_back({"boards", boards_csv(result.plan)});
+  }
+  if (const Values* rates = stated_rates(job))
+    sheets.push_back({"estimate", estimate_csv(estimate_of(result.totals, result.plan, rates_of(*rates)))});
+  if (!result.bore.rows.empty()) sheets.push_back({"bore", bore_csv(result.bore)});
+  write_workbook(arguments.out, sheets);
+  std::string names;
+  for (const WorkbookSheet& sheet : sheets) names += (names.empty() ? "" : ", ") + sheet.name;
+  fmt::print("{}: {}\n", arguments.out, names);
+  print_not_made(left_out + failed);
+  return std::max(result.exit_code, left_out > 0 ? 2 : 0);
+}
+
+}  // namespace
+
+void add_workbook(CLI::App& program, Action& action) {
+  CLI::App* command = program.add_subcommand(
+      "workbook", "totals, cut list, boards, estimate and bore of a job as one file for a spreadsheet");
+  auto arguments = std::make_shared<WorkbookArguments>();
+  arguments->inputs.add_to(*command,
+                           [&action, arguments] { action = [arguments] { return run(*arguments); }; });
+  arguments->floor.add_to(*command);
+  command->add_option("--out", arguments->out, "the workbook to write, as job.xlsx")->required();
+  command->add_flag("--force", arguments->force, "write it although it is there already");
+}
+
+}  // namespace linerwright
