@@ -35,6 +35,8 @@ HEADER_FOLDERS = {
     'compare.hpp': 'produce',
     'parallel.hpp': 'units',
     'drawn.hpp': 'solid',
+    'estimate.hpp': 'report',
+    'workbook.hpp': 'paper',
     'entry.hpp': 'job',
     'port.hpp': 'fitting',
     'stock.hpp': 'fitting',
