@@ -29,6 +29,7 @@ struct Grid {
   std::string file;
   std::string told;  // how it was read: "separated by semicolons, UTF-16"
   std::vector<GridRow> rows;
+  std::vector<std::string> others;  // sheets of the workbook that are shown besides
 };
 
 // What a person says beside the sheet: flags of `read`, or a map that was saved.
@@ -61,8 +62,9 @@ struct ReadSheet {
   std::string told;
   std::string job_text;  // a job file
   std::vector<ReadColumn> columns;
-  std::vector<std::string> left;     // rows that are no fittings, a line each
-  std::vector<std::string> assumed;  // what the trade's habit filled in, a line each
+  std::vector<std::string> left;         // rows that are no fittings, a line each
+  std::vector<std::string> assumed;      // what the trade's habit filled in, a line each
+  std::vector<std::string> told_by_job;  // such as defaults that were used, a line each
   std::size_t rows = 0;
   long fittings = 0;  // counts added up
 };

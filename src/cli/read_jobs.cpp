@@ -13,12 +13,17 @@ namespace linerwright {
 
 namespace {
 
+// What a file says of its own bare numbers: its fittings know it already.
+bool of_its_file(const std::string& table, const std::string& key) {
+  return table == "job" && (key == "units" || key == "size_is");
+}
+
 // What `more` states in its tables, into `all`; both may state the same, but not two things.
 void add_tables(Job& all, const Job& more, std::vector<Problem>& problems) {
   for (const auto& [name, table] : more.tables) {
     if (name == "liner") continue;  // each file's own, and in its fittings already
     for (const auto& [key, value] : table.all()) {
-      if (!value.given) continue;
+      if (!value.given || of_its_file(name, key)) continue;
       const Value* other = all.tables[name].find(key);
       if (other != nullptr && other->given && other->data != value.data)
         problems.push_back({value.file, value.line, "", key, value.written, "",
@@ -60,6 +65,10 @@ Job read_jobs(const std::vector<std::string>& files, const JobDefaults& defaults
       continue;
     }
     if (!job.name.empty() && job.name != all.name) all.name += (all.name.empty() ? "" : " + ") + job.name;
+    if (job.units != all.units)
+      all.notes.push_back(fmt::format("{} is in {}; what is printed is in {}, as {} is", files[i],
+                                      job.units == Units::inch ? "inches" : "mm",
+                                      all.units == Units::inch ? "inches" : "mm", files.front()));
     add_tables(all, job, problems);
     std::move(job.fittings.begin(), job.fittings.end(), std::back_inserter(all.fittings));
     std::move(job.problems.begin(), job.problems.end(), std::back_inserter(all.problems));

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <set>
 
+#include "cells.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -68,12 +70,15 @@ struct Settling {
     column.how = why;
   }
 
-  // "Item", "Description", "No.": the cells tell.
+  // "Item", "Fitting", "Description", "No.", or a head that says nothing to us: the cells tell.
   void by_cells(std::size_t i) {
     IntakeColumn& column = head.columns[i];
     std::string& meaning = column.words.meaning;
     const std::vector<std::string> cells = cells_below(grid, head, i);
-    if (meaning == "item" || meaning == "description") {
+    if (meaning.empty() && column.how != "left by the map" && !has("kind") && are_kinds(cells, kinds)) {
+      meaning = "kind";
+      column.how = "its cells are kinds of fitting";
+    } else if (meaning == "item" || meaning == "description") {
       if (!has("kind") && are_kinds(cells, kinds)) {
         meaning = "kind";
         column.how = "its cells are kinds of fitting";
@@ -173,6 +178,18 @@ struct Settling {
   }
 };
 
+[[noreturn]] void refuse_headless(const Grid& grid) {
+  const std::string why =
+      grid.rows.empty() ? "is empty" : "no row holds heads of columns that are English words of the trade";
+  const std::string row = "a row such as Tag, Type, Dia (mm), Length, Qty";
+  if (grid.others.empty()) throw InputError({Problem{grid.file, 0, "", "", "", row, why}});
+  std::string sheets;
+  for (const std::string& other : grid.others)
+    sheets += (sheets.empty() ? "--sheet " : " or ") + fmt::format("\"{}\"", shown_text(other));
+  throw InputError({Problem{grid.file, 0, "", "", "", sheets + ", or " + row,
+                            grid.told + ", the first that is shown: " + why}});
+}
+
 }  // namespace
 
 bool says_nothing_at_all(const std::string& cell) {
@@ -214,10 +231,7 @@ IntakeHead find_head(const Grid& grid, const JobSchema& schema, const ReadAnswer
       head.row = r;
     }
   }
-  if (most == 0)
-    throw InputError({Problem{
-        grid.file, 0, "", "", "", "a row such as Tag, Type, Dia (mm), Length, Qty",
-        grid.rows.empty() ? "is empty" : "no row holds heads of columns that are words of the trade"}});
+  if (most == 0) refuse_headless(grid);
   for (const GridCell& cell : grid.rows[head.row].cells) {
     IntakeColumn column{cell.text, {}, "by its head"};
     if (!cell.text.empty()) column.words = head_words(cell.text, keys);

@@ -110,8 +110,37 @@ JobText job_of(const Grid& grid, const IntakeRows& rows, const JobSchema& schema
   return job;
 }
 
-// The job file read back: what `make` would refuse is told by the sheet's lines.
-void prove(const JobText& job, const Grid& grid, const JobSchema& schema, std::vector<Problem>& problems) {
+// How a value that no column holds is said: in a column, or once for all fittings of the kind.
+std::string answer_for(const Problem& problem, const std::map<std::string, std::string>& kinds) {
+  const auto kind = kinds.find(problem.tag);
+  if (kind == kinds.end()) return "in a column " + problem.key;
+  return fmt::format(
+      "in a column {0}, or once for all in a map for --columns: [[default]] kind = \"{1}\" and {0} = ...",
+      problem.key, kind->second);
+}
+
+// What the job tells of itself, such as defaults that it used, without places in a file that is not there
+// yet.
+std::vector<std::string> told_by(const Job& job) {
+  std::vector<std::string> lines;
+  for (std::string note : job.notes) {
+    const std::string place = " of line ";
+    const std::size_t at = note.find("[[default]]" + place);
+    if (at != std::string::npos) {
+      const std::size_t from = at + 11;
+      const std::size_t to = note.find_first_not_of("0123456789", from + place.size());
+      note.erase(from, std::min(to, note.size()) - from);
+    }
+    lines.push_back(std::move(note));
+  }
+  return lines;
+}
+
+// The job file read back: what `make` would refuse is told by the sheet's lines. Returns what the job tells.
+std::vector<std::string> prove(const JobText& job, const Grid& grid, const JobSchema& schema,
+                               const IntakeRows& rows, std::vector<Problem>& problems) {
+  std::map<std::string, std::string> kinds;  // of tags
+  for (const IntakeFitting& fitting : rows.fittings) kinds[fitting.tag] = fitting.kind;
   const auto told = [&](const std::vector<Problem>& found) {
     for (Problem problem : found) {
       const auto row = job.rows.find(problem.line);
@@ -131,14 +160,19 @@ void prove(const JobText& job, const Grid& grid, const JobSchema& schema, std::v
       if (problem.key == "thickness" && problem.value.empty()) {
         problem.allowed = "--liner 1in, or a column Liner";
         problem.reason = "is missing: the sheet does not say how thick the liner is";
+      } else if (problem.reason.substr(0, 10) == "is missing") {
+        problem.allowed += (problem.allowed.empty() ? "" : ", ") + answer_for(problem, kinds);
       }
       problems.push_back(std::move(problem));
     }
   };
   try {
-    told(read_job_text(job.text, "job.toml", schema).problems);
+    const Job read = read_job_text(job.text, "job.toml", schema);
+    told(read.problems);
+    return told_by(read);
   } catch (const InputError& error) {
     told(error.problems());
+    return {};
   }
 }
 
@@ -211,7 +245,7 @@ ReadSheet read_grid(const Grid& grid, const JobSchema& schema, const ReadAnswers
   sheet.columns = columns_of(grid, head);
   if (problems.empty()) {
     const JobText job = job_of(grid, rows, schema, answers, sheet.told);
-    prove(job, grid, schema, problems);
+    sheet.told_by_job = prove(job, grid, schema, rows, problems);
     sheet.job_text = job.text;
   }
   if (!problems.empty()) throw InputError(std::move(problems));
@@ -247,6 +281,7 @@ std::string understood_table(const ReadSheet& sheet) {
   }
   for (const std::string& line : sheet.left) out += "left: " + line + "\n";
   for (const std::string& line : sheet.assumed) out += "assumed: " + line + "\n";
+  for (const std::string& line : sheet.told_by_job) out += "note: " + line + "\n";
   out += fmt::format("{} rows, {} fittings\n", sheet.rows, sheet.fittings);
   return out;
 }

@@ -1,5 +1,6 @@
 // Kinds of fitting as the trade calls them. Common practice, no source, for every word here.
 #include <algorithm>
+#include <regex>
 #include <set>
 
 #include "words.hpp"
@@ -118,6 +119,34 @@ bool take_numbers(std::vector<std::string>& words, KindWords& out) {
   return true;
 }
 
+// Takes the size out of the cell: whole numbers or fractions with an inch mark, a unit or a diameter sign,
+// several of them with x or / between. False where more than one place could be it, or a number has a mark
+// within.
+bool take_size(std::string& cell, std::string& size) {
+  constexpr std::size_t k_longest = 120;  // no kind is named by more
+  if (cell.size() > k_longest) return true;
+  static const std::string k_sign = "(?:\xC3\x98|\xC3\xB8|\xE2\x8C\x80)";
+  static const std::string k_unit =
+      "(?:\"|''|\xE2\x80\x9D|\xE2\x80\xB3|(?:mm|cm|in|inch|inches)(?![A-Za-z]))";
+  static const std::string k_one = "(?:" + k_sign + "\\s*)?\\d+(?:[ -]\\d+/\\d+)?\\s*(?:" + k_unit + ")?";
+  static const std::regex sizes(k_one + "(?:\\s*(?:x|X|\xC3\x97|/)\\s*" + k_one + ")*");
+  static const std::regex marked(k_sign + "|" + k_unit);
+  const std::string text = cell;
+  for (std::sregex_iterator each(text.begin(), text.end(), sizes), end; each != end; ++each) {
+    const std::string found = each->str();
+    if (!std::regex_search(found, marked)) continue;
+    const auto at = static_cast<std::size_t>(each->position());
+    const auto digit_mark = [&](std::size_t i) {
+      return i < text.size() && (text[i] == '.' || text[i] == ',');
+    };
+    const bool begins_within = at > 0 && (digit_mark(at - 1) || text[at - 1] == '\'' || text[at - 1] == '-');
+    if (!size.empty() || begins_within) return false;
+    size = found;
+    cell.replace(at, found.size(), " ");
+  }
+  return true;
+}
+
 std::string singular(const std::string& word) {
   return word.size() > 3 && word.back() == 's' ? word.substr(0, word.size() - 1) : word;
 }
@@ -164,9 +193,11 @@ bool take_forms(std::vector<std::string>& words, const std::string& kind, KindWo
 }  // namespace
 
 std::optional<KindWords> kind_words(std::string_view cell, const std::vector<std::string>& kinds) {
-  std::vector<std::string> words = words_of(plain_words(with_decimals_kept(cell)));
-  if (words.empty() || words.size() > 12) return std::nullopt;
   KindWords out;
+  std::string text(cell);
+  if (!take_size(text, out.size)) return std::nullopt;
+  std::vector<std::string> words = words_of(plain_words(with_decimals_kept(text)));
+  if (words.empty() || words.size() > 12) return std::nullopt;
   if (!take_numbers(words, out)) return std::nullopt;
   std::string own;
   for (const std::string& word : words) own += (own.empty() ? "" : "_") + word;

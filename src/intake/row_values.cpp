@@ -17,6 +17,19 @@ bool is_zero(const std::string& text) {
   return digits && text.find_first_of("123456789") == std::string::npos;
 }
 
+bool same_length(const std::string& a, const std::string& unit, const std::string& b) {
+  const auto millimetres = [&](const std::string& text) {
+    const SizesText sizes = sizes_text(text, false);
+    if (sizes.sizes.size() != 1) throw std::invalid_argument("several sizes");
+    return parse_quantity(Quantity::length, length_text(sizes.sizes[0], unit).text, Units::metric);
+  };
+  try {
+    return trimmed_text(a) == trimmed_text(b) || millimetres(a) == millimetres(b);
+  } catch (const std::invalid_argument&) {
+    return false;
+  }
+}
+
 }  // namespace
 
 void RowFitting::fail(const std::string& key, const std::string& value, const std::string& allowed,
@@ -121,6 +134,12 @@ bool RowFitting::settle_kind() {
   if (!words->angle.empty() && !(own_angle && !words->assumed.empty())) set("angle", words->angle);
   if (!words->assumed.empty() && !(own_angle && words->assumed.find("degrees") != std::string::npos))
     assume(words->assumed);
+  if (!words->size.empty()) {
+    const auto [stated, is_new] = cells_.emplace("diameter", Measure{words->size, "", cell->second.head, ""});
+    if (!is_new && !same_length(stated->second.text, stated->second.unit, words->size))
+      fail(cell->second.head, cell->second.text, "",
+           "names another size than the row's " + stated->second.text);
+  }
   if (!words->pieces.empty()) set("pieces", words->pieces);
   if (!words->gores.empty()) settle_gores(words->gores);
   for (const auto& [key, value] : words->further) set(key, value);
@@ -144,13 +163,25 @@ void RowFitting::settle_gores(const std::string& gores) {
   }
 }
 
+// The key of a row's second size: the other end, the branch, the legs.
+std::string RowFitting::second_size() const {
+  for (const char* key : {"to_diameter", "branch_diameter", "leg_diameter"})
+    if (intake_key(context_.schema, fitting_.kind, key) != nullptr) return key;
+  return {};
+}
+
+// What a kind calls a size of a column that is headed otherwise: the legs of a wye are its branches and its
+// outlets.
+std::string RowFitting::own_key(const std::string& key) const {
+  if (fitting_.kind != "wye") return key;
+  if (key == "to_diameter" || key == "branch_diameter") return "leg_diameter";
+  return key == "branch_length" ? "leg_length" : key;
+}
+
 // One size or several of a cell, to the keys of the row's kind.
 void RowFitting::place_sizes(const std::string& meaning, const Measure& measure,
                              std::vector<std::string> sizes) {
-  const std::string second =
-      intake_key(context_.schema, fitting_.kind, "to_diameter") != nullptr       ? "to_diameter"
-      : intake_key(context_.schema, fitting_.kind, "branch_diameter") != nullptr ? "branch_diameter"
-                                                                                 : "";
+  const std::string second = second_size();
   if (sizes.size() == 3 && second == "branch_diameter" && sizes[0] == sizes[1]) sizes.erase(sizes.begin());
   if (sizes.size() == 1) return set_length(meaning, measure, sizes[0]);
   if (meaning != "diameter" || second.empty() || sizes.size() != 2) {
@@ -165,13 +196,14 @@ void RowFitting::place_sizes(const std::string& meaning, const Measure& measure,
 }
 
 void RowFitting::settle_sizes() {
-  for (const char* key : {"diameter", "to_diameter", "branch_diameter"}) {
-    const auto cell = cells_.find(key);
+  for (const char* head : {"diameter", "to_diameter", "branch_diameter", "leg_diameter"}) {
+    const auto cell = cells_.find(head);
     if (cell == cells_.end()) continue;
+    const std::string key = own_key(head);
     const Measure measure = cell->second;
     cells_.erase(cell);
-    const bool second_needed = cells_.count("to_diameter") == 0 && cells_.count("branch_diameter") == 0 &&
-                               std::string(key) == "diameter";
+    const bool second_needed =
+        cells_.count("to_diameter") == 0 && cells_.count("branch_diameter") == 0 && key == "diameter";
     const SizesText sizes = sizes_text(measure.text, second_needed);
     if (intake_key(context_.schema, fitting_.kind, key) == nullptr) {
       // both ends of a fitting that has one size
@@ -235,13 +267,40 @@ void RowFitting::settle_bend() {
   assume("the centreline's radius is the throat's and half a diameter");
 }
 
-void RowFitting::set_measure(const std::string& key, const Measure& measure) {
+// The keys of the row's kind that measure what `key` does in other kinds.
+std::string RowFitting::keys_beside(const std::string& key) const {
+  std::optional<Quantity> quantity;
+  for (const KindSchema& kind : context_.schema.kinds)
+    if (const KeySpec* spec = intake_key(context_.schema, kind.kind, key)) quantity = spec->quantity;
+  const auto of_all = [&](const std::string& name) {
+    return std::all_of(
+        context_.schema.kinds.begin(), context_.schema.kinds.end(),
+        [&](const KindSchema& kind) { return intake_key(context_.schema, kind.kind, name) != nullptr; });
+  };
+  std::string keys;
+  for (const KindSchema& kind : context_.schema.kinds) {
+    if (kind.kind != fitting_.kind) continue;
+    for (const KeySpec& spec : kind.keys)
+      if (spec.type == ValueType::quantity && spec.quantity == quantity &&
+          (spec.name == "diameter" || !of_all(spec.name)))
+        keys += (keys.empty() ? "" : ", ") + spec.name;
+  }
+  return keys;
+}
+
+void RowFitting::set_measure(const std::string& head, const Measure& measure) {
+  const std::string key = own_key(head);
   const KeySpec* spec = intake_key(context_.schema, fitting_.kind, key);
   if (spec == nullptr && is_zero(measure.text)) return;
   if (spec == nullptr)
-    return fail(measure.head, measure.text, "", fmt::format("a {} has no {}", fitting_.kind, key));
+    return fail(measure.head, measure.text, keys_beside(key),
+                fmt::format("a {} has no {}", fitting_.kind, key));
   if (spec->type == ValueType::integer) return set(key, count_text(measure.text));
   if (spec->type != ValueType::quantity) return set(key, measure.text);
+  // "1.5 D" of a radius is a multiple of the diameter
+  const std::string stated = trimmed_text(measure.text);
+  if (key == "centreline_radius" && !stated.empty() && (stated.back() == 'D' || stated.back() == 'd'))
+    return set("radius_ratio", ratio_text(measure.text));
   if (spec->quantity == Quantity::length) return set_length(key, measure, measure.text);
   if (spec->quantity == Quantity::number) return set(key, ratio_text(measure.text));
   std::string text = trimmed_text(measure.text);

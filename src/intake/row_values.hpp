@@ -50,11 +50,14 @@ class RowFitting {
   bool settle_kind();
   void settle_sizes();
   void place_sizes(const std::string& meaning, const Measure& measure, std::vector<std::string> sizes);
+  std::string second_size() const;
+  std::string own_key(const std::string& key) const;
+  std::string keys_beside(const std::string& key) const;
   void settle_bend();
   void settle_gores(const std::string& gores);
   void set(const std::string& key, const std::string& value);
   void set_length(const std::string& key, const Measure& measure, const std::string& text);
-  void set_measure(const std::string& key, const Measure& measure);
+  void set_measure(const std::string& head, const Measure& measure);
   std::optional<double> millimetres(const std::string& key) const;
   bool is_size(const std::string& key) const;
 

@@ -14,7 +14,7 @@ namespace linerwright {
 namespace {
 
 Grid grid_of(const CsvTable& table, const std::string& file) {
-  Grid grid{file, "", {}};
+  Grid grid{file, "", {}, {}};
   for (const CsvRow& row : table.rows) {
     GridRow cells{row.line, {}};
     for (const std::string& text : row.cells) {

@@ -114,6 +114,18 @@ const std::map<std::string, std::string, std::less<>>& meanings() {
       {"fitting tag", "tag"},
       {"item", "item"},
       {"item no", "item"},
+      {"fitting", "item"},
+      {"part", "item"},
+      {"name", "item"},
+      {"element", "item"},
+      {"product", "item"},
+      {"part no", "item"},
+      {"item description", "description"},
+      {"part description", "description"},
+      {"item type", "kind"},
+      {"part type", "kind"},
+      {"type item", "kind"},
+      {"type part", "kind"},
       {"description", "description"},
       {"no", "number"},
       {"pos", "item"},
@@ -273,6 +285,12 @@ const std::map<std::string, std::string, std::less<>>& meanings() {
 std::string meaning_of_words(const std::string& words) {
   const auto found = meanings().find(words);
   return found == meanings().end() ? std::string() : found->second;
+}
+
+bool is_feet_and_inches(const std::string& words) {
+  static const std::array<std::string_view, 6> ways = {"ft in",           "ft and in", "feet inches",
+                                                       "feet and inches", "foot inch", "ft inches"};
+  return std::find(ways.begin(), ways.end(), words) != ways.end();
 }
 
 // A unit that stands in a head, as the units are written; empty: none.

@@ -11,6 +11,8 @@ bool says_nothing(const std::string& word);
 std::string spelled(const std::string& word);
 // What spelled words mean together, apart by one space; empty: not known.
 std::string meaning_of_words(const std::string& words);
+// Words of a head that promise feet and inches: every cell marks its own.
+bool is_feet_and_inches(const std::string& words);
 // A unit that stands in a head, as the units are written; empty: none.
 std::string unit_in_head(const std::string& words);
 

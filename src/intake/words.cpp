@@ -113,6 +113,10 @@ std::string meaning_of(const Words& as_written, const std::vector<std::string>& 
       if (all || !says_nothing(word)) words.push_back(spelled(word));
     if (const std::string found = meaning_of_words(together(words)); !found.empty()) return found;
     if (all && own != keys.end()) return key;
+    // "Leg Dia" is leg_diameter
+    std::string as_key = together(words);
+    std::replace(as_key.begin(), as_key.end(), ' ', '_');
+    if (std::find(keys.begin(), keys.end(), as_key) != keys.end()) return as_key;
   }
   return {};
 }
@@ -161,6 +165,8 @@ HeadWords head_words(std::string_view head, const std::vector<std::string>& keys
     const std::string said = plain_words(bracket);
     if (const std::string unit = unit_in_head(said); !unit.empty()) {
       out.unit = unit;
+    } else if (is_feet_and_inches(said)) {
+      continue;
     } else if (bracket == "\"" || bracket == "''") {
       out.unit = "in";
     } else if (bracket == "'") {
@@ -170,6 +176,11 @@ HeadWords head_words(std::string_view head, const std::vector<std::string>& keys
     }
   }
   if (out.unit.empty() && outside.find('"') != std::string::npos) out.unit = "in";
+  // "Length ft-in"
+  for (const std::size_t taken : {3u, 2u})
+    if (words.size() > taken &&
+        is_feet_and_inches(together({words.end() - static_cast<std::ptrdiff_t>(taken), words.end()})))
+      words.resize(words.size() - taken);
   // "Length mm", "Dia in inches"
   if (out.unit.empty() && words.size() > 1) {
     if (const std::string unit = unit_in_head(words.back()); !unit.empty() && unit != "deg") {

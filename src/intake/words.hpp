@@ -27,6 +27,7 @@ struct KindWords {
   std::string angle;   // degrees, as written
   std::string pieces;  // as written
   std::string gores;   // as written: all pieces, or those between the ends
+  std::string size;    // as written, of one or several ends: 24", 24" x 20"
   std::vector<std::pair<std::string, std::string>> further;  // other keys with their values
   std::string needs;                                         // a key without which the words cannot be made
   std::string assumed;                                       // what the words left to the trade's habit

@@ -133,7 +133,8 @@ std::vector<std::string> shared_texts(const Archive& archive) {
 }
 
 std::string part_of_sheet(const Archive& archive, const std::string& wanted, const std::string& file,
-                          std::string& name) {
+                          std::string& name, std::vector<std::string>& others) {
+  constexpr std::size_t k_most_told = 8;
   std::string bytes;
   const pugi::xml_document book = archive.xml("xl/workbook.xml", bytes);
   std::string id;
@@ -142,6 +143,7 @@ std::string part_of_sheet(const Archive& archive, const std::string& wanted, con
     const std::string title = attribute(sheet, "name");
     known += (known.empty() ? "" : ", ") + title;
     const bool hidden = attribute(sheet, "state") == "hidden" || attribute(sheet, "state") == "veryHidden";
+    if (!id.empty() && wanted.empty() && !hidden && others.size() < k_most_told) others.push_back(title);
     if (!id.empty() || (wanted.empty() ? hidden : title != wanted)) continue;
     name = title;
     for (const pugi::xml_attribute& one : sheet.attributes())
@@ -252,12 +254,13 @@ bool is_workbook(std::string_view bytes) {
 Grid grid_of_workbook(std::string_view bytes, const std::string& file, const std::string& sheet) {
   const Archive archive(bytes, file);
   std::string name;
-  const std::string part = part_of_sheet(archive, sheet, file, name);
+  std::vector<std::string> others;
+  const std::string part = part_of_sheet(archive, sheet, file, name, others);
   const std::vector<std::string> shared = shared_texts(archive);
   std::string text;
   const pugi::xml_document document = archive.xml(part, text);
   const pugi::xml_node root = child(document, "worksheet");
-  Grid grid{file, "sheet " + shown_text(name), {}};
+  Grid grid{file, "sheet " + shown_text(name), {}, std::move(others)};
   int line = 0;
   std::size_t total = 0;
   for (const pugi::xml_node& node : child(root, "sheetData").children()) {

@@ -157,9 +157,10 @@ void convert_sizes(const std::string& size_is, const std::vector<const KeySpec*>
     std::vector<double> numbers = values.list(key->name);
     std::string text;
     for (double& number : numbers) {
-      number += over;
-      text +=
-          (text.empty() ? "" : " & ") + format_quantity(Quantity::length, number, checker.shown_units(), 9);
+      // what is shown is what counts: 24 in and 2 in are 26 in, not the sum of their millimetres
+      const std::string sum = format_quantity(Quantity::length, number + over, checker.shown_units(), 9);
+      number = parse_quantity(Quantity::length, sum, checker.shown_units());
+      text += (text.empty() ? "" : " & ") + sum;
       if ((key->min && number < *key->min) || (key->max && number > *key->max))
         checker.problems->push_back({checker.file, value.line, checker.tag,
                                      shown_key(key->name, checker.file), value.written,

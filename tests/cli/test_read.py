@@ -179,6 +179,15 @@ class Jobs(InFolder):
         twice = self.made('make', 'a.toml', 'a.toml', code=2)
         self.assertIn('repeats the tag of a.toml:5', twice.stderr)
 
+    def test_files_in_different_units_are_one_job(self):
+        self.write('a.toml', JOB)
+        self.write('b.toml', '[job]\nunits = "in"\nsize_is = "clear"\n[liner]\nthickness = 1\n'
+                   '[[fitting]]\ntag = "S-2"\nkind = "straight"\ndiameter = 24\nlength = 36\n')
+        result = self.made('make', 'a.toml', 'b.toml', '--patterns-only', '--no-pages', '--no-sync')
+        self.assertIn('b.toml is in inches; what is printed is in mm, as a.toml is', result.stderr)
+        self.assertIn('sizes of S-2 are stated clear', result.stderr)
+        self.assertRegex(result.stdout, r'S-2 +1 +914\.4 +660\.4 +609\.6')
+
     def test_tables_that_disagree_are_refused(self):
         self.write('a.toml', JOB + '[air]\ndensity = "1.2kg/m3"\n')
         other = JOB.replace('S-1', 'S-3').replace('T-1', 'T-3')

@@ -158,5 +158,21 @@ TEST(Workbook, BytesTurnedAtRandomNeverCrash) {
   EXPECT_GT(broken, 100u);
 }
 
+TEST(Workbook, ACoverWithoutHeadsNamesTheOtherSheets) {
+  const std::string cover =
+      "<worksheet><sheetData><row r=\"1\"><c r=\"A1\" t=\"inlineStr\"><is><t>Nothing here</t></is></c></row>"
+      "</sheetData></worksheet>";
+  const Grid grid = grid_of_workbook(zipped(workbook(cover)), "plan.xlsx", "");
+  try {
+    read_grid(grid, job_schema(), usual());
+    FAIL() << "read a cover";
+  } catch (const InputError& error) {
+    EXPECT_EQ(
+        one_line(error.problems().front()),
+        "plan.xlsx: sheet Round, the first that is shown: no row holds heads of columns that are English "
+        "words of the trade (allowed: --sheet \"Other\", or a row such as Tag, Type, Dia (mm), Length, Qty)");
+  }
+}
+
 }  // namespace
 }  // namespace linerwright::testing

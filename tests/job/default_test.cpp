@@ -86,6 +86,15 @@ TEST(SizeIs, RequestsReadTheSameAgainAndAreTold) {
       (std::vector<std::string>{"sizes of A are stated clear: the metal is larger by twice the liner"}));
 }
 
+// 24 in and twice 1 in are 26 in, not 660.3999999999999 mm.
+TEST(SizeIs, SumsAreAsTheyAreWritten) {
+  const Job job =
+      read_job_text("# units = in\ntag,kind,diameter,length,thickness,size_is\nA,straight,24,24,1,clear\n",
+                    "plan.csv", sized_schema());
+  EXPECT_EQ(job.fittings.at(0).values.find("diameter")->written, "26 in");
+  EXPECT_EQ(job.fittings.at(0).values.quantity("diameter"), 660.4);
+}
+
 TEST(SizeIs, RangesHoldForTheMetal) {
   const Job job =
       read_job_text("# units = in\ntag,kind,diameter,length,thickness,size_is\nA,straight,119.5,24,1,clear\n",
