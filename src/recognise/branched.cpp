@@ -12,31 +12,6 @@ namespace linerwright {
 namespace {
 
 constexpr double k_meet = 0.05;  // mm
-constexpr double k_square = 1e-4;
-
-// The wall that an opening ends: a cylinder or a cone about the opening's axis.
-const InsideSurface* wall_at(const Opening& opening, const Inside& inside) {
-  const FittedCircle& circle = opening.circle;
-  const InsideSurface* found = nullptr;
-  double least = 0.0;
-  for (const InsideSurface& surface : inside.surfaces) {
-    const FittedSurface& fit = surface.fit;
-    if (is_small(surface, inside) || (fit.sort != SurfaceSort::cylinder && fit.sort != SurfaceSort::cone))
-      continue;
-    if (norm(cross(fit.axis, circle.normal)) > k_square ||
-        norm(cross(circle.centre - fit.origin, fit.axis)) > k_meet)
-      continue;
-    const double radius = fit.sort == SurfaceSort::cylinder
-                              ? fit.radius
-                              : std::tan(fit.angle) * std::fabs(dot(circle.centre - fit.origin, fit.axis));
-    const double off = std::fabs(radius - circle.radius);
-    if (off < 1.0 + 0.01 * radius && (found == nullptr || off < least)) {
-      found = &surface;
-      least = off;
-    }
-  }
-  return found;
-}
 
 struct Body {
   std::size_t from = 0, to = 0;  // openings
@@ -121,7 +96,7 @@ ReadShape branched_of(const Inside& inside) {
   ReadShape shape;
   std::vector<const InsideSurface*> walls;
   for (const Opening& opening : inside.openings) {
-    walls.push_back(wall_at(opening, inside));
+    walls.push_back(wall_at(opening, inside).surface);
     if (walls.back() == nullptr) {
       shape.fault = fmt::format("the opening at {} ends no cylinder or cone about its own axis",
                                 place_text(opening.circle.centre));

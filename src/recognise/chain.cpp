@@ -246,9 +246,7 @@ ReadShape chain_of(const Inside& inside) {
                                 length_value(diameter), length_value(2.0 * piece->fit.radius));
       return shape;
     }
-  // of two openings that are alike the one that looks back stands first
-  const bool turned =
-      points_forward(inside.openings[0].circle.normal) && !points_forward(inside.openings[1].circle.normal);
+  const bool turned = first_opening(inside) != 0;
   const Opening& from = inside.openings[turned ? 1 : 0];
   const Opening& to = inside.openings[turned ? 0 : 1];
   const Line line = line_of(inside, from, to, pieces);

@@ -85,7 +85,17 @@ struct Search {
   }
 };
 
-void add_surfaces(const Search& search, Inside& inside) {
+// Faces that touch and lie on one surface.
+Groups walls_of(const Search& search) {
+  Groups groups(search.body.faces.size());
+  for (const auto& faces : search.faces_of_edge)
+    for (std::size_t k = 1; k < faces.size(); ++k)
+      if (same_surface(search.fits[faces[0]], search.fits[faces[k]])) groups.join(faces[0], faces[k]);
+  return groups;
+}
+
+void add_surfaces(const Search& search, Inside& inside, bool apart) {
+  Groups walls = walls_of(search);
   for (const std::size_t f : search.chosen) {
     const DrawnFace& face = search.body.faces[f];
     const FittedSurface& fit = search.fits[f];
@@ -94,8 +104,10 @@ void add_surfaces(const Search& search, Inside& inside) {
       inside.other_points.insert(inside.other_points.end(), face.points.begin(), face.points.end());
       continue;
     }
-    auto same = std::find_if(inside.surfaces.begin(), inside.surfaces.end(),
-                             [&](const InsideSurface& s) { return same_surface(s.fit, fit); });
+    auto same = std::find_if(inside.surfaces.begin(), inside.surfaces.end(), [&](const InsideSurface& s) {
+      return same_surface(s.fit, fit) &&
+             (!apart || walls.find(static_cast<std::size_t>(s.faces.front() - 1)) == walls.find(f));
+    });
     if (same == inside.surfaces.end())
       same = inside.surfaces.insert(inside.surfaces.end(), InsideSurface{fit, {}, {}, 0.0});
     same->points.insert(same->points.end(), face.points.begin(), face.points.end());
@@ -216,11 +228,11 @@ bool same_surface(const FittedSurface& a, const FittedSurface& b) {
   return false;
 }
 
-Inside inside_of(const DrawnBody& body) {
+Inside inside_of(const DrawnBody& body, bool apart) {
   Search search(body);
   search.choose();
   Inside inside;
-  add_surfaces(search, inside);
+  add_surfaces(search, inside, apart);
   if (inside.surfaces.empty()) return inside;
   add_openings(search, inside);
   add_joints(search, inside);

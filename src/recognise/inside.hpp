@@ -39,8 +39,9 @@ struct Inside {
   std::size_t left = 0;  // faces that are not of the inside: outside, ends, flanges, holes for bolts
 };
 
-// The connected inside of a body; empty where it has none.
-Inside inside_of(const DrawnBody& body);
+// The connected inside of a body; empty where it has none. `apart`: faces of one surface that do not touch
+// are several surfaces, as where a duct goes round a beam and back to its axis.
+Inside inside_of(const DrawnBody& body, bool apart = false);
 
 // Two fits of one surface, to a hundredth of a millimetre.
 bool same_surface(const FittedSurface& a, const FittedSurface& b);

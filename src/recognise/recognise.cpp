@@ -117,17 +117,13 @@ std::string faces_told(const std::vector<int>& faces) {
   return faces.size() > 12 ? out + fmt::format(" and {} more", faces.size() - 12) : out;
 }
 
-void read_body(const Inside& inside, long pieces, RecognisedBody& out) {
-  const ReadShape shape = shape_of(inside);
-  out.left = inside.left;
-  out.fault = shape.fault;
-  if (!out.fault.empty()) {
-    if (!inside.others.empty()) out.fault += "; faces that did not fit: " + faces_told(inside.others);
-    return;
-  }
+// Compares the fitting that a shape says with what is drawn; `out` gets keys, residual and fault.
+void compare(const Inside& inside, const ReadShape& shape, long pieces, RecognisedBody& out) {
   out.kind = shape.kind;
   out.keys = shape.keys;
   out.notes = shape.notes;
+  out.fault = shape.fault;
+  if (!out.fault.empty()) return;
   std::map<std::string, std::string> flags;
   for (const auto& [key, value] : out.keys) flags[key] = value;
   if (flags.count("form") != 0) flags["pieces"] = std::to_string(pieces);
@@ -146,17 +142,52 @@ void read_body(const Inside& inside, long pieces, RecognisedBody& out) {
     const Residual residual = residual_of(inside, placed, fitting);
     out.residual = residual.largest;
     out.fault = residual.fault;
-    if (out.fault.empty() && !(residual.largest <= k_recognised_within)) {
+    if (out.fault.empty() && !(residual.largest <= k_recognised_within))
       out.fault = fmt::format("is nearest to a {}, but {} lies {} mm away from it", out.kind, residual.worst,
                               trimmed(residual.largest, 3));
-      if (!inside.others.empty()) out.fault += "; faces that did not fit: " + faces_told(inside.others);
-    }
   } catch (const InputError& error) {
     Problem problem = error.problems().front();
     out.fault = fmt::format("would be a {}, but {}", out.kind, one_line(problem));
   } catch (const GeometryError& error) {
     out.fault = fmt::format("would be a {}, but {}", out.kind, error.what());
   }
+}
+
+// What the faces of the inside are, for a body that is none of ours.
+std::string faces_of_inside(const Inside& inside) {
+  static const std::map<SurfaceSort, std::string> names = {
+      {SurfaceSort::plane, "plane"}, {SurfaceSort::cylinder, "cylinder"},
+      {SurfaceSort::cone, "cone"},   {SurfaceSort::torus, "torus"},
+      {SurfaceSort::ruled, "ruled"}, {SurfaceSort::other, "no such surface"}};
+  std::map<std::string, std::vector<int>> faces;
+  for (const InsideSurface& surface : inside.surfaces)
+    for (const int face : surface.faces) faces[names.at(surface.fit.sort)].push_back(face);
+  for (const int face : inside.others) faces[names.at(SurfaceSort::other)].push_back(face);
+  std::string out;
+  for (auto& [name, numbers] : faces) {
+    std::sort(numbers.begin(), numbers.end());
+    out += (out.empty() ? "" : ", ") + name + " " + faces_told(numbers);
+  }
+  return out;
+}
+
+void read_body(const DrawnBody& body, const Inside& inside, long pieces, RecognisedBody& out) {
+  const Inside apart = inside_of(body, true);
+  std::optional<RecognisedBody> nearest;
+  for (const ReadShape& shape : shapes_of(inside, apart)) {
+    RecognisedBody read = out;
+    compare(shape.apart ? apart : inside, shape, pieces, read);
+    if (read.fault.empty()) {
+      nearest = std::move(read);
+      break;
+    }
+    // a kind that could be made tells more than one that could not be read
+    if (!nearest || (nearest->kind.empty() && !read.kind.empty())) nearest = std::move(read);
+  }
+  out = std::move(*nearest);
+  out.left = inside.left;
+  if (!out.fault.empty() && !inside.surfaces.empty())
+    out.fault += "; faces of its inside: " + faces_of_inside(inside);
 }
 
 const KeySpec* spec_named(const std::string& name, const std::vector<KeySpec>& keys) {
@@ -189,7 +220,7 @@ Recognised recognise(const std::vector<DrawnBody>& bodies, long pieces) {
     }
     RecognisedBody body;
     body.body = i;
-    read_body(insides[i], pieces, body);
+    read_body(bodies[i], insides[i], pieces, body);
     recognised.bodies.push_back(std::move(body));
   }
   return recognised;

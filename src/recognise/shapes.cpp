@@ -25,6 +25,12 @@ std::size_t count_of(const Inside& inside, SurfaceSort sort) {
                     [&](const InsideSurface& s) { return s.fit.sort == sort && !is_small(s, inside); }));
 }
 
+bool has_square_branch(const ReadShape& tee) {
+  return std::any_of(tee.keys.begin(), tee.keys.end(), [](const auto& key) {
+    return key.first == "angle" && (" " + key.second + " ").find(" 90 ") != std::string::npos;
+  });
+}
+
 }  // namespace
 
 std::string length_value(double millimetres) {
@@ -58,7 +64,42 @@ Vec3 reference(Vec3 along, Vec3 otherwise) {
   return normalised(x - dot(x, along) * along);
 }
 
-ReadShape shape_of(const Inside& inside) {
+std::size_t first_opening(const Inside& inside) {
+  const auto entered = [](const Opening& opening) {
+    return opening.circle.normal.z < 0.0 && norm(cross(opening.circle.normal, {0, 0, 1})) < 1e-9;
+  };
+  const Opening& one = inside.openings[0];
+  const Opening& other = inside.openings[1];
+  if (entered(one) != entered(other)) return entered(one) ? 0 : 1;
+  return points_forward(one.circle.normal) && !points_forward(other.circle.normal) ? 1 : 0;
+}
+
+OpeningWall wall_at(const Opening& opening, const Inside& inside) {
+  constexpr double k_meet = 0.05;  // mm
+  constexpr double k_square = 1e-4;
+  const FittedCircle& circle = opening.circle;
+  OpeningWall found;
+  double least = 0.0;
+  for (const InsideSurface& surface : inside.surfaces) {
+    const FittedSurface& fit = surface.fit;
+    if (is_small(surface, inside) || (fit.sort != SurfaceSort::cylinder && fit.sort != SurfaceSort::cone))
+      continue;
+    if (norm(cross(fit.axis, circle.normal)) > k_square ||
+        norm(cross(circle.centre - fit.origin, fit.axis)) > k_meet)
+      continue;
+    const double radius = fit.sort == SurfaceSort::cylinder
+                              ? fit.radius
+                              : std::tan(fit.angle) * std::fabs(dot(circle.centre - fit.origin, fit.axis));
+    const double off = std::fabs(radius - circle.radius);
+    if (off < 1.0 + 0.01 * radius && (found.surface == nullptr || off < least)) {
+      found = {&surface, radius};
+      least = off;
+    }
+  }
+  return found;
+}
+
+std::vector<ReadShape> shapes_of(const Inside& inside, const Inside& apart) {
   ReadShape none;
   if (inside.surfaces.empty()) {
     none.fault = "has no hollow round wall";
@@ -66,14 +107,21 @@ ReadShape shape_of(const Inside& inside) {
     none.fault = inside.faults.front();
   } else if (inside.openings.size() < 2) {
     none.fault = fmt::format("has {} of the two openings that a duct has at least", inside.openings.size());
-  } else if (inside.openings.size() > 2) {
-    return branched_of(inside);
-  } else if (count_of(inside, SurfaceSort::cone) + count_of(inside, SurfaceSort::ruled) > 0) {
-    return taper_of(inside);
-  } else {
-    return chain_of(inside);
   }
-  return none;
+  if (!none.fault.empty()) return {none};
+  if (inside.openings.size() > 2) {
+    std::vector<ReadShape> shapes = wyes_of(inside);
+    const ReadShape branched = branched_of(inside);
+    // a body with one branch, or with one that stands square to it, is a tee before it is a wye
+    const bool is_tee =
+        branched.fault.empty() && (inside.openings.size() == 3 || has_square_branch(branched));
+    shapes.insert(is_tee ? shapes.begin() : shapes.end(), branched);
+    return shapes;
+  }
+  ReadShape path = path_of(apart);
+  path.apart = true;
+  const std::size_t tapers = count_of(inside, SurfaceSort::cone) + count_of(inside, SurfaceSort::ruled);
+  return {tapers > 0 ? taper_of(inside) : chain_of(inside), path};
 }
 
 }  // namespace linerwright

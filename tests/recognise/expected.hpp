@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <optional>
@@ -10,6 +11,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/port.hpp"
 #include "linerwright/recognise.hpp"
 #include "support/random_fittings.hpp"
 
@@ -75,11 +77,58 @@ inline void tell_branches(const Values& v, Told& told) {
   }
 }
 
+// Legs in the order of their directions.
+inline void tell_legs(const Values& v, Told& told) {
+  const std::size_t count = static_cast<std::size_t>(v.integer("legs"));
+  const auto of = [&](const char* key, std::size_t i, double otherwise) {
+    if (!v.has(key)) return otherwise;
+    const std::vector<double> all = v.list(key);
+    return all.size() == 1 ? all[0] : all[i];
+  };
+  std::vector<std::array<double, 4>> legs;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double angle = degrees(of("angle", i, 0.0));
+    const double evenly = k_two_pi * static_cast<double>(i) / static_cast<double>(count);
+    // a leg straight on has no direction
+    legs.push_back({angle < 1e-9 ? 0.0 : full_turn(degrees(of("around", i, evenly))), angle,
+                    of("leg_diameter", i, v.quantity("diameter")), of("leg_length", i, 0.0)});
+  }
+  std::sort(legs.begin(), legs.end(), [](const auto& a, const auto& b) {
+    return std::fabs(a[0] - b[0]) > 1e-6 ? a[0] < b[0] : a[1] < b[1];
+  });
+  told["inlet_length"] = v.quantity("inlet_length");
+  told["legs"] = static_cast<double>(count);
+  const char* const names[] = {"around", "angle", "leg_diameter", "leg_length"};
+  for (std::size_t i = 0; i < count; ++i)
+    for (std::size_t k = 0; k < 4; ++k) told[names[k] + std::to_string(i)] = legs[i][k];
+}
+
+// Several lists of parts say one path: its walls are what the metal tells.
+inline void tell_walls(const Fitting& fitting, Told& told) {
+  std::size_t count = 0;
+  for (const Wall& wall : fitting.walls) {
+    if (wall.layer != 0) continue;
+    const std::string n = std::to_string(count++);
+    told["r" + n] = wall.sheet.r1();
+    told["s" + n] = wall.sheet.r2();
+    const Vec3 origin = wall.sheet.frame().origin;
+    told["x" + n] = origin.x;
+    told["y" + n] = origin.y;
+    told["z" + n] = origin.z;
+  }
+  const Frame end = ports_of(fitting).back().frame;
+  const double end_place[] = {end.origin.x, end.origin.y, end.origin.z, end.z.x, end.z.y, end.z.z};
+  for (int i = 0; i < 6; ++i) told["end" + std::to_string(i)] = end_place[i];
+  told["walls"] = static_cast<double>(count);
+}
+
 inline Told told_by(const FittingRequest& request, const Fitting& fitting) {
   const Values& v = request.values;
   Told told{{"diameter", v.quantity("diameter")}, {"gauge", v.quantity("gauge")}};
   if (request.kind == "straight" || request.kind == "tee") told["length"] = v.quantity("length");
   if (request.kind == "tee") tell_branches(v, told);
+  if (request.kind == "wye") tell_legs(v, told);
+  if (request.kind == "path") tell_walls(fitting, told);
   if (request.kind == "elbow") tell_bend(v, told, v.quantity("angle"), v.integer("pieces") > 2);
   if (request.kind == "offset") {
     for (const auto& fact : fitting.facts) {

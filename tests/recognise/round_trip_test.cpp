@@ -23,14 +23,21 @@ std::string read_again(const Fitting& fitting, const std::filesystem::path& fold
   if (recognised.bodies.size() != 1) return "bodies: " + std::to_string(recognised.bodies.size());
   const RecognisedBody& body = recognised.bodies.front();
   if (!body.fault.empty()) return body.fault;
-  if (body.kind != fitting.kind) return "read as " + body.kind;
+  // a path of one taper is a reducer, of one bend an elbow: the same walls
+  if (body.kind != fitting.kind && fitting.kind != "path") return "read as " + body.kind;
   // the file's own free forms stray from the exact walls by what the model states
   if (!(body.residual <= 1e-6 + model.curve_deviation)) return "residual " + fixed(body.residual, 9);
   const FittingRequest request = request_of(body);
+  if (body.kind != fitting.kind) {
+    Told wanted, read;
+    tell_walls(fitting, wanted);
+    tell_walls(make_fitting(request), read);
+    return differences(wanted, read, 1e-6);
+  }
   return differences(told_by(fitting.request, fitting), told_by(request, make_fitting(request)), 1e-6);
 }
 
-class RoundTripOf : public ::testing::TestWithParam<const char*> {};
+class RoundTripOf : public ::testing::TestWithParam<std::string> {};
 
 // A file each time makes this slow: scripts/test --full draws a thousand.
 TEST_P(RoundTripOf, RandomFittingsReadBackTheSame) {
@@ -44,9 +51,8 @@ TEST_P(RoundTripOf, RandomFittingsReadBackTheSame) {
   EXPECT_EQ(read, wanted);
 }
 
-INSTANTIATE_TEST_SUITE_P(Kinds, RoundTripOf,
-                         ::testing::Values("straight", "elbow", "offset", "reducer", "tee"),
-                         [](const auto& one) { return std::string(one.param); });
+INSTANTIATE_TEST_SUITE_P(Kinds, RoundTripOf, ::testing::ValuesIn(support::random_kinds()),
+                         [](const auto& one) { return one.param; });
 
 TEST(RoundTrip, ChosenFittings) {
   const support::Folder folder;
