@@ -30,6 +30,7 @@ struct DrawnEdge {
 // One solid, or one sewn surface.
 struct DrawnBody {
   bool is_solid = false;
+  double within = 1e-3;  // mm: what its points may stray from the surfaces they were drawn on
   std::vector<DrawnFace> faces;
   std::vector<DrawnEdge> edges;
 };

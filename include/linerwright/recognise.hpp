@@ -1,6 +1,7 @@
 // Fittings told from drawn metal: what the faces are in value, not what a file calls them.
 #pragma once
 
+#include <filesystem>
 #include <string>
 #include <utility>
 #include <vector>
@@ -9,6 +10,11 @@
 #include "linerwright/job.hpp"
 
 namespace linerwright {
+
+// All bodies of an STL file as drawn metal: facets whose corners lie on one plane, cylinder, cone, torus or
+// ruled surface are a face. `unit`: the length of the file's unit, mm, which the file does not say. Throws
+// InputError.
+std::vector<DrawnBody> read_drawn_mesh(const std::filesystem::path& file, double unit);
 
 struct RecognisedBody {
   std::size_t body = 0;  // index of the drawn body

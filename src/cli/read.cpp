@@ -61,7 +61,11 @@ std::string drawing_read(const ReadArguments& arguments) {
   std::string job;
   std::string table;
   try {
-    const Recognised recognised = recognise(read_drawn(arguments.sheet_file), arguments.pieces);
+    const std::vector<DrawnBody> bodies =
+        ending_of(arguments.sheet_file) == ".stl"
+            ? read_drawn_mesh(arguments.sheet_file, arguments.units == "in" ? 25.4 : 1.0)
+            : read_drawn(arguments.sheet_file);
+    const Recognised recognised = recognise(bodies, arguments.pieces);
     for (const RecognisedBody& body : recognised.bodies)
       if (!body.fault.empty())
         faults += fmt::format("{}: body {}: {}\n", arguments.sheet_file, body.body + 1, body.fault);
@@ -120,14 +124,17 @@ int read_drawing(const ReadArguments& arguments) {
 int run(const ReadArguments& arguments) {
   const std::string ending = ending_of(arguments.sheet_file);
   if (ending == ".step" || ending == ".stp") return read_drawing(arguments);
-  if (ending == ".stl")
-    throw InputError({Problem{arguments.sheet_file,
-                              0,
-                              {},
-                              {},
-                              {},
-                              "a STEP file",
-                              "is a mesh of facets, which do not say what they stand for"}});
+  if (ending == ".stl") {
+    if (arguments.units.empty())
+      throw InputError({Problem{arguments.sheet_file,
+                                0,
+                                {},
+                                "--units",
+                                {},
+                                "--units mm or --units in",
+                                "is missing: an STL file does not say which unit its numbers have"}});
+    return read_drawing(arguments);
+  }
   const ReadAnswers answers = answers_of(arguments);
   for (const std::string* out : {&arguments.out, &arguments.save_map}) refuse_existing(*out, arguments.force);
   const std::string bytes = job_file_bytes(arguments.sheet_file);
@@ -147,12 +154,13 @@ int run(const ReadArguments& arguments) {
 void add_read(CLI::App& program, Action& action) {
   CLI::App* command = program.add_subcommand("read",
                                              "make a job file of a spreadsheet with heads of its own, or of "
-                                             "drawn metal (STEP), and say what was understood");
+                                             "drawn metal (STEP, STL), and say what was understood");
   auto arguments = std::make_shared<ReadArguments>();
   ReadAnswers& said = arguments->said;
   command
       ->add_option("FILE", arguments->sheet_file,
-                   "spreadsheet: text with separators, or a workbook (XLSX); drawn metal: a STEP file")
+                   "spreadsheet: text with separators, or a workbook (XLSX); drawn metal: a STEP file, or an "
+                   "STL file with --units")
       ->required();
   command->add_option("--out", arguments->out, "job file to write; without it the table alone is shown");
   command->add_option("--columns", arguments->map, "map of heads and answers, as --save-columns writes it");
@@ -166,7 +174,9 @@ void add_read(CLI::App& program, Action& action) {
       ->check(CLI::Range(2, 12));
   command->add_flag("--force", arguments->force, "write over files that are there");
   command->add_option("--sheet", said.sheet, "sheet of a workbook [its first]");
-  command->add_option("--units", arguments->units, "what lengths without a unit mean")
+  command
+      ->add_option("--units", arguments->units,
+                   "what lengths without a unit mean, and the numbers of an STL file")
       ->check(CLI::IsMember({"in", "mm"}));
   command->add_option("--decimal", said.decimal, "decimal mark of the whole sheet")
       ->check(CLI::IsMember({"comma", "point"}));

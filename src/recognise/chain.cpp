@@ -127,8 +127,8 @@ std::vector<Turn> turns_of(const Line& line) {
   return turns;
 }
 
-bool alike(double a, double b) {
-  return std::fabs(a - b) < k_alike * (1.0 + std::max(std::fabs(a), std::fabs(b)));
+bool alike(double a, double b, double slack = 0.0) {
+  return std::fabs(a - b) < slack + k_alike * (1.0 + std::max(std::fabs(a), std::fabs(b)));
 }
 
 // Radius of the centreline and length of the collars, from the middle gores or, where there are none, by the
@@ -150,22 +150,23 @@ Reach reach_of(double middle, double end, double mitre, double diameter, ReadSha
   return reach;
 }
 
-void elbow(const Line& line, const std::vector<Turn>& turns, double diameter, ReadShape& shape) {
+void elbow(const Line& line, const std::vector<Turn>& turns, double diameter, double slack,
+           ReadShape& shape) {
   const std::size_t n = turns.size();
   double turn = 0.0, middle = 0.0;
   for (const Turn& one : turns) turn += one.angle / static_cast<double>(n);
   for (std::size_t i = 1; i < n; ++i) {
     const double length = distance(line.points[i], line.points[i + 1]);
-    if (i > 1 && !alike(length, middle)) shape.fault = "its gores are not alike";
+    if (i > 1 && !alike(length, middle, slack)) shape.fault = "its gores are not alike";
     middle += (length - middle) / static_cast<double>(i);
   }
   const double first = distance(line.points[0], line.points[1]);
   const double last = distance(line.points[n], line.points[n + 1]);
-  if (!alike(first, last))
+  if (!alike(first, last, slack))
     shape.fault = fmt::format("its ends differ: {} and {} from the first mitre to the opening",
                               length_value(first), length_value(last));
   const Reach reach = reach_of(n > 1 ? middle : 0.0, 0.5 * (first + last), 0.5 * turn, diameter, shape);
-  if (reach.collar < -k_alike) shape.fault = "its end pieces are shorter than half a gore";
+  if (reach.collar < -k_alike - slack) shape.fault = "its end pieces are shorter than half a gore";
   shape.kind = "elbow";
   shape.keys = {{"diameter", length_value(diameter)},
                 {"angle", angle_value(turn * static_cast<double>(n))},
@@ -174,7 +175,8 @@ void elbow(const Line& line, const std::vector<Turn>& turns, double diameter, Re
                 {"collar", length_value(std::max(0.0, reach.collar))}};
 }
 
-void offset(const Line& line, const std::vector<Turn>& turns, double diameter, ReadShape& shape) {
+void offset(const Line& line, const std::vector<Turn>& turns, double diameter, double slack,
+            ReadShape& shape) {
   const std::size_t half = turns.size() / 2;
   double turn = 0.0, middle = 0.0;
   for (const Turn& one : turns) turn += one.angle / static_cast<double>(turns.size());
@@ -182,14 +184,14 @@ void offset(const Line& line, const std::vector<Turn>& turns, double diameter, R
   for (std::size_t i = 1; i + 1 < line.along.size(); ++i) {
     if (i == half) continue;  // between the bends
     const double length = distance(line.points[i], line.points[i + 1]);
-    if (gores > 0 && !alike(length, middle)) shape.fault = "the gores of its two bends are not alike";
+    if (gores > 0 && !alike(length, middle, slack)) shape.fault = "the gores of its two bends are not alike";
     middle += (length - middle) / static_cast<double>(++gores);
   }
   const double first = distance(line.points[0], line.points[1]);
   const double last = distance(line.points[line.points.size() - 2], line.points.back());
-  if (!alike(first, last)) shape.fault = "its ends differ";
+  if (!alike(first, last, slack)) shape.fault = "its ends differ";
   const Reach reach = reach_of(gores > 0 ? middle : 0.0, 0.5 * (first + last), 0.5 * turn, diameter, shape);
-  if (reach.collar < -k_alike) shape.fault = "its end pieces are shorter than half a gore";
+  if (reach.collar < -k_alike - slack) shape.fault = "its end pieces are shorter than half a gore";
   shape.kind = "offset";
   shape.keys = {
       {"diameter", length_value(diameter)},
@@ -209,7 +211,7 @@ ReadShape smooth_of(const Inside& inside, const FittedSurface& torus) {
   const double angle = std::atan2(norm(cross(into, to.circle.normal)), dot(into, to.circle.normal));
   const double collar = dot(torus.origin - from.circle.centre, into);
   const double other = dot(torus.origin - to.circle.centre, -to.circle.normal);
-  if (!alike(collar, other))
+  if (!alike(collar, other, length_slack(inside)))
     shape.fault = fmt::format("its collars differ: {} and {}", length_value(collar), length_value(other));
   const Vec3 side = torus.origin - from.circle.centre - collar * into;
   shape.kind = "elbow";
@@ -220,7 +222,7 @@ ReadShape smooth_of(const Inside& inside, const FittedSurface& torus) {
                 {"angle", angle_value(angle)},
                 {"form", "smooth"},
                 {"centreline_radius", length_value(torus.radius)},
-                {"collar", length_value(std::max(0.0, collar))}};
+                {"collar", length_value(std::max(0.0, 0.5 * (collar + other)))}};
   shape.notes.emplace_back("a pressed bend does not tell how many gores line it");
   return shape;
 }
@@ -241,7 +243,7 @@ ReadShape chain_of(const Inside& inside) {
   }
   const double diameter = 2.0 * pieces.front()->fit.radius;
   for (const InsideSurface* piece : pieces)
-    if (!alike(2.0 * piece->fit.radius, diameter)) {
+    if (!alike(2.0 * piece->fit.radius, diameter, length_slack(inside))) {
       shape.fault = fmt::format("its walls have diameters of {} and {} without a taper between them",
                                 length_value(diameter), length_value(2.0 * piece->fit.radius));
       return shape;
@@ -265,19 +267,21 @@ ReadShape chain_of(const Inside& inside) {
   }
   shape.start.x = normalised(cross(turns.front().about, shape.start.z));
   std::size_t back = 0;
+  const double slack = length_slack(inside);
   for (const Turn& turn : turns) {
     const double same = dot(turn.about, turns.front().about);
     if (std::fabs(same) < 1.0 - k_alike) shape.fault = "its pieces do not lie in one plane";
-    if (!alike(turn.angle, turns.front().angle)) shape.fault = "its mitres turn by different angles";
+    if (!alike(turn.angle, turns.front().angle, 0.01 * slack))
+      shape.fault = "its mitres turn by different angles";
     back += same < 0.0 ? 1u : 0u;
   }
   if (!shape.fault.empty()) return shape;
   const bool second_half_back = dot(turns.back().about, turns.front().about) < 0.0;
   if (back == 0)
-    elbow(line, turns, diameter, shape);
+    elbow(line, turns, diameter, slack, shape);
   else if (2 * back == turns.size() && second_half_back &&
            dot(turns[back - 1].about, turns.front().about) > 0.0)
-    offset(line, turns, diameter, shape);
+    offset(line, turns, diameter, slack, shape);
   else
     shape.fault = "its mitres turn one way and the other, but not as the two bends of an offset do";
   return shape;

@@ -66,13 +66,6 @@ void add_outer(Matrix<3>& m, Vec3 a, Vec3 b) {
     for (std::size_t k = 0; k < 3; ++k) m[i][k] += p[i] * q[k];
 }
 
-// Two unit vectors square to `axis` and to each other.
-std::array<Vec3, 2> across(Vec3 axis) {
-  const Vec3 other = std::fabs(axis.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
-  const Vec3 x = normalised(cross(axis, other));
-  return {x, cross(axis, x)};
-}
-
 // Centre and radius of the circle through points of a plane: x^2 + y^2 = 2 a x + 2 b y + c, by least squares
 // about their mean.
 struct PlaneCircle {
@@ -133,18 +126,9 @@ FittedSurface plane_of(const Cloud& cloud) {
 }
 
 FittedSurface cylinder_of(const Cloud& cloud) {
-  FittedSurface s;
-  s.sort = SurfaceSort::cylinder;
-  s.axis = vector_of(eigen(cloud.normals).vectors[0]);
-  const auto [x, y] = across(s.axis);
-  std::vector<Vec2> flat;
-  for (const DrawnPoint& p : cloud.points)
-    flat.push_back({dot(p.at - cloud.mean, x), dot(p.at - cloud.mean, y)});
-  const PlaneCircle circle = plane_circle(flat);
-  s.origin = cloud.mean + circle.centre.x * x + circle.centre.y * y;
-  s.radius = circle.radius;
-  measure(s, cloud);
-  return s;
+  std::vector<Vec3> places;
+  for (const DrawnPoint& p : cloud.points) places.push_back(p.at);
+  return cylinder_along(vector_of(eigen(cloud.normals).vectors[0]), places);
 }
 
 // All tangent planes of a cone pass through its apex: n . (x - apex) = 0, solved by least squares about the
@@ -268,11 +252,49 @@ Vec3 FittedSurface::heart_of(Vec3 point) const {
   return origin + z * axis;
 }
 
+std::array<Vec3, 2> directions_across(Vec3 axis) {
+  const Vec3 other = std::fabs(axis.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
+  const Vec3 x = normalised(cross(axis, other));
+  return {x, cross(axis, x)};
+}
+
+FittedSurface cylinder_along(Vec3 axis, const std::vector<Vec3>& points) {
+  FittedSurface s;
+  s.sort = SurfaceSort::cylinder;
+  s.axis = axis;
+  Vec3 mean{};
+  for (const Vec3 p : points) mean = mean + (1.0 / static_cast<double>(points.size())) * p;
+  const auto [x, y] = directions_across(axis);
+  std::vector<Vec2> flat;
+  for (const Vec3 p : points) flat.push_back({dot(p - mean, x), dot(p - mean, y)});
+  const PlaneCircle circle = plane_circle(flat);
+  s.origin = mean + circle.centre.x * x + circle.centre.y * y;
+  s.radius = circle.radius;
+  for (const Vec3 p : points) s.residual = std::max(s.residual, s.distance_of(p));
+  return s;
+}
+
+std::vector<FittedSurface> round_surfaces(const std::vector<DrawnPoint>& points) {
+  std::vector<FittedSurface> out;
+  if (points.size() < 4) return out;
+  const Cloud cloud(points);
+  if (!(cloud.size > 0.0)) return out;
+  for (const auto& fit : {cylinder_of, cone_of, torus_of})
+    if (const FittedSurface surface = fit(cloud); surface.sort != SurfaceSort::other) out.push_back(surface);
+  return out;
+}
+
+FittedSurface ruled_surface(const std::vector<DrawnPoint>& points) {
+  return ruled_of(Cloud(points));
+}
+
 FittedSurface fit_surface(const std::vector<DrawnPoint>& points, double within) {
   if (points.size() < 4) return {};
   const Cloud cloud(points);
   if (!(cloud.size > 0.0)) return {};
-  const double exact = 1e-8 * cloud.size;
+  // corners of a mesh are never exact, but their normals may be
+  constexpr double k_drawn = 1e-3;
+  const double exact = within > k_drawn ? within : 1e-8 * cloud.size;
   FittedSurface best;
   for (const double limit : {std::min(exact, within), within}) {
     for (const auto& fit : {plane_of, cylinder_of, cone_of, torus_of, ruled_of}) {
@@ -294,7 +316,7 @@ FittedCircle fit_circle(const std::vector<Vec3>& points) {
   Matrix<3> spread{};
   for (const Vec3 p : points) add_outer(spread, p - mean, p - mean);
   circle.normal = vector_of(eigen(spread).vectors[0]);
-  const auto [x, y] = across(circle.normal);
+  const auto [x, y] = directions_across(circle.normal);
   std::vector<Vec2> flat;
   for (const Vec3 p : points) flat.push_back({dot(p - mean, x), dot(p - mean, y)});
   const PlaneCircle in_plane = plane_circle(flat);

@@ -34,6 +34,15 @@ struct FittedSurface {
 // The simplest surface within `within` mm of all points.
 FittedSurface fit_surface(const std::vector<DrawnPoint>& points, double within);
 
+// Of any residual, for a first guess: the cylinder, cone and torus of these points; the cylinder along an
+// axis; the ruled surface of tangent planes.
+std::vector<FittedSurface> round_surfaces(const std::vector<DrawnPoint>& points);
+FittedSurface cylinder_along(Vec3 axis, const std::vector<Vec3>& points);
+FittedSurface ruled_surface(const std::vector<DrawnPoint>& points);
+
+// Two unit vectors square to `axis` and to each other.
+std::array<Vec3, 2> directions_across(Vec3 axis);
+
 // The circle through points on one plane; `residual` is the largest distance, mm.
 struct FittedCircle {
   Vec3 centre{};

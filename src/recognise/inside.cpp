@@ -8,14 +8,14 @@
 #include <numeric>
 
 #include "linerwright/units.hpp"
+#include "refine.hpp"
 
 namespace linerwright {
 
 namespace {
 
-constexpr double k_on_surface = 1e-3;  // mm: faces are surfaces of ours to this
-constexpr double k_same = 0.01;        // mm
-constexpr double k_same_wall = 2e-3;   // mm: a taper may be that slight
+constexpr double k_same = 0.01;       // mm
+constexpr double k_same_wall = 2e-3;  // mm: a taper may be that slight
 constexpr std::size_t k_most_open = 3000;
 
 enum class Facing { inward, outward, neither };
@@ -50,6 +50,19 @@ Facing facing_of(const DrawnFace& face, const FittedSurface& fit, bool is_solid)
   return !is_solid || sum < 0.0 ? Facing::inward : Facing::outward;
 }
 
+// What a face's points lie on; corners of a mesh are laid on once more by their places alone.
+FittedSurface fit_of(const std::vector<DrawnPoint>& points, double within) {
+  constexpr double k_exact = 1e-3;  // mm
+  if (!(within > k_exact)) return fit_surface(points, within);
+  constexpr double k_first = 5.0;
+  FittedSurface fit = fit_surface(points, k_first * within);
+  if (fit.sort == SurfaceSort::other || fit.sort == SurfaceSort::ruled) return fit;
+  std::vector<Vec3> places;
+  for (const DrawnPoint& p : points) places.push_back(p.at);
+  refine(fit, places);
+  return fit.residual <= 2.0 * within ? fit : FittedSurface{};
+}
+
 // Everything about one body while its inside is found.
 struct Search {
   const DrawnBody& body;
@@ -60,7 +73,7 @@ struct Search {
 
   explicit Search(const DrawnBody& drawn) : body(drawn), faces_of_edge(drawn.edges.size()) {
     for (std::size_t f = 0; f < body.faces.size(); ++f) {
-      fits.push_back(fit_surface(body.faces[f].points, k_on_surface));
+      fits.push_back(fit_of(body.faces[f].points, body.within));
       facing.push_back(facing_of(body.faces[f], fits[f], body.is_solid));
       for (const int edge : body.faces[f].edges) faces_of_edge[static_cast<std::size_t>(edge)].push_back(f);
     }
@@ -116,7 +129,7 @@ void add_surfaces(const Search& search, Inside& inside, bool apart) {
   }
   for (InsideSurface& surface : inside.surfaces)
     if (surface.faces.size() > 1) {
-      const FittedSurface whole = fit_surface(surface.points, 10.0 * k_on_surface);
+      const FittedSurface whole = fit_surface(surface.points, 10.0 * inside.within);
       if (whole.sort == surface.fit.sort) surface.fit = whole;
     }
   std::stable_sort(inside.surfaces.begin(), inside.surfaces.end(),
@@ -166,6 +179,23 @@ void add_joints(const Search& search, Inside& inside) {
   }
 }
 
+// A face beside the opening's edge that reaches into it: a cap, or a plate with a smaller hole.
+const DrawnFace* closed_by(const Search& search, const std::vector<std::size_t>& loop,
+                           const FittedCircle& circle) {
+  constexpr double k_rim = 1.0;  // mm: rounded or bevelled
+  for (const std::size_t edge : loop)
+    for (const std::size_t f : search.faces_of_edge[edge]) {
+      if (std::count(search.chosen.begin(), search.chosen.end(), f) > 0) continue;
+      for (const DrawnPoint& p : search.body.faces[f].points) {
+        const Vec3 d = p.at - circle.centre;
+        const double along = dot(d, circle.normal);
+        if (std::fabs(along) < circle.radius && norm(d - along * circle.normal) < circle.radius - k_rim)
+          return &search.body.faces[f];
+      }
+    }
+  return nullptr;
+}
+
 void add_openings(const Search& search, Inside& inside) {
   for (const std::vector<std::size_t>& loop : ends_of(search)) {
     std::vector<Vec3> points;
@@ -178,6 +208,11 @@ void add_openings(const Search& search, Inside& inside) {
       inside.faults.push_back(
           fmt::format("the inside ends in an edge about {} that is no circle square to an axis",
                       place_text(points.front())));
+      continue;
+    }
+    if (const DrawnFace* cap = closed_by(search, loop, circle)) {
+      inside.faults.push_back(
+          fmt::format("the opening at {} is closed by face {}", place_text(circle.centre), cap->number));
       continue;
     }
     // the surface that ends there, by the face beside the edge
@@ -232,6 +267,7 @@ Inside inside_of(const DrawnBody& body, bool apart) {
   Search search(body);
   search.choose();
   Inside inside;
+  inside.within = body.within;
   add_surfaces(search, inside, apart);
   if (inside.surfaces.empty()) return inside;
   add_openings(search, inside);

@@ -29,6 +29,7 @@ struct InsideJoint {
 };
 
 struct Inside {
+  double within = 1e-3;                 // mm: what points may stray from their surfaces
   std::vector<InsideSurface> surfaces;  // largest first
   std::vector<Opening> openings;
   std::vector<InsideJoint> joints;

@@ -10,9 +10,9 @@ namespace linerwright {
 
 namespace {
 
-constexpr double k_meet = 0.05;    // mm
-constexpr double k_square = 1e-4;  // radians
-constexpr double k_alike = 1e-6;   // mm and radians: gores of one bend
+constexpr double k_meet = 0.05;        // mm
+constexpr double k_square = 1e-4;      // radians
+constexpr double k_same_angle = 1e-6;  // radians, of drawings that are exact
 constexpr double k_shortest_straight = 1.0;
 constexpr double k_smallest_bend = 12.0;
 constexpr std::size_t k_most_mitres = 11;
@@ -193,14 +193,14 @@ class Walker {
   Way way_;
 };
 
-bool one_bend(const Leg& a, const Leg& b) {
-  return std::fabs(a.angle - b.angle) < k_alike &&
-         std::fabs(std::remainder(a.turn - b.turn, k_two_pi)) < k_alike;
+bool one_bend(const Leg& a, const Leg& b, double alike) {
+  const double angle = std::max(k_same_angle, 0.01 * alike);
+  return std::fabs(a.angle - b.angle) < angle && std::fabs(std::remainder(a.turn - b.turn, k_two_pi)) < angle;
 }
 
 // Numbers the mitres of one bend alike: equal, in one plane, with gores of one length between them and room
 // for its end pieces. The reach of such a bend is half a gore.
-void group(std::vector<Leg>& legs) {
+void group(std::vector<Leg>& legs, double alike) {
   std::size_t bends = 0;
   double before = 0.0;  // of the bend before, into the wall that is looked at
   for (std::size_t i = 0; i < legs.size(); ++i) {
@@ -211,10 +211,10 @@ void group(std::vector<Leg>& legs) {
     std::size_t last = i;
     if (i + 1 < legs.size() && legs[i + 1].angle > 0.0) {
       const double gore = legs[i + 1].length;
-      while (last + 1 < legs.size() && last - i + 1 < k_most_mitres && one_bend(legs[i], legs[last + 1]) &&
-             std::fabs(legs[last + 1].length - gore) < k_alike)
+      while (last + 1 < legs.size() && last - i + 1 < k_most_mitres &&
+             one_bend(legs[i], legs[last + 1], alike) && std::fabs(legs[last + 1].length - gore) < alike)
         ++last;
-      if (legs[i].length - before < 0.5 * gore - k_alike || legs[last + 1].length < 0.5 * gore - k_alike)
+      if (legs[i].length - before < 0.5 * gore - alike || legs[last + 1].length < 0.5 * gore - alike)
         last = i;
     }
     ++bends;
@@ -229,10 +229,10 @@ void group(std::vector<Leg>& legs) {
 
 // The reach of a mitre by itself is free: that of the usual radius where there is room for it, and none that
 // would leave a straight too short to be said. Then what is left of the walls between bends.
-void lay_out(std::vector<Leg>& legs, double first_radius, std::vector<std::string>& notes) {
+void lay_out(std::vector<Leg>& legs, double first_radius, double alike, std::vector<std::string>& notes) {
   constexpr double k_usual = 1.5;
-  const auto room = [](double left, double reach) {
-    if (left - reach > k_alike && left - reach < k_shortest_straight)
+  const auto room = [alike](double left, double reach) {
+    if (left - reach > alike && left - reach < k_shortest_straight)
       return left > k_shortest_straight + reach ? reach : std::max(0.5 * reach, left - k_shortest_straight);
     return reach;
   };
@@ -260,7 +260,13 @@ void lay_out(std::vector<Leg>& legs, double first_radius, std::vector<std::strin
         "fits");
 }
 
-std::string parts_text(const std::vector<Leg>& legs) {
+// An angle between minus and plus half a turn, the latter where it is either.
+double half_turn(double angle) {
+  const double rest = std::remainder(angle, k_two_pi);
+  return rest < -k_pi + k_same_angle ? rest + k_two_pi : rest;
+}
+
+std::string parts_text(const std::vector<Leg>& legs, double alike) {
   std::string out;
   double turn = 0.0;
   const auto part = [&](const std::string& text) { out += (out.empty() ? "" : ", ") + text; };
@@ -268,15 +274,15 @@ std::string parts_text(const std::vector<Leg>& legs) {
     const Leg& leg = legs[i];
     if (leg.taper)
       part(fmt::format("taper to {} over {}", length_value(2.0 * leg.radius), length_value(leg.length)));
-    else if (leg.straight > k_alike)
+    else if (leg.straight > alike)
       part("straight " + length_value(leg.straight));
     if (leg.angle == 0.0 || (i > 0 && legs[i - 1].angle > 0.0 && legs[i - 1].bend == leg.bend)) continue;
     const auto mitres = static_cast<std::size_t>(
         std::count_if(legs.begin(), legs.end(), [&](const Leg& one) { return one.bend == leg.bend; }));
     const double radius = leg.reach / std::tan(0.5 * leg.angle);
-    part(fmt::format(
-        "bend {} turn {} pieces {} radius {}", angle_value(leg.angle * static_cast<double>(mitres)),
-        angle_value(std::remainder(leg.turn - turn, k_two_pi)), mitres + 1, length_value(radius)));
+    part(fmt::format("bend {} turn {} pieces {} radius {}",
+                     angle_value(leg.angle * static_cast<double>(mitres)),
+                     angle_value(half_turn(leg.turn - turn)), mitres + 1, length_value(radius)));
     turn = leg.turn;
   }
   return out;
@@ -297,13 +303,14 @@ ReadShape path_of(const Inside& inside) {
   if (norm(shape.start.x) < 0.5 || std::fabs(dot(shape.start.x, shape.start.z)) > k_square)
     shape.start.x =
         reference(shape.start.z, std::fabs(shape.start.z.x) < 0.6 ? Vec3{1, 0, 0} : Vec3{0, 1, 0});
-  group(way.legs);
-  lay_out(way.legs, way.radius, shape.notes);
+  const double alike = std::max(1e-6, length_slack(inside));
+  group(way.legs, alike);
+  lay_out(way.legs, way.radius, alike, shape.notes);
   for (const Leg& leg : way.legs)
     if (leg.angle > 0.0 && leg.reach < k_smallest_bend * std::tan(0.5 * leg.angle))
       shape.fault =
           fmt::format("a mitre of {} degrees has no room for a bend beside it", angle_value(leg.angle));
-  shape.keys = {{"diameter", length_value(2.0 * way.radius)}, {"parts", parts_text(way.legs)}};
+  shape.keys = {{"diameter", length_value(2.0 * way.radius)}, {"parts", parts_text(way.legs, alike)}};
   return shape;
 }
 

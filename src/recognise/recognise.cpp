@@ -3,8 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <map>
+#include <sstream>
 
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
@@ -117,6 +119,27 @@ std::string faces_told(const std::vector<int>& faces) {
   return faces.size() > 12 ? out + fmt::format(" and {} more", faces.size() - 12) : out;
 }
 
+// The values of a shape with no more decimals than points that stray so far can tell: lengths, which name
+// their unit, to a fifth of that, angles to a fiftieth of a degree for each millimetre.
+std::string told_within(const std::string& value, double within) {
+  std::istringstream in(value);
+  std::vector<std::string> words;
+  for (std::string word; in >> word;) words.push_back(word);
+  std::string out;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const std::string rest = i + 1 < words.size() ? words[i + 1] : "";
+    const bool is_length = rest.substr(0, 2) == "mm";
+    double number = 0.0;
+    const char* end = words[i].data() + words[i].size();
+    const auto read = std::from_chars(words[i].data(), end, number);
+    const std::string tail(read.ptr, end);  // a comma between parts
+    if (read.ec == std::errc() && (tail.empty() || tail == ","))
+      words[i] = shortest(number, is_length ? 0.2 * within : 0.02 * within) + tail;
+    out += (i > 0 ? " " : "") + words[i];
+  }
+  return out;
+}
+
 // Compares the fitting that a shape says with what is drawn; `out` gets keys, residual and fault.
 void compare(const Inside& inside, const ReadShape& shape, long pieces, RecognisedBody& out) {
   out.kind = shape.kind;
@@ -124,12 +147,15 @@ void compare(const Inside& inside, const ReadShape& shape, long pieces, Recognis
   out.notes = shape.notes;
   out.fault = shape.fault;
   if (!out.fault.empty()) return;
+  const bool exact = !(length_slack(inside) > 0.0);
+  for (auto& [key, value] : out.keys)
+    if (!exact) value = told_within(value, inside.within);
   std::map<std::string, std::string> flags;
   for (const auto& [key, value] : out.keys) flags[key] = value;
   if (flags.count("form") != 0) flags["pieces"] = std::to_string(pieces);
   if (flags.count("form") != 0) out.keys.emplace_back("pieces", std::to_string(pieces));
   if (const std::optional<double> gauge = gauge_of(inside)) {
-    flags["gauge"] = length_value(*gauge);
+    flags["gauge"] = exact ? length_value(*gauge) : told_within(length_value(*gauge), inside.within);
     out.keys.emplace_back("gauge", flags["gauge"]);
   }
   // the thinnest liner there is: the metal alone is compared
@@ -182,7 +208,10 @@ void read_body(const DrawnBody& body, const Inside& inside, long pieces, Recogni
       break;
     }
     // a kind that could be made tells more than one that could not be read
-    if (!nearest || (nearest->kind.empty() && !read.kind.empty())) nearest = std::move(read);
+    if (nearest && nearest->kind.empty() && read.kind.empty() && nearest->fault != read.fault)
+      nearest->fault += "; " + read.fault;
+    else if (!nearest || (nearest->kind.empty() && !read.kind.empty()))
+      nearest = std::move(read);
   }
   out = std::move(*nearest);
   out.left = inside.left;

@@ -11,14 +11,6 @@ namespace linerwright {
 
 namespace {
 
-std::string shortest(double value, double within) {
-  for (int decimals = 0; decimals < 9; ++decimals) {
-    const double scale = std::pow(10.0, decimals);
-    if (std::fabs(std::round(value * scale) / scale - value) < within) return trimmed(value, decimals);
-  }
-  return trimmed(value, 9);
-}
-
 std::size_t count_of(const Inside& inside, SurfaceSort sort) {
   return static_cast<std::size_t>(
       std::count_if(inside.surfaces.begin(), inside.surfaces.end(),
@@ -33,12 +25,26 @@ bool has_square_branch(const ReadShape& tee) {
 
 }  // namespace
 
+std::string shortest(double value, double within) {
+  for (int decimals = 0; decimals < 9; ++decimals) {
+    const double scale = std::pow(10.0, decimals);
+    if (std::fabs(std::round(value * scale) / scale - value) < within) return trimmed(value, decimals);
+  }
+  return trimmed(value, 9);
+}
+
 std::string length_value(double millimetres) {
   return shortest(millimetres, 2e-8) + " mm";
 }
 
 std::string angle_value(double radians) {
   return shortest(radians * 180.0 / k_pi, 2e-9);
+}
+
+double length_slack(const Inside& inside) {
+  constexpr double k_exact = 1e-3;  // mm: what a drawn face may stray from its surface
+  constexpr double k_mesh = 0.1;
+  return inside.within > k_exact ? k_mesh : 0.0;
 }
 
 bool is_small(const InsideSurface& surface, const Inside& inside) {

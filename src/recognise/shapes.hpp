@@ -27,7 +27,13 @@ std::vector<ReadShape> shapes_of(const Inside& inside, const Inside& apart);
 
 // A length in mm or an angle in degrees with as few decimals as say it to 2e-8 and 2e-9.
 std::string length_value(double millimetres);
+// A number with as few decimals as say it within so much.
+std::string shortest(double value, double within);
 std::string angle_value(double radians);
+
+// What two lengths that are the same may differ by besides, mm: nothing in drawings that are exact, more
+// where surfaces were told from the corners of a mesh. A hundredth of it goes for angles, radians.
+double length_slack(const Inside& inside);
 
 // Whether a surface is a fillet or a sliver: no wall of a fitting.
 bool is_small(const InsideSurface& surface, const Inside& inside);

@@ -103,21 +103,25 @@ inline void tell_legs(const Values& v, Told& told) {
     for (std::size_t k = 0; k < 4; ++k) told[names[k] + std::to_string(i)] = legs[i][k];
 }
 
-// Several lists of parts say one path: its walls are what the metal tells.
-inline void tell_walls(const Fitting& fitting, Told& told) {
+// Several lists of parts say one path: its walls are what the metal tells, from its first opening on.
+// Where a cylinder's frame lies along its axis is each kind's own: `frames` says whether they are told.
+inline void tell_walls(const Fitting& fitting, Told& told, bool frames = true) {
+  const Vec3 start = ports_of(fitting).front().frame.origin;
   std::size_t count = 0;
   for (const Wall& wall : fitting.walls) {
     if (wall.layer != 0) continue;
     const std::string n = std::to_string(count++);
     told["r" + n] = wall.sheet.r1();
     told["s" + n] = wall.sheet.r2();
-    const Vec3 origin = wall.sheet.frame().origin;
+    if (!frames) continue;
+    const Vec3 origin = wall.sheet.frame().origin - start;
     told["x" + n] = origin.x;
     told["y" + n] = origin.y;
     told["z" + n] = origin.z;
   }
   const Frame end = ports_of(fitting).back().frame;
-  const double end_place[] = {end.origin.x, end.origin.y, end.origin.z, end.z.x, end.z.y, end.z.z};
+  const Vec3 far = end.origin - start;
+  const double end_place[] = {far.x, far.y, far.z, end.z.x, end.z.y, end.z.z};
   for (int i = 0; i < 6; ++i) told["end" + std::to_string(i)] = end_place[i];
   told["walls"] = static_cast<double>(count);
 }

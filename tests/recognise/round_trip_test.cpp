@@ -30,8 +30,8 @@ std::string read_again(const Fitting& fitting, const std::filesystem::path& fold
   const FittingRequest request = request_of(body);
   if (body.kind != fitting.kind) {
     Told wanted, read;
-    tell_walls(fitting, wanted);
-    tell_walls(make_fitting(request), read);
+    tell_walls(fitting, wanted, false);
+    tell_walls(make_fitting(request), read, false);
     return differences(wanted, read, 1e-6);
   }
   return differences(told_by(fitting.request, fitting), told_by(request, make_fitting(request)), 1e-6);

@@ -123,6 +123,19 @@ TEST(Rows, Breeches) {
   }
 }
 
+// A cap, and a plate with a smaller hole in it, are no open ends.
+TEST(Rows, ClosedEndsAreNoOpenings) {
+  const Points line = {{0, 0, 0}, {0, 0, 1000}};
+  for (const double hole : {0.0, 60.0}) {
+    TopoDS_Shape plate =
+        BRepPrimAPI_MakeCylinder(gp_Ax2(gp_Pnt(0, 0, 998), gp_Dir(0, 0, 1)), 150.5, 2).Shape();
+    if (hole > 0.0) plate = BRepAlgoAPI_Cut(plate, BRepPrimAPI_MakeCylinder(hole, 1000).Shape()).Shape();
+    const RecognisedBody body = body_read(BRepAlgoAPI_Fuse(duct(line, 150), plate).Shape());
+    EXPECT_EQ(body.fault.substr(0, 40), "the opening at (0, 0, 998) is closed by ")
+        << body.kind << body.fault;
+  }
+}
+
 // What is none of ours: refused with what its faces are.
 TEST(Rows, RefusalsNameTheFaces) {
   // a square hole in the wall
