@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <iosfwd>
 #include <string>
 #include <utility>
 #include <vector>
@@ -15,6 +16,7 @@ namespace linerwright {
 // ruled surface are a face. `unit`: the length of the file's unit, mm, which the file does not say. Throws
 // InputError.
 std::vector<DrawnBody> read_drawn_mesh(const std::filesystem::path& file, double unit);
+std::vector<DrawnBody> read_drawn_mesh(std::istream& in, const std::string& name, double unit);
 
 struct RecognisedBody {
   std::size_t body = 0;  // index of the drawn body

@@ -2,8 +2,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cerrno>
 #include <cmath>
+#include <cstdint>
 #include <cstring>
 #include <fstream>
 #include <map>
@@ -24,8 +26,54 @@ constexpr double k_few_digits = 0.02;  // mm
 constexpr double k_most_left = 1e-6;   // of the area
 constexpr double k_largest = 1e6;      // mm: a kilometre of duct
 
-[[noreturn]] void refuse(const std::filesystem::path& file, const std::string& why) {
-  throw InputError({Problem{file.string(), 0, {}, {}, {}, {}, why}});
+[[noreturn]] void refuse(const std::string& file, const std::string& why) {
+  throw InputError({Problem{file, 0, {}, {}, {}, {}, why}});
+}
+
+double largest_of(const Mesh& mesh) {
+  double largest = 0.0;
+  for (const Vec3 p : mesh.points)
+    largest = std::max({largest, std::fabs(p.x), std::fabs(p.y), std::fabs(p.z)});
+  return largest;
+}
+
+// Corners that lie no farther apart than `within` become one, and facets that lose a side go: other programs
+// write the two sides of a seam with different last digits.
+Mesh welded(const Mesh& mesh, double within) {
+  using Cell = std::array<std::int64_t, 3>;
+  const auto cell_of = [&](Vec3 p) {
+    const double size = 4.0 * within;
+    return Cell{std::llround(p.x / size), std::llround(p.y / size), std::llround(p.z / size)};
+  };
+  std::map<Cell, std::vector<int>> held;
+  Mesh out;
+  std::vector<int> now;
+  const auto known = [&](Vec3 p, const Cell& middle) {
+    for (int i = 0; i < 27; ++i) {
+      const auto cell = held.find({middle[0] + i % 3 - 1, middle[1] + i / 3 % 3 - 1, middle[2] + i / 9 - 1});
+      if (cell == held.end()) continue;
+      for (const int corner : cell->second)
+        if (distance(out.points[static_cast<std::size_t>(corner)], p) <= within) return corner;
+    }
+    return -1;
+  };
+  for (const Vec3 p : mesh.points) {
+    const Cell cell = cell_of(p);
+    int corner = known(p, cell);
+    if (corner < 0) {
+      corner = static_cast<int>(out.points.size());
+      out.points.push_back(p);
+      held[cell].push_back(corner);
+    }
+    now.push_back(corner);
+  }
+  for (const auto& triangle : mesh.triangles) {
+    std::array<int, 3> corners{};
+    for (std::size_t k = 0; k < 3; ++k) corners[k] = now[static_cast<std::size_t>(triangle[k])];
+    if (corners[0] != corners[1] && corners[1] != corners[2] && corners[2] != corners[0])
+      out.triangles.push_back(corners);
+  }
+  return out;
 }
 
 // Area and unit normal of a facet; none where it is too thin.
@@ -159,9 +207,7 @@ DrawnBody body_of(Mesh mesh) {
   body.is_solid = open_edges(mesh) == 0;
   if (body.is_solid && mesh_volume(mesh) < 0.0)
     for (auto& triangle : mesh.triangles) std::swap(triangle[1], triangle[2]);
-  double largest = 0.0;
-  for (const Vec3 p : mesh.points)
-    largest = std::max({largest, std::fabs(p.x), std::fabs(p.y), std::fabs(p.z)});
+  const double largest = largest_of(mesh);
   // numbers of 24 bits; where that does not do, a file written with few digits
   const double bits = largest * 0x1p-22;
   const Flats flats = flats_of(mesh, 1e-3 + bits);
@@ -197,8 +243,12 @@ DrawnBody body_of(Mesh mesh) {
 
 std::vector<DrawnBody> read_drawn_mesh(const std::filesystem::path& file, double unit) {
   std::ifstream in(file, std::ios::binary);
-  if (!in) refuse(file, std::strerror(errno));
-  Mesh mesh = read_stl(in, file.string());
+  if (!in) refuse(file.string(), std::strerror(errno));
+  return read_drawn_mesh(in, file.string(), unit);
+}
+
+std::vector<DrawnBody> read_drawn_mesh(std::istream& in, const std::string& file, double unit) {
+  Mesh mesh = read_stl(in, file);
   if (mesh.triangles.size() > k_most_facets)
     refuse(file, fmt::format("holds more than {} facets, far more than drawn metal needs", k_most_facets));
   for (Vec3& p : mesh.points) {
@@ -206,7 +256,7 @@ std::vector<DrawnBody> read_drawn_mesh(const std::filesystem::path& file, double
     if (!(std::fabs(p.x) < k_largest && std::fabs(p.y) < k_largest && std::fabs(p.z) < k_largest))
       refuse(file, "has corners more than a kilometre away");
   }
-  std::vector<Mesh> meshes = split_bodies(mesh);
+  std::vector<Mesh> meshes = split_bodies(welded(mesh, 1e-4 + largest_of(mesh) * 0x1p-22));
   if (meshes.size() > k_most_bodies) refuse(file, fmt::format("holds more than {} bodies", k_most_bodies));
   std::vector<DrawnBody> bodies;
   for (Mesh& one : meshes) bodies.push_back(body_of(std::move(one)));

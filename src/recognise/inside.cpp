@@ -14,6 +14,7 @@ namespace linerwright {
 
 namespace {
 
+constexpr double k_exact = 1e-3;      // mm: drawings that stray no more are exact
 constexpr double k_same = 0.01;       // mm
 constexpr double k_same_wall = 2e-3;  // mm: a taper may be that slight
 constexpr std::size_t k_most_open = 3000;
@@ -52,7 +53,6 @@ Facing facing_of(const DrawnFace& face, const FittedSurface& fit, bool is_solid)
 
 // What a face's points lie on; corners of a mesh are laid on once more by their places alone.
 FittedSurface fit_of(const std::vector<DrawnPoint>& points, double within) {
-  constexpr double k_exact = 1e-3;  // mm
   if (!(within > k_exact)) return fit_surface(points, within);
   constexpr double k_first = 5.0;
   FittedSurface fit = fit_surface(points, k_first * within);
@@ -182,14 +182,15 @@ void add_joints(const Search& search, Inside& inside) {
 // A face beside the opening's edge that reaches into it: a cap, or a plate with a smaller hole.
 const DrawnFace* closed_by(const Search& search, const std::vector<std::size_t>& loop,
                            const FittedCircle& circle) {
-  constexpr double k_rim = 1.0;  // mm: rounded or bevelled
+  // rounded or bevelled; sides of a mesh's rim lie within its circle
+  const double rim = search.body.within > k_exact ? 0.1 * circle.radius : 1.0;
   for (const std::size_t edge : loop)
     for (const std::size_t f : search.faces_of_edge[edge]) {
       if (std::count(search.chosen.begin(), search.chosen.end(), f) > 0) continue;
       for (const DrawnPoint& p : search.body.faces[f].points) {
         const Vec3 d = p.at - circle.centre;
         const double along = dot(d, circle.normal);
-        if (std::fabs(along) < circle.radius && norm(d - along * circle.normal) < circle.radius - k_rim)
+        if (std::fabs(along) < circle.radius && norm(d - along * circle.normal) < circle.radius - rim)
           return &search.body.faces[f];
       }
     }

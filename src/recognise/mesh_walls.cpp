@@ -31,7 +31,14 @@ double between(Vec3 a, Vec3 b) {
 class Walls {
  public:
   Walls(const Mesh& mesh, const std::vector<Flat>& flats, double within)
-      : mesh_(mesh), flats_(flats), within_(within), taken_(flats.size(), false), order_(flats.size()) {
+      : mesh_(mesh),
+        flats_(flats),
+        within_(within),
+        taken_(flats.size(), false),
+        order_(flats.size()),
+        flats_about_(mesh.points.size(), 0) {
+    for (const Flat& flat : flats)
+      for (const int corner : flat.corners) ++flats_about_[static_cast<std::size_t>(corner)];
     std::iota(order_.begin(), order_.end(), std::size_t{0});
     std::stable_sort(order_.begin(), order_.end(),
                      [&](std::size_t a, std::size_t b) { return flats_[a].area > flats_[b].area; });
@@ -43,8 +50,6 @@ class Walls {
     by_pairs(&Walls::cone_at);
     by_patches(20);
     by_pairs(&Walls::ruled_at);
-    take_facets();
-    unite();
     return std::move(walls_);
   }
 
@@ -57,22 +62,7 @@ class Walls {
     std::vector<int> corners;
     for (const std::size_t f : flats)
       corners.insert(corners.end(), flats_[f].corners.begin(), flats_[f].corners.end());
-    return points_at(std::move(corners));
-  }
-
-  std::vector<Vec3> points_of_facets(const std::vector<std::size_t>& facets) const {
-    std::vector<int> corners;
-    for (const std::size_t f : facets)
-      corners.insert(corners.end(), mesh_.triangles[f].begin(), mesh_.triangles[f].end());
-    return points_at(std::move(corners));
-  }
-
-  std::vector<Vec3> points_at(std::vector<int> corners) const {
-    std::sort(corners.begin(), corners.end());
-    corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
-    std::vector<Vec3> points;
-    for (const int corner : corners) points.push_back(point(corner));
-    return points;
+    return corner_points(mesh_, std::move(corners));
   }
 
   // Flats that turn a little from this one and are no wall's yet.
@@ -86,21 +76,7 @@ class Walls {
   }
 
   bool lies_on(const FittedSurface& surface, std::size_t f, double within) const {
-    return lies_on(surface, flats_[f], within);
-  }
-
-  bool lies_on(const FittedSurface& surface, const Flat& flat, double within) const {
-    if (surface.sort == SurfaceSort::ruled) {
-      // a flat's normal is as good as its width
-      const Vec3 way = flat.middle - surface.origin;
-      const double off =
-          surface.parallel ? dot(flat.normal, surface.axis) : dot(flat.normal, way) / norm(way);
-      return std::fabs(off) * std::sqrt(flat.area) <= within;
-    }
-    const Vec3 out = flat.middle - surface.heart_of(flat.middle);
-    if (!(std::fabs(dot(flat.normal, out)) > 0.7 * norm(out))) return false;
-    return std::all_of(flat.corners.begin(), flat.corners.end(),
-                       [&](int corner) { return surface.distance_of(point(corner)) <= within; });
+    return flat_lies_on(mesh_, surface, flats_[f], within);
   }
 
   // Lays the surface anew onto the flats; false where they do not lie on it then.
@@ -180,6 +156,25 @@ class Walls {
     return false;
   }
 
+  // Three rings about an axis always lie on a torus: its corners have four places or more both ways around.
+  static bool is_told(const FittedSurface& torus, const std::vector<Vec3>& points) {
+    const auto [x, y] = directions_across(torus.axis);
+    std::vector<double> along, around;
+    for (const Vec3 p : points) {
+      const Vec3 d = p - torus.origin;
+      const double z = dot(d, torus.axis);
+      along.push_back(std::atan2(dot(d, y), dot(d, x)));
+      around.push_back(std::atan2(z, norm(d - z * torus.axis) - torus.radius));
+    }
+    const auto places = [](std::vector<double> values) {
+      std::sort(values.begin(), values.end());
+      int count = 1;
+      for (std::size_t i = 1; i < values.size(); ++i) count += values[i] - values[i - 1] > 2e-3 ? 1 : 0;
+      return count;
+    };
+    return places(std::move(along)) > 3 && places(std::move(around)) > 3;
+  }
+
   bool keep(const FittedSurface& surface, const std::vector<std::size_t>& flats) {
     const std::size_t least = surface.sort == SurfaceSort::torus   ? 24
                               : surface.sort == SurfaceSort::ruled ? 24
@@ -189,6 +184,7 @@ class Walls {
     for (const std::size_t f : flats)
       turn = std::max(turn, between(flats_[flats[0]].normal, flats_[f].normal));
     if (points_of(flats).size() < least || flats.size() < 3 || turn < 0.3) return false;
+    if (surface.sort == SurfaceSort::torus && !is_told(surface, points_of(flats))) return false;
     if (is_part_of_ruled(surface, flats)) {
       FittedSurface ruled;
       ruled.sort = SurfaceSort::ruled;
@@ -228,11 +224,15 @@ class Walls {
     for (const std::size_t f : patch)
       for (const int corner : flats_[f].corners) {
         Vec3 normal{};
+        int about = 0;
         for (const std::size_t g : patch)
-          if (std::binary_search(flats_[g].corners.begin(), flats_[g].corners.end(), corner))
+          if (std::binary_search(flats_[g].corners.begin(), flats_[g].corners.end(), corner)) {
             normal = normal + flats_[g].normal;
+            ++about;
+          }
         flat.push_back({point(corner), flats_[f].normal});
-        if (norm(normal) > 1e-6) mean.push_back({point(corner), normalised(normal)});
+        const bool all = about == flats_about_[static_cast<std::size_t>(corner)];
+        if (all && norm(normal) > 1e-6) mean.push_back({point(corner), normalised(normal)});
       }
     const std::vector<Vec3> places = points_of(patch);
     std::vector<FittedSurface> guesses = round_surfaces(flat);
@@ -339,95 +339,43 @@ class Walls {
     return surface;
   }
 
-  // Of a facet that is too thin for a normal of its own the corners alone count.
-  bool facet_lies_on(const FittedSurface& surface, std::size_t facet, double within) const {
-    constexpr double k_thin = 1.0;  // mm
-    const auto corner = [&](std::size_t k) { return point(mesh_.triangles[facet][k]); };
-    const Vec3 across = cross(corner(1) - corner(0), corner(2) - corner(0));
-    const double longest = std::max(
-        {distance(corner(0), corner(1)), distance(corner(1), corner(2)), distance(corner(2), corner(0))});
-    if (surface.sort != SurfaceSort::ruled && norm(across) < k_thin * longest)
-      return std::all_of(mesh_.triangles[facet].begin(), mesh_.triangles[facet].end(),
-                         [&](int each) { return surface.distance_of(point(each)) <= within; });
-    if (!(norm(across) > 0.0)) return false;
-    Flat flat;
-    flat.normal = normalised(across);
-    flat.middle = (1.0 / 3.0) * (corner(0) + corner(1) + corner(2));
-    flat.area = 0.5 * norm(across);
-    flat.corners.assign(mesh_.triangles[facet].begin(), mesh_.triangles[facet].end());
-    return lies_on(surface, flat, within);
-  }
-
-  // A flat may reach over two walls, as at the side of a bend, where the planes of both are the same: its
-  // facets are taken one by one by the walls beside them.
-  void take_facets() {
-    wall_of_.assign(mesh_.triangles.size(), -1);
-    for (std::size_t w = 0; w < walls_.size(); ++w)
-      for (const std::size_t facet : walls_[w].facets) wall_of_[facet] = static_cast<int>(w);
-    beside_.resize(mesh_.triangles.size());
-    for (const MeshEdge& edge : edges_of(mesh_))
-      for (const std::size_t a : edge.facets)
-        for (const std::size_t b : edge.facets)
-          if (a != b) beside_[a].push_back(b);
-    // the walls that a facet lies on best take it first
-    for (const double share : {0.03, 0.3, 1.0}) {
-      std::deque<std::size_t> open;
-      for (const MeshWall& wall : walls_) open.insert(open.end(), wall.facets.begin(), wall.facets.end());
-      while (!open.empty()) {
-        const std::size_t facet = open.front();
-        open.pop_front();
-        const int wall = wall_of_[facet];
-        for (const std::size_t next : beside_[facet]) {
-          if (wall_of_[next] >= 0 ||
-              !facet_lies_on(walls_[static_cast<std::size_t>(wall)].fit, next, share * within_))
-            continue;
-          wall_of_[next] = wall;
-          walls_[static_cast<std::size_t>(wall)].facets.push_back(next);
-          open.push_back(next);
-        }
-      }
-    }
-  }
-
-  // Walls beside each other that one surface does for.
-  void unite() {
-    for (std::size_t a = 0; a < walls_.size(); ++a) {
-      std::set<int> others;
-      for (const std::size_t facet : walls_[a].facets)
-        for (const std::size_t next : beside_[facet])
-          if (wall_of_[next] > static_cast<int>(a)) others.insert(wall_of_[next]);
-      for (const int b : others) {
-        MeshWall& other = walls_[static_cast<std::size_t>(b)];
-        if (other.fit.sort != walls_[a].fit.sort || other.fit.sort == SurfaceSort::ruled) continue;
-        std::vector<std::size_t> all = walls_[a].facets;
-        all.insert(all.end(), other.facets.begin(), other.facets.end());
-        FittedSurface surface = walls_[a].fit;
-        refine(surface, points_of_facets(all));
-        if (!(surface.residual <= within_)) continue;
-        for (const std::size_t facet : other.facets) wall_of_[facet] = static_cast<int>(a);
-        walls_[a] = {surface, std::move(all)};
-        other.facets.clear();
-      }
-    }
-    walls_.erase(std::remove_if(walls_.begin(), walls_.end(),
-                                [](const MeshWall& wall) { return wall.facets.empty(); }),
-                 walls_.end());
-  }
-
   const Mesh& mesh_;
   const std::vector<Flat>& flats_;
   double within_;
-  std::vector<int> wall_of_;                      // of a facet
-  std::vector<std::vector<std::size_t>> beside_;  // facets of a facet
   std::vector<bool> taken_;
   std::vector<std::size_t> order_;
+  std::vector<int> flats_about_;  // a corner
   std::vector<MeshWall> walls_;
 };
 
 }  // namespace
 
+bool flat_lies_on(const Mesh& mesh, const FittedSurface& surface, const Flat& flat, double within) {
+  if (surface.sort == SurfaceSort::ruled) {
+    // a flat's normal is as good as its width
+    const Vec3 way = flat.middle - surface.origin;
+    const double off = surface.parallel ? dot(flat.normal, surface.axis) : dot(flat.normal, way) / norm(way);
+    return std::fabs(off) * std::sqrt(flat.area) <= within;
+  }
+  const Vec3 out = flat.middle - surface.heart_of(flat.middle);
+  if (!(std::fabs(dot(flat.normal, out)) > 0.7 * norm(out))) return false;
+  return std::all_of(flat.corners.begin(), flat.corners.end(), [&](int corner) {
+    return surface.distance_of(mesh.points[static_cast<std::size_t>(corner)]) <= within;
+  });
+}
+
+std::vector<Vec3> corner_points(const Mesh& mesh, std::vector<int> corners) {
+  std::sort(corners.begin(), corners.end());
+  corners.erase(std::unique(corners.begin(), corners.end()), corners.end());
+  std::vector<Vec3> points;
+  for (const int corner : corners) points.push_back(mesh.points[static_cast<std::size_t>(corner)]);
+  return points;
+}
+
 std::vector<MeshWall> mesh_walls(const Mesh& mesh, const std::vector<Flat>& flats, double within) {
-  return Walls(mesh, flats, within).find();
+  std::vector<MeshWall> walls = Walls(mesh, flats, within).find();
+  settle_facets(mesh, walls, within);
+  return walls;
 }
 
 }  // namespace linerwright

@@ -255,6 +255,15 @@ class Jobs(InFolder):
 
 
 class Drawn(InFolder):
+    def limited(self, *arguments):
+        """A run that must end with bad input, within 10 s and 1 GiB."""
+        def limits():
+            resource.setrlimit(resource.RLIMIT_CPU, (10, 10))
+            resource.setrlimit(resource.RLIMIT_AS, (1 << 30, 1 << 30))
+        result = subprocess.run([PROGRAM, *arguments], cwd=self.folder, capture_output=True, text=True, preexec_fn=limits, timeout=120)
+        self.assertEqual(result.returncode, 2, str(arguments) + ': ' + result.stderr[:300])
+        return result
+
     def test_metal_that_was_made_is_read_again(self):
         self.write('a.toml', JOB)
         self.made('make', 'a.toml', '--no-pages', '--no-sync')
@@ -277,7 +286,14 @@ class Drawn(InFolder):
             self.assertIn(line, text)
 
     def test_hostile_drawings_are_one_line_each(self):
-        bad = {'none.step': None, 'empty.step': '', 'words.step': 'ISO-10303-21;\nnothing of it\n',
+        head = "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\nFILE_NAME('','',(''),(''),'','','');\nFILE_SCHEMA(('AUTOMOTIVE_DESIGN'));\nENDSEC;\nDATA;\n"
+        foot = "ENDSEC;\nEND-ISO-10303-21;\n"
+        deep = ''.join(f"#{i}=COMPOSITE_CURVE_SEGMENT(.CONTINUOUS.,.T.,#{i + 1});\n" for i in range(1, 100_000))
+        wide = ''.join(f"#{i}=CARTESIAN_POINT('',(0.,0.,{i}.));\n" for i in range(1, 200_000))
+        bad = {'none.step': None, 'far.step': head + "#1=CARTESIAN_POINT('',(1.E308,-1.E308,1.E308));\n#2=VERTEX_POINT('',#1);\n"
+               "#3=CLOSED_SHELL('',(#2));\n#4=MANIFOLD_SOLID_BREP('',#3);\n" + foot,
+               'deep.step': head + deep + foot, 'wide.step': head + wide + foot, 'nested.step': head + "#1=CARTESIAN_POINT('',(" + '(' * 200_000,
+               'utf16.step': 'I\0S\0O\0-\0', 'text.step': head + "#1=CARTESIAN_POINT('" + 'x' * 5_000_000 + "',(0.,0.,0.));\n" + foot, 'empty.step': '', 'words.step': 'ISO-10303-21;\nnothing of it\n',
                'cut.step': "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION(('x'),'2;1');\nENDSEC;\nDATA;\n#1=CARTESIAN_POINT('',(1.,2.,3.",
                'cycle.step': "ISO-10303-21;\nHEADER;\nENDSEC;\nDATA;\n#1=CLOSED_SHELL('',(#2));\n#2=ADVANCED_FACE('',(#1),#2,.T.);\n"
                              "#3=MANIFOLD_SOLID_BREP('',#1);\nENDSEC;\nEND-ISO-10303-21;\n",
@@ -285,14 +301,40 @@ class Drawn(InFolder):
         for name, text in bad.items():
             if text is not None:
                 self.write(name, text)
-            result = self.made('read', name, '--liner', '1in', '--out', 'job.toml', code=2)
-            self.assertEqual(len(result.stderr.splitlines()), 1, name + ': ' + result.stderr)
+            result = self.limited('read', name, '--liner', '1in', '--out', 'job.toml')
+            self.assertEqual(len(result.stderr.splitlines()), 1, name + ': ' + result.stderr[:300])
             self.assertTrue(result.stderr.startswith('linerwright: ' + name), result.stderr)
             self.assertFalse((self.folder / 'job.toml').exists())
 
-    def test_a_mesh_is_refused(self):
-        self.write('drawn.stl', 'solid x\nendsolid x\n')
-        self.assertIn('a STEP file', self.made('read', 'drawn.stl', code=2).stderr)
+    def test_hostile_meshes_are_one_line_each(self):
+        facet = 'facet normal 0 0 1\nouter loop\nvertex {}\nvertex {}\nvertex {}\nendloop\nendfacet\n'
+        corners = ['0 0 0', '9 0 0', '0 9 0', '0 0 9']
+        far = [c.replace('9', '1e38') for c in corners]
+        noise = ''.join(facet.format(*(f'{(i * k) % 997} {(i * k * 7) % 991} {(i * k * 13) % 983}' for k in (3, 5, 11))) for i in range(1, 30_000))
+        self.write('empty.stl', 'solid x\nendsolid x\n')
+        self.write('cut.stl', 'solid x\n' + facet.format(*corners[:3])[:60])
+        self.write('far.stl', 'solid x\n' + ''.join(facet.format(*far[i:i + 3]) for i in (0, 1)) + 'endsolid x\n')
+        self.write('nan.stl', 'solid x\n' + facet.format('nan 0 0', '1 0 0', '0 1 0') + 'endsolid x\n')
+        self.write('noise.stl', 'solid x\n' + noise + 'endsolid x\n')
+        self.write('none.stl', 'ISO-10303-21;\n')
+        (self.folder / 'bomb.stl').write_bytes(bytes(80) + (4_000_000_000).to_bytes(4, 'little'))
+        (self.folder / 'same.stl').write_bytes(bytes(80) + (20_000).to_bytes(4, 'little') + bytes(50 * 20_000))
+        for name in ('empty', 'cut', 'far', 'nan', 'noise', 'none', 'bomb', 'same'):
+            result = self.limited('read', name + '.stl', '--units', 'mm', '--liner', '1in', '--out', 'job.toml')
+            self.assertEqual(len(result.stderr.splitlines()), 1, name + ': ' + result.stderr[:300])
+            self.assertFalse((self.folder / 'job.toml').exists(), name)
+
+    def test_a_mesh_is_read_where_its_unit_is_said(self):
+        self.write('a.toml', JOB)
+        self.made('make', 'a.toml', '--no-pages', '--no-sync')
+        mesh = 'models-out/T-1/T-1-metal.stl'
+        unsaid = self.made('read', mesh, '--liner', '25mm', '--out', 'job.toml', code=2)
+        self.assertIn('--units: is missing: an STL file does not say which unit its numbers have (allowed: --units mm or --units in)', unsaid.stderr)
+        result = self.made('read', mesh, '--units', 'mm', '--liner', '25mm', '--name', 'N-1', '--out', 'job.toml')
+        self.assertIn('tee', result.stdout)
+        text = (self.folder / 'job.toml').read_text()
+        for line in ('diameter = "600 mm"', 'branch_diameter = "300 mm"', 'branch_length = "700 mm"', 'length = "1500 mm"'):
+            self.assertIn(line, text)
 
     def test_a_drawing_needs_a_liner(self):
         self.write('drawn.step', 'ISO-10303-21;')

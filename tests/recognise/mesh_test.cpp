@@ -136,7 +136,7 @@ class MeshesOf : public ::testing::TestWithParam<std::string> {};
 TEST_P(MeshesOf, RandomFittingsAreRecognised) {
   const support::Folder folder;
   const std::filesystem::path file = folder.path() / "metal.stl";
-  const int wanted = support::cases(4);
+  const int wanted = support::cases(2);
   const auto read_mesh = [&](const Fitting& fitting, const std::string& what, int, support::Chance&) {
     const Model model = build_model(fitting);
     ASSERT_EQ(model.parts.front().name, "metal");
