@@ -115,6 +115,12 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
         best = std::move(division);
       }
     }
+  // a hole may leave no room for the seams of equal panels
+  for (int rings = 1; !best && !panels && !holes_.empty() && rings <= k_most_rings; ++rings) {
+    Division division;
+    if (place_cuts(rings, 0, &division) && place_uneven(&division) && fits(division))
+      best = std::move(division);
+  }
   return best;
 }
 
@@ -222,7 +228,7 @@ double Divider::clearance(const Division& division, std::size_t ring, double sta
   for (const std::size_t h : holes_in(division, ring))
     for (int p = 0; p < division.panels_in(ring); ++p)
       least = std::min(
-          least, std::fabs(std::remainder(start + division.span(ring) * p - holes_[h].middle, k_two_pi)) -
+          least, std::fabs(std::remainder(start + division.begin_of(ring, p) - holes_[h].middle, k_two_pi)) -
                      holes_[h].half_width);
   return least * wall_.sheet.r1();
 }
@@ -329,15 +335,15 @@ double Divider::seam_room(double seam) const {
 double Divider::narrowest_panel(int panels) const {
   Division division{{}, panels, {piece_.seam}};
   double narrowest = k_unlimited;
-  for (int p = 0; p < panels; ++p)
-    narrowest = std::min(narrowest, size_of(division, 0, piece_.seam + division.span(0) * p).x);
+  for (int p = 0; p < panels; ++p) narrowest = std::min(narrowest, size_of(division, 0, p).x);
   return narrowest;
 }
 
 // Around and along, on the board, of one panel laid down as a pattern is, its middle ruling upright.
-Vec2 Divider::size_of(const Division& division, std::size_t ring, double start) const {
+Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) const {
   const LinerSpec& liner = fitting_.liner;
-  const double span = division.span(ring);
+  const double start = division.seams[ring] + division.begin_of(ring, panel);
+  const double span = division.span_of(ring, panel);
   const Development flat(wall_.sheet, liner.reference_depth(), fit_scale(fitting_, piece_.wall), start);
   const double lean = flat.lean(start + 0.5 * span);
   const auto extra = [&](bool high) {
@@ -368,7 +374,7 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, double start) 
 bool Divider::fits(const Division& division) const {
   for (std::size_t ring = 0; ring < division.rings(); ++ring)
     for (int p = 0; p < division.panels_in(ring); ++p) {
-      const Vec2 size = size_of(division, ring, division.seams[ring] + division.span(ring) * p);
+      const Vec2 size = size_of(division, ring, p);
       if (size.x > room_.around + k_rounding || size.y > room_.along + k_rounding) return false;
       if (division.panels_in(ring) > 1 && size.x < room_.least) return false;
     }

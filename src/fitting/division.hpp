@@ -63,7 +63,7 @@ class Divider {
   std::optional<Division> stated(const std::vector<StatedRing>& rings, const Reasons& reasons,
                                  std::string* why) const;
   // Size on the board of the undivided piece: around, along.
-  Vec2 size() const { return size_of(whole(), 0, piece_.seam); }
+  Vec2 size() const { return size_of(whole(), 0, 0); }
   // Heights of a division's rings' upper ends over the piece's lower one, means around.
   std::vector<double> heights(const Division& division) const;
   // A cylinder between ends square to its axis, without holes.
@@ -111,7 +111,9 @@ class Divider {
   std::vector<Start> starts_of(const Division& division, std::size_t ring) const;
   double stagger(const Division& division, std::size_t ring, double before, double start) const;
   bool place_seams(Division* division) const;
-  Vec2 size_of(const Division& division, std::size_t ring, double start) const;
+  // As many panels of different widths in each ring as it takes, seams clear of holes and of the ring before.
+  bool place_uneven(Division* division) const;
+  Vec2 size_of(const Division& division, std::size_t ring, int panel) const;
 
   const Fitting& fitting_;
   const Piece& piece_;

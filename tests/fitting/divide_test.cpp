@@ -12,16 +12,6 @@ namespace {
 
 const Flags k_straight{{"diameter", "1200"}, {"length", "3000"}, {"thickness", "25"}, {"fit_allowance", "0"}};
 
-const Piece& piece_of(const Fitting& fitting, const std::string& id) {
-  for (const Piece& piece : fitting.pieces)
-    if (piece.id == id) return piece;
-  throw std::out_of_range("no piece " + id);
-}
-
-double height(const Fitting& fitting, const Piece& piece) {
-  return end_height(fitting, piece.wall, true, 0.0, 0.0) - end_height(fitting, piece.wall, false, 0.0, 0.0);
-}
-
 // 3000 along on a board 1220 wide takes three rings of 1000; 1200 pi = 3769.9 around on 2440 takes two
 // panels.
 TEST(Divide, AStraightLengthIntoEvenRingsAndPanels) {
@@ -339,36 +329,6 @@ TEST(Divide, StockServesALinerOfNearlyItsThickness) {
     EXPECT_EQ(job.fittings[0].values.has("board_width"), serves) << thickness;
   }
   EXPECT_TRUE(stock_fits(std::nullopt, 25.4));
-}
-
-// 3000 as 1200 + 1500 + 300, the second ring in three panels of a third of a turn.
-TEST(Divide, AStatedDivisionIsTaken) {
-  const Fitting fitting = fitting_from(
-      "straight",
-      with(k_straight, {{"division", "1: 1200mm + 1500mm / 3 + 300mm"}, {"board_width", "1600"}}));
-  ASSERT_EQ(fitting.pieces.size(), 5u);
-  EXPECT_NEAR(height(fitting, piece_of(fitting, "1a")), 1200.0, 1e-9);
-  EXPECT_NEAR(height(fitting, piece_of(fitting, "1c")), 300.0, 1e-9);
-  for (const char* id : {"1bp1", "1bp2", "1bp3"}) {
-    EXPECT_NEAR(height(fitting, piece_of(fitting, id)), 1500.0, 1e-9);
-    EXPECT_NEAR(piece_of(fitting, id).span, k_two_pi / 3.0, 1e-12);
-  }
-  // seams of neighbours lie at least a quarter of the narrowest panel apart
-  for (const char* ring : {"1a", "1c"})
-    for (const char* id : {"1bp1", "1bp2", "1bp3"})
-      EXPECT_GT(
-          std::fabs(std::remainder(piece_of(fitting, id).seam - piece_of(fitting, ring).seam, k_two_pi)) *
-              600.0,
-          0.25 * k_two_pi / 3.0 * 600.0 - 1e-9);
-}
-
-TEST(Divide, AStatedDivisionKeepsClearOfHoles) {
-  const Flags tee{{"diameter", "600"},      {"length", "1500"},  {"branch_diameter", "200"},
-                  {"branch_length", "400"}, {"thickness", "25"}, {"position", "750"}};
-  const Fitting fitting = fitting_from("tee", with(tee, {{"division", "body: 500mm / 2 + 1000mm"}}));
-  EXPECT_NO_THROW(piece_of(fitting, "bodyap2"));
-  const std::string through = refusal("tee", with(tee, {{"division", "body: 750mm + 750mm"}}));
-  EXPECT_NE(through.find("meets a hole"), std::string::npos) << through;
 }
 
 }  // namespace

@@ -92,4 +92,16 @@ inline double total_wall_area(const Fitting& fitting, double w) {
   return sum;
 }
 
+// The piece of this name.
+inline const Piece& piece_of(const Fitting& fitting, const std::string& id) {
+  for (const Piece& piece : fitting.pieces)
+    if (piece.id == id) return piece;
+  throw std::out_of_range("no piece " + id);
+}
+
+// Between a piece's ends on its zero ruling, at the duct face.
+inline double height(const Fitting& fitting, const Piece& piece) {
+  return end_height(fitting, piece.wall, true, 0.0, 0.0) - end_height(fitting, piece.wall, false, 0.0, 0.0);
+}
+
 }  // namespace linerwright
