@@ -141,7 +141,30 @@ int compare(const BoreArguments& arguments) {
   return code;
 }
 
+// Flags that would change nothing.
+void require_use(const BoreArguments& arguments) {
+  const auto refuse = [](const char* flag, const char* allowed, const char* why) {
+    throw InputError({Problem{{}, 0, {}, flag, {}, allowed, why}});
+  };
+  if (arguments.along && (arguments.json || arguments.csv))
+    refuse("--along", "with the table alone",
+           arguments.json ? "JSON holds every station as it is"
+                          : "comma-separated values have a line a passage");
+  if (!arguments.explain) return;
+  const std::pair<const char*, bool> others[] = {{"--json", arguments.json},
+                                                 {"--csv", arguments.csv},
+                                                 {"--along", arguments.along},
+                                                 {"--more", arguments.more},
+                                                 {"--step-up", !arguments.step_up.empty()},
+                                                 {"--limit", !arguments.limit.empty()},
+                                                 {"--series", !arguments.series.empty()},
+                                                 {"--out", !arguments.out.empty()}};
+  for (const auto& [flag, given] : others)
+    if (given) refuse(flag, "without --explain", "explanations are text, the same for every job");
+}
+
 int run(const BoreArguments& arguments) {
+  require_use(arguments);
   if (arguments.explain) {
     fmt::print("{}", explain_text(arguments.figure));
     return 0;

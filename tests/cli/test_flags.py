@@ -66,6 +66,11 @@ class Flags(InFolder):
         self.write("job.toml", JOB)
         self.assertIn("--limit", self.refused("bore", "job.toml", "--limit", "0.1 m2"))
         self.assertIn("--series", self.refused("bore", "job.toml", "--series", "inch"))
+        for form in ["--json", "--csv"]:
+            self.assertIn("--along", self.refused("bore", "job.toml", "--along", form))
+        for flag in [["--json"], ["--csv"], ["--along"], ["--more"], ["--step-up", "area"], ["--limit", "1"],
+                     ["--series", "inch"], ["--out", "x"]]:
+            self.assertIn(flag[0], self.refused("bore", "--explain", "loss", *flag))
 
     def test_step_up_without_a_flow_names_the_fittings(self):
         self.write("job.toml", JOB + 'flow = "0.5 m3/s"\n')
