@@ -134,11 +134,13 @@ std::string sound_part(const BoreReport& report) {
                         {"8k"}},
                        rows);
   for (const std::string& note : notes) text += wrapped("  ", note);
+  if (!rows.empty())
+    text += wrapped("  ", "bare: the same authors' table 5.5, ends at 4000 Hz; at 8000 Hz the same is taken");
   if (noisy)
-    text += wrapped("  ",
-                    "air noise: L_W = 7 + 50 lg v + 10 lg S, octaves less 2 + 26 lg(1.14 + 0.02 f/v) (VDI "
-                    "2081, from memory), of "
-                    "straight duct, re 1e-12 W; bends and branches make more");
+    text += wrapped(
+        "  ",
+        "air noise: L_W = 7 + 50 lg v + 10 lg S, octaves less 2 + 26 lg(1.14 + 0.02 f/v) (VDI 2081, from "
+        "memory; 2 to 20 m/s), of straight duct, re 1e-12 W; bends and branches make more");
   if (bends)
     text += wrapped(
         "  ", "no estimate for bends, tapers and branches: the regression was made on straight lengths only");
