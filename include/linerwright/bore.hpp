@@ -85,6 +85,8 @@ struct BoreRow {
   std::size_t narrowest = 0;  // index of the place with the smallest free area
   bool even = false;          // the same bore all along
   double velocity_factor = 0.0;
+  // How far a pressed bend's gores stand inside a lined neighbour's bore at the heel of both ends.
+  std::optional<double> exposed_step;
 
   // At the place where the air is fastest, where the flow is known: it goes through the first passage, and
   // branch_flow says what leaves or joins it.

@@ -86,7 +86,7 @@ class Writer {
     need(2.6 * style.pitch() + below);
     skip(0.9 * style.pitch());
     pdf_.entry(text, y_ + 2.0);
-    line(text, style);
+    for (const std::string& part : broken(text, style, width())) line(part, style);
     rule(k_rule, 0.3);
     skip(1.5);
   }

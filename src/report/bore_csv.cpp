@@ -78,6 +78,7 @@ void add_bore(Columns& columns) {
   columns.number("velocity_factor", [](const BoreRow& row) { return row.velocity_factor; });
   columns.figure("narrowest_distance", Figure::length,
                  [](const BoreRow& row) { return row.narrowest_place().distance; });
+  columns.figure("exposed_step", Figure::length, [](const BoreRow& row) { return row.exposed_step; });
   columns.text("narrowest_place",
                [](const BoreRow& row) { return row.even ? "all along" : row.narrowest_place().place; });
 }

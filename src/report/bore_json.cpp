@@ -218,6 +218,7 @@ void write_row(JsonWriter& json, const BoreRow& row) {
   json.key("narrowest_distance").number(at.distance);
   json.key("narrowest_place").text(at.place);
   json.key("even").boolean(row.even);
+  if (row.exposed_step) json.key("exposed_step").number(*row.exposed_step);
   json.key("stations").begin_array();
   for (const BorePlace& place : row.places) write_place(json, place);
   json.end_array();

@@ -6,6 +6,7 @@
 
 #include "bore_units.hpp"
 #include "linerwright/bore.hpp"
+#include "linerwright/bore_sheet.hpp"
 
 namespace linerwright {
 
@@ -36,6 +37,10 @@ std::string leaves_out(const BoreSum& sum);
 std::vector<std::string> formulas_used(const BoreReport& report);
 // What losses leave out, a line for each fitting.
 std::vector<std::string> losses_left_out(const BoreReport& report);
+
+// Heat gained or lost and sound, as far as they were asked for; no rows: they were not.
+SheetTable gain_table(const BoreReport& report);
+SheetTable sound_table(const BoreReport& report);
 
 std::string air_part(const BoreReport& report);
 std::string loss_part(const BoreReport& report);

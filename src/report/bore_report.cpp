@@ -112,6 +112,7 @@ class FittingReport {
       row.roughness = rough.value;
       row.surface = rough.basis;
       if (i == 0) row.as_written = written_otherwise(fitting_);
+      if (i == 0) add_exposed_step(row);
       add_flows(row, i, flows);
       note_share(row);
       if (row.places[row.fastest].flow.value_or(0.0) != 0.0)
@@ -140,6 +141,19 @@ class FittingReport {
     for (BorePlace& place : row.places) place.flow = flows.at(fitting_, passage, place.distance);
     for (std::size_t i = 0; i < row.places.size(); ++i)
       if (speed(row.places[i]) > speed(row.places[row.fastest]) * (1.0 + k_equal)) row.fastest = i;
+  }
+
+  void add_exposed_step(BoreRow& row) const {
+    const auto fact = std::find_if(fitting_.facts.begin(), fitting_.facts.end(),
+                                   [](const Fact& each) { return each.key == "exposed_step"; });
+    if (fact == fitting_.facts.end()) return;
+    row.exposed_step = fact->value;
+    add_note(row,
+             fmt::format("the liner stands {} inside a lined neighbour's bore at the heel of either end{}",
+                         shown_quantity(Quantity::length, fact->value, fitting_.units, 2),
+                         fact->value > row.thickness
+                             ? ", more than its own thickness: the space behind it is open to the air"
+                             : ""));
   }
 
   void note_share(BoreRow& row) const {

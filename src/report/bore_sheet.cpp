@@ -219,6 +219,8 @@ BoreSheet bore_sheet(const BoreReport& report, const SheetHead& head,
   sheet.tables.push_back(fitting_table(report));
   if (!bore_sums(report).empty()) sheet.tables.push_back(sums_table(report));
   if (report.step_up) sheet.tables.push_back(step_table(report));
+  for (SheetTable& table : std::vector<SheetTable>{gain_table(report), sound_table(report)})
+    if (!table.rows.empty()) sheet.tables.push_back(std::move(table));
   sheet.basis = basis_lines(report);
   return sheet;
 }

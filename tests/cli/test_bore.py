@@ -324,6 +324,18 @@ class HandedOver(InFolder):
     def pdf_text(self, path):
         return subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
 
+    def test_heat_and_sound_stand_in_them_where_asked_for(self):
+        self.write("job.toml", JOB.replace('temperature = "40 C"',
+                                           'temperature = "16 C"\nroom_temperature = "28 C"\nroom_humidity = "70 %"'))
+        self.made("bore", "job.toml", "--out", "report", "--more")
+        page = (self.folder / "report" / "bore.html").read_text()
+        text = " ".join(self.pdf_text(self.folder / "report" / "bore.pdf").split())
+        for words in ["Heat that the air gains", "Sound: what straight lengths take", "25 % open area", "dew point", "the whole job: bare"]:
+            self.assertIn(words, page)
+            self.assertIn(words, text)
+        self.made("bore", "job.toml", "--out", "plain")
+        self.assertNotIn("Sound:", (self.folder / "plain" / "bore.html").read_text())
+
     def test_inch_jobs_print_on_letter(self):
         self.write("job.toml", """[job]
 units = "in"

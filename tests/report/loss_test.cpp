@@ -208,7 +208,12 @@ TEST(ExposedStep, OfASmoothElbow) {
     for (const std::string& warning : elbow.warnings)
       warned = warned || warning.find("open to the air") != std::string::npos;
     EXPECT_EQ(warned, open) << pieces;
+    const BoreRow row = report_of({elbow}).rows.at(0);
+    EXPECT_NEAR(row.exposed_step.value(), step, 0.01);
+    EXPECT_EQ(row.notes.at(0).find("the liner stands " + std::string(open ? "35.97" : "9.08")), 0U);
+    EXPECT_EQ(row.notes.at(0).find("open to the air") != std::string::npos, open);
   }
+  EXPECT_FALSE(report_of({straight("315", "25")}).rows.at(0).exposed_step);
 }
 
 // 500 to 250 over 350 with the second end 200 aside: the line of centres is hypot(350, 200) = 403.1 mm long.
