@@ -35,6 +35,14 @@ const BoreRow* row_of(const BoreReport& report, const Key& key) {
   return found == report.rows.end() ? nullptr : &*found;
 }
 
+// The rows of all, for what they rest on together.
+BoreReport joined(const BoreComparison& comparison) {
+  BoreReport all = comparison.reports.empty() ? BoreReport{} : comparison.reports.front();
+  for (std::size_t i = 1; i < comparison.reports.size(); ++i)
+    all.rows.insert(all.rows.end(), comparison.reports[i].rows.begin(), comparison.reports[i].rows.end());
+  return all;
+}
+
 std::string percent(double share) {
   return fixed(100.0 * share, 1) + " %";
 }
@@ -100,10 +108,7 @@ std::string comparison_table(const BoreComparison& comparison) {
                         {"fan W"}},
                        sums) +
             open + wrapped("  ", k_sum_remark);
-  BoreReport all = first;
-  for (std::size_t i = 1; i < comparison.reports.size(); ++i)
-    all.rows.insert(all.rows.end(), comparison.reports[i].rows.begin(), comparison.reports[i].rows.end());
-  return text + basis_part(all) + "The licensed designer and local codes decide.\n";
+  return text + basis_part(joined(comparison)) + "The licensed designer and local codes decide.\n";
 }
 
 std::string comparison_csv(const BoreComparison& comparison) {
@@ -117,7 +122,10 @@ std::string comparison_csv(const BoreComparison& comparison) {
           fmt::format("loss {} [{}]", liner, unit_of(Figure::pressure, units)),
           fmt::format("over_limit {}", liner)})
       text += "," + csv_cell(head);
-  text += '\n';
+  text += ",basis\n";
+  std::string basis;
+  for (const std::string& line : basis_lines(joined(comparison))) basis += (basis.empty() ? "" : "; ") + line;
+  basis = csv_cell(basis);
   for (const Key& key : passages_of(comparison)) {
     long count = 0;
     std::string cells;
@@ -137,7 +145,7 @@ std::string comparison_csv(const BoreComparison& comparison) {
           : row->over_limit ? "yes"
                             : "no");
     }
-    text += fmt::format("{},{},{}{}\n", csv_cell(key.tag), csv_cell(key.passage), count, cells);
+    text += fmt::format("{},{},{}{},{}\n", csv_cell(key.tag), csv_cell(key.passage), count, cells, basis);
   }
   return text;
 }

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <unordered_map>
 
 #include "bore_parts.hpp"
 #include "linerwright/bore.hpp"
@@ -24,11 +25,11 @@ std::string row_name(const BoreReport& report, const BoreRow& row) {
 std::vector<std::string> grouped(const std::vector<NamedText>& named) {
   constexpr std::size_t k_most_names = 12;
   std::vector<std::pair<std::string, std::vector<std::string>>> texts;  // each with its names, in order
+  std::unordered_map<std::string, std::size_t> places;
   for (const NamedText& each : named) {
-    auto found =
-        std::find_if(texts.begin(), texts.end(), [&](const auto& known) { return known.first == each.text; });
-    if (found == texts.end()) found = texts.insert(texts.end(), {each.text, {}});
-    found->second.push_back(each.name);
+    const auto [found, added] = places.emplace(each.text, texts.size());
+    if (added) texts.push_back({each.text, {}});
+    texts[found->second].second.push_back(each.name);
   }
   std::vector<std::string> lines;
   for (const auto& [text, names] : texts) {

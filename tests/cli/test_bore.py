@@ -462,6 +462,8 @@ length = 48
                          ["474.0", "450.0", "398.4"] + [f"{100 * (d / 500)**2:.1f}" for d in [474, 450, 398.4]])
         rows = list(csv.DictReader(io.StringIO(self.made("bore", "job.toml", "--csv", *flags).stdout)))
         self.assertEqual(len(rows), 6)
+        self.assertIn("5000 ft", rows[0]["basis"])
+        self.assertIn("faced (Swim 1978)", rows[0]["basis"])
         data = json.loads(self.made("bore", "job.toml", "--json", *flags).stdout)
         self.assertEqual([each["liner"] for each in data["comparison"]], liners)
         for liner, each in zip(liners, data["comparison"]):
