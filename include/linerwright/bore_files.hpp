@@ -8,6 +8,7 @@
 
 #include "linerwright/bore_sheet.hpp"
 #include "linerwright/job.hpp"
+#include "linerwright/make_job.hpp"
 
 namespace linerwright {
 
@@ -16,10 +17,11 @@ namespace linerwright {
 SheetHead sheet_head(const Job& job, const std::string& version, bool made_from = false);
 
 // "bore" of a whole job, "bore-2-3" of share 2 of 3.
-std::string bore_files_stem(std::size_t share, std::size_t of);
-// Whether the documents of that check sum lie in the folder as they were written.
-bool bore_files_stand(const std::filesystem::path& out, const SheetHead& head, std::size_t share,
-                      std::size_t of);
+std::string bore_files_stem(JobShare share);
+// Whether the documents are to be written into the folder: they are asked for, or lie there already, and are
+// not of that check sum or not as they were written.
+bool bore_files_wanted(const std::filesystem::path& out, const SheetHead& head, JobShare share,
+                       bool asked_for);
 
 // <stem>.html, <stem>.pdf and <stem>.csv with their bytes; `not_made` as bore_sheet takes it.
 std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& report, const SheetHead& head,

@@ -179,7 +179,8 @@ const std::vector<Explanation>& explanations() {
        "Marked * wherever one is in a figure. Made for smooth bare fittings between long straight lengths; "
        "outside a formula's range there is none, and what has none is left out bare and lined, marked +: "
        "gored bends under R/D 1.5, legs of wyes, the turns of tapers that are moved aside. Weisbach's "
-       "formula and the widening taper's are from memory, the others as public libraries of fluid mechanics "
+       "formula, the single mitre's and the widening taper's are from memory, the others as public libraries "
+       "of fluid mechanics "
        "quote them; those of branches reproduce published worked examples and the balance of momentum. "
        "Measured gored bends cost more: W. B. Hooper (Chem. Eng., Aug. 1981) has 0.35, 0.30, 0.27, 0.25 for "
        "2 to 5 mitres of 90 degrees at R/D 1.5. A tested figure comes first."},

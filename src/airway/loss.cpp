@@ -177,9 +177,10 @@ LossCoefficient mitred_bend(double angle, int mitres, double radius, double diam
   const double each = angle / mitres;
   const double s2 = square(std::sin(0.5 * each));
   if (mitres == 1)
-    return given("single mitre",
-                 "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, diagram 6-7; to 180 degrees",
-                 (0.95 + 33.5 * k_degree / each) * s2 * (0.95 + 2.05 * s2));
+    return given(
+        "single mitre",
+        "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, diagram 6-7 (from memory); to 180 degrees",
+        (0.95 + 33.5 * k_degree / each) * s2 * (0.95 + 2.05 * s2));
   constexpr const char* k_name = "mitred bend";
   constexpr const char* k_source =
       "sum of Weisbach 1855 over the mitres (from memory), at least a smooth bend's after Idelchik, diagram "

@@ -29,20 +29,21 @@ std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& re
           {stem + ".csv", bore_csv(report)}};
 }
 
-std::string bore_files_stem(std::size_t share, std::size_t of) {
-  return of == 1 ? std::string("bore") : fmt::format("bore-{}-{}", share, of);
+std::string bore_files_stem(JobShare share) {
+  return share.n == 1 ? std::string("bore") : fmt::format("bore-{}-{}", share.i, share.n);
 }
 
-bool bore_files_stand(const std::filesystem::path& out, const SheetHead& head, std::size_t share,
-                      std::size_t of) {
+namespace {
+
+bool stand(const std::filesystem::path& out, const SheetHead& head, JobShare share) {
   std::optional<JobList> list;
   try {
-    list = read_job_list(out / (job_list_stem(share, of) + ".json"));
+    list = read_job_list(out / (job_list_stem(share.i, share.n) + ".json"));
   } catch (const InputError&) {
     return false;  // told when it is written
   }
   if (!list) return false;
-  const std::string stem = bore_files_stem(share, of);
+  const std::string stem = bore_files_stem(share);
   for (const char* ending : {".html", ".pdf", ".csv"}) {
     const auto known = list->beside.find(stem + ending);
     if (known == list->beside.end() || known->second.empty()) return false;
@@ -54,6 +55,15 @@ bool bore_files_stand(const std::filesystem::path& out, const SheetHead& head, s
       return false;
   }
   return true;
+}
+
+}  // namespace
+
+bool bore_files_wanted(const std::filesystem::path& out, const SheetHead& head, JobShare share,
+                       bool asked_for) {
+  std::error_code error;
+  const bool there = std::filesystem::exists(out / (bore_files_stem(share) + ".html"), error);
+  return (asked_for || there) && !stand(out, head, share);
 }
 
 std::vector<std::string> write_bore_files(const std::filesystem::path& out, const Job& job,

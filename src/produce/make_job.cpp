@@ -45,8 +45,8 @@ class JobMaker : private Production {
   }
 
   JobResult run() {
-    documents_ = options_.folders && options_.produce.pages && !options_.file.empty() &&
-                 !bore_files_stand(options_.out, bore_head(), options_.share.i, options_.share.n);
+    documents_ = options_.folders && !options_.file.empty() &&
+                 bore_files_wanted(options_.out, bore_head(), options_.share, options_.produce.pages);
     if (options_.folders) {
       make_folders();
     } else {
@@ -353,7 +353,7 @@ class JobMaker : private Production {
         not_made.push_back(error.what());
       }
     }
-    return bore_files(report, bore_head(), not_made, bore_files_stem(options_.share.i, options_.share.n));
+    return bore_files(report, bore_head(), not_made, bore_files_stem(options_.share));
   }
 
   void write_files() {

@@ -404,6 +404,13 @@ length = 48
             self.write("job.toml", JOB)
             self.made("make", "job.toml", "--patterns-only", "--no-sync")
             self.assertEqual({each: (out / each).read_bytes() for each in documents}, before)
+        # without pages none is begun, but one that lies there stays true
+        self.write("job.toml", JOB.replace("count = 4", "count = 6"))
+        self.made("make", "job.toml", "--patterns-only", "--no-sync", "--no-pages")
+        self.assertNotEqual((out / "bore.csv").read_bytes(), before["bore.csv"])
+        self.made("check", "models-out")
+        self.write("job.toml", JOB)
+        self.made("make", "job.toml", "--patterns-only", "--no-sync")
         # a report with another step up in its place does not pass for it
         self.made("bore", "job.toml", "--step-up", "friction", "--out", "models-out")
         self.made("make", "job.toml", "--patterns-only", "--no-sync")
