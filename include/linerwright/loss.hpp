@@ -59,6 +59,11 @@ struct BranchCoefficients {
 BranchCoefficients dividing_flow(double share, double area_ratio, double turn);
 BranchCoefficients joining_flow(double share, double area_ratio, double turn);
 
+// Coefficient of one of two legs that part to opposite sides, square to their inlet, all of one diameter; on
+// the velocity pressure in the inlet. `share` is the leg's flow over the inlet's (over 0, to 1), `area_ratio`
+// the leg's area over the inlet's, `angle` each leg's from the way on, `opposite` that they lie in one line.
+LossCoefficient leg_of_two(double share, double area_ratio, double angle, bool opposite, bool dividing);
+
 // Power of a fan in W that makes up a loss in Pa of a flow in m3/s at that efficiency (over 0, to 1).
 double fan_power(double loss, double flow, double efficiency);
 

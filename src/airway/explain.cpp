@@ -172,16 +172,17 @@ const std::vector<Explanation>& explanations() {
        "degrees; (-0.0125 n^4 + 0.0224 n^3 - 0.00723 n^2 + 0.00444 n - 0.00745) (a^3 - 2 pi a^2 - 10 a) "
        "narrower. Smooth bends: A B k, B = 0.21 (R/D)^-2.5 to R/D 1 and 0.21 (R/D)^-0.5 beyond. Mitres: sum "
        "of 0.9457 s^2 + 2.047 s^4, s = sin(half a mitre's angle), R/D from 1.5, at least a smooth bend's. "
-       "Branches: A (1 + x^2 - 2 x cos) leaving, A (1 + x^2 - 2 (1 - q)^2 - 2 q^2/r cos) joining",
+       "Branches: A (1 + x^2 - 2 x cos) leaving, A (1 + x^2 - 2 (1 - q)^2 - 2 q^2/r cos) joining; two legs "
+       "in one line: 1 + 1.5 q^2, A (2 + 3 (q^2 - q))",
        "Borda 1766 and Carnot 1803; J. Weisbach 1855; I. E. Idelchik, Handbook of Hydraulic Resistance "
        "(1960, 3rd ed. 1994), branches after A. M. Levin. loss_coefficient and bare_loss_coefficient take "
        "their place, one value for each passage.",
        "Marked * wherever one is in a figure. Made for smooth bare fittings between long straight lengths; "
        "outside a formula's range there is none, and what has none is left out bare and lined, marked +: "
-       "gored bends under R/D 1.5, legs of wyes, the turns of tapers that are moved aside. Weisbach's "
-       "formula, the single mitre's and the widening taper's are from memory, the others as public libraries "
-       "of fluid mechanics "
-       "quote them; those of branches reproduce published worked examples and the balance of momentum. "
+       "gored bends under R/D 1.5, legs of wyes but two in one line, the turns of tapers that are moved "
+       "aside. "
+       "Weisbach's formula is from memory, the others as public libraries of fluid mechanics quote them; "
+       "those of branches reproduce published worked examples and the balance of momentum. "
        "Measured gored bends cost more: W. B. Hooper (Chem. Eng., Aug. 1981) has 0.35, 0.30, 0.27, 0.25 for "
        "2 to 5 mitres of 90 degrees at R/D 1.5. A tested figure comes first."},
       {"fitting loss", "dp = C p_v, p_v on the lined bore where the air is fastest",

@@ -94,7 +94,7 @@ LossCoefficient widening_taper(double narrow_diameter, double wide_diameter, dou
   const double step = square(1.0 - square(narrow_diameter / wide_diameter));
   if (half <= 20.0 * k_degree * k_slack)
     return given("widening taper",
-                 "Idelchik, Handbook of Hydraulic Resistance, 1960 (from memory); whole angle to 40 degrees, "
+                 "Idelchik, Handbook of Hydraulic Resistance, 1960; whole angle to 40 degrees, "
                  "even flow "
                  "before it",
                  3.2 * std::pow(std::tan(half), 1.25) * step);
@@ -164,11 +164,11 @@ LossCoefficient smooth_bend(double angle, double radius, double diameter, double
 }
 
 // One mitre alone: C = (0.95 + 33.5/angle) (0.95 s^2 + 2.05 s^4), s the sine of half the angle, the angle in
-// degrees (Idelchik, diagram 6-7). Several: the sum of J. Weisbach's 0.9457 s^2 + 2.047 s^4 (Lehrbuch der
-// Ingenieur- und Maschinen-Mechanik, 1855; from memory), each as if alone. They are so at R/D 1.5 and beyond
-// at the least; closer together they cost more than their sum and no closed form was found. With many mitres
-// the sum falls to nothing while the bend becomes a smooth one, so a smooth bend of the same bore is the
-// least.
+// degrees (Idelchik, diagram 6-7, as a public library has it). Several: the sum of J. Weisbach's 0.9457 s^2
+// + 2.047 s^4 (Lehrbuch der Ingenieur- und Maschinen-Mechanik, 1855; from memory), each as if alone. They are
+// so at R/D 1.5 and beyond at the least; closer together they cost more than their sum and no closed form was
+// found. With many mitres the sum falls to nothing while the bend becomes a smooth one, so a smooth bend of
+// the same bore is the least.
 LossCoefficient mitred_bend(double angle, int mitres, double radius, double diameter, double reynolds,
                             double roughness) {
   require_positive(angle, "angle of the bend");
@@ -177,10 +177,9 @@ LossCoefficient mitred_bend(double angle, int mitres, double radius, double diam
   const double each = angle / mitres;
   const double s2 = square(std::sin(0.5 * each));
   if (mitres == 1)
-    return given(
-        "single mitre",
-        "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, diagram 6-7 (from memory); to 180 degrees",
-        (0.95 + 33.5 * k_degree / each) * s2 * (0.95 + 2.05 * s2));
+    return given("single mitre",
+                 "Idelchik, Handbook of Hydraulic Resistance, 3rd ed. 1994, diagram 6-7; to 180 degrees",
+                 (0.95 + 33.5 * k_degree / each) * s2 * (0.95 + 2.05 * s2));
   constexpr const char* k_name = "mitred bend";
   constexpr const char* k_source =
       "sum of Weisbach 1855 over the mitres (from memory), at least a smooth bend's after Idelchik, diagram "
@@ -272,6 +271,28 @@ BranchCoefficients joining_flow(double share, double area_ratio, double turn) {
   const double branch = joining_factor(q, area_ratio) * (1.0 + x * x - 2.0 * square(1.0 - q) - drawn);
   const double run = leaning(turn) ? 1.0 - square(1.0 - q) - drawn : 1.55 * q - q * q;
   return {given("branch that joins", k_joining, branch), given("run past a branch", k_joining, run)};
+}
+
+// Idelchik, 3rd ed., diagram 7-29, symmetric tee of equal diameters at 90 degrees: C = 1 + 1.5 x^2 where the
+// flow divides (1.5 for standard make), x the leg's velocity over the inlet's, and A (1 + 1/r^2 + 3/r^2 (q^2
+// - q)) where it joins, r = 1 and A as of branches; as a public library of fluid mechanics has them.
+LossCoefficient leg_of_two(double share, double area_ratio, double angle, bool opposite, bool dividing) {
+  const char* const name = dividing ? "leg that leaves" : "leg that joins";
+  constexpr const char* k_source =
+      "Idelchik, Handbook of Hydraulic Resistance, 3rd ed., diagram 7-29; two legs in one line, square to "
+      "the inlet, "
+      "all of one diameter";
+  require_positive(share, "share of the flow");
+  require_positive(area_ratio, "area of the leg over the inlet's");
+  if (share > k_slack) return refusal(name, k_source, "more air goes through the leg than through the inlet");
+  if (!opposite || std::fabs(angle - 0.5 * k_pi) > 0.5 * k_degree)
+    return refusal(name, k_source,
+                   "its turn: a formula was found for two legs in one line, square to the inlet, alone");
+  if (std::fabs(area_ratio - 1.0) > 0.02)
+    return refusal(name, k_source, "its turn: the formula holds for legs as wide as the inlet");
+  const double q = std::min(1.0, share);
+  return given(name, k_source,
+               dividing ? 1.0 + 1.5 * q * q : joining_factor(q, 1.0) * (2.0 + 3.0 * (q * q - q)));
 }
 
 // P = dp Q / eta (work of a pressure on a flow).

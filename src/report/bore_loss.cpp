@@ -192,11 +192,7 @@ class PassageLoss {
   // Of the body: the run past each branch; of a branch: its own.
   void add_branches() {
     if (parts_into_legs(fitting_)) {
-      if (index_ > 0)
-        leave_out(
-            {'b', index_},
-            "its turn out of the inlet or into it: published formulas are for a branch of a straight run; no "
-            "closed form was found for legs that all turn");
+      if (index_ > 0) add_leg();
       return;
     }
     const std::vector<AirBranch>& all = fitting_.passages.front().branches;
@@ -210,6 +206,22 @@ class PassageLoss {
       }
       add_branch({'b', i}, all[i], flows_.branches[i], name);
     }
+  }
+
+  // Of a wye's leg: its turn out of the inlet, or into it.
+  void add_leg() {
+    const std::vector<Passage>& all = fitting_.passages;
+    const double flow = row_.places.front().flow.value_or(0.0);
+    const double whole = std::fabs(flows_.start.value_or(0.0));
+    if (flow == 0.0 || whole < std::fabs(flow) * (1.0 - k_equal))
+      return leave_out({'b', index_}, "its turn: the legs' air goes both ways");
+    const bool opposite = all.size() == 3 && dot(all[1].stations.back().plane.normal,
+                                                 all[2].stations.back().plane.normal) < -0.9999;
+    const double bore = body_diameter();
+    add({'b', index_},
+        leg_of_two(std::fabs(flow) / whole, branch_area(passage_.name) / circle_area(bore),
+                   all.front().branches.at(index_ - 1).angle, opposite, flow > 0.0),
+        pressure(whole, bore), flow);
   }
 
   void add_branch(Element element, const AirBranch& branch, double out, const std::string& name) {

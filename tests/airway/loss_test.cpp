@@ -237,6 +237,20 @@ TEST(Coefficients, limits_of_branches) {
   EXPECT_FALSE(dividing_flow(0.2, 1.3, 90 * k_degree).branch.holds());
 }
 
+// Idelchik's symmetric tee: all through one leg is 2.5, half through each 1.375 leaving and 0.55 (2 - 3/4)
+// joining.
+TEST(Coefficients, legs_of_a_symmetric_tee) {
+  const double square = 90 * k_degree;
+  EXPECT_NEAR(leg_of_two(1.0, 1.0, square, true, true).value, 2.5, 1e-12);
+  EXPECT_NEAR(leg_of_two(0.5, 1.0, square, true, true).value, 1.375, 1e-12);
+  EXPECT_NEAR(leg_of_two(0.5, 1.0, square, true, false).value, 0.55 * 1.25, 1e-12);
+  EXPECT_NEAR(leg_of_two(0.2, 1.0, square, true, false).value, 0.9 * 0.8 * (2.0 - 3.0 * 0.16), 1e-12);
+  for (const auto& refused :
+       {leg_of_two(0.5, 1.0, 45 * k_degree, true, true), leg_of_two(0.5, 0.9, square, true, true),
+        leg_of_two(0.5, 1.0, square, false, false), leg_of_two(1.2, 1.0, square, true, true)})
+    EXPECT_FALSE(refused.holds());
+}
+
 TEST(FanPower, is_work_over_efficiency) {
   EXPECT_NEAR(fan_power(250.0, 2.0, 0.5), 1000.0, 1e-12);
   EXPECT_NEAR(fan_power(-3.0, 2.0, 1.0), -6.0, 1e-12);

@@ -104,7 +104,8 @@ TEST(Flows, OfAWyesLegs) {
     EXPECT_TRUE(out.rows[leg].nosing.empty()) << "it comes out of the lined inlet";
     for (const auto* loss : {&out.rows[leg].bare_loss, &out.rows[leg].lined_loss}) {
       ASSERT_EQ((*loss)->left_out.size(), 1U);
-      EXPECT_NE((*loss)->left_out[0].find("its turn out of the inlet"), std::string::npos);
+      EXPECT_NE((*loss)->left_out[0].find("its turn: a formula was found for two legs in one line"),
+                std::string::npos);
       EXPECT_GT(part(loss->value(), "narrowing taper"), 0.0);
     }
   }
@@ -115,6 +116,17 @@ TEST(Flows, OfAWyesLegs) {
   EXPECT_TRUE(in.rows[0].nosing.empty());
   EXPECT_FALSE(in.rows[1].nosing.empty());
   EXPECT_GT(part(in.rows[1].lined_loss.value(), "widening taper"), 0.0);
+  // two legs in one line, as wide as the inlet: 1 + 1.5 x^2 on the inlet's p_v, x the share of the flow
+  const Flags square{{"leg_diameter", "500"}, {"angle", "90"}, {"inlet_length", "600"}};
+  const BoreReport bull = report_of({wye(with(square, {{"branch_flow", "0.6 & 0.4"}}))});
+  EXPECT_NEAR(part(bull.rows[1].lined_loss.value(), "leg that leaves"), (1 + 1.5 * 0.36) * dynamic(1.0, 450),
+              1e-9);
+  EXPECT_NEAR(part(bull.rows[2].bare_loss.value(), "leg that leaves"), (1 + 1.5 * 0.16) * dynamic(1.0, 500),
+              1e-9);
+  EXPECT_TRUE(bull.rows[1].lined_loss->left_out.empty());
+  const BoreReport turned =
+      report_of({wye(with(square, {{"branch_flow", "0.6 & 0.4"}, {"around", "0 & 90"}}))});
+  EXPECT_EQ(turned.rows[1].lined_loss->left_out.size(), 1U) << "the legs do not lie in one line";
   // a flow given twice agrees, or is an error that names both
   EXPECT_TRUE(report_of({wye({{"branch_flow", "0.6 & 0.4"}, {"flow", "1"}})}).problems.empty());
   const BoreReport twice = report_of({wye({{"branch_flow", "0.6 & 0.4"}, {"flow", "1.2"}})});
