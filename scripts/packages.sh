@@ -9,7 +9,7 @@ second_compiler_packages=(clang libc++-dev libc++abi-dev lld-14 cmake ninja-buil
   libfmt-dev libtomlplusplus-dev rapidjson-dev libfast-float-dev googletest python3 python3-ezdxf locales)
 deb_packages=(dpkg-dev file)
 test_packages=(clang-format locales python3 python3-ezdxf python3-shapely python3-openpyxl admesh python3-numpy
-  chromium chromium-driver python3-selenium poppler-utils man-db zsh fish)
+  chromium chromium-driver python3-selenium poppler-utils man-db solvespace zsh fish)
 
 # Installs those of its arguments that are missing; quiet when all are there.
 need_packages() {

@@ -179,20 +179,30 @@ void add_joints(const Search& search, Inside& inside) {
   }
 }
 
-// A face beside the opening's edge that reaches into it: a cap, or a plate with a smaller hole.
+// A face beside the opening's edge that reaches into it: a cap, which has no other edges, or a plate with a
+// smaller hole.
 const DrawnFace* closed_by(const Search& search, const std::vector<std::size_t>& loop,
                            const FittedCircle& circle) {
   // rounded or bevelled; sides of a mesh's rim lie within its circle
   const double rim = search.body.within > k_exact ? 0.1 * circle.radius : 1.0;
+  const auto reaches_in = [&](Vec3 p) {
+    const Vec3 d = p - circle.centre;
+    const double along = dot(d, circle.normal);
+    return std::fabs(along) < circle.radius && norm(d - along * circle.normal) < circle.radius - rim;
+  };
   for (const std::size_t edge : loop)
     for (const std::size_t f : search.faces_of_edge[edge]) {
       if (std::count(search.chosen.begin(), search.chosen.end(), f) > 0) continue;
-      for (const DrawnPoint& p : search.body.faces[f].points) {
-        const Vec3 d = p.at - circle.centre;
-        const double along = dot(d, circle.normal);
-        if (std::fabs(along) < circle.radius && norm(d - along * circle.normal) < circle.radius - rim)
-          return &search.body.faces[f];
+      const DrawnFace& face = search.body.faces[f];
+      bool has_others = false;
+      for (const int other : face.edges) {
+        const auto index = static_cast<std::size_t>(other);
+        if (std::count(loop.begin(), loop.end(), index) > 0) continue;
+        has_others = true;
+        const std::vector<Vec3>& points = search.body.edges[index].points;
+        if (std::any_of(points.begin(), points.end(), reaches_in)) return &face;
       }
+      if (!has_others && search.fits[f].sort == SurfaceSort::plane) return &face;
     }
   return nullptr;
 }

@@ -111,9 +111,27 @@ DrawnEdge edge_of(const TopoDS_Edge& edge) {
   return drawn;
 }
 
+// Some programs write their solids inside out: their normals look into the material, and their volume is
+// negative.
+bool is_inside_out(const TopoDS_Shape& solid) {
+  GProp_GProps properties;
+  BRepGProp::VolumeProperties(solid, properties, 1e-3);
+  return properties.Mass() < 0.0;
+}
+
+// Whether every edge lies between two faces, or twice in one: a shell that closes is the skin of a solid,
+// whatever the file calls it.
+bool is_closed(const DrawnBody& body) {
+  std::vector<int> uses(body.edges.size(), 0);
+  for (const DrawnFace& face : body.faces)
+    for (const int edge : face.edges) ++uses[static_cast<std::size_t>(edge)];
+  for (std::size_t e = 0; e < uses.size(); ++e)
+    if (!body.edges[e].points.empty() && uses[e] != 2) return false;
+  return true;
+}
+
 DrawnBody body_of(const TopoDS_Shape& shape, bool is_solid) {
   DrawnBody body;
-  body.is_solid = is_solid;
   TopTools_IndexedMapOfShape edges;
   TopExp::MapShapes(shape, TopAbs_EDGE, edges);
   for (int i = 1; i <= edges.Extent(); ++i) body.edges.push_back(edge_of(TopoDS::Edge(edges(i))));
@@ -132,6 +150,10 @@ DrawnBody body_of(const TopoDS_Shape& shape, bool is_solid) {
     drawn.area = std::fabs(properties.Mass());
     body.faces.push_back(std::move(drawn));
   }
+  body.is_solid = is_solid || is_closed(body);
+  if (body.is_solid && is_inside_out(shape))
+    for (DrawnFace& face : body.faces)
+      for (DrawnPoint& p : face.points) p.normal = -p.normal;
   return body;
 }
 
