@@ -146,4 +146,35 @@ LinedRoughness lined_roughness(const Fitting& fitting, std::vector<Problem>& pro
   return {5.0 * k_thousandth_of_a_foot, "faced (Swim 1978)"};
 }
 
+std::string written_otherwise(const Fitting& fitting) {
+  constexpr std::pair<const char*, Quantity> k_keys[] = {{"diameter", Quantity::length},
+                                                         {"to_diameter", Quantity::length},
+                                                         {"branch_diameter", Quantity::length},
+                                                         {"length", Quantity::length},
+                                                         {"thickness", Quantity::length},
+                                                         {"roughness", Quantity::length},
+                                                         {"flow", Quantity::flow},
+                                                         {"branch_flow", Quantity::flow},
+                                                         {"max_velocity", Quantity::velocity}};
+  const Units other = fitting.units == Units::inch ? Units::metric : Units::inch;
+  std::string text;
+  for (const auto& [key, quantity] : k_keys) {
+    const Value* value = fitting.request.values.find(key);
+    if (value == nullptr || !value->given) continue;
+    const std::string first = value->written.substr(0, value->written.find('&'));
+    try {
+      const double own = parse_quantity(quantity, first, fitting.units);
+      if (own != parse_quantity(quantity, first, other)) continue;  // a bare number
+    } catch (const std::invalid_argument&) {
+      continue;
+    }
+    const std::string own_unit(unit_name(quantity, fitting.units));
+    if (first.find(own_unit) != std::string::npos ||
+        (own_unit == "in" && first.find_first_of("\"'f") != std::string::npos))
+      continue;
+    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", key, value->written);
+  }
+  return text;
+}
+
 }  // namespace linerwright

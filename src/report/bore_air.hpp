@@ -25,4 +25,7 @@ struct LinedRoughness {
 // Adds a problem where both a roughness and a surface are stated in one place.
 LinedRoughness lined_roughness(const Fitting& fitting, std::vector<Problem>& problems);
 
+// "diameter 315mm, thickness 25mm": what a person wrote with a unit of the other system.
+std::string written_otherwise(const Fitting& fitting);
+
 }  // namespace linerwright

@@ -65,38 +65,6 @@ BoreRow row_of(const Fitting& fitting, const Passage& passage) {
   return row;
 }
 
-// "diameter 315mm, thickness 25mm": what a person wrote with a unit of the other system.
-std::string written_otherwise(const Fitting& fitting) {
-  constexpr std::pair<const char*, Quantity> k_keys[] = {{"diameter", Quantity::length},
-                                                         {"to_diameter", Quantity::length},
-                                                         {"branch_diameter", Quantity::length},
-                                                         {"length", Quantity::length},
-                                                         {"thickness", Quantity::length},
-                                                         {"roughness", Quantity::length},
-                                                         {"flow", Quantity::flow},
-                                                         {"branch_flow", Quantity::flow},
-                                                         {"max_velocity", Quantity::velocity}};
-  const Units other = fitting.units == Units::inch ? Units::metric : Units::inch;
-  std::string text;
-  for (const auto& [key, quantity] : k_keys) {
-    const Value* value = fitting.request.values.find(key);
-    if (value == nullptr || !value->given) continue;
-    const std::string first = value->written.substr(0, value->written.find('&'));
-    try {
-      const double own = parse_quantity(quantity, first, fitting.units);
-      if (own != parse_quantity(quantity, first, other)) continue;  // a bare number
-    } catch (const std::invalid_argument&) {
-      continue;
-    }
-    const std::string own_unit(unit_name(quantity, fitting.units));
-    if (first.find(own_unit) != std::string::npos ||
-        (own_unit == "in" && first.find_first_of("\"'f") != std::string::npos))
-      continue;
-    text += fmt::format("{}{} {}", text.empty() ? "" : ", ", key, value->written);
-  }
-  return text;
-}
-
 // Makes the report of one fitting; what is wrong with its numbers goes to the report's problems.
 class FittingReport {
  public:
@@ -112,7 +80,6 @@ class FittingReport {
       row.roughness = rough.value;
       row.surface = rough.basis;
       if (i == 0) row.as_written = written_otherwise(fitting_);
-      if (i == 0) add_exposed_step(row);
       add_flows(row, i, flows);
       note_share(row);
       if (row.places[row.fastest].flow.value_or(0.0) != 0.0)
@@ -125,6 +92,7 @@ class FittingReport {
       if (!row.nosing.empty()) add_note(row, row.nosing);
       if (options_.step_up) add_steps(report_, row, fitting_, i, options_);
       if (options_.heat_and_sound) add_heat_and_sound(row);
+      if (i == 0) add_exposed_step(row);
       report_.rows.push_back(std::move(row));
     }
     add_openings();
@@ -148,6 +116,18 @@ class FittingReport {
                                    [](const Fact& each) { return each.key == "exposed_step"; });
     if (fact == fitting_.facts.end()) return;
     row.exposed_step = fact->value;
+    // the neighbours' bores stand before the first place and behind the last
+    for (const bool behind : {false, true}) {
+      BorePlace beside = behind ? row.places.back() : row.places.front();
+      beside.place = "lined neighbour";
+      beside.lined_diameter = lined_diameter(beside.bare_diameter, row.thickness);
+      beside.free_area = circle_area(beside.lined_diameter);
+      beside.share = share_of_bare(beside.free_area, circle_area(beside.bare_diameter));
+      row.places.insert(behind ? row.places.end() : row.places.begin(), beside);
+    }
+    ++row.narrowest;
+    ++row.fastest;
+    row.even = false;
     add_note(row,
              fmt::format("the liner stands {} inside a lined neighbour's bore at the heel of either end{}",
                          shown_quantity(Quantity::length, fact->value, fitting_.units, 2),

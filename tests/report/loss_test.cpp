@@ -210,8 +210,17 @@ TEST(ExposedStep, OfASmoothElbow) {
     EXPECT_EQ(warned, open) << pieces;
     const BoreRow row = report_of({elbow}).rows.at(0);
     EXPECT_NEAR(row.exposed_step.value(), step, 0.01);
-    EXPECT_EQ(row.notes.at(0).find("the liner stands " + std::string(open ? "35.97" : "9.08")), 0U);
-    EXPECT_EQ(row.notes.at(0).find("open to the air") != std::string::npos, open);
+    // the step is one of the bore's stations, at either end: from a neighbour's 265 mm to the gores'
+    for (const bool behind : {false, true}) {
+      const BorePlace& beside = behind ? row.places.back() : row.places.front();
+      const BorePlace& own = behind ? row.places[row.places.size() - 2] : row.places[1];
+      EXPECT_EQ(beside.place, "lined neighbour");
+      EXPECT_EQ(beside.distance, own.distance);
+      EXPECT_NEAR(beside.lined_diameter - own.lined_diameter, step, 0.01);
+    }
+    EXPECT_EQ(row.narrowest_place().place, "one end");
+    EXPECT_EQ(row.notes.back().find("the liner stands " + std::string(open ? "35.97" : "9.08")), 0U);
+    EXPECT_EQ(row.notes.back().find("open to the air") != std::string::npos, open);
   }
   EXPECT_FALSE(report_of({straight("315", "25")}).rows.at(0).exposed_step);
 }

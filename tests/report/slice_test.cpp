@@ -66,17 +66,21 @@ TEST(Slices, ShowTheReportedBore) {
     int sliced = 0;
     for (std::size_t p = 0; p < report.rows.size(); ++p) {
       const std::vector<Station>& stations = fitting.passages[p].stations;
-      ASSERT_EQ(report.rows[p].places.size(), stations.size());
+      // a neighbour's bore, which a pressed bend's steps are counted from, is not of this solid
+      std::vector<BorePlace> places;
+      for (const BorePlace& place : report.rows[p].places)
+        if (place.place != "lined neighbour") places.push_back(place);
+      ASSERT_EQ(places.size(), stations.size());
       double least = 1e300;
       for (std::size_t i = 0; i < stations.size(); ++i) {
-        least = std::min(least, report.rows[p].places[i].free_area);
+        least = std::min(least, places[i].free_area);
         // in an end's own plane there is a face, no slice: straight ends are cut a millimetre inside
         PlaneTarget plane = stations[i].plane;
         if (i == 0 || i + 1 == stations.size()) {
           if (std::string(line.kind) == "reducer" && line.flags.count("collar") == 0) continue;
           plane.point = plane.point + (i == 0 ? 1.0 : -1.0) * plane.normal;
         }
-        EXPECT_NEAR(slice_area_at(bore->solid, plane) / report.rows[p].places[i].free_area, 1.0, 1e-6)
+        EXPECT_NEAR(slice_area_at(bore->solid, plane) / places[i].free_area, 1.0, 1e-6)
             << report.rows[p].passage << " at " << stations[i].distance;
         ++sliced;
       }
