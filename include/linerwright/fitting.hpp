@@ -258,6 +258,12 @@ bool share_a_joint(const Wall& a, const Wall& b);
 // Rulings at which the layer at depth w of an end has corners, or a vertex.
 std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w);
 
+// The depths at which the shell at depth w ends in a joint: equal ones. Where a tap stands on its duct, the
+// liner's own, and of the metal (both its faces, with `metal`) those on the outside of the duct's metal.
+DepthPair shell_end(const Fitting& fitting, const Joint& joint, double w, bool metal = false);
+// The joint in which the fitting's metal and first layer stand on a duct that is no part of it; none: -1.
+int joint_on_duct(const Fitting& fitting);
+
 // v of a wall's low or high end on its ruling theta at the liner's depth w (or, with `shell`, of the shell at
 // w).
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell = false);
@@ -270,6 +276,8 @@ double shell_volume(const Fitting& fitting, double w);
 double wall_area(const Fitting& fitting, int wall, double w);
 // Area of one hole of a wall, on the wall's surface at depth w.
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w);
+// Area of what a joint encloses on the wall that follows, on that wall's surface.
+double opening_area(const Joint& joint, DepthPair depths);
 // Area of the metal's inside surface and the volume of the metal, of the walls or of the pressed bend; laps,
 // seams and flanges are not in it.
 double metal_area(const Fitting& fitting);

@@ -90,6 +90,8 @@ struct Joint {
   // Splits that move with the depth; at an oblique taper's other joints as well, so that its faces end alike.
   std::vector<CollarSeam> collar_seams{};
   std::optional<Stretch> stretch{};  // none: the curve goes all around
+  // The wall that follows is that of a duct which is no part of the fitting, lined alike: a tap stands on it.
+  bool on_duct = false;
 
   bool open() const { return follow.empty(); }
 };

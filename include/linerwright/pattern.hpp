@@ -128,6 +128,12 @@ void place_labels(Pattern& pattern);
 // nothing.
 std::optional<Vec2> free_place(const Pattern& pattern, const LabelBlock& block, Vec2 size);
 
+// Of a tap: templates of the hole in the duct that it stands on, one that wraps the duct's metal from
+// outside, "hole-metal", and one that lies against its liner from inside, "hole-liner". Each is a sheet with
+// the hole cut out, as it is seen from its own side, y toward the duct's far end; it holds no piece. Its
+// hole_ordinates are the hole's edge at the branch's stations, both their places the same.
+std::vector<Pattern> site_templates(const Fitting& fitting);
+
 // Indices of the patterns that are cut for one fitting: a blank in the place of the pieces it holds, or,
 // where `singly`, the pieces in the place of their blank.
 std::vector<std::size_t> patterns_to_cut(const std::vector<Pattern>& patterns, bool singly = false);

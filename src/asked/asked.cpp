@@ -11,11 +11,6 @@ namespace linerwright::asked {
 
 namespace {
 
-Request mitred(Request request) {
-  request.written["joint"] = "mitre";
-  return request;
-}
-
 void unread(std::vector<Finding>& findings, const std::string& name, const std::string& why) {
   findings.push_back({name, 1.0, 0.0, false, "unread", why});
 }
@@ -24,7 +19,7 @@ void prove_layer(const Layer& layer, std::vector<Finding>& all) {
   std::vector<Finding> findings;
   const MadeFitting& made = layer.made;
   const Wanted as_written = layer.walls(wanted(made.request));
-  const Wanted shells = made.request.kind == "tee" ? wanted(mitred(made.request)) : as_written;
+  const Wanted shells = shells_of(made.request, as_written);
   Case asked{layer.files, made, as_written, shells, {}, findings};
   asked.cuts = cuts_of(made, as_written, findings);
   const std::pair<const char*, std::function<void()>> parts[] = {
@@ -34,6 +29,7 @@ void prove_layer(const Layer& layer, std::vector<Finding>& all) {
       {"blanks", [&] { prove_blanks(asked); }},
       {"notched", [&] { prove_notched(asked); }},
       {"bodies", [&] { prove_bodies(asked, layer.bodies); }},
+      {"templates", [&] { prove_templates(asked); }},
       {"duct joints", [&] { prove_duct_joints(asked, layer.bodies); }},
       {"meshes",
        [&] {

@@ -199,9 +199,18 @@ Wanted wanted(const Request& request) {
   if (request.kind == "offset") return wanted_offset(request);
   if (request.kind == "reducer") return wanted_reducer(request);
   if (request.kind == "tee") return wanted_tee(request);
+  if (request.kind == "tap") return wanted_tap(request);
   if (request.kind == "wye") return wanted_wye(request);
   if (request.kind == "path") return wanted_path(request);
   throw Unreadable("'" + request.kind + "' is no kind of fitting");
+}
+
+Wanted shells_of(const Request& request, const Wanted& as_written) {
+  if (request.kind == "tap") return tap_shells(request, as_written);
+  if (request.kind != "tee") return as_written;
+  Request mitred = request;
+  mitred.written["joint"] = "mitre";
+  return wanted(mitred);
 }
 
 }  // namespace linerwright::asked

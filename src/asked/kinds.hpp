@@ -11,8 +11,13 @@ Wanted wanted_elbow(const Request& request);
 Wanted wanted_offset(const Request& request);
 Wanted wanted_reducer(const Request& request);
 Wanted wanted_tee(const Request& request);
+Wanted wanted_tap(const Request& request);
 Wanted wanted_wye(const Request& request);
 Wanted wanted_path(const Request& request);
 Wanted wanted(const Request& request);
+
+// The same as metal and bore have it: a tee's always mitred, a tap's metal on the outside of its duct's.
+Wanted shells_of(const Request& request, const Wanted& as_written);
+Wanted tap_shells(const Request& request, const Wanted& as_written);
 
 }  // namespace linerwright::asked

@@ -83,6 +83,13 @@ MadePiece piece_of(const Json& json) {
   return piece;
 }
 
+MadeTemplate template_of(const Json& json) {
+  MadeTemplate made{text(json, "id"), text(json, "seen_from") == "inside", {}};
+  for (const Json& row : list(json, "hole").GetArray())
+    made.hole.push_back({number(row, "x"), number(row, "y")});
+  return made;
+}
+
 void read_bore(const Json& bore, std::vector<MadeStation>& stations) {
   if (!bore.IsObject()) throw Unreadable("fitting.json: bore is no table");
   for (const auto& passage : bore.GetObject()) {
@@ -118,6 +125,8 @@ MadeFitting read_made(const std::string& json) {
     if (value.value.IsBool()) made.words[value.name.GetString()] = value.value.GetBool() ? "true" : "false";
   }
   for (const Json& piece : list(document, "pieces").GetArray()) made.pieces.push_back(piece_of(piece));
+  if (document.HasMember("holes"))
+    for (const Json& one : list(document, "holes").GetArray()) made.templates.push_back(template_of(one));
   if (document.HasMember("volumes") && document["volumes"].IsObject())
     for (const auto& volume : document["volumes"].GetObject())
       if (volume.value.IsNumber()) made.volumes[volume.name.GetString()] = volume.value.GetDouble();

@@ -1,6 +1,7 @@
 // What a fitting's fitting.json says, as far as the request can answer for it.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -50,6 +51,13 @@ struct MadeStation {
   double distance = 0.0, bare = 0.0, lined = 0.0, area = 0.0, share = 0.0, velocity = 0.0;
 };
 
+// Of the hole that a tap needs.
+struct MadeTemplate {
+  std::string id;
+  bool inside = false;  // seen from
+  std::vector<std::array<double, 2>> hole;
+};
+
 struct MadeFitting {
   Request request;
   double count = 0.0;
@@ -57,6 +65,7 @@ struct MadeFitting {
   std::map<std::string, std::string> words;          // and those that are words
   std::map<std::string, std::vector<double>> lists;  // and those with a number for each branch
   std::vector<MadePiece> pieces;
+  std::vector<MadeTemplate> templates;
   std::map<std::string, double> volumes;
   std::vector<MadeStation> bore;
   std::map<std::string, double> facts;

@@ -47,6 +47,7 @@ void prove_patterns(Case& asked);   // girths, contours, cuts
 void prove_ordinates(Case& asked);  // heights at stations, holes
 void prove_blanks(Case& asked);     // an elbow's pieces in one rectangle
 void prove_notched(Case& asked);
+void prove_templates(Case& asked);  // of the hole that a tap needs
 void prove_bodies(Case& asked, const std::vector<Body>& bodies);
 void prove_duct_joints(Case& asked, const std::vector<Body>& bodies);  // lengths of duct inside one lining
 void prove_meshes(Case& asked);

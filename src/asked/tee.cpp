@@ -7,20 +7,11 @@
 // its bore; one put through ends on the air face, and its hole is as wide as its duct face.
 #include <algorithm>
 
+#include "branch.hpp"
 #include "kinds.hpp"
 
 namespace linerwright::asked {
 
-namespace {
-
-struct Branch {
-  Wall wall;
-  double angle = 0.0;
-  double around = 0.0;
-  double position = 0.0;
-};
-
-// Where the branch's line at psi and depth w leaves a body of this radius: how far along the line.
 double leaves_body(const Wall& branch, const Place& body_axis, double body, double psi, double w) {
   const Place start = branch.at(psi, 0.0, w);
   const Place way = branch.ruling(psi);
@@ -39,9 +30,11 @@ Branch branch_of(const Request& request, std::size_t i, std::size_t count) {
   const std::string joint = request.word("joint");
   Branch branch;
   branch.angle = request.value("angle", i);
-  branch.around = request.value("around", i);
-  branch.position =
-      request.stated("position", i) ? request.value("position", i) : request.value("length") / 2.0;
+  if (request.kind != "tap") {  // whose duct is measured from where the axes cross
+    branch.around = request.value("around", i);
+    branch.position =
+        request.stated("position", i) ? request.value("position", i) : request.value("length") / 2.0;
+  }
   // sizes that differ by less than a ten-millionth of the body's radius are meant equal, or tangent
   const double same = 1e-7 * body;
   const auto meant = [&](double radius) { return std::abs(radius - body) < same ? body : radius; };
@@ -84,6 +77,8 @@ Branch branch_of(const Request& request, std::size_t i, std::size_t count) {
                                                  : 0.0;
   return branch;
 }
+
+namespace {
 
 Rim rim_of(const Branch& branch, double body, double t, const std::string& joint) {
   const Wall wall = branch.wall;

@@ -249,6 +249,7 @@ double piece_volume(const Wall& wall, double from, double to) {
 }
 
 double inside_volume(const Wanted& wanted, double w) {
+  if (wanted.inside) return wanted.inside(w);
   // Gauss's theorem: a third of the surface integral of the place along the outward normal. Cylinders see
   // their own axis as origin where it runs through all places' origin; holes lie on such ones alone.
   double sum = 0.0;

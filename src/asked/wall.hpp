@@ -81,6 +81,10 @@ struct Wanted {
   std::vector<BoreAt> bore;
   double metal_volume = -1.0;       // where the metal does not follow the walls
   std::vector<OpenEnd> metal_ends;  // likewise
+  // Where walls and flat ends do not close around what lies inside a depth: its volume, and how far a place
+  // is off what closes the bore.
+  std::function<double(double w)> inside;
+  std::function<double(const Place&)> off_closure;
   // Of a straight whose metal is several lengths of duct inside one lining: where they are joined, from its
   // start on; liner joints keep the smallest panel from there.
   std::vector<double> duct_joints;

@@ -12,6 +12,8 @@ namespace linerwright {
 // Figures of fitting.json against the fitting made again.
 std::vector<CheckResult> prove_figures(const Fitting& fitting, const std::vector<Pattern>& patterns,
                                        const JsonValue& json);
+// The templates of a tap's hole in it; nothing of other fittings.
+std::vector<CheckResult> prove_templates(const Fitting& fitting, const JsonValue& json);
 // The lists of files against what belongs to the fitting and what is there, and their digests.
 std::vector<CheckResult> prove_files(const std::vector<Pattern>& patterns, const CheckFiles& files,
                                      const JsonValue& json, const std::string& json_bytes);

@@ -47,6 +47,8 @@ std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles&
   const std::vector<const Part*> liners = liners_in(solids ? parts : model.parts, fitting);
   for (const Pattern& pattern : patterns)
     add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
+  for (const Pattern& pattern : site_templates(fitting))
+    add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
   // the request alone is known where the program wrote the folder
   if (std::filesystem::exists(files.folder / "fitting.json")) add(prove_as_asked(files, parts));
   for (int layer = 0; layer < layer_count(fitting); ++layer)

@@ -51,10 +51,13 @@ std::vector<CheckResult> check_written(const Fitting& fitting, const std::vector
   const auto add = [&](const std::vector<CheckResult>& more) {
     results.insert(results.end(), more.begin(), more.end());
   };
+  std::vector<Pattern> drawn = patterns;  // and templates of holes, which are no pieces
+  for (Pattern& pattern : site_templates(fitting)) drawn.push_back(std::move(pattern));
   add(prove_figures(fitting, patterns, json));
-  add(prove_files(patterns, files, json, bytes));
-  results.push_back(prove_ordinates(fitting, patterns, files));
-  add(prove_pictures(patterns, files, json));
+  add(prove_templates(fitting, json));
+  add(prove_files(drawn, files, json, bytes));
+  results.push_back(prove_ordinates(fitting, drawn, files));
+  add(prove_pictures(drawn, files, json));
   return results;
 }
 

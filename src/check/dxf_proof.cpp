@@ -127,7 +127,7 @@ std::vector<ComparedLayer> compared_layers(const Pattern& pattern, const DxfFile
                                            const std::string& cut_layer, bool faces) {
   std::vector<ComparedLayer> layers{
       {"cut", cut_layer, lines_on(file, cut_layer), expected_lines(pattern.cut, {}, pattern.open_cuts)}};
-  if (!faces) return layers;
+  if (!faces || pattern.pieces.empty()) return layers;
   const std::string duct = layer_name(face_layer(pattern.layer, false));
   const std::string air = layer_name(face_layer(pattern.layer, true));
   layers.push_back({"duct face", duct, lines_on(file, duct),
@@ -226,6 +226,11 @@ std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& patter
                                     [&](const NotchedBlank& blank) { return blank.id == pattern.id; });
   if (notched != fitting.notched.end()) {
     prove_folded(results, fitting, pattern, *notched, layers);
+    return results;
+  }
+  if (pattern.pieces.empty()) {
+    attempt(results, "hole " + pattern.id,
+            [&]() -> std::vector<CheckResult> { return {prove_hole(fitting, pattern, layers[0].found)}; });
     return results;
   }
   attempt(results, "knife " + pattern.id,

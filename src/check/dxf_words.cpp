@@ -47,10 +47,12 @@ struct Stated {
 std::vector<Stated> stated_by(const Fitting& fitting, const Pattern& pattern) {
   const Units units = fitting.units;
   const LinerSpec& liner = liner_of(fitting, pattern);
-  return {{"chord error: at most ",
-           [](const std::string& text) {
-             return is_length(between(text, "chord error: at most ").value(), k_chord_error, Units::metric);
-           }},
+  const Stated chords{"chord error: at most ", [](const std::string& text) {
+                        return is_length(between(text, "chord error: at most ").value(), k_chord_error,
+                                         Units::metric);
+                      }};
+  if (pattern.pieces.empty()) return {chords};
+  return {chords,
           {"liner ",
            [&liner, units](const std::string& text) {
              const auto size = between(text, "liner ", ", ");

@@ -32,6 +32,8 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
                                     const std::vector<const Part*>& liners);
 // The cut lines against the joints' closed forms, both ways. Throws std::invalid_argument like prove_roll.
 CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut);
+// The hole of a tap's template against the branch, rolled onto the duct.
+CheckResult prove_hole(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut);
 // The tilt table read back: its head, and each pattern's rows, swept as a straight blade goes, against the
 // joints' closed forms of both faces, and against the rows made again. A table that cannot be read fails
 // once.

@@ -43,15 +43,18 @@ std::vector<Branch> read_branches(const FittingRequest& request, double radius, 
     b.angle = value_of("angle", i, 0.5 * k_pi);
     b.around = value_of("around", i, 0.0);
     b.offset = value_of("offset", i, 0.0);
-    // Equal and tangent sizes that differ by rounding are meant equal and tangent.
-    const double snap = 1e-7 * radius;
-    for (double* size : {&b.radius, &b.base})
-      if (std::fabs(*size - radius) < snap) *size = radius;
-    const double room = radius - b.base;
-    if (std::fabs(std::fabs(b.offset) - room) < snap) b.offset = std::copysign(room, b.offset);
+    make_equal(b, radius);
     branches.push_back(b);
   }
   return branches;
+}
+
+void make_equal(Branch& b, double radius) {
+  const double snap = 1e-7 * radius;
+  for (double* size : {&b.radius, &b.base})
+    if (std::fabs(*size - radius) < snap) *size = radius;
+  const double room = radius - b.base;
+  if (std::fabs(std::fabs(b.offset) - room) < snap) b.offset = std::copysign(room, b.offset);
 }
 
 bool check_branch(const Branch& b, double radius, double thickness, JointStyle style, Reasons& reasons) {
@@ -97,19 +100,22 @@ double end_of(const Branch& b, const Sheet& sheet) {
   return b.length - dot(sheet.frame().origin - Vec3{0, 0, b.position}, sheet.frame().z);
 }
 
-HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around) {
+void take_in(HoleBox& box, const Joint& joint, DepthPair depths, double around) {
   constexpr int k_points = 180;
+  for (int i = 0; i < k_points; ++i) {
+    const Sheet::Place place = place_on(joint, Side::follow, k_two_pi * i / k_points, depths);
+    const double theta = around + std::remainder(place.theta - around, k_two_pi);
+    box.z_low = std::min(box.z_low, place.v);
+    box.z_high = std::max(box.z_high, place.v);
+    box.theta_low = std::min(box.theta_low, theta);
+    box.theta_high = std::max(box.theta_high, theta);
+  }
+}
+
+HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around) {
   HoleBox box;
   box.theta_low = box.theta_high = around;
-  for (const DepthPair& depths : hole_depths(liner))
-    for (int i = 0; i < k_points; ++i) {
-      const Sheet::Place place = place_on(joint, Side::follow, k_two_pi * i / k_points, depths);
-      const double theta = around + std::remainder(place.theta - around, k_two_pi);
-      box.z_low = std::min(box.z_low, place.v);
-      box.z_high = std::max(box.z_high, place.v);
-      box.theta_low = std::min(box.theta_low, theta);
-      box.theta_high = std::max(box.theta_high, theta);
-    }
+  for (const DepthPair& depths : hole_depths(liner)) take_in(box, joint, depths, around);
   return box;
 }
 

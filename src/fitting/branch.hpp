@@ -36,10 +36,22 @@ std::vector<Branch> read_branches(const FittingRequest& request, double radius, 
 // Adds the reasons why a branch cannot stand on the body; true where there are none.
 bool check_branch(const Branch& b, double radius, double thickness, JointStyle style, Reasons& reasons);
 
+// Sizes that differ from the body's by rounding are meant equal to it, or tangent to its side.
+void make_equal(Branch& b, double radius);
+
 // The branch's wall; theta = 0 faces the body's far end.
 Sheet branch_sheet(const Branch& b, double radius);
 // Local height of its square end on that wall.
 double end_of(const Branch& b, const Sheet& sheet);
+
+// A key that a branch is asked for by, of a tee's body or of a duct.
+KeySpec branch_key(const std::string& name);
+// Its piece, with the letters that stand on branch and hole alike; `next` is what it meets.
+Piece branch_piece(const Branch& b, const Values& values, std::vector<std::string> next);
+// Adds its passage: from above the crotch, where its bore is whole, to its square end.
+void add_branch_bore(Fitting& fitting, const Branch& b, const Joint& joint);
+// How far its saddle reaches along the branch.
+double saddle_depth(const Joint& joint);
 
 // What a hole covers of its body, at any of the depths it is cut at.
 struct HoleBox {
@@ -47,7 +59,11 @@ struct HoleBox {
   double z_high = -std::numeric_limits<double>::infinity();
   double theta_low = 0.0, theta_high = 0.0;  // continued around the branch's direction
 };
+// Widens it to what the joint's curve at these depths covers.
+void take_in(HoleBox& box, const Joint& joint, DepthPair depths, double around);
 HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around);
+// The same of a branch. Throws InputError where the branch does not stand on the body at one of the depths.
+HoleBox hole_of(const Branch& b, const Joint& joint, const LinerSpec& liner, Reasons& reasons);
 
 // The ruling of the body nearest to the preferred one that no hole comes within `margin_angle` of; else the
 // one that is clearest. `width` is its clearance, radians.

@@ -86,6 +86,7 @@ Fitting make_elbow(const FittingRequest& request);
 Fitting make_offset(const FittingRequest& request);
 Fitting make_reducer(const FittingRequest& request);
 Fitting make_tee(const FittingRequest& request);
+Fitting make_tap(const FittingRequest& request);
 Fitting make_wye(const FittingRequest& request);
 Fitting make_path(const FittingRequest& request);
 KindSchema straight_schema();
@@ -93,6 +94,7 @@ KindSchema elbow_schema();
 KindSchema offset_schema();
 KindSchema reducer_schema();
 KindSchema tee_schema();
+KindSchema tap_schema();
 KindSchema wye_schema();
 KindSchema path_schema();
 

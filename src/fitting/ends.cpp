@@ -44,6 +44,18 @@ bool share_a_joint(const Wall& a, const Wall& b) {
   return false;
 }
 
+DepthPair shell_end(const Fitting& fitting, const Joint& joint, double w, bool metal) {
+  if (!joint.on_duct) return shell_depths(w);
+  if (metal || w < 0.0) return {w, -fitting.liner.gauge};
+  return liner_depths(joint.style, Side::lead, w, fitting.liner.bore_depth());
+}
+
+int joint_on_duct(const Fitting& fitting) {
+  const auto found = std::find_if(fitting.joints.begin(), fitting.joints.end(),
+                                  [](const Joint& joint) { return joint.on_duct; });
+  return found == fitting.joints.end() ? -1 : static_cast<int>(found - fitting.joints.begin());
+}
+
 std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w) {
   const double bore = liner_of(fitting, wall).bore_depth();
   std::vector<double> corners;

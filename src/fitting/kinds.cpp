@@ -114,14 +114,14 @@ std::vector<KeySpec> totals_keys() {
 std::vector<Kind> make_kinds() {
   std::vector<Kind> kinds{{straight_schema(), make_straight}, {elbow_schema(), make_elbow},
                           {offset_schema(), make_offset},     {reducer_schema(), make_reducer},
-                          {tee_schema(), make_tee},           {wye_schema(), make_wye},
-                          {path_schema(), make_path}};
+                          {tee_schema(), make_tee},           {tap_schema(), make_tap},
+                          {wye_schema(), make_wye},           {path_schema(), make_path}};
   for (Kind& kind : kinds) {
     std::vector<KeySpec>& all = kind.schema.keys;
     for (KeySpec& key : all)
       key.duct_size = key.name.find("diameter") != std::string::npos || key.name == "branch_base";
     const bool branches = std::any_of(all.begin(), all.end(), [](const KeySpec& key) {
-      return key.name == "branch_diameter" || key.name == "leg_diameter";
+      return (key.name == "branch_diameter" && key.many) || key.name == "leg_diameter";
     });
     if (branches)
       for (KeySpec& key : branch_air_keys()) all.push_back(std::move(key));

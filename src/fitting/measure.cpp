@@ -82,26 +82,40 @@ double swept(const Sheet::Ruling& r, double v, double w) {
          0.5 * dot(r.direction_slope, r.around) * v * v;
 }
 
-// Integral over the part of a wall's surface at depth w that a hole takes, of weight(ruling).
+// Integral over the part of a sheet at depth w that a joint at these depths encloses, of weight(ruling).
 template <class F>
-double over_hole(const Fitting& fitting, const Wall& wall, const JointUse& use, double w, F&& weight) {
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-  const double first = place_on(joint, use.side, 0.5, shell_depths(w)).theta;
+double over_hole(const Joint& joint, Side side, const Sheet& sheet, double w, DepthPair depths, F&& weight) {
+  const double first = place_on(joint, side, 0.5, depths).theta;
   const auto place = [&](double psi, const Arc& arc) {
-    Sheet::Place p = place_on(joint, use.side, at_psi(arc, psi), shell_depths(w));
+    Sheet::Place p = place_on(joint, side, at_psi(arc, psi), depths);
     p.theta += k_two_pi * std::round((first - p.theta) / k_two_pi);
     return p;
   };
   return std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
     const Sheet::Place p = place(psi, arc);
-    const Sheet::Ruling r = wall.sheet.ruling(p.theta);
+    const Sheet::Ruling r = sheet.ruling(p.theta);
     return weight(r) * swept(r, p.v, w) * slope_at([&](double at) { return place(at, arc).theta; }, psi);
   }));
 }
 
-// Integral over the wall's surface at depth w of weight(ruling), ends and holes taken at shell depths.
+// The same of a wall's hole.
 template <class F>
-double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight) {
+double over_hole(const Fitting& fitting, const Wall& wall, const JointUse& use, double w, F&& weight) {
+  return over_hole(fitting.joints[static_cast<std::size_t>(use.joint)], use.side, wall.sheet, w,
+                   shell_depths(w), weight);
+}
+
+// v of a wall's end on its ruling at the shell's depth w, or of the metal's face there.
+double shell_height(const Fitting& fitting, const Wall& wall, bool high, double theta, double w, bool metal) {
+  const JointUse& use = joint_at(wall, high, theta);
+  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  return height_at(joint, use.side, theta, shell_end(fitting, joint, w, metal));
+}
+
+// Integral over the wall's surface at depth w of weight(ruling), ends and holes taken at shell depths; with
+// `metal` over the metal's face.
+template <class F>
+double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight, bool metal = false) {
   double sum = 0.0;
   // Rulings are cut into arcs where either end has a corner on this wall.
   std::vector<double> cuts{0.0, k_two_pi};
@@ -118,15 +132,14 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight)
         cuts.insert(cuts.end(), joint.splits.begin(), joint.splits.end());
     }
   std::sort(cuts.begin(), cuts.end());
-  const int index = static_cast<int>(&wall - fitting.walls.data());
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
     if (cuts[i + 1] - cuts[i] < 1e-12) continue;
     const Arc arc{cuts[i], cuts[i + 1]};
     const auto on_ruling = [&](double psi) {
       const double theta = at_psi(arc, psi);
       const Sheet::Ruling r = wall.sheet.ruling(theta);
-      const double low = end_height(fitting, index, false, theta, w, true);
-      const double high = end_height(fitting, index, true, theta, w, true);
+      const double low = shell_height(fitting, wall, false, theta, w, metal);
+      const double high = shell_height(fitting, wall, true, theta, w, metal);
       return weight(r) * (swept(r, high, w) - swept(r, low, w)) * 0.5 * (arc.to - arc.from) * std::sin(psi);
     };
     sum +=
@@ -160,6 +173,63 @@ double end_flux(const Fitting& fitting, const JointUse& use, double w, bool high
   const Vec3 outward =
       (high ? 1.0 : -1.0) * (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
   return dot(plane.point, outward) * end_area(joint, plane, outward, w) / 3.0;
+}
+
+// Flux of x/3 down through the patch of the duct's cylinder that a tap's shell at depth w stands on, at the
+// depths of the joint there: x.n is minus the cylinder's radius all over it, for its axis runs through the
+// origin.
+double patch_flux(const Joint& joint, DepthPair depths) {
+  const double radius = joint.follow.front().r1() - depths.follow;
+  return -radius * opening_area(joint, depths) / 3.0;
+}
+
+// Flux of x/3 down through the ruled face between the joint's curves at two depths, where it is no part of
+// the duct's cylinder. Gauss across is exact: what is integrated is of the third degree there.
+double ruled_flux(const Joint& joint, DepthPair outer, DepthPair inner) {
+  const auto rung = [&](double psi, const Arc& arc, double share) {
+    const double s = at_psi(arc, psi);
+    return (1.0 - share) * point_of(joint, s, outer) + share * point_of(joint, s, inner);
+  };
+  return around_joint(joint,
+                      [&](double psi, const Arc& arc) {
+                        const Vec3 across = rung(psi, arc, 1.0) - rung(psi, arc, 0.0);
+                        return integrate(
+                            [&](double share) {
+                              const Vec3 around =
+                                  slope_at([&](double at) { return rung(at, arc, share); }, psi);
+                              return dot(rung(psi, arc, share), cross(across, around));
+                            },
+                            0.0, 1.0, 1);
+                      }) /
+         3.0;
+}
+
+// Flux of x/3 through a wall at depth w and its flat ends. On a wall x.n = b.n - w along the whole ruling,
+// since d.n = 0 and n.n = 1.
+double flux_of_wall(const Fitting& fitting, const Wall& wall, double w, bool metal) {
+  const Frame& frame = wall.sheet.frame();
+  const auto out = [&](const Sheet::Ruling& r) {
+    return dot(frame.point(r.base), frame.direction(r.normal)) - w;
+  };
+  return over_wall(fitting, wall, w, out, metal) / 3.0 + end_flux(fitting, wall.low, w, false) +
+         end_flux(fitting, wall.high, w, true);
+}
+
+// What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in
+// their middle the bore's opening.
+double standing_flux(const Fitting& fitting, const JointUse& use, double w) {
+  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  if (!joint.on_duct) return 0.0;
+  const DepthPair innermost = shell_end(fitting, joint, fitting.liner.bore_depth());
+  if (joint.style != JointStyle::mitre) return patch_flux(joint, shell_end(fitting, joint, w));
+  double sum = patch_flux(joint, innermost);
+  for (int layer = 0; layer < layer_count(fitting); ++layer) {
+    const auto [outer, inner] = layer_of(fitting, layer).faces();
+    if (inner > w + 1e-9)
+      sum +=
+          ruled_flux(joint, shell_end(fitting, joint, std::max(w, outer)), shell_end(fitting, joint, inner));
+  }
+  return sum;
 }
 
 // Length of the centre line; area and volume follow from it by Pappus's theorem.
@@ -211,25 +281,25 @@ std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
   const JointUse& use = joint_at(fitting.walls[static_cast<std::size_t>(wall)], high, theta);
   const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-  const DepthPair depths =
-      shell ? shell_depths(w) : liner_depths(joint.style, use.side, w, liner_of(fitting, wall).bore_depth());
+  const DepthPair depths = shell
+                               ? shell_end(fitting, joint, w)
+                               : liner_depths(joint.style, use.side, w, liner_of(fitting, wall).bore_depth());
   return height_at(joint, use.side, theta, depths);
 }
 
-// Divergence theorem with F = x/3. On a wall x.n = b.n - w along the whole ruling, since d.n = 0 and n.n = 1.
+// Divergence theorem with F = x/3.
 double shell_volume(const Fitting& fitting, double w) {
   double volume = 0.0;
   for (const Wall& wall : fitting.walls) {
     if (wall.layer != 0) continue;
-    const Frame& frame = wall.sheet.frame();
-    volume += over_wall(fitting, wall, w,
-                        [&](const Sheet::Ruling& r) {
-                          return dot(frame.point(r.base), frame.direction(r.normal)) - w;
-                        }) /
-              3.0;
-    volume += end_flux(fitting, wall.low, w, false) + end_flux(fitting, wall.high, w, true);
+    volume += flux_of_wall(fitting, wall, w, false) + standing_flux(fitting, wall.low, w);
   }
   return volume;
+}
+
+double opening_area(const Joint& joint, DepthPair depths) {
+  return over_hole(joint, Side::follow, joint.follow.front(), depths.follow, depths,
+                   [](const Sheet::Ruling&) { return 1.0; });
 }
 
 double wall_area(const Fitting& fitting, int wall, double w) {
@@ -245,10 +315,28 @@ double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {
 double metal_area(const Fitting& fitting) {
   if (fitting.pressed) return k_two_pi * fitting.pressed->radius * path_of(*fitting.pressed);
   double sum = 0.0;
-  for (std::size_t i = 0; i < fitting.walls.size(); ++i)
-    if (fitting.walls[i].layer == 0) sum += wall_area(fitting, static_cast<int>(i), 0.0);
+  for (const Wall& wall : fitting.walls)
+    if (wall.layer == 0)
+      sum += over_wall(
+          fitting, wall, 0.0, [](const Sheet::Ruling&) { return 1.0; }, true);
   return sum;
 }
+
+namespace {
+
+// What the metal's face at depth w encloses of a tap, down to the outside of the duct's metal.
+double metal_enclosed(const Fitting& fitting, double w) {
+  double volume = 0.0;
+  for (const Wall& wall : fitting.walls) {
+    if (wall.layer != 0) continue;
+    volume += flux_of_wall(fitting, wall, w, true);
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.low.joint)];
+    if (joint.on_duct) volume += patch_flux(joint, shell_end(fitting, joint, w, true));
+  }
+  return volume;
+}
+
+}  // namespace
 
 double metal_volume(const Fitting& fitting) {
   const double gauge = fitting.liner.gauge;
@@ -256,6 +344,7 @@ double metal_volume(const Fitting& fitting) {
     const double section = k_pi * gauge * (2.0 * fitting.pressed->radius + gauge);
     return section * path_of(*fitting.pressed);
   }
+  if (joint_on_duct(fitting) >= 0) return metal_enclosed(fitting, -gauge) - metal_enclosed(fitting, 0.0);
   return shell_volume(fitting, -gauge) - shell_volume(fitting, 0.0);
 }
 

@@ -10,12 +10,13 @@ namespace linerwright {
 std::vector<EndDiameter> end_diameters(const Fitting& fitting, std::size_t passage) {
   const Values& values = fitting.request.values;
   std::vector<EndDiameter> ends;
-  if (passage > 0) {
+  const bool alone = joint_on_duct(fitting) >= 0;  // a tap, whose first passage is its branch
+  if (passage > 0 || alone) {
     for (const char* key : {"branch_diameter", "leg_diameter"}) {
       if (!values.has(key)) continue;
       const std::vector<double> all = values.list(key);
       const std::size_t index = all.size() == 1 ? 0 : passage - 1;
-      if (index < all.size()) ends.push_back({key, index, true, all[index]});
+      if (index < all.size()) ends.push_back({key, index, !alone, all[index]});
     }
     return ends;
   }

@@ -6,13 +6,10 @@
 
 #include "apart.hpp"
 #include "branch.hpp"
-#include "linerwright/error.hpp"
 
 namespace linerwright {
 
 namespace {
-
-constexpr int k_samples = 720;  // around a joint, for figures
 
 // The fitting while it is made: its first wall is the body.
 struct Tee {
@@ -59,12 +56,7 @@ void add_branch(Tee& tee, Branch& b, Reasons& reasons) {
   fitting.walls[static_cast<std::size_t>(b.wall)].low = {b.joint, Side::lead};
   tee.body().holes.push_back({b.joint, Side::follow});
   add_open_end(fitting, b.wall, true, end_of(b, sheet));
-  try {
-    tee.boxes.push_back(box_of(tee.joint(b), fitting.liner, b.around));
-  } catch (const GeometryError& error) {
-    reasons.add(b.is_conical() ? "branch_base" : "offset", "a smaller one", b.called + error.what());
-    reasons.throw_if_any();
-  }
+  tee.boxes.push_back(hole_of(b, tee.joint(b), fitting.liner, reasons));
   const HoleBox& box = tee.boxes.back();
   if (std::min(box.z_low, tee.length - box.z_high) < k_margin)
     reasons.add(
@@ -116,22 +108,6 @@ void place_seam(Tee& tee, Reasons& reasons) {
   add_open_end(tee.fitting, 0, true, tee.length);
 }
 
-Piece branch_piece(const Branch& b, const Values& values) {
-  const bool short_at_far = b.angle <= 0.5 * k_pi + 1e-12;
-  const bool asked = values.has("branch_seam");
-  return {b.name,
-          "branch",
-          b.wall,
-          asked ? values.quantity("branch_seam") : (short_at_far ? 0.0 : k_pi),
-          k_two_pi,
-          asked ? "as asked" : "short side",
-          {{0.0, short_at_far && b.angle < 0.5 * k_pi - 1e-12 ? "A crotch" : "A far side"},
-           {0.5 * k_pi, "B side"},
-           {k_pi, b.angle > 0.5 * k_pi + 1e-12 ? "C crotch" : "C near side"},
-           {1.5 * k_pi, "D side"}},
-          {"body"}};
-}
-
 void add_pieces(Tee& tee) {
   Fitting& fitting = tee.fitting;
   const Values& values = fitting.request.values;
@@ -143,7 +119,7 @@ void add_pieces(Tee& tee) {
     const Branch& b = tee.branches[i];
     body.marks.push_back({b.around, b.name + " centre line"});
     body.next.push_back(b.name);
-    pieces.push_back(branch_piece(b, values));
+    pieces.push_back(branch_piece(b, values, {"body"}));
     for (const RulingMark& mark : pieces.back().marks) body.hole_marks.push_back({i, mark.theta, mark.name});
   }
   fitting.pieces = {std::move(body)};
@@ -189,64 +165,17 @@ void add_body_bore(Tee& tee) {
   tee.fitting.passages.push_back(std::move(body));
 }
 
-// The greatest value around, from the highest of many places on by thirds.
-template <class F>
-double greatest_around(F&& f) {
-  constexpr double k_step = k_two_pi / k_samples;
-  double best = 0.0;
-  for (int s = 1; s < k_samples; ++s)
-    if (f(k_step * s) > f(best)) best = k_step * s;
-  double low = best - k_step;
-  double high = best + k_step;
-  while (high - low > 1e-8) {
-    const double first = low + (high - low) / 3.0;
-    const double second = high - (high - low) / 3.0;
-    (f(first) < f(second) ? low : high) = f(first) < f(second) ? first : second;
-  }
-  return std::max(f(best), f(0.5 * (low + high)));
-}
-
-// From above the crotch, where the bore of the branch is whole, to its square end.
-void add_branch_bore(Fitting& fitting, const Branch& b, const Joint& joint) {
-  const Sheet& sheet = joint.lead;
-  const double t = fitting.liner.bore_depth();
-  const auto height = [&](double theta) {
-    return sheet.frame().local_point(sheet.point(theta, height_on_lead(joint, theta, shell_depths(t)), t)).z;
-  };
-  const double top = greatest_around(height);
-  const double end = end_of(b, sheet);
-  const double shift = b.length - end;
-  const double half_angle_cos = sheet.ruling(0.0).direction.z;
-  const auto radius_at = [&](double z) {
-    return sheet.is_cylinder() ? b.radius : sheet.r1() + (sheet.r2() - sheet.r1()) * z / sheet.height();
-  };
-  Passage passage{b.name, {}};
-  for (const auto& [z, place] :
-       {std::pair<double, const char*>{top, "above the crotch"}, {end, "branch end"}})
-    passage.stations.push_back(round_station(z + shift, 2.0 * radius_at(z),
-                                             2.0 * (radius_at(z) - t / half_angle_cos),
-                                             sheet.frame().point({0, 0, z}), sheet.frame().z, place));
-  fitting.passages.push_back(std::move(passage));
-}
-
 void add_branch_facts(Tee& tee, std::size_t index) {
   Fitting& fitting = tee.fitting;
   const Branch& b = tee.branches[index];
   const Joint& joint = tee.joint(b);
   const double t = fitting.liner.bore_depth();
-  double highest = -1e9;
-  double lowest = 1e9;
-  for (int s = 0; s < k_samples; ++s) {
-    const double v = height_on_lead(joint, k_two_pi * s / k_samples, shell_depths(0.0));
-    highest = std::max(highest, v);
-    lowest = std::min(lowest, v);
-  }
   const std::string prefix = tee.branches.size() == 1 ? "" : b.name + "_";
   const std::string of = tee.branches.size() == 1 ? "" : " of " + b.name;
   const auto add = [&](const char* key, const char* label, Quantity quantity, double value) {
     fitting.facts.push_back({prefix + key, label + of, quantity, value});
   };
-  add("saddle_depth", "depth of the saddle", Quantity::length, highest - lowest);
+  add("saddle_depth", "depth of the saddle", Quantity::length, saddle_depth(joint));
   add("hole_area", "area of the hole in the body's duct face, developed", Quantity::area,
       hole_area(fitting, 0, index, 0.0));
   add("opening_area", "opening of the branch's bore into the body's, developed", Quantity::area,
@@ -268,10 +197,6 @@ KindSchema tee_schema() {
     key.many = true;
     return key;
   };
-  KeySpec angle = with_default(length_key("angle", "angle between the branch and the body's far end", "90",
-                                          15.0 / 180.0 * k_pi, 165.0 / 180.0 * k_pi),
-                               "90");
-  angle.quantity = Quantity::angle;
   KeySpec around = with_default(
       length_key("around", "direction of the branch around the body", {}, -k_two_pi, k_two_pi), "0");
   around.quantity = Quantity::angle;
@@ -280,30 +205,20 @@ KindSchema tee_schema() {
                  -k_two_pi, k_two_pi),
       "180");
   body_seam.quantity = Quantity::angle;
-  KeySpec branch_seam = optional_key(length_key(
-      "branch_seam",
-      "where the branch's seam lies, counted from the side that faces the far end (default: its short side)",
-      {}, -k_two_pi, k_two_pi));
-  branch_seam.quantity = Quantity::angle;
   schema.keys = {
       length_key("diameter", "inside diameter of the body", "24in", 25.0, 5000.0),
       length_key("length", "length of the body", "48in", 20.0, 30000.0),
-      per_branch(length_key("branch_diameter", "inside diameter of the branch at its square end", "12in",
-                            25.0, 5000.0)),
-      per_branch(length_key("branch_length", "from the body's axis along the branch's axis to its square end",
-                            "30in", 20.0, 30000.0)),
-      per_branch(angle),
+      per_branch(branch_key("branch_diameter")),
+      per_branch(branch_key("branch_length")),
+      per_branch(branch_key("angle")),
       per_branch(optional_key(
           length_key("position", "where the axes cross, from the body's first end (default: the middle)", {},
                      -30000.0, 60000.0))),
       per_branch(around),
-      per_branch(with_default(
-          length_key("offset", "of the branch's axis from the body's, sideways", {}, -2500.0, 2500.0),
-          "0mm")),
-      per_branch(optional_key(length_key(
-          "branch_base", "conical branch: its diameter where its axis enters the body", {}, 25.0, 5000.0))),
+      per_branch(branch_key("offset")),
+      per_branch(branch_key("branch_base")),
       body_seam,
-      branch_seam,
+      branch_key("branch_seam"),
   };
   return schema;
 }

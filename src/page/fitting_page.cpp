@@ -94,6 +94,14 @@ std::string pattern_figures(const FittingPage& page) {
             : "",
         pattern_figure(page.fitting, pattern));
   }
+  for (const Pattern& pattern : site_templates(page.fitting))
+    out += fmt::format(
+        "<figure><figcaption>{} <small>template of the hole, {}</small></figcaption><div "
+        "class=\"scroll\">{}</div></figure>\n",
+        html_text(pattern.id),
+        pattern.placement.mirrored ? "against the duct's liner, seen from inside"
+                                   : "around the duct's metal, seen from outside",
+        pattern_figure(page.fitting, pattern));
   return out;
 }
 

@@ -115,6 +115,16 @@ std::string ordinate_tables(const FittingPage& page) {
       out += html_of(table);
     }
   }
+  for (const Pattern& pattern : site_templates(fitting)) {
+    HtmlTable table{"Template " + html_text(pattern.id) + ": the hole's edge, " + unit,
+                    {"station", "angle on the branch", "x", "y"},
+                    1,
+                    {}};
+    for (const HoleOrdinate& o : pattern.hole_ordinates)
+      table.rows.push_back(
+          {std::to_string(table.rows.size()), degrees_text(o.s, 2), cell(o.duct.x), cell(o.duct.y)});
+    out += html_of(table);
+  }
   return out;
 }
 

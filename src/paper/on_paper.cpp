@@ -81,11 +81,20 @@ PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern, const Pape
       text.angle += 0.5 * k_pi;
     }
   }
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
   const auto shown = [&](double mm) {
     return format_quantity(Quantity::length, mm, fitting.units, fitting.units == Units::inch ? 2 : 1);
   };
   made.title = fmt::format("{} - {}", fitting.tag, pattern.id);
+  if (pattern.pieces.empty()) {  // a template of a hole
+    made.facts = fmt::format("{}, {} around x {} along",
+                             pattern.placement.mirrored ? "lies against the duct's liner from inside"
+                                                        : "wraps the duct's metal from outside",
+                             shown(pattern.board.x), shown(pattern.board.y));
+    made.edges = fmt::format("{} edge: toward the duct's far end; cut the hole out of the sheet",
+                             made.tiling.turned ? "left" : "upper");
+    return made;
+  }
+  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
   made.facts = fmt::format("{}{} face up, liner {}, {} around x {} along",
                            piece.role == pattern.id ? std::string() : piece.role + ", ",
                            face_word(liner_of(fitting, pattern), liner_of(fitting, pattern).face_up),

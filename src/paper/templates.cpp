@@ -29,10 +29,13 @@ void add_page(PdfPages& pages, const SheetPlan& plan, const Picture* pattern, co
 std::string templates_pdf(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper) {
   std::vector<PaperPattern> on;
   std::size_t sheets = 0;
-  for (const std::size_t i : patterns_to_cut(patterns, true)) {
-    on.push_back(on_paper(fitting, patterns[i], paper));
+  const std::vector<Pattern> of_holes = site_templates(fitting);
+  const auto add = [&](const Pattern& pattern) {
+    on.push_back(on_paper(fitting, pattern, paper));
     sheets += on.back().tiling.tiles.size();
-  }
+  };
+  for (const std::size_t i : patterns_to_cut(patterns, true)) add(patterns[i]);
+  for (const Pattern& pattern : of_holes) add(pattern);
   if (sheets > k_most_sheets)
     throw InputError(
         {Problem{{},

@@ -120,6 +120,7 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
 }  // namespace
 
 const LinerSpec& liner_of(const Fitting& fitting, const Pattern& pattern) {
+  if (pattern.pieces.empty()) return fitting.liner;  // a template, which is of no piece
   return liner_of(fitting, fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())]);
 }
 

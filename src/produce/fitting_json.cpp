@@ -181,6 +181,33 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
   json.end_array();
 }
 
+// Of a tap: the hole in its duct, as its templates show it.
+void write_templates(JsonWriter& json, const Fitting& fitting) {
+  const std::vector<Pattern> templates = site_templates(fitting);
+  if (templates.empty()) return;
+  json.key("holes").begin_array();
+  for (const Pattern& pattern : templates) {
+    json.begin_object();
+    json.key("id").text(pattern.id);
+    json.key("seen_from").text(pattern.placement.mirrored ? "inside" : "outside");
+    json.key("width").number(pattern.board.x);
+    json.key("height").number(pattern.board.y);
+    json.key("hole").begin_array();
+    for (const HoleOrdinate& o : pattern.hole_ordinates)
+      json.begin_object()
+          .key("branch_angle")
+          .number(degrees(o.s))
+          .key("x")
+          .number(o.duct.x)
+          .key("y")
+          .number(o.duct.y)
+          .end_object();
+    json.end_array();
+    json.end_object();
+  }
+  json.end_array();
+}
+
 void write_bore(JsonWriter& json, const Fitting& fitting) {
   json.key("bore").begin_object();
   for (const Passage& passage : fitting.passages) {
@@ -225,6 +252,7 @@ std::string fitting_json(const Fitting& fitting, const Model* model, const std::
   json.key("count").integer(fitting.count);
   write_parameters(json, fitting);
   write_pieces(json, fitting, patterns, files);
+  write_templates(json, fitting);
   write_contents(json, files, digests);
   json.key("volumes").begin_object();
   if (model != nullptr)

@@ -24,6 +24,7 @@ namespace {
 DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const ProduceOptions& options) {
   DxfOptions dxf = options.dxf;
   dxf.chord_error = k_chord_error;
+  if (pattern.pieces.empty()) return dxf;
   const auto shown = [&](double value) { return format_quantity(Quantity::length, value, fitting.units); };
   const LinerSpec& liner = liner_of(fitting, pattern);
   dxf.comments.push_back("liner " + shown(liner.thickness) + ", " + face_word(liner, liner.face_up) +
@@ -91,6 +92,16 @@ std::string write_picture(NewFolder& folder, const std::string& name, const Pict
   return svg;
 }
 
+void write_pattern(NewFolder& folder, const std::string& stem, const Fitting& fitting, const Pattern& pattern,
+                   const ProduceOptions& options) {
+  std::ostringstream dxf;
+  write_dxf(dxf, drawing_of(pattern, fitting.units), dxf_options(fitting, pattern, options));
+  folder.write(fmt::format("{}-{}.dxf", stem, pattern.id), dxf.str());
+  if (options.pages || options.png)
+    write_picture(folder, stem + "-" + pattern.id, pattern_picture(pattern, fitting),
+                  fitting.tag + " - " + pattern.id, options);
+}
+
 // Writes one fitting's folder, up to its place; bodies are made where `bodies` is still empty.
 std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesystem::path& out,
                                         const ProduceOptions& options, std::optional<Bodies>& bodies,
@@ -101,14 +112,9 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesys
 
   auto whole = std::make_unique<NewFolder>(out, stem);
   NewFolder& folder = *whole;
-  for (const Pattern& pattern : patterns) {
-    std::ostringstream dxf;
-    write_dxf(dxf, drawing_of(pattern, fitting.units), dxf_options(fitting, pattern, options));
-    folder.write(fmt::format("{}-{}.dxf", stem, pattern.id), dxf.str());
-    if (options.pages || options.png)
-      write_picture(folder, stem + "-" + pattern.id, pattern_picture(pattern, fitting),
-                    fitting.tag + " - " + pattern.id, options);
-  }
+  for (const Pattern& pattern : patterns) write_pattern(folder, stem, fitting, pattern, options);
+  for (const Pattern& pattern : site_templates(fitting))
+    write_pattern(folder, stem, fitting, pattern, options);
   if (options.templates)
     folder.write(stem + "-templates.pdf", templates_pdf(fitting, patterns, *options.templates));
   for (int layer = 0; layer < layer_count(fitting); ++layer)

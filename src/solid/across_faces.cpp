@@ -173,14 +173,28 @@ TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::a
       .front();
 }
 
-TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner) {
+TopoDS_Face Faces::on_follow(int joint, DepthPair outer, const DepthPair* inner) {
+  std::vector<double> key{-1.0};
+  add_to_key(key, {joint, Side::follow, outer});
+  if (inner != nullptr) add_to_key(key, {joint, Side::follow, *inner});
+  return once(std::move(key),
+              [&] {
+                const Loop hole{joint, Side::follow, inner == nullptr ? outer : *inner};
+                return std::vector<TopoDS_Face>{patch_on(edges_.joint(joint).follow.front(), outer.follow,
+                                                         {joint, Side::follow, outer},
+                                                         inner == nullptr ? nullptr : &hole)};
+              })
+      .front();
+}
+
+TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop* inner) {
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
   TopoDS_Face face;
   builder.MakeFace(face, surface, k_tolerance);
   const double reference = place_on(edges_.joint(outer.joint), outer.side, 0.0, outer.depths).theta;
   add_closed_loop(face, surface, outer, reference, true);
-  add_closed_loop(face, surface, inner, reference, false);
+  if (inner != nullptr) add_closed_loop(face, surface, *inner, reference, false);
   return face;
 }
 
@@ -201,8 +215,8 @@ std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, const LinerSpe
   // The branch's square end lies on the body; the body's hole lies on the branch's face.
   if (side == Side::lead) {
     const double depth = of.style == JointStyle::over ? 0.0 : bore;
-    return {patch_on(of.follow.front(), depth, {joint, Side::follow, outer_pair},
-                     {joint, Side::follow, inner_pair})};
+    const Loop within{joint, Side::follow, inner_pair};
+    return {patch_on(of.follow.front(), depth, {joint, Side::follow, outer_pair}, &within)};
   }
   const double depth = of.style == JointStyle::over ? bore : 0.0;
   std::vector<TopoDS_Face> faces =

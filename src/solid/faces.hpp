@@ -58,6 +58,10 @@ class Faces {
   // The flat face between two depths at an open end, or (without `inner`) the whole disk.
   TopoDS_Face end(int joint, DepthPair outer, const DepthPair* inner);
 
+  // The patch of the wall that follows within the joint's curve at `outer`, without what lies within that at
+  // `inner`.
+  TopoDS_Face on_follow(int joint, DepthPair outer, const DepthPair* inner);
+
   JointEdges& edges() { return edges_; }
 
  private:
@@ -93,8 +97,8 @@ class Faces {
   // Across a joint that is no plane: ruled from the one curve to the other, between circles a part of a cone.
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
   TopoDS_Face cone_patch(const Frame& frame, const ArcEdge& outer, const ArcEdge& inner);
-  // The part of a sheet at depth w between two loops, the inner one lying inside the outer.
-  TopoDS_Face patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop& inner);
+  // The part of a sheet at depth w within a loop, and outside another that lies in it.
+  TopoDS_Face patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop* inner);
   void add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop,
                        double near_theta, bool counter_clockwise);
   double middle_of(const Loop& loop) const;

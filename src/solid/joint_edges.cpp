@@ -114,6 +114,8 @@ std::vector<DepthPair> JointEdges::depths_of(const Fitting& fitting, const Joint
   const double bore = fitting.liner.bore_depth();
   std::vector<DepthPair> pairs{shell_depths(0.0), shell_depths(bore)};
   if (!fitting.pressed) pairs.push_back(shell_depths(-fitting.liner.gauge));
+  if (joint.on_duct)
+    for (const double w : {0.0, -fitting.liner.gauge}) pairs.push_back(shell_end(fitting, joint, w, true));
   const auto add_layer = [&](const LinerSpec& liner) {
     for (const Side side : {Side::lead, Side::follow})
       for (const double w : liner.faces()) pairs.push_back(liner_depths(joint.style, side, w, bore));

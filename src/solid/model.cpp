@@ -39,14 +39,17 @@ class Bodies {
  public:
   explicit Bodies(const Fitting& fitting) : fitting_(fitting), faces_(fitting) {}
 
-  // All walls at depth w: natural normals away from the axis.
-  std::vector<TopoDS_Face> walls_at(double w) {
+  // All walls at depth w, or the metal's face there: natural normals away from the axis.
+  std::vector<TopoDS_Face> walls_at(double w, bool metal = false) {
     std::vector<TopoDS_Face> all;
     for (const Wall& wall : fitting_.walls) {
       if (wall.layer != 0) continue;
       const auto loops = [&](const std::vector<JointUse>& uses) {
         std::vector<Loop> made;
-        for (const JointUse& use : uses) made.push_back({use.joint, use.side, shell_depths(w)});
+        for (const JointUse& use : uses) {
+          const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+          made.push_back({use.joint, use.side, shell_end(fitting_, joint, w, metal)});
+        }
         return made;
       };
       for (TopoDS_Face& face :
@@ -64,18 +67,25 @@ class Bodies {
     for_each_open_end([&](int joint, bool high) {
       shell.push_back(turned(faces_.end(joint, shell_depths(w), nullptr), !high));
     });
+    add_standing(shell, w);
     return close_up(shell);
   }
 
   // The metal between the walls at -gauge and 0.
   TopoDS_Solid metal() {
     std::vector<TopoDS_Shape> shell;
-    for (const TopoDS_Face& face : walls_at(-fitting_.liner.gauge)) shell.push_back(face);
-    for (const TopoDS_Face& face : walls_at(0.0)) shell.push_back(turned(face, true));
+    for (const TopoDS_Face& face : walls_at(-fitting_.liner.gauge, true)) shell.push_back(face);
+    for (const TopoDS_Face& face : walls_at(0.0, true)) shell.push_back(turned(face, true));
     const DepthPair inner = shell_depths(0.0);
     for_each_open_end([&](int joint, bool high) {
       shell.push_back(turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
     });
+    if (const int joint = joint_on_duct(fitting_); joint >= 0) {
+      const Joint& of = fitting_.joints[static_cast<std::size_t>(joint)];
+      const DepthPair on = shell_end(fitting_, of, 0.0, true);
+      shell.push_back(
+          turned(faces_.on_follow(joint, shell_end(fitting_, of, -fitting_.liner.gauge, true), &on), true));
+    }
     return close_up(shell);
   }
 
@@ -141,6 +151,20 @@ class Bodies {
     const std::vector<JointUse> uses = joints_at(wall, false);
     return std::any_of(uses.begin(), uses.end(),
                        [&](const JointUse& use) { return use.joint == joint && use.side == Side::lead; });
+  }
+
+  // What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in
+  // their middle the bore's opening.
+  void add_standing(std::vector<TopoDS_Shape>& shell, double w) {
+    const int joint = joint_on_duct(fitting_);
+    if (joint < 0) return;
+    const Joint& of = fitting_.joints[static_cast<std::size_t>(joint)];
+    for (int layer = 0; layer < layer_count(fitting_); ++layer)
+      if (layer_of(fitting_, layer).inner_depth() > w)
+        for (const TopoDS_Face& face : faces_.across(joint, Side::lead, layer_of(fitting_, layer), {}))
+          shell.push_back(turned(face, true));
+    shell.push_back(
+        turned(faces_.on_follow(joint, shell_end(fitting_, of, fitting_.liner.bore_depth()), nullptr), true));
   }
 
   template <class F>

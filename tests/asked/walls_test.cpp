@@ -196,6 +196,29 @@ TEST(AskedWalls, BranchesMeantTangentAreTangent) {
     for (const double w : {0.0, 25.0}) EXPECT_NEAR(equal.low(psi, w), 0.0, 1e-9) << psi << " " << w;
 }
 
+// A tap's cavity by sections of its branch: beyond a cylinder R a branch r at 90 degrees to L holds pi r^2 L
+// less half of what both cylinders have in common (Hubbell 1965: 8 867 013.7 mm3 of radii 100 and 150).
+TEST(AskedWalls, TapVolumes) {
+  const auto of = [](const char* joint) {
+    const Request request = request_of("tap", {{"diameter", "300"},
+                                               {"branch_diameter", "200"},
+                                               {"branch_length", "400"},
+                                               {"joint", joint},
+                                               {"thickness", "25"}});
+    return shells_of(request, wanted(request));
+  };
+  const double beyond = k_pi * 100.0 * 100.0 * 400.0 - 0.5 * 8867013.7;
+  EXPECT_NEAR(inside_volume(of("over"), 0.0), beyond, 1.0);
+  // mitred: what lies beyond the opening of the bore is the bore's and the liner's
+  const Wanted mitred = of("mitre");
+  const double bore = inside_volume(mitred, 25.0);
+  EXPECT_NEAR(inside_volume(mitred, 0.0) - bore, piece_volume(mitred.walls.at(0), 1e-12, 25.0), 200.0);
+  // the metal on the outside of the duct's
+  const Wall& metal = mitred.walls.at(0);
+  EXPECT_NEAR(metal.low(0.0, -0.8), std::sqrt(150.8 * 150.8), 1e-9);
+  EXPECT_NEAR(metal.low(k_pi / 2.0, 0.0), std::sqrt(150.8 * 150.8 - 100.0 * 100.0), 1e-9);
+}
+
 // Contours by which cuts are judged stay within a micron or so of their curves: half way between two of a
 // saddle's angles, where branch and body nearly touch.
 TEST(AskedWalls, ContoursBendAsCloselyAsTheirCurves) {

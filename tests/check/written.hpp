@@ -23,6 +23,7 @@ class Written {
         model(build_model(fitting)),
         patterns(make_patterns(fitting)) {
     for (const Pattern& pattern : patterns) write_pattern(pattern);
+    for (const Pattern& pattern : site_templates(fitting)) write_pattern(pattern);
     for (const auto& [role, name] : {std::pair<PartRole, std::string>{PartRole::metal, "metal"},
                                      {PartRole::liner, "liner"},
                                      {PartRole::bore, "bore"}})

@@ -32,6 +32,7 @@ std::string made_of(const Fitting& fitting) {
   std::ostringstream out;
   const std::vector<Pattern> patterns = make_patterns(fitting);
   for (const Pattern& pattern : patterns) write_dxf(out, drawing_of(pattern, fitting.units));
+  for (const Pattern& pattern : site_templates(fitting)) write_dxf(out, drawing_of(pattern, fitting.units));
   out << ordinates_csv(fitting, patterns) << tilt_csv(fitting, patterns);
   for (const double w : {-fitting.liner.gauge, 0.0, fitting.liner.thickness})
     out << fixed(shell_volume(fitting, w), 3) << '\n';
@@ -116,6 +117,7 @@ std::vector<Flags> grounds_of(const std::string& kind) {
     plain = with(plain, {{"to_diameter", "220"}, {"length", "250"}, {"collar", "80"}, {"to_collar", "60"}});
   if (kind == "tee")
     plain = with(plain, {{"length", "900"}, {"branch_diameter", "180"}, {"branch_length", "350"}});
+  if (kind == "tap") plain = with(plain, {{"branch_diameter", "250"}, {"branch_length", "1400"}});
   if (kind == "offset") plain = with(plain, {{"offset", "400"}, {"length", "1500"}, {"pieces", "3"}});
   if (kind == "path")
     plain = with(
@@ -133,7 +135,8 @@ std::vector<Flags> grounds_of(const std::string& kind) {
     grounds.push_back(with(plain, {{"pattern", "notched"}}));
     grounds.push_back(with(plain, {{"offset", "20"}}));
   }
-  if (kind == "tee") grounds.push_back(with(plain, {{"angle", "60"}, {"branch_length", "500"}}));
+  if (kind == "tee" || kind == "tap")
+    grounds.push_back(with(plain, {{"angle", "60"}, {"branch_length", "500"}}));
   if (kind == "wye") grounds.push_back(with(plain, {{"branch_flow", "0.5 & 0.5"}}));
   return grounds;
 }
@@ -147,7 +150,7 @@ TEST(Keys, EveryKeyOfEveryKindChangesWhatIsMade) {
         if (key.name == "note") continue;  // a person's words: fitting.json's request carries them
         // of the liner's keys, those of joints and tapers are of the kinds that have them
         if (keys == &job_schema().liner_keys) {
-          if (key.name == "joint" && schema.kind != "tee") continue;
+          if (key.name == "joint" && schema.kind != "tee" && schema.kind != "tap") continue;
           if (key.name == "min_taper" && schema.kind != "reducer") continue;
           if (key.name == "cut" && schema.kind == "straight") continue;
           if (key.name == "butt_allowance" && schema.kind == "straight") continue;

@@ -227,7 +227,9 @@ TEST(Remade, random_fittings) {
       const BoreRow& row = report.rows[p];
       const auto narrowest = [&](double first, double second) {
         Flags other = flags;
-        if (p == 0)
+        if (p == 0 && kind == "tap")
+          other["branch_diameter"] = exactly(first);
+        else if (p == 0)
           other["diameter"] = exactly(first);
         else
           grow_end(other, kind == "wye" ? "leg_diameter" : "branch_diameter", p - 1, first);

@@ -138,6 +138,25 @@ inline const std::vector<Case>& solid_cases() {
                                   {"around", "0&180"},
                                   {"angle", "45&60"},
                                   {"position", "1500&1600"}})});
+    const Flags tap{
+        {"diameter", "300"}, {"branch_diameter", "200"}, {"branch_length", "450"}, {"thickness", "25"}};
+    for (const char* joint : {"mitre", "over", "through"}) {
+      all.push_back({std::string("tap_") + joint, "tap", with(tap, {{"joint", joint}})});
+      all.push_back(
+          {std::string("tap_lateral_") + joint, "tap",
+           with(tap, {{"joint", joint}, {"angle", "50"}, {"offset", "20"}, {"branch_length", "700"}})});
+      all.push_back({std::string("tap_conical_") + joint, "tap",
+                     with(tap, {{"joint", joint}, {"branch_base", "200"}, {"branch_diameter", "160"}})});
+    }
+    all.push_back({"tap_equal", "tap", with(tap, {{"branch_diameter", "300"}})});
+    all.push_back({"tap_tangent", "tap", with(tap, {{"offset", "50"}})});
+    all.push_back({"tap_divided", "tap",
+                   with(tap, {{"diameter", "700"},
+                              {"branch_diameter", "500"},
+                              {"branch_length", "1400"},
+                              {"board_width", "600"},
+                              {"board_length", "1000"}})});
+    all.push_back({"tap_two_layers", "tap", with(tap, {{"second_layer", "15"}, {"angle", "70"}})});
     // the analyzer found these edges further from their faces than their tolerances said
     all.push_back({"elbow_two_steep",
                    "elbow",

@@ -68,6 +68,17 @@ inline void tee(Chance& chance, Flags& flags, double d) {
   flags["joint"] = chance.pick({"mitre", "mitre", "over"});
 }
 
+inline void tap(Chance& chance, Flags& flags, double d) {
+  tee(chance, flags, d);
+  flags.erase("length");
+  flags.erase("around");
+  flags["joint"] = chance.pick({"mitre", "mitre", "mitre", "mitre", "over", "through"});
+  if (!chance.one_in(4)) return;
+  const double end = parse_quantity(Quantity::length, flags["branch_diameter"], Units::metric);
+  flags["branch_diameter"] = fixed(end * chance.between(0.6, 0.95), 3);
+  flags["branch_base"] = fixed(end, 3);
+}
+
 inline void path(Chance& chance, Flags& flags, double d) {
   const auto millimetres = [](double length) { return fixed(length, 3) + "mm"; };
   double diameter = d;
@@ -114,8 +125,8 @@ struct Kind {
 };
 
 inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow}, {"offset", offset},
-                                   {"reducer", reducer},   {"tee", tee},     {"wye", wye},
-                                   {"path", path}};
+                                   {"reducer", reducer},   {"tee", tee},     {"tap", tap},
+                                   {"wye", wye},           {"path", path}};
 
 }  // namespace random
 
