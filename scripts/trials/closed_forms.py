@@ -137,6 +137,20 @@ def _tee(wish):
     return volumes[0], volumes[1], tolerance
 
 
+def _tap(wish):
+    """A branch beyond the duct's layer that its liner ends on; a mitre's cavity has no short form: it is ruled between two."""
+    t, joint, b = wish["thickness"], wish.get("joint", "mitre"), saddle.branches_of(wish)[0]
+    body, beta = 0.5 * wish["diameter"], math.radians(b["angle"])
+    on = body if joint == "over" else body - t
+    if b["base"] > b["end"]:
+        enters = math.sqrt(body * body - b["offset"] ** 2) / math.sin(beta)
+        cavity, bore = (outside_conical(on + w, 0.5 * b["base"], 0.5 * b["end"], enters, beta, b["offset"], b["length"], w)
+                        for w in (0.0, t))
+    else:
+        cavity, bore = (outside(on, 0.5 * b["end"] - w, beta, b["offset"], b["length"]) for w in (0.0, t))
+    return None if joint == "mitre" else cavity, bore, BY_STEPS if b["base"] > b["end"] else EXACT
+
+
 def _radius_of(wish, piece):
     """Duct face radius of an undivided cylindrical piece."""
     if wish["kind"] == "straight" and piece == "1":
@@ -147,7 +161,7 @@ def _radius_of(wish, piece):
         return bends.gores(wish)[0]
     if wish["kind"] == "reducer" and piece in ("collar", "tocollar") and wish.get("pattern") != "notched":
         return 0.5 * wish["diameter" if piece == "collar" else "to_diameter"]
-    if wish["kind"] == "tee":
+    if wish["kind"] in ("tee", "tap"):
         if piece == "body":
             return 0.5 * wish["diameter"]
         names = [b for b in saddle.branches_of(wish)]
@@ -164,4 +178,4 @@ def _free(wish, way):
     return wish["diameter"] - 2.0 * wish["thickness"] if way in ("body", "inlet") else None
 
 
-_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": wyes.volumes, "path": paths.volumes}
+_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": wyes.volumes, "path": paths.volumes, "tap": _tap}

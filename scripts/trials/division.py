@@ -17,6 +17,12 @@ def is_impossible(wish, _):
     if wish["kind"] in ("elbow", "offset"):
         mitre = bends.bend(wish)[2]
         stretches = [2.0 * body * math.tan(mitre) + max(least, 1.0)]  # the shortest ruling of a ring is min_panel, too
+    elif wish["kind"] == "tap":
+        (b,) = saddle.branches_of(wish)
+        if wish.get("joint", "mitre") != "mitre" and math.pi * b["base"] - wish.get("fit_allowance", 19.05) > around - 0.02:
+            return True  # panels would end on the duct's cylinder
+        rulings = [s for pair in saddle.depth_pairs(wish)[1:] for _, _, s in saddle.curve(body, b, *pair, 1.0) or ()]
+        stretches = [max(rulings) - min(rulings) + min(least, b["length"] - max(rulings))]
     elif wish["kind"] == "tee":
         stretches, held = [], []  # along the body, from hole to hole
         for b in saddle.branches_of(wish):

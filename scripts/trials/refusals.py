@@ -169,7 +169,7 @@ def _short(wish, _):
         return paths.is_short(wish, LEAST)
     if wish["kind"] == "wye":  # faces of a mitre stand so far apart along the rulings as it begins beyond the sphere
         return wyes.faces_apart(wish, LEAST)
-    if wish["kind"] != "tee":
+    if wish["kind"] not in ("tee", "tap"):
         return False
     body, t = 0.5 * wish["diameter"], wish["thickness"]
     for b in saddle.branches_of(wish):

@@ -105,11 +105,11 @@ def _inside(body, b, p, gauge):
 
 
 def branches_of(wish):
-    """The branches of a tee as saddle.py takes them."""
+    """The branches of a tee, or the one of a tap, as saddle.py takes them."""
     count = len(_list(wish["branch_diameter"]))
     each = {}
     for key, name, otherwise in (("branch_diameter", "end", None), ("branch_length", "length", None), ("angle", "angle", 90.0),
-                                 ("position", "position", 0.5 * wish["length"]), ("around", "around", 0.0),
+                                 ("position", "position", 0.5 * wish.get("length", 0.0)), ("around", "around", 0.0),
                                  ("offset", "offset", 0.0), ("branch_base", "base", None)):
         values = _list(wish[key]) if key in wish else [otherwise] * count
         each[name] = values * count if len(values) == 1 else values

@@ -10,7 +10,7 @@ import saddle
 import taper
 import wyes
 
-KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye", "path")
+KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye", "path", "tap")
 LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
 SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.4, 203.2, 304.8, 406.4, 609.6, 914.4)
 
@@ -18,9 +18,9 @@ SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.
 def request(seed, index):
     """The request of this number; its tag names both."""
     chance = random.Random(f"{seed}/{index}")
-    kind = KINDS[chance.choices(range(7), weights=(1, 3, 1, 4, 5, 2, 2))[0]]
+    kind = KINDS[chance.choices(range(8), weights=(1, 3, 1, 4, 5, 2, 2, 2))[0]]
     wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
-    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye, "path": _path}[kind](chance, wish)
+    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye, "path": _path, "tap": _tap}[kind](chance, wish)
     _liner_keys(chance, wish)
     return {key: _rounded(value) for key, value in wish.items()}
 
@@ -236,9 +236,16 @@ def _reducer(chance, wish):
         wish["panels"] = chance.randint(1, max(1, min(24, int(math.pi * small / 130.0))))
 
 
-def _tee(chance, wish):
+def _tap(chance, wish):
+    """A tee's one branch, whose duct is no part of the fitting."""
+    _tee(chance, wish, most=1)
+    for key in ("length", "position", "around", "body_seam"):
+        wish.pop(key, None)
+
+
+def _tee(chance, wish, most=4):
     d = wish["diameter"] = _size(chance)
-    count = chance.choices((1, 2, 3, 4), weights=(6, 3, 1, 1))[0]
+    count = min(most, chance.choices((1, 2, 3, 4), weights=(6, 3, 1, 1))[0])
     t_limit = None
     branches = []
     for _ in range(count):
