@@ -195,6 +195,8 @@ class PassageLoss {
       if (index_ > 0) add_leg();
       return;
     }
+    if (joint_on_duct(fitting_) >= 0)
+      leave_out({'b', index_}, "its turn out of the duct or into it: that takes the duct's own flow");
     const std::vector<AirBranch>& all = fitting_.passages.front().branches;
     for (std::size_t i = 0; i < all.size(); ++i) {
       if (index_ > 0 && all[i].passage != passage_.name) continue;

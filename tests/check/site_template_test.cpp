@@ -8,6 +8,7 @@
 namespace linerwright {
 namespace {
 
+using support::Flags;
 using support::Written;
 
 const Flags k_tap{{"diameter", "500"}, {"branch_diameter", "250"}, {"branch_length", "700"},

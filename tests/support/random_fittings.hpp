@@ -72,11 +72,12 @@ inline void tap(Chance& chance, Flags& flags, double d) {
   tee(chance, flags, d);
   flags.erase("length");
   flags.erase("around");
-  flags["joint"] = chance.pick({"mitre", "mitre", "mitre", "mitre", "over", "through"});
-  if (!chance.one_in(4)) return;
-  const double end = parse_quantity(Quantity::length, flags["branch_diameter"], Units::metric);
-  flags["branch_diameter"] = fixed(end * chance.between(0.6, 0.95), 3);
-  flags["branch_base"] = fixed(end, 3);
+  const double branch = parse_quantity(Quantity::length, flags["branch_diameter"], Units::metric);
+  if (branch > 0.6 * d) return;  // a wide one passes no liner, and a wide cone slips off the duct's side
+  flags["joint"] = chance.pick({"mitre", "over", "through"});
+  if (!chance.one_in(2)) return;
+  flags["branch_base"] = flags["branch_diameter"];
+  flags["branch_diameter"] = fixed(branch * chance.between(0.6, 0.95), 3);
 }
 
 inline void path(Chance& chance, Flags& flags, double d) {
