@@ -40,7 +40,9 @@ struct JobOptions {
   bool folders = true;              // false: no folders of fittings, boards and totals alone
   bool write = true;                // false: nothing is written, for figures alone
   std::optional<FloorSetup> floor;  // place all pieces on boards
-  // Of these fittings only the named pieces are placed on boards, one of each: tag -> pieces.
+  std::filesystem::path planned;    // results whose boards say how pieces are divided; empty: out
+  // Of these fittings only the named pieces are placed on boards, each as often as it is named: tag ->
+  // pieces.
   std::map<std::string, std::vector<std::string>> pieces;
   ProduceOptions produce;
   JobShare share;

@@ -108,6 +108,7 @@ std::map<std::string, std::string> write_boards(const DrawnFloor& floor,
                                                 const std::string& division, const OutFolder& out);
 constexpr const char* k_boards_folder = "boards";
 constexpr const char* k_runs_folder = "runs";
+constexpr const char* k_again_folder = "again";  // boards of pieces that are cut once more
 
 // A check sum of what a request asks for: tag, kind, count and every value, defaults included.
 std::string state_of(const FittingRequest& request);

@@ -28,8 +28,12 @@ class Inputs {
   const std::vector<std::string>& liners() const { return liners_; }
   // Takes one of several in the place of what --liner says.
   void use_liner(const std::string& liner) { liners_ = {liner}; }
-  // Pieces that --only names as TAG/PIECE: tag -> pieces.
+  // Pieces that --only names as TAG/PIECE: tag -> pieces, each as often as it is named.
   std::map<std::string, std::vector<std::string>> pieces() const;
+  // As if --only named this piece, TAG/PIECE, so often.
+  void name_piece(const std::string& piece, long count) {
+    only_.insert(only_.end(), static_cast<std::size_t>(count), piece);
+  }
   // The job asked for: the file's, or one made of the single fitting. `whole`, if given, gets all of the file
   // where --only asks for a part. Throws InputError.
   Job job(Job* whole = nullptr) const;

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cstdio>
 #include <memory>
 
 #include <fmt/format.h>
@@ -9,6 +10,7 @@
 #include "inputs.hpp"
 #include "job_messages.hpp"
 #include "linerwright/cut_list.hpp"
+#include "linerwright/error.hpp"
 #include "linerwright/make_job.hpp"
 
 namespace linerwright {
@@ -24,14 +26,38 @@ struct NestArguments {
   bool no_sync = false;
   std::string divide;
   std::string seam_cost;
+  std::vector<std::string> again;
 };
 
-int run(const NestArguments& arguments) {
+// "E-1/3" or "E-1/3 x 2", counted in.
+void name_again(Inputs& inputs, const std::string& written) {
+  constexpr long k_most = 1000;
+  const std::size_t times = written.rfind(" x ");
+  const std::string piece = written.substr(0, times);
+  long count = 1;
+  char rest = 0;
+  if (times != std::string::npos && std::sscanf(written.c_str() + times + 3, "%4ld%c", &count, &rest) != 1)
+    count = 0;
+  if (piece.find('/') == std::string::npos || count < 1 || count > k_most)
+    throw InputError({Problem{{},
+                              0,
+                              {},
+                              "--again",
+                              written,
+                              "TAG/PIECE or \"TAG/PIECE x 2\", at most 1000 of each",
+                              "names no piece to cut again"}});
+  inputs.name_piece(piece, count);
+}
+
+int run(NestArguments arguments) {
+  for (const std::string& piece : arguments.again) name_again(arguments.inputs, piece);
   Job whole;
   Job job = arguments.inputs.job(&whole);
   const std::size_t left_out = report_left_out(job);
   JobOptions options;
   options.out = arguments.out;
+  options.planned = arguments.out;
+  if (!arguments.again.empty()) options.out /= k_again_folder;
   options.file = arguments.inputs.file();
   options.pieces = arguments.inputs.pieces();
   options.folders = false;
@@ -54,8 +80,8 @@ int run(const NestArguments& arguments) {
     } else {
       fmt::print("{}\n{}", boards_table(result.plan), totals_table(result.totals));
       const std::size_t boards = result.plan.boards.size();
-      fmt::print("\n{} in {}/{}\n", boards == 1 ? "1 board" : fmt::format("{} boards", boards), arguments.out,
-                 k_boards_folder);
+      fmt::print("\n{} in {}/{}\n", boards == 1 ? "1 board" : fmt::format("{} boards", boards),
+                 options.out.string(), k_boards_folder);
       fmt::print(
           "Gloves, eye protection and a dust mask with fibrous board; hands off the table while it runs.\n");
     }
@@ -84,6 +110,12 @@ void add_nest(CLI::App& program, Action& action) {
                    "what a metre of seam that an even division does not have must save, in boards [0.01]")
       ->group("The boards");
   command->add_option("--out", arguments->out, "folder for the results, in its folder boards [models-out]");
+  command
+      ->add_option(
+          "--again", arguments->again,
+          "cut a piece once more, TAG/PIECE or \"TAG/PIECE x 2\"; may be repeated: its boards lie in the "
+          "folder again below --out, and those of the job stay")
+      ->group("The boards");
   arguments->dxf.add_to(*command);
   command->add_flag(
       "--no-sync", arguments->no_sync,

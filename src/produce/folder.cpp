@@ -34,7 +34,7 @@ bool is_taken(std::string stem) {
   std::transform(stem.begin(), stem.end(), stem.begin(),
                  [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
   const std::string ending = std::filesystem::path(stem).extension().string();
-  if (stem == k_boards_folder || stem == k_runs_folder ||
+  if (stem == k_boards_folder || stem == k_runs_folder || stem == k_again_folder ||
       (stem.rfind("index", 0) == 0 && ending == ".html") ||
       (stem.rfind("totals", 0) == 0 && (ending == ".json" || ending == ".csv")) ||
       (stem.rfind("made", 0) == 0 && ending == ".json"))

@@ -36,9 +36,10 @@ class JobMaker : private Production {
   JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
       : job_(job), whole_(whole), options_(options), listener_(listener), kept_(job.fittings.size()) {
     result_.made.resize(job.fittings.size());
-    if (options.folders)
+    const std::filesystem::path& planned = options.planned.empty() ? options.out : options.planned;
+    if (options.folders || !options.pieces.empty())
       guarded([&] {
-        for (Job* each : {&whole_, &job_}) result_.notes = apply_division_file(*each, options.out);
+        for (Job* each : {&whole_, &job_}) result_.notes = apply_division_file(*each, planned);
       });
     const auto table = whole.tables.find("totals");
     rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
@@ -118,16 +119,15 @@ class JobMaker : private Production {
     kept_[i] = std::move(kept);
   }
 
-  // All pieces of a fitting, or those that were named, one of each.
+  // All pieces of a fitting, or those that were named, each as often.
   std::vector<FloorPart> parts_wanted(const Shaped& shaped) const {
     const auto named = options_.pieces.find(shaped.fitting.tag);
     if (named == options_.pieces.end())
       return floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
     std::vector<FloorPart> parts;
     for (FloorPart& part : floor_parts(shaped.fitting, shaped.patterns, true)) {
-      if (std::find(named->second.begin(), named->second.end(), part.piece) == named->second.end()) continue;
-      part.count = 1;
-      parts.push_back(std::move(part));
+      part.count = std::count(named->second.begin(), named->second.end(), part.piece);
+      if (part.count > 0) parts.push_back(std::move(part));
     }
     return parts;
   }

@@ -122,8 +122,8 @@ std::vector<std::string> stale_results(const fs::path& out) {
   std::vector<std::string> others;
   for (const auto& entry : fs::directory_iterator(out)) {
     const std::string stem = entry.path().filename().string();
-    if (stem.front() != '.' && stem != k_boards_folder && stem != k_runs_folder && known.count(stem) == 0 &&
-        contents_of(entry.path(), stem))
+    if (stem.front() != '.' && stem != k_boards_folder && stem != k_runs_folder && stem != k_again_folder &&
+        known.count(stem) == 0 && contents_of(entry.path(), stem))
       others.push_back(stem);
   }
   std::sort(others.begin(), others.end());

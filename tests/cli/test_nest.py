@@ -192,6 +192,41 @@ count = 6
         self.assertIn("S-18: divided evenly until the job is nested again", result.stderr)
         self.assertIn("1 made, 1 unchanged", result.stdout)
 
+    def test_pieces_are_cut_again(self):
+        self.made("nest", "job.toml", "--effort", "fill")
+        before = {file.name: file.read_bytes() for file in self.boards.iterdir()}
+        result = self.made("nest", "job.toml", "--effort", "fill", "--again", "E/3", "--again", "S/1 x 2")
+        self.assertIn("1 board in models-out/again/boards", result.stdout)
+        again = self.folder / "models-out" / "again" / "boards"
+        rows = list(csv.DictReader((again / "cutlist.csv").read_text().splitlines()))
+        self.assertEqual(sorted((row["tag"], row["piece"]) for row in rows), [("E", "3"), ("S", "1"), ("S", "1")])
+        self.assertEqual({file.name: file.read_bytes() for file in self.boards.iterdir()}, before)
+        for piece, why in (("E/9", "the fitting has no piece of this name"), ("E", "names no piece"),
+                           ("E/3 x 0", "names no piece"), ("X/1", "no fitting has this tag")):
+            self.assertIn(why, self.made("nest", "job.toml", "--again", piece, code=2).stderr)
+
+    def test_a_piece_of_a_planned_division_is_cut_again(self):
+        self.write("long.toml", """[job]
+units = "in"
+[liner]
+thickness = 1
+[[stock]]
+width = 48
+length = 120
+edge_trim = 0.25
+[[fitting]]
+tag = "S"
+kind = "straight"
+diameter = 24
+length = 60
+count = 8
+""")
+        self.made("nest", "long.toml")
+        self.assertIn("/ 2", (self.boards / "division.toml").read_text())
+        rows = list(csv.DictReader((self.boards / "cutlist.csv").read_text().splitlines()))
+        piece = next(row["piece"] for row in rows if "p2" in row["piece"])
+        self.made("nest", "long.toml", "--again", "S/" + piece)
+
     def test_a_division_that_cannot_be_is_refused(self):
         job = """[liner]
 thickness = "1in"
