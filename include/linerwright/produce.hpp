@@ -101,11 +101,11 @@ void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& o
 
 // Writes the folder <out>/boards, whole or not at all: board-1.dxf and so on, cut list and tables. What
 // people put into an earlier one stays, and it is left alone if it is the same. `of` are tag and state_of()
-// of the fittings that were placed, `division` the text of division.toml, if any. Returns the files that
+// of the fittings that were placed, `beside` more files, name and bytes. Returns the files that
 // somebody had changed and under which names they were kept. Throws WriteError.
-std::map<std::string, std::string> write_boards(const DrawnFloor& floor,
-                                                const std::vector<std::pair<std::string, std::string>>& of,
-                                                const std::string& division, const OutFolder& out);
+std::map<std::string, std::string> write_boards(
+    const DrawnFloor& floor, const std::vector<std::pair<std::string, std::string>>& of,
+    const std::vector<std::pair<std::string, std::string>>& beside, const OutFolder& out);
 constexpr const char* k_boards_folder = "boards";
 constexpr const char* k_runs_folder = "runs";
 constexpr const char* k_again_folder = "again";  // boards of pieces that are cut once more

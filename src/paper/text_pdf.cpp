@@ -141,6 +141,15 @@ void TextPdf::text(Vec2 at, std::string_view utf8, double points, bool bold) {
                         number(k_point * at.x), number(k_point * at.y), literal(encoded(utf8)));
 }
 
+void TextPdf::line(const std::vector<Vec2>& through, bool closed, double width, std::string_view colour) {
+  if (through.size() < 2) return;
+  std::string way = fmt::format("{} RG {} w 1 j\n", colour_of(colour), number(width));
+  for (std::size_t i = 0; i < through.size(); ++i)
+    way += fmt::format("{} {} {}\n", number(k_point * through[i].x), number(k_point * through[i].y),
+                       i == 0 ? "m" : "l");
+  page() += way + (closed ? "s\n" : "S\n");
+}
+
 void TextPdf::bar(Vec2 low, double width, double height, std::string_view colour) {
   page() += fmt::format("{} rg {} {} {} {} re f 0 g\n", colour_of(colour), number(k_point * low.x),
                         number(k_point * low.y), number(k_point * width), number(k_point * height));

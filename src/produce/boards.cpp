@@ -3,7 +3,6 @@
 #include "folder.hpp"
 #include "linerwright/cut_list.hpp"
 #include "linerwright/digest.hpp"
-#include "linerwright/division_file.hpp"
 #include "linerwright/produce.hpp"
 
 namespace linerwright {
@@ -29,16 +28,16 @@ std::string board_list(const FloorPlan& plan, const std::vector<std::pair<std::s
 
 }  // namespace
 
-std::map<std::string, std::string> write_boards(const DrawnFloor& floor,
-                                                const std::vector<std::pair<std::string, std::string>>& of,
-                                                const std::string& division, const OutFolder& out) {
+std::map<std::string, std::string> write_boards(
+    const DrawnFloor& floor, const std::vector<std::pair<std::string, std::string>>& of,
+    const std::vector<std::pair<std::string, std::string>>& beside, const OutFolder& out) {
   const FloorPlan& plan = floor.plan;
   std::vector<std::pair<std::string, std::string>> files;
   for (std::size_t i = 0; i < plan.boards.size(); ++i)
     files.emplace_back(board_file(plan, i), floor.files[i]);
   files.emplace_back("cutlist.csv", cut_list_csv(plan));
   files.emplace_back("boards.csv", boards_csv(plan));
-  if (!division.empty()) files.emplace_back(k_division_file, division);
+  files.insert(files.end(), beside.begin(), beside.end());
   std::vector<std::string> names;
   Contents digests;
   for (const auto& [name, bytes] : files) {

@@ -224,7 +224,8 @@ class JobMaker : private Production {
         result_.plan = std::move(plan);
         return;
       }
-      for (const auto& [name, kept] : write_boards(drawn, placed(), division_file(job_.fittings), out()))
+      for (const auto& [name, kept] :
+           write_boards(drawn, placed(), beside_boards(job_, plan, options_.version), out()))
         result_.notes.push_back(
             fmt::format("{}/{}: was changed since it was written: that one is now called {}", k_boards_folder,
                         name, kept));

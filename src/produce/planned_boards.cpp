@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <iterator>
 
+#include "linerwright/board_sheets.hpp"
+#include "linerwright/bore_files.hpp"
+#include "linerwright/division_file.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
@@ -108,6 +111,15 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
   best.note =
       fmt::format("{} instead of {}: {}", boards_of(best.drawn.plan.boards.size()), now.boards.size(), how);
   return best;
+}
+
+std::vector<std::pair<std::string, std::string>> beside_boards(const Job& job, const FloorPlan& plan,
+                                                               const std::string& version) {
+  std::vector<std::pair<std::string, std::string>> files{
+      {"jobsheet.pdf", jobsheet_pdf(plan, sheet_head(job, version))}};
+  std::string division = division_file(job.fittings);
+  if (!division.empty()) files.emplace_back(k_division_file, std::move(division));
+  return files;
 }
 
 void require_own_boards(const Job& job, const Job& whole, const JobOptions& options,

@@ -23,6 +23,11 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
                                          const FloorSetup& setup, Units units, const DxfOptions& dxf,
                                          int threads);
 
+// What stands beside the boards' drawings: the job sheet, and division.toml where a division was planned.
+// Name and bytes.
+std::vector<std::pair<std::string, std::string>> beside_boards(const Job& job, const FloorPlan& plan,
+                                                               const std::string& version);
+
 // Boards of a part of the job do not take the place of those of the whole, which the list of this name knows:
 // throws InputError where they would.
 void require_own_boards(const Job& job, const Job& whole, const JobOptions& options,

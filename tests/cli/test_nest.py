@@ -1,6 +1,8 @@
 """Boards: the real binary, its files read by an independent reader."""
 import csv
 import json
+import re
+import subprocess
 import unittest
 
 import ezdxf
@@ -191,6 +193,26 @@ count = 6
         result = self.made("make", "two.toml", "--no-pages", "--patterns-only")
         self.assertIn("S-18: divided evenly until the job is nested again", result.stderr)
         self.assertIn("1 made, 1 unchanged", result.stdout)
+
+    def test_job_sheet_names_every_piece(self):
+        self.made("nest", "job.toml", "--effort", "fill")
+        sheet = self.boards / "jobsheet.pdf"
+        boards = len(list(self.boards.glob("board-*.dxf")))
+        info = subprocess.run(["pdfinfo", sheet], capture_output=True, text=True, check=True).stdout
+        self.assertIn(f"Pages:           {boards + 1}\n", info)
+        self.assertRegex(info, r"Page size: +841\.89 x 595\.2\d+ pts \(A4\)")
+        rows = list(csv.DictReader((self.boards / "cutlist.csv").read_text().splitlines()))
+        for board in range(1, boards + 1):
+            page = subprocess.run(["pdftotext", "-layout", "-f", str(board + 1), "-l", str(board + 1), sheet, "-"],
+                                  capture_output=True, text=True, check=True).stdout
+            self.assertIn(f"board {board} of {boards}", page)
+            for row in rows:
+                if int(row["board"]) == board:
+                    # in its place on the board, and in the list below it
+                    self.assertGreaterEqual(page.count(f"{row['tag']}/{row['piece']}"), 2, row)
+        words = subprocess.run(["pdftotext", "-bbox", sheet, "-"], capture_output=True, text=True, check=True).stdout
+        for low, high in re.findall(r'yMin="([\d.]+)" xMax="[\d.]+" yMax="([\d.]+)"', words):
+            self.assertGreater(float(high) - float(low), 6.0)
 
     def test_pieces_are_cut_again(self):
         self.made("nest", "job.toml", "--effort", "fill")

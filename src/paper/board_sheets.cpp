@@ -1,0 +1,239 @@
+#include "linerwright/board_sheets.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "text_pdf.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_margin = 12.0;        // mm
+constexpr double k_body = 9.0;           // points
+constexpr double k_least = 7.0;          // points of a name in its piece
+constexpr double k_most = 26.0;          // likewise
+constexpr double k_point = 25.4 / 72.0;  // mm
+constexpr double k_row = 1.5 * k_body * k_point;
+constexpr double k_share_of_page = 0.52;  // most of a page's height that a board takes
+constexpr const char* k_black = "#000000";
+constexpr const char* k_trim = "#9a9a9a";
+constexpr const char* k_accent = "#1f5f8b";
+
+std::string minutes(double seconds) {
+  const long whole = std::lround(seconds);
+  return fmt::format("{}:{:02}", whole / 60, whole % 60);
+}
+
+class JobSheet {
+ public:
+  JobSheet(const FloorPlan& plan, const SheetHead& head)
+      : plan_(plan),
+        head_(head),
+        size_(plan.units == Units::inch ? Vec2{279.4, 215.9} : Vec2{297.0, 210.0}),
+        pdf_(size_) {}
+
+  std::string run() {
+    cover();
+    for (std::size_t b = 0; b < plan_.boards.size(); ++b) board(b);
+    for (std::size_t page = 0; page < pdf_.page_count(); ++page) {
+      pdf_.go_to(page);
+      const std::string foot =
+          fmt::format("page {} of {}   linerwright {}", page + 1, pdf_.page_count(), head_.version);
+      pdf_.text({size_.x - k_margin - text_width(foot, k_least), 6.0}, foot, k_least);
+    }
+    return pdf_.finish(title(), "linerwright " + head_.version);
+  }
+
+ private:
+  const FloorPlan& plan_;
+  const SheetHead& head_;
+  Vec2 size_;
+  TextPdf pdf_;
+  double y_ = 0.0;  // of the next line's foot
+
+  std::string title() const { return head_.job.empty() ? "boards" : head_.job + ": boards"; }
+  double right() const { return size_.x - k_margin; }
+
+  void begin(const std::string& heading) {
+    pdf_.begin_page();
+    pdf_.go_to(pdf_.page_count() - 1);
+    y_ = size_.y - k_margin - 5.0;
+    pdf_.text({k_margin, y_}, heading, 15.0, true);
+    pdf_.entry(heading, size_.y);
+    if (!head_.date.empty()) pdf_.text({right() - text_width(head_.date, k_body), y_}, head_.date, k_body);
+    y_ -= 1.4 * k_row;
+  }
+
+  void line(const std::string& words, bool bold = false) {
+    pdf_.text({k_margin, y_}, words, k_body, bold);
+    y_ -= k_row;
+  }
+
+  std::string length(double value) const { return format_quantity(Quantity::length, value, plan_.units, 2); }
+
+  std::string way(double value) const {
+    return plan_.units == Units::inch ? trimmed(value / 304.8, 1) + " ft" : trimmed(value * 1e-3, 1) + " m";
+  }
+
+  // Text no wider than `room`: what does not fit gives way to three dots.
+  static std::string cut_to(std::string words, double room, double points) {
+    if (text_width(words, points) <= room) return words;
+    while (!words.empty() && text_width(words + "...", points) > room) words.pop_back();
+    return words + "...";
+  }
+
+  void row(const std::vector<std::string>& cells, const std::vector<double>& at, bool bold) {
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      const double end = i + 1 < at.size() ? at[i + 1] - 2.0 : right();
+      pdf_.text({at[i], y_}, cut_to(cells[i], end - at[i], k_body), k_body, bold);
+    }
+    y_ -= k_row;
+  }
+
+  void cover() {
+    begin(title());
+    const std::vector<double> at{k_margin,         k_margin + 18.0,  k_margin + 90.0, k_margin + 118.0,
+                                 k_margin + 148.0, k_margin + 170.0, k_margin + 196.0};
+    const std::vector<std::string> heads{"board", "stock", "liner", "face up", "pieces", "min:s", "file"};
+    row(heads, at, true);
+    double time = 0.0;
+    for (std::size_t b = 0; b < plan_.boards.size(); ++b) {
+      if (y_ < k_margin + 6.0 * k_row) {
+        begin(title());
+        row(heads, at, true);
+      }
+      const FloorBoard& board = plan_.boards[b];
+      time += board.time;
+      row({std::to_string(b + 1), plan_.stock[board.stock].name, length(board.thickness), face_up_word(board),
+           std::to_string(board.pieces.size()), minutes(board.time), board_file(plan_, b)},
+          at, false);
+    }
+    row({"all", "", "", "", std::to_string(pieces()), minutes(time), ""}, at, true);
+    y_ -= 0.5 * k_row;
+    line("Zero is the lower left corner of each drawing; x runs along the board's length, y across it.");
+    line("Numbers are the order in which pieces come free. Labels that the pen draws name them, too.");
+    line("Gloves, eye protection and a dust mask with fibrous board; hands off the table while it runs.");
+  }
+
+  std::size_t pieces() const {
+    std::size_t count = 0;
+    for (const FloorBoard& board : plan_.boards) count += board.pieces.size();
+    return count;
+  }
+
+  void board(std::size_t b) {
+    const FloorBoard& board = plan_.boards[b];
+    begin(board_title(plan_, b));
+    const std::size_t count = board.pieces.size();
+    line(fmt::format("{}: {} {}, knife {}, about {} min, yield {:.0f} %", board_file(plan_, b), count,
+                     count == 1 ? "piece" : "pieces", way(board.knife_length), minutes(board.time),
+                     100.0 * board.yield));
+    const double width = plan_.stock[board.stock].width;
+    const double scale =
+        std::min((right() - k_margin - 6.0) / board.length, k_share_of_page * size_.y / width);
+    const Vec2 low{k_margin + 6.0, y_ - 1.0 - scale * width};
+    draw(board, low, scale, width);
+    y_ = low.y - 12.0;
+    list(board, b);
+  }
+
+  void draw(const FloorBoard& board, Vec2 low, double scale, double width) {
+    const auto at = [&](Vec2 p) { return low + scale * p; };
+    const auto lines = [&](const Ring& ring, double points, const char* colour) {
+      std::vector<Vec2> drawn;
+      for (const Vec2 p : ring) drawn.push_back(at(p));
+      pdf_.line(drawn, true, points, colour);
+    };
+    lines({{0.0, 0.0}, {board.length, 0.0}, {board.length, width}, {0.0, width}}, 1.2, k_black);
+    const double trim = plan_.stock[board.stock].trim;
+    if (trim > 0.0)
+      lines({{trim, trim},
+             {board.length - trim, trim},
+             {board.length - trim, width - trim},
+             {trim, width - trim}},
+            0.4, k_trim);
+    for (const Polyline& cut : board.knife) {
+      std::vector<Vec2> drawn;
+      for (const Vec2 p : cut.points) drawn.push_back(at(p));
+      pdf_.line(drawn, cut.closed, 0.6, k_accent);
+    }
+    for (std::size_t i = 0; i < board.pieces.size(); ++i) name(board.pieces[i], i + 1, at, scale);
+    axes(low);
+  }
+
+  // The name as large as the piece's box lets it be; where it is too small, its number alone.
+  template <class At>
+  void name(const FloorPiece& piece, std::size_t number, const At& at, double scale) {
+    const FloorPart& part = plan_.parts[piece.part];
+    const Vec2 room = 0.85 * scale * (piece.box.high - piece.box.low);
+    std::string words = fmt::format("{}  {}/{}", number, part.tag, part.piece);
+    const auto points_of = [&](const std::string& text) {
+      return std::min({k_most, room.x / text_width(text, 1.0), room.y / (0.72 * k_point)});
+    };
+    double points = points_of(words);
+    if (points < k_least) {
+      words = std::to_string(number);
+      points = std::max(k_least, std::min(11.0, points_of(words)));
+    }
+    const Vec2 centre = at(0.5 * (piece.box.low + piece.box.high));
+    pdf_.text(centre - Vec2{0.5 * text_width(words, points, true), 0.36 * points * k_point}, words, points,
+              true);
+  }
+
+  // Zero and the ways of x and y.
+  void axes(Vec2 low) {
+    constexpr double k_arm = 9.0;
+    constexpr double k_head = 1.4;
+    const Vec2 zero = low - Vec2{3.0, 3.0};
+    const auto arrow = [&](Vec2 way) {
+      const Vec2 tip = zero + k_arm * way;
+      const Vec2 side{-way.y, way.x};
+      pdf_.line({zero, tip}, false, 0.8, k_black);
+      pdf_.line({tip - k_head * way + 0.5 * k_head * side, tip, tip - k_head * way - 0.5 * k_head * side},
+                false, 0.8, k_black);
+    };
+    arrow({1.0, 0.0});
+    arrow({0.0, 1.0});
+    pdf_.text(zero + Vec2{k_arm + 1.0, -1.0}, "x", k_body);
+    pdf_.text(zero + Vec2{-1.0, k_arm + 1.0}, "y", k_body);
+    pdf_.text(zero - Vec2{2.5, 2.5}, "0", k_body);
+  }
+
+  void list(const FloorBoard& board, std::size_t b) {
+    constexpr int k_columns = 3;
+    const double step = (right() - k_margin) / k_columns;
+    std::size_t next = 0;
+    while (next < board.pieces.size()) {
+      const double top = y_;
+      for (int column = 0; column < k_columns && next < board.pieces.size(); ++column) {
+        y_ = top;
+        const double left = k_margin + column * step;
+        while (y_ > k_margin && next < board.pieces.size()) {
+          const FloorPiece& piece = board.pieces[next];
+          const FloorPart& part = plan_.parts[piece.part];
+          const Vec2 size = piece.box.high - piece.box.low;
+          std::string words = fmt::format("{}/{}", part.tag, part.piece);
+          if (part.count > 1) words += fmt::format(" ({} of {})", piece.copy + 1, part.count);
+          words += fmt::format(", {} x {}", length(size.x), length(size.y));
+          if (piece.turned) words += ", turned";
+          pdf_.text({left, y_}, std::to_string(next + 1), k_body, true);
+          pdf_.text({left + 8.0, y_}, cut_to(words, step - 11.0, k_body), k_body);
+          y_ -= k_row;
+          ++next;
+        }
+      }
+      if (next < board.pieces.size()) begin(board_title(plan_, b) + ", continued");
+    }
+  }
+};
+
+}  // namespace
+
+std::string jobsheet_pdf(const FloorPlan& plan, const SheetHead& head) {
+  return JobSheet(plan, head).run();
+}
+
+}  // namespace linerwright
