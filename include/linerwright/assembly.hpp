@@ -2,7 +2,9 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <memory>
+#include <ostream>
 #include <string>
 #include <vector>
 
@@ -10,10 +12,6 @@
 
 namespace linerwright {
 
-struct AssemblyModel {
-  std::string name;  // of the fitting it was made of
-  std::shared_ptr<const Model> model;
-};
 struct AssemblyPlace {
   std::string name;       // "E-1#2"
   std::size_t model = 0;  // index
@@ -21,9 +19,12 @@ struct AssemblyPlace {
 };
 struct Assembly {
   std::string name;
-  std::vector<AssemblyModel> models;
+  std::vector<std::string> models;  // of the fittings they are made of
   std::vector<AssemblyPlace> places;
 };
+// The bodies of the model with this index: asked for one after the other, each once, and let go before the
+// next one.
+using AssemblyModel = std::function<std::shared_ptr<const Model>(std::size_t)>;
 
 // The solid moved into a frame; its faces are shared.
 Solid placed(const Solid& solid, const Frame& frame);
@@ -33,7 +34,7 @@ double volume_in_place(const Solid& solid);
 
 // A STEP file of the assembly, with named, coloured parts and a fixed time stamp; one writer at a time.
 // Throws WriteError, GeometryError.
-void write_assembly(const std::filesystem::path& file, const Assembly& assembly);
+void write_assembly(const std::filesystem::path& file, const Assembly& assembly, const AssemblyModel& model);
 
 // The solid that these make up together, touching ones fused where they touch; how many solids are left, and
 // their volume. Throws GeometryError where the kernel reports any doubt.
@@ -48,18 +49,23 @@ struct SolidBox {
 };
 SolidBox box_around(const Solid& solid);
 
-// ---- glTF 2.0
+// ---- Meshes in many places
 
-struct GlbPart {
+// A mesh of a body of one of an assembly's models.
+struct BodyMesh {
   PartRole role;
   int piece = -1;
   const Mesh* mesh;
 };
-struct GlbModel {
-  std::vector<GlbPart> parts;
-};
-// The bytes of a binary glTF file: metres, y up (z of the meshes), one node for each place, meshes shared.
-// The metal is translucent.
-std::string glb_of(const Assembly& assembly, const std::vector<GlbModel>& models);
+// The bodies of each model.
+using ModelMeshes = std::vector<std::vector<BodyMesh>>;
+
+// One binary STL with the bodies of this role in all their places, into a stream that can be sought in.
+void write_stl(std::ostream& out, const Assembly& assembly, const ModelMeshes& models, PartRole role,
+               const std::string& title);
+
+// A binary glTF 2.0 file: metres, y up (z of the meshes), one node for each place, meshes shared. The metal
+// is translucent; bores are left out. Throws GeometryError for more than such a file holds.
+void write_glb(std::ostream& out, const Assembly& assembly, const ModelMeshes& models);
 
 }  // namespace linerwright

@@ -8,13 +8,14 @@ namespace linerwright {
 
 Picture run_picture(const std::vector<Solid>& metals, double deflection) {
   constexpr Vec2 k_page{240.0, 160.0};  // mm, the largest picture
-  constexpr double k_turn = 0.15;       // rad between neighbouring facets
+  // rad between neighbouring facets; more where many fittings share the picture
+  const double turn = 0.15 * std::clamp(std::sqrt(static_cast<double>(metals.size()) / 25.0), 1.0, 3.0);
   Eye eye{normalised({1.0, -1.0, 1.0}), {}};
   eye.right = normalised(cross(Vec3{0.0, 0.0, 1.0}, eye.toward));
   std::vector<PlacedSolid> placed;
   for (const Solid& metal : metals) placed.push_back({metal});
   std::vector<Vec2> points;
-  const std::vector<SeenLines> seen = seen_lines(placed, eye, {deflection, k_turn});
+  const std::vector<SeenLines> seen = seen_lines(placed, eye, {deflection, turn});
   for (const SeenLines& each : seen)
     for (const auto& line : each) points.insert(points.end(), line.begin(), line.end());
   const Box box = bounding_box(points).value_or(Box{});

@@ -80,7 +80,7 @@ OldFolder::OldFolder(fs::path path, const std::string& stem, Shelf shelf)
     if (name.find('/') != std::string::npos || ::lstat((path_ / name).c_str(), &state) != 0 ||
         !S_ISREG(state.st_mode))
       continue;
-    if (sum.empty() || digest(bytes_of_file(path_ / name)) == sum) own_[name] = state;
+    if (sum.empty() || digest_of_file(path_ / name) == sum) own_[name] = state;
   }
 }
 

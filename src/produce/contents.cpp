@@ -85,6 +85,15 @@ std::string bytes_of_file(const fs::path& file) {
   return bytes.str();
 }
 
+std::string digest_of_file(const fs::path& file) {
+  errno = 0;
+  std::ifstream in(file, std::ios::binary);
+  const std::string sum = in ? digest(in) : std::string();
+  if (sum.empty() || in.bad())
+    throw WriteError(fmt::format("{}: cannot be read: {}", file.string(), std::strerror(errno)));
+  return sum;
+}
+
 std::optional<std::string> json_text_of(const fs::path& file) {
   try {
     std::string text = file_bytes(file, k_largest_json);
@@ -136,8 +145,7 @@ bool holds_these(const fs::path& folder, const std::string& stem, Shelf shelf, c
   if (!there || there->size() != digests.size() + 1 || bytes_of_file(folder / proof_of(stem, shelf)) != proof)
     return false;
   for (const auto& [name, sum] : digests)
-    if (!fs::is_regular_file(folder / name, error) || digest(bytes_of_file(folder / name)) != sum)
-      return false;
+    if (!fs::is_regular_file(folder / name, error) || digest_of_file(folder / name) != sum) return false;
   return true;
 }
 

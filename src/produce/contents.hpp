@@ -37,6 +37,8 @@ bool seal_holds(const std::string& text);
 
 // All bytes of a file. Throws WriteError.
 std::string bytes_of_file(const std::filesystem::path& file);
+// digest() of a file's bytes, without holding them. Throws WriteError.
+std::string digest_of_file(const std::filesystem::path& file);
 // The text of a JSON file of a size and depth that results have; nothing for any other, or for none.
 std::optional<std::string> json_text_of(const std::filesystem::path& file);
 

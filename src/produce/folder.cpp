@@ -208,7 +208,7 @@ void NewFolder::write(const std::string& name, const std::string& bytes) {
 
 void NewFolder::note(const std::string& name) {
   files_.push_back(name);
-  digests_[name] = digest(bytes_of_file(path_ / name));
+  digests_[name] = digest_of_file(path_ / name);
 }
 
 void NewFolder::carry() {

@@ -67,7 +67,6 @@ class RunMaker {
   const OutFolder& out_;
   std::map<std::string, const FittingRequest*> requests_;
   std::map<std::string, std::shared_ptr<const Fitting>> made_;  // null until somebody asks
-  RunModels models_;
   MadeRuns result_;
 
   std::shared_ptr<const Fitting> fitting(const std::string& tag) {
@@ -154,7 +153,7 @@ class RunMaker {
     std::error_code error;
     for (const auto& [name, sum] : *there)
       if (!fs::is_regular_file(folder / name, error) ||
-          (!sum.empty() && digest(bytes_of_file(folder / name)) != sum))
+          (!sum.empty() && digest_of_file(folder / name) != sum))
         return false;
     return true;
   }
@@ -164,7 +163,7 @@ class RunMaker {
     const std::string from = made_from_of(run);
     if (is_same(shelf.path() / stem, stem, from)) return;
     NewFolder folder(shelf.path(), stem, Shelf::runs);
-    const RunContents made = write_run_files(folder, stem, run, options_.produce, models_, flow());
+    const RunContents made = write_run_files(folder, stem, run, options_.produce, flow());
     const std::vector<std::string> files = folder.files();
     folder.write("run.json", list_of(run, from, made, files, folder.digests()));
     folder.carry();

@@ -41,53 +41,66 @@ struct Buffer {
 
 class GlbWriter {
  public:
-  GlbWriter(const Assembly& assembly, const std::vector<GlbModel>& models)
-      : assembly_(assembly), models_(models) {
-    for (const GlbModel& model : models)
-      for (const GlbPart& part : model.parts) add(*part.mesh);
+  GlbWriter(const Assembly& assembly, const ModelMeshes& models) : assembly_(assembly) {
+    for (const std::vector<BodyMesh>& model : models) {
+      models_.emplace_back();
+      for (const BodyMesh& part : model) {
+        if (part.role == PartRole::bore) continue;
+        models_.back().push_back(part);
+        add(*part.mesh);
+      }
+    }
   }
 
-  std::string bytes() {
+  void write(std::ostream& out) const {
     std::string json = text();
     json.resize((json.size() + 3) / 4 * 4, ' ');
-    const std::uint64_t size = 12 + 8 + json.size() + 8 + bytes_.size();
+    const std::uint64_t size = 12 + 8 + json.size() + 8 + size_;
     if (size > std::numeric_limits<std::uint32_t>::max()) throw GeometryError("glTF: over 4 GB of triangles");
-    std::string out;
-    put(out, k_magic);
-    put(out, 2u);
-    put(out, static_cast<std::uint32_t>(size));
-    put(out, static_cast<std::uint32_t>(json.size()));
-    put(out, k_json_chunk);
-    out += json;
-    put(out, static_cast<std::uint32_t>(bytes_.size()));
-    put(out, k_bytes_chunk);
-    return out + bytes_;
+    std::string head;
+    put(head, k_magic);
+    put(head, 2u);
+    put(head, static_cast<std::uint32_t>(size));
+    put(head, static_cast<std::uint32_t>(json.size()));
+    put(head, k_json_chunk);
+    head += json;
+    put(head, static_cast<std::uint32_t>(size_));
+    put(head, k_bytes_chunk);
+    out << head;
+    for (const Buffer& buffer : buffers_) out << bytes_of(*buffer.mesh);
   }
 
  private:
   const Assembly& assembly_;
-  const std::vector<GlbModel>& models_;
-  std::string bytes_;
+  ModelMeshes models_;  // without bores
+  std::size_t size_ = 0;
   std::vector<Buffer> buffers_;
 
   void add(const Mesh& mesh) {
-    Buffer buffer{bytes_.size(), 0, &mesh, {1e30, 1e30, 1e30}, {-1e30, -1e30, -1e30}};
+    Buffer buffer{size_, 0, &mesh, {1e30, 1e30, 1e30}, {-1e30, -1e30, -1e30}};
     for (const Vec3 p : mesh.points)
       for (const auto& [value, low, high] : {std::make_tuple(p.x, &buffer.low.x, &buffer.high.x),
                                              std::make_tuple(p.y, &buffer.low.y, &buffer.high.y),
                                              std::make_tuple(p.z, &buffer.low.z, &buffer.high.z)}) {
-        const auto rounded = static_cast<float>(value);
-        put(bytes_, rounded);
-        *low = std::min(*low, static_cast<double>(rounded));
-        *high = std::max(*high, static_cast<double>(rounded));
+        const auto rounded = static_cast<double>(static_cast<float>(value));
+        *low = std::min(*low, rounded);
+        *high = std::max(*high, rounded);
       }
-    buffer.triangles_at = bytes_.size();
-    for (const auto& triangle : mesh.triangles)
-      for (const int corner : triangle) put(bytes_, static_cast<std::uint32_t>(corner));
+    buffer.triangles_at = size_ + 3 * sizeof(float) * mesh.points.size();
+    size_ = buffer.triangles_at + 3 * sizeof(std::uint32_t) * mesh.triangles.size();
     buffers_.push_back(buffer);
   }
 
-  static long material_of(const GlbPart& part) {
+  static std::string bytes_of(const Mesh& mesh) {
+    std::string bytes;
+    for (const Vec3 p : mesh.points)
+      for (const double value : {p.x, p.y, p.z}) put(bytes, static_cast<float>(value));
+    for (const auto& triangle : mesh.triangles)
+      for (const int corner : triangle) put(bytes, static_cast<std::uint32_t>(corner));
+    return bytes;
+  }
+
+  static long material_of(const BodyMesh& part) {
     if (part.role == PartRole::metal) return 0;
     return part.role == PartRole::bore ? 3 : 1 + part.piece % 2;
   }
@@ -125,9 +138,9 @@ class GlbWriter {
   void write_nodes(JsonWriter& json) const {
     std::vector<std::size_t> first_mesh;
     std::size_t meshes = 0;
-    for (const GlbModel& model : models_) {
+    for (const std::vector<BodyMesh>& model : models_) {
       first_mesh.push_back(meshes);
-      meshes += model.parts.size();
+      meshes += model.size();
     }
     json.key("nodes").begin_array();
     json.begin_object().key("name").text(assembly_.name).key("matrix").begin_array();
@@ -138,12 +151,12 @@ class GlbWriter {
     std::size_t node = 1;
     for (const AssemblyPlace& place : assembly_.places) {
       json.integer(static_cast<long>(node));
-      node += 1 + models_[place.model].parts.size();
+      node += 1 + models_[place.model].size();
     }
     json.end_array().end_object();
     node = 1;
     for (const AssemblyPlace& place : assembly_.places) {
-      const std::vector<GlbPart>& parts = models_[place.model].parts;
+      const std::vector<BodyMesh>& parts = models_[place.model];
       const Frame& f = place.frame;
       json.begin_object().key("name").text(place.name).key("matrix").begin_array();
       for (const Vec3 column : {f.x, f.y, f.z}) {
@@ -172,8 +185,8 @@ class GlbWriter {
   void write_meshes(JsonWriter& json) const {
     json.key("meshes").begin_array();
     std::size_t index = 0;
-    for (const GlbModel& model : models_)
-      for (const GlbPart& part : model.parts) {
+    for (const std::vector<BodyMesh>& model : models_)
+      for (const BodyMesh& part : model) {
         json.begin_object().key("primitives").begin_array().begin_object();
         json.key("attributes")
             .begin_object()
@@ -244,7 +257,7 @@ class GlbWriter {
     }
     json.end_array().key("bufferViews").begin_array();
     for (std::size_t i = 0; i < buffers_.size(); ++i) {
-      const std::size_t end = i + 1 < buffers_.size() ? buffers_[i + 1].points_at : bytes_.size();
+      const std::size_t end = i + 1 < buffers_.size() ? buffers_[i + 1].points_at : size_;
       const auto view = [&](std::size_t from, std::size_t to, long target) {
         json.begin_object().key("buffer").integer(0).key("byteOffset").integer(static_cast<long>(from));
         json.key("byteLength")
@@ -257,14 +270,14 @@ class GlbWriter {
       view(buffers_[i].triangles_at, end, 34963);
     }
     json.end_array().key("buffers").begin_array().begin_object();
-    json.key("byteLength").integer(static_cast<long>(bytes_.size())).end_object().end_array();
+    json.key("byteLength").integer(static_cast<long>(size_)).end_object().end_array();
   }
 };
 
 }  // namespace
 
-std::string glb_of(const Assembly& assembly, const std::vector<GlbModel>& models) {
-  return GlbWriter(assembly, models).bytes();
+void write_glb(std::ostream& out, const Assembly& assembly, const ModelMeshes& models) {
+  GlbWriter(assembly, models).write(out);
 }
 
 }  // namespace linerwright

@@ -45,8 +45,8 @@ double volume_in_place(const Solid& solid) {
   return guarded("volume", [&] { return kernel::volume_in_place(solid); });
 }
 
-void write_assembly(const std::filesystem::path& file, const Assembly& assembly) {
-  return guarded("step", [&] { return kernel::write_assembly(file, assembly); });
+void write_assembly(const std::filesystem::path& file, const Assembly& assembly, const AssemblyModel& model) {
+  return guarded("step", [&] { return kernel::write_assembly(file, assembly, model); });
 }
 
 Fused fused(const std::vector<Solid>& solids) {

@@ -36,7 +36,13 @@ Colour colour_of(const Part& part) {
 
 }  // namespace
 
-StepAssembly::StepAssembly() {
+StepAssembly::StepAssembly(std::ostream& out, const std::string& name, const std::string& description)
+    : out_(out), lines_(out) {
+  out_ << fmt::format(
+      "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION(({}),'2;1');\n"
+      "FILE_NAME({},'2000-01-01T00:00:00',(''),(''),'Linerwright','Linerwright','');\n"
+      "FILE_SCHEMA(('AUTOMOTIVE_DESIGN {{ 1 0 10303 214 1 1 1 1 }}'));\nENDSEC;\nDATA;\n",
+      step_text(description), step_text(name));
   context_ = lines_.add("APPLICATION_CONTEXT('core data for automotive mechanical design processes')");
   lines_.add(fmt::format(
       "APPLICATION_PROTOCOL_DEFINITION('international standard','automotive_design',2000,#{})", context_));
@@ -124,38 +130,40 @@ StepAssembly::Product StepAssembly::whole(const std::string& name, const std::ve
   return made;
 }
 
-std::string StepAssembly::text(const std::string& name, const std::string& description) {
+void StepAssembly::end() {
   lines_.add(fmt::format("MECHANICAL_DESIGN_GEOMETRIC_PRESENTATION_REPRESENTATION('',{},#{})",
                          step_refs(styled_), units_));
-  return fmt::format(
-      "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION(({}),'2;1');\n"
-      "FILE_NAME({},'2000-01-01T00:00:00',(''),(''),'Linerwright','Linerwright','');\n"
-      "FILE_SCHEMA(('AUTOMOTIVE_DESIGN {{ 1 0 10303 214 1 1 1 1 }}'));\nENDSEC;\nDATA;\n"
-      "{}ENDSEC;\nEND-ISO-10303-21;\n",
-      step_text(description), step_text(name), lines_.text());
+  out_ << "ENDSEC;\nEND-ISO-10303-21;\n";
 }
 
-void write_text_file(const std::filesystem::path& file, const std::string& content) {
+void write_step_file(const std::filesystem::path& file, const std::string& name,
+                     const std::string& description, const std::function<void(StepAssembly&)>& add) {
   std::ofstream out(file, std::ios::binary);
-  out << content;
+  StepAssembly step(out, name, description);
+  add(step);
+  step.end();
   out.close();
   if (!out) throw WriteError(fmt::format("{}: cannot write: {}", file.string(), std::strerror(errno)));
 }
 
-void kernel::write_assembly(const std::filesystem::path& file, const Assembly& assembly) {
-  StepAssembly step;
-  std::vector<StepAssembly::Product> models;
-  for (const AssemblyModel& model : assembly.models) {
-    std::vector<StepAssembly::Use> parts;
-    for (const Part& part : model.model->parts)
-      parts.push_back({step.body(model.name + " " + part.name, part), "", Frame{}});
-    models.push_back(step.whole(model.name, parts));
-  }
-  std::vector<StepAssembly::Use> places;
-  for (const AssemblyPlace& place : assembly.places)
-    places.push_back({models.at(place.model), place.name, place.frame});
-  step.whole(assembly.name, places);
-  write_text_file(file, step.text(assembly.name, "Run of lined duct, millimetres"));
+void kernel::write_assembly(const std::filesystem::path& file, const Assembly& assembly,
+                            const AssemblyModel& model) {
+  write_step_file(file, assembly.name, "Run of lined duct, millimetres", [&](StepAssembly& step) {
+    std::vector<StepAssembly::Product> models;
+    for (std::size_t i = 0; i < assembly.models.size(); ++i) {
+      const std::string& name = assembly.models[i];
+      const std::shared_ptr<const Model> made = model(i);
+      std::vector<StepAssembly::Use> parts;
+      for (const Part& part : made->parts)
+        parts.push_back({step.body(name + " " + part.name, part), "", Frame{}});
+      models.push_back(step.whole(name, parts));
+      step.end_of_model();
+    }
+    std::vector<StepAssembly::Use> places;
+    for (const AssemblyPlace& place : assembly.places)
+      places.push_back({models.at(place.model), place.name, place.frame});
+    step.whole(assembly.name, places);
+  });
 }
 
 }  // namespace linerwright

@@ -3,6 +3,8 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
+#include <ostream>
 #include <string>
 #include <vector>
 
@@ -24,15 +26,19 @@ class StepAssembly {
     Frame frame{};
   };
 
-  StepAssembly();
+  // The head of the file, called `name`, goes into the stream, and all that is added as it comes.
+  StepAssembly(std::ostream& out, const std::string& name, const std::string& description);
   // A body: a product of its own, in its colour.
   Product body(const std::string& id, const Part& part);
   // A product that is made up of others.
   Product whole(const std::string& name, const std::vector<Use>& uses);
-  // The file of all that was added, called `name`.
-  std::string text(const std::string& name, const std::string& description);
+  // No more bodies of this model come.
+  void end_of_model() { lines_.forget_geometry(); }
+  // The end of the file.
+  void end();
 
  private:
+  std::ostream& out_;
   StepLines lines_;
   int context_ = 0, units_ = 0, here_ = 0, uses_ = 0;
   std::vector<int> styled_;
@@ -42,7 +48,8 @@ class StepAssembly {
   int styled(int solid, const Part& part);
 };
 
-// Throws WriteError.
-void write_text_file(const std::filesystem::path& file, const std::string& content);
+// A STEP file of what `add` adds. Throws WriteError.
+void write_step_file(const std::filesystem::path& file, const std::string& name,
+                     const std::string& description, const std::function<void(StepAssembly&)>& add);
 
 }  // namespace linerwright

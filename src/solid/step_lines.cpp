@@ -1,18 +1,24 @@
 #include "step_lines.hpp"
 
-#include <iterator>
-
 #include <fmt/format.h>
 
 namespace linerwright {
 
 int StepLines::add(const std::string& entity) {
-  fmt::format_to(std::back_inserter(text_), "#{}={};\n", ++count_, entity);
+  out_ << '#' << fmt::format_int(++count_).c_str() << '=' << entity << ";\n";
   return count_;
 }
 
 int StepLines::shared(const std::string& entity) {
   const auto [place, fresh] = known_.emplace(entity, 0);
+  if (fresh) place->second = add(entity);
+  return place->second;
+}
+
+int StepLines::geometry(const std::string& entity) {
+  const auto common = known_.find(entity);
+  if (common != known_.end()) return common->second;
+  const auto [place, fresh] = geometry_.emplace(entity, 0);
   if (fresh) place->second = add(entity);
   return place->second;
 }

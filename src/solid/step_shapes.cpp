@@ -38,21 +38,22 @@ class Geometry {
   explicit Geometry(StepLines& lines) : lines_(lines) {}
 
   int point(const gp_Pnt& at) {
-    return lines_.shared("CARTESIAN_POINT(''," + step_reals(coordinates(at.XYZ())) + ")");
+    return lines_.geometry("CARTESIAN_POINT(''," + step_reals(coordinates(at.XYZ())) + ")");
   }
 
   int curve(const Handle(Geom_Curve) & curve) {
     if (const auto line = Handle(Geom_Line)::DownCast(curve); !line.IsNull()) {
       const int along =
-          lines_.shared(fmt::format("VECTOR('',#{},1.)", direction(line->Position().Direction().XYZ())));
-      return lines_.shared(fmt::format("LINE('',#{},#{})", point(line->Position().Location()), along));
+          lines_.geometry(fmt::format("VECTOR('',#{},1.)", direction(line->Position().Direction().XYZ())));
+      return lines_.geometry(fmt::format("LINE('',#{},#{})", point(line->Position().Location()), along));
     }
     if (const auto circle = Handle(Geom_Circle)::DownCast(curve); !circle.IsNull())
-      return lines_.shared(
+      return lines_.geometry(
           fmt::format("CIRCLE('',#{},{})", placement(circle->Position()), step_real(circle->Radius())));
     if (const auto ellipse = Handle(Geom_Ellipse)::DownCast(curve); !ellipse.IsNull())
-      return lines_.shared(fmt::format("ELLIPSE('',#{},{},{})", placement(ellipse->Position()),
-                                       step_real(ellipse->MajorRadius()), step_real(ellipse->MinorRadius())));
+      return lines_.geometry(fmt::format("ELLIPSE('',#{},{},{})", placement(ellipse->Position()),
+                                         step_real(ellipse->MajorRadius()),
+                                         step_real(ellipse->MinorRadius())));
     if (const auto spline = Handle(Geom_BSplineCurve)::DownCast(curve); !spline.IsNull())
       return spline_curve(*spline);
     throw GeometryError("step: a curve of a kind that is not written");
@@ -60,15 +61,15 @@ class Geometry {
 
   int surface(const Handle(Geom_Surface) & surface) {
     if (const auto plane = Handle(Geom_Plane)::DownCast(surface); !plane.IsNull())
-      return lines_.shared(fmt::format("PLANE('',#{})", placement(plane->Position())));
+      return lines_.geometry(fmt::format("PLANE('',#{})", placement(plane->Position())));
     if (const auto cylinder = Handle(Geom_CylindricalSurface)::DownCast(surface); !cylinder.IsNull())
-      return lines_.shared(fmt::format("CYLINDRICAL_SURFACE('',#{},{})", placement(cylinder->Position()),
-                                       step_real(cylinder->Radius())));
+      return lines_.geometry(fmt::format("CYLINDRICAL_SURFACE('',#{},{})", placement(cylinder->Position()),
+                                         step_real(cylinder->Radius())));
     if (const auto cone = Handle(Geom_ConicalSurface)::DownCast(surface); !cone.IsNull())
       return cone_of(*cone);
     if (const auto torus = Handle(Geom_ToroidalSurface)::DownCast(surface); !torus.IsNull())
-      return lines_.shared(fmt::format("TOROIDAL_SURFACE('',#{},{},{})", placement(torus->Position()),
-                                       step_real(torus->MajorRadius()), step_real(torus->MinorRadius())));
+      return lines_.geometry(fmt::format("TOROIDAL_SURFACE('',#{},{},{})", placement(torus->Position()),
+                                         step_real(torus->MajorRadius()), step_real(torus->MinorRadius())));
     if (const auto spline = Handle(Geom_BSplineSurface)::DownCast(surface); !spline.IsNull())
       return spline_surface(*spline);
     throw GeometryError("step: a surface of a kind that is not written");
@@ -76,11 +77,11 @@ class Geometry {
 
  private:
   int direction(const gp_XYZ& along) {
-    return lines_.shared("DIRECTION(''," + step_reals(coordinates(along)) + ")");
+    return lines_.geometry("DIRECTION(''," + step_reals(coordinates(along)) + ")");
   }
 
   int placement(const gp_Pnt& at, const gp_Dir& z, const gp_Dir& x) {
-    return lines_.shared(
+    return lines_.geometry(
         fmt::format("AXIS2_PLACEMENT_3D('',#{},#{},#{})", point(at), direction(z.XYZ()), direction(x.XYZ())));
   }
   int placement(const gp_Ax2& axes) {
@@ -98,9 +99,9 @@ class Geometry {
     if (!axes.Direct()) throw GeometryError("step: a cone stands in a left-handed frame");
     const bool narrows = cone.SemiAngle() < 0.0;
     const gp_Dir up = narrows ? axes.Direction().Reversed() : axes.Direction();
-    return lines_.shared(fmt::format("CONICAL_SURFACE('',#{},{},{})",
-                                     placement(axes.Location(), up, axes.XDirection()),
-                                     step_real(cone.RefRadius()), step_real(std::fabs(cone.SemiAngle()))));
+    return lines_.geometry(fmt::format("CONICAL_SURFACE('',#{},{},{})",
+                                       placement(axes.Location(), up, axes.XDirection()),
+                                       step_real(cone.RefRadius()), step_real(std::fabs(cone.SemiAngle()))));
   }
 
   int spline_curve(const Geom_BSplineCurve& spline) {
@@ -114,7 +115,7 @@ class Geometry {
       multiplicities.push_back(spline.Multiplicity(i));
       knots.push_back(spline.Knot(i));
     }
-    return lines_.shared(
+    return lines_.geometry(
         fmt::format("B_SPLINE_CURVE_WITH_KNOTS('',{},{},.UNSPECIFIED.,.F.,.F.,({}),{},.UNSPECIFIED.)",
                     spline.Degree(), step_refs(poles), fmt::join(multiplicities, ","), step_reals(knots)));
   }
@@ -138,7 +139,7 @@ class Geometry {
       across.push_back(spline.VMultiplicity(i));
       across_knots.push_back(spline.VKnot(i));
     }
-    return lines_.shared(fmt::format(
+    return lines_.geometry(fmt::format(
         "B_SPLINE_SURFACE_WITH_KNOTS('',{},{},({}),.UNSPECIFIED.,.F.,.F.,.F.,({}),({}),{},{},.UNSPECIFIED.)",
         spline.UDegree(), spline.VDegree(), rows, fmt::join(around, ","), fmt::join(across, ","),
         step_reals(around_knots), step_reals(across_knots)));

@@ -7,12 +7,12 @@
 namespace linerwright {
 
 void kernel::write_step(const std::filesystem::path& file, const Fitting& fitting, const Model& model) {
-  StepAssembly step;
-  std::vector<StepAssembly::Use> parts;
-  for (const Part& part : model.parts)
-    parts.push_back({step.body(fitting.tag + " " + part.name, part), "", Frame{}});
-  step.whole(fitting.tag, parts);
-  write_text_file(file, step.text(fitting.tag, "Lined duct fitting, millimetres"));
+  write_step_file(file, fitting.tag, "Lined duct fitting, millimetres", [&](StepAssembly& step) {
+    std::vector<StepAssembly::Use> parts;
+    for (const Part& part : model.parts)
+      parts.push_back({step.body(fitting.tag + " " + part.name, part), "", Frame{}});
+    step.whole(fitting.tag, parts);
+  });
 }
 
 }  // namespace linerwright

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/assembly.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/solid.hpp"
 
@@ -236,29 +237,62 @@ void read_binary(std::istream& in, std::uint32_t count, Collector& collector) {
 
 }  // namespace
 
+namespace {
+
+// The facets of a mesh as they stand in the file, and their number.
+std::uint32_t put_facets(std::string& body, const Mesh& mesh) {
+  std::uint32_t count = 0;
+  for (const auto& triangle : mesh.triangles) {
+    std::array<Corner, 3> corners{};
+    for (std::size_t k = 0; k < 3; ++k)
+      corners[k] = corner_of(mesh.points[static_cast<std::size_t>(triangle[k])]);
+    // corners that fall together in single precision leave nothing of the facet
+    if (corners[0] == corners[1] || corners[1] == corners[2] || corners[2] == corners[0]) continue;
+    const Vec3 origin = point_of_corner(corners[0]);
+    const Vec3 across = cross(point_of_corner(corners[1]) - origin, point_of_corner(corners[2]) - origin);
+    const double size = norm(across);
+    for (const float value : corner_of(size > 0.0 ? (1.0 / size) * across : Vec3{})) put_float(body, value);
+    for (const Corner& corner : corners)
+      for (const float value : corner) put_float(body, value);
+    body.append(2, '\0');
+    ++count;
+  }
+  return count;
+}
+
+void write(std::ostream& out, const std::string& bytes) {
+  out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+}
+
+}  // namespace
+
 void write_stl(std::ostream& out, const std::vector<Mesh>& meshes, const std::string& title) {
   std::string body;
   std::uint32_t count = 0;
-  for (const Mesh& mesh : meshes)
-    for (const auto& triangle : mesh.triangles) {
-      std::array<Corner, 3> corners{};
-      for (std::size_t k = 0; k < 3; ++k)
-        corners[k] = corner_of(mesh.points[static_cast<std::size_t>(triangle[k])]);
-      // corners that fall together in single precision leave nothing of the facet
-      if (corners[0] == corners[1] || corners[1] == corners[2] || corners[2] == corners[0]) continue;
-      const Vec3 origin = point_of_corner(corners[0]);
-      const Vec3 across = cross(point_of_corner(corners[1]) - origin, point_of_corner(corners[2]) - origin);
-      const double size = norm(across);
-      for (const float value : corner_of(size > 0.0 ? (1.0 / size) * across : Vec3{})) put_float(body, value);
-      for (const Corner& corner : corners)
-        for (const float value : corner) put_float(body, value);
-      body.append(2, '\0');
-      ++count;
-    }
+  for (const Mesh& mesh : meshes) count += put_facets(body, mesh);
   std::string head = header_of(title);
   put_u32(head, count);
-  out.write(head.data(), static_cast<std::streamsize>(head.size()));
-  out.write(body.data(), static_cast<std::streamsize>(body.size()));
+  write(out, head);
+  write(out, body);
+}
+
+void write_stl(std::ostream& out, const Assembly& assembly, const ModelMeshes& models, PartRole role,
+               const std::string& title) {
+  std::string head = header_of(title);
+  write(out, head + std::string(4, '\0'));
+  std::uint32_t count = 0;
+  for (const AssemblyPlace& place : assembly.places)
+    for (const BodyMesh& body : models.at(place.model)) {
+      if (body.role != role) continue;
+      std::string facets;
+      count += put_facets(facets, placed(*body.mesh, place.frame));
+      write(out, facets);
+    }
+  head.clear();
+  put_u32(head, count);
+  out.seekp(k_header);
+  write(out, head);
+  out.seekp(0, std::ios::end);
 }
 
 Mesh read_stl(std::istream& in, const std::string& name) {

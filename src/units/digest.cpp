@@ -78,18 +78,17 @@ void compress(std::array<Word, 8>& state, const char* block, std::size_t through
   for (std::size_t i = 0; i < state.size(); ++i) state[i] ^= v[i] ^ v[i + 8];
 }
 
-}  // namespace
-
-std::string digest(std::string_view bytes) {
+std::array<Word, 8> begun() {
   std::array<Word, 8> state = k_start;
   state[0] ^= 0x01010000 ^ k_length;  // no key
-  std::size_t from = 0;
-  for (; bytes.size() - from > k_block; from += k_block)
-    compress(state, bytes.data() + from, from + k_block, false);
-  std::array<char, k_block> rest{};
-  std::copy(bytes.begin() + static_cast<std::ptrdiff_t>(from), bytes.end(), rest.begin());
-  compress(state, rest.data(), bytes.size(), true);
+  return state;
+}
 
+// The last block, at most 128 bytes, of `through` in all.
+std::string ended(std::array<Word, 8> state, std::string_view last, std::size_t through) {
+  std::array<char, k_block> rest{};
+  std::copy(last.begin(), last.end(), rest.begin());
+  compress(state, rest.data(), through, true);
   constexpr std::string_view k_digits = "0123456789abcdef";
   std::string text;
   for (std::size_t i = 0; i < k_length; ++i) {
@@ -98,6 +97,34 @@ std::string digest(std::string_view bytes) {
     text += k_digits[byte & 15];
   }
   return text;
+}
+
+}  // namespace
+
+std::string digest(std::string_view bytes) {
+  std::array<Word, 8> state = begun();
+  std::size_t from = 0;
+  for (; bytes.size() - from > k_block; from += k_block)
+    compress(state, bytes.data() + from, from + k_block, false);
+  return ended(state, bytes.substr(from), bytes.size());
+}
+
+std::string digest(std::istream& in) {
+  std::array<Word, 8> state = begun();
+  std::array<char, k_block> held{};  // may be the last block
+  std::array<char, k_block> next{};
+  std::size_t through = 0;
+  const auto read = [&](std::array<char, k_block>& block) {
+    in.read(block.data(), static_cast<std::streamsize>(block.size()));
+    return static_cast<std::size_t>(in.gcount());
+  };
+  std::size_t size = read(held);
+  for (std::size_t more = read(next); more > 0; more = read(next)) {
+    compress(state, held.data(), through += size, false);
+    held = next;
+    size = more;
+  }
+  return ended(state, {held.data(), size}, through + size);
 }
 
 }  // namespace linerwright

@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <sstream>
 #include <string>
 
 namespace linerwright {
@@ -26,6 +27,13 @@ TEST(Digest, AgreesWithAnotherImplementation) {
   EXPECT_EQ(digest(bytes(256)), "d93ebb9c802f5630ab22516fd82b6c21bc8bd551d531349b715f046ed11ed871");
   EXPECT_EQ(digest(bytes(257)), "4ce481b24d387422d2bc2baa03d1afd55a1327939ff537c71eb9b38709268649");
   EXPECT_EQ(digest(bytes(1000)), "d62b6c768ce1afc8367e0498ab2f8e3f7c178c35b1429f14c4604b545d200f52");
+}
+
+TEST(Digest, OfAStreamIsTheSame) {
+  for (const int count : {0, 1, 127, 128, 129, 255, 256, 257, 1000}) {
+    std::istringstream in(bytes(count));
+    EXPECT_EQ(digest(in), digest(bytes(count))) << count;
+  }
 }
 
 }  // namespace
