@@ -138,6 +138,27 @@ struct BoreSum {
   std::size_t by_default = 0;                     // with a published default in it
 };
 
+// What a run of fittings takes along its way: the sum of their passages, from its start on.
+struct BoreRunPart {
+  std::string fitting, passage;       // no passage where the run begins or ends inside it
+  std::optional<double> flow;         // m3/s, where the air is fastest
+  std::optional<double> bare, lined;  // Pa; none: not known
+  bool by_default = false;            // a published formula's coefficient is in it
+  std::vector<std::string> left_out;  // what is not in it, and why
+};
+struct BoreRun {
+  std::string name;
+  double length = 0.0;             // mm of the line of centres
+  std::vector<BoreRunPart> parts;  // in the order of the path
+  double bare = 0.0, lined = 0.0;  // Pa, of those that are known
+  std::size_t without = 0;         // fittings whose loss is not known
+  // Of a run that starts from another one: the way to it from where the first one starts, the passage into
+  // the port that it starts at last of all.
+  std::vector<BoreRunPart> before;
+};
+// What the sum does not hold, a line each: fittings whose loss is not known, and what the others leave out.
+std::vector<std::string> left_out_of(const BoreRun& run);
+
 // The room a job's ducts hang in.
 struct BoreRoom {
   double air_temperature = 0.0;  // in the ducts, C
@@ -164,6 +185,7 @@ struct BoreReport : BoreBasis {
   bool along = false;
   std::vector<BoreRow> rows;
   std::vector<BoreOpening> openings;
+  std::vector<BoreRun> runs;      // of the job, with its air carried along
   double added_metal = 0.0;       // for the whole job's step up
   double added_mass = 0.0;        // of it
   std::size_t without_size = 0;   // passages for which the series has no size that is large enough

@@ -55,8 +55,11 @@ struct Run {
   std::optional<RunPort> close_to;  // none: the run's own start
   double close_within = 0.0;        // mm
   double close_angle = 0.0;         // radians
-  double seam_stagger = 0.0;        // radians, least angle between neighbours' seams
-  double reach = 0.0;               // mm, into a duct
+  std::optional<double> flow;       // m3/s at its start
+  int flow_line = 0;
+  std::string flow_written;
+  double seam_stagger = 0.0;  // radians, least angle between neighbours' seams
+  double reach = 0.0;         // mm, into a duct
 };
 
 // The runs of a job: its [[run]] tables, and those that `joins` of its fittings make. What is wrong is
@@ -96,6 +99,8 @@ struct Placed {
   double ring_turn = 0.0;  // radians, by which a straight's lining is turned about its axis to stagger seams
   std::vector<WayPoint> way;  // in space; distances from the run's start
   std::vector<BorePoint> bore;
+  std::vector<bool> joined;                // by port: a fitting of some run stands there
+  std::vector<std::optional<double>> air;  // m3/s out of each port, carry_air(); none: not known
 };
 
 enum class RunFlow { along, against, conflict, unmarked };
@@ -138,6 +143,18 @@ using FittingWithTag = std::function<std::shared_ptr<const Fitting>(const std::s
 // from it, and the reason appended to `problems`.
 std::vector<LaidRun> lay_runs(const std::vector<Run>& runs, const FittingWithTag& fitting_with_tag,
                               std::vector<Problem>& problems);
+
+// ---- Air carried along
+
+// Flows that fittings, branches and runs state, carried from port to port of all runs that hang together:
+// what goes into a fitting comes out of it. Where none reaches the start of the first run, it begins with
+// `job_flow`. Two that do not agree within a two-hundredth, which written figures may differ by, are a
+// mistake with both places: those runs are left out, and the reason appended to `problems`.
+void carry_air(std::vector<LaidRun>& runs, std::optional<double> job_flow, std::vector<Problem>& problems);
+
+// The fitting as the air meets it in its place: flows and the way they go, and lined neighbours where it
+// comes in and goes out. What is not known is not in it.
+Fitting in_its_air(const Placed& placed);
 
 // ---- The order of work
 

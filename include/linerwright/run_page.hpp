@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/bore.hpp"
 #include "linerwright/page.hpp"
 #include "linerwright/run.hpp"
 
@@ -19,14 +20,14 @@ struct RunPagePart {
 
 struct RunPage {
   const LaidRun& run;
+  const BoreRun& losses;
   std::vector<RunPagePart> parts;  // none: no 3D view
   std::vector<std::string> pages;  // of each fitting, from the run's folder; empty: none
-  std::optional<double> flow;      // m3/s, that the job says
   std::vector<std::string> files;  // beside the page
 };
 
 // The page as HTML, UTF-8: the run in 3D (cut open, walked along, bore by velocity), line drawing, fittings,
-// joints, bore and order of work.
+// joints, bore, losses and order of work.
 std::string run_page(const RunPage& page);
 
 }  // namespace linerwright

@@ -12,6 +12,7 @@
 #include "linerwright/bore.hpp"
 #include "linerwright/bore_files.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/run_loss.hpp"
 
 namespace linerwright {
 
@@ -69,13 +70,18 @@ Told told(const Job& job, BoreOptions options) {
   Told out;
   out.bad = report_left_out(job);
   for (const Problem& problem : job.problems) out.not_made.push_back(one_line(problem));
-  const auto air = job.tables.find("air");
   out.report = bore_report({}, nullptr, options);
+  std::vector<Problem> of_runs;
+  const JobAir air(job, of_runs);
+  for (const Problem& problem : of_runs) {
+    fmt::print(stderr, "linerwright: {}\n", one_line(problem));
+    out.not_made.push_back(one_line(problem));
+  }
+  out.bad += of_runs.size();
   for (const FittingRequest& request : job.fittings) {
     std::vector<std::string> lines;
     try {
-      append(out.report,
-             bore_report({make_fitting(request)}, air == job.tables.end() ? nullptr : &air->second, options));
+      append(out.report, air.report(make_fitting(request), options));
       options.series = out.report.series;  // the first fitting's units decide
     } catch (const InputError& error) {
       for (const Problem& problem : error.problems()) lines.push_back(one_line(problem));
@@ -89,6 +95,7 @@ Told told(const Job& job, BoreOptions options) {
       out.not_made.push_back(std::move(line));
     }
   }
+  out.report.runs = air.runs();
   for (const Problem& problem : out.report.problems)
     fmt::print(stderr, "linerwright: {}\n", one_line(problem));
   return out;

@@ -39,6 +39,10 @@ std::vector<KeySpec> run_keys() {
   KeySpec within =
       quantity_key("close_angle", Quantity::angle, "how far the two may point past each other there",
                    "0.1deg", 0.0, 0.25 * k_pi);
+  KeySpec flow =
+      free_key("flow", Quantity::flow, "air flow at the run's start, carried along to what follows");
+  flow.min = 1e-6;
+  flow.max = 1e4;
   return {
       text_key("name", "what the run is called; its folder is named after it"),
       optional_key(text_key("from", "the port that it starts at, TAG:PORT of a fitting in another run")),
@@ -62,6 +66,7 @@ std::vector<KeySpec> run_keys() {
       optional_key(text_key("close_to", "TAG:PORT that the end must meet (default: the run's own start)")),
       with_default(length_key("close_within", "how far the end may miss it", {}, 0.0, 1000.0), "1mm"),
       within,
+      flow,
       quantity_key("seam_stagger", Quantity::angle,
                    "least angle between the seams of neighbouring pieces at a joint (common practice, no "
                    "source)",

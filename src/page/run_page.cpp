@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include "html.hpp"
+#include "linerwright/bore_run.hpp"
+#include "linerwright/figures.hpp"
 #include "linerwright/run_drawing.hpp"
 #include "scene.hpp"
 #include "web_text.hpp"
@@ -20,9 +22,11 @@ class Page {
 
   std::string html() const {
     const bool seen = !page_.parts.empty();
-    const std::string flow = trimmed(page_.flow.value_or(usual_flow()), 4);
+    const std::string flow = fixed_or_short(to_units(Quantity::flow, start_flow(), run_.run.units));
     const std::string model =
-        seen ? filled(web_text("run_model.html"), {{"flow", flow}, {"cut_open", web_text("cut_open.html")}})
+        seen ? filled(web_text("run_model.html"), {{"flow", flow},
+                                                   {"flow_unit", unit_name(Quantity::flow, run_.run.units)},
+                                                   {"cut_open", web_text("cut_open.html")}})
              : std::string();
     const std::string scene = seen ? "<script type=\"application/json\" id=\"scene\">" +
                                          json_for_script(scene_json()) + "</script>\n"
@@ -45,6 +49,7 @@ class Page {
                    {"notes", notes()},
                    {"joints", joints()},
                    {"profile", svg_of(run_profile(run_), inside)},
+                   {"losses", losses()},
                    {"order", order()},
                    {"cautions", web_text("cautions.html")},
                    {"files", files()},
@@ -56,7 +61,25 @@ class Page {
   const LaidRun& run_;
 
   std::string length(double mm) const { return format_quantity(Quantity::length, mm, run_.run.units, 1); }
+  std::string plain(double mm) const { return trimmed(to_units(Quantity::length, mm, run_.run.units), 1); }
   static std::string degrees(double angle) { return trimmed(angle * 180.0 / k_pi, 1); }
+
+  // Some three digits, without an exponent.
+  static std::string fixed_or_short(double value) {
+    return trimmed(value, value >= 100.0 ? 0 : value >= 1.0 ? 2 : 4);
+  }
+
+  // What goes in or out at the run's start, or a number to begin with.
+  double start_flow() const {
+    const Placed& first = run_.fittings.front();
+    const int port = first.in >= 0 ? first.in : first.out;
+    const double flow = std::fabs(air_at(first, port).value_or(0.0));
+    return flow > 0.0 ? flow : usual_flow();
+  }
+  static std::optional<double> air_at(const Placed& placed, int port) {
+    const auto index = static_cast<std::size_t>(std::max(0, port));
+    return port >= 0 && index < placed.air.size() ? placed.air[index] : std::nullopt;
+  }
 
   // What runs at 5 m/s through the widest bore, where the job names no flow: a number to begin with.
   double usual_flow() const {
@@ -79,11 +102,23 @@ class Page {
         where = shown(placed.part);
       }
     return html_figure("line of centres", length(run_.length), fmt::format("{} joints", run_.joints.size())) +
-           html_figure("box", fmt::format("{} x {} x {}", length(size.x), length(size.y), length(size.z)),
+           html_figure("box", fmt::format("{} x {} x {}", plain(size.x), plain(size.y), length(size.z)),
                        "x, y, z") +
-           html_figure("least area left", fixed(100.0 * least, 1) + " %", where) +
+           html_figure("least area left", fixed(100.0 * least, 1) + " %", where) + losses_figure() +
            html_figure("open ends", std::to_string(run_.open_ends.size()), "") +
            html_figure("to look at", std::to_string(run_.notes.size()), "at joints");
+  }
+
+  std::string losses_figure() const {
+    if (page_.losses.without == page_.losses.parts.size()) return {};
+    const auto shown = [&](double value) {
+      return shown_quantity(Quantity::pressure, value, run_.run.units);
+    };
+    return html_figure(
+        "total pressure along it", shown(page_.losses.lined),
+        fmt::format(
+            "bare {}{}", shown(page_.losses.bare),
+            page_.losses.without == 0 ? std::string() : fmt::format("; {} not known", page_.losses.without)));
   }
 
   std::string fittings() const {
@@ -127,6 +162,27 @@ class Page {
                             length(joint.distance), length(joint.diameter), trimmed(joint.step, 2),
                             joint.seam_apart ? degrees(*joint.seam_apart) : "-"});
     return run_.joints.empty() ? "<p>One fitting: nothing is joined.</p>\n" : html_of(table);
+  }
+
+  std::string losses() const {
+    const BoreRunTable losses = run_loss_table(page_.losses, run_.run.units);
+    HtmlTable table{"", losses.heads, 2, {}};
+    for (const std::vector<std::string>& row : losses.rows) {
+      table.rows.emplace_back();
+      for (const std::string& cell : row) table.rows.back().push_back(html_text(cell));
+    }
+    std::vector<std::string> lines;
+    if (page_.losses.without > 0)
+      lines.push_back(
+          fmt::format("The sums are without {} whose flow is not known: say flow at the run, or of a "
+                      "fitting, and branch_flow of tees.",
+                      page_.losses.without == 1 ? std::string("1 fitting")
+                                                : fmt::format("{} fittings", page_.losses.without)));
+    const bool formulas = std::any_of(page_.losses.parts.begin(), page_.losses.parts.end(),
+                                      [](const BoreRunPart& part) { return part.by_default; });
+    if (formulas) lines.emplace_back("* a published formula's coefficient is in it; bore.html names it.");
+    for (const std::string& line : left_out_of(page_.losses)) lines.push_back("+ left out: " + line);
+    return html_of(table) + html_list(lines, false);
   }
 
   std::string notes() const {
@@ -190,11 +246,15 @@ class Page {
         json.end_array();
       }
     json.end_array();
-    json.key("area").begin_array();
-    for (const Placed& placed : run_.fittings)
-      for (const BorePoint& point : placed.bore)
-        json.begin_array().number(point.distance, 3).number(point.lined_area, 1).end_array();
-    json.end_array();
+    const auto unit = [&](const char* key, Quantity quantity) {
+      json.key(key).begin_object();
+      json.key("name").text(std::string(unit_name(quantity, run_.run.units)));
+      json.key("of_si").number(to_units(quantity, 1.0, run_.run.units), 9);
+      json.end_object();
+    };
+    unit("flow_unit", Quantity::flow);
+    unit("velocity_unit", Quantity::velocity);
+    write_areas(json);
     json.key("names").begin_array();
     for (const Placed& placed : run_.fittings)
       json.begin_array().number(placed.way.front().distance, 3).text(shown(placed.part)).end_array();
@@ -204,6 +264,23 @@ class Page {
     json.end_array();
     json.end_object();
     return json.str();
+  }
+
+  // [distance, area, share of the flow at the start]: before the middle of a fitting what goes in, then what
+  // comes out.
+  void write_areas(JsonWriter& json) const {
+    json.key("area").begin_array();
+    const double start = start_flow();
+    double share = 1.0;
+    for (const Placed& placed : run_.fittings) {
+      const double middle = 0.5 * (placed.way.front().distance + placed.way.back().distance);
+      for (const BorePoint& point : placed.bore) {
+        const auto flow = air_at(placed, point.distance <= middle ? placed.in : placed.out);
+        if (flow) share = std::fabs(*flow) / start;
+        json.begin_array().number(point.distance, 3).number(point.lined_area, 1).number(share, 5).end_array();
+      }
+    }
+    json.end_array();
   }
 
   void write_part(JsonWriter& json, const RunPagePart& part, Vec3 low, double step) const {

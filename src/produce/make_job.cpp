@@ -4,6 +4,7 @@
 #include <exception>
 #include <functional>
 #include <map>
+#include <memory>
 
 #include <fmt/format.h>
 
@@ -15,6 +16,7 @@
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
 #include "planned_boards.hpp"
+#include "linerwright/run_loss.hpp"
 #include "runs.hpp"
 
 namespace linerwright {
@@ -43,6 +45,10 @@ class JobMaker : private Production {
       });
     const auto table = whole.tables.find("totals");
     rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
+    if (!options.folders) return;
+    std::vector<Problem> told_with_the_runs;
+    air_ = std::make_unique<JobAir>(whole_, told_with_the_runs);
+    runs_ = air_->runs();
   }
 
   JobResult run() {
@@ -68,6 +74,8 @@ class JobMaker : private Production {
   const JobOptions& options_;
   Listener& listener_;
   TotalsRules rules_;
+  std::unique_ptr<JobAir> air_;
+  std::vector<BoreRun> runs_;
   std::vector<Kept> kept_;
   JobResult result_;
   std::optional<OutFolder> out_;
@@ -100,10 +108,9 @@ class JobMaker : private Production {
   }
 
   BoreReport bore_of(const Fitting& fitting) const {
-    const auto air = whole_.tables.find("air");
     BoreOptions options;
     if (documents_) options.step_up = StepUpCriterion::area;
-    return bore_report({fitting}, air == whole_.tables.end() ? nullptr : &air->second, options);
+    return air_->report(fitting, options);
   }
 
   SheetHead bore_head() const { return sheet_head(whole_, options_.version, true); }
@@ -197,6 +204,7 @@ class JobMaker : private Production {
       append(result_.bore, without_steps(kept_[i].bore));
       std::move(kept_[i].parts.begin(), kept_[i].parts.end(), std::back_inserter(parts));
     }
+    result_.bore.runs = runs_;
     return parts;
   }
 
@@ -354,6 +362,7 @@ class JobMaker : private Production {
         not_made.push_back(error.what());
       }
     }
+    report.runs = runs_;
     return bore_files(report, bore_head(), not_made, bore_files_stem(options_.share));
   }
 

@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/bore_run.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/run_drawing.hpp"
@@ -75,9 +76,9 @@ std::vector<RunPagePart> page_parts(const RunBodies& bodies) {
   return out;
 }
 
-void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run,
-                const std::optional<RunBodies>& bodies, std::optional<double> flow) {
-  RunPage page{run, {}, {}, flow, folder.files()};
+void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run, const BoreRun& losses,
+                const std::optional<RunBodies>& bodies) {
+  RunPage page{run, losses, {}, {}, folder.files()};
   if (bodies) page.parts = page_parts(*bodies);
   for (const Placed& placed : run.fittings) {
     const std::string name = file_stem(placed.part.tag);
@@ -91,7 +92,7 @@ void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run,
 }  // namespace
 
 RunContents write_run_files(NewFolder& folder, const std::string& stem, const LaidRun& run,
-                            const ProduceOptions& options, std::optional<double> flow) {
+                            const BoreRun& losses, const ProduceOptions& options) {
   std::optional<RunBodies> bodies;
   if (!options.patterns_only) {
     bodies.emplace(run, folder.path() / (stem + ".step"), options, options.pages || options.png);
@@ -99,11 +100,12 @@ RunContents write_run_files(NewFolder& folder, const std::string& stem, const La
     write_meshes(folder, stem, *bodies);
   }
   folder.write(stem + "-bore.csv", run_bore_csv(run));
+  folder.write(stem + "-loss.csv", run_loss_csv(losses, run.run.units));
   folder.write(stem + "-order.csv", run_order_csv(run));
   if (options.pages) {
     folder.write(stem + "-line.svg", svg_of(run_isometric(run), {8.0, run.run.name, {}}));
     folder.write(stem + "-bore.svg", svg_of(run_profile(run), {8.0, run.run.name, {}}));
-    write_page(folder, stem, run, bodies, flow);
+    write_page(folder, stem, run, losses, bodies);
   }
   if (bodies && (options.pages || options.png)) write_picture(folder, stem, *bodies, options);
   return bodies ? bodies->contents() : RunContents{};

@@ -5,13 +5,14 @@
 #include <string>
 
 #include "folder.hpp"
+#include "linerwright/bore.hpp"
 #include "run_bodies.hpp"
 
 namespace linerwright {
 
-// Writes solids, meshes, drawings, tables and page of a run into its folder; `flow` (m3/s) is the job's.
+// Writes solids, meshes, drawings, tables and page of a run into its folder.
 // Throws WriteError, GeometryError.
 RunContents write_run_files(NewFolder& folder, const std::string& stem, const LaidRun& run,
-                            const ProduceOptions& options, std::optional<double> flow);
+                            const BoreRun& losses, const ProduceOptions& options);
 
 }  // namespace linerwright

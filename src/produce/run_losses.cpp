@@ -1,8 +1,10 @@
-#include "run_losses.hpp"
+#include <fmt/format.h>
 
-#include <map>
+#include <algorithm>
+#include <cmath>
 
-#include "linerwright/bore.hpp"
+#include "linerwright/figures.hpp"
+#include "linerwright/run_loss.hpp"
 
 namespace linerwright {
 
@@ -21,68 +23,185 @@ std::size_t passage_of(const Port& in, const Port& out) {
   return 0;
 }
 
+const Values* air_of(const Job& job) {
+  const auto table = job.tables.find("air");
+  return table == job.tables.end() ? nullptr : &table->second;
+}
+
+// The job's air without its flow: in a run the air is what was carried there.
+Values without_flow(const Values* air) {
+  Values values;
+  if (air != nullptr)
+    for (const auto& [key, value] : air->all())
+      if (key != "flow") values.set(key, value);
+  return values;
+}
+
+std::vector<BoreRow> rows_in_its_air(const Placed& placed, const Values* air) {
+  const Values own = without_flow(air);
+  return bore_report({in_its_air(placed)}, air == nullptr ? nullptr : &own, {}).rows;
+}
+
+double most_air(const Placed& placed) {
+  double most = 0.0;
+  for (const std::optional<double>& flow : placed.air) most = std::max(most, std::fabs(flow.value_or(0.0)));
+  return most;
+}
+
+// Each is made when it is asked for first; none where it cannot be made, which is told where it is made for
+// its own sake.
+FittingWithTag makes_once(const Job& job) {
+  struct Made {
+    const FittingRequest* request;
+    std::shared_ptr<const Fitting> fitting;
+  };
+  auto all = std::make_shared<std::map<std::string, Made>>();
+  for (const FittingRequest& request : job.fittings) all->emplace(request.tag, Made{&request, nullptr});
+  return [all](const std::string& tag) -> std::shared_ptr<const Fitting> {
+    const auto found = all->find(tag);
+    if (found == all->end()) return nullptr;
+    Made& made = found->second;
+    if (made.request != nullptr) try {
+        made.fitting = std::make_shared<const Fitting>(make_fitting(*made.request));
+      } catch (const std::exception&) {
+        // it is told elsewhere
+      }
+    made.request = nullptr;
+    return made.fitting;
+  };
+}
+
+// An air face that steps at the joint before a fitting takes pressure that no fitting's own passage holds.
+void note_steps(const LaidRun& run, BoreRun& losses) {
+  for (const RunJoint& joint : run.joints)
+    if (std::fabs(joint.step) > 1e-6)
+      losses.parts[joint.after].left_out.push_back(fmt::format(
+          "the step of {} mm in the air face where it begins", trimmed(std::fabs(joint.step), 3)));
+}
+
 }  // namespace
 
-RunLosses losses_of(const LaidRun& run, const Values* air) {
-  RunLosses losses;
-  std::map<std::string, std::vector<BoreRow>> known;
-  for (const Placed& placed : run.fittings) {
-    if (placed.in < 0 || placed.out < 0) continue;
-    std::vector<BoreRow>& rows = known[placed.part.tag];
-    if (rows.empty()) rows = bore_report({*placed.fitting}, air, {}).rows;
-    const std::size_t index = passage_of(placed.ports[static_cast<std::size_t>(placed.in)],
-                                         placed.ports[static_cast<std::size_t>(placed.out)]);
-    RunLoss loss;
-    loss.fitting = shown(placed.part);
-    if (index < rows.size()) {
-      const BoreRow& row = rows[index];
-      loss.passage = row.passage;
-      loss.flow = row.flow;
-      if (row.bare_loss && row.lined_loss) {
-        loss.bare = row.bare_loss->total;
-        loss.lined = row.lined_loss->total;
-        loss.by_default = row.lined_loss->by_default();
-        loss.left_out = row.lined_loss->left_out;
-        if (index > 0) loss.left_out.emplace_back("friction on the way to where it leaves the others");
-        losses.bare += *loss.bare;
-        losses.lined += *loss.lined;
-      }
+namespace {
+
+// What a fitting takes from one of its ports to another.
+BoreRunPart part_of(const Placed& placed, int in, int out, const Values* air) {
+  BoreRunPart part;
+  part.fitting = shown(placed.part);
+  if (in < 0 || out < 0) {
+    part.left_out.emplace_back("the run begins or ends inside it");
+    return part;
+  }
+  const std::vector<BoreRow> rows = rows_in_its_air(placed, air);
+  const std::size_t index =
+      passage_of(placed.ports[static_cast<std::size_t>(in)], placed.ports[static_cast<std::size_t>(out)]);
+  if (index < rows.size()) {
+    const BoreRow& row = rows[index];
+    part.passage = row.passage;
+    part.flow = row.flow;
+    if (row.bare_loss && row.lined_loss) {
+      part.bare = row.bare_loss->total;
+      part.lined = row.lined_loss->total;
+      part.by_default = row.lined_loss->by_default() || row.bare_loss->by_default();
+      part.left_out = row.lined_loss->left_out;
+      if (index > 0) part.left_out.emplace_back("friction on the way to where it leaves the others");
     }
-    losses.without += loss.lined ? 0 : 1;
-    losses.each.push_back(std::move(loss));
+  }
+  return part;
+}
+
+BoreRun own_losses(const LaidRun& run, const Values* air) {
+  BoreRun losses;
+  losses.name = run.run.name;
+  losses.length = run.length;
+  for (const Placed& placed : run.fittings) {
+    losses.parts.push_back(part_of(placed, placed.in, placed.out, air));
+    const BoreRunPart& part = losses.parts.back();
+    losses.bare += part.bare.value_or(0.0);
+    losses.lined += part.lined.value_or(0.0);
+    losses.without += !part.lined && placed.in >= 0 && placed.out >= 0 ? 1 : 0;
+  }
+  note_steps(run, losses);
+  return losses;
+}
+
+}  // namespace
+
+std::vector<BoreRun> losses_of(const std::vector<LaidRun>& runs, const Values* air) {
+  struct Place {
+    std::size_t run, fitting;
+  };
+  std::map<RunPart, Place> places;
+  std::vector<BoreRun> losses;
+  for (std::size_t r = 0; r < runs.size(); ++r) {
+    const LaidRun& run = runs[r];
+    losses.push_back(own_losses(run, air));
+    for (std::size_t i = 0; i < run.fittings.size(); ++i) places[run.fittings[i].part] = {r, i};
+    if (!run.run.from) continue;
+    // runs that others start from lie before them
+    const auto from = places.find(run.run.from->part);
+    if (from == places.end()) continue;
+    const BoreRun& other = losses[from->second.run];
+    const Placed& placed = runs[from->second.run].fittings[from->second.fitting];
+    std::vector<BoreRunPart>& before = losses.back().before;
+    before = other.before;
+    before.insert(before.end(), other.parts.begin(),
+                  other.parts.begin() + static_cast<std::ptrdiff_t>(from->second.fitting));
+    for (std::size_t i = 0; i < placed.ports.size(); ++i)
+      if (placed.ports[i].name == run.run.from->port && placed.in >= 0)
+        before.push_back(part_of(placed, placed.in, static_cast<int>(i), air));
   }
   return losses;
 }
 
-void write_losses(JsonWriter& json, const RunLosses& losses) {
-  const auto maybe = [&](const char* key, const std::optional<double>& value) {
-    json.key(key);
-    if (value) {
-      json.number(*value);
-    } else {
-      json.null();
+bool JobAir::asked_for(const Job& job) {
+  const auto runs = job.lists.find("run");
+  return (runs != job.lists.end() && !runs->second.empty()) ||
+         std::any_of(job.fittings.begin(), job.fittings.end(),
+                     [](const FittingRequest& request) { return request.joining.has("joins"); });
+}
+
+JobAir::JobAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>& problems)
+    : air_(air_of(job)), units_(job.units) {
+  laid_ = lay_runs(read_runs(job, problems), fitting_with_tag, problems);
+  carry_air(laid_, air_ == nullptr ? std::nullopt : air_->maybe("flow"), problems);
+  for (const LaidRun& run : laid_)
+    for (const Placed& placed : run.fittings) places_[placed.part.tag].push_back(&placed);
+}
+
+JobAir::JobAir(const Job& job, std::vector<Problem>& problems) : JobAir(job, makes_once(job), problems) {}
+
+std::shared_ptr<const Fitting> JobAir::fitting(const std::string& tag) const {
+  const auto found = places_.find(tag);
+  return found == places_.end() ? nullptr : found->second.front()->fitting;
+}
+
+BoreReport JobAir::report(const Fitting& fitting, const BoreOptions& options) const {
+  const auto found = places_.find(fitting.tag);
+  const Placed* place = nullptr;
+  double least = 0.0;
+  if (found != places_.end())
+    for (const Placed* each : found->second) {
+      const double flow = most_air(*each);
+      if (!(flow > 0.0)) continue;
+      least = place == nullptr ? flow : std::min(least, flow);
+      if (place == nullptr || flow > most_air(*place)) place = each;
     }
-  };
-  json.key("loss").begin_object();
-  json.key("bare").number(losses.bare);
-  json.key("lined").number(losses.lined);
-  json.key("without").integer(static_cast<long>(losses.without));
-  json.key("fittings").begin_array();
-  for (const RunLoss& loss : losses.each) {
-    json.begin_object();
-    json.key("fitting").text(loss.fitting);
-    json.key("passage").text(loss.passage);
-    maybe("flow", loss.flow);
-    maybe("bare", loss.bare);
-    maybe("lined", loss.lined);
-    json.key("by_default").boolean(loss.by_default);
-    json.key("left_out").begin_array();
-    for (const std::string& each : loss.left_out) json.text(each);
-    json.end_array();
-    json.end_object();
-  }
-  json.end_array();
-  json.end_object();
+  if (place == nullptr) return bore_report({fitting}, air_, options);
+  const Values own = without_flow(air_);
+  Fitting in_air = in_its_air(*place);
+  in_air.count = fitting.count;
+  BoreReport report = bore_report({in_air}, air_ == nullptr ? nullptr : &own, options);
+  const double most = most_air(*place);
+  if (most - least > 1e-9 * most)
+    for (BoreRow& row : report.rows)
+      row.notes.push_back(fmt::format("stands in runs with {} to {}: figures are of the most",
+                                      shown_quantity(Quantity::flow, least, units_),
+                                      shown_quantity(Quantity::flow, most, units_)));
+  return report;
+}
+
+std::vector<BoreRun> JobAir::runs() const {
+  return losses_of(laid_, air_);
 }
 
 }  // namespace linerwright

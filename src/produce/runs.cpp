@@ -9,26 +9,20 @@
 
 #include "contents.hpp"
 #include "folder.hpp"
+#include "linerwright/bore_run.hpp"
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/run.hpp"
 #include "linerwright/run_json.hpp"
+#include "linerwright/run_loss.hpp"
 #include "options.hpp"
 #include "run_files.hpp"
-#include "run_losses.hpp"
 
 namespace linerwright {
 
 namespace fs = std::filesystem;
 
 namespace {
-
-bool asks_for_runs(const Job& job) {
-  const auto runs = job.lists.find("run");
-  return (runs != job.lists.end() && !runs->second.empty()) ||
-         std::any_of(job.fittings.begin(), job.fittings.end(),
-                     [](const FittingRequest& request) { return request.joining.has("joins"); });
-}
 
 // What became of the runs.
 struct MadeRuns {
@@ -50,14 +44,15 @@ class RunMaker {
 
   MadeRuns all() {
     std::vector<Problem> problems;
-    const std::vector<Run> runs = read_runs(whole_, problems);
-    const std::vector<LaidRun> laid = lay_runs(
-        runs, [this](const std::string& tag) { return fitting(tag); }, problems);
+    JobAir laid_in_air(
+        whole_, [this](const std::string& tag) { return fitting(tag); }, problems);
+    const std::vector<LaidRun>& laid = laid_in_air.laid();
     for (const Problem& problem : problems) result_.problems.push_back(one_line(problem));
     if (!problems.empty()) result_.exit_code = 2;
     if (laid.empty()) return std::move(result_);
     const OutFolder shelf(out_.path() / k_runs_folder, options_.sync, Shelf::runs);
-    for (const LaidRun& run : laid) guarded(run, shelf);
+    const std::vector<BoreRun> losses = laid_in_air.runs();
+    for (std::size_t i = 0; i < laid.size(); ++i) guarded(laid[i], losses[i], shelf);
     return std::move(result_);
   }
 
@@ -80,15 +75,14 @@ class RunMaker {
     const auto table = whole_.tables.find("air");
     return table == whole_.tables.end() ? nullptr : &table->second;
   }
-  std::optional<double> flow() const { return air() == nullptr ? std::nullopt : air()->maybe("flow"); }
 
-  void guarded(const LaidRun& run, const OutFolder& shelf) {
+  void guarded(const LaidRun& run, const BoreRun& losses, const OutFolder& shelf) {
     const auto failed = [&](const std::string& why, int code) {
       result_.problems.push_back(fmt::format("run {}: {}", run.run.name, why));
       result_.exit_code = std::max(result_.exit_code, code);
     };
     try {
-      write(run, shelf);
+      write(run, losses, shelf);
       result_.made.push_back(row_of(run));
       for (const RunNote& note : run.notes)
         result_.notes.push_back(fmt::format("run {}: {}", run.run.name, note.text));
@@ -110,10 +104,11 @@ class RunMaker {
   }
 
   // A check sum of all that the run's files are made from.
-  std::string made_from_of(const LaidRun& run) const {
+  std::string made_from_of(const LaidRun& run, const BoreRun& losses) const {
     JsonWriter json;
     json.begin_object();
     write_run(json, run);
+    write_run_losses(json, losses);
     json.end_object();
     std::string all = json.str();
     if (air() != nullptr)
@@ -123,14 +118,17 @@ class RunMaker {
     return digest(all);
   }
 
-  std::string list_of(const LaidRun& run, const std::string& from, const RunContents& made,
-                      std::vector<std::string> files, const Contents& digests) const {
+  std::string list_of(const LaidRun& run, const BoreRun& losses, const std::string& from,
+                      const RunContents& made, std::vector<std::string> files,
+                      const Contents& digests) const {
     files.emplace_back("run.json");
     JsonWriter json;
     json.begin_object();
     json.key("format").integer(k_json_format);
     write_run(json, run);
-    write_losses(json, losses_of(run, air()));
+    json.key("loss").begin_object();
+    write_run_losses(json, losses);
+    json.end_object();
     made.write(json);
     json.key("made_from").text(from);
     json.key("options").begin_object();
@@ -158,14 +156,14 @@ class RunMaker {
     return true;
   }
 
-  void write(const LaidRun& run, const OutFolder& shelf) {
+  void write(const LaidRun& run, const BoreRun& losses, const OutFolder& shelf) {
     const std::string stem = file_stem(run.run.name);
-    const std::string from = made_from_of(run);
+    const std::string from = made_from_of(run, losses);
     if (is_same(shelf.path() / stem, stem, from)) return;
     NewFolder folder(shelf.path(), stem, Shelf::runs);
-    const RunContents made = write_run_files(folder, stem, run, options_.produce, flow());
+    const RunContents made = write_run_files(folder, stem, run, losses, options_.produce);
     const std::vector<std::string> files = folder.files();
-    folder.write("run.json", list_of(run, from, made, files, folder.digests()));
+    folder.write("run.json", list_of(run, losses, from, made, files, folder.digests()));
     folder.carry();
     shelf.sync();
     folder.place();
@@ -202,7 +200,7 @@ void note_older(const fs::path& shelf, const std::vector<PageRun>& made, std::ve
 std::vector<PageRun> add_runs(const Job& whole, const JobList& list, const JobOptions& options,
                               const OutFolder& out, JobResult& result) {
   const fs::path shelf = out.path() / k_runs_folder;
-  if (!asks_for_runs(whole)) {
+  if (!JobAir::asked_for(whole)) {
     note_older(shelf, {}, result.notes);
     return {};
   }

@@ -1,3 +1,4 @@
+#include "bore_runs.hpp"
 #include "bore_units.hpp"
 #include "linerwright/bore.hpp"
 #include "linerwright/error.hpp"
@@ -270,6 +271,7 @@ std::string bore_json(const BoreReport& report) {
   json.end_array();
   if (report.least_share) json.key("least_share").number(*report.least_share, k_fine);
   write_sums(json, report);
+  if (!report.runs.empty()) write_runs(json, report);
   if (report.step_up) {
     json.key("step_up").begin_object();
     json.key("criterion").text(words_of(*report.step_up));

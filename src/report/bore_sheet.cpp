@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "bore_parts.hpp"
+#include "bore_runs.hpp"
 #include "linerwright/figures.hpp"
 
 namespace linerwright {
@@ -54,6 +55,13 @@ void add_figures(BoreSheet& sheet, const BoreReport& report) {
         "fan power of it, bare and lined",
         fmt::format("{} W, {} W", significant(*job.bare_power), significant(*job.lined_power)));
   if (!open.empty()) sheet.figures.emplace_back("left out of these sums", open);
+  for (const BoreRun& run : report.runs)
+    sheet.figures.emplace_back(
+        fmt::format("along run {}, bare and lined", run.name),
+        fmt::format("{}, {}{}", with_unit(Figure::pressure, run.bare, report.units),
+                    with_unit(Figure::pressure, run.lined, report.units),
+                    run.without == 0 ? std::string()
+                                     : fmt::format(", without {} whose loss is not known", run.without)));
 }
 
 void add_warnings(BoreSheet& sheet, const BoreReport& report, const std::vector<std::string>& not_made) {
@@ -218,6 +226,7 @@ BoreSheet bore_sheet(const BoreReport& report, const SheetHead& head,
   sheet.tables.push_back(worst_table(report));
   sheet.tables.push_back(fitting_table(report));
   if (!bore_sums(report).empty()) sheet.tables.push_back(sums_table(report));
+  if (!report.runs.empty()) sheet.tables.push_back(runs_table(report));
   if (report.step_up) sheet.tables.push_back(step_table(report));
   for (SheetTable& table : std::vector<SheetTable>{gain_table(report), sound_table(report)})
     if (!table.rows.empty()) sheet.tables.push_back(std::move(table));

@@ -4,6 +4,7 @@
 #include <unordered_map>
 
 #include "bore_parts.hpp"
+#include "bore_runs.hpp"
 #include "linerwright/bore.hpp"
 #include "text_table.hpp"
 
@@ -194,8 +195,8 @@ std::string notes_part(const BoreReport& report) {
 std::string bore_table(const BoreReport& report) {
   if (report.rows.empty()) return "no fittings\n";
   return bore_part(report) + (report.along ? along_part(report) : std::string()) + openings_part(report) +
-         air_part(report) + loss_part(report) + step_part(report) + heat_part(report) + sound_part(report) +
-         notes_part(report) + basis_part(report) +
+         air_part(report) + loss_part(report) + runs_part(report) + step_part(report) + heat_part(report) +
+         sound_part(report) + notes_part(report) + basis_part(report) +
          "\nlinerwright bore --explain tells the formula, source and doubts of every figure.\n"
          "The licensed designer and local codes decide.\n";
 }

@@ -29,6 +29,7 @@ class JointNotes {
     const std::string where = fmt::format("{} to {}", shown(before.part), shown(after.part));
     look_at_liners(joint, before, after, where);
     look_at_step(joint, where);
+    look_at_upstream(joint, before, after);
     if (joint.flow == RunFlow::conflict)
       note("flow", joint.distance,
            fmt::format(
@@ -48,11 +49,12 @@ class JointNotes {
       const int index = first ? placed.in : placed.out;
       if (index < 0 || run_.run.close || (first && run_.run.from)) continue;
       const Port& port = placed.ports[static_cast<std::size_t>(index)];
-      if (port.flow != PortFlow::in) continue;
+      const std::string before = upstream_of(placed);
+      if (port.flow != PortFlow::in || before == "lined") continue;
       note("nosing", first ? 0.0 : run_.length,
-           fmt::format(
-               "{} {}: the lining begins here; where bare metal comes before it, it needs a metal nosing",
-               shown(placed.part), port.name));
+           fmt::format("{} {}: the lining begins here{}", shown(placed.part), port.name,
+                       before == "metal" ? " behind bare metal: it needs a metal nosing"
+                                         : "; where bare metal comes before it, it needs a metal nosing"));
     }
   }
 
@@ -75,6 +77,34 @@ class JointNotes {
     const std::string other = words(after);
     if (one != other)
       note("thickness", joint.distance, fmt::format("{}: liner {} meets liner {}", where, one, other));
+  }
+
+  // What a fitting says comes before it; empty where it says nothing.
+  static std::string upstream_of(const Placed& placed) {
+    const Values& values = placed.fitting->request.values;
+    return values.has("upstream") ? values.text("upstream") : std::string();
+  }
+
+  // A neighbour in the run is lined, whatever a fitting says of what comes before it.
+  void look_at_upstream(const RunJoint& joint, const Placed& before, const Placed& after) {
+    for (const bool along : {true, false}) {
+      const Placed& behind = along ? after : before;
+      const RunFlow way = along ? RunFlow::along : RunFlow::against;
+      if (joint.flow == way && upstream_of(behind) == "metal" && only_inlet_is(behind, along))
+        note("nosing", joint.distance,
+             fmt::format(
+                 "{}: says upstream = metal, and {}, which is lined, comes before it: the run counts it "
+                 "as lined",
+                 shown(behind.part), shown((along ? before : after).part)));
+    }
+  }
+
+  // Whether the air comes in nowhere else.
+  static bool only_inlet_is(const Placed& placed, bool first) {
+    const int index = first ? placed.in : placed.out;
+    for (std::size_t i = 0; i < placed.ports.size(); ++i)
+      if (static_cast<int>(i) != index && placed.ports[i].flow == PortFlow::in) return false;
+    return true;
   }
 
   void look_at_step(const RunJoint& joint, const std::string& where) {

@@ -349,9 +349,11 @@ class Laying {
 
   void open_ends(std::vector<LaidRun>& laid) const {
     for (LaidRun& run : laid)
-      for (const Placed& placed : run.fittings)
-        for (const Port& port : placed.ports)
-          if (taken_.count({placed.part, port.name}) == 0) run.open_ends.push_back({placed.part, port.name});
+      for (Placed& placed : run.fittings)
+        for (const Port& port : placed.ports) {
+          placed.joined.push_back(taken_.count({placed.part, port.name}) != 0);
+          if (!placed.joined.back()) run.open_ends.push_back({placed.part, port.name});
+        }
   }
 };
 

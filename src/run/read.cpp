@@ -34,6 +34,11 @@ class RunReader {
     read_turns();
     read_joints();
     read_close();
+    run_.flow = values_.maybe("flow");
+    if (run_.flow) {
+      run_.flow_line = values_.find("flow")->line;
+      run_.flow_written = values_.find("flow")->written;
+    }
     run_.seam_stagger = values_.quantity("seam_stagger");
     run_.reach = values_.quantity("reach");
     if (problems_.size() > before) return std::nullopt;

@@ -226,6 +226,23 @@ class Isometric {
     return {};
   }
 
+  // "60 + 60 + 48" of several lengths of duct inside one lining.
+  std::string lengths_of(const Placed& placed) const {
+    constexpr std::size_t k_most = 6;
+    std::vector<double> joints = duct_joints(placed.fitting->request);
+    if (joints.empty()) return {};
+    if (joints.size() >= k_most) return fmt::format("{} lengths of duct", joints.size() + 1);
+    joints.push_back(placed.fitting->passages.front().stations.back().distance);
+    std::vector<std::string> lengths;
+    double before = 0.0;
+    for (const double joint : joints) {
+      lengths.push_back(plain(joint - before));
+      before = joint;
+    }
+    if (placed.in > 0) std::reverse(lengths.begin(), lengths.end());  // run from its end
+    return fmt::format("{}", fmt::join(lengths, " + "));
+  }
+
   void name(std::size_t i) {
     const Placed& placed = run_.fittings[i];
     const double half = 0.5 * (placed.way.front().distance + placed.way.back().distance);
@@ -239,7 +256,8 @@ class Isometric {
     }
     const std::string tag = shown(placed.part);
     std::string second = length(placed.way.back().distance - placed.way.front().distance);
-    if (const std::string more = about(placed); !more.empty()) second += ", " + more;
+    for (const std::string& more : {about(placed), lengths_of(placed)})
+      if (!more.empty()) second += ", " + more;
     const double width =
         2.0 * k_ball + 1.2 + std::max(stroke_text_width(tag, k_letter), stroke_text_width(second, k_letter));
     const Vec2 size{width, 2.0 * k_row};
@@ -258,8 +276,11 @@ class Isometric {
   }
 
   void name_end(Vec3 point, const std::string& what) {
-    const std::string text =
-        fmt::format("{}: x {}, y {}, z {}", what, plain(point.x), plain(point.y), plain(point.z));
+    write_beside(point,
+                 fmt::format("{}: x {}, y {}, z {}", what, plain(point.x), plain(point.y), plain(point.z)));
+  }
+
+  void write_beside(Vec3 point, const std::string& text) {
     const Vec2 size{stroke_text_width(text, k_letter), k_row};
     const Vec2 at = on_sheet(point);
     const Vec2 low = place_for(at, size);
@@ -270,8 +291,16 @@ class Isometric {
   }
 
   void name_ends() {
-    name_end(run_.fittings.front().way.front().point, "start");
+    const Vec3 start = run_.fittings.front().way.front().point;
+    name_end(start, run_.run.from
+                        ? fmt::format("start at {}:{}", shown(run_.run.from->part), run_.run.from->port)
+                        : std::string("start"));
     if (!run_.run.close) name_end(run_.fittings.back().way.back().point, "end");
+    for (const auto& [name, from] : run_.branches)
+      for (const Placed& placed : run_.fittings)
+        for (const Port& port : placed.ports)
+          if (placed.part == from.part && port.name == from.port)
+            write_beside(port.frame.origin, fmt::format("to run {}", name));
   }
 
   // Below the drawing: what the numbers stand for, the axes, what the strokes mean.
@@ -286,11 +315,17 @@ class Isometric {
           right = std::max(right, p.x);
           bottom = std::min(bottom, p.y);
         }
-    for (const Text& text : words_.texts) bottom = std::min(bottom, text.at.y);
+    for (const Text& text : words_.texts) {
+      bottom = std::min(bottom, text.at.y);
+      left = std::min(left, text.at.x);
+      right = std::max(right, text.at.x + stroke_text_width(text.text, text.height));
+    }
+    bottom -= 2.0 * k_row;  // below the last words, room for the axes
     double y = bottom - 3.0 * k_row;
     write({left, y},
           fmt::format("{}: {} along the line of centres, {} fittings, lengths in {}", run_.run.name,
-                      length(run_.length), run_.fittings.size(), run_.run.units == Units::inch ? "in" : "mm"),
+                      length(run_.length), run_.fittings.size(),
+                      run_.run.units == Units::inch ? "inches" : "mm"),
           false, 3.2);
     axes({left + 8.0, bottom - 1.0 * k_row});
     y -= 1.6 * k_row;

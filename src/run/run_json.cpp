@@ -1,8 +1,10 @@
 // run.json: millimetres, mm2 and degrees; frames and directions have no unit.
 #include "linerwright/run_json.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 
 namespace linerwright {
 
@@ -53,7 +55,7 @@ class Writer {
     list("fittings", run_.fittings, [&](const Placed& placed) { fitting(placed); });
     json_.key("ports").begin_array();
     for (const Placed& placed : run_.fittings)
-      for (const Port& each : in_order(placed)) port(placed, each);
+      for (const std::size_t each : in_order(placed)) port(placed, each);
     json_.end_array();
     list("joints", run_.joints, [&](const RunJoint& each) { joint(each); });
     centreline();
@@ -105,15 +107,15 @@ class Writer {
   }
 
   // The port of entry first, the one that the run leaves by last.
-  static std::vector<Port> in_order(const Placed& placed) {
-    std::vector<Port> ports;
-    const auto is = [&](std::size_t i, int index) { return static_cast<int>(i) == index; };
-    for (std::size_t i = 0; i < placed.ports.size(); ++i)
-      if (is(i, placed.in)) ports.push_back(placed.ports[i]);
-    for (std::size_t i = 0; i < placed.ports.size(); ++i)
-      if (!is(i, placed.in) && !is(i, placed.out)) ports.push_back(placed.ports[i]);
-    for (std::size_t i = 0; i < placed.ports.size(); ++i)
-      if (is(i, placed.out)) ports.push_back(placed.ports[i]);
+  static std::vector<std::size_t> in_order(const Placed& placed) {
+    std::vector<std::size_t> ports(placed.ports.size());
+    std::iota(ports.begin(), ports.end(), std::size_t{0});
+    const auto rank = [&](std::size_t i) {
+      const int index = static_cast<int>(i);
+      return index == placed.in ? 0 : index == placed.out ? 2 : 1;
+    };
+    std::stable_sort(ports.begin(), ports.end(),
+                     [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
     return ports;
   }
 
@@ -148,7 +150,8 @@ class Writer {
     number("lining_turned", degrees(placed.ring_turn));
   }
 
-  void port(const Placed& placed, const Port& port) {
+  void port(const Placed& placed, std::size_t index) {
+    const Port& port = placed.ports[index];
     json_.begin_object();
     part(placed.part);
     json_.key("name").text(port.name);
@@ -157,13 +160,19 @@ class Writer {
     number("diameter", port.bare_diameter);
     number("lined_diameter", port.lined_diameter);
     json_.key("flow").text(word(port.flow));
+    json_.key("volume_flow");
+    if (index < placed.air.size() && placed.air[index]) {
+      json_.number(*placed.air[index], k_decimals);
+    } else {
+      json_.null();
+    }
     json_.end_object();
   }
 
   void open_end(const RunPort& end) {
     for (const Placed& placed : run_.fittings)
-      for (const Port& each : placed.ports)
-        if (placed.part == end.part && each.name == end.port) port(placed, each);
+      for (std::size_t i = 0; i < placed.ports.size(); ++i)
+        if (placed.part == end.part && placed.ports[i].name == end.port) port(placed, i);
   }
 
   void joint(const RunJoint& joint) {

@@ -52,7 +52,7 @@ class Runs(InFolder):
         folder = self.folder / 'out' / 'runs' / 'main'
         names = {path.name for path in folder.iterdir()}
         self.assertEqual(names, {'run.json', 'main.html', 'main.step', 'main.glb', 'main.svg', 'main-line.svg', 'main-bore.svg',
-                                 'main-bore.csv', 'main-order.csv', 'main-metal.stl', 'main-liner.stl', 'main-bore.stl'})
+                                 'main-bore.csv', 'main-loss.csv', 'main-order.csv', 'main-metal.stl', 'main-liner.stl', 'main-bore.stl'})
         run = self.listed('main')
         self.assertEqual([(f['tag'], f['number']) for f in run['fittings']],
                          [('S-1', 1), ('E-1', 1), ('S-2', 1), ('T-1', 1), ('S-2', 2), ('R-1', 1)])

@@ -73,7 +73,9 @@ TEST(Reading, KeysOfTheWrongKind) {
   }
 }
 
-std::string json_of(const Laid& laid_runs) {
+std::string json_of(Laid laid_runs) {
+  std::vector<Problem> problems;
+  carry_air(laid_runs.runs, std::nullopt, problems);
   JsonWriter json;
   json.begin_array();
   for (const LaidRun& run : laid_runs.runs) {
@@ -99,6 +101,7 @@ TEST(Reading, EveryKeyChangesTheRun) {
                                                  {"close_to", "close = true\nclose_to = \"T-1:end\""},
                                                  {"close_within", "close = true\nclose_within = \"900 mm\""},
                                                  {"close_angle", "close = true\nclose_angle = 20"},
+                                                 {"flow", "flow = \"1 m3/s\""},
                                                  {"seam_stagger", "seam_stagger = 70"},
                                                  {"reach", "reach = 200"}};
   const auto made = [](const std::string& key, const std::string& line) {

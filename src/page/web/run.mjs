@@ -3,9 +3,9 @@ import * as THREE from 'three';
 
 const byId = (id) => document.getElementById(id);
 
-// Slow air blue, fast air red.
+// Slow air pale, fast air deep: no tint of the board or the metal. The page's scale is drawn alike.
 function shade(share) {
-  return new THREE.Color().setHSL(0.62 * (1 - share), 0.75, 0.5);
+  return new THREE.Color().setHSL(0.5 + 0.33 * share, 0.7, 0.78 - 0.43 * share);
 }
 
 // Distance along the way of the place that is nearest to a point.
@@ -25,14 +25,14 @@ function distanceAt(way, x, y, z) {
   return at;
 }
 
-// A list of [distance, value] read between its entries.
-function valueAt(list, distance) {
+// A list of [distance, value, value ...] read between its entries.
+function valueAt(list, distance, column = 1) {
   for (let i = 1; i < list.length; i++) {
-    const [a, low] = list[i - 1], [b, high] = list[i];
+    const a = list[i - 1][0], b = list[i][0], low = list[i - 1][column], high = list[i][column];
     if (distance > b && i < list.length - 1) continue;
     return b > a ? low + ((high - low) * Math.min(1, Math.max(0, (distance - a) / (b - a)))) : high;
   }
-  return list.length ? list[0][1] : 0;
+  return list.length ? list[0][column] : 0;
 }
 
 export const home = () => byId('leave').click();
@@ -40,7 +40,8 @@ export const home = () => byId('leave').click();
 // Its controls beside those of every view.
 export function start(viewer, scene, shown) {
   const roles = { metal: byId('metal'), liner: byId('liner'), bore: byId('bore-on') };
-  const show = () => viewer.parts.forEach((part, i) => viewer.show(i, roles[part.role].checked));
+  let walking = false;
+  const show = () => viewer.parts.forEach((part, i) => viewer.show(i, walking ? part.role !== 'bore' : roles[part.role].checked));
   for (const box of Object.values(roles)) box.addEventListener('change', show);
   show();
   const clear = byId('see-through');
@@ -48,16 +49,25 @@ export function start(viewer, scene, shown) {
   clear.addEventListener('change', dress);
   dress();
 
+  // seen from as far away as a run is, a cut's paint would come forward through the metal where it is steep
+  for (const part of viewer.parts)
+    if (part.role === 'liner') Object.assign(part.back.material, { polygonOffsetFactor: 0, polygonOffsetUnits: -16 });
+
   // bore by velocity
   const flow = byId('flow');
+  const velocity = (distance) =>
+    (1e6 * (Number(flow.value) / scene.flow_unit.of_si) * valueAt(scene.area, distance, 2)) / valueAt(scene.area, distance);
+  const speed = (v) => {
+    const own = v * scene.velocity_unit.of_si;
+    return `${own.toFixed(own < 100 ? 2 : 0)} ${scene.velocity_unit.name}`;
+  };
   const colourBore = () => {
-    const velocity = (distance) => (1e6 * Number(flow.value)) / valueAt(scene.area, distance);
     const all = scene.area.map(([at]) => velocity(at));
     const low = Math.min(...all), high = Math.max(...all);
-    byId('slow').textContent = `${low.toFixed(2)} m/s`;
-    byId('fast').textContent = `${high.toFixed(2)} m/s`;
+    byId('slow').textContent = speed(low);
+    byId('fast').textContent = speed(high);
     for (const part of viewer.parts) {
-      if (part.role !== 'bore') continue;
+      if (part.role === 'metal') continue;
       const geometry = part.front.geometry, place = geometry.attributes.position;
       const colours = new Float32Array(place.count * 3);
       for (let i = 0; i < place.count; i++) {
@@ -65,6 +75,7 @@ export function start(viewer, scene, shown) {
         shade(high > low ? (v - low) / (high - low) : 0).toArray(colours, 3 * i);
       }
       geometry.setAttribute('color', new THREE.BufferAttribute(colours, 3));
+      if (part.role !== 'bore') continue;
       for (const paint of [part.front.material, part.back.material]) {
         paint.color.set('#ffffff');
         Object.assign(paint, { vertexColors: true, opacity: 0.85, needsUpdate: true });
@@ -88,7 +99,23 @@ export function start(viewer, scene, shown) {
     return new THREE.Vector3(way[0][1], way[0][2], way[0][3]);
   };
   const length = scene.way[scene.way.length - 1][0];
+  // on the walk nothing is cut open, and the lining itself is shaded by velocity: air would hide what lies ahead
+  let section = true;
+  const goInside = (inside) => {
+    if (inside === walking) return;
+    walking = inside;
+    if (inside) section = viewer.section.on;
+    viewer.setSection({ on: inside ? false : section });
+    document.querySelector('.hint').hidden = inside;
+    for (const part of viewer.parts) {
+      if (part.role !== 'liner') continue;
+      part.front.material.color.set(inside ? '#ffffff' : part.colour);
+      Object.assign(part.front.material, { vertexColors: inside, needsUpdate: true });
+    }
+    show();
+  };
   const step = () => {
+    goInside(true);
     const at = (Number(walk.value) / 1000) * length;
     const ahead = 0.5 * Math.sqrt(valueAt(scene.area, at));
     const eye = pointAt(at), toward = pointAt(Math.min(length, at + ahead));
@@ -100,11 +127,12 @@ export function start(viewer, scene, shown) {
     viewer.controls.target.copy(toward);
     viewer.controls.update();
     const name = scene.names.reduce((found, [from, tag]) => (from <= at + 1e-6 ? tag : found), '');
-    byId('walked').textContent = `${shown(at)} from the start, in ${name}; ${((1e6 * Number(flow.value)) / valueAt(scene.area, at)).toFixed(2)} m/s`;
+    byId('walked').textContent = `${shown(at)} from the start, in ${name}; ${speed(velocity(at))}`;
     viewer.draw();
   };
   walk.addEventListener('input', step);
   byId('leave').addEventListener('click', () => {
+    goInside(false);
     viewer.camera.fov = 28;
     byId('walked').textContent = '';
     viewer.look('corner');

@@ -165,7 +165,8 @@ export class Viewer {
 
   cut() {
     const { on, axis, level, flipped } = this.section;
-    const sign = flipped ? -1 : 1;
+    // the half toward the corner that everything is first seen from is taken away
+    const sign = flipped === (axis === 2) ? 1 : -1;
     this.plane.normal.set(0, 0, 0).setComponent(axis, sign);
     this.plane.constant = on ? -sign * level : 1e9;
     for (const part of this.parts) {
