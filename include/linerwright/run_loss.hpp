@@ -15,19 +15,20 @@ namespace linerwright {
 std::vector<BoreRun> losses_of(const std::vector<LaidRun>& runs, const Values* air);
 
 // A job's runs laid with their air carried along.
-class JobAir {
+class RunAir {
  public:
-  // `fitting_with_tag` makes those of the paths. What is wrong with the runs is appended to `problems`.
-  JobAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>& problems);
+  // `fitting_with_tag` makes those of the paths. What is wrong with the runs is appended to `problems`, or
+  // left to whoever tells it where that is null.
+  RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>* problems);
   // Makes them itself; one that cannot be made leaves its runs out.
-  JobAir(const Job& job, std::vector<Problem>& problems);
+  explicit RunAir(const Job& job, std::vector<Problem>* problems = nullptr);
   static bool asked_for(const Job& job);
 
   // A fitting's bore as its air is in the runs: of several places that have it otherwise, where it is most,
   // and a note says so. A fitting in no run is reported as it stands.
   BoreReport report(const Fitting& fitting, const BoreOptions& options) const;
-  // Losses along the runs.
-  std::vector<BoreRun> runs() const;
+  // Losses along the runs, in the order of laid().
+  const std::vector<BoreRun>& runs() const { return losses_; }
   const std::vector<LaidRun>& laid() const { return laid_; }
   // Of those in the runs; null for others.
   std::shared_ptr<const Fitting> fitting(const std::string& tag) const;
@@ -36,6 +37,7 @@ class JobAir {
   const Values* air_;  // the job's table
   Units units_;
   std::vector<LaidRun> laid_;
+  std::vector<BoreRun> losses_;
   std::map<std::string, std::vector<const Placed*>> places_;  // by tag
 };
 

@@ -72,7 +72,7 @@ Told told(const Job& job, BoreOptions options) {
   for (const Problem& problem : job.problems) out.not_made.push_back(one_line(problem));
   out.report = bore_report({}, nullptr, options);
   std::vector<Problem> of_runs;
-  const JobAir air(job, of_runs);
+  const RunAir air(job, &of_runs);
   for (const Problem& problem : of_runs) {
     fmt::print(stderr, "linerwright: {}\n", one_line(problem));
     out.not_made.push_back(one_line(problem));

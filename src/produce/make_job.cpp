@@ -4,7 +4,6 @@
 #include <exception>
 #include <functional>
 #include <map>
-#include <memory>
 
 #include <fmt/format.h>
 
@@ -15,8 +14,8 @@
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
-#include "planned_boards.hpp"
 #include "linerwright/run_loss.hpp"
+#include "planned_boards.hpp"
 #include "runs.hpp"
 
 namespace linerwright {
@@ -45,20 +44,16 @@ class JobMaker : private Production {
       });
     const auto table = whole.tables.find("totals");
     rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
-    if (!options.folders) return;
-    std::vector<Problem> told_with_the_runs;
-    air_ = std::make_unique<JobAir>(whole_, told_with_the_runs);
-    runs_ = air_->runs();
+    if (options.folders) air_.emplace(whole_);
   }
 
   JobResult run() {
     documents_ = options_.folders && !options_.file.empty() &&
                  bore_files_wanted(options_.out, bore_head(), options_.share, options_.produce.pages);
-    if (options_.folders) {
-      make_folders();
-    } else {
+    if (!options_.folders)
       shape_all();
-    }
+    else if (!job_.fittings.empty())
+      produce_all(job_.fittings, out(), options_.produce, options_.threads, *this);
     const std::vector<FloorPart> parts = gather();
     if (result_.well > 0 && options_.floor) place_on_boards(parts);
     const bool some = options_.folders
@@ -74,8 +69,7 @@ class JobMaker : private Production {
   const JobOptions& options_;
   Listener& listener_;
   TotalsRules rules_;
-  std::unique_ptr<JobAir> air_;
-  std::vector<BoreRun> runs_;
+  std::optional<RunAir> air_;  // where folders are made
   std::vector<Kept> kept_;
   JobResult result_;
   std::optional<OutFolder> out_;
@@ -101,10 +95,6 @@ class JobMaker : private Production {
       result_.problems.emplace_back(error.what());
       failed(1);
     }
-  }
-
-  void make_folders() {
-    if (!job_.fittings.empty()) produce_all(job_.fittings, out(), options_.produce, options_.threads, *this);
   }
 
   BoreReport bore_of(const Fitting& fitting) const {
@@ -204,7 +194,7 @@ class JobMaker : private Production {
       append(result_.bore, without_steps(kept_[i].bore));
       std::move(kept_[i].parts.begin(), kept_[i].parts.end(), std::back_inserter(parts));
     }
-    result_.bore.runs = runs_;
+    if (air_) result_.bore.runs = air_->runs();
     return parts;
   }
 
@@ -362,7 +352,7 @@ class JobMaker : private Production {
         not_made.push_back(error.what());
       }
     }
-    report.runs = runs_;
+    report.runs = air_->runs();
     return bore_files(report, bore_head(), not_made, bore_files_stem(options_.share));
   }
 

@@ -83,6 +83,23 @@ void note_steps(const LaidRun& run, BoreRun& losses) {
 
 namespace {
 
+// A passage more on the way; what one of them does not know the whole does not.
+void add_row(BoreRunPart& part, const BoreRow& row, bool first) {
+  part.passage += (first ? "" : " and ") + row.passage;
+  if (row.flow && (!part.flow || *row.flow > *part.flow)) part.flow = row.flow;
+  if (!row.bare_loss || !row.lined_loss || (!first && !part.lined)) {
+    part.bare.reset();
+    part.lined.reset();
+    return;
+  }
+  part.bare = part.bare.value_or(0.0) + row.bare_loss->total;
+  part.lined = part.lined.value_or(0.0) + row.lined_loss->total;
+  part.by_default = part.by_default || row.lined_loss->by_default() || row.bare_loss->by_default();
+  for (const std::string& each : row.lined_loss->left_out)
+    if (std::find(part.left_out.begin(), part.left_out.end(), each) == part.left_out.end())
+      part.left_out.push_back(each);
+}
+
 // What a fitting takes from one of its ports to another.
 BoreRunPart part_of(const Placed& placed, int in, int out, const Values* air) {
   BoreRunPart part;
@@ -91,21 +108,19 @@ BoreRunPart part_of(const Placed& placed, int in, int out, const Values* air) {
     part.left_out.emplace_back("the run begins or ends inside it");
     return part;
   }
+  const Port& from = placed.ports[static_cast<std::size_t>(in)];
+  const Port& to = placed.ports[static_cast<std::size_t>(out)];
   const std::vector<BoreRow> rows = rows_in_its_air(placed, air);
-  const std::size_t index =
-      passage_of(placed.ports[static_cast<std::size_t>(in)], placed.ports[static_cast<std::size_t>(out)]);
-  if (index < rows.size()) {
-    const BoreRow& row = rows[index];
-    part.passage = row.passage;
-    part.flow = row.flow;
-    if (row.bare_loss && row.lined_loss) {
-      part.bare = row.bare_loss->total;
-      part.lined = row.lined_loss->total;
-      part.by_default = row.lined_loss->by_default() || row.bare_loss->by_default();
-      part.left_out = row.lined_loss->left_out;
-      if (index > 0) part.left_out.emplace_back("friction on the way to where it leaves the others");
-    }
-  }
+  const std::size_t index = passage_of(from, to);
+  if (index >= rows.size()) return part;
+  // a leg begins where the inlet ends, a branch somewhere along the body
+  const bool leg = from.name.rfind("leg", 0) == 0 || to.name.rfind("leg", 0) == 0;
+  const bool inlet = leg && (from.name == "start" || to.name == "start");
+  if (inlet) add_row(part, rows.front(), true);
+  add_row(part, rows[index], !inlet);
+  if (part.lined && index > 0 && !inlet)
+    part.left_out.emplace_back(leg ? "the leg that it comes from"
+                                   : "friction on the way to where it leaves the others");
   return part;
 }
 
@@ -153,29 +168,32 @@ std::vector<BoreRun> losses_of(const std::vector<LaidRun>& runs, const Values* a
   return losses;
 }
 
-bool JobAir::asked_for(const Job& job) {
+bool RunAir::asked_for(const Job& job) {
   const auto runs = job.lists.find("run");
   return (runs != job.lists.end() && !runs->second.empty()) ||
          std::any_of(job.fittings.begin(), job.fittings.end(),
                      [](const FittingRequest& request) { return request.joining.has("joins"); });
 }
 
-JobAir::JobAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>& problems)
+RunAir::RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>* problems)
     : air_(air_of(job)), units_(job.units) {
-  laid_ = lay_runs(read_runs(job, problems), fitting_with_tag, problems);
-  carry_air(laid_, air_ == nullptr ? std::nullopt : air_->maybe("flow"), problems);
+  std::vector<Problem> untold;
+  std::vector<Problem>& told = problems == nullptr ? untold : *problems;
+  laid_ = lay_runs(read_runs(job, told), fitting_with_tag, told);
+  carry_air(laid_, air_ == nullptr ? std::nullopt : air_->maybe("flow"), told);
   for (const LaidRun& run : laid_)
     for (const Placed& placed : run.fittings) places_[placed.part.tag].push_back(&placed);
+  losses_ = losses_of(laid_, air_);
 }
 
-JobAir::JobAir(const Job& job, std::vector<Problem>& problems) : JobAir(job, makes_once(job), problems) {}
+RunAir::RunAir(const Job& job, std::vector<Problem>* problems) : RunAir(job, makes_once(job), problems) {}
 
-std::shared_ptr<const Fitting> JobAir::fitting(const std::string& tag) const {
+std::shared_ptr<const Fitting> RunAir::fitting(const std::string& tag) const {
   const auto found = places_.find(tag);
   return found == places_.end() ? nullptr : found->second.front()->fitting;
 }
 
-BoreReport JobAir::report(const Fitting& fitting, const BoreOptions& options) const {
+BoreReport RunAir::report(const Fitting& fitting, const BoreOptions& options) const {
   const auto found = places_.find(fitting.tag);
   const Placed* place = nullptr;
   double least = 0.0;
@@ -198,10 +216,6 @@ BoreReport JobAir::report(const Fitting& fitting, const BoreOptions& options) co
                                       shown_quantity(Quantity::flow, least, units_),
                                       shown_quantity(Quantity::flow, most, units_)));
   return report;
-}
-
-std::vector<BoreRun> JobAir::runs() const {
-  return losses_of(laid_, air_);
 }
 
 }  // namespace linerwright

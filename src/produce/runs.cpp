@@ -44,8 +44,8 @@ class RunMaker {
 
   MadeRuns all() {
     std::vector<Problem> problems;
-    JobAir laid_in_air(
-        whole_, [this](const std::string& tag) { return fitting(tag); }, problems);
+    RunAir laid_in_air(
+        whole_, [this](const std::string& tag) { return fitting(tag); }, &problems);
     const std::vector<LaidRun>& laid = laid_in_air.laid();
     for (const Problem& problem : problems) result_.problems.push_back(one_line(problem));
     if (!problems.empty()) result_.exit_code = 2;
@@ -200,7 +200,7 @@ void note_older(const fs::path& shelf, const std::vector<PageRun>& made, std::ve
 std::vector<PageRun> add_runs(const Job& whole, const JobList& list, const JobOptions& options,
                               const OutFolder& out, JobResult& result) {
   const fs::path shelf = out.path() / k_runs_folder;
-  if (!JobAir::asked_for(whole)) {
+  if (!RunAir::asked_for(whole)) {
     note_older(shelf, {}, result.notes);
     return {};
   }

@@ -22,12 +22,12 @@ std::string marks(const BoreRunPart& part) {
 }
 
 // All that a run's air has come through before.
-struct Before {
+struct WayBefore {
   double bare = 0.0, lined = 0.0;
   std::size_t without = 0;
 };
-Before before_of(const BoreRun& run) {
-  Before sum;
+WayBefore before_of(const BoreRun& run) {
+  WayBefore sum;
   for (const BoreRunPart& part : run.before) {
     sum.bare += part.bare.value_or(0.0);
     sum.lined += part.lined.value_or(0.0);
@@ -58,7 +58,7 @@ BoreRunTable run_loss_table(const BoreRun& run, Units units) {
                       table_head("bare", Figure::pressure, units),
                       table_head("lined", Figure::pressure, units), "bare so far", "lined so far"},
                      {}};
-  const Before before = before_of(run);
+  const WayBefore before = before_of(run);
   double bare = before.bare;
   double lined = before.lined;
   if (!run.before.empty())
@@ -81,7 +81,7 @@ std::string run_loss_csv(const BoreRun& run, Units units) {
       "fitting,passage,flow [{0}],bare [{1}],lined [{1}],bare so far [{1}],lined so far [{1}],by published "
       "formulas,left out\n",
       unit_of(Figure::flow, units), unit_of(Figure::pressure, units));
-  const Before before = before_of(run);
+  const WayBefore before = before_of(run);
   double bare = before.bare;
   double lined = before.lined;
   const auto number = [&](Figure figure, const std::optional<double>& value) {
@@ -154,7 +154,7 @@ void write_run_losses(JsonWriter& json, const BoreRun& run) {
   json.key("lined").number(run.lined);
   json.key("without").integer(static_cast<long>(run.without));
   if (!run.before.empty()) {
-    const Before before = before_of(run);
+    const WayBefore before = before_of(run);
     json.key("before").begin_object();
     json.key("bare").number(before.bare);
     json.key("lined").number(before.lined);

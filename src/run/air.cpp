@@ -306,11 +306,15 @@ Fitting in_its_air(const Placed& placed) {
       if (is_side(placed.ports[i]) && placed.air[i]) sides.push_back(*placed.air[i]);
     }
     fitting.liner.flow = toward > 0.0 ? Flow::against : Flow::along;
-    const double flow = std::fabs(*placed.air[start]);
-    set("flow", flow, trimmed(flow, 9) + "m3/s");
+    double flow = std::fabs(*placed.air[start]);
     const auto all =
         static_cast<std::size_t>(std::count_if(placed.ports.begin(), placed.ports.end(), is_side));
-    if (!sides.empty() && sides.size() == all) set("branch_flow", sides, "as the run carries it");
+    if (!sides.empty() && sides.size() == all) {
+      set("branch_flow", sides, "as the run carries it");
+      // of legs the inlet's is their sum, to the last digit
+      if (all + 1 == placed.ports.size()) flow = std::fabs(std::accumulate(sides.begin(), sides.end(), 0.0));
+    }
+    set("flow", flow, trimmed(flow, 9) + "m3/s");
   }
   for (std::size_t i = 0; i < n && i < placed.joined.size(); ++i) {
     if (!placed.joined[i] || !placed.air[i] || *placed.air[i] == 0.0) continue;

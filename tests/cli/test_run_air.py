@@ -121,6 +121,45 @@ class RunAir(InFolder):
         self.assertEqual(loss['without'], 0)
         self.assertAlmostEqual(loss['fittings'][0]['lined'] / friction(2000, 350, 0.8, 0.9), 1, places=3)
 
+    # A wye's legs are ports; its inlet's air parts into them, and the way into a leg is inlet and leg.
+    def test_wye(self):
+        wye = ('[[fitting]]\ntag = "Y-1"\nkind = "wye"\ndiameter = 400\ninlet_length = 600\nleg_diameter = 280\n'
+               'leg_length = 900\nangle = 30\nlegs = 2\nbranch_flow = ["0.5 m3/s", "0.3 m3/s"]\n')
+        text = (HEAD + straight('S-1', 400, 2000) + wye + straight('A', 280, 1000) + straight('B', 280, 800) +
+                '[[run]]\nname = "main"\npath = ["S-1", "Y-1:start>leg1", "A"]\n'
+                '[[run]]\nname = "other"\nfrom = "Y-1:leg2"\npath = ["B"]\n')
+        self.make(text)
+        main = self.listed('main')['loss']
+        flows = {each['fitting']: each['flow'] for each in main['fittings'] + self.listed('other')['loss']['fittings']}
+        self.assertEqual([flows['S-1'], flows['A'], flows['B']], [0.8, 0.5, 0.3])
+        rows = {(row['tag'], row['passage']): row for row in json.loads(self.made('bore', 'job.toml', '--json').stdout)['rows']}
+        wye_part = main['fittings'][1]
+        self.assertEqual(wye_part['passage'], 'inlet and leg1')
+        self.assertAlmostEqual(wye_part['lined'], rows['Y-1', 'inlet']['loss'] + rows['Y-1', 'leg1']['loss'], places=5)
+        before = self.listed('other')['loss']['before']['lined']
+        self.assertAlmostEqual(before, rows['S-1', 'through']['loss'] + rows['Y-1', 'inlet']['loss'] + rows['Y-1', 'leg2']['loss'],
+                               places=5)
+        # the leg's port and what is joined to it lie in one place; all of it is proved from the disk
+        port = next(p for p in self.listed('main')['ports'] if p['name'] == 'leg2')
+        start = next(p for p in self.listed('other')['ports'] if p['name'] == 'start')
+        for a, b in zip(port['position'], start['position']):
+            self.assertAlmostEqual(a, b, places=9)
+        done = self.run_program('check', 'out')
+        self.assertEqual(done.returncode, 0, [line for line in done.stdout.splitlines() if 'FAIL' in line])
+
+    def test_path_in_a_run(self):
+        path = ('[[fitting]]\ntag = "P-1"\nkind = "path"\ndiameter = 300\nparts = "straight 400mm, bend 45, straight 300mm, '
+                'bend 45 turn 90, straight 200mm"\n')
+        text = (HEAD + straight('S-1', 300, 900) + path + straight('S-2', 300, 700) +
+                '[[run]]\nname = "a"\nflow = "0.3 m3/s"\npath = ["S-1", "P-1", "S-2"]\n')
+        self.make(text)
+        run = self.listed('a')
+        path_way = [f for f in run['fittings'] if f['tag'] == 'P-1'][0]
+        self.assertGreater(path_way['to'] - path_way['from'], 900)
+        self.assertEqual(run['loss']['without'], 0)
+        done = self.run_program('check', 'out')
+        self.assertEqual(done.returncode, 0, [line for line in done.stdout.splitlines() if 'FAIL' in line])
+
     def test_one_fitting_in_two_flows(self):
         text = (HEAD + straight('S', 400, 1000, 'count = 2\n') + TEE + 'branch_flow = "0.2 m3/s"\n' +
                 '[[run]]\nname = "a"\nflow = "0.8 m3/s"\npath = ["S", "T-1", "S#2"]\n')

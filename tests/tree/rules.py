@@ -29,6 +29,8 @@ LAYERS = {
 # to the one named here.
 HEADER_FOLDERS = {
     'bore.hpp': 'report',
+    'bore_run.hpp': 'report',
+    'run_loss.hpp': 'produce',
     'figures.hpp': 'units',
     'letters.hpp': 'draw',
     'check_job.hpp': 'check',
