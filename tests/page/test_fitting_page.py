@@ -100,9 +100,8 @@ class FittingPage(InBrowser):
         box.click()
         self.settle()
         self.assertEqual(sorted(self.run_script(names)), ["1", "2", "4", "5"])
-        # nearly all is cut away: what is left is at the low end, where piece 1 begins
+        # nearly all is cut away: what is left is at the low end, where piece 1 begins; seen from above, the upper half goes
         self.click("[name=section-axis][value='2']")
-        self.click("#section-flip")
         self.set_control("#section-level", value=20)
         self.assertEqual(self.run_script(names), ["1"])
         self.click("#named")
