@@ -31,7 +31,8 @@ std::vector<CheckResult> check_totals(const std::filesystem::path& json, const s
                                       const MakeAgain& again);
 
 // The table of a job's bore report (bore.csv): every cell of the fittings that `again` makes, from what the
-// table itself says of air, room and sizes.
-std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const MakeAgain& again);
+// table itself says of air, room and sizes, in the air that the job's runs bring (their folders).
+std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const MakeAgain& again,
+                                    const std::vector<std::filesystem::path>& runs = {});
 
 }  // namespace linerwright

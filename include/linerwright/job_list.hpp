@@ -40,6 +40,7 @@ struct JobList {
   std::string file;  // of the job, without folders; empty: fittings that were asked for by flags
   std::vector<ListedFitting> fittings;  // in the job's order
   std::optional<ListedBoards> boards;
+  std::vector<std::string> runs;  // folders of the runs that the job made last
   // Digests of the files beside the fittings, by name: what was to be written last, and what was there
   // before.
   std::map<std::string, std::vector<std::string>> beside;

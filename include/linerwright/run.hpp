@@ -156,6 +156,14 @@ void carry_air(std::vector<LaidRun>& runs, std::optional<double> job_flow, std::
 // comes in and goes out. What is not known is not in it.
 Fitting in_its_air(const Placed& placed);
 
+// Of a fitting's places the one with the most air, as in_its_air() has it, and in words how much there is in
+// the others; nothing where none of them knows its air.
+struct AirOfTag {
+  Fitting fitting;
+  std::string note;  // empty where all have the same
+};
+std::optional<AirOfTag> most_air(const std::vector<const Placed*>& places);
+
 // ---- The order of work
 
 struct RunStage {

@@ -35,7 +35,6 @@ class RunAir {
 
  private:
   const Values* air_;  // the job's table
-  Units units_;
   std::vector<LaidRun> laid_;
   std::vector<BoreRun> losses_;
   std::map<std::string, std::vector<const Placed*>> places_;  // by tag

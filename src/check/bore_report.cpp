@@ -10,6 +10,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/read_double.hpp"
 #include "read_table.hpp"
+#include "run_air.hpp"
 #include "tally.hpp"
 
 namespace linerwright {
@@ -133,9 +134,23 @@ bool same_cell(const std::string& a, const std::string& b) {
   return i == a.size() && k == b.size();
 }
 
+// In the air that its runs bring, or as it stands.
+BoreReport reported(const Fitting& fitting, const std::optional<AirOfTag>& in_air, const BoreBasis& basis,
+                    const BoreOptions& options) {
+  if (!in_air) return bore_report(std::vector<Fitting>{fitting}, basis, options);
+  BoreBasis own = basis;
+  own.flow.reset();
+  BoreReport report = bore_report(std::vector<Fitting>{in_air->fitting}, own, options);
+  report.flow = basis.flow;
+  if (!in_air->note.empty())
+    for (BoreRow& row : report.rows) row.notes.push_back(in_air->note);
+  return report;
+}
+
 }  // namespace
 
-std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const MakeAgain& again) {
+std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const MakeAgain& again,
+                                    const std::vector<std::filesystem::path>& runs) {
   Tally tally("bore table");
   try {
     const TableFile table = read_table(csv);
@@ -144,6 +159,7 @@ std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const Make
     const BoreBasis basis = basis_of(cells);
     const BoreOptions options = options_of(cells, units);
     const std::string name = csv.filename().string();
+    const AirInRuns air(runs);
     for (std::size_t i = 0; i < table.rows.size();) {
       const std::string tag = table.text(i, "tag");
       std::size_t end = i + 1;
@@ -154,7 +170,7 @@ std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const Make
       if (made == nullptr && tag.size() > 1 && tag.front() == '\'') made = again(tag.substr(1));
       if (made == nullptr) continue;  // not made, or older than the job
       const TableFile anew =
-          read_table(bore_csv(bore_report(std::vector<Fitting>{made->fitting}, basis, options)), name);
+          read_table(bore_csv(reported(made->fitting, air.of(made->fitting), basis, options)), name);
       tally.require(anew.heads == table.heads, name + " has other columns");
       tally.require(anew.rows.size() == end - begin,
                     fmt::format("{} has {} rows of {}, not {}", name, end - begin, tag, anew.rows.size()));

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "apart.hpp"
+#include "check_runs.hpp"
 #include "commands.hpp"
 #include "linerwright/check.hpp"
 #include "linerwright/check_job.hpp"
@@ -41,7 +42,9 @@ struct Target {
 // What is to be checked: fittings, and the folders of whole jobs.
 struct Targets {
   std::vector<Target> fittings;
+  std::vector<fs::path> runs;  // that are asked for by themselves
   std::vector<fs::path> jobs;
+  RunResults as_in_job;
 };
 
 // Folders with a fitting.json: the folder itself, or those right below it, which then make a job.
@@ -50,6 +53,11 @@ void add_folders(const fs::path& folder, Targets& found) {
     found.fittings.push_back({folder, {}});
     return;
   }
+  if (fs::exists(folder / "run.json")) {
+    found.runs.push_back(folder);
+    return;
+  }
+  if (folder.filename() == k_runs_folder) found.runs = runs_below(folder.parent_path());
   std::vector<fs::path> below;
   for (const auto& entry : fs::directory_iterator(folder))
     if (entry.path().filename().string().front() != '.' && fs::exists(entry.path() / "fitting.json"))
@@ -66,8 +74,11 @@ Targets targets_of(const CheckArguments& arguments) {
   const auto need = [&](const std::string& tag, const std::string& target,
                         std::optional<FittingRequest> wanted) {
     const fs::path folder = fs::path(arguments.out) / file_stem(tag);
+    const fs::path run = fs::path(arguments.out) / k_runs_folder / file_stem(tag);
     if (fs::exists(folder / "fitting.json"))
       found.fittings.push_back({folder, std::move(wanted)});
+    else if (!wanted && fs::exists(run / "run.json"))
+      found.runs.push_back(run);
     else
       missing.push_back({{},
                          0,
@@ -79,15 +90,18 @@ Targets targets_of(const CheckArguments& arguments) {
   };
   for (const std::string& target : arguments.targets) {
     if (fs::is_directory(target)) {
-      const std::size_t before = found.fittings.size();
-      add_folders(target, found);
-      if (found.fittings.size() == before) missing.push_back({target, 0, {}, {}, {}, {}, "holds no fitting"});
+      const std::size_t before = found.fittings.size() + found.runs.size();
+      const fs::path folder = target;
+      add_folders(folder.has_filename() ? folder : folder.parent_path(), found);
+      if (found.fittings.size() + found.runs.size() == before)
+        missing.push_back({target, 0, {}, {}, {}, {}, "holds no fitting"});
     } else if (fs::is_regular_file(target)) {
       Job job = read_job(target, job_schema());
       apply_stock(job);
       apply_division_file(job, arguments.out);
       for (const FittingRequest& request : job.fittings) need(request.tag, target, request);
       found.jobs.push_back(arguments.out);
+      for (auto& each : runs_as_in_job(job, arguments.out)) found.as_in_job.push_back(std::move(each));
     } else {
       need(target, target, {});
     }
@@ -263,17 +277,6 @@ class Again {
   std::map<std::string, std::shared_ptr<const MadeAgain>> kept_;
 };
 
-// The folders of runs.
-std::vector<fs::path> runs_below(const fs::path& out) {
-  std::vector<fs::path> runs;
-  if (!fs::is_directory(out / k_runs_folder)) return runs;
-  for (const auto& entry : fs::directory_iterator(out / k_runs_folder))
-    if (entry.path().filename().string().front() != '.' && fs::exists(entry.path() / "run.json"))
-      runs.push_back(entry.path());
-  std::sort(runs.begin(), runs.end());
-  return runs;
-}
-
 // Lists of what was made there: made.json, or one for each share.
 std::vector<JobList> lists_in(const fs::path& out) {
   std::vector<JobList> lists;
@@ -323,6 +326,9 @@ void check_beside(const fs::path& out, Again& kept, Tell& tell) {
     const auto found = older.find(tag);
     return found == older.end() || found->second ? nullptr : kept(tag);
   };
+  std::vector<fs::path> runs;
+  for (const JobList& list : lists)
+    for (const std::string& run : list.runs) runs.push_back(out / k_runs_folder / fs::path(run).filename());
   std::vector<CheckResult> results{pages_beside(out, lists)};
   for (const JobList& list : lists)
     for (const auto& beside : list.beside) {
@@ -330,10 +336,14 @@ void check_beside(const fs::path& out, Again& kept, Tell& tell) {
       if (name.string().rfind("bore", 0) != 0 || name.extension() != ".csv" ||
           !fs::is_regular_file(out / name.filename()))
         continue;
-      const std::vector<CheckResult> more = check_bore(out / name.filename(), current);
+      const std::vector<CheckResult> more = check_bore(out / name.filename(), current, runs);
       results.insert(results.end(), more.begin(), more.end());
     }
   tell.add("beside", results);
+}
+
+std::string run_name(const fs::path& run) {
+  return fmt::format("{}/{}", k_runs_folder, run.filename().string());
 }
 
 void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell& tell) {
@@ -341,8 +351,7 @@ void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell
   const MakeAgain again = [&](const std::string& tag) { return kept(tag); };
   if (fs::exists(out / k_boards_folder / "boards.json"))
     tell.add(k_boards_folder, check_boards(out / k_boards_folder, again));
-  for (const fs::path& run : runs_below(out))
-    tell.add(fmt::format("{}/{}", k_runs_folder, run.filename().string()), check_run(run, again));
+  for (const fs::path& run : runs_below(out)) tell.add(run_name(run), check_run(run, again));
   if (fs::exists(out / "totals.json")) tell.add("totals", check_totals(out / "totals.json", tags, again));
   check_beside(out, kept, tell);
   if (const auto asked = prove_job_as_asked(out); !asked.empty()) tell.add("as asked", asked);
@@ -364,6 +373,11 @@ int run(const CheckArguments& arguments) {
   const Targets targets = targets_of(arguments);
   Tell tell;
   check_fittings(targets.fittings, tell);
+  for (const fs::path& run : targets.runs) {
+    Again kept(out_of_run(run));
+    tell.add(run_name(run), check_run(run, [&](const std::string& tag) { return kept(tag); }));
+  }
+  for (const auto& [name, results] : targets.as_in_job) tell.add(name, results);
   for (const fs::path& out : targets.jobs) {
     check_whole(out, tags_below(out, targets), tell);
     for (const std::string& line : stale_results(out)) fmt::print("note: {}\n", line);
@@ -376,7 +390,7 @@ int run(const CheckArguments& arguments) {
 void add_check(CLI::App& program, Action& action) {
   CLI::App* command = program.add_subcommand("check", "prove from the files on disk that what was made fits");
   auto arguments = std::make_shared<CheckArguments>();
-  command->add_option("WHAT", arguments->targets, "folders, job files or tags")->required();
+  command->add_option("WHAT", arguments->targets, "folders, job files, tags or names of runs")->required();
   command->add_option("--out", arguments->out, "folder that holds the results [models-out]");
   command->callback([&action, arguments] { action = [arguments] { return run(*arguments); }; });
 }

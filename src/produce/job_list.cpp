@@ -178,6 +178,7 @@ std::string job_list_json(const JobList& list) {
     json.end_array();
     json.end_object();
   }
+  write_texts(json, "runs", list.runs);
   json.key("beside").begin_object();
   for (const auto& [name, sums] : list.beside) write_texts(json, name.c_str(), sums);
   json.end_object();
@@ -215,6 +216,7 @@ std::optional<JobList> read_job_list(const fs::path& file) {
   members.each("fittings",
                [&](const rapidjson::Value& entry) { list.fittings.push_back(fitting_from(entry)); });
   if (const rapidjson::Value* boards = members.at("boards")) list.boards = boards_from(*boards);
+  list.runs = members.texts("runs");
   if (const rapidjson::Value* beside = members.at("beside"))
     if (beside->IsObject())
       for (const auto& entry : beside->GetObject())

@@ -48,10 +48,20 @@ std::string state_of(const Job& job, const std::string& version) {
       texts.add(name + "." + key);
       texts.add(value.written);
     }
+  if (const auto runs = job.lists.find("run"); runs != job.lists.end())  // they carry the air
+    for (const Values& run : runs->second)
+      for (const auto& [key, value] : run.all()) {
+        texts.add(key);
+        texts.add(value.written);
+      }
   for (const Problem& problem : job.problems) texts.add(one_line(problem));
   for (const FittingRequest& request : job.fittings) {
     texts.add(request.tag);
     add_request(texts, request);
+    for (const auto& [key, value] : request.joining.all()) {
+      texts.add(key);
+      texts.add(value.written);
+    }
   }
   return texts.sum();
 }

@@ -42,12 +42,6 @@ std::vector<BoreRow> rows_in_its_air(const Placed& placed, const Values* air) {
   return bore_report({in_its_air(placed)}, air == nullptr ? nullptr : &own, {}).rows;
 }
 
-double most_air(const Placed& placed) {
-  double most = 0.0;
-  for (const std::optional<double>& flow : placed.air) most = std::max(most, std::fabs(flow.value_or(0.0)));
-  return most;
-}
-
 // Each is made when it is asked for first; none where it cannot be made, which is told where it is made for
 // its own sake.
 FittingWithTag makes_once(const Job& job) {
@@ -176,7 +170,7 @@ bool RunAir::asked_for(const Job& job) {
 }
 
 RunAir::RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>* problems)
-    : air_(air_of(job)), units_(job.units) {
+    : air_(air_of(job)) {
   std::vector<Problem> untold;
   std::vector<Problem>& told = problems == nullptr ? untold : *problems;
   laid_ = lay_runs(read_runs(job, told), fitting_with_tag, told);
@@ -195,26 +189,13 @@ std::shared_ptr<const Fitting> RunAir::fitting(const std::string& tag) const {
 
 BoreReport RunAir::report(const Fitting& fitting, const BoreOptions& options) const {
   const auto found = places_.find(fitting.tag);
-  const Placed* place = nullptr;
-  double least = 0.0;
-  if (found != places_.end())
-    for (const Placed* each : found->second) {
-      const double flow = most_air(*each);
-      if (!(flow > 0.0)) continue;
-      least = place == nullptr ? flow : std::min(least, flow);
-      if (place == nullptr || flow > most_air(*place)) place = each;
-    }
-  if (place == nullptr) return bore_report({fitting}, air_, options);
+  const std::optional<AirOfTag> in_air = found == places_.end() ? std::nullopt : most_air(found->second);
+  if (!in_air) return bore_report({fitting}, air_, options);
   const Values own = without_flow(air_);
-  Fitting in_air = in_its_air(*place);
-  in_air.count = fitting.count;
-  BoreReport report = bore_report({in_air}, air_ == nullptr ? nullptr : &own, options);
-  const double most = most_air(*place);
-  if (most - least > 1e-9 * most)
-    for (BoreRow& row : report.rows)
-      row.notes.push_back(fmt::format("stands in runs with {} to {}: figures are of the most",
-                                      shown_quantity(Quantity::flow, least, units_),
-                                      shown_quantity(Quantity::flow, most, units_)));
+  BoreReport report = bore_report({in_air->fitting}, air_ == nullptr ? nullptr : &own, options);
+  report.flow = air_ == nullptr ? std::nullopt : air_->maybe("flow");
+  if (!in_air->note.empty())
+    for (BoreRow& row : report.rows) row.notes.push_back(in_air->note);
   return report;
 }
 

@@ -197,9 +197,10 @@ void note_older(const fs::path& shelf, const std::vector<PageRun>& made, std::ve
 
 }  // namespace
 
-std::vector<PageRun> add_runs(const Job& whole, const JobList& list, const JobOptions& options,
+std::vector<PageRun> add_runs(const Job& whole, JobList& list, const JobOptions& options,
                               const OutFolder& out, JobResult& result) {
   const fs::path shelf = out.path() / k_runs_folder;
+  list.runs.clear();
   if (!RunAir::asked_for(whole)) {
     note_older(shelf, {}, result.notes);
     return {};
@@ -209,6 +210,7 @@ std::vector<PageRun> add_runs(const Job& whole, const JobList& list, const JobOp
     return {};
   }
   MadeRuns runs = RunMaker(whole, list, options, out).all();
+  for (const PageRun& run : runs.made) list.runs.push_back(file_stem(run.name));
   note_older(shelf, runs.made, runs.notes);
   std::move(runs.notes.begin(), runs.notes.end(), std::back_inserter(result.notes));
   std::move(runs.problems.begin(), runs.problems.end(), std::back_inserter(result.problems));

@@ -99,6 +99,7 @@ std::string older_boards(const ListedBoards& boards, const std::vector<ListedFit
 std::vector<std::string> stale_results(const fs::path& out) {
   std::vector<std::string> lines;
   std::set<std::string> known;
+  std::set<std::string> runs;
   const std::vector<fs::path> files = lists_in(out);
   if (files.empty()) return lines;
   for (const fs::path& file : files) {
@@ -109,6 +110,7 @@ std::vector<std::string> stale_results(const fs::path& out) {
         known.insert(file_stem(fitting.tag));
         add_fitting(out, fitting, lines);
       }
+      runs.insert(list->runs.begin(), list->runs.end());
       std::error_code error;
       if (!list->boards || !fs::exists(out / k_boards_folder, error)) continue;
       const std::string older = older_boards(*list->boards, list->fittings);
@@ -129,6 +131,16 @@ std::vector<std::string> stale_results(const fs::path& out) {
   std::sort(others.begin(), others.end());
   for (const std::string& stem : others)
     lines.push_back(stem + ": is no fitting of the job that was made here last");
+  others.clear();
+  std::error_code error;
+  for (const auto& entry : fs::directory_iterator(out / k_runs_folder, error)) {
+    const std::string stem = entry.path().filename().string();
+    if (stem.front() != '.' && runs.count(stem) == 0 && fs::exists(entry.path() / "run.json", error))
+      others.push_back(stem);
+  }
+  std::sort(others.begin(), others.end());
+  for (const std::string& stem : others)
+    lines.push_back(fmt::format("{}/{}: is no run of the job that was made here last", k_runs_folder, stem));
   return lines;
 }
 

@@ -324,4 +324,28 @@ Fitting in_its_air(const Placed& placed) {
   return fitting;
 }
 
+std::optional<AirOfTag> most_air(const std::vector<const Placed*>& places) {
+  const Placed* most = nullptr;
+  double least = 0.0;
+  double largest = 0.0;
+  for (const Placed* place : places) {
+    double flow = 0.0;
+    for (const std::optional<double>& out : place->air) flow = std::max(flow, std::fabs(out.value_or(0.0)));
+    if (!(flow > 0.0)) continue;
+    least = most == nullptr ? flow : std::min(least, flow);
+    if (flow > largest) {
+      largest = flow;
+      most = place;
+    }
+  }
+  if (most == nullptr) return std::nullopt;
+  AirOfTag of{in_its_air(*most), {}};
+  const Units units = most->fitting->units;
+  if (largest - least > 1e-9 * largest)
+    of.note = fmt::format("stands in runs with {} to {}: figures are of the most",
+                          shown_quantity(Quantity::flow, least, units),
+                          shown_quantity(Quantity::flow, largest, units));
+  return of;
+}
+
 }  // namespace linerwright

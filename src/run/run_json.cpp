@@ -122,6 +122,8 @@ class Writer {
   void fitting(const Placed& placed) {
     part(placed.part);
     json_.key("kind").text(placed.fitting->kind);
+    const auto place = static_cast<std::size_t>(&placed - run_.fittings.data());
+    number("turn", degrees(run_.run.steps.at(place).turn));
     const Frame& f = placed.frame;
     const std::array<std::array<double, 4>, 4> rows{{{f.x.x, f.y.x, f.z.x, f.origin.x},
                                                      {f.x.y, f.y.y, f.z.y, f.origin.y},

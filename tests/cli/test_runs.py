@@ -110,6 +110,44 @@ class Runs(InFolder):
         (path.parent / 'main.glb').unlink()
         self.assertTrue('main.glb is not there' in self.check(code=1))
 
+    def test_a_run_alone_is_checked(self):
+        self.make(SYSTEM)
+        for what in (['out/runs/main'], ['out/runs/main/'], ['main', '--out', 'out']):
+            done = self.run_program('check', *what)
+            self.assertEqual(done.returncode, 0, done.stdout + done.stderr)
+            self.assertEqual(done.stdout.splitlines()[0], 'runs/main')
+            self.assertIn('6 bores are one connected solid', done.stdout)
+            self.assertNotIn('runs/branch', done.stdout)
+        done = self.run_program('check', 'out/runs')
+        self.assertIn('runs/branch', done.stdout)
+        (self.folder / 'out' / 'runs' / 'main' / 'main.step').unlink()
+        self.assertEqual(self.run_program('check', 'out/runs/main').returncode, 1)
+        (self.folder / 'nothing').mkdir()
+        done = self.run_program('check', 'nothing')
+        self.assertEqual((done.returncode, len(done.stderr.splitlines())), (2, 1))
+
+    def test_runs_are_compared_with_the_job(self):
+        self.make(SYSTEM, '--patterns-only')
+        check = lambda text, code: (self.write('job.toml', text), self.run_program('check', 'job.toml', '--out', 'out'))[1]
+        done = check(SYSTEM, 0)
+        self.assertEqual(done.returncode, 0, [line for line in done.stdout.splitlines() if 'FAIL' in line])
+        for change, words in ((('turns = [0, 30, 0, 90]', 'turns = [0, 31, 0, 90]'), r'fittings\[2\]\.turn is 31 in the job, 30 when it was made'),
+                              (('"T-1", "S-2#2", "R-1"]', '"T-1", "S-2#2"]'), r'fittings is 5 entries in the job, 6 entries when'),
+                              (('joints = ["shop", "field"]', 'joints = ["field", "field"]'), r'joints\[1\]\.made is field in the job, shop when'),
+                              (('name = "main"', 'name = "main"\nflow = "0.4 m3/s"'), r'volume_flow is -?0\.4 in the job, nothing when'),
+                              (('name = "branch"', 'name = "other"'), 'nothing was made of it: make the job again'),
+                              (('path = ["B-1"]', 'path = ["B-1:start>side"]'), 'B-1: has no port side')):
+            self.assertIn(change[0], SYSTEM)
+            done = check(SYSTEM.replace(*change), 1)
+            failed = '\n'.join(line for line in done.stdout.splitlines() if 'FAIL' in line)
+            self.assertEqual(done.returncode, 1, change)
+            self.assertRegex(failed, 'FAIL +as in the job.*' + words)
+        # a folder that the job made here before
+        self.make(SYSTEM.replace('name = "branch"', 'name = "other"'), '--patterns-only')
+        done = self.run_program('check', 'out')
+        self.assertIn('note: runs/branch: is no run of the job that was made here last', done.stdout)
+        self.assertNotIn('runs/other: is no run', done.stdout)
+
     # Three bends lead the second straight through the first.
     def test_duct_that_runs_through_itself(self):
         self.make(HEAD + straight('S-1', 400, 2000) + elbow('E', 400, 90, 900, 'count = 3') + straight('S-2', 400, 2000) +
