@@ -44,7 +44,7 @@ class JobMaker : private Production {
       });
     const auto table = whole.tables.find("totals");
     rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
-    if (options.folders) air_.emplace(whole_);
+    air_.emplace(whole_);
   }
 
   JobResult run() {
@@ -69,7 +69,7 @@ class JobMaker : private Production {
   const JobOptions& options_;
   Listener& listener_;
   TotalsRules rules_;
-  std::optional<RunAir> air_;  // where folders are made
+  std::optional<RunAir> air_;
   std::vector<Kept> kept_;
   JobResult result_;
   std::optional<OutFolder> out_;
@@ -194,7 +194,7 @@ class JobMaker : private Production {
       append(result_.bore, without_steps(kept_[i].bore));
       std::move(kept_[i].parts.begin(), kept_[i].parts.end(), std::back_inserter(parts));
     }
-    if (air_) result_.bore.runs = air_->runs();
+    result_.bore.runs = air_->runs();
     return parts;
   }
 
