@@ -16,11 +16,14 @@ struct AssemblyPlace {
   std::string name;       // "E-1#2"
   std::size_t model = 0;  // index
   Frame frame;            // of the model's coordinates, in space
+  std::size_t group = 0;  // index, where there are groups
 };
 struct Assembly {
   std::string name;
   std::vector<std::string> models;  // of the fittings they are made of
   std::vector<AssemblyPlace> places;
+  std::vector<std::string>
+      groups{};  // assemblies of their own, in the whole: runs of a tree; none: all in one
 };
 // The bodies of the model with this index: asked for one after the other, each once, and let go before the
 // next one.

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <fstream>
+#include <map>
 #include <memory>
 
 #include "beside.hpp"
@@ -14,6 +15,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/file_bytes.hpp"
 #include "linerwright/run.hpp"
+#include "run_solids.hpp"
 #include "tally.hpp"
 
 namespace linerwright {
@@ -24,7 +26,6 @@ namespace {
 
 constexpr double k_met = 1e-6;          // mm between ports that are joined
 constexpr double k_turned = 1e-9;       // between their directions
-constexpr double k_volume = 1e-6;       // of a volume
 constexpr double k_mesh_volume = 0.02;  // of a volume, by facets half a millimetre off
 constexpr std::size_t k_largest_file = 512u << 20;
 
@@ -80,6 +81,7 @@ class RunProof {
     frames();
     if (json_.find("bodies") != nullptr) {
       guarded("assembly", [&] { solids(); });
+      if (const JsonValue* each = json_.find("tree")) guarded("tree", [&] { tree(*each); });
       for (const auto& [role, stated] :
            {std::make_pair("metal", "metal_volume"), std::make_pair("liner", "liner_volume"),
             std::make_pair("bore", "bore_volume")})
@@ -97,6 +99,7 @@ class RunProof {
   std::string bytes_, stem_;
   JsonValue json_;
   std::vector<Listed> listed_;
+  bool ring_ = false;
   std::vector<CheckResult> results_;
 
   template <class F>
@@ -169,6 +172,7 @@ class RunProof {
     double worst = 0.0;
     const bool ring = json_.find("close") != nullptr && json_.find("open_ends") != nullptr &&
                       port_of(listed_.front(), listed_.front().in) != nullptr && closes_on_itself();
+    ring_ = ring;
     for (std::size_t i = 0; i + (ring ? 0 : 1) < listed_.size(); ++i) {
       const Listed& before = listed_[i];
       const Listed& after = listed_[(i + 1) % listed_.size()];
@@ -233,101 +237,46 @@ class RunProof {
     results_.push_back(tally.result("figures of ports"));
   }
 
-  // The parts of the STEP, fitting by fitting: each begins with its metal.
-  static std::vector<std::vector<Part>> by_fitting(std::vector<Part> parts) {
-    std::vector<std::vector<Part>> groups;
-    for (Part& part : parts) {
-      if (groups.empty() || (part.role == PartRole::metal && groups.back().back().role != PartRole::metal))
-        groups.emplace_back();
-      groups.back().push_back(std::move(part));
-    }
-    return groups;
-  }
-
   void solids() {
-    const std::vector<std::vector<Part>> groups = by_fitting(read_step(folder_ / (stem_ + ".step")));
-    if (groups.size() != listed_.size()) {
-      results_.push_back(within("assembly", static_cast<double>(groups.size()),
-                                static_cast<double>(listed_.size()), "fittings",
-                                "the STEP holds another number of fittings"));
-      results_.back().pass = false;
-      return;
+    std::vector<SolidsOf> fittings;
+    std::vector<std::pair<std::size_t, std::size_t>> met;
+    for (std::size_t i = 0; i < listed_.size(); ++i) {
+      fittings.push_back({shown(RunPart{listed_[i].tag, listed_[i].number}), &listed_[i].made->fitting});
+      if (i > 0) met.emplace_back(i - 1, i);
     }
-    volumes(groups);
-    overlaps(groups);
-    one_bore(groups);
+    if (ring_) met.emplace_back(listed_.size() - 1, 0);
+    for (CheckResult& result : prove_run_solids(folder_ / (stem_ + ".step"), "assembly", fittings, met))
+      results_.push_back(std::move(result));
   }
 
-  void volumes(const std::vector<std::vector<Part>>& groups) {
-    double metal = 0.0, liner = 0.0, bore = 0.0;
-    for (const auto& group : groups)
-      for (const Part& part : group)
-        (part.role == PartRole::metal ? metal : part.role == PartRole::liner ? liner : bore) += part.volume;
-    double metal_asked = 0.0, liner_asked = 0.0, bore_asked = 0.0;
-    for (const Listed& listed : listed_) {
-      const Fitting& fitting = listed.made->fitting;
-      const double open = shell_volume(fitting, fitting.liner.bore_depth());
-      metal_asked += metal_volume(fitting);
-      liner_asked += shell_volume(fitting, 0.0) - open;
-      bore_asked += open;
-    }
-    const auto compare = [&](const char* name, double found, double asked) {
-      results_.push_back(within(name, std::fabs(found - asked) / asked, k_volume, "",
-                                fmt::format("{} mm3 in the STEP, {} by the fittings' integrals",
-                                            fixed(found, 0), fixed(asked, 0))));
-    };
-    compare("metal of the assembly", metal, metal_asked);
-    compare("liner of the assembly", liner, liner_asked);
-    compare("bore of the assembly", bore, bore_asked);
-  }
-
-  static bool apart(const SolidBox& a, const SolidBox& b) {
-    return a.high.x < b.low.x || b.high.x < a.low.x || a.high.y < b.low.y || b.high.y < a.low.y ||
-           a.high.z < b.low.z || b.high.z < a.low.z;
-  }
-
-  void overlaps(const std::vector<std::vector<Part>>& groups) {
-    std::vector<const Part*> metals;
-    std::vector<SolidBox> boxes;
-    std::vector<std::size_t> of;  // which fitting
-    for (std::size_t i = 0; i < groups.size(); ++i)
-      for (const Part& part : groups[i]) {
-        if (part.role != PartRole::metal) continue;
-        metals.push_back(&part);
-        boxes.push_back(box_around(part.solid));
-        of.push_back(i);
+  // It and all runs that start from it, in one file.
+  void tree(const JsonValue& tree) {
+    std::vector<std::shared_ptr<const MadeAgain>> kept;
+    std::vector<SolidsOf> fittings;
+    std::vector<std::pair<std::size_t, std::size_t>> met;
+    std::map<std::string, std::size_t> place;
+    for (const std::string& run : names_in(tree.find("runs"))) {
+      const fs::path file = folder_.parent_path() / fs::path(run).filename() / "run.json";
+      const JsonValue json = read_json(file_bytes(file, k_largest_json), file.string());
+      const JsonValue* list = json.find("fittings");
+      const std::string from = text_of(json.find("from"));
+      for (std::size_t i = 0; list != nullptr && i < list->items.size(); ++i) {
+        const JsonValue* number = list->items[i].find("number");
+        const RunPart part{text_of(list->items[i].find("tag")),
+                           number != nullptr && number->is_number() ? static_cast<long>(number->number) : 1};
+        kept.push_back(again_(part.tag));
+        if (!kept.back()) throw GeometryError(part.tag + " cannot be made again from its folder");
+        if (i > 0) met.emplace_back(fittings.size() - 1, fittings.size());
+        const auto before = place.find(from.substr(0, from.rfind(':')));
+        if (i == 0 && !from.empty() && before != place.end())
+          met.emplace_back(before->second, fittings.size());
+        place[shown(part)] = fittings.size();
+        fittings.push_back({shown(part), &kept.back()->fitting});
       }
-    double worst = 0.0;
-    std::string where = fmt::format("{} bodies, none in another's place", metals.size());
-    for (std::size_t i = 0; i < metals.size(); ++i)
-      for (std::size_t j = i + 1; j < metals.size(); ++j) {
-        if (apart(boxes[i], boxes[j])) continue;
-        const double share = common_volume(metals[i]->solid, metals[j]->solid) /
-                             std::min(metals[i]->volume, metals[j]->volume);
-        if (share <= worst) continue;
-        worst = share;
-        where = fmt::format("{} and {} share the most", listed_[of[i]].tag, listed_[of[j]].tag);
-      }
-    results_.push_back(within("metal in one place", worst, k_volume, "", where));
-  }
-
-  // Each bore becomes one solid with the next: together they are one.
-  void one_bore(const std::vector<std::vector<Part>>& groups) {
-    std::size_t parted = 0;
-    std::string where = fmt::format("{} bores are one connected solid", groups.size());
-    for (std::size_t i = 1; i < groups.size(); ++i) {
-      const Part& a = groups[i - 1].back();
-      const Part& b = groups[i].back();
-      const Fused both = fused({a.solid, b.solid});
-      const bool one = a.role == PartRole::bore && b.role == PartRole::bore && both.solids == 1 &&
-                       std::fabs(both.volume - a.volume - b.volume) <= k_volume * both.volume;
-      if (one) continue;
-      if (++parted == 1)
-        where =
-            fmt::format("{} and {} make {} bores of {} mm3 instead of one of {} mm3", listed_[i - 1].tag,
-                        listed_[i].tag, both.solids, fixed(both.volume, 0), fixed(a.volume + b.volume, 0));
     }
-    results_.push_back(within("bore parted", static_cast<double>(parted), 0.0, "places", where));
+    const fs::path file = folder_ / fs::path(text_of(tree.find("file"))).filename();
+    for (CheckResult& result : prove_run_solids(file, "tree", fittings, met))
+      results_.push_back(std::move(result));
   }
 
   void mesh(const char* role, const char* stated) {

@@ -23,27 +23,51 @@ struct Alike {
   std::vector<std::size_t> places;       // how often each occurs
 };
 
-Alike alike(const LaidRun& run, const ProduceOptions& options) {
-  Alike out{{run.run.name, {}, {}}, {}, {}};
+Alike alike(const std::vector<const LaidRun*>& runs, const std::string& name, const ProduceOptions& options) {
+  Alike out{{name, {}, {}}, {}, {}};
   std::map<std::string, std::size_t> index;
-  for (const Placed& placed : run.fittings) {
-    const std::string key = made_from(placed.fitting->request, options, false);
-    const auto [at, fresh] = index.emplace(key, out.fittings.size());
-    if (fresh) {
-      out.assembly.models.push_back(placed.part.tag);
-      out.fittings.push_back(placed.fitting.get());
-      out.places.push_back(0);
+  for (std::size_t r = 0; r < runs.size(); ++r) {
+    if (runs.size() > 1) out.assembly.groups.push_back(runs[r]->run.name);
+    for (const Placed& placed : runs[r]->fittings) {
+      FittingRequest request = placed.fitting->request;
+      request.count = 1;  // how many there are does not shape them
+      const std::string key = made_from(request, options, false);
+      const auto [at, fresh] = index.emplace(key, out.fittings.size());
+      if (fresh) {
+        out.assembly.models.push_back(placed.part.tag);
+        out.fittings.push_back(placed.fitting.get());
+        out.places.push_back(0);
+      }
+      ++out.places[at->second];
+      out.assembly.places.push_back({shown(placed.part), at->second, placed.frame, r});
     }
-    ++out.places[at->second];
-    out.assembly.places.push_back({shown(placed.part), at->second, placed.frame});
   }
   return out;
+}
+
+void add_volumes(RunContents& contents, const Model& model, std::size_t places) {
+  for (const Part& part : model.parts)
+    (part.role == PartRole::metal   ? contents.metal
+     : part.role == PartRole::liner ? contents.liner
+                                    : contents.bore) += part.volume * static_cast<double>(places);
 }
 
 }  // namespace
 
 void RunContents::write(JsonWriter& json) const {
   if (!bodies) return;
+  if (tree) {
+    json.key("tree").begin_object();
+    json.key("file").text(tree_file);
+    json.key("runs").begin_array();
+    for (const std::string& run : tree_runs) json.text(run);
+    json.end_array();
+    json.key("different_fittings").integer(static_cast<long>(tree->models));
+    json.key("metal_volume").number(tree->metal);
+    json.key("liner_volume").number(tree->liner);
+    json.key("bore_volume").number(tree->bore);
+    json.end_object();
+  }
   json.key("bodies").begin_object();
   json.key("different_fittings").integer(static_cast<long>(models));
   json.key("metal_volume").number(metal);
@@ -56,7 +80,7 @@ void RunContents::write(JsonWriter& json) const {
 RunBodies::RunBodies(const LaidRun& run, const std::filesystem::path& step, const ProduceOptions& options,
                      bool with_picture)
     : levels_(levels_from(std::max(k_deflection, options.mesh.deflection))), facets_(levels_.size(), 0) {
-  const Alike made = alike(run, options);
+  const Alike made = alike({&run}, run.run.name, options);
   assembly_ = made.assembly;
   write_assembly(step, assembly_, [&](std::size_t i) {
     auto model = std::make_shared<const Model>(build_model(*made.fittings[i], Gate::closed));
@@ -70,10 +94,8 @@ RunBodies::RunBodies(const LaidRun& run, const std::filesystem::path& step, cons
 
 void RunBodies::take(std::size_t index, const Model& model, std::size_t places, bool with_picture) {
   models_.resize(std::max(models_.size(), index + 1));
+  add_volumes(contents_, model, places);
   for (const Part& part : model.parts) {
-    (part.role == PartRole::metal   ? contents_.metal
-     : part.role == PartRole::liner ? contents_.liner
-                                    : contents_.bore) += part.volume * static_cast<double>(places);
     Body body{part.role, part.piece, std::vector<Mesh>(levels_.size()), {}};
     if (with_picture && part.role == PartRole::metal) body.metal = part.solid;
     for (std::size_t level = 0; level < levels_.size(); ++level) {
@@ -126,6 +148,20 @@ std::vector<Solid> RunBodies::metals_alone() {
     for (const Body& body : models_.at(place.model))
       if (body.metal) metals.push_back(placed(body.metal, place.frame));
   return metals;
+}
+
+RunContents write_tree(const std::vector<const LaidRun*>& runs, const std::string& name,
+                       const std::filesystem::path& step, const ProduceOptions& options) {
+  const Alike made = alike(runs, name, options);
+  RunContents contents;
+  write_assembly(step, made.assembly, [&](std::size_t i) {
+    auto model = std::make_shared<const Model>(build_model(*made.fittings[i], Gate::closed));
+    add_volumes(contents, *model, made.places[i]);
+    return model;
+  });
+  contents.bodies = true;
+  contents.models = made.fittings.size();
+  return contents;
 }
 
 }  // namespace linerwright

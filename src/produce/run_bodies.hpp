@@ -1,6 +1,7 @@
 // Bodies of a run's fittings, made one after the other: what stays of each is its meshes.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,6 +19,10 @@ struct RunContents {
   double metal = 0.0, liner = 0.0, bore = 0.0;
   std::size_t models = 0;   // different ones
   double deflection = 0.0;  // mm, of the meshes
+  // Of a run that others start from: all of them in one file, and their folders.
+  std::shared_ptr<RunContents> tree;
+  std::string tree_file;
+  std::vector<std::string> tree_runs;
   void write(JsonWriter& json) const;
 };
 
@@ -54,5 +59,10 @@ class RunBodies {
   ModelMeshes level(std::size_t which) const;
   std::size_t level_of(std::size_t most) const;
 };
+
+// Several runs that hang together as one assembly of assemblies, as STEP: a fitting that is made of the same
+// is written once for all of them. Returns their volumes. Throws WriteError, GeometryError.
+RunContents write_tree(const std::vector<const LaidRun*>& runs, const std::string& name,
+                       const std::filesystem::path& step, const ProduceOptions& options);
 
 }  // namespace linerwright

@@ -77,7 +77,7 @@ std::vector<RunPagePart> page_parts(const RunBodies& bodies) {
 }
 
 void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run, const BoreRun& losses,
-                const std::optional<RunBodies>& bodies) {
+                const std::optional<RunBodies>& bodies, bool with_tree) {
   RunPage page{run, losses, {}, {}, folder.files()};
   if (bodies) page.parts = page_parts(*bodies);
   for (const Placed& placed : run.fittings) {
@@ -85,6 +85,7 @@ void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run, 
     page.pages.push_back(fmt::format("../../{0}/{0}.html", name));
   }
   if (bodies) page.files.push_back(stem + ".svg");
+  if (bodies && with_tree) page.files.push_back(stem + "-tree.step");
   page.files.push_back("run.json");
   folder.write(stem + ".html", run_page(page));
 }
@@ -92,7 +93,8 @@ void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run, 
 }  // namespace
 
 RunContents write_run_files(NewFolder& folder, const std::string& stem, const LaidRun& run,
-                            const BoreRun& losses, const ProduceOptions& options) {
+                            const BoreRun& losses, const ProduceOptions& options,
+                            const std::vector<const LaidRun*>& tree) {
   std::optional<RunBodies> bodies;
   if (!options.patterns_only) {
     bodies.emplace(run, folder.path() / (stem + ".step"), options, options.pages || options.png);
@@ -105,10 +107,20 @@ RunContents write_run_files(NewFolder& folder, const std::string& stem, const La
   if (options.pages) {
     folder.write(stem + "-line.svg", svg_of(run_isometric(run), {8.0, run.run.name, {}}));
     folder.write(stem + "-bore.svg", svg_of(run_profile(run), {8.0, run.run.name, {}}));
-    write_page(folder, stem, run, losses, bodies);
+    write_page(folder, stem, run, losses, bodies, tree.size() > 1);
   }
   if (bodies && (options.pages || options.png)) write_picture(folder, stem, *bodies, options);
-  return bodies ? bodies->contents() : RunContents{};
+  if (!bodies) return {};
+  RunContents contents = bodies->contents();
+  bodies.reset();
+  if (tree.size() > 1) {
+    contents.tree_file = stem + "-tree.step";
+    contents.tree = std::make_shared<RunContents>(
+        write_tree(tree, run.run.name + " with branches", folder.path() / contents.tree_file, options));
+    for (const LaidRun* each : tree) contents.tree_runs.push_back(file_stem(each->run.name));
+    folder.note(contents.tree_file);
+  }
+  return contents;
 }
 
 }  // namespace linerwright

@@ -52,7 +52,7 @@ class RunMaker {
     if (laid.empty()) return std::move(result_);
     const OutFolder shelf(out_.path() / k_runs_folder, options_.sync, Shelf::runs);
     const std::vector<BoreRun> losses = laid_in_air.runs();
-    for (std::size_t i = 0; i < laid.size(); ++i) guarded(laid[i], losses[i], shelf);
+    for (std::size_t i = 0; i < laid.size(); ++i) guarded(laid[i], losses[i], tree_of(laid, i), shelf);
     return std::move(result_);
   }
 
@@ -76,13 +76,30 @@ class RunMaker {
     return table == whole_.tables.end() ? nullptr : &table->second;
   }
 
-  void guarded(const LaidRun& run, const BoreRun& losses, const OutFolder& shelf) {
+  using Tree = std::vector<const LaidRun*>;
+
+  // A run that starts from no other, and all that start from it and from those; runs follow what they start
+  // from.
+  static Tree tree_of(const std::vector<LaidRun>& laid, std::size_t root) {
+    Tree tree;
+    if (laid[root].run.from) return tree;
+    for (std::size_t i = root; i < laid.size(); ++i) {
+      const auto starts_from = [&](const LaidRun* run) {
+        return std::any_of(run->branches.begin(), run->branches.end(),
+                           [&](const auto& each) { return each.first == laid[i].run.name; });
+      };
+      if (i == root || std::any_of(tree.begin(), tree.end(), starts_from)) tree.push_back(&laid[i]);
+    }
+    return tree;
+  }
+
+  void guarded(const LaidRun& run, const BoreRun& losses, const Tree& tree, const OutFolder& shelf) {
     const auto failed = [&](const std::string& why, int code) {
       result_.problems.push_back(fmt::format("run {}: {}", run.run.name, why));
       result_.exit_code = std::max(result_.exit_code, code);
     };
     try {
-      write(run, losses, shelf);
+      write(run, losses, tree, shelf);
       result_.made.push_back(row_of(run));
       for (const RunNote& note : run.notes)
         result_.notes.push_back(fmt::format("run {}: {}", run.run.name, note.text));
@@ -104,13 +121,15 @@ class RunMaker {
   }
 
   // A check sum of all that the run's files are made from.
-  std::string made_from_of(const LaidRun& run, const BoreRun& losses) const {
+  std::string made_from_of(const LaidRun& run, const BoreRun& losses, const Tree& tree) const {
     JsonWriter json;
     json.begin_object();
     write_run(json, run);
     write_run_losses(json, losses);
     json.end_object();
     std::string all = json.str();
+    for (const LaidRun* other : tree)
+      if (other != &run) all += made_from_of(*other, {}, {});
     if (air() != nullptr)
       for (const auto& [key, value] : air()->all()) all += key + " = " + value.written + "\n";
     for (const Placed& placed : run.fittings)
@@ -156,12 +175,12 @@ class RunMaker {
     return true;
   }
 
-  void write(const LaidRun& run, const BoreRun& losses, const OutFolder& shelf) {
+  void write(const LaidRun& run, const BoreRun& losses, const Tree& tree, const OutFolder& shelf) {
     const std::string stem = file_stem(run.run.name);
-    const std::string from = made_from_of(run, losses);
+    const std::string from = made_from_of(run, losses, tree);
     if (is_same(shelf.path() / stem, stem, from)) return;
     NewFolder folder(shelf.path(), stem, Shelf::runs);
-    const RunContents made = write_run_files(folder, stem, run, losses, options_.produce);
+    const RunContents made = write_run_files(folder, stem, run, losses, options_.produce, tree);
     const std::vector<std::string> files = folder.files();
     folder.write("run.json", list_of(run, losses, from, made, files, folder.digests()));
     folder.carry();

@@ -159,10 +159,17 @@ void kernel::write_assembly(const std::filesystem::path& file, const Assembly& a
       models.push_back(step.whole(name, parts));
       step.end_of_model();
     }
-    std::vector<StepAssembly::Use> places;
+    std::vector<std::vector<StepAssembly::Use>> groups(std::max<std::size_t>(1, assembly.groups.size()));
     for (const AssemblyPlace& place : assembly.places)
-      places.push_back({models.at(place.model), place.name, place.frame});
-    step.whole(assembly.name, places);
+      groups.at(place.group).push_back({models.at(place.model), place.name, place.frame});
+    if (assembly.groups.empty()) {
+      step.whole(assembly.name, groups.front());
+      return;
+    }
+    std::vector<StepAssembly::Use> wholes;
+    for (std::size_t i = 0; i < groups.size(); ++i)
+      wholes.push_back({step.whole(assembly.groups[i], groups[i]), assembly.groups[i], Frame{}});
+    step.whole(assembly.name, wholes);
   });
 }
 

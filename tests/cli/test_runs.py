@@ -51,7 +51,7 @@ class Runs(InFolder):
         self.make(SYSTEM)
         folder = self.folder / 'out' / 'runs' / 'main'
         names = {path.name for path in folder.iterdir()}
-        self.assertEqual(names, {'run.json', 'main.html', 'main.step', 'main.glb', 'main.svg', 'main-line.svg', 'main-bore.svg',
+        self.assertEqual(names, {'run.json', 'main.html', 'main.step', 'main-tree.step', 'main.glb', 'main.svg', 'main-line.svg', 'main-bore.svg',
                                  'main-bore.csv', 'main-loss.csv', 'main-order.csv', 'main-metal.stl', 'main-liner.stl', 'main-bore.stl'})
         run = self.listed('main')
         self.assertEqual([(f['tag'], f['number']) for f in run['fittings']],
