@@ -264,6 +264,11 @@ DepthPair shell_end(const Fitting& fitting, const Joint& joint, double w, bool m
 // The joint in which the fitting's metal and first layer stand on a duct that is no part of it; none: -1.
 int joint_on_duct(const Fitting& fitting);
 
+// The joint in which the metal of a wall's open end ends: beyond the liner's where that is held back.
+int metal_end_of(const Fitting& fitting, const Wall& wall, bool high);
+// Whether metal goes on beyond the lining at some end.
+bool has_bare_ends(const Fitting& fitting);
+
 // v of a wall's low or high end on its ruling theta at the liner's depth w (or, with `shell`, of the shell at
 // w).
 double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell = false);

@@ -92,6 +92,8 @@ struct Joint {
   std::optional<Stretch> stretch{};  // none: the curve goes all around
   // The wall that follows is that of a duct which is no part of the fitting, lined alike: a tap stands on it.
   bool on_duct = false;
+  // Of a liner's open end that the metal goes on beyond, bare: the joint in which the metal ends.
+  std::optional<int> metal_end{};
 
   bool open() const { return follow.empty(); }
 };

@@ -2,6 +2,8 @@
 // half segments, each mitred by A / (2 (n - 1)) (E. M. Longfield, Sheet Metal Drafting, 1921, p. 52 and 59:
 // "backset", 90/8 = 11 1/4 degrees for five pieces); on a half segment the mitre stands (R - r cos x)
 // tan(mitre) above its middle line, R the centreline radius, r the pipe's, x from the throat.
+#include <algorithm>
+
 #include "kinds.hpp"
 
 namespace linerwright::asked {
@@ -62,6 +64,33 @@ Swing swing_of(const Request& request) {
 
 }  // namespace
 
+namespace {
+
+// A straight's metal goes on, bare, before `start` and behind `end`: discs and rings of a cylinder.
+void hold_back(Wanted& wanted, const Request& request, double start, double end, double length) {
+  const double radius = request.value("diameter") / 2.0;
+  const double outer = radius + request.value("gauge");
+  const double t = request.bore_depth();
+  wanted.metal_volume = k_pi * (outer * outer - radius * radius) * length;
+  wanted.metal_ends = {{"1", {0, 0, 0}, {0, 0, -1}, radius, true},
+                       {"1", {0, 0, length}, {0, 0, 1}, radius, true}};
+  wanted.bore_ends = wanted.metal_ends;
+  if (start == 0.0) wanted.bore_ends[0].radius -= t;
+  if (end == length) wanted.bore_ends[1].radius -= t;
+  wanted.inside = [=](double w) {
+    return k_pi * ((radius - w) * (radius - w) * (end - start) + radius * radius * (length - end + start));
+  };
+  wanted.off_closure = [=](const Place& place) {
+    const double out = std::hypot(place[0], place[1]);
+    if (place[2] < start - 1e-3 || place[2] > end + 1e-3) return std::abs(out - radius);
+    const double step = std::min(start > 0.0 ? std::abs(place[2] - start) : 1e300,
+                                 end < length ? std::abs(place[2] - end) : 1e300);
+    return std::max({step, out - radius, radius - t - out});
+  };
+}
+
+}  // namespace
+
 Wanted wanted_straight(const Request& request) {
   const double diameter = request.value("diameter");
   const double lined = diameter - 2.0 * request.bore_depth();
@@ -78,13 +107,22 @@ Wanted wanted_straight(const Request& request) {
   wall.id = "1";
   wall.role = "straight length";
   wall.radius = diameter / 2.0;
-  wall.low = [](double, double) { return 0.0; };
-  wall.high = [length](double, double) { return length; };
+  // the lining stops short of the metal's ends
+  const auto held = [&](const char* key) {  // less than a hundredth of a millimetre is none
+    return request.value(key) < 0.01 ? 0.0 : request.value(key);
+  };
+  const double start = held("hold_back_start");
+  const double end = length - held("hold_back_end");
+  wall.low = [start](double, double) { return start; };
+  wall.high = [end](double, double) { return end; };
   wanted.walls.push_back(wall);
-  wanted.ends = {{"1", {0, 0, 0}, {0, 0, -1}, wall.radius, true},
-                 {"1", {0, 0, length}, {0, 0, 1}, wall.radius, true}};
-  wanted.bore = {place("through", "one end", diameter, lined),
-                 place("through", "other end", diameter, lined)};
+  wanted.ends = {{"1", {0, 0, start}, {0, 0, -1}, wall.radius, true},
+                 {"1", {0, 0, end}, {0, 0, 1}, wall.radius, true}};
+  wanted.bore = {place("through", "one end", diameter, start > 0.0 ? diameter : lined),
+                 place("through", "other end", diameter, end < length ? diameter : lined)};
+  if (start > 0.0) wanted.bore.push_back(place("through", "lining begins", diameter, lined));
+  if (end < length) wanted.bore.push_back(place("through", "lining ends", diameter, lined));
+  if (start > 0.0 || end < length) hold_back(wanted, request, start, end, length);
   return wanted;
 }
 

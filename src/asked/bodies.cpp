@@ -134,8 +134,12 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
     std::vector<double> radii{end.radius};
     if (end.square) radii.push_back(end.radius - sizes.inner);
     ends.off(end_off(wall_ends[end.wall], end, radii), "liner " + end.wall);
-    if (bore != nullptr && end.square) ends.off(end_off(bore->ends, end, {end.radius - sizes.bore}), "bore");
+    if (bore != nullptr && end.square && asked.wanted.bore_ends.empty())
+      ends.off(end_off(bore->ends, end, {end.radius - sizes.bore}), "bore");
   }
+  if (bore != nullptr)
+    for (const OpenEnd& end : asked.wanted.bore_ends)
+      ends.off(end_off(bore->ends, end, {end.radius}), "bore");
   if (metal)
     for (const OpenEnd& end : asked.wanted.metal_ends.empty() ? asked.wanted.ends : asked.wanted.metal_ends) {
       std::vector<double> radii{end.radius};
@@ -240,8 +244,11 @@ void prove_meshes(Case& asked) {
       if (!end.square) continue;
       if (which == "liner") ends.off(end_off(facets, end, end.radius, end.radius - sizes.bore), which);
       if (which == "metal") ends.off(end_off(facets, end, end.radius + sizes.g, end.radius), which);
-      if (which == "bore") ends.off(end_off(facets, end, end.radius - sizes.bore, 0.0), which);
+      if (which == "bore" && wanted.bore_ends.empty())
+        ends.off(end_off(facets, end, end.radius - sizes.bore, 0.0), which);
     }
+    if (which == "bore")
+      for (const OpenEnd& end : wanted.bore_ends) ends.off(end_off(facets, end, end.radius, 0.0), which);
     const std::size_t stride = 1 + facets.size() / 2000;
     for (std::size_t i = 0; i < facets.size(); i += stride)
       for (const Place& corner : facets[i].corner)

@@ -63,7 +63,10 @@ Keys with_liner(Keys keys) {
 
 const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
   static const std::map<std::string, Keys> all{
-      {"straight", with_liner({{"length", {What::length, ""}}, {"duct_lengths", {What::length, ""}}})},
+      {"straight", with_liner({{"length", {What::length, ""}},
+                               {"duct_lengths", {What::length, ""}},
+                               {"hold_back_start", {What::length, "0mm"}},
+                               {"hold_back_end", {What::length, "0mm"}}})},
       {"elbow", with_liner({{"angle", {What::angle, ""}},
                             {"pieces", {What::number, ""}},
                             {"radius_ratio", {What::number, "1.5"}},

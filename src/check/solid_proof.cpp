@@ -41,10 +41,12 @@ std::vector<Vec3> around_ends(const Fitting& fitting, double depth) {
       const Wall& wall = fitting.walls[w];
       const JointUse& use = high ? wall.high : wall.low;
       if (wall.layer != 0 || !fitting.joints[static_cast<std::size_t>(use.joint)].open()) continue;
+      const Joint& end = fitting.joints[static_cast<std::size_t>(metal_end_of(fitting, wall, high))];
+      // beyond the lining the bore is the metal's own
+      const double at = metal_end_of(fitting, wall, high) == use.joint ? depth : std::min(depth, 0.0);
       for (int i = 0; i < k_points_around; ++i) {
         const double theta = k_two_pi * i / k_points_around;
-        points.push_back(
-            wall.sheet.point(theta, end_height(fitting, static_cast<int>(w), high, theta, depth), depth));
+        points.push_back(wall.sheet.point(theta, height_at(end, use.side, theta, shell_depths(at)), at));
       }
     }
   return points;

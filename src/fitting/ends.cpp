@@ -56,6 +56,16 @@ int joint_on_duct(const Fitting& fitting) {
   return found == fitting.joints.end() ? -1 : static_cast<int>(found - fitting.joints.begin());
 }
 
+int metal_end_of(const Fitting& fitting, const Wall& wall, bool high) {
+  const int own = (high ? wall.high : wall.low).joint;
+  return fitting.joints[static_cast<std::size_t>(own)].metal_end.value_or(own);
+}
+
+bool has_bare_ends(const Fitting& fitting) {
+  return std::any_of(fitting.joints.begin(), fitting.joints.end(),
+                     [](const Joint& joint) { return joint.metal_end.has_value(); });
+}
+
 std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w) {
   const double bore = liner_of(fitting, wall).bore_depth();
   std::vector<double> corners;

@@ -189,6 +189,7 @@ void append(Fitting& fitting, Fitting&& layer) {
   }
   // corners of the inner layer are its own, though they lie where the outer layer's end
   for (Joint& joint : layer.joints) {
+    joint.metal_end.reset();  // the metal is the first layer's
     if (joint.stretch)
       joint.stretch = {joint.stretch->from_corner + joints, joint.stretch->to_corner + joints};
     fitting.joints.push_back(std::move(joint));

@@ -51,9 +51,10 @@ std::vector<int> legs_in_order(const Fitting& fitting) {
 Port section(const Fitting& fitting, int index, bool high) {
   const Wall& wall = fitting.walls[static_cast<std::size_t>(index)];
   const Sheet& sheet = wall.sheet;
-  const JointUse& use = high ? wall.high : wall.low;
+  const int end = metal_end_of(fitting, wall, high);
+  const bool bare = end != (high ? wall.high : wall.low).joint;  // no liner reaches the metal's end
   const Frame& frame = sheet.frame();
-  const auto& plane = std::get<PlaneTarget>(joint_of(fitting, use).target);
+  const auto& plane = std::get<PlaneTarget>(fitting.joints[static_cast<std::size_t>(end)].target);
   const double z = frame.local_point(plane.point).z;
   const double share = sheet.is_cylinder() ? 0.0 : z / sheet.height();
   Port port;
@@ -67,7 +68,7 @@ Port section(const Fitting& fitting, int index, bool high) {
   }
   port.bare_diameter = 2.0 * (sheet.r1() + share * (sheet.r2() - sheet.r1()));
   // across the two rulings in the plane of the offset, where the section is widest and narrowest
-  const double t = fitting.liner.bore_depth();
+  const double t = bare ? 0.0 : fitting.liner.bore_depth();
   const auto at = [&](double theta) { return sheet.point(theta, sheet.v_at_height(theta, z, t), t); };
   port.lined_diameter = distance(at(0.0), at(k_pi));
   return port;

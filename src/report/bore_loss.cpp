@@ -152,7 +152,8 @@ class PassageLoss {
       const int way = trend(path[i], path[i + 1]);
       std::size_t end = i + 1;
       while (way != 0 && end + 1 < path.size() && trend(path[end], path[end + 1]) == way) ++end;
-      if (way != 0 && path[end].along > path[i].along) add_taper(tapers++, path[i], path[end]);
+      if (way != 0 && (path[end].along > path[i].along || has_bare_ends(fitting_)))
+        add_taper(tapers++, path[i], path[end]);
       i = end;
     }
   }
@@ -181,7 +182,8 @@ class PassageLoss {
   void add_taper(std::size_t which, const PathPlace& first, const PathPlace& last) {
     const double flow = first.flow;
     if (flow == 0.0) return;
-    const double length = last.along - first.along;
+    constexpr double k_step = 1e-6;  // mm: where a lining begins within its metal
+    const double length = std::max(last.along - first.along, k_step);
     const bool forward = (flow > 0.0) != (flows_.against && index_ == 0);
     const double from = (forward ? first : last).diameter;
     const double to = (forward ? last : first).diameter;

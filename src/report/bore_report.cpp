@@ -211,6 +211,10 @@ class FittingReport {
     for (const LinerSpec& layer : fitting_.inner_layers)
       row.heat = in_series(*row.heat, lining_resistance(diameter - 2.0 * layer.outer_depth, layer.thickness,
                                                         layer.conductivity));
+    if (has_bare_ends(fitting_)) {
+      add_note(row, "no heat and no sound: they are of metal that is lined from end to end");
+      return;
+    }
     if (report_.room && row.lined_air) add_gain(row);
     if (!fitting_.straight_run) return;
     row.sound = insertion_loss(diameter, first.bore_depth(), row.length);

@@ -121,7 +121,8 @@ TotalsRow totals_row(const Fitting& fitting, const std::vector<Pattern>& pattern
   }
   for (const NotchedBlank& blank : fitting.notched) each.tape += notch_length(fitting, blank);
   each.sealant = sealed_length(fitting);
-  const bool own_metal = fitting.pressed || joint_on_duct(fitting) >= 0;  // ends elsewhere than the liner
+  const bool own_metal = fitting.pressed || joint_on_duct(fitting) >= 0 ||
+                         has_bare_ends(fitting);  // ends elsewhere than the liner
   each.metal_area = own_metal ? metal_area(fitting) : covered;
   each.metal_mass = metal_volume(fitting) / k_cubic_metre * rules.metal_density;
   if (rules.inner_gauge) {

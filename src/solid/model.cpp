@@ -48,7 +48,8 @@ class Bodies {
         std::vector<Loop> made;
         for (const JointUse& use : uses) {
           const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
-          made.push_back({use.joint, use.side, shell_end(fitting_, joint, w, metal)});
+          const int end = w > 0.0 ? use.joint : joint.metal_end.value_or(use.joint);
+          made.push_back({end, use.side, shell_end(fitting_, joint, w, metal)});
         }
         return made;
       };
@@ -65,8 +66,10 @@ class Bodies {
     std::vector<TopoDS_Shape> shell;
     for (const TopoDS_Face& face : walls_at(w)) shell.push_back(face);
     for_each_open_end([&](int joint, bool high) {
-      shell.push_back(turned(faces_.end(joint, shell_depths(w), nullptr), !high));
+      const bool bare = w > 0.0 && is_metals_alone(joint);
+      shell.push_back(turned(faces_.end(joint, shell_depths(bare ? 0.0 : w), nullptr), !high));
     });
+    if (w > 0.0) add_bare(shell, w);
     add_standing(shell, w);
     return close_up(shell);
   }
@@ -153,6 +156,30 @@ class Bodies {
                        [&](const JointUse& use) { return use.joint == joint && use.side == Side::lead; });
   }
 
+  bool is_metals_alone(int end) const {
+    return std::any_of(fitting_.joints.begin(), fitting_.joints.end(),
+                       [&](const Joint& joint) { return joint.metal_end == end; });
+  }
+
+  // Beyond a lining that is held back the bore is as wide as the metal: a step, and the metal's wall.
+  void add_bare(std::vector<TopoDS_Shape>& shell, double w) {
+    LinerSpec whole;
+    whole.thickness = w;
+    for (const Wall& wall : fitting_.walls)
+      for (const bool high : {false, true}) {
+        const int from = (high ? wall.high : wall.low).joint;
+        const int to = metal_end_of(fitting_, wall, high);
+        if (wall.layer != 0 || from == to) continue;
+        for (const TopoDS_Face& face : faces_.across(from, Side::lead, whole, {}))
+          shell.push_back(turned(face, high));
+        const Rim lining{{from, Side::lead, shell_depths(0.0)}};
+        const Rim metal{{to, Side::lead, shell_depths(0.0)}};
+        for (const TopoDS_Face& face : faces_.band(wall.sheet, 0.0, {wall.face_start, k_two_pi},
+                                                   high ? lining : metal, high ? metal : lining, {}))
+          shell.push_back(face);
+      }
+  }
+
   // What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in
   // their middle the bore's opening.
   void add_standing(std::vector<TopoDS_Shape>& shell, double w) {
@@ -171,8 +198,9 @@ class Bodies {
   void for_each_open_end(F&& f) {
     for (const Wall& wall : fitting_.walls) {
       if (wall.layer != 0) continue;
-      if (fitting_.joints[static_cast<std::size_t>(wall.low.joint)].open()) f(wall.low.joint, false);
-      if (fitting_.joints[static_cast<std::size_t>(wall.high.joint)].open()) f(wall.high.joint, true);
+      for (const bool high : {false, true})
+        if (fitting_.joints[static_cast<std::size_t>((high ? wall.high : wall.low).joint)].open())
+          f(metal_end_of(fitting_, wall, high), high);
     }
   }
 
@@ -190,6 +218,7 @@ Fitting duct_between(const Fitting& straight, double low, double high) {
   for (const double at : {low, high}) {
     duct.joints.push_back(start);
     duct.joints.back().target = PlaneTarget{axes.point({0.0, 0.0, at}), axes.z};
+    duct.joints.back().metal_end.reset();
   }
   wall.low = {0, Side::lead};
   wall.high = {1, Side::lead};

@@ -54,6 +54,13 @@ std::vector<Case> cases() {
   coarse.mesh.angle = 0.5;
   return {
       {"straight", "straight", {{"diameter", "250"}, {"length", "600"}, {"thickness", "25"}}},
+      {"straight_held_back",
+       "straight",
+       {{"diameter", "250"},
+        {"length", "600"},
+        {"thickness", "25"},
+        {"hold_back_start", "40"},
+        {"hold_back_end", "25"}}},
       {"straight_inch",
        "straight",
        {{"diameter", "24"}, {"length", "48"}, {"thickness", "1"}},

@@ -24,6 +24,11 @@ inline const std::vector<Case>& solid_cases() {
     std::vector<Case> all;
     all.push_back({"straight", "straight", {{"diameter", "250"}, {"length", "600"}, {"thickness", "25"}}});
 
+    const Flags held{{"diameter", "250"}, {"length", "600"}, {"thickness", "25"}, {"hold_back_start", "40"}};
+    all.push_back({"straight_held_back", "straight", with(held, {{"hold_back_end", "25"}})});
+    all.push_back({"straight_held_back_divided", "straight",
+                   with(held, {{"board_width", "300"}, {"board_length", "500"}})});
+    all.push_back({"straight_held_back_twice", "straight", with(held, {{"second_layer", "15"}})});
     const Flags elbow{{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
     for (const char* pieces : {"2", "3", "4", "5", "7", "12"})
       all.push_back({std::string("elbow_pieces_") + pieces, "elbow", with(elbow, {{"pieces", pieces}})});

@@ -17,6 +17,9 @@ namespace random {
 
 inline void straight(Chance& chance, Flags& flags, double) {
   flags["length"] = chance.number(50.0, 3000.0);
+  if (!chance.one_in(3)) return;
+  flags["hold_back_start"] = chance.pick({"0", "12", "40"});
+  flags["hold_back_end"] = chance.pick({"0", "25"});
 }
 
 inline void elbow(Chance& chance, Flags& flags, double) {
