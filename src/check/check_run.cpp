@@ -172,7 +172,10 @@ class RunProof {
     double worst = 0.0;
     const bool ring = json_.find("close") != nullptr && json_.find("open_ends") != nullptr &&
                       port_of(listed_.front(), listed_.front().in) != nullptr && closes_on_itself();
-    ring_ = ring;
+    // an end that misses by what the job allows leaves its bore parted there
+    const JsonValue* close = json_.find("close");
+    const JsonValue* miss = close == nullptr ? nullptr : close->find("miss");
+    ring_ = ring && miss != nullptr && miss->is_number() && miss->number <= k_met;
     for (std::size_t i = 0; i + (ring ? 0 : 1) < listed_.size(); ++i) {
       const Listed& before = listed_[i];
       const Listed& after = listed_[(i + 1) % listed_.size()];
