@@ -42,7 +42,9 @@ def differences(wish, made):
 
 def _straight(wish):
     radius, bore = 0.5 * wish["diameter"], 0.5 * wish["diameter"] - wish["thickness"]
-    return math.pi * radius * radius * wish["length"], math.pi * bore * bore * wish["length"], EXACT
+    bare = wish.get("hold_back_start", 0.0) + wish.get("hold_back_end", 0.0)
+    lined = wish["length"] - bare
+    return math.pi * radius * radius * wish["length"], math.pi * (bore * bore * lined + radius * radius * bare), EXACT
 
 
 def _elbow(wish):
@@ -173,6 +175,8 @@ def _radius_of(wish, piece):
 
 def _free(wish, way):
     """Diameter of a bore that is the same all along."""
+    if "hold_back_start" in wish or "hold_back_end" in wish:
+        return None
     if wish["kind"] in ("straight", "elbow", "offset"):
         return 2.0 * ((bends.gores(wish)[0] if wish["kind"] == "elbow" else 0.5 * wish["diameter"]) - wish["thickness"])
     return wish["diameter"] - 2.0 * wish["thickness"] if way in ("body", "inlet") else None

@@ -123,6 +123,9 @@ def _straight(chance, wish):
     wish["diameter"] = _size(chance)
     wish["length"] = chance.choice((20.0, 1200.0, _log(chance, 20.0, 30000.0)))
     wish["thickness"] = _liner(chance, wish["diameter"])
+    for key in ("hold_back_start", "hold_back_end"):
+        if _one_in(chance, 5):
+            wish[key] = min(3000.0, chance.choice((1.0, 25.0, 40.0, wish["length"] * chance.uniform(0.0, 0.6))))
 
 
 def _elbow(chance, wish):

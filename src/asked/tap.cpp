@@ -142,6 +142,45 @@ bool crossed(const Drawn& drawn, const Point& axis) {
 
 namespace {
 
+// All of the edge, moved: closer where it bends, as beside a branch nearly as wide as its duct.
+class Edge {
+ public:
+  Edge(const Wall& wall, const Sheet& sheet, const Point& moved) : wall_(wall), sheet_(sheet), moved_(moved) {
+    constexpr int k_places = 1440;
+    for (int i = 0; i < k_places; ++i) {
+      const double from = k_turn * i / k_places;
+      const double to = k_turn * (i + 1) / k_places;
+      points.push_back(at(from));
+      between(from, points.back(), to, at(to), 24);
+    }
+  }
+
+  std::vector<Point> points;
+
+ private:
+  Point at(double psi) const {
+    const Point place = edge_at(wall_, sheet_, psi);
+    return {place[0] + moved_[0], place[1] + moved_[1]};
+  }
+
+  // Halves what strays from its chord by more than a thousandth of a millimetre, so many times at most.
+  void between(double from, const Point& first, double to, const Point& last, int left) {
+    const double middle = 0.5 * (from + to);
+    const Point there = at(middle);
+    const Point chord{last[0] - first[0], last[1] - first[1]};
+    const double length = std::hypot(chord[0], chord[1]);
+    const double area = chord[0] * (there[1] - first[1]) - chord[1] * (there[0] - first[0]);
+    if (left == 0 || std::abs(area) <= 1e-3 * length) return;
+    between(from, first, middle, there, left - 1);
+    points.push_back(there);
+    between(middle, there, to, last, left - 1);
+  }
+
+  const Wall& wall_;
+  const Sheet& sheet_;
+  const Point moved_;
+};
+
 struct Lines {
   Worst there{"template lines", 0.0, "", "a template from outside and one from inside, each with its axis"};
   Worst holes{"templates", 0.056, "mm", "coping of branch and duct, on the surface that each lies on"};
@@ -176,14 +215,9 @@ void prove_template(const Case& asked, const Wall& wall, const Sheet& sheet, Lin
             [](const auto& a, const auto& b) { return std::abs(area_of(a)) > std::abs(area_of(b)); });
   lines.there.expect(cuts.size() == 2, file + " is no sheet with one hole");
   if (cuts.size() != 2) return;
-  std::vector<Point> edge;
-  constexpr int k_places = 5760;
-  for (int i = 0; i < k_places; ++i) {
-    const Point at = edge_at(wall, sheet, k_turn * i / k_places);
-    edge.push_back({at[0] + moved[0], at[1] + moved[1]});
-  }
+  const std::vector<Point> edge = Edge(wall, sheet, moved).points;
   std::vector<Point> some;
-  for (std::size_t i = 0; i < edge.size(); i += 8) some.push_back(edge[i]);
+  for (std::size_t i = 0; i < edge.size(); i += 4) some.push_back(edge[i]);
   lines.places.off(stray(cuts[1], edge), file);
   lines.holes.off(std::max(stray(with_middles(cuts[1]), edge), stray(some, cuts[1])), file);
   for (const Point& point : cuts[1])

@@ -94,6 +94,13 @@ TEST(AsAsked, EveryKindPasses) {
         {"thickness", "25"},
         {"second_layer", "15"},
         {"face_up", "air"}}},
+      // a hole that turns sharply at its sides
+      {"tap",
+       {{"diameter", "1319.38527"},
+        {"branch_diameter", "1319.25333"},
+        {"branch_length", "717.692633"},
+        {"offset", "-0.00446319843"},
+        {"thickness", "50"}}},
       {"tap",
        {{"diameter", "500"},
         {"branch_diameter", "200"},
