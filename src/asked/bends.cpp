@@ -80,7 +80,7 @@ void hold_back(Wanted& wanted, const Request& request, double start, double end,
   wanted.inside = [=](double w) {
     return k_pi * ((radius - w) * (radius - w) * (end - start) + radius * radius * (length - end + start));
   };
-  wanted.off_closure = [=](const Place& place) {
+  wanted.off_closure = [=](const Place& place, bool) {
     const double out = std::hypot(place[0], place[1]);
     if (place[2] < start - 1e-3 || place[2] > end + 1e-3) return std::abs(out - radius);
     const double step = std::min(start > 0.0 ? std::abs(place[2] - start) : 1e300,

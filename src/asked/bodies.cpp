@@ -252,9 +252,11 @@ void prove_meshes(Case& asked) {
     const std::size_t stride = 1 + facets.size() / 2000;
     for (std::size_t i = 0; i < facets.size(); i += stride)
       for (const Place& corner : facets[i].corner)
-        corners.off(std::min(off_surfaces(corner, wanted, kind.from, kind.to),
-                             which == "bore" && wanted.off_closure ? wanted.off_closure(corner) : 1e300),
-                    which);
+        corners.off(
+            std::min(off_surfaces(corner, wanted, kind.from, kind.to),
+                     which != "liner" && wanted.off_closure ? wanted.off_closure(corner, which == "metal")
+                                                            : 1e300),
+            which);
   }
   for (const Worst* line : {&ends, &corners, &volumes}) line->into(asked.findings);
 }

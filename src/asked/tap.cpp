@@ -98,8 +98,11 @@ Wanted tap_shells(const Request& request, const Wanted& as_written) {
     if (t > first + 1e-9) volume += piece_volume(liner, std::max(w, first), t);
     return volume;
   };
-  shells.off_closure = [liner, opening, t](const Place& place) {
-    return std::max(std::abs(std::hypot(place[0], place[1]) - opening), t - liner.depth_of(place));
+  shells.off_closure = [liner, opening, duct, g, t](const Place& place, bool metal) {
+    const double depth = liner.depth_of(place);
+    const double out = std::hypot(place[0], place[1]);
+    if (metal) return std::max({std::abs(out - duct - g), depth, -g - depth});
+    return std::max(std::abs(out - opening), t - depth);
   };
   return shells;
 }

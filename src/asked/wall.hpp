@@ -83,9 +83,9 @@ struct Wanted {
   std::vector<OpenEnd> metal_ends;  // likewise
   std::vector<OpenEnd> bore_ends;   // where the bore's are others than the liner's; radii of the bore
   // Where walls and flat ends do not close around what lies inside a depth: its volume, and how far a place
-  // is off what closes the bore.
+  // is off what closes the bore, or the metal.
   std::function<double(double w)> inside;
-  std::function<double(const Place&)> off_closure;
+  std::function<double(const Place&, bool metal)> off_closure;
   // Of a straight whose metal is several lengths of duct inside one lining: where they are joined, from its
   // start on; liner joints keep the smallest panel from there.
   std::vector<double> duct_joints;
