@@ -61,6 +61,7 @@ struct HoleBox {
 };
 // Widens it to what the joint's curve at these depths covers.
 void take_in(HoleBox& box, const Joint& joint, DepthPair depths, double around);
+// All that it covers at the depths it is cut at.
 HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around);
 // The same of a branch. Throws InputError where the branch does not stand on the body at one of the depths.
 HoleBox hole_of(const Branch& b, const Joint& joint, const LinerSpec& liner, Reasons& reasons);

@@ -49,7 +49,7 @@ void add_branch(Fitting& fitting, Branch& b, double radius) {
   add_open_end(fitting, b.wall, true, end_of(b, sheet));
 }
 
-// The duct's metal is cut from outside along the branch: the hole's edge there.
+// The hole's sizes are those of its edge on the outside of the duct's metal, from where it is cut.
 void add_facts(Fitting& fitting, const Branch& b, double radius) {
   const Joint& joint = fitting.joints[static_cast<std::size_t>(b.joint)];
   const LinerSpec& liner = fitting.liner;
