@@ -313,6 +313,17 @@ class HandedOver(InFolder):
         words = self.words(path)
         self.assertGreater(len(words), 300)
         self.assertTrue(all(left > 42 and right < 595.3 - 42 for _, left, right in words), "inside the margins")
+        # every object lies where the table says, every stream is as long as it says (ISO 32000-1, 7.3.8 and 7.5.4)
+        data = path.read_bytes()
+        table = data[int(re.search(rb"startxref\n(\d+)", data)[1]):]
+        entries = table.split(b"\n")[2:2 + int(re.match(rb"xref\n0 (\d+)", table)[1])]
+        self.assertGreater(len(entries), 12)
+        for number, entry in enumerate(entries[1:], 1):
+            self.assertTrue(data[int(entry[:10]):].startswith(b"%d 0 obj" % number), number)
+        streams = list(re.finditer(rb"<< /Length (\d+) >>\nstream\n", data))
+        self.assertGreater(len(streams), 1)
+        for stream in streams:
+            self.assertTrue(data[stream.end() + int(stream[1]):].startswith(b"endstream"))
         # poppler has the metrics of the standard fonts itself: without ours it places every word alike
         bare = path.with_name("bare.pdf")
         data, count = re.subn(rb"/FirstChar 32 /LastChar 255\n/Widths \[[^\]]*\]", b"", path.read_bytes())
