@@ -190,7 +190,8 @@ struct BoreReport : BoreBasis {
   double added_mass = 0.0;        // of it
   std::size_t without_size = 0;   // passages for which the series has no size that is large enough
   std::vector<Problem> problems;  // what a figure cannot be given of, and why; the rest of the report stands
-  bool over_limit() const;        // true where any row is: the command then ends with exit code 1
+  bool contradicts = false;  // some of them are words that contradict each other, not figures out of range
+  bool over_limit() const;   // true where any row is: the command then ends with exit code 1
 };
 
 // Notes of the rows, each once, behind the names of the rows that have it.

@@ -171,7 +171,8 @@ std::vector<CheckResult> check_bore(const std::filesystem::path& csv, const Make
       if (made == nullptr) continue;  // not made, or older than the job
       const TableFile anew =
           read_table(bore_csv(reported(made->fitting, air.of(made->fitting), basis, options)), name);
-      tally.require(anew.heads == table.heads, name + " has other columns");
+      tally.require(anew.heads == table.heads,
+                    name + " has other columns than this program writes: make the job again");
       tally.require(anew.rows.size() == end - begin,
                     fmt::format("{} has {} rows of {}, not {}", name, end - begin, tag, anew.rows.size()));
       if (anew.heads != table.heads || anew.rows.size() != end - begin) continue;

@@ -144,7 +144,7 @@ int run(const MakeOptions& made) {
   print_figures(result, made);
   print_not_made(left_out + failed);
   // what was asked for is made; what contradicts itself in the job's air is bad input all the same
-  return std::max(result.exit_code, left_out > 0 || !result.bore.problems.empty() ? 2 : 0);
+  return std::max(result.exit_code, left_out > 0 || result.bore.contradicts ? 2 : 0);
 }
 
 }  // namespace

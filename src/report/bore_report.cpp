@@ -74,6 +74,7 @@ class FittingReport {
   void add(std::optional<double> job_flow) {
     const FittingFlows flows = flows_of(fitting_, job_flow, report_.problems);
     const LinedRoughness rough = lined_roughness(fitting_, report_.problems);
+    report_.contradicts = !report_.problems.empty();
     for (std::size_t i = 0; i < fitting_.passages.size(); ++i) {
       BoreRow row = row_of(fitting_, fitting_.passages[i]);
       row.metal_roughness = values_.quantity("metal_roughness");
@@ -294,6 +295,7 @@ BoreReport bore_report(const std::vector<Fitting>& fittings, const Values* air, 
   // no figure of air that nobody stated
   BoreReport report = bore_report(job.known ? fittings : std::vector<Fitting>{}, job.basis, options);
   report.problems.insert(report.problems.begin(), job.problems.begin(), job.problems.end());
+  report.contradicts = report.contradicts || !job.problems.empty();
   if (!fittings.empty()) report.units = fittings.front().units;
   return report;
 }
@@ -359,11 +361,14 @@ void append(BoreReport& report, BoreReport&& more) {
                      [&](const Problem& known) { return one_line(known) == one_line(problem); }))
       problems.push_back(std::move(problem));
   more.problems.clear();
+  const bool contradicts = report.contradicts || more.contradicts;
   if (report.rows.empty()) {
     report = std::move(more);
     report.problems = std::move(problems);
+    report.contradicts = contradicts;
     return;
   }
+  report.contradicts = contradicts;
   report.problems = std::move(problems);
   take(report.rows, more.rows);
   take(report.openings, more.openings);

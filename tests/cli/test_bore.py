@@ -215,6 +215,13 @@ class Bore(InFolder):
         self.assertEqual(result.returncode, 2)
         self.assertIn("give only one", result.stderr)
         self.assertTrue((self.folder / "models-out" / "T" / "fitting.json").exists())
+        # a figure that cannot be given is told, and is no failure of what was made
+        self.write("rough.toml", '[job]\nname = "Rough"\nunits = "mm"\n[liner]\nthickness = 25\nroughness = 40\n'
+                   '[[fitting]]\ntag = "S"\nkind = "straight"\ndiameter = 100\nlength = 1000\nflow = "0.01 m3/s"\n')
+        result = self.run_program("make", "rough.toml", "--patterns-only", "--no-sync", "--out", "rough")
+        self.assertEqual(result.returncode, 0, result.stderr)
+        self.assertIn("no friction can be given", result.stderr)
+        self.assertEqual(self.run_program("bore", "rough.toml").returncode, 2)
         self.write("fast.toml", JOB.replace('flow = "1 m3/s"', 'flow = "6 m3/s"'))
         result = self.run_program("make", "fast.toml", "--patterns-only", "--no-sync", "--out", "fast")
         self.assertEqual(result.returncode, 0, result.stderr)
