@@ -292,8 +292,6 @@ std::vector<JobList> lists_in(const fs::path& out) {
   return lists;
 }
 
-constexpr std::size_t k_largest_page = 512U << 20U;
-
 // Pages and documents beside the fittings have no figures of their own to prove: they are as they were
 // written.
 CheckResult pages_beside(const fs::path& out, const std::vector<JobList>& lists) {
@@ -305,12 +303,8 @@ CheckResult pages_beside(const fs::path& out, const std::vector<JobList>& lists)
       if ((ending != ".html" && ending != ".pdf") || fs::path(name).filename() != name) continue;
       if (!fs::is_regular_file(out / name)) continue;
       ++read;
-      std::string now;
-      try {
-        now = digest(file_bytes(out / name, k_largest_page));
-      } catch (const InputError&) {
-        // none that was written is so large
-      }
+      const std::size_t size = fs::file_size(out / name);  // none that was written is over 512 MB
+      const std::string now = size >> 29U == 0 ? digest(file_bytes(out / name, 512U << 20U)) : std::string();
       if (std::find(digests.begin(), digests.end(), now) == digests.end()) changed.push_back(name);
     }
   return {"pages beside",
