@@ -30,8 +30,6 @@ class RunAir {
   // Losses along the runs, in the order of laid().
   const std::vector<BoreRun>& runs() const { return losses_; }
   const std::vector<LaidRun>& laid() const { return laid_; }
-  // Of those in the runs; null for others.
-  std::shared_ptr<const Fitting> fitting(const std::string& tag) const;
 
  private:
   const Values* air_;  // the job's table

@@ -173,19 +173,20 @@ RunAir::RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vect
     : air_(air_of(job)) {
   std::vector<Problem> untold;
   std::vector<Problem>& told = problems == nullptr ? untold : *problems;
-  laid_ = lay_runs(read_runs(job, told), fitting_with_tag, told);
-  carry_air(laid_, air_ == nullptr ? std::nullopt : air_->maybe("flow"), told);
+  try {
+    laid_ = lay_runs(read_runs(job, told), fitting_with_tag, told);
+    carry_air(laid_, air_ == nullptr ? std::nullopt : air_->maybe("flow"), told);
+    losses_ = losses_of(laid_, air_);
+  } catch (const std::exception&) {
+    if (problems != nullptr) throw;
+    laid_.clear();  // the runs are laid again where they are written, and it is told there
+    losses_.clear();
+  }
   for (const LaidRun& run : laid_)
     for (const Placed& placed : run.fittings) places_[placed.part.tag].push_back(&placed);
-  losses_ = losses_of(laid_, air_);
 }
 
 RunAir::RunAir(const Job& job, std::vector<Problem>* problems) : RunAir(job, makes_once(job), problems) {}
-
-std::shared_ptr<const Fitting> RunAir::fitting(const std::string& tag) const {
-  const auto found = places_.find(tag);
-  return found == places_.end() ? nullptr : found->second.front()->fitting;
-}
 
 BoreReport RunAir::report(const Fitting& fitting, const BoreOptions& options) const {
   const auto found = places_.find(fitting.tag);
