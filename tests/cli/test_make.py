@@ -198,7 +198,7 @@ length = 500
         text = (SOURCE / "src/produce/README.md").read_text().split("## fitting.json")[1].split("\n## ")[0]
         named = re.findall(r"^\| `(\w+)` \|", text, re.M)
         self.made("make", "tap", "--tag", "T-1", "--diameter", "24in", "--branch-diameter", "12in", "--branch-length",
-                  "30in", "--thickness", "1in")
+                  "30in", "--liner", "1in")
         self.assertEqual(sorted(named), sorted(self.fitting("T-1")))
         self.assertEqual(sorted(set(named) - {"holes"}), sorted(data), "other fittings have no holes to cut on site")
         for key in ["id", "role", "count", "stretch_out", "board", "area", "files", "seam", "max_tilt", "gap_square",
