@@ -3,9 +3,10 @@
 find_package(fmt REQUIRED)
 find_package(Threads REQUIRED)
 
-# The target of a library that pkg-config knows, in a variable; none with library sources, which CMakeLists.txt compiles.
-macro(linerwright_system_library variable name)
-  if(NOT LINERWRIGHT_LIBRARY_SOURCES)
+# The target of a library that pkg-config knows, in a variable. Of one in C++ none with library sources, which CMakeLists.txt
+# compiles; in C it is the same for every compiler.
+macro(linerwright_system_library variable name language)
+  if("${language}" STREQUAL "C" OR NOT LINERWRIGHT_LIBRARY_SOURCES)
     find_package(PkgConfig REQUIRED)
     if(NOT TARGET PkgConfig::${variable})
       pkg_check_modules(${variable} REQUIRED IMPORTED_TARGET ${name})
@@ -15,18 +16,18 @@ macro(linerwright_system_library variable name)
 endmacro()
 
 if("intake" IN_LIST LINERWRIGHT_FOLDERS)
-  linerwright_system_library(ZIP libzip)
-  linerwright_system_library(PUGIXML pugixml)
+  linerwright_system_library(ZIP libzip C)
+  linerwright_system_library(PUGIXML pugixml CXX)
 endif()
 if("draw" IN_LIST LINERWRIGHT_FOLDERS)
-  linerwright_system_library(POLYCLIPPING polyclipping)
+  linerwright_system_library(POLYCLIPPING polyclipping CXX)
 endif()
 if("floor" IN_LIST LINERWRIGHT_FOLDERS)
-  linerwright_system_library(QRCODEGEN qrcodegencpp)
+  linerwright_system_library(QRCODEGEN qrcodegencpp CXX)
 endif()
 if("paper" IN_LIST LINERWRIGHT_FOLDERS)
-  linerwright_system_library(CAIRO cairo)
-  linerwright_system_library(XLSXWRITER xlsxwriter)
+  linerwright_system_library(CAIRO cairo C)
+  linerwright_system_library(XLSXWRITER xlsxwriter C)
 endif()
 
 if("solid" IN_LIST LINERWRIGHT_FOLDERS)

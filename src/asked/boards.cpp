@@ -87,7 +87,7 @@ void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool h
   for (const MadeBoard& board : boards)
     for (const BoardPiece& piece : board.pieces)
       counts.expect(copies[{piece.tag, piece.piece}].insert(piece.copy).second,
-                    piece.tag + " " + piece.piece + " is there twice");
+                    piece.tag + "/" + piece.piece + " is there twice");
   for (const auto& [tag, made] : shop.fittings) {
     const std::string& one = tag;
     // of a fitting that is on no board at all the job's own table tells
@@ -104,7 +104,7 @@ void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool h
       const double wanted = held.count(piece.id) > 0 || (blank && found == 0.0) ? 0.0 : made.count;
       counts.expect(
           found == wanted || (homeless && found < wanted),
-          tag + " " + piece.id + " is on the boards " + std::to_string(static_cast<int>(found)) + " times");
+          tag + "/" + piece.id + " is on the boards " + std::to_string(static_cast<int>(found)) + " times");
     }
   }
   for (const auto& [name, where] : copies)
@@ -121,7 +121,7 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
   for (const BoardPiece& piece : board.pieces) {
     const auto fitting = shop.fittings.find(piece.tag);
     if (fitting == shop.fittings.end()) return;
-    const std::string at = where + ", " + piece.tag + " " + piece.piece;
+    const std::string at = where + ", " + piece.tag + "/" + piece.piece;
     patterns.push_back(pattern_of(shop, piece.tag, piece.piece));
     contours.push_back(placed(cut_of(patterns.back(), at), piece));
     Point high{-1e300, -1e300};
@@ -144,7 +144,7 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
       if (a != b && boxes_meet(board.pieces[a], board.pieces[b]))
         apart.off(
             overlap(contours[a], contours[b]),
-            where + ", " + board.pieces[a].tag + " " + board.pieces[a].piece + " in " + board.pieces[b].tag);
+            where + ", " + board.pieces[a].tag + "/" + board.pieces[a].piece + " in " + board.pieces[b].tag);
   figures.off(board.used / used - 1.0, where + " used length");
   figures.off(board.area / area - 1.0, where + " area of its pieces");
   const auto drawing = files.find(board_file(index, digits));
@@ -160,7 +160,7 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
     for (const char* layer : {"DUCT_FACE", "AIR_FACE", "OUTER_FACE", "INNER_FACE"}) {
       const std::array<int, 2> found = lines_in(drawn, layer, board.pieces[i].box);
       lines.expect(found == std::array<int, 2>{0, 0} || found == lines_in(patterns[i], layer, everywhere),
-                   where + ", " + board.pieces[i].tag + " " + board.pieces[i].piece + ": lines of " + layer);
+                   where + ", " + board.pieces[i].tag + "/" + board.pieces[i].piece + ": lines of " + layer);
     }
   std::vector<Contour> cuts;
   for (const Entity& entity : drawn.entities)
@@ -176,7 +176,7 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
         for (std::size_t s = 0; s + 1 < cut.size() && best > 0.01; ++s)
           best = std::min(best, stray({contours[i][k]}, {cut[s], cut[s + 1]}));
       }
-      lines.off(best, where + ", " + board.pieces[i].tag + " " + board.pieces[i].piece);
+      lines.off(best, where + ", " + board.pieces[i].tag + "/" + board.pieces[i].piece);
     }
 }
 

@@ -178,18 +178,20 @@ OnBoard lie_down(Tally& tally, const ListedBoard& board, const MakeAgain& again)
     const auto shown = [&](double mm) { return format_quantity(Quantity::length, mm, made->fitting.units); };
     const auto pattern = std::find_if(made->patterns.begin(), made->patterns.end(),
                                       [&](const Pattern& each) { return each.id == piece.piece; });
-    tally.require(pattern != made->patterns.end(), piece.tag + " has no piece " + piece.piece);
+    tally.require(pattern != made->patterns.end(),
+                  piece.tag + "/" + piece.piece + " is no piece that was made");
     if (pattern == made->patterns.end()) continue;
     const LinerSpec& liner = liner_of(made->fitting, *pattern);
     tally.require(std::fabs(liner.thickness - board.thickness) <= 1e-6,
-                  fmt::format("it is for liner {}, but {} has {}: nest again", shown(board.thickness),
-                              piece.tag, shown(liner.thickness)));
-    tally.require(face_word(liner, liner.face_up) == board.face_up,
-                  fmt::format("it lies {} face up, {} is cut the other way", board.face_up, piece.tag));
+                  fmt::format("it is for liner {}, but {}/{} has {}: nest again", shown(board.thickness),
+                              piece.tag, piece.piece, shown(liner.thickness)));
+    tally.require(
+        face_word(liner, liner.face_up) == board.face_up,
+        fmt::format("it lies {} face up, {}/{} is cut the other way", board.face_up, piece.tag, piece.piece));
     const Lay lay(*pattern, piece);
-    tally.require(distance(lay.size(), piece.box.high - piece.box.low) <= k_same_size,
-                  fmt::format("piece {} of {} is of another size than what was made: nest again", piece.piece,
-                              piece.tag));
+    tally.require(
+        distance(lay.size(), piece.box.high - piece.box.low) <= k_same_size,
+        fmt::format("{}/{} is of another size than what was made: nest again", piece.tag, piece.piece));
     on.cuts.emplace_back(piece.box, cut_lines(*pattern, lay));
     on.marks.emplace_back(piece.box, mark_lines(*pattern, lay));
     const BoardLines labels = label_strokes(*pattern, lay, piece.copy, made->fitting.count);

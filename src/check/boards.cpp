@@ -78,8 +78,8 @@ void require_all_pieces(Tally& tally, const std::string& tag, const MadeAgain& m
       for (const int piece : pattern.pieces) times[static_cast<std::size_t>(piece)] += found->second;
     }
     for (std::size_t i = 0; i < times.size(); ++i)
-      tally.require(times[i] == 1, fmt::format("piece {} of {} {} is on the boards {} times, not once",
-                                               made.fitting.pieces[i].id, copy, tag, times[i]));
+      tally.require(times[i] == 1, fmt::format("{}/{}, copy {}, is on the boards {} times, not once", tag,
+                                               made.fitting.pieces[i].id, copy, times[i]));
   }
 }
 
@@ -96,8 +96,8 @@ CheckResult counts(const std::vector<ListedBoard>& boards, const JsonValue& json
     if (made == nullptr) continue;
     for (const auto& [piece, times] : on_boards)
       tally.require(times == 1 && piece.second >= 1 && piece.second <= made->fitting.count,
-                    fmt::format("piece {} of {}, copy {}: there are {} to make", piece.first, tag,
-                                piece.second, made->fitting.count));
+                    fmt::format("{}/{}, copy {}: there are {} to make", tag, piece.first, piece.second,
+                                made->fitting.count));
     if (all_placed) require_all_pieces(tally, tag, *made, on_boards);
   }
   return tally.result("facts of who lies on the boards");
@@ -146,7 +146,7 @@ CheckResult cut_list(const fs::path& folder, const std::vector<ListedBoard>& boa
         };
         tally.require(
             same_name(table.text(row, "tag"), piece.tag) && same_name(table.text(row, "piece"), piece.piece),
-            where + "not " + piece.tag + " " + piece.piece);
+            where + "not " + piece.tag + "/" + piece.piece);
         tally.require(table.text(row, "turned") == (piece.turned ? "yes" : "no"),
                       where + "turned is not as on the board");
         figure("board", static_cast<double>(b + 1), 0.0);

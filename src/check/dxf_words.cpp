@@ -111,7 +111,7 @@ CheckResult compare_texts(const std::string& name, const Drawing& drawing, const
 }
 
 bool is_named(const Fitting& fitting, const Pattern& pattern, const std::string& id) {
-  const std::string full = fitting.tag + " - " + id;
+  const std::string full = fitting.tag + "/" + id;
   return std::any_of(pattern.labels.begin(), pattern.labels.end(),
                      [&](const Text& text) { return text.text == full || text.text == id; });
 }

@@ -66,8 +66,13 @@ class Planner {
   std::string length(double value) const { return format_quantity(Quantity::length, value, plan_.units, 2); }
 
   void complain(const FloorPart& part, std::string value, std::string allowed, std::string reason) {
-    plan_.problems.push_back(
-        {{}, 0, part.tag, "piece " + part.piece, std::move(value), std::move(allowed), std::move(reason)});
+    plan_.problems.push_back({{},
+                              0,
+                              part.tag + "/" + part.piece,
+                              "piece",
+                              std::move(value),
+                              std::move(allowed),
+                              std::move(reason)});
   }
 
   // "at most 118 in around by 46 in along (stock 48 x 120)".

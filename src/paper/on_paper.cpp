@@ -84,7 +84,7 @@ PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern, const Pape
   const auto shown = [&](double mm) {
     return format_quantity(Quantity::length, mm, fitting.units, fitting.units == Units::inch ? 2 : 1);
   };
-  made.title = fmt::format("{} - {}", fitting.tag, pattern.id);
+  made.title = fmt::format("{}/{}", fitting.tag, pattern.id);
   if (pattern.pieces.empty()) {  // a template of a hole
     made.facts = fmt::format("{}, {} around x {} along",
                              pattern.placement.mirrored ? "lies against the duct's liner from inside"

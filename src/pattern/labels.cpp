@@ -226,7 +226,7 @@ void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>
     block.piece = piece.id;
     block.part = parts[i];
     block.lines = {
-        fmt::format("{} - {}", fitting.tag, piece.id),
+        fmt::format("{}/{}", fitting.tag, piece.id),
         fmt::format("{}, {} face up", piece.role, face_word(liner, liner.face_up)),
         fmt::format("seam: {}", piece.seam_place),
         fmt::format("liner {}", format_quantity(Quantity::length, liner.thickness, fitting.units))};

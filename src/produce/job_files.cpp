@@ -55,7 +55,7 @@ std::vector<PageBoard> page_boards(const FloorPlan& plan) {
                     board_drawing(plan, i, TextStyle::entities),
                     {}};
     for (const FloorPiece& piece : plan.boards[i].pieces)
-      board.pieces.push_back({plan.parts[piece.part].tag + " " + plan.parts[piece.part].piece, piece.box});
+      board.pieces.push_back({plan.parts[piece.part].tag + "/" + plan.parts[piece.part].piece, piece.box});
     boards.push_back(std::move(board));
   }
   return boards;

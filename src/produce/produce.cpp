@@ -99,7 +99,7 @@ void write_pattern(NewFolder& folder, const std::string& stem, const Fitting& fi
   folder.write(fmt::format("{}-{}.dxf", stem, pattern.id), dxf.str());
   if (options.pages || options.png)
     write_picture(folder, stem + "-" + pattern.id, pattern_picture(pattern, fitting),
-                  fitting.tag + " - " + pattern.id, options);
+                  fitting.tag + "/" + pattern.id, options);
 }
 
 // Writes one fitting's folder, up to its place; bodies are made where `bodies` is still empty.

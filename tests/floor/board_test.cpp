@@ -103,7 +103,7 @@ TEST(Board, LabelsSayWhatTheOperatorAndTheInstallerNeed) {
     for (const PenLine& pen : plan.boards[b].pen)
       arrows += !pen.of_text && pen.line.layer == Layer::label ? 1 : 0;
   }
-  for (const char* words : {"S-1 - 1  1/2", "S-1 - 1  2/2", "E-1 - 3", "T-1 - body  2/2", "duct face up",
+  for (const char* words : {"S-1/1  1/2", "S-1/1  2/2", "E-1/3", "T-1/body  2/2", "duct face up",
                             "seam: ", "next: 2, 4", "liner 25 mm", "flow", "heel"})
     EXPECT_NE(all.find(words), std::string::npos) << words << " is not in\n" << all;
   // shaft and head on each of 2 straight pieces, 5 gores and 4 pieces of the tees

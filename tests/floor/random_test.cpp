@@ -200,7 +200,7 @@ TEST(FloorRandom, TwoHundredJobs) {
       const FloorPart& part = plan.parts[i];
       if (placed_of[i] == part.count) continue;
       const bool named = std::any_of(plan.problems.begin(), plan.problems.end(), [&](const Problem& problem) {
-        return problem.tag == part.tag && problem.key == "piece " + part.piece;
+        return problem.tag == part.tag + "/" + part.piece;
       });
       EXPECT_TRUE(named) << part.tag << " " << part.piece << ": " << placed_of[i] << " of " << part.count;
       tally.left_over += static_cast<int>(part.count - placed_of[i]);

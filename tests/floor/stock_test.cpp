@@ -72,7 +72,7 @@ TEST(Stock, APieceThatFitsNoneIsNamedWithItsSize) {
                   parts_of("straight", support::with(k_duct, {{"tag", "SHORT"}})),
               {sheet(1220, 3050), sheet(1000, 2000)});
   EXPECT_EQ(complaints(plan),
-            "LONG: piece 1 = 1237.59 mm around by 3000 mm along: fits no stock: the board bends only around "
+            "LONG/1: piece = 1237.59 mm around by 3000 mm along: fits no stock: the board bends only around "
             "the duct, so "
             "it cannot be turned (allowed: at most 3050 mm around by 1220 mm along on stock 1220 x 3050, "
             "2000 mm around "
@@ -87,7 +87,7 @@ TEST(Stock, WhatIsUsedUpIsSaid) {
   stock.quantity = 2;
   const FloorPlan plan = planned(parts_of("straight", support::with(k_duct, {{"tag", "S"}}), 3), {stock});
   EXPECT_EQ(plan.boards.size(), 2u);
-  EXPECT_NE(complaints(plan).find("S: piece 1"), std::string::npos);
+  EXPECT_NE(complaints(plan).find("S/1: piece"), std::string::npos);
   EXPECT_NE(complaints(plan).find("the stock is used up: 1 of 3 left over"), std::string::npos)
       << complaints(plan);
 }

@@ -322,7 +322,7 @@ TEST(Notched, WordsStandOnBoardThatStays) {
     for (const int index : pattern.pieces) {
       const std::string id = fitting.pieces[static_cast<std::size_t>(index)].id;
       for (const Text& label : pattern.labels) {
-        if (label.text != fitting.tag + " - " + id) continue;
+        if (label.text != fitting.tag + "/" + id) continue;
         ++named;
         const double side = index == pattern.pieces.back() ? inside_notch : -inside_notch;
         EXPECT_GT(side * (label.at.y - bend), 0.0) << what << ": " << id;
