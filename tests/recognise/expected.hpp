@@ -153,6 +153,13 @@ inline Told told_by(const FittingRequest& request, const Fitting& fitting) {
   return told;
 }
 
+// The kinds that are read from drawn metal: a tap's metal ends on the duct it sits on, in no circle.
+inline std::vector<std::string> kinds_read() {
+  std::vector<std::string> kinds = support::random_kinds();
+  kinds.erase(std::remove(kinds.begin(), kinds.end(), "tap"), kinds.end());
+  return kinds;
+}
+
 // The request that a recognised body makes, with a liner as thick as the other's.
 inline FittingRequest request_of(const RecognisedBody& body) {
   std::map<std::string, std::string> flags{{"thickness", "1mm"}};
