@@ -24,9 +24,11 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr double k_met = 1e-6;          // mm between ports that are joined
-constexpr double k_turned = 1e-9;       // between their directions
-constexpr double k_mesh_volume = 0.02;  // of a volume, by facets half a millimetre off
+constexpr double k_met = 1e-6;             // mm between ports that are joined
+constexpr double k_turned = 1e-9;          // between their directions
+constexpr double k_mesh_volume = 0.02;     // of a volume, by facets half a millimetre off
+constexpr double k_mesh_deflection = 0.5;  // mm
+constexpr double k_coarsest = 16.0;        // how many times as coarse facets may be
 constexpr std::size_t k_largest_file = 512u << 20;
 
 // A fitting as run.json places it.
@@ -282,6 +284,14 @@ class RunProof {
       results_.push_back(std::move(result));
   }
 
+  // Runs of many fittings have coarser meshes, and say how coarse.
+  double mesh_limit() const {
+    const JsonValue* bodies = json_.find("bodies");
+    const JsonValue* stated = bodies != nullptr ? bodies->find("mesh_deflection") : nullptr;
+    const double deflection = stated != nullptr && stated->is_number() ? stated->number : k_mesh_deflection;
+    return k_mesh_volume * std::clamp(deflection / k_mesh_deflection, 1.0, k_coarsest);
+  }
+
   void mesh(const char* role, const char* stated) {
     const std::string name = fmt::format("{}-{}.stl", stem_, role);
     std::ifstream in(folder_ / name, std::ios::binary);
@@ -296,7 +306,7 @@ class RunProof {
     const JsonValue* asked = json_.find("bodies")->find(stated);
     const double whole = asked != nullptr && asked->is_number() ? asked->number : 0.0;
     results_.push_back(within(fmt::format("volume of the {}'s mesh", role),
-                              whole > 0.0 ? std::fabs(volume / whole - 1.0) : 1.0, k_mesh_volume, "",
+                              whole > 0.0 ? std::fabs(volume / whole - 1.0) : 1.0, mesh_limit(), "",
                               fmt::format("{} mm3 in facets", fixed(volume, 0))));
   }
 

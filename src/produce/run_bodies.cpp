@@ -9,6 +9,7 @@ namespace {
 
 // Meshes of a run are for looking and for clearances; fittings have finer ones.
 constexpr double k_deflection = 0.5;            // mm, of the finest
+constexpr double k_of_sheet = 0.3;              // metal is thin: its facets lie so much nearer
 constexpr std::size_t k_most_facets = 250'000;  // of all three STL together
 
 // Each level of meshes is several times as coarse as the one before.
@@ -101,7 +102,9 @@ void RunBodies::take(std::size_t index, const Model& model, std::size_t places, 
     for (std::size_t level = 0; level < levels_.size(); ++level) {
       const bool last = level + 1 == levels_.size();
       if (!last && facets_[level] > k_most_facets) continue;
-      body.levels[level] = mesh_of(part.solid, levels_[level], 8.0 * levels_[level].deflection);
+      MeshOptions mesh = levels_[level];
+      if (part.role == PartRole::metal) mesh.deflection *= k_of_sheet;
+      body.levels[level] = mesh_of(part.solid, mesh, 8.0 * mesh.deflection);
       facets_[level] += body.levels[level].triangles.size() * places;
     }
     models_[index].push_back(std::move(body));
