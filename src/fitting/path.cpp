@@ -233,6 +233,26 @@ void add_pieces(Fitting& fitting, const Path& path, double throat) {
   fitting.blanks.push_back(std::move(blank));
 }
 
+// The largest value around, which has one peak within the steps that are looked at first.
+template <class Height>
+double furthest(const Height& height) {
+  constexpr int k_steps = 72;
+  constexpr int k_halvings = 60;
+  int best = 0;
+  for (int k = 1; k < k_steps; ++k)
+    if (height(k_two_pi * k / k_steps) > height(k_two_pi * best / k_steps)) best = k;
+  double from = k_two_pi * (best - 1) / k_steps;
+  double to = k_two_pi * (best + 1) / k_steps;
+  for (int i = 0; i < k_halvings; ++i) {
+    const double third = (to - from) / 3.0;
+    if (height(from + third) < height(to - third))
+      from += third;
+    else
+      to -= third;
+  }
+  return height(0.5 * (from + to));
+}
+
 // Stations at both ends and in the middle of every cylinder's whole section; where a taper begins or ends, at
 // both ends of the whole sections beside it and of its own.
 void add_way(Fitting& fitting, const Path& path) {
@@ -257,12 +277,8 @@ void add_way(Fitting& fitting, const Path& path) {
       const Sheet& sheet = fitting.walls[i].sheet;
       return wall.taper ? wall.frame.local_point(sheet.point(theta, v, t)).z : v;
     };
-    double low = -1e300;
-    double high = 1e300;
-    for (int k = 0; k < 72; ++k) {
-      low = std::max(low, end(false, k_two_pi * k / 72));
-      high = std::min(high, end(true, k_two_pi * k / 72));
-    }
+    const double low = furthest([&](double theta) { return end(false, theta); });
+    const double high = -furthest([&](double theta) { return -end(true, theta); });
     if (i == 0) place(0.0, "one end");
     const bool last = i + 1 == path.walls.size();
     const bool beside_taper =

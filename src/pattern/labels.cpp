@@ -14,6 +14,7 @@ constexpr double k_heights[] = {14.0, 12.0, 10.0, 8.0, 6.5, 5.0, 4.0, 3.0, 2.5};
 constexpr double k_line_pitch = 1.7;  // of the height
 constexpr double k_margin = 2.0;      // mm between text and any cut
 constexpr double k_tail = 1.0 / 3.0;  // of the height: how far g and j reach below the baseline
+constexpr double k_above = 0.2;       // likewise, how far strokes and brackets reach above capitals
 
 bool ring_meets(const Box& box, const Ring& ring) {
   for (std::size_t i = 0; i < ring.size(); ++i)
@@ -39,7 +40,7 @@ bool crosses_marks(const Box& box, const std::vector<std::vector<Vec2>>& marks) 
 // Around text of this width from the last baseline to the first line's capitals, tails included.
 Box around(Vec2 middle, double width, double tall, double height) {
   const Vec2 half{0.5 * width + k_margin, 0.5 * tall + k_margin};
-  return {middle - half - Vec2{0.0, k_tail * height}, middle + half};
+  return {middle - half - Vec2{0.0, k_tail * height}, middle + half + Vec2{0.0, k_above * height}};
 }
 
 bool overlap(const Box& a, const Box& b) {
@@ -80,7 +81,8 @@ std::vector<Text> place_block(const std::vector<std::string>& lines, const Regio
       double width = 0.0;
       for (const std::string& line : lines) width = std::max(width, stroke_text_width(line, height));
       const double tall = height * (1.0 + k_line_pitch * static_cast<double>(lines.size() - 1));
-      if (width + 2.0 * k_margin > size.x || tall + k_tail * height + 2.0 * k_margin > size.y) continue;
+      if (width + 2.0 * k_margin > size.x || tall + (k_tail + k_above) * height + 2.0 * k_margin > size.y)
+        continue;
       for (const Vec2 middle : places) {
         const Box block = around(middle, width, tall, height);
         if (!fits(block, region) || (off_marks && crosses_marks(block, marks))) continue;

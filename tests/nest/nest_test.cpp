@@ -153,7 +153,7 @@ TEST(Nest, NothingPlacedIsAResultWithoutBoards) {
   EXPECT_EQ(result.unplaced.at(0).copies, 1);
 }
 
-TEST(Nest, BoundIsTheYieldOnTheFewestBoardsForTheArea) {
+TEST(Nest, BoundIsTheYieldOnTheFewestBoardsForThePieces) {
   // Three squares of 100 on boards of 150: the area asks for two boards, the shapes for three.
   NestJob job;
   job.parts = {part("square", rectangle(100.0, 100.0), 3)};
@@ -161,7 +161,8 @@ TEST(Nest, BoundIsTheYieldOnTheFewestBoardsForTheArea) {
   const NestResult result = nest(job);
   EXPECT_EQ(result.boards.size(), 3U);
   EXPECT_NEAR(result.yield, 30000.0 / (3 * 22500.0), 1e-12);
-  EXPECT_NEAR(result.bound, 30000.0 / (2 * 22500.0), 1e-12);
+  EXPECT_EQ(result.least_boards, 3U);
+  EXPECT_NEAR(result.bound, 30000.0 / (3 * 22500.0), 1e-12);
 }
 
 TEST(Nest, TakesTheCheaperBoardThatDoes) {
