@@ -70,7 +70,7 @@ TEST(DivisionSearch, EightLongStraightsFillSevenBoards) {
 // search reaches that, it has the optimum.
 TEST(DivisionSearch, RandomSmallJobsTakeTheFewestBoards) {
   support::Chance chance(11);
-  const int jobs = support::cases(40);
+  const int jobs = support::cases(12);
   int least = 0, one_more = 0;
   for (int job = 0; job < jobs; ++job) {
     SCOPED_TRACE(job);
