@@ -27,12 +27,6 @@ Solid kernel::placed(const Solid& solid, const Frame& frame) {
   return make_solid(solid.shape().shape.Moved(location_of(frame)));
 }
 
-Mesh placed(const Mesh& mesh, const Frame& frame) {
-  Mesh moved = mesh;
-  for (Vec3& point : moved.points) point = frame.point(point);
-  return moved;
-}
-
 double kernel::volume_in_place(const Solid& solid) {
   return measured_volume(solid.shape().shape);
 }

@@ -1,10 +1,11 @@
-// What a mesh is worth: its volume, its open edges, its bodies.
+// What a mesh is worth: its volume, its open edges, its bodies; and a mesh in its place.
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <numeric>
 #include <unordered_map>
 
+#include "linerwright/assembly.hpp"
 #include "linerwright/solid.hpp"
 
 namespace linerwright {
@@ -206,6 +207,12 @@ std::vector<Mesh> split_bodies(const Mesh& mesh) {
   return split_by(mesh, [&](const HalfEdge* first, const HalfEdge* last, const auto& join) {
     join_at_edge(mesh, first, last, join);
   });
+}
+
+Mesh placed(const Mesh& mesh, const Frame& frame) {
+  Mesh moved = mesh;
+  for (Vec3& point : moved.points) point = frame.point(point);
+  return moved;
 }
 
 }  // namespace linerwright
