@@ -2,6 +2,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -25,6 +26,7 @@ class JsonWriter {
   JsonWriter& key(std::string_view name);
   JsonWriter& text(std::string_view value);            // bytes that are no UTF-8 are replaced
   JsonWriter& number(double value, int decimals = 6);  // trailing zeros dropped; null when not finite
+  JsonWriter& number(const std::optional<double>& value, int decimals = 6);  // null where there is none
   JsonWriter& integer(long value);
   JsonWriter& boolean(bool value);
   JsonWriter& null();

@@ -11,6 +11,9 @@
 
 namespace linerwright {
 
+// Least share of its box that a piece fills to be packed as its box.
+constexpr double k_nearly_rectangle = 0.95;
+
 // One kind of stock, as the room that it offers to pieces.
 struct RectangleStock {
   Vec2 room;

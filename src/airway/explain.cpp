@@ -147,7 +147,7 @@ const std::vector<Explanation>& explanations() {
        "IL = A + B t + C t^2 + D d + E d^2 + F d^3 dB per foot and octave band, t and the bore d in inches; "
        "under 0 counts as 0; at most 40 dB in all",
        "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, equation 5.18, table 5.6 "
-       "(numbers, coefficients, ranges and cap as a public transcription has them)",
+       "(numbers, coefficients, ranges and cap as a public reprint has them)",
        "An estimate. Its sample was dual-wall spiral duct, glass fibre of 0.75 lb/ft3 behind a perforated "
        "inner wall of 25 % open area. For t 1 to 3 in, d 6 to 60 in (25 mm and 150 mm are let in), straight "
        "duct only, never elbows. d as the diameter inside the lining is from memory. All reproduce two "
@@ -158,7 +158,7 @@ const std::vector<Explanation>& explanations() {
        "0.03 0.03 0.03 0.05 0.07 0.07 0.07; to 30 in 0.02 0.02 0.02 0.03 0.05 0.05 0.05; to 60 in 0.01 0.01 "
        "0.01 0.02 0.02 0.02 0.02",
        "D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, table 5.5, unlined "
-       "straight round ducts (as a public transcription has it)",
+       "straight round ducts (as a public reprint has it)",
        "An estimate. At 8000 Hz what holds at 4000 Hz is taken."},
       {"air noise",
        "L_W = 7 + 50 lg v + 10 lg S in all, v in m/s, S in m2; in an octave less 2 + 26 lg(1.14 + 0.02 f / "

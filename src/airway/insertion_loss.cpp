@@ -14,7 +14,7 @@ namespace {
 // D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, equation 5.18 with table 5.6:
 //   IL = A + B t + C t^2 + D d + E d^2 + F d^3   dB per foot, t = lining thickness, d = inside diameter, both
 //   in inches.
-// Numbers, coefficients, ranges and cap as a public transcription of the algorithms has them, but for F at
+// Numbers, coefficients, ranges and cap as a public reprint of the algorithms has them, but for F at
 // 125 and 250 Hz: it prints 10^-4 for 10^-6, which would give -54 dB per foot at 60 in. These reproduce the
 // published 1 in and 2 in tables to the rounding of two decimals.
 struct Band {

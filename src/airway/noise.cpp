@@ -8,7 +8,7 @@ namespace linerwright {
 using namespace airway;
 
 // D. D. Reynolds, J. M. Bledsoe, Algorithms for HVAC Acoustics, ASHRAE 1991, table 5.5, unlined straight
-// round ducts, dB per foot from 63 to 4000 Hz, by diameters to 7, 15, 30 and 60 in (as a public transcription
+// round ducts, dB per foot from 63 to 4000 Hz, by diameters to 7, 15, 30 and 60 in (as a public reprint
 // has it).
 std::array<double, 8> bare_attenuation(double diameter, double length) {
   require_positive(diameter, "diameter (mm)");

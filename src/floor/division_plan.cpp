@@ -12,16 +12,9 @@ namespace linerwright {
 
 namespace {
 
-constexpr double k_rectangle = 0.95;  // least share of its box that a piece fills to be packed as its box
-
-Vec2 size_of(const FloorPart& part) {
-  const Box box = bounding_box(part.pattern.cut.outer).value();
-  return box.high - box.low;
-}
-
 bool is_rectangle(const FloorPart& part) {
   const Vec2 size = size_of(part);
-  return area(part.pattern.cut) >= k_rectangle * size.x * size.y;
+  return area(part.pattern.cut) >= k_nearly_rectangle * size.x * size.y;
 }
 
 // The pieces of a job that may share a board.

@@ -21,6 +21,11 @@ std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, double t
   return boards;
 }
 
+Vec2 size_of(const FloorPart& part) {
+  const Box box = bounding_box(part.pattern.cut.outer).value();
+  return box.high - box.low;
+}
+
 NestPart nest_part(const FloorPart& part) {
   const Pattern& pattern = part.pattern;
   return {part.tag + " " + part.piece,

@@ -22,6 +22,8 @@ std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, double t
                                   const std::vector<std::optional<int>>& left,
                                   std::vector<std::size_t>& stocks);
 
+// The box of the part's cut.
+Vec2 size_of(const FloorPart& part);
 // The part as the nest takes it.
 NestPart nest_part(const FloorPart& part);
 

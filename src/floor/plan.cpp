@@ -17,11 +17,6 @@ namespace linerwright {
 
 namespace {
 
-Vec2 size_of(const FloorPart& part) {
-  const Box box = bounding_box(part.pattern.cut.outer).value();
-  return box.high - box.low;
-}
-
 class Planner {
  public:
   Planner(FloorPlan& plan, const Knife& knife, const FloorOptions& options)

@@ -10,11 +10,9 @@ namespace linerwright::nesting {
 
 namespace {
 
-constexpr double k_rectangle = 0.95;  // least share of its box that such a piece fills
-
 bool is_rectangle(const Shapes& shapes, const Item& item) {
   const Shape& shape = shapes.shapes[item.shape];
-  return shapes.area_of_part[item.part] >= k_rectangle * 4.0 * shape.half.x * shape.half.y;
+  return shapes.area_of_part[item.part] >= k_nearly_rectangle * 4.0 * shape.half.x * shape.half.y;
 }
 
 // Every piece's box is as wide and as high again as the gap, and so is the room of a board.

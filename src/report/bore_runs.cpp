@@ -142,14 +142,6 @@ SheetTable runs_table(const BoreReport& report) {
 }
 
 void write_run_losses(JsonWriter& json, const BoreRun& run) {
-  const auto maybe = [&](const char* key, const std::optional<double>& value) {
-    json.key(key);
-    if (value) {
-      json.number(*value);
-    } else {
-      json.null();
-    }
-  };
   json.key("bare").number(run.bare);
   json.key("lined").number(run.lined);
   json.key("without").integer(static_cast<long>(run.without));
@@ -166,9 +158,9 @@ void write_run_losses(JsonWriter& json, const BoreRun& run) {
     json.begin_object();
     json.key("fitting").text(part.fitting);
     json.key("passage").text(part.passage);
-    maybe("flow", part.flow);
-    maybe("bare", part.bare);
-    maybe("lined", part.lined);
+    json.key("flow").number(part.flow);
+    json.key("bare").number(part.bare);
+    json.key("lined").number(part.lined);
     json.key("by_default").boolean(part.by_default);
     json.key("left_out").begin_array();
     for (const std::string& each : part.left_out) json.text(each);

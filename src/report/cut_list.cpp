@@ -194,24 +194,16 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
   const auto box = [&](const Box& b) {
     json.begin_array().number(b.low.x).number(b.low.y).number(b.high.x).number(b.high.y).end_array();
   };
-  const auto maybe = [&](const char* key, const std::optional<double>& value) {
-    json.key(key);
-    if (value) {
-      json.number(*value);
-    } else {
-      json.null();
-    }
-  };
   json.begin_object();
   json.key("format").integer(k_json_format);
   json.key("units").text("mm, mm2, kg, s, m/s; boxes as low x, low y, high x, high y");
   json.key("yield").number(plan.yield(), 9);
   json.key("bound").number(plan.bound, 9);
   json.key("least_boards");
-  if (plan.least_boards > 0)
-    json.integer(static_cast<long>(plan.least_boards));
-  else
+  if (plan.least_boards == 0)
     json.null();
+  else
+    json.integer(static_cast<long>(plan.least_boards));
   json.key("stock_area").number(plan.stock_area, 3);
   json.key("piece_area").number(plan.piece_area, 3);
   json.key("knife").begin_object();
@@ -235,7 +227,7 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
         .key("shared_length")
         .number(board.shared_length, 3);
     json.key("cutting_time").number(board.time, 3).key("mass").number(board.mass);
-    maybe("cost", board.cost);
+    json.key("cost").number(board.cost);
     json.key("offcuts").begin_array();
     for (const Box& offcut : board.offcuts) box(offcut);
     json.end_array();

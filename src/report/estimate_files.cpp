@@ -98,14 +98,7 @@ std::string estimate_csv(const Estimate& estimate) {
 std::string estimate_json(const Estimate& estimate) {
   JsonWriter json;
   const auto write = [&](const EstimateFigures& of) {
-    for (const Figure& figure : figures()) {
-      const std::optional<double>& value = of.*figure.value;
-      json.key(figure.key);
-      if (value)
-        json.number(*value, 6);
-      else
-        json.null();
-    }
+    for (const Figure& figure : figures()) json.key(figure.key).number(of.*figure.value);
     json.key("price").number(of.sum(), 6);
   };
   json.begin_object();

@@ -78,6 +78,10 @@ JsonWriter& JsonWriter::number(double value, int decimals) {
   return *this;
 }
 
+JsonWriter& JsonWriter::number(const std::optional<double>& value, int decimals) {
+  return value ? number(*value, decimals) : null();
+}
+
 JsonWriter& JsonWriter::integer(long value) {
   writer_->out.Int64(value);
   return *this;
