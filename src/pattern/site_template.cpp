@@ -101,7 +101,7 @@ void add_words(Pattern& pattern, const Fitting& fitting, const Joint& joint, con
   LabelBlock block;
   block.piece = pattern.id;
   block.part = pattern.cut;
-  block.lines = {fmt::format("{} - {}", fitting.tag, pattern.id), surface.words,
+  block.lines = {fmt::format("{}/{}", fitting.tag, pattern.id), surface.words,
                  "lines at the edges: the branch's axis"};
   constexpr double k_told = 0.05;  // mm
   if (std::fabs(axis.y) > k_told)

@@ -36,10 +36,10 @@ struct Way {
   std::string fault;
 };
 
+// Less than nothing before a cone's apex, from which its axis points into it.
 double radius_at(const FittedSurface& fit, Vec3 centre) {
-  return fit.sort == SurfaceSort::cylinder
-             ? fit.radius
-             : std::tan(fit.angle) * std::fabs(dot(centre - fit.origin, fit.axis));
+  return fit.sort == SurfaceSort::cylinder ? fit.radius
+                                           : std::tan(fit.angle) * dot(centre - fit.origin, fit.axis);
 }
 
 bool on_axis(const FittedSurface& fit, Vec3 point, Vec3 along) {

@@ -74,22 +74,32 @@ TEST(Rows, ARollingOffset) {
   EXPECT_NEAR(reach_of(body), points.front().Distance(points.back()), 1e-4) << parts_of_body(body);
 }
 
-// Tapers one behind the other, turned from one outline.
-TEST(Rows, TapersInARow) {
-  const std::vector<std::pair<double, double>> inside = {
-      {200, 0}, {200, 300}, {150, 700}, {150, 750}, {260, 1400}};
+// Walls one behind the other about z, turned from one outline of radius and height.
+TopoDS_Shape turned_metal(const std::vector<std::pair<double, double>>& inside) {
   BRepBuilderAPI_MakePolygon outline;
   for (const auto& [r, z] : inside) outline.Add(gp_Pnt(r, 0, z));
   for (auto each = inside.rbegin(); each != inside.rend(); ++each)
     outline.Add(gp_Pnt(each->first + 1.5, 0, each->second));
   outline.Close();
-  const TopoDS_Shape turned =
-      BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(outline.Wire()).Face(), gp_Ax1(gp_Pnt(), gp_Dir(0, 0, 1)))
-          .Shape();
-  const RecognisedBody body = body_read(turned);
+  return BRepPrimAPI_MakeRevol(BRepBuilderAPI_MakeFace(outline.Wire()).Face(),
+                               gp_Ax1(gp_Pnt(), gp_Dir(0, 0, 1)))
+      .Shape();
+}
+
+TEST(Rows, TapersInARow) {
+  const RecognisedBody body =
+      body_read(turned_metal({{200, 0}, {200, 300}, {150, 700}, {150, 750}, {260, 1400}}));
   EXPECT_EQ(body.kind, "path") << body.fault;
   EXPECT_EQ(parts_of_body(body),
             "straight 300 mm, taper to 300 mm over 400 mm, straight 50 mm, taper to 520 mm over 650 mm");
+  EXPECT_LT(body.residual, 1e-6);
+}
+
+// The steep cone's apex lies within the slow one: where both have one radius is told by radii with a sign.
+TEST(Rows, ASteepTaperBehindALongOne) {
+  const RecognisedBody body = body_read(turned_metal({{165, 0}, {200, 700}, {290, 900}}));
+  EXPECT_EQ(body.kind, "path") << body.fault;
+  EXPECT_EQ(parts_of_body(body), "taper to 400 mm over 700 mm, taper to 580 mm over 200 mm");
   EXPECT_LT(body.residual, 1e-6);
 }
 
