@@ -3,7 +3,7 @@
 build_packages=(g++ cmake ninja-build pkg-config
   libocct-foundation-dev libocct-modeling-data-dev libocct-modeling-algorithms-dev libocct-ocaf-dev
   libocct-data-exchange-dev libocct-visualization-dev
-  libcli11-dev libfmt-dev libtomlplusplus-dev libpolyclipping-dev libqrcodegencpp-dev libzip-dev libpugixml-dev rapidjson-dev libcairo2-dev libxlsxwriter-dev libgtest-dev)
+  libcli11-dev libfmt-dev libtomlplusplus-dev libpolyclipping-dev libqrcodegencpp-dev libzip-dev libpugixml-dev rapidjson-dev libcairo2-dev libxlsxwriter-dev zlib1g-dev libgtest-dev)
 # The folders without Open CASCADE, with another compiler and its own standard library.
 second_compiler_packages=(clang libc++-dev libc++abi-dev lld-14 cmake ninja-build pkg-config dpkg-dev ca-certificates
   libfmt-dev libtomlplusplus-dev rapidjson-dev libfast-float-dev libzip-dev googletest python3 python3-ezdxf locales)

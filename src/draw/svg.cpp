@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "linerwright/draw.hpp"
 #include "linerwright/units.hpp"
 #include "text_codes.hpp"
@@ -10,6 +12,7 @@ namespace {
 
 constexpr int k_decimals = 3;
 constexpr int k_page_decimals = 1;        // a screen shows no more
+constexpr double k_page_steps = 10.0;     // in a millimetre
 constexpr double k_capital_share = 0.72;  // of a sans-serif font's size, common practice, no source
 
 // Text fit for XML: its five marks by name, controls as spaces, what XML 1.0 forbids as the replacement
@@ -65,6 +68,14 @@ class Page {
     return trimmed(value, options_.inside_page ? k_page_decimals : k_decimals);
   }
 
+  // ".5" and "-.5": SVG needs no zero before the point.
+  std::string short_number(double value) const {
+    std::string out = number(value);
+    const std::size_t first = out[0] == '-' ? 1 : 0;
+    if (out.compare(first, 2, "0.") == 0) out.erase(first, 1);
+    return out;
+  }
+
   Vec2 on_page(Vec2 p) const { return {p.x - box_.low.x, box_.high.y - p.y}; }
 
   // Rules that hold inside this picture only, wherever it is pasted.
@@ -90,14 +101,43 @@ class Page {
 
   void write(const InkedGroup& group) {
     std::string content;
-    for (const InkedLine& line : group.lines)
-      if (line.points.size() > 1) content += path(line);
+    std::string data;  // on a screen's page lines of one ink are one path
+    for (const InkedLine& line : group.lines) {
+      if (line.points.size() < 2) continue;
+      if (options_.inside_page)
+        data += steps(line);
+      else
+        content += path(line);
+    }
+    if (!data.empty()) content += "<path d=\"" + data + "\"/>\n";
     for (const Text& text : group.texts) content += words(text);
     if (!content.empty()) svg_ += fmt::format("<g class=\"{}\">\n{}</g>\n", group.ink.name, content);
   }
 
+  // On a screen's page from point to point, which takes half the letters; every point is rounded by itself.
+  std::string steps(const InkedLine& line) const {
+    std::string data;
+    long before[2] = {0, 0};
+    int written = 0;
+    for (const Vec2 point : line.points) {
+      const Vec2 p = on_page(point);
+      const long at[2] = {std::lround(p.x * k_page_steps), std::lround(p.y * k_page_steps)};
+      if (written > 0 && at[0] == before[0] && at[1] == before[1]) continue;
+      data += written == 0 ? "M" : written == 1 ? "l" : "";
+      ++written;
+      for (const int k : {0, 1}) {
+        const std::string step = short_number(static_cast<double>(at[k] - before[k]) / k_page_steps);
+        const bool apart = step[0] == '-' || data.back() == 'M' || data.back() == 'l';
+        data += (apart ? "" : " ") + step;
+        before[k] = at[k];
+      }
+    }
+    return line.closed ? data + "Z" : data;
+  }
+
   std::string path(const InkedLine& line) const {
     std::string data;
+    if (options_.inside_page) return fmt::format("<path d=\"{}{}\"/>\n", steps(line), line.closed ? "Z" : "");
     for (const Vec2 point : line.points) {
       const Vec2 p = on_page(point);
       data += fmt::format("{}{} {}", data.empty() ? "M" : "L", number(p.x), number(p.y));

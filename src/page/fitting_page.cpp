@@ -194,9 +194,7 @@ std::string fitting_page(const FittingPage& page) {
        {"facts", facts_table(fitting)},
        {"asked", asked_table(fitting)},
        {"files", file_links(page.files)},
-       {"scene", seen ? "<script type=\"application/json\" id=\"scene\">" +
-                            json_for_script(scene_json(page)) + "</script>\n"
-                      : ""}});
+       {"scene", seen ? scene_element(scene_json(page)) : ""}});
 }
 
 }  // namespace linerwright

@@ -36,29 +36,6 @@ std::string html_name(std::string_view text) {
   return "<bdi>" + html_text(text) + "</bdi>";
 }
 
-std::string json_for_script(std::string_view json) {
-  std::string out;
-  out.reserve(json.size() + json.size() / 16);
-  for (;;) {
-    // E2 80 A8 and E2 80 A9 are the line and the paragraph separator
-    const std::size_t at = json.find_first_of("<>&\xE2");
-    out += json.substr(0, at);
-    if (at == std::string_view::npos) return out;
-    json.remove_prefix(at);
-    std::size_t length = 1;
-    const std::string_view three = json.substr(0, 3);
-    if (three == "\xE2\x80\xA8" || three == "\xE2\x80\xA9") {
-      out += three.back() == '\xA8' ? "\\u2028" : "\\u2029";
-      length = 3;
-    } else if (json.front() == '\xE2') {
-      out += json.front();
-    } else {
-      out += fmt::format("\\u{:04x}", static_cast<unsigned>(json.front()));
-    }
-    json.remove_prefix(length);
-  }
-}
-
 std::string filled(std::string_view text, const std::map<std::string_view, std::string_view>& slots) {
   std::size_t size = text.size();
   for (const auto& [slot, value] : slots) size += value.size();

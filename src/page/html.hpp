@@ -13,8 +13,6 @@ namespace linerwright {
 std::string html_text(std::string_view text);
 // The same inside <bdi>, so that right-to-left text leaves what stands around it alone.
 std::string html_name(std::string_view text);
-// JSON fit to stand inside a script element: no character in it can end the element.
-std::string json_for_script(std::string_view json);
 
 // The template with each {{slot}} replaced by its value; values are not looked at again. Throws
 // std::logic_error on a slot without a value.

@@ -34,6 +34,9 @@ class Overlay {
       comb(from, to, steepest);
       from = to;
     }
+    for (const auto& [kind, teeth] :
+         {std::make_pair("comb-out", &teeth_out_), std::make_pair("comb-in", &teeth_in_)})
+      if (!teeth->empty()) svg_ += fmt::format("<path class=\"{}\" d=\"{}\"/>\n", kind, *teeth);
     return std::move(svg_);
   }
   double letter() const { return letter_; }  // its height, mm
@@ -107,7 +110,8 @@ class Overlay {
     const char* kind = tilt > 0.0 ? "comb-out" : "comb-in";
     const Vec2 out{std::sin(heading), -std::cos(heading)};
     const double reach = letter_ * (0.4 + 1.4 * std::fabs(tilt) / steepest);
-    line(kind, at_cut, at_cut + reach * out);
+    (tilt > 0.0 ? teeth_out_ : teeth_in_) +=
+        fmt::format("M{} {}l{} {}", at(at_cut.x), at(at_cut.y), at(reach * out.x), at(reach * out.y));
     if (std::fabs(tilt) < least_numbered_) return;
     const Vec2 place = at_cut + (reach + 1.1 * letter_) * out;
     const bool crowded = std::any_of(numbers_.begin(), numbers_.end(),
@@ -123,6 +127,7 @@ class Overlay {
   double letter_;
   double least_numbered_ = 0.0;  // tilt whose degrees are written
   std::vector<Vec2> numbers_;    // where degrees stand
+  std::string teeth_out_, teeth_in_;
   std::string svg_;
 };
 

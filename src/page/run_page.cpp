@@ -28,9 +28,7 @@ class Page {
                                                    {"flow_unit", unit_name(Quantity::flow, run_.run.units)},
                                                    {"cut_open", web_text("cut_open.html")}})
              : std::string();
-    const std::string scene = seen ? "<script type=\"application/json\" id=\"scene\">" +
-                                         json_for_script(scene_json()) + "</script>\n"
-                                   : "";
+    const std::string scene = seen ? scene_element(scene_json()) : "";
     SvgOptions inside;
     inside.margin = 4.0;
     return filled(web_text("run.html"),

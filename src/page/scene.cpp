@@ -4,33 +4,26 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
 #include <deque>
 
 #include "linerwright/json.hpp"
+#include "packed.hpp"
 #include "words.hpp"
 
 namespace linerwright {
 
 namespace {
 
-// RFC 4648, section 4.
-std::string base64(const std::vector<unsigned char>& bytes) {
-  constexpr char k_digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+// Whole numbers, each as its difference from the one three places before: of a point's neighbour beside it on
+// a wall little is left, and what is left repeats, which packs well.
+template <class Number>
+std::string differences(const std::vector<Number>& numbers) {
   std::string out;
-  out.reserve((bytes.size() + 2) / 3 * 4);
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {
-    const std::size_t have = std::min<std::size_t>(3, bytes.size() - i);
-    std::uint32_t group = 0;
-    for (std::size_t k = 0; k < 3; ++k) group = group << 8 | (k < have ? bytes[i + k] : 0u);
-    for (std::size_t k = 0; k < 4; ++k) out += k <= have ? k_digits[group >> (18 - 6 * k) & 63u] : '=';
+  for (std::size_t i = 0; i < numbers.size(); ++i) {
+    if (i > 0) out += ' ';
+    out += std::to_string(numbers[i] - (i < 3 ? 0 : numbers[i - 3]));
   }
   return out;
-}
-
-// Little-endian, as every browser's typed arrays are on the machines that run one.
-void append(std::vector<unsigned char>& bytes, std::uint32_t value, int count) {
-  for (int i = 0; i < count; ++i) bytes.push_back(static_cast<unsigned char>(value >> (8 * i) & 255u));
 }
 
 struct Bounds {
@@ -130,23 +123,25 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
 }  // namespace
 
 void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
-  std::vector<unsigned char> points;
-  points.reserve(mesh.points.size() * 6);
+  std::vector<long> points;
+  points.reserve(mesh.points.size() * 3);
   for (const Vec3 p : mesh.points)
     for (const double along : {p.x - origin.x, p.y - origin.y, p.z - origin.z})
-      append(points, static_cast<std::uint32_t>(std::lround(along / step)), 2);
-  const bool wide = mesh.points.size() > 65536;
-  std::vector<unsigned char> triangles;
-  triangles.reserve(mesh.triangles.size() * 12);
+      points.push_back(std::lround(along / step));
+  std::vector<int> triangles;
+  triangles.reserve(mesh.triangles.size() * 3);
   for (const auto& triangle : mesh.triangles)
-    for (const int corner : triangle) append(triangles, static_cast<std::uint32_t>(corner), wide ? 4 : 2);
+    for (const int corner : triangle) triangles.push_back(corner);
   json.begin_object();
   json.key("origin").begin_array().number(origin.x).number(origin.y).number(origin.z).end_array();
   json.key("step").number(step, 12);
-  json.key("points").text(base64(points));
-  json.key("triangles").text(base64(triangles));
-  json.key("wide").boolean(wide);
+  json.key("points").text(differences(points));
+  json.key("triangles").text(differences(triangles));
   json.end_object();
+}
+
+std::string scene_element(const std::string& json) {
+  return "<script type=\"text/plain\" id=\"scene\">" + base64(gzipped(json)) + "</script>\n";
 }
 
 std::string part_title(const Fitting& fitting, const PagePart& part) {

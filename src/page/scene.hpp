@@ -9,10 +9,13 @@
 namespace linerwright {
 
 // Which bodies there are, what is said about each, how far each moves when the fitting is pulled apart, and
-// their meshes in base64.
+// their meshes.
 std::string scene_json(const FittingPage& page);
-// A mesh in base64. All bodies of a view are rounded on one grid, so that faces that touch still touch.
+// A mesh: its points in whole steps from the origin, each as its difference from the point before, and so its
+// triangles. All bodies of a view are rounded on one grid, so that faces that touch still touch.
 void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step);
+// The element of a page that holds the data, packed: the page's script unpacks it.
+std::string scene_element(const std::string& json);
 // What a body is called: "metal", "liner 3", "bore".
 std::string part_title(const Fitting& fitting, const PagePart& part);
 

@@ -8,6 +8,7 @@ import time
 from selenium import webdriver
 from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
+from selenium.webdriver.support.ui import WebDriverWait
 
 from support import InFolder
 
@@ -48,6 +49,8 @@ class InBrowser(InFolder):
         self.browser.get_log("performance")
         self.browser.get(path.resolve().as_uri())
         self.page = path.resolve().as_uri()
+        unpacked = "return !document.getElementById('scene') || document.body.dataset.unpacked === 'yes'"
+        WebDriverWait(self.browser, 20).until(lambda browser: browser.execute_script(unpacked))
         self.settle()
 
     def settle(self):

@@ -1,5 +1,6 @@
 // Text that comes from people never becomes markup or script.
 #include "html.hpp"
+#include "packed.hpp"
 
 #include <gtest/gtest.h>
 
@@ -25,9 +26,19 @@ TEST(Html, ControlsOverridesAndBrokenBytesShowAsReplacement) {
   EXPECT_EQ(html_text("\xff\xc3"), "\uFFFD\uFFFD");
 }
 
-TEST(Html, JsonCannotEndItsScript) {
-  const std::string out = json_for_script("{\"tag\": \"</script><!--&\u2028\u2029\"}");
-  EXPECT_EQ(out, "{\"tag\": \"\\u003c/script\\u003e\\u003c!--\\u0026\\u2028\\u2029\"}");
+// RFC 4648, section 10, and the head and length that RFC 1952 states.
+TEST(Html, WhatPagesCarryPacked) {
+  EXPECT_EQ(base64(""), "");
+  EXPECT_EQ(base64("f"), "Zg==");
+  EXPECT_EQ(base64("foob"), "Zm9vYg==");
+  EXPECT_EQ(base64("foobar"), "Zm9vYmFy");
+  const std::string data = "</script><!-- " + std::string(5000, 'x');
+  const std::string packed = gzipped(data);
+  EXPECT_EQ(packed.substr(0, 8), std::string("\x1f\x8b\x08\0\0\0\0\0", 8));
+  EXPECT_LT(packed.size(), 100u);
+  EXPECT_EQ(static_cast<unsigned char>(packed[packed.size() - 4]), data.size() % 256);
+  EXPECT_EQ(static_cast<unsigned char>(packed[packed.size() - 3]), data.size() / 256);
+  EXPECT_EQ(gzipped(data), packed);
 }
 
 TEST(Html, ValuesOfATemplateAreNotTemplates) {

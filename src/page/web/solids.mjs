@@ -1,22 +1,21 @@
-// Solids from the page's data: positions and indices as base64, one group for each part of the fitting.
+// Solids from the page's data: one group for each part of the fitting.
 import * as THREE from 'three';
 
 const CREASE = Math.cos((32 * Math.PI) / 180); // facets that turn by more meet in an edge
 
-function bytes(text) {
-  const raw = atob(text);
-  const out = new Uint8Array(raw.length);
-  for (let i = 0; i < raw.length; i++) out[i] = raw.charCodeAt(i);
-  return out.buffer;
+// Whole numbers, each told by its difference from the one three places before.
+function sums(text, Numbers) {
+  const out = Numbers.from(text.split(' '), Number);
+  for (let i = 3; i < out.length; i++) out[i] += out[i - 3];
+  return out;
 }
 
-// Positions come as whole steps of `step` from `origin`, three 16-bit numbers a point.
+// Positions come as whole steps of `step` from `origin`, three numbers a point.
 export function decode(mesh) {
-  const steps = new Uint16Array(bytes(mesh.points));
+  const steps = sums(mesh.points, Int32Array);
   const points = new Float32Array(steps.length);
   for (let i = 0; i < steps.length; i++) points[i] = mesh.origin[i % 3] + steps[i] * mesh.step;
-  const raw = bytes(mesh.triangles);
-  return { points, triangles: mesh.wide ? new Uint32Array(raw) : new Uint16Array(raw) };
+  return { points, triangles: Uint32Array.from(sums(mesh.triangles, Int32Array)) };
 }
 
 function facetNormals({ points, triangles }) {
