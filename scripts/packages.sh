@@ -6,7 +6,10 @@ build_packages=(g++ cmake ninja-build pkg-config
   libcli11-dev libfmt-dev libtomlplusplus-dev libpolyclipping-dev libqrcodegencpp-dev libzip-dev libpugixml-dev rapidjson-dev libcairo2-dev libxlsxwriter-dev zlib1g-dev libgtest-dev)
 # The folders without Open CASCADE, with another compiler and its own standard library.
 second_compiler_packages=(clang libc++-dev libc++abi-dev lld-14 cmake ninja-build pkg-config dpkg-dev ca-certificates
-  libfmt-dev libtomlplusplus-dev rapidjson-dev libfast-float-dev libzip-dev googletest python3 python3-ezdxf locales)
+  libfmt-dev libtomlplusplus-dev rapidjson-dev libfast-float-dev libzip-dev zlib1g-dev googletest python3 python3-ezdxf locales)
+# The same folders for a browser.
+wasm_packages=(emscripten node-acorn nodejs cmake ninja-build dpkg-dev ca-certificates
+  libfmt-dev libtomlplusplus-dev rapidjson-dev libfast-float-dev)
 deb_packages=(dpkg-dev file)
 test_packages=(clang-format locales python3 python3-ezdxf python3-shapely python3-openpyxl admesh python3-numpy
   chromium chromium-driver python3-selenium poppler-utils man-db solvespace zsh fish)

@@ -1,6 +1,8 @@
 # What our libraries link, found the same way when they are built and when another project uses them installed.
 # LINERWRIGHT_FOLDERS names the folders of src; LINERWRIGHT_LIBRARY_SOURCES is empty where Debian's libraries are linked.
-find_package(fmt REQUIRED)
+if(NOT EMSCRIPTEN)
+  find_package(fmt REQUIRED)
+endif()
 find_package(Threads REQUIRED)
 
 # The target of a library that pkg-config knows, in a variable. Of one in C++ none with library sources, which CMakeLists.txt
@@ -25,7 +27,7 @@ endif()
 if("floor" IN_LIST LINERWRIGHT_FOLDERS)
   linerwright_system_library(QRCODEGEN qrcodegencpp CXX)
 endif()
-if("page" IN_LIST LINERWRIGHT_FOLDERS)
+if("page" IN_LIST LINERWRIGHT_FOLDERS AND NOT EMSCRIPTEN)
   linerwright_system_library(ZLIB zlib C)
 endif()
 if("paper" IN_LIST LINERWRIGHT_FOLDERS)

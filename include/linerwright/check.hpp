@@ -5,26 +5,13 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/check_result.hpp"
 #include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/solid.hpp"
 
 namespace linerwright {
-
-// One check: it passes when the value is within the limit.
-struct CheckResult {
-  std::string name;  // "re-roll 3", "fill"
-  double value = 0.0;
-  double limit = 0.0;
-  bool pass = false;
-  std::string unit;    // "mm", "" for a share or a count
-  std::string detail;  // in words, where there is more to say
-  bool note = false;   // worth telling, but nothing is wrong: it passes
-};
-
-// "pass  re-roll 3            0.00021 mm  (limit 0.1 mm)"
-std::string one_line(const CheckResult& result);
 
 // What `make` runs itself, a few milliseconds: fill, volumes against the integrals, the fit of the joints'
 // curves, equal developed length of edges that meet, and the patterns' areas.

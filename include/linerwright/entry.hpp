@@ -1,6 +1,7 @@
 // What was written, whatever it was written in: the common ground of job files, schedules and flags.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <vector>
@@ -26,6 +27,7 @@ struct Entry {
   Form form = Form::loose;
   std::string bare_unit{};  // from the column head; empty: the job's unit
   int line = 0;
+  std::size_t begin = 0, end = 0;    // bytes of the value in the text; both 0 where they are not known
   std::vector<std::string> items{};  // of a list, each as `text`
   std::vector<Entry> inside{};       // of a table: start = {at = ...}, or start.at = ...
 };

@@ -6,11 +6,11 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/check.hpp"
+#include "linerwright/check_result.hpp"
 #include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/mesh.hpp"
 #include "linerwright/pattern.hpp"
-#include "linerwright/solid.hpp"
 
 namespace linerwright {
 

@@ -11,6 +11,7 @@
 #include "linerwright/check.hpp"
 #include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/fitting_files.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/job.hpp"
 #include "linerwright/paper.hpp"
@@ -29,11 +30,6 @@ struct ProduceOptions {
   std::optional<Paper> templates;  // patterns at full size on this paper
   bool force = false;              // make again what has not changed
 };
-
-// A name for files made from a tag: letters, digits, dot, dash and underscore; anything else becomes _ and a
-// short check sum of the tag is added, so that two tags never share a name. Never empty, hidden or long, nor
-// the name of a device or of what else stands among the results.
-std::string file_stem(const std::string& tag);
 
 // What was made of one fitting.
 struct Made {
@@ -106,9 +102,6 @@ void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& o
 std::map<std::string, std::string> write_boards(
     const DrawnFloor& floor, const std::vector<std::pair<std::string, std::string>>& of,
     const std::vector<std::pair<std::string, std::string>>& beside, const OutFolder& out);
-constexpr const char* k_boards_folder = "boards";
-constexpr const char* k_runs_folder = "runs";
-constexpr const char* k_again_folder = "again";  // boards of pieces that are cut once more
 
 // A check sum of what a request asks for: tag, kind, count and every value, defaults included.
 std::string state_of(const FittingRequest& request);
@@ -126,8 +119,5 @@ std::string fitting_json(const Fitting& fitting, const Model* model, const std::
                          const std::vector<CheckResult>& checks, const ProduceOptions& options);
 // The request a fitting.json was made from, and the options its files were written with. Throws InputError.
 FittingRequest request_from_json(const std::filesystem::path& file, ProduceOptions* options);
-
-// Ordinates as CSV in the fitting's units.
-std::string ordinates_csv(const Fitting& fitting, const std::vector<Pattern>& patterns);
 
 }  // namespace linerwright

@@ -6,11 +6,11 @@
 #include <filesystem>
 #include <memory>
 #include <optional>
-#include <ostream>
 #include <string>
 #include <vector>
 
 #include "linerwright/fitting.hpp"
+#include "linerwright/mesh.hpp"
 
 namespace linerwright {
 
@@ -26,8 +26,6 @@ class Solid {
  private:
   std::shared_ptr<const Shape> shape_;
 };
-
-enum class PartRole { metal, liner, bore };
 
 struct Part {
   std::string name;  // "metal", or "metal 1" and on of lengths inside one lining; "liner 1", "bore"
@@ -60,31 +58,9 @@ enum class Gate { closed, quick, full };
 // Throws GeometryError naming the step that failed.
 Model build_model(const Fitting& fitting, Gate gate = Gate::quick);
 
-// Triangles over shared corners; closed and outward where it comes from a solid.
-struct Mesh {
-  std::vector<Vec3> points;
-  std::vector<std::array<int, 3>> triangles;
-};
-
-struct MeshOptions {
-  double deflection = 0.1;  // largest distance of a facet from the surface, mm
-  double angle = 0.2;       // largest turn between neighbouring facets, radians
-};
-
 // Mesh of a part; the deflection is capped at an eighth of `thinnest`, the thinnest wall of the fitting.
 // Checked: every edge shared by two facets in opposite directions, positive volume. Throws GeometryError.
 Mesh mesh_of(const Solid& solid, const MeshOptions& options, double thinnest);
-double mesh_volume(const Mesh& mesh);
-// Edges that are not shared by exactly two facets running in opposite directions.
-int open_edges(const Mesh& mesh);
-
-// One binary STL with all meshes in it, millimetres.
-void write_stl(std::ostream& out, const std::vector<Mesh>& meshes, const std::string& title);
-// The facets as read back, corners welded where equal. Throws InputError on a broken file.
-Mesh read_stl(std::istream& in, const std::string& name);
-// The bodies of a mesh: facets connected across their edges, each with its own corners. Bodies that touch
-// along an edge are told apart by their facets standing together, as write_stl writes them.
-std::vector<Mesh> split_bodies(const Mesh& mesh);
 
 // A STEP file with named, coloured parts and a fixed time stamp; one writer at a time (a lock inside). Throws
 // WriteError.

@@ -9,6 +9,8 @@
 #include <cstdint>
 #include <cstring>
 
+#include "plain_number.hpp"
+
 namespace linerwright::asked {
 
 namespace {
@@ -52,9 +54,7 @@ double number_in(const Group& group, const std::string& name) {
   double value = 0.0;
   std::string_view text = group.value;
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  if (std::from_chars(text.data(), text.data() + text.size(), value).ec != std::errc() ||
-      !std::isfinite(value))
-    throw Unreadable(name + " holds a coordinate that is no number");
+  if (read_plain_number(text, value) == 0) throw Unreadable(name + " holds a coordinate that is no number");
   return value;
 }
 

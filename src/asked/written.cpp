@@ -3,10 +3,10 @@
 #include "written.hpp"
 
 #include <cctype>
-#include <charconv>
 #include <map>
-#include <system_error>
+#include <string_view>
 
+#include "plain_number.hpp"
 #include "space.hpp"
 
 namespace linerwright::asked {
@@ -72,9 +72,9 @@ double plain_number(const std::string& text, std::size_t& at) {
   double value = 0.0;
   if (!digit_at(text, at) && !(at < text.size() && text[at] == '.'))
     throw Unreadable("no number in '" + text + "'");
-  const auto end = std::from_chars(text.data() + at, text.data() + text.size(), value);
-  if (end.ec != std::errc()) throw Unreadable("no number in '" + text + "'");
-  at = static_cast<std::size_t>(end.ptr - text.data());
+  const std::size_t taken = read_plain_number(std::string_view(text).substr(at), value);
+  if (taken == 0) throw Unreadable("no number in '" + text + "'");
+  at += taken;
   return value;
 }
 

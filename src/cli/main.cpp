@@ -30,6 +30,7 @@ int main(int argc, char** argv) {
   add_bore(program, action);
   add_estimate(program, action);
   add_workbook(program, action);
+  add_bench(program, action);
   add_check(program, action);
   add_sample(program, action);
   add_read(program, action);

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <optional>
+#include <tuple>
+#include <utility>
 
 #include "text_file.hpp"
 
@@ -36,9 +38,10 @@ int line_of(const toml::source_region& source) {
 // The lines of the file, to show values as they were written.
 class Lines {
  public:
-  explicit Lines(std::string_view text) {
+  explicit Lines(std::string_view text) : text_(text) {
     for (std::size_t start = 0; start <= text.size();) {
       const std::size_t end = std::min(text.find('\n', start), text.size());
+      starts_.push_back(start);
       lines_.push_back(text.substr(start, end - start));
       plain_.push_back(std::all_of(lines_.back().begin(), lines_.back().end(),
                                    [](char c) { return static_cast<unsigned char>(c) < 0x80; }));
@@ -65,7 +68,22 @@ class Lines {
     return out;
   }
 
+  // The bytes from the beginning of a region to its end, blanks after it left out.
+  std::pair<std::size_t, std::size_t> bytes(const toml::source_region& region, std::string_view text) const {
+    const auto place = [&](const toml::source_position& at) {
+      const std::string_view row = line(at.line);
+      return row.data() == nullptr ? text.size() : starts_[at.line - 1] + byte_at(row, at.column);
+    };
+    const std::size_t begin = place(region.begin);
+    std::size_t end = std::max(begin, place(region.end));
+    while (end > begin &&
+           (text[end - 1] == ' ' || text[end - 1] == '\t' || text[end - 1] == '\r' || text[end - 1] == '\n'))
+      --end;
+    return {begin, end};
+  }
+
   std::size_t size() const { return lines_.size(); }
+  std::string_view all() const { return text_; }
 
  private:
   // Columns count code points from 1.
@@ -78,8 +96,10 @@ class Lines {
     return at;
   }
 
+  std::string_view text_;
   std::vector<std::string_view> lines_;
-  std::vector<bool> plain_;  // ASCII: columns are bytes
+  std::vector<std::size_t> starts_;  // of the lines, in bytes
+  std::vector<bool> plain_;          // ASCII: columns are bytes
 };
 
 void refuse_long_lines(const Lines& lines, const std::string& file) {
@@ -141,6 +161,7 @@ Entry entry_of(const toml::key& key, const toml::node& node, const Lines& lines)
   entry.key = std::string(key.str());
   entry.line = line_of(key.source());
   entry.written = lines.slice(node.source());
+  std::tie(entry.begin, entry.end) = lines.bytes(node.source(), lines.all());
   entry.form = Entry::Form::other;
   if (const auto* text = node.as_string()) {
     entry.form = Entry::Form::text;

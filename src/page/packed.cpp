@@ -40,4 +40,8 @@ std::string base64(const std::string& bytes) {
   return out;
 }
 
+std::string scene_element(const std::string& json) {
+  return "<script type=\"text/plain\" id=\"scene\">" + base64(gzipped(json)) + "</script>\n";
+}
+
 }  // namespace linerwright

@@ -11,4 +11,7 @@ std::string gzipped(const std::string& bytes);
 // RFC 4648, section 4.
 std::string base64(const std::string& bytes);
 
+// The element of a page that holds a view's data, packed: the page's script unpacks it.
+std::string scene_element(const std::string& json);
+
 }  // namespace linerwright

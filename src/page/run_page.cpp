@@ -9,6 +9,7 @@
 #include "linerwright/bore_run.hpp"
 #include "linerwright/figures.hpp"
 #include "linerwright/run_drawing.hpp"
+#include "packed.hpp"
 #include "scene.hpp"
 #include "web_text.hpp"
 

@@ -7,7 +7,6 @@
 #include <deque>
 
 #include "linerwright/json.hpp"
-#include "packed.hpp"
 #include "words.hpp"
 
 namespace linerwright {
@@ -138,10 +137,6 @@ void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
   json.key("points").text(differences(points));
   json.key("triangles").text(differences(triangles));
   json.end_object();
-}
-
-std::string scene_element(const std::string& json) {
-  return "<script type=\"text/plain\" id=\"scene\">" + base64(gzipped(json)) + "</script>\n";
 }
 
 std::string part_title(const Fitting& fitting, const PagePart& part) {

@@ -14,8 +14,6 @@ std::string scene_json(const FittingPage& page);
 // A mesh: its points in whole steps from the origin, each as its difference from the point before, and so its
 // triangles. All bodies of a view are rounded on one grid, so that faces that touch still touch.
 void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step);
-// The element of a page that holds the data, packed: the page's script unpacks it.
-std::string scene_element(const std::string& json);
 // What a body is called: "metal", "liner 3", "bore".
 std::string part_title(const Fitting& fitting, const PagePart& part);
 

@@ -21,19 +21,6 @@ namespace linerwright {
 
 namespace {
 
-DxfOptions dxf_options(const Fitting& fitting, const Pattern& pattern, const ProduceOptions& options) {
-  DxfOptions dxf = options.dxf;
-  dxf.chord_error = k_chord_error;
-  if (pattern.pieces.empty()) return dxf;
-  const auto shown = [&](double value) { return format_quantity(Quantity::length, value, fitting.units); };
-  const LinerSpec& liner = liner_of(fitting, pattern);
-  dxf.comments.push_back("liner " + shown(liner.thickness) + ", " + face_word(liner, liner.face_up) +
-                         " face up");
-  dxf.comments.push_back("cut square to the board: gap " + shown(pattern.gap_square) + ", overlap " +
-                         shown(pattern.overlap_square));
-  return dxf;
-}
-
 // What fittings that differ only in their tag have in common.
 struct Bodies {
   Model model;
@@ -94,9 +81,7 @@ std::string write_picture(NewFolder& folder, const std::string& name, const Pict
 
 void write_pattern(NewFolder& folder, const std::string& stem, const Fitting& fitting, const Pattern& pattern,
                    const ProduceOptions& options) {
-  std::ostringstream dxf;
-  write_dxf(dxf, drawing_of(pattern, fitting.units), dxf_options(fitting, pattern, options));
-  folder.write(fmt::format("{}-{}.dxf", stem, pattern.id), dxf.str());
+  folder.write(fmt::format("{}-{}.dxf", stem, pattern.id), pattern_dxf(fitting, pattern, options.dxf));
   if (options.pages || options.png)
     write_picture(folder, stem + "-" + pattern.id, pattern_picture(pattern, fitting),
                   fitting.tag + "/" + pattern.id, options);

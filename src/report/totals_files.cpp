@@ -76,7 +76,7 @@ class Members {
   }
   long integer(const char* key) const {
     if (!at(key).IsInt64()) broken(file_, fmt::format("is no totals.json: {} is no whole number", key));
-    return at(key).GetInt64();
+    return static_cast<long>(at(key).GetInt64());
   }
   bool flag(const char* key) const {
     if (!at(key).IsBool()) broken(file_, fmt::format("is no totals.json: {} is neither true nor false", key));

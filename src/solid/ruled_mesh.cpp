@@ -11,8 +11,8 @@
 #include <gp_Torus.hxx>
 #include <limits>
 
-#include "shared_diagonals.hpp"
-#include "triangulate.hpp"
+#include "linerwright/shared_diagonals.hpp"
+#include "linerwright/triangulate.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,10 @@
 
 #include <gtest/gtest.h>
 
+#include "plain_number.hpp"
 #include "request.hpp"
 #include "space.hpp"
+#include "support/comma_locale.hpp"
 
 namespace linerwright::asked {
 namespace {
@@ -19,6 +21,29 @@ TEST(AskedWritten, LengthsInTheirOwnUnits) {
   EXPECT_DOUBLE_EQ(value_of("1.2m", What::length, true), 1200.0);
   EXPECT_DOUBLE_EQ(value_of("3/4", What::length, true), 19.05);
   EXPECT_DOUBLE_EQ(value_of("-62.001", What::length, false), -62.001);
+}
+
+TEST(AskedWritten, PlainNumbersInEveryLocale) {
+  const auto read = [](std::string_view text) {
+    double value = -7.0;
+    const std::size_t taken = read_plain_number(text, value);
+    return std::make_pair(taken, value);
+  };
+  const auto none = std::make_pair(std::size_t{0}, -7.0);
+  const auto all = [&] {
+    EXPECT_EQ(read("12.5x"), std::make_pair(std::size_t{4}, 12.5));
+    EXPECT_EQ(read(".5"), std::make_pair(std::size_t{2}, 0.5));
+    EXPECT_EQ(read("1.5e2in"), std::make_pair(std::size_t{5}, 150.0));
+    EXPECT_EQ(read("2e"), std::make_pair(std::size_t{1}, 2.0));
+    EXPECT_EQ(read("-0.25-1"), std::make_pair(std::size_t{5}, -0.25));
+    EXPECT_EQ(read("1,5"), std::make_pair(std::size_t{1}, 1.0));
+    for (const char* text : {"", " 1", "+1", "x", "-", ".", "e5", "nan", "inf", "1e999"})
+      EXPECT_EQ(read(text), none) << text;
+    EXPECT_EQ(read("0x10"), std::make_pair(std::size_t{1}, 0.0));
+  };
+  all();
+  const support::CommaLocale comma;
+  all();
 }
 
 TEST(AskedWritten, BareNumbersTakeTheJobsUnit) {

@@ -5,8 +5,8 @@
 #include <cmath>
 
 #include "linerwright/solid.hpp"
-#include "shared_diagonals.hpp"
-#include "triangulate.hpp"
+#include "linerwright/shared_diagonals.hpp"
+#include "linerwright/triangulate.hpp"
 
 namespace linerwright {
 namespace {

@@ -10,7 +10,8 @@ LAYERS = {
     'sheet': ['units'],
     'joint': ['sheet'],
     'fitting': ['joint', 'job'],
-    'solid': ['fitting'],
+    'mesh': ['fitting'],
+    'solid': ['mesh'],
     'recognise': ['solid'],
     'pattern': ['fitting', 'draw'],
     'nest': ['draw'],
@@ -20,8 +21,9 @@ LAYERS = {
     'report': ['airway', 'floor'],
     'check': ['asked', 'pattern', 'solid', 'report', 'run'],
     'paper': ['pattern', 'solid', 'report'],
-    'page': ['check', 'run'],
-    'produce': ['report', 'page', 'paper', 'run'],
+    'page': ['mesh', 'report', 'run'],
+    'engine': ['page'],
+    'produce': ['check', 'paper', 'engine'],
     'cli': ['produce', 'intake', 'recognise'],
 }
 
@@ -43,6 +45,7 @@ HEADER_FOLDERS = {
     'port.hpp': 'fitting',
     'stock.hpp': 'fitting',
     'vector.hpp': 'units',
+    'placed_meshes.hpp': 'mesh',
 }
 
 # Only this folder includes Open CASCADE's headers; the folders that reach it are not built without the kernel.

@@ -5,9 +5,8 @@ const byId = (id) => document.getElementById(id);
 
 export const home = (viewer) => viewer.look('corner');
 
-// Its controls beside those of every view.
-export function start(viewer, scene, shown) {
-  // layers
+// The boxes of the bodies, and their names in the view.
+export function layers(viewer) {
   for (const box of document.querySelectorAll('[data-part]')) {
     const index = Number(box.dataset.part);
     const set = () => viewer.show(index, box.checked);
@@ -19,6 +18,11 @@ export function start(viewer, scene, shown) {
     for (const event of ['pointerleave', 'focusout']) row.addEventListener(event, () => viewer.pick(-1));
   }
   viewer.name(byId('names'));
+}
+
+// Its controls beside those of every view.
+export function start(viewer, scene, shown) {
+  layers(viewer);
   byId('named').addEventListener('change', (e) => (byId('names').hidden = !e.target.checked));
   byId('see-through').addEventListener('change', (e) => viewer.setSeeThrough(e.target.checked));
   byId('lost').addEventListener('change', (e) => viewer.shadeLost(e.target.checked));
@@ -35,7 +39,7 @@ export function start(viewer, scene, shown) {
       const hit = viewer.at(e.clientX, e.clientY);
       tip.hidden = !hit;
       if (!hit) return;
-      const part = scene.parts[hit.index];
+      const part = viewer.parts[hit.index];
       const lines = [...part.lines, `x, y, z: ${hit.point.toArray().map(shown).join(', ')}`];
       tip.replaceChildren(...[part.title, ...lines].map((text, i) => {
         const line = document.createElement(i === 0 ? 'strong' : 'span');

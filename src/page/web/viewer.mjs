@@ -57,10 +57,8 @@ export class Viewer {
     this.lights();
     this.marks = new THREE.Group();
     this.scene.add(this.marks);
-    this.parts = scene.parts.map((part, i) => this.addPart(part, i));
-    this.box = new THREE.Box3();
-    for (const part of this.parts) this.box.union(part.box);
-    this.size = this.box.getSize(new THREE.Vector3()).length();
+    this.parts = [];
+    this.add(scene);
     this.section.axis = scene.axis;
     this.section.level = this.middle(scene.axis);
     this.setLook('light');
@@ -68,6 +66,33 @@ export class Viewer {
     this.resize();
     this.look('corner');
     new ResizeObserver(() => this.resize()).observe(canvas.parentElement);
+  }
+
+  add(scene) {
+    this.parts = scene.parts.map((part, i) => this.addPart(part, i));
+    this.box = new THREE.Box3();
+    for (const part of this.parts) this.box.union(part.box);
+    this.size = this.box.getSize(new THREE.Vector3()).length();
+  }
+
+  // Another fitting in the place of this one, seen and cut from the same side.
+  load(scene) {
+    const before = this.size;
+    for (const part of this.parts) {
+      this.scene.remove(part.group);
+      for (const thing of part.group.children) {
+        thing.geometry.dispose();
+        thing.material.dispose();
+      }
+    }
+    this.marks.clear();
+    this.add(scene);
+    const [low, high] = this.range(this.section.axis);
+    if (this.section.level <= low || this.section.level >= high) this.section.level = this.middle(this.section.axis);
+    if (Math.abs(Math.log(this.size / before)) > 0.2) this.look('corner');
+    for (const part of this.parts) part.group.position.fromArray(part.apart).multiplyScalar(this.apart);
+    this.dressMetal();
+    this.cut();
   }
 
   lights() {
@@ -258,6 +283,7 @@ export class Viewer {
 
   // A name beside each liner piece, in `layer` on top of the canvas.
   name(layer) {
+    layer.replaceChildren();
     this.names = this.parts.map((part) => {
       if (part.role !== 'liner') return null;
       const name = document.createElement('span');

@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <vector>
 
-#include "linerwright/solid.hpp"
+#include "linerwright/mesh.hpp"
 
 namespace linerwright {
 

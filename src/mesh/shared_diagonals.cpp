@@ -1,4 +1,4 @@
-#include "shared_diagonals.hpp"
+#include "linerwright/shared_diagonals.hpp"
 
 #include <algorithm>
 #include <map>

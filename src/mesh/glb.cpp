@@ -7,9 +7,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/assembly.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/json.hpp"
+#include "linerwright/placed_meshes.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,5 @@
 // STL: binary out, binary and text in. The layout is the one every reader knows: 80 bytes of header, a count,
 // and 50 bytes a facet, little-endian (P. Bourke, "STL format").
-#include <charconv>
 #include <cmath>
 #include <cstdint>
 #include <cstring>
@@ -10,9 +9,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/assembly.hpp"
 #include "linerwright/error.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/placed_meshes.hpp"
+#include "linerwright/read_double.hpp"
 
 namespace linerwright {
 
@@ -169,7 +168,7 @@ class Words {
     const char* first = word.data() + (word.size() > 1 && word[0] == '+' ? 1 : 0);
     const char* last = word.data() + word.size();
     double value = 0.0;
-    const auto [end, error] = std::from_chars(first, last, value);
+    const auto [end, error] = read_double(first, last, value);
     if (word.empty() || error != std::errc() || end != last ||
         std::fabs(value) > static_cast<double>(std::numeric_limits<float>::max()))
       collector_.fail(fmt::format("'{}' is not a number", word), line_);

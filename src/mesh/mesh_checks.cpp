@@ -5,8 +5,7 @@
 #include <numeric>
 #include <unordered_map>
 
-#include "linerwright/assembly.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/placed_meshes.hpp"
 
 namespace linerwright {
 

@@ -1,7 +1,7 @@
 // Ordinates: comma-separated, in the fitting's units.
 #include <fmt/format.h>
 
-#include "linerwright/produce.hpp"
+#include "linerwright/fitting_files.hpp"
 
 namespace linerwright {
 

@@ -1,0 +1,170 @@
+// What the engine answers, as JSON.
+#include <sstream>
+
+#include "linerwright/error.hpp"
+#include "linerwright/fitting_files.hpp"
+#include "linerwright/live_view.hpp"
+#include "linerwright/tilt_table.hpp"
+#include "state.hpp"
+
+namespace linerwright {
+
+namespace {
+
+const char* type_word(ValueType type) {
+  switch (type) {
+    case ValueType::quantity:
+      return "quantity";
+    case ValueType::integer:
+      return "integer";
+    case ValueType::choice:
+      return "choice";
+    case ValueType::flag:
+      return "flag";
+    case ValueType::text:
+      break;
+  }
+  return "text";
+}
+
+void write_keys(JsonWriter& json, const std::vector<KeySpec>& keys) {
+  json.begin_array();
+  for (const KeySpec& key : keys) {
+    json.begin_object();
+    json.key("name").text(key.name);
+    json.key("type").text(type_word(key.type));
+    if (key.type == ValueType::quantity) {
+      json.key("in").text(unit_name(key.quantity, Units::inch));
+      json.key("mm").text(unit_name(key.quantity, Units::metric));
+    }
+    json.key("help").text(key.help);
+    json.key("needed").boolean(!key.optional && !key.default_value);
+    if (key.default_value) json.key("default").text(*key.default_value);
+    if (key.many) json.key("many").boolean(true);
+    if (!key.choices.empty()) {
+      json.key("choices").begin_array();
+      for (const std::string& choice : key.choices) json.text(choice);
+      json.end_array();
+    }
+    if (!key.sample.empty()) json.key("sample").text(key.sample);
+    json.end_object();
+  }
+  json.end_array();
+}
+
+void write_cells(JsonWriter& json, const std::vector<Entry>& entries, const std::string& before) {
+  for (const Entry& entry : entries) {
+    if (!entry.inside.empty()) {
+      write_cells(json, entry.inside, before + entry.key + ".");
+      continue;
+    }
+    const bool plain = entry.form == Entry::Form::list || entry.form == Entry::Form::boolean;
+    json.key(before + entry.key).text(plain ? entry.text : entry.written);
+  }
+}
+
+void write_problem(JsonWriter& json, const Engine::State& state, const Problem& problem) {
+  json.begin_object();
+  const auto row = state.row_of(problem);
+  json.key("row").integer(row ? static_cast<long>(*row) : -1);
+  json.key("key").text(problem.key);
+  json.key("text").text(one_line(problem));
+  json.end_object();
+}
+
+}  // namespace
+
+std::string schema_answer() {
+  JsonWriter json;
+  json.begin_object();
+  json.key("kinds").begin_array();
+  for (const KindSchema& kind : job_schema().kinds) {
+    json.begin_object();
+    json.key("kind").text(kind.kind);
+    json.key("summary").text(kind.summary);
+    json.key("keys");
+    write_keys(json, kind.keys);
+    json.end_object();
+  }
+  json.end_array();
+  json.key("liner");
+  write_keys(json, job_schema().liner_keys);
+  json.key("sample").text(sample_job(job_schema(), "elbow"));
+  json.end_object();
+  return json.str();
+}
+
+std::string job_answer(const Engine::State& state) {
+  JsonWriter json;
+  json.begin_object();
+  json.key("text").text(state.text->text());
+  json.key("name").text(state.name);
+  json.key("whole").boolean(state.job.has_value());
+  if (state.job) json.key("units").text(state.job->units == Units::inch ? "in" : "mm");
+  json.key("rows").begin_array();
+  for (std::size_t i = 0; i < state.text->fittings().size(); ++i) {
+    const Section& row = state.text->fittings()[i];
+    json.begin_object();
+    json.key("line").integer(row.line);
+    json.key("can").boolean(state.request(i) != nullptr);
+    json.key("cells").begin_object();
+    write_cells(json, row.entries, {});
+    json.end_object();
+    json.end_object();
+  }
+  json.end_array();
+  json.key("problems").begin_array();
+  for (const Problem& problem : state.problems) write_problem(json, state, problem);
+  json.end_array();
+  json.key("notes").begin_array();
+  if (state.job)
+    for (const std::string& note : state.job->notes) json.text(note);
+  json.end_array();
+  json.end_object();
+  return json.str();
+}
+
+std::string fitting_answer(Engine::State& state, std::size_t row) {
+  const Tried& tried = state.tried(row);
+  JsonWriter json;
+  json.begin_object();
+  json.key("fitting").integer(static_cast<long>(row));
+  json.key("problems").begin_array();
+  for (const Problem& problem : tried.problems) write_problem(json, state, problem);
+  json.end_array();
+  if (tried.fitting) {
+    Fitting fitting = *tried.fitting;
+    for (std::string& warning : tilt_warnings(fitting, tried.patterns))
+      fitting.warnings.push_back(std::move(warning));
+    json.key("live");
+    write_live_view(json, fitting, tried.patterns);
+  }
+  json.end_object();
+  return json.str();
+}
+
+std::string files_answer(Engine::State& state, std::size_t row) {
+  const Tried& tried = state.tried(row);
+  if (!tried.fitting) throw InputError(tried.problems);
+  JsonWriter json;
+  json.begin_object();
+  json.key("folder").text(file_stem(tried.fitting->tag));
+  json.key("files").begin_array();
+  for (const TextFile& file : fitting_files(*tried.fitting, tried.patterns, {})) {
+    json.begin_object();
+    json.key("name").text(file.name);
+    json.key("text").text(file.text);
+    json.end_object();
+  }
+  json.end_array();
+  json.end_object();
+  return json.str();
+}
+
+std::string scene_answer(Engine::State& state, std::size_t row) {
+  const Tried& tried = state.tried(row);
+  if (!tried.fitting) throw InputError(tried.problems);
+  return live_scene(*tried.fitting, tried.patterns, {});
+}
+
+}  // namespace linerwright

@@ -1,0 +1,58 @@
+// What the engine knows of its job, and the fitting it was asked for last.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linerwright/engine.hpp"
+#include "linerwright/fitting.hpp"
+#include "linerwright/job_text.hpp"
+#include "linerwright/json.hpp"
+#include "linerwright/pattern.hpp"
+#include "linerwright/read_json.hpp"
+
+namespace linerwright {
+
+// A fitting with its patterns, or why there is none.
+struct Tried {
+  std::optional<Fitting> fitting;
+  std::vector<Pattern> patterns;
+  std::vector<Problem> problems;
+};
+
+struct Engine::State {
+  std::optional<JobText> text;
+  std::optional<Job> job;         // none where a mistake outside the fittings holds it up
+  std::vector<Problem> problems;  // of the job and its fittings
+  std::string name;
+
+  // Reads the job anew from its text.
+  void read_job();
+  // The request of a row; null where it cannot be made of what is written.
+  const FittingRequest* request(std::size_t row) const;
+  // The row a problem belongs to.
+  std::optional<std::size_t> row_of(const Problem& problem) const;
+  // Made once for as long as the job stays as it is. Throws InputError for a row that is not there.
+  const Tried& tried(std::size_t row);
+
+ private:
+  std::optional<std::size_t> tried_row_;
+  Tried tried_;
+};
+
+// The answers; `question` is an object.
+std::string schema_answer();
+std::string job_answer(const Engine::State& state);
+void open_job(Engine::State& state, const JsonValue& question);
+void change_job(Engine::State& state, const JsonValue& question);
+std::string fitting_answer(Engine::State& state, std::size_t row);
+std::string scene_answer(Engine::State& state, std::size_t row);
+std::string files_answer(Engine::State& state, std::size_t row);
+
+// A question's members. Throw InputError where they are missing or of another kind.
+const std::string& text_in(const JsonValue& question, const char* key);
+std::size_t row_in(const JsonValue& question);
+[[noreturn]] void refuse_question(const std::string& why);
+
+}  // namespace linerwright

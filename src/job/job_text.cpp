@@ -1,0 +1,148 @@
+#include "linerwright/job_text.hpp"
+
+#include <algorithm>
+
+#include "linerwright/toml_file.hpp"
+#include "text_file.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// The entry of "start.at" is `at` inside `start`.
+const Entry* find_entry(const std::vector<Entry>& entries, std::string_view key) {
+  const std::size_t dot = key.find('.');
+  for (const Entry& entry : entries) {
+    if (entry.key == key) return &entry;
+    if (dot != std::string_view::npos && entry.key == key.substr(0, dot))
+      return find_entry(entry.inside, key.substr(dot + 1));
+  }
+  return nullptr;
+}
+
+std::size_t last_byte(const std::vector<Entry>& entries) {
+  std::size_t last = 0;
+  for (const Entry& entry : entries) last = std::max({last, entry.end, last_byte(entry.inside)});
+  return last;
+}
+
+std::string value_text(const std::string& written, const KeySpec* spec) {
+  if (spec == nullptr) return toml_text(written);
+  // what is neither yes nor no stays as it is written, to be refused with its own words
+  const bool truth = written == "true" || written == "false" || written == "yes" || written == "no";
+  return spec->type == ValueType::flag && !truth ? toml_text(written) : toml_value(*spec, written);
+}
+
+}  // namespace
+
+JobText::JobText(std::string text, std::string file) : text_(std::move(text)), file_(std::move(file)) {
+  read();
+}
+
+void JobText::read() {
+  const std::string_view content = checked_utf8(text_, file_);
+  const std::size_t mark = text_.size() - content.size();  // a byte order mark
+  fittings_.clear();
+  const auto moved = [&](std::vector<Entry>& entries, const auto& again) -> void {
+    for (Entry& entry : entries) {
+      entry.begin += mark;
+      entry.end += mark;
+      again(entry.inside, again);
+    }
+  };
+  for (Section& section : read_toml(content, file_)) {
+    if (section.name != "fitting") continue;
+    moved(section.entries, moved);
+    fittings_.push_back(std::move(section));
+  }
+}
+
+void JobText::replace(std::size_t begin, std::size_t end, std::string_view by) {
+  const std::string before = text_;
+  text_.replace(begin, end - begin, by);
+  try {
+    read();
+  } catch (...) {
+    text_ = before;
+    read();
+    throw;
+  }
+}
+
+std::size_t JobText::line_start(int line) const {
+  std::size_t at = 0;
+  for (int i = 1; i < line && at < text_.size(); ++i) at = after_line(at);
+  return at;
+}
+
+std::size_t JobText::after_line(std::size_t byte) const {
+  const std::size_t end = text_.find('\n', byte);
+  return end == std::string::npos ? text_.size() : end + 1;
+}
+
+std::string JobText::line_break() const {
+  const std::size_t at = text_.find('\n');
+  return at != std::string::npos && at > 0 && text_[at - 1] == '\r' ? "\r\n" : "\n";
+}
+
+std::pair<std::size_t, std::size_t> JobText::span_of(const Section& fitting) const {
+  const std::size_t head = line_start(fitting.line);
+  const std::size_t last = last_byte(fitting.entries);
+  return {head, after_line(std::max(head, last))};
+}
+
+void JobText::set(std::size_t fitting, const std::string& key, const std::string& written,
+                  const KeySpec* spec) {
+  const Section& section = fittings_.at(fitting);
+  if (const Entry* entry = find_entry(section.entries, key)) {
+    if (!written.empty()) return replace(entry->begin, entry->end, value_text(written, spec));
+    if (key.find('.') != std::string::npos)
+      throw InputError({{file_, entry->line, "", key, entry->written, "a value",
+                         "stands inside a table on one line; take it out of the text by hand"}});
+    // the whole line goes: its key stands first on it
+    const std::size_t from = line_start(entry->line);
+    return replace(from, after_line(std::max(entry->end, from)), {});
+  }
+  if (written.empty()) return;
+  const auto [head, end] = span_of(section);
+  const bool open = end == text_.size() && (text_.empty() || text_.back() != '\n');
+  std::string line = key;
+  line += " = " + value_text(written, spec) + line_break();
+  if (open) line = line_break() + line;
+  replace(end, end, line);
+}
+
+void JobText::add(const std::vector<std::pair<std::string, std::string>>& values,
+                  const std::vector<const KeySpec*>& specs) {
+  const std::string eol = line_break();
+  std::string lines;
+  if (!text_.empty()) lines = text_.back() == '\n' ? eol : eol + eol;
+  lines += "[[fitting]]" + eol;
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    lines += values[i].first;
+    lines += " = " + value_text(values[i].second, i < specs.size() ? specs[i] : nullptr) + eol;
+  }
+  replace(text_.size(), text_.size(), lines);
+}
+
+void JobText::copy(std::size_t fitting, const std::string& tag) {
+  const Section& section = fittings_.at(fitting);
+  const auto [head, end] = span_of(section);
+  std::string lines = text_.substr(head, end - head);
+  const std::string eol = line_break();
+  if (lines.empty() || lines.back() != '\n') lines = eol + lines;
+  if (const Entry* entry = find_entry(section.entries, "tag"))
+    lines.replace(entry->begin - head + (lines.size() - (end - head)), entry->end - entry->begin,
+                  toml_text(tag));
+  replace(end, end, eol + lines);
+}
+
+void JobText::remove(std::size_t fitting) {
+  auto [head, end] = span_of(fittings_.at(fitting));
+  // one blank line goes with it
+  const std::size_t next = after_line(end);
+  const bool blank = next > end && text_.find_first_not_of(" \t\r\n", end) >= next;
+  replace(head, blank ? next : end, {});
+}
+
+}  // namespace linerwright

@@ -1,0 +1,196 @@
+// The engine's questions and answers.
+#include "linerwright/engine.hpp"
+
+#include <gtest/gtest.h>
+
+#include <fmt/format.h>
+
+#include "linerwright/fitting_files.hpp"
+#include "linerwright/json.hpp"
+#include "linerwright/read_json.hpp"
+#include "random_jobs.hpp"
+#include "support/cases.hpp"
+
+namespace linerwright {
+namespace {
+
+std::string open_question(const std::string& text, const std::string& name = "job.toml") {
+  JsonWriter json;
+  json.begin_object();
+  json.key("ask").text("open");
+  json.key("name").text(name);
+  json.key("text").text(text);
+  json.end_object();
+  return json.str();
+}
+
+const std::string& text_of(const JsonValue& object, const char* key) {
+  const JsonValue* found = object.find(key);
+  static const std::string none = "(none)";
+  return found != nullptr && found->is_text() ? found->text : none;
+}
+
+const JsonValue& member(const JsonValue& object, const char* key) {
+  static const JsonValue none;
+  const JsonValue* found = object.find(key);
+  return found == nullptr ? none : *found;
+}
+
+class Asked : public ::testing::Test {
+ protected:
+  JsonValue ask(const std::string& question) { return read_json(engine_.answer(question), "answer"); }
+  Engine engine_;
+};
+
+constexpr const char* k_job =
+    "[job]\nunits = \"in\"\n\n"
+    "[[fitting]]\ntag = \"E-1\"\nkind = \"elbow\"\ndiameter = 24\nangle = 90 # a quarter\npieces = "
+    "4\nthickness = 1\n\n"
+    "[[fitting]]\ntag = \"T-1\"\nkind = \"tee\"\ndiameter = 24\nlength = 48\nbranch_diameter = "
+    "16\nbranch_length = 30\nthickness = 1\n";
+
+TEST_F(Asked, TheSchemaNamesEveryKindAndKey) {
+  const JsonValue schema = ask("{\"ask\": \"schema\"}");
+  ASSERT_EQ(member(schema, "kinds").items.size(), job_schema().kinds.size());
+  for (std::size_t i = 0; i < job_schema().kinds.size(); ++i) {
+    const JsonValue& kind = member(schema, "kinds").items[i];
+    EXPECT_EQ(text_of(kind, "kind"), job_schema().kinds[i].kind);
+    ASSERT_EQ(member(kind, "keys").items.size(), job_schema().kinds[i].keys.size());
+    for (const JsonValue& key : member(kind, "keys").items) EXPECT_FALSE(text_of(key, "help").empty());
+  }
+}
+
+TEST_F(Asked, AJobComesAsRowsAndChangesInItsText) {
+  const JsonValue job = ask(open_question(k_job));
+  ASSERT_EQ(member(job, "rows").items.size(), 2u);
+  EXPECT_EQ(text_of(member(member(job, "rows").items[0], "cells"), "angle"), "90");
+  EXPECT_TRUE(member(member(job, "rows").items[1], "can").flag);
+  EXPECT_EQ(text_of(job, "units"), "in");
+  const JsonValue changed =
+      ask("{\"ask\": \"change\", \"changes\": [{\"do\": \"set\", \"fitting\": 0, \"key\": \"angle\", "
+          "\"value\": \"45\"}, {\"do\": "
+          "\"copy\", \"fitting\": 0, \"tag\": \"E-2\"}, {\"do\": \"add\", \"values\": {\"tag\": \"S-1\", "
+          "\"kind\": \"straight\", "
+          "\"diameter\": \"24\", \"length\": \"4ft\", \"thickness\": \"1\", \"count\": \"2\"}}, {\"do\": "
+          "\"remove\", \"fitting\": "
+          "2}]}");
+  EXPECT_EQ(text_of(changed, "text"),
+            "[job]\nunits = \"in\"\n\n"
+            "[[fitting]]\ntag = \"E-1\"\nkind = \"elbow\"\ndiameter = 24\nangle = 45 # a quarter\npieces = "
+            "4\nthickness = 1\n\n"
+            "[[fitting]]\ntag = \"E-2\"\nkind = \"elbow\"\ndiameter = 24\nangle = 45 # a quarter\npieces = "
+            "4\nthickness = 1\n\n"
+            "[[fitting]]\ntag = \"S-1\"\nkind = \"straight\"\ndiameter = 24\nlength = \"4ft\"\nthickness = "
+            "1\ncount = 2\n");
+  EXPECT_TRUE(member(member(changed, "rows").items[2], "can").flag);
+}
+
+TEST_F(Asked, ChangesAreMadeTogetherOrNotAtAll) {
+  ask(open_question(k_job));
+  const JsonValue refused =
+      ask("{\"ask\": \"change\", \"changes\": [{\"do\": \"set\", \"fitting\": 0, \"key\": \"angle\", "
+          "\"value\": \"45\"}, {\"do\": "
+          "\"remove\", \"fitting\": 7}]}");
+  EXPECT_EQ(member(refused, "failed").items.size(), 1u);
+  EXPECT_EQ(text_of(ask("{\"ask\": \"change\", \"changes\": []}"), "text"), k_job);
+}
+
+TEST_F(Asked, MistakesStandAtTheirRowAndKey) {
+  std::string text = k_job;
+  text.replace(text.find("24"), 2, "\"24 inn\"");
+  const JsonValue job = ask(open_question(text));
+  ASSERT_EQ(member(job, "problems").items.size(), 1u);
+  const JsonValue& problem = member(job, "problems").items[0];
+  EXPECT_EQ(member(problem, "row").number, 0.0);
+  EXPECT_EQ(text_of(problem, "key"), "diameter");
+  EXPECT_FALSE(member(member(job, "rows").items[0], "can").flag);
+  EXPECT_TRUE(member(member(job, "rows").items[1], "can").flag);
+  const JsonValue fitting = ask("{\"ask\": \"fitting\", \"fitting\": 0}");
+  EXPECT_EQ(member(fitting, "problems").items.size(), 1u);
+  EXPECT_EQ(fitting.find("live"), nullptr);
+}
+
+// A fitting that cannot be is refused in the words that make_fitting has for it.
+TEST_F(Asked, HopelessFittingsAreRefusedInTheSameWords) {
+  std::string text = k_job;
+  text.replace(text.find("branch_diameter = 16"), 20, "branch_diameter = 30");
+  ask(open_question(text));
+  const JsonValue fitting = ask("{\"ask\": \"fitting\", \"fitting\": 1}");
+  const Job job = read_job_text(text, "job.toml", job_schema());
+  try {
+    make_fitting(job.fittings[1]);
+    FAIL() << "is made";
+  } catch (const InputError& error) {
+    ASSERT_EQ(member(fitting, "problems").items.size(), error.problems().size());
+    for (std::size_t i = 0; i < error.problems().size(); ++i) {
+      EXPECT_EQ(text_of(member(fitting, "problems").items[i], "text"), one_line(error.problems()[i]));
+      EXPECT_EQ(member(member(fitting, "problems").items[i], "row").number, 1.0);
+    }
+  }
+}
+
+TEST_F(Asked, WhatIsNoQuestionIsTold) {
+  for (const char* question :
+       {"", "{}", "[]", "{\"ask\": 5}", "{\"ask\": \"nothing\"}", "{\"ask\": \"fitting\"}",
+        "{\"ask\": \"fitting\", \"fitting\": -1}", "{\"ask\": \"fitting\", \"fitting\": 0.5}",
+        "{\"ask\": \"files\", \"fitting\": 3}", "{\"ask\": \"change\", \"changes\": []}"})
+    EXPECT_EQ(member(ask(question), "failed").items.size(), 1u) << question;
+  EXPECT_GE(member(ask(open_question("[[fitting]")), "failed").items.size(), 1u);
+  EXPECT_GE(member(ask(open_question("\xFF\xFE")), "failed").items.size(), 1u);
+}
+
+TEST_F(Asked, AScheduleBecomesAJob) {
+  const JsonValue job =
+      ask(open_question("# units = "
+                        "in\ntag,kind,diameter,angle,pieces,length,thickness\nE-1,elbow,24,90,5,,1\nS-1,"
+                        "straight,600mm,,,48,1\n",
+                        "rows.CSV"));
+  ASSERT_EQ(member(job, "rows").items.size(), 2u) << text_of(job, "text");
+  EXPECT_EQ(text_of(job, "name"), "rows.toml");
+  EXPECT_EQ(text_of(member(member(job, "rows").items[1], "cells"), "diameter"), "600mm");
+  const JsonValue again = ask(open_question(text_of(job, "text")));
+  EXPECT_EQ(text_of(again, "text"), text_of(job, "text"));
+  EXPECT_TRUE(member(member(again, "rows").items[0], "can").flag);
+}
+
+// What the engine hands over are the program's own texts, and a text that is changed and changed back gives
+// its bytes.
+TEST_F(Asked, RandomFittingsGiveTheSameFilesAndTextsComeBack) {
+  support::Chance chance(5);
+  const int count = support::cases(16);
+  const std::string text = support::random_job(chance, count);
+  const Job job = read_job_text(text, "job.toml", job_schema());
+  ask(open_question(text));
+  int made = 0;
+  for (int i = 0; i < count; ++i) {
+    const JsonValue answer = ask(fmt::format("{{\"ask\": \"files\", \"fitting\": {}}}", i));
+    const std::string tag = fmt::format("F-{}", i + 1);
+    for (const FittingRequest& request : job.fittings) {
+      if (request.tag != tag) continue;
+      try {
+        const Fitting fitting = make_fitting(request);
+        const std::vector<TextFile> files = fitting_files(fitting, make_patterns(fitting), {});
+        ASSERT_EQ(member(answer, "files").items.size(), files.size());
+        for (std::size_t k = 0; k < files.size(); ++k)
+          EXPECT_EQ(text_of(member(answer, "files").items[k], "text"), files[k].text);
+        ++made;
+      } catch (const InputError&) {
+        EXPECT_GE(member(answer, "failed").items.size(), 1u);
+      }
+    }
+  }
+  EXPECT_GT(made, count / 4);
+  std::vector<std::string> before{text};
+  for (int i = 0; i < 60; ++i) {
+    const JsonValue changed =
+        ask(fmt::format("{{\"ask\": \"change\", \"changes\": [{{\"do\": \"set\", \"fitting\": {}, \"key\": "
+                        "\"thickness\", \"value\": \"{}\"}}]}}",
+                        chance.whole(0, count - 1), chance.whole(8, 40)));
+    before.push_back(text_of(changed, "text"));
+  }
+  EXPECT_NE(before.back(), text);
+  EXPECT_EQ(text_of(ask(open_question(before.front())), "text"), text);
+}
+
+}  // namespace
+}  // namespace linerwright
