@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/solid.hpp"
 #include "linerwright/shared_diagonals.hpp"
+#include "linerwright/solid.hpp"
 #include "linerwright/triangulate.hpp"
 
 namespace linerwright {
