@@ -33,6 +33,7 @@ endif()
 if("paper" IN_LIST LINERWRIGHT_FOLDERS)
   linerwright_system_library(CAIRO cairo C)
   linerwright_system_library(XLSXWRITER xlsxwriter C)
+  linerwright_system_library(ZLIB zlib C)
 endif()
 
 if("solid" IN_LIST LINERWRIGHT_FOLDERS)

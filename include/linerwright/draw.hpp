@@ -80,6 +80,20 @@ enum class DxfVersion { r2000, r12 };
 enum class DxfUnits { unstated, millimetre, inch, other };
 enum class TextStyle { strokes, entities };
 
+// A name of the user's own for one of our layers, and its colour by number (1 to 255); ours where none is
+// given.
+struct LayerName {
+  Layer layer = Layer::cut;
+  std::string name;
+  std::optional<int> colour{};
+};
+struct LayerTable {
+  std::vector<LayerName> names;
+  std::vector<Layer> order;  // of the lines in the file; the rest stays behind these, in its own order
+  const LayerName* of(Layer layer) const;
+  std::size_t rank(Layer layer) const;  // the number of layers before it
+};
+
 struct DxfOptions {
   DxfVersion version = DxfVersion::r2000;
   DxfUnits units = DxfUnits::millimetre;  // of the file's coordinates: millimetre or inch
@@ -89,6 +103,7 @@ struct DxfOptions {
   TextStyle text = TextStyle::strokes;
   std::optional<double> chord_error;  // mm; stated in a comment
   std::vector<std::string> comments;  // further comment lines at the top
+  LayerTable layers{};                // a comment for each name says which of our layers it is
 };
 
 // Writes the drawing as a complete DXF file of straight segments: 4 decimals in mm, 6 in inches, z = 0,
@@ -196,7 +211,8 @@ struct AuditExpectations {
   std::vector<Ring> opened{};
   double intrusion = 0.0;               // mm
   double overcut = 0.0;                 // mm: closed cuts run on over their beginning by up to this
-  bool labels_inside = false;           // LABEL stays within the pieces
+  bool labels_inside = false;           // LABEL stays within the pieces, or one of the ...
+  std::vector<Box> labelled{};          // ... offcuts that have a label
   bool faces_paired = true;             // each line on DUCT_FACE has its like on AIR_FACE, vertex by vertex
   bool single_layer = false;            // layer 0 takes the place of CUT
   double shortest = 0.5;                // mm

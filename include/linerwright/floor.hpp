@@ -23,12 +23,18 @@ struct FloorStock {
   bool roll = false;
   std::optional<int> quantity;      // unlimited when not given
   std::optional<double> thickness;  // of the liner it is for; any when not given
-  double trim = 0.0;
+  EdgeTrim trim;
   double gap = 0.0;
   std::optional<double> kerf_pitch;
-  std::optional<double> cost;  // of the board or the whole roll
-  std::optional<double> mass;  // kg/m2; the liner's thickness times density when not given
+  std::optional<double> cost;       // of the board or the whole roll
+  std::optional<double> mass;       // kg/m2; the liner's thickness times density when not given
+  std::optional<double> density{};  // kg/m3, of the liner it is for; any when not given
+  std::string remnant{};            // id of an earlier job's offcut; empty: new stock
+  Vec2 room() const { return {length - trim.along_length(), width - trim.along_width()}; }
 };
+
+// What the knife does where a contour turns sharply.
+enum class Corner { none, run_past, stop };  // it turns there; runs on and lifts; lifts there
 
 // The knife table. Times are estimates: corners do not slow the tools down.
 struct Knife {
@@ -39,12 +45,32 @@ struct Knife {
   double mark_time = 0.0;   // s, the same for the pen
   double board_time = 0.0;  // s, to load and clear a board
   double overcut = 0.0;     // how far a closed cut runs on over its beginning
+  Corner corner = Corner::none;
+  double past = 0.0;  // how far it runs past a corner, where that is waste
 };
 
+// How a board's drawing lies on the table: which of its corners is zero, and by how many quarter turns
+// counter-clockwise its length is turned away from the table's x.
+struct TableZero {
+  bool right = false, upper = false;
+  int quarter_turns = 0;
+  // The point of a board of this length and width as the table has it, and back.
+  Vec2 on_table(Vec2 p, double length, double width) const;
+  Vec2 on_board(Vec2 p, double length, double width) const;
+};
+
+// What [boards] says of the table and the order of work.
+struct BoardRules {
+  TableZero zero;
+  bool by_fitting = false;
+};
 // From a job's lists and tables; nothing given: the defaults. Throws InputError for stock of which the trim
 // leaves nothing; messages name `file`.
 std::vector<FloorStock> floor_stock(const std::vector<Values>& list, Units units, const std::string& file);
-Knife floor_knife(const Values* table);
+Knife floor_knife(const Values* table, Units units = Units::metric, const std::string& file = {});
+BoardRules board_rules(const Values* table);
+// The table [dxf]; nothing given: our own layers. Throws InputError.
+LayerTable dxf_layers(const Values* table, const std::string& file);
 
 struct FloorOptions {
   double effort = k_effort_quick;
@@ -54,7 +80,15 @@ struct FloorOptions {
   bool codes = false;         // a machine-readable code on each piece
   int threads = 2;            // for the drawing; the result is the same
   double min_offcut = 150.0;  // shorter side of the smallest rectangle worth keeping
+  std::string job{};          // whose boards these are: the ids of their remnants are made of it
+  bool by_fitting = false;    // boards and pieces in an order that completes each fitting soonest
+  TableZero zero{};
+  LayerTable layers{};  // in whose order pen and knife go
 };
+
+// Throws InputError where the knife would run past corners further than pieces lie apart.
+void require_room_past(const Knife& knife, const std::vector<FloorStock>& stock, const FloorOptions& options,
+                       Units units, const std::string& file);
 
 // A pattern and how many are cut of it.
 struct FloorPart {
@@ -82,12 +116,19 @@ struct FloorPiece {
   int copy = 0;          // 0 .. count - 1
   bool turned = false;   // end for end
   Box box;               // on the board
+  std::size_t cuts = 0;  // of FloorBoard::knife until it is free
 };
 
 // A line of the pen; lines of text are left out where text stands as entities.
 struct PenLine {
   Polyline line;
   bool of_text = false;
+};
+
+// An offcut worth keeping, with the id that the pen writes on it.
+struct FloorRemnant {
+  std::string id;
+  Box box;  // on the board
 };
 
 struct FloorBoard {
@@ -100,19 +141,21 @@ struct FloorBoard {
   double used_length = 0.0;  // to the last piece
   double piece_area = 0.0;   // outlines less holes
   double yield = 0.0;
-  double mass = 0.0;               // kg, of the whole board
-  std::optional<double> cost;      // of a roll its share
-  std::vector<Box> offcuts;        // worth keeping, largest first
-  std::vector<FloorPiece> pieces;  // in the order they come free
-  std::vector<PenLine> pen;        // in the order they are drawn: marks and labels
-  std::vector<Polyline> knife;     // in the order they are cut
-  std::vector<Ring> opened;        // outlines of which neighbours have cut a part
-  std::vector<Polyline> faces;     // for a tilting head
-  std::vector<Text> texts;         // of the pen's text
+  double mass = 0.0;                   // kg, of the whole board
+  std::optional<double> cost;          // of a roll its share
+  std::vector<Box> offcuts;            // worth keeping, largest first
+  std::vector<FloorRemnant> remnants;  // those of them that are large enough for a label
+  std::vector<FloorPiece> pieces;      // in the order they come free
+  std::vector<PenLine> pen;            // in the order they are drawn: marks and labels
+  std::vector<Polyline> knife;         // in the order they are cut
+  std::vector<Ring> opened;            // outlines of which neighbours have cut a part
+  std::vector<Polyline> faces;         // for a tilting head
+  std::vector<Text> texts;             // of the pen's text
   double knife_length = 0.0;
   double pen_length = 0.0;
   double travel_length = 0.0;
   double shared_length = 0.0;  // edges of two pieces, cut once
+  double past = 0.0;           // of the knife's way, past corners
   double time = 0.0;           // s, estimated
 };
 
@@ -128,6 +171,8 @@ struct FloorPlan {
   double bound = 0.0;             // the yield on the least stock that could hold these pieces
   std::size_t least_boards = 0;   // no nest of these pieces takes fewer; 0 where there are rolls
   std::vector<Problem> problems;  // pieces that are on no board
+  TableZero zero{};
+  LayerTable layers{};
   double yield() const { return stock_area > 0.0 ? piece_area / stock_area : 0.0; }
 };
 
@@ -136,6 +181,10 @@ struct FloorPlan {
 // for options that make no sense, GeometryError if a nest is faulty.
 FloorPlan plan_floor(std::vector<FloorPart> parts, const std::vector<FloorStock>& stock, const Knife& knife,
                      const FloorOptions& options, Units units);
+
+// The words on a remnant: its id and size, as large as it has room for up to 40 mm. None where letters would
+// be lower than 5 mm.
+std::vector<Text> remnant_words(const FloorRemnant& remnant, Units units);
 
 // The face that is up: "duct", "air", of an inner layer "outer" or "inner".
 const char* face_up_word(const FloorBoard& board);

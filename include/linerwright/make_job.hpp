@@ -21,7 +21,8 @@ struct FloorSetup {
   std::vector<FloorStock> stock;
   Knife knife;
   FloorOptions options;
-  bool scatter = false;  // the pieces of a blank one by one
+  bool scatter = false;                           // the pieces of a blank one by one
+  std::vector<std::filesystem::path> remnants{};  // lists of remnants, whose stock is used first
   // Of a nest of the job alone: how pieces may be divided so that its boards are best used.
   DivisionRules division{};
 };

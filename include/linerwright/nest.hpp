@@ -26,6 +26,19 @@ struct NestPart {
   int count = 1;
   bool may_turn = true;                   // by 180 degrees; no other angle is ever used
   std::vector<std::vector<Vec2>> cuts{};  // open lines for the knife inside the outline, cut before it
+  int rank = 0;                           // cut_order() takes lower ranks first
+};
+
+// What is kept free along a board's edges, mm: at its beginning (x = 0) and end, below (y = 0) and above.
+struct EdgeTrim {
+  double start = 0.0, end = 0.0, below = 0.0, above = 0.0;
+  EdgeTrim() = default;
+  EdgeTrim(double all) : EdgeTrim(all, all, all, all) {}
+  EdgeTrim(double at_start, double at_end, double at_foot, double at_head)
+      : start(at_start), end(at_end), below(at_foot), above(at_head) {}
+  double along_length() const { return start + end; }
+  double along_width() const { return below + above; }
+  Vec2 low() const { return {start, below}; }
 };
 
 // One kind of stock.
@@ -34,9 +47,11 @@ struct NestBoard {
   double width = 0.0;
   double length = 0.0;          // of a roll: all there is on it
   std::optional<int> quantity;  // unlimited when not given
-  double trim = 0.0;            // kept free along all four edges
+  EdgeTrim trim;                // kept free along the edges
   std::optional<double> cost;   // of the whole board or roll; its area in m2 when not given
   bool roll = false;            // cut off at the used length, which is then what it costs
+  bool first = false;           // a remnant: taken before other stock, the smallest first
+  Vec2 room() const { return {length - trim.along_length(), width - trim.along_width()}; }
 };
 
 // Effort is counted in steps of the search, never in seconds, so the same job gives the same boards on any

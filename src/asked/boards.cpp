@@ -111,8 +111,9 @@ void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool h
     counts.expect(shop.fittings.count(name.first) > 0, name.first + " is no fitting of this job");
 }
 
-void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, std::size_t index,
-                 std::size_t digits, Worst& places, Worst& apart, Worst& figures, Worst& lines) {
+void prove_board(const Shop& shop, const MadeBoards& all, const MadeBoard& board, const Files& files,
+                 std::size_t index, std::size_t digits, Worst& places, Worst& apart, Worst& figures,
+                 Worst& lines) {
   const std::string where = "board " + std::to_string(index + 1);
   std::vector<Contour> contours;
   std::vector<Drawn> patterns;
@@ -153,7 +154,7 @@ void prove_board(const Shop& shop, const MadeBoard& board, const Files& files, s
     return;
   }
   const double unit = shop.fittings.begin()->second.inch_drawings ? 25.4 : 1.0;
-  const Drawn drawn = read_drawn(drawing->second, drawing->first, unit);
+  const Drawn drawn = straightened(read_drawn(drawing->second, drawing->first, unit), all, board);
   // faces are on a board as a piece's own pattern has them, or not at all
   constexpr double everywhere[4] = {-1e9, -1e9, 1e9, 1e9};
   for (std::size_t i = 0; i < patterns.size(); ++i)
@@ -339,7 +340,7 @@ std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const F
     prove_counts(shop, made, all.homeless, counts);
     const std::size_t digits = std::to_string(made.size()).size();
     for (std::size_t i = 0; i < made.size(); ++i)
-      prove_board(shop, made[i], boards, i, digits, places, apart, figures, lines);
+      prove_board(shop, all, made[i], boards, i, digits, places, apart, figures, lines);
     for (const Worst* line : {&counts, &places, &apart, &figures, &lines}) line->into(findings);
     prove_ways(all, boards, shop.fittings.empty() ? nullptr : &shop.fittings.begin()->second, findings);
     prove_stock(all, above, findings);

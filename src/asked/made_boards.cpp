@@ -1,5 +1,7 @@
 #include "made_boards.hpp"
 
+#include <cmath>
+
 #include <rapidjson/document.h>
 
 #include "written.hpp"
@@ -47,6 +49,13 @@ MadeBoards read_boards(const std::string& json) {
     made.knife[key] = document.HasMember("knife") ? number_of(document["knife"], key, name) : 0.0;
   made.homeless =
       document.HasMember("problems") && document["problems"].IsArray() && !document["problems"].Empty();
+  if (document.HasMember("zero")) {
+    for (const Json& word : list_of(document, "zero", name).GetArray()) {
+      made.zero_right = made.zero_right || (word.IsString() && std::string(word.GetString()) == "right");
+      made.zero_upper = made.zero_upper || (word.IsString() && std::string(word.GetString()) == "upper");
+    }
+    made.quarters = static_cast<int>(number_of(document, "turn", name) / 90.0 + 0.5);
+  }
   for (const Json& row : list_of(document, "boards", name).GetArray()) {
     MadeBoard board;
     board.stock = text_of(row, "stock", name);
@@ -77,6 +86,17 @@ MadeBoards read_boards(const std::string& json) {
     made.boards.push_back(std::move(board));
   }
   return made;
+}
+
+Drawn straightened(Drawn drawn, const MadeBoards& all, const MadeBoard& board) {
+  const double angle = -0.5 * k_pi * all.quarters;
+  const double c = std::round(std::cos(angle));
+  const double s = std::round(std::sin(angle));
+  for (Entity& entity : drawn.entities)
+    for (Point& p : entity.points)
+      p = {c * p[0] - s * p[1] + (all.zero_right ? board.length : 0.0),
+           s * p[0] + c * p[1] + (all.zero_upper ? board.width : 0.0)};
+  return drawn;
 }
 
 MadeTotals read_totals(const std::string& json) {

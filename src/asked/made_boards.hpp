@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "readers.hpp"
 #include "space.hpp"
 
 namespace linerwright::asked {
@@ -31,7 +32,13 @@ struct MadeBoards {
   double stock_area = 0.0, piece_area = 0.0, yield = 0.0;
   std::map<std::string, double> knife;  // what is said of the table
   bool homeless = false;                // pieces that are on no board
+  // The corner of a board that is the drawings' zero, and how many quarters of a turn its length is turned.
+  bool zero_right = false, zero_upper = false;
+  int quarters = 0;
 };
+
+// A drawing of the board with its lower left corner at zero and its length along x.
+Drawn straightened(Drawn drawn, const MadeBoards& all, const MadeBoard& board);
 
 // Throws Unreadable.
 MadeBoards read_boards(const std::string& json);

@@ -70,6 +70,20 @@ void take(Entity& entity, const Group& group, double unit, const std::string& na
     entity.closed = (static_cast<int>(number_in(group, name)) & 1) != 0;
 }
 
+// "layer CUT: KNIFE" among the comments: what the file calls KNIFE is our layer CUT.
+void to_our_layers(Drawn& drawn) {
+  const std::string head = "layer ";
+  for (const std::string& comment : drawn.comments) {
+    const std::size_t colon = comment.find(": ");
+    if (comment.compare(0, head.size(), head) != 0 || colon == std::string::npos) continue;
+    const std::string own = comment.substr(colon + 2);
+    const std::string ours = comment.substr(head.size(), colon - head.size());
+    std::replace(drawn.layers.begin(), drawn.layers.end(), own, ours);
+    for (Entity& entity : drawn.entities)
+      if (entity.layer == own) entity.layer = ours;
+  }
+}
+
 }  // namespace
 
 Drawn read_drawn(const std::string& bytes, const std::string& name, double unit) {
@@ -109,6 +123,7 @@ Drawn read_drawn(const std::string& bytes, const std::string& name, double unit)
       take(entity, group, unit, name);
     }
   }
+  to_our_layers(drawn);
   return drawn;
 }
 

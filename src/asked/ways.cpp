@@ -144,7 +144,7 @@ void prove_ways(const MadeBoards& made, const Files& files, const MadeFitting* f
       ways.off((stated - counted) / std::max(1.0, counted), name + " " + what);
     };
     same(board.knife, found.knife, "knife");
-    if (!fitting->bare_drawings) prove_frame(drawn, board, name, frame);
+    if (!fitting->bare_drawings) prove_frame(straightened(drawn, made, board), board, name, frame);
     if (!found.whole) continue;
     same(board.pen, found.pen, "pen");
     same(board.travel, found.travel, "in the air");

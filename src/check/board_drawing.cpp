@@ -164,11 +164,52 @@ struct OnBoard {
   std::vector<std::pair<Box, BoardLines>> cuts;  // by piece
   std::vector<std::pair<Box, BoardLines>> marks;
   BoardLines labels;
-  std::size_t expected_points = 0;
+  BoardLines remnants;  // what is written on offcuts
 };
+
+// A remnant is one of the offcuts, and no piece lies on it.
+std::string wrong_remnant(const ListedBoard& board, const FloorRemnant& remnant) {
+  const auto same = [&](const Box& offcut) {
+    return distance(offcut.low, remnant.box.low) < k_off && distance(offcut.high, remnant.box.high) < k_off;
+  };
+  if (std::none_of(board.offcuts.begin(), board.offcuts.end(), same))
+    return fmt::format("remnant {} is none of its offcuts", remnant.id);
+  for (const ListedPiece& piece : board.pieces)
+    if (piece.box.low.x < remnant.box.high.x - k_off && remnant.box.low.x < piece.box.high.x - k_off &&
+        piece.box.low.y < remnant.box.high.y - k_off && remnant.box.low.y < piece.box.high.y - k_off)
+      return fmt::format("remnant {} lies under {}/{}", remnant.id, piece.tag, piece.piece);
+  return {};
+}
+
+// The file's lines as they lie on the board, whatever the table's zero.
+void lay_on_board(DxfFile& file, const ListedBoard& board) {
+  for (DxfPolyline& line : file.lines)
+    for (Vec2& p : line.points) p = board.zero.on_board(p, board.length, board.width);
+}
+
+// Where the knife may run past a contour's corners: straight on from each.
+void add_runs_past(std::vector<std::pair<Box, BoardLines>>& pieces, double past) {
+  if (past <= 0.0) return;
+  for (auto& [box, lines] : pieces) {
+    BoardLines more;
+    for (const BoardLine& line : lines) {
+      const std::size_t count = line.points.size();
+      for (std::size_t i = 0; i < count; ++i) {
+        if (!line.closed && (i == 0 || i + 1 == count)) continue;
+        for (const std::size_t other : {(i + count - 1) % count, (i + 1) % count}) {
+          const Vec2 way = line.points[i] - line.points[other];
+          more.push_back({{line.points[i], line.points[i] + (past / norm(way)) * way}, false});
+        }
+      }
+    }
+    lines.insert(lines.end(), more.begin(), more.end());
+    box = {box.low - Vec2{past, past}, box.high + Vec2{past, past}};
+  }
+}
 
 OnBoard lie_down(Tally& tally, const ListedBoard& board, const MakeAgain& again) {
   OnBoard on;
+  Units units = Units::metric;
   for (const ListedPiece& piece : board.pieces) {
     const std::shared_ptr<const MadeAgain> made = again(piece.tag);
     if (made == nullptr) {
@@ -196,19 +237,28 @@ OnBoard lie_down(Tally& tally, const ListedBoard& board, const MakeAgain& again)
     on.marks.emplace_back(piece.box, mark_lines(*pattern, lay));
     const BoardLines labels = label_strokes(*pattern, lay, piece.copy, made->fitting.count);
     on.labels.insert(on.labels.end(), labels.begin(), labels.end());
+    units = made->fitting.units;
+  }
+  for (const FloorRemnant& remnant : board.remnants) {
+    const std::string wrong = wrong_remnant(board, remnant);
+    tally.require(wrong.empty(), wrong);
+    for (const Text& text : remnant_words(remnant, units))
+      for (std::vector<Vec2>& stroke : stroke_text(text)) on.remnants.push_back({std::move(stroke), false});
   }
   return on;
 }
 
+// `allowed`: all that may be drawn.
 CheckResult compare_lines(const std::string& name, const Near& drawn,
-                          const std::vector<std::pair<Box, BoardLines>>& pieces, bool nothing_more) {
+                          const std::vector<std::pair<Box, BoardLines>>& pieces,
+                          const std::vector<std::pair<Box, BoardLines>>& allowed) {
   double worst = 0.0;
   std::size_t points = 0;
   for (const auto& [box, lines] : pieces) {
     worst = std::max(worst, furthest_from(lines, drawn.around(box)));
     for (const BoardLine& line : lines) points += line.points.size();
   }
-  if (nothing_more) worst = std::max(worst, furthest_from_pieces(drawn, pieces));
+  worst = std::max(worst, furthest_from_pieces(drawn, allowed));
   return within(name, worst, k_off, "mm",
                 fmt::format("{} points of {} pieces to the board's lines, and back", points, pieces.size()));
 }
@@ -242,28 +292,34 @@ std::vector<CheckResult> prove_board(const std::filesystem::path& path, std::siz
   Tally tally(name);
   const OnBoard on = lie_down(tally, board, again);
   if (far_too_large(file, on)) return {undone(name, file_name + " holds far more points than its pieces")};
-  const Near cut(lines_on(file, layer_name(Layer::cut)));
-  const bool layered = !cut.all().empty();
+  const bool layered = !lines_on(file, layer_name(Layer::cut)).empty();
   const std::string finding = first_finding(file, file_name, layered);
   tally.require(finding.empty(), finding);
+  lay_on_board(file, board);
+  const Near cut(lines_on(file, layered ? layer_name(Layer::cut) : "0"));
+  std::vector<std::pair<Box, BoardLines>> allowed = on.cuts;
+  add_runs_past(allowed, board.past);
   const std::string title = wrong_title(file, board);
   tally.require(title.empty(), title);
 
-  std::vector<CheckResult> results{
-      tally.result("facts of pieces, liner and title"),
-      compare_lines(name + " cuts", layered ? cut : Near(lines_on(file, "0")), on.cuts, true)};
+  std::vector<CheckResult> results{tally.result("facts of pieces, liner and title"),
+                                   compare_lines(name + " cuts", cut, on.cuts, allowed)};
   const Near marks(lines_on(file, layer_name(Layer::mark)));
   const BoardLines labels = lines_on(file, layer_name(Layer::label));
   if (!layered || (marks.all().empty() && labels.empty() && file.texts.empty()))
     return results;  // cuts alone
-  results.push_back(compare_lines(name + " marks", marks, on.marks, true));
+  results.push_back(compare_lines(name + " marks", marks, on.marks, on.marks));
   if (file.texts.empty()) {
     // where labels stand hangs on the last digits of their piece's place: what is counted is that all are
     // there
-    const std::size_t missing = on.labels.size() > labels.size() ? on.labels.size() - labels.size() : 0;
-    results.push_back(
-        within(name + " labels", static_cast<double>(missing), 0.0, "strokes",
-               fmt::format("{} strokes of {} that belong there", labels.size(), on.labels.size())));
+    const std::size_t expected = on.labels.size() + on.remnants.size();
+    const std::size_t missing = expected > labels.size() ? expected - labels.size() : 0;
+    if (!on.remnants.empty())
+      results.push_back(
+          within(name + " remnants", furthest_from(on.remnants, labels), k_off, "mm",
+                 fmt::format("{} strokes on {} offcuts", on.remnants.size(), board.remnants.size())));
+    results.push_back(within(name + " labels", static_cast<double>(missing), 0.0, "strokes",
+                             fmt::format("{} strokes of {} that belong there", labels.size(), expected)));
   }
   return results;
 }

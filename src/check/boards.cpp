@@ -38,21 +38,36 @@ const std::vector<JsonValue>& list_of(const JsonValue& object, const char* key) 
   return found->items;
 }
 
-ListedPiece listed_piece(const JsonValue& json) {
-  const std::vector<JsonValue>& box = list_of(json, "box");
+Box box_of(const std::vector<JsonValue>& box) {
   if (box.size() != 4 ||
       !std::all_of(box.begin(), box.end(), [](const JsonValue& v) { return v.is_number(); }))
     throw InputError({Problem{"boards.json", 0, {}, {}, {}, {}, "a box is no four numbers"}});
+  return {{box[0].number, box[1].number}, {box[2].number, box[3].number}};
+}
+
+ListedPiece listed_piece(const JsonValue& json) {
   const JsonValue* turned = json.find("turned");
-  return {text_of(json, "tag"),
-          text_of(json, "piece"),
-          static_cast<long>(number_of(json, "copy")),
-          turned != nullptr && turned->flag,
-          {{box[0].number, box[1].number}, {box[2].number, box[3].number}}};
+  return {text_of(json, "tag"), text_of(json, "piece"), static_cast<long>(number_of(json, "copy")),
+          turned != nullptr && turned->flag, box_of(list_of(json, "box"))};
+}
+
+TableZero listed_zero(const JsonValue& json) {
+  TableZero zero;
+  if (json.find("zero") == nullptr) return zero;
+  const std::vector<JsonValue>& words = list_of(json, "zero");
+  const auto says = [&](const char* word) {
+    return std::any_of(words.begin(), words.end(), [&](const JsonValue& each) { return each.text == word; });
+  };
+  zero.right = says("right");
+  zero.upper = says("upper");
+  zero.quarter_turns = static_cast<int>(std::lround(number_of(json, "turn") / 90.0));
+  return zero;
 }
 
 std::vector<ListedBoard> listed_boards(const JsonValue& json) {
   std::vector<ListedBoard> boards;
+  const TableZero zero = listed_zero(json);
+  const JsonValue* knife = json.find("knife");
   for (const JsonValue& each : list_of(json, "boards")) {
     ListedBoard board{text_of(each, "stock"),
                       number_of(each, "thickness"),
@@ -60,7 +75,16 @@ std::vector<ListedBoard> listed_boards(const JsonValue& json) {
                       number_of(each, "width"),
                       number_of(each, "length"),
                       number_of(each, "yield"),
-                      {}};
+                      {},
+                      {},
+                      {},
+                      0.0,
+                      zero};
+    if (knife != nullptr && knife->find("past") != nullptr) board.past = number_of(*knife, "past");
+    for (const JsonValue& box : list_of(each, "offcuts"))
+      board.offcuts.push_back(box_of(box.is_array() ? box.items : std::vector<JsonValue>{}));
+    for (const JsonValue& one : list_of(each, "remnants"))
+      board.remnants.push_back({text_of(one, "id"), box_of(list_of(one, "box"))});
     for (const JsonValue& piece : list_of(each, "pieces")) board.pieces.push_back(listed_piece(piece));
     boards.push_back(std::move(board));
   }

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "linerwright/check_job.hpp"
+#include "linerwright/floor.hpp"
 
 namespace linerwright {
 
@@ -23,6 +24,10 @@ struct ListedBoard {
   double width = 0.0, length = 0.0;
   double yield = 0.0;
   std::vector<ListedPiece> pieces;
+  std::vector<FloorRemnant> remnants;
+  std::vector<Box> offcuts;
+  double past = 0.0;  // how far the knife runs on past corners
+  TableZero zero;     // of its drawing
 };
 
 // The drawing of board `number`, against the patterns of the pieces that lie on it.

@@ -1,5 +1,7 @@
 #include "dxf_flags.hpp"
 
+#include "linerwright/floor.hpp"
+
 namespace linerwright {
 
 void DxfFlags::add_to(CLI::App& command) {
@@ -15,11 +17,13 @@ void DxfFlags::add_to(CLI::App& command) {
   command.add_flag("--single-layer", single_layer_, "DXF files with all cuts on layer 0 and nothing else");
 }
 
-DxfOptions DxfFlags::options() const {
+DxfOptions DxfFlags::options(const Job& job, const std::string& file) const {
   DxfOptions options;
   options.version = version_ == "r12" ? DxfVersion::r12 : DxfVersion::r2000;
   options.text = text_ == "entities" ? TextStyle::entities : TextStyle::strokes;
   options.units = units_ == "in" ? DxfUnits::inch : DxfUnits::millimetre;
+  const auto table = job.tables.find("dxf");
+  options.layers = dxf_layers(table == job.tables.end() ? nullptr : &table->second, file);
   options.cut_only = cut_only_;
   options.single_layer = single_layer_;
   return options;

@@ -6,13 +6,15 @@
 #include <string>
 
 #include "linerwright/draw.hpp"
+#include "linerwright/job.hpp"
 
 namespace linerwright {
 
 class DxfFlags {
  public:
   void add_to(CLI::App& command);
-  DxfOptions options() const;
+  // With the layers that the job names; messages about these name `file`. Throws InputError.
+  DxfOptions options(const Job& job, const std::string& file) const;
 
  private:
   std::string version_ = "r2000";

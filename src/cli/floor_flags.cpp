@@ -6,6 +6,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/produce.hpp"
+#include "linerwright/remnants.hpp"
 
 namespace linerwright {
 
@@ -69,11 +70,17 @@ void FloorFlags::add_to(CLI::App& command) {
   command.add_flag("--use-holes", use_holes_, "put small pieces into the holes of large ones")->group(group);
   command.add_flag("--scatter", scatter_, "an elbow's pieces one by one instead of in one blank")
       ->group(group);
+  command
+      .add_option(
+          "--remnants", remnants_,
+          "lists of offcuts of earlier jobs, boards/remnants.json, that are used before new boards; each "
+          "list notes what this job takes")
+      ->group(group);
   command.add_flag("--qr", codes_, "a QR code with tag and piece on each piece")->group(group);
 }
 
-FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Units> units,
-                             int threads) const {
+FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Units> units, int threads,
+                             const std::string& purpose) const {
   std::string name = file;
   if (!stock_.empty()) {
     const Values flags = table_from_flags(flag_keys(), stock_, units);
@@ -94,7 +101,7 @@ FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Un
                               "a [[stock]] table with width and length, or --stock-width and --stock-length",
                               "there is no board to cut from"}});
   const auto knife = job.tables.find("knife");
-  setup.knife = floor_knife(knife == job.tables.end() ? nullptr : &knife->second);
+  setup.knife = floor_knife(knife == job.tables.end() ? nullptr : &knife->second, job.units, file);
   setup.scatter = scatter_;
   FloorOptions& options = setup.options;
   options.effort = effort_of(effort_);
@@ -103,6 +110,19 @@ FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Un
   options.codes = codes_;
   options.threads = threads;
   if (!gap_.empty()) options.gap = length_of("gap", gap_, units, 200.0);
+  const auto boards = job.tables.find("boards");
+  const BoardRules rules = board_rules(boards == job.tables.end() ? nullptr : &boards->second);
+  options.by_fitting = rules.by_fitting;
+  options.zero = rules.zero;
+  options.job = job_key(job, file) + purpose;
+  setup.remnants.assign(remnants_.begin(), remnants_.end());
+  const bool priced = std::all_of(setup.stock.begin(), setup.stock.end(),
+                                  [](const FloorStock& stock) { return stock.cost.has_value(); });
+  for (FloorStock& remnant : remnant_stock(setup.remnants, options.job)) {
+    if (priced) remnant.cost = 0.0;
+    setup.stock.push_back(std::move(remnant));
+  }
+  require_room_past(setup.knife, setup.stock, options, job.units, file);
   options.min_offcut = std::max(1.0, length_of("min_offcut", min_offcut_, units, 5000.0));
   return setup;
 }

@@ -6,6 +6,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "linerwright/job.hpp"
 #include "linerwright/make_job.hpp"
@@ -20,7 +21,9 @@ class FloorFlags {
   bool stated() const { return !stock_.empty(); }
   // What the flags and the job say. The flags' stock takes the place of the job's, and its fittings will be
   // divided to fit. Messages about the job's own stock name `file`. Throws InputError.
-  FloorSetup setup(Job& job, const std::string& file, std::optional<Units> units, int threads) const;
+  // `purpose` stands behind the job's name where these are not the boards of the job itself.
+  FloorSetup setup(Job& job, const std::string& file, std::optional<Units> units, int threads,
+                   const std::string& purpose = {}) const;
 
  private:
   std::map<std::string, std::string> stock_;  // key -> as written
@@ -31,6 +34,7 @@ class FloorFlags {
   bool use_holes_ = false;
   bool scatter_ = false;
   bool codes_ = false;
+  std::vector<std::string> remnants_;
 };
 
 }  // namespace linerwright

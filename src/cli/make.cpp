@@ -41,7 +41,6 @@ struct MakeOptions {
 
 ProduceOptions produce_options(const MakeOptions& made) {
   ProduceOptions options;
-  options.dxf = made.dxf.options();
   options.patterns_only = made.patterns_only;
   options.pages = !made.no_pages;
   options.png = made.png;
@@ -125,6 +124,7 @@ int run(const MakeOptions& made) {
   Job whole;
   Job job = share_of(made.inputs.job(&whole), options.share);
   whole = share_of(std::move(whole), options.share);
+  options.produce.dxf = made.dxf.options(job, made.inputs.file());
   const std::size_t left_out = report_left_out(job);
   options.out = made.out;
   options.file = made.inputs.file();

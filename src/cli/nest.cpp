@@ -61,13 +61,15 @@ int run(NestArguments arguments) {
   options.file = arguments.inputs.file();
   options.pieces = arguments.inputs.pieces();
   options.folders = false;
-  options.produce.dxf = arguments.dxf.options();
+  options.produce.dxf = arguments.dxf.options(job, arguments.inputs.file());
   options.threads = all_cores();
   options.sync = !arguments.no_sync;
   options.version = LINERWRIGHT_VERSION;
+  std::string purpose;
+  for (const std::string& piece : arguments.again) purpose += (purpose.empty() ? " again " : ", ") + piece;
   options.floor =
-      arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads);
-  arguments.floor.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads);
+      arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
+  arguments.floor.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
   const auto rules = job.tables.find("boards");
   options.floor->division = division_rules(rules == job.tables.end() ? nullptr : &rules->second,
                                            arguments.divide, arguments.seam_cost);

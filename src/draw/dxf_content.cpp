@@ -1,6 +1,8 @@
 #include "dxf_content.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <iterator>
 
 #include "linerwright/error.hpp"
 #include "linerwright/units.hpp"
@@ -42,9 +44,13 @@ class Gathering {
         grid_(std::pow(10.0, dxf_decimals(options.units))) {}
 
   DxfContent gather(const Drawing& drawing) {
-    for (const Polyline& line : drawing.lines) {
-      if (wanted(line.layer)) add(line.layer, line.closed, line.points);
-    }
+    std::vector<const Polyline*> lines;
+    for (const Polyline& line : drawing.lines)
+      if (wanted(line.layer)) lines.push_back(&line);
+    std::stable_sort(lines.begin(), lines.end(), [&](const Polyline* a, const Polyline* b) {
+      return options_.layers.rank(a->layer) < options_.layers.rank(b->layer);
+    });
+    for (const Polyline* line : lines) add(line->layer, line->closed, line->points);
     for (const Text& text : drawing.texts) {
       if (!wanted(text.layer)) continue;
       if (options_.text == TextStyle::strokes) {
@@ -67,7 +73,9 @@ class Gathering {
 
   std::string name(Layer layer) {
     used_[static_cast<std::size_t>(layer)] = true;
-    return options_.single_layer ? "0" : layer_name(layer);
+    if (options_.single_layer) return "0";
+    const LayerName* own = options_.layers.of(layer);
+    return own != nullptr ? own->name : layer_name(layer);
   }
 
   double rounded(double value) const {
@@ -108,9 +116,14 @@ class Gathering {
   void list_layers() {
     content_.layers.push_back({"0", k_plain_colour});
     if (options_.single_layer) return;
-    for (const Layer layer : k_all_layers) {
-      if (used_[static_cast<std::size_t>(layer)])
-        content_.layers.push_back({layer_name(layer), layer_colour(layer)});
+    std::vector<Layer> layers(std::begin(k_all_layers), std::end(k_all_layers));
+    std::stable_sort(layers.begin(), layers.end(),
+                     [&](Layer a, Layer b) { return options_.layers.rank(a) < options_.layers.rank(b); });
+    for (const Layer layer : layers) {
+      if (!used_[static_cast<std::size_t>(layer)]) continue;
+      const LayerName* own = options_.layers.of(layer);
+      content_.layers.push_back(
+          {name(layer), own != nullptr ? own->colour.value_or(layer_colour(layer)) : layer_colour(layer)});
     }
   }
 

@@ -1,5 +1,6 @@
 #include <cmath>
 #include <istream>
+#include <map>
 
 #include "dxf_groups.hpp"
 #include "linerwright/draw.hpp"
@@ -33,6 +34,7 @@ class Reader {
     }
     if (!sections) groups_.fail(groups_.peek().line, "", "the file holds no section");
     to_millimetres();
+    to_our_layers();
     return std::move(file_);
   }
 
@@ -315,6 +317,25 @@ class Reader {
       scale(file_.extents->low);
       scale(file_.extents->high);
     }
+  }
+
+  // A file whose layers have names of the user's own says in its comments which of ours they are.
+  void to_our_layers() {
+    std::map<std::string, std::string> ours;
+    for (const std::string& comment : file_.comments) {
+      if (comment.rfind("layer ", 0) != 0) continue;
+      const std::size_t colon = comment.find(": ");
+      if (colon == std::string::npos || !layer_named(comment.substr(6, colon - 6))) continue;
+      ours[comment.substr(colon + 2)] = comment.substr(6, colon - 6);
+    }
+    if (ours.empty()) return;
+    const auto rename = [&](std::string& layer) {
+      if (const auto found = ours.find(layer); found != ours.end()) layer = found->second;
+    };
+    for (DxfLayer& layer : file_.layers) rename(layer.name);
+    for (DxfPolyline& line : file_.lines) rename(line.layer);
+    for (DxfText& text : file_.texts) rename(text.layer);
+    for (DxfOther& other : file_.others) rename(other.layer);
   }
 
   Groups groups_;

@@ -289,6 +289,9 @@ std::string header(const DxfOptions& options, const Box& extents, unsigned seed)
   if (options.chord_error) {
     out.put(999, "chord error: at most " + trimmed(*options.chord_error, 4) + " mm");
   }
+  if (!options.single_layer)
+    for (const LayerName& own : options.layers.names)
+      out.put(999, fmt::format("layer {}: {}", layer_name(own.layer), own.name));
   for (const std::string& comment : options.comments) out.put(999, dxf_escaped(comment));
   out.begin_section("HEADER");
   const auto variable = [&](std::string_view name) { out.put(9, name); };

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "linerwright/draw.hpp"
 
 namespace linerwright {
@@ -24,6 +26,16 @@ const char* layer_name(Layer layer) {
       return "STOCK";
   }
   return "0";
+}
+
+const LayerName* LayerTable::of(Layer layer) const {
+  for (const LayerName& name : names)
+    if (name.layer == layer) return &name;
+  return nullptr;
+}
+
+std::size_t LayerTable::rank(Layer layer) const {
+  return static_cast<std::size_t>(std::find(order.begin(), order.end(), layer) - order.begin());
 }
 
 Layer face_layer(int liner_layer, bool inner) {

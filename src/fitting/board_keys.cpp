@@ -78,9 +78,11 @@ void take_stock(FittingRequest& request, const std::vector<Values>& list, bool n
   double length = 0.0;
   for (const Values& stock : list) {
     if (!stock_fits(stock.maybe("thickness"), of_layer(request, "thickness"))) continue;
-    const double trim = 2.0 * stock.maybe("edge_trim").value_or(0.0);
-    const double across = stock.quantity("width") - trim;
-    const double around = stock.quantity("length") - trim;
+    const auto trim = [&](const char* key) {
+      return stock.maybe(key).value_or(stock.maybe("edge_trim").value_or(0.0));
+    };
+    const double across = stock.quantity("width") - (trim("trim_bottom") + trim("trim_top"));
+    const double around = stock.quantity("length") - (trim("trim_left") + trim("trim_right"));
     if (largest != nullptr && across * around <= width * length) continue;
     largest = &stock;
     width = across;

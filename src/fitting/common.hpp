@@ -18,6 +18,8 @@ std::vector<KeySpec> stock_keys();
 std::vector<KeySpec> knife_keys();
 // The keys of [boards]: how large pieces may be divided.
 std::vector<KeySpec> division_keys();
+// The keys of [dxf]: the user's own layers.
+std::vector<KeySpec> dxf_keys();
 // The keys of [rates]: what an estimate is made of.
 std::vector<KeySpec> rate_keys();
 // Keys of [knife] that say what a tilting head is; any fitting may override them.

@@ -1,4 +1,6 @@
 // What a job says about its stock and the knife table; the kinds know nothing of either.
+#include <fmt/format.h>
+
 #include "common.hpp"
 
 namespace linerwright {
@@ -10,16 +12,25 @@ KeySpec of(KeySpec key, Quantity quantity) {
   return key;
 }
 
+KeySpec text_key(std::string name, std::string help) {
+  KeySpec key;
+  key.name = std::move(name);
+  key.type = ValueType::text;
+  key.help = std::move(help);
+  key.optional = true;
+  return key;
+}
+
+KeySpec edge_key(const char* name, const std::string& where) {
+  return optional_key(length_key(
+      name, "kept free " + where + ", in the place of edge_trim (default: edge_trim)", {}, 0.0, 500.0));
+}
+
 }  // namespace
 
 std::vector<KeySpec> stock_keys() {
-  KeySpec name;
-  name.name = "name";
-  name.type = ValueType::text;
-  name.help = "what you call it";
-  name.optional = true;
   return {
-      name,
+      text_key("name", "what you call it"),
       length_key("width", "along the duct's axis", "48in", 50.0, 20000.0),
       length_key("length", "around the duct: the board bends only this way; of a roll all there is on it",
                  "120in", 50.0, 100000.0),
@@ -29,6 +40,10 @@ std::vector<KeySpec> stock_keys() {
       optional_key(
           length_key("thickness", "of the liner it is for; any where nothing is said", {}, 1.0, 300.0)),
       with_default(length_key("edge_trim", "kept free along all four edges", {}, 0.0, 500.0), "0mm"),
+      edge_key("trim_left", "at the beginning of the length, where x is 0"),
+      edge_key("trim_right", "at the end of the length"),
+      edge_key("trim_bottom", "along the edge where y is 0"),
+      edge_key("trim_top", "along the other long edge"),
       with_default(
           length_key("gap", "least distance between pieces; the largest of all stock counts", {}, 0.0, 200.0),
           "3mm"),
@@ -51,15 +66,33 @@ std::vector<KeySpec> division_keys() {
                  {"never", "evenly", "if needed", "if it saves"}, "if needed"),
       quantity_key("seam_cost", Quantity::number,
                    "what a metre of seam that an even division does not have must save, in boards", "0.01",
-                   0.0, 10.0)};
+                   0.0, 10.0),
+      choice_key("sequence",
+                 "boards and pieces in the order of the shortest way, or so that each fitting is complete "
+                 "soonest",
+                 {"by board", "by fitting"}, "by board"),
+      choice_key("zero", "the corner of the board that is the table's zero",
+                 {"lower left", "lower right", "upper left", "upper right"}, "lower left"),
+      choice_key(
+          "turn",
+          "by how many degrees, counter-clockwise, the board's length is turned away from the table's x",
+          {"0", "90", "180", "270"}, "0")};
+}
+
+std::vector<KeySpec> dxf_keys() {
+  std::vector<KeySpec> keys;
+  for (const char* layer :
+       {"CUT", "DUCT_FACE", "AIR_FACE", "OUTER_FACE", "INNER_FACE", "MARK", "LABEL", "SCALE", "STOCK"})
+    keys.push_back(
+        text_key(fmt::format("layers.{}", layer),
+                 "your name for this layer, and its colour by number after a comma, \"KNIFE, 5\""));
+  keys.push_back(text_key("layers.order",
+                          "layers in the order of their lines in the file, \"LABEL, MARK, CUT\"; the rest "
+                          "stays behind them"));
+  return keys;
 }
 
 std::vector<KeySpec> rate_keys() {
-  KeySpec currency;
-  currency.name = "currency";
-  currency.type = ValueType::text;
-  currency.help = "name of the money, printed in the heads";
-  currency.optional = true;
   const auto money = [](const char* name, const char* help) {
     return optional_key(of(length_key(name, help, {}, 0.0, 1e9), Quantity::number));
   };
@@ -67,7 +100,7 @@ std::vector<KeySpec> rate_keys() {
     return optional_key(of(length_key(name, help, {}, 0.0, 1e4), Quantity::number));
   };
   return {
-      currency,
+      text_key("currency", "name of the money, printed in the heads"),
       optional_key(integer_key("boards_in_pack", "boards are bought in packs of so many", {}, 1, 10000)),
       optional_key(length_key("tape_roll", "length of tape on a roll", {}, 100.0, 1e6)),
       money("tape_roll_price", "of a roll"),
@@ -128,6 +161,12 @@ std::vector<KeySpec> knife_keys() {
       with_default(length_key("overcut", "how far a closed cut runs on over its beginning", {}, 0.0, 20.0),
                    "0mm"),
   };
+  KeySpec corner = text_key("corner",
+                            "where a cut turns sharply: none, it turns there; stop, it lifts there; run past "
+                            "3mm, it runs on into waste by so much and lifts");
+  corner.optional = false;
+  corner.default_value = "none";
+  keys.push_back(corner);
   for (KeySpec& key : head_keys()) keys.push_back(std::move(key));
   return keys;
 }

@@ -45,10 +45,10 @@ std::vector<BegunBoard> begun_boards(const Sharing& sharing, const std::vector<N
   std::vector<BegunBoard> begun;
   if (job.parts.empty()) return begun;
   for (const NestedBoard& board : nest(job).boards) {
-    const double trim = boards[board.stock].trim;
+    const Vec2 corner = boards[board.stock].trim.low();
     BegunBoard one{board.stock, {}};
     for (const Box& box : board.offcuts)
-      one.free.push_back({box.low - Vec2{trim, trim} + Vec2{gap, gap}, box.high - Vec2{trim, trim}});
+      one.free.push_back({box.low - corner + Vec2{gap, gap}, box.high - corner});
     begun.push_back(std::move(one));
   }
   return begun;
@@ -63,9 +63,8 @@ DivisionSearch search_for(const Sharing& sharing, const std::vector<NestBoard>& 
   search.seed = options.seed;
   double dearest = 0.0;
   for (const NestBoard& board : boards) {
-    const double around = 2.0 * board.trim - gap;
     const double cost = board.cost.value_or(board.width * board.length * 1e-6);
-    search.stock.push_back({{board.length - around, board.width - around}, board.quantity, cost, board.roll});
+    search.stock.push_back({board.room() + Vec2{gap, gap}, board.quantity, cost, board.roll});
     if (!board.roll) dearest = std::max(dearest, cost);
   }
   // a roll's board is as much of it as a square of its width
@@ -149,7 +148,7 @@ std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingReque
   for (const FloorStock& each : stock) left.push_back(each.quantity);
   for (const auto& [group, sharing] : groups) {
     std::vector<std::size_t> stocks;
-    const std::vector<NestBoard> boards = boards_for(stock, std::get<0>(group), left, stocks);
+    const std::vector<NestBoard> boards = boards_for(stock, group, left, stocks);
     if (boards.empty()) continue;
     if (!sharing.pieces.empty()) {
       const DivisionSearch search =
@@ -167,12 +166,16 @@ std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingReque
 
 double floor_cost(const FloorPlan& plan) {
   double money = 0.0;
+  double area = 0.0;
   bool priced = true;
   for (const FloorBoard& board : plan.boards) {
+    const FloorStock& stock = plan.stock[board.stock];
+    if (!stock.remnant.empty()) continue;
     priced = priced && board.cost.has_value();
     money += board.cost.value_or(0.0);
+    area += board.length * stock.width;
   }
-  return priced ? money : plan.stock_area * 1e-6;
+  return priced && money > 0.0 ? money : area * 1e-6;
 }
 
 }  // namespace linerwright

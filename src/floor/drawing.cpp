@@ -18,6 +18,20 @@ void add_box(Drawing& drawing, const Box& box) {
       {Layer::stock, true, {box.low, {box.high.x, box.low.y}, box.high, {box.low.x, box.high.y}}});
 }
 
+// From the board's own zero to the table's.
+void lay_on_table(const FloorPlan& plan, const FloorBoard& board, Drawing& drawing) {
+  const TableZero& zero = plan.zero;
+  if (!zero.right && !zero.upper && zero.quarter_turns == 0) return;
+  const double width = plan.stock[board.stock].width;
+  const auto lay = [&](Vec2& p) { p = zero.on_table(p, board.length, width); };
+  for (Polyline& line : drawing.lines)
+    for (Vec2& p : line.points) lay(p);
+  for (Text& text : drawing.texts) {
+    lay(text.at);
+    text.angle += 0.5 * k_pi * zero.quarter_turns;
+  }
+}
+
 }  // namespace
 
 const char* face_up_word(const FloorBoard& board) {
@@ -71,6 +85,7 @@ Drawing board_drawing(const FloorPlan& plan, std::size_t index, TextStyle text) 
   drawing.texts = {scale, title};
   if (text == TextStyle::entities)
     drawing.texts.insert(drawing.texts.end(), board.texts.begin(), board.texts.end());
+  lay_on_table(plan, board, drawing);
   return drawing;
 }
 
@@ -80,9 +95,15 @@ AuditExpectations board_expectations(const FloorPlan& plan, std::size_t board, c
   expected.version = options.version;
   expected.open_cuts = true;  // blanks' cuts across, and what is left of contours that share an edge
   expected.overcut = plan.knife.overcut;
-  expected.opened = plan.boards.at(board).opened;
+  const FloorBoard& on = plan.boards.at(board);
+  const auto lay = [&](Vec2 p) { return plan.zero.on_table(p, on.length, plan.stock[on.stock].width); };
+  expected.opened = on.opened;
+  for (Ring& ring : expected.opened)
+    for (Vec2& p : ring) p = lay(p);
   if (plan.gap < k_nest_rounding) expected.intrusion = k_nest_rounding;
   expected.labels_inside = !options.cut_only && !options.single_layer;
+  for (const FloorRemnant& remnant : on.remnants)
+    expected.labelled.push_back(*bounding_box({lay(remnant.box.low), lay(remnant.box.high)}));
   expected.single_layer = options.single_layer;
   expected.faces_paired = std::all_of(plan.parts.begin(), plan.parts.end(),
                                       [](const FloorPart& part) { return part.pattern.faces_paired; });

@@ -1,23 +1,37 @@
 #include "groups.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "linerwright/stock.hpp"
 
 namespace linerwright {
 
-std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, double thickness,
+bool is_for(const FloorStock& stock, double thickness, double density) {
+  constexpr double k_same_density = 1e-3;  // relative
+  return stock_fits(stock.thickness, thickness) &&
+         (!stock.density || std::fabs(*stock.density - density) <= k_same_density * density);
+}
+
+std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, const Group& group,
                                   const std::vector<std::optional<int>>& left,
                                   std::vector<std::size_t>& stocks) {
   std::vector<NestBoard> boards;
+  bool priced = true;
   for (std::size_t s = 0; s < stock.size(); ++s) {
-    if (!stock_fits(stock[s].thickness, thickness)) continue;
+    if (!is_for(stock[s], std::get<0>(group), std::get<1>(group))) continue;
+    const bool remnant = !stock[s].remnant.empty();
+    priced = priced && (remnant || stock[s].cost);
     stocks.push_back(s);
     boards.push_back({stock[s].name, stock[s].width, stock[s].length, left[s], stock[s].trim, stock[s].cost,
-                      stock[s].roll});
+                      stock[s].roll, remnant});
   }
-  if (std::any_of(boards.begin(), boards.end(), [](const NestBoard& board) { return !board.cost; }))
-    for (NestBoard& board : boards) board.cost.reset();
+  for (NestBoard& board : boards) {
+    if (board.first)
+      board.cost = 0.0;
+    else if (!priced)
+      board.cost.reset();
+  }
   return boards;
 }
 

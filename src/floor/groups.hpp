@@ -16,9 +16,12 @@ inline Group group_of(const FloorPart& part) {
   return {part.thickness, part.density, part.face_up, part.layer};
 }
 
-// The stock for a thickness as the nest takes it; `stocks` are its indices. Money and square metres do not
-// add up: all stock has a price, or none counts. `left`, by stock: how many boards there are still.
-std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, double thickness,
+// Whether pieces of a liner may be cut from the stock.
+bool is_for(const FloorStock& stock, double thickness, double density);
+// The stock for a group as the nest takes it; `stocks` are its indices. Money and square metres do not
+// add up: all new stock has a price, or none counts. `left`, by stock: how many boards there are still. A
+// remnant costs nothing.
+std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, const Group& group,
                                   const std::vector<std::optional<int>>& left,
                                   std::vector<std::size_t>& stocks);
 

@@ -1,6 +1,7 @@
 // Boards that pass their own audit, if need be by another nest.
 #include <fmt/format.h>
 
+#include "groups.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/parallel.hpp"
@@ -27,6 +28,7 @@ DrawnFloor draw_floor(const std::vector<FloorPart>& parts, const std::vector<Flo
                       const Knife& knife, const FloorOptions& options, Units units, const DxfOptions& dxf) {
   std::vector<std::string> notes;
   FloorOptions tried = options;
+  tried.layers = dxf.layers;
   for (int attempt = 0;; ++attempt) {
     try {
       DrawnFloor floor = drawn(parts, stock, knife, tried, units, dxf);
@@ -40,10 +42,10 @@ DrawnFloor draw_floor(const std::vector<FloorPart>& parts, const std::vector<Flo
                                     error.what(), tried.seed));
       } else {
         tried.seed = options.seed;
-        tried.gap = k_little_gap;
+        tried.gap = gap_of(stock, options) + k_little_gap;
         notes.push_back(
             fmt::format("a nest did not pass its audit ({}): tried again with {} between the pieces",
-                        error.what(), format_quantity(Quantity::length, k_little_gap, units, 2)));
+                        error.what(), format_quantity(Quantity::length, *tried.gap, units, 2)));
       }
     }
   }

@@ -135,10 +135,11 @@ class Audit {
   void check_inside(const Piece& piece) {
     const NestedBoard& used = result_.boards[piece.placement->board];
     const NestBoard& board = job_.boards[used.stock];
-    const double trim = board.trim - k_nest_rounding;
+    const EdgeTrim& trim = board.trim;
     const double length = std::min(board.length, used.length);
-    if (piece.box.low.x >= trim && piece.box.low.y >= trim && piece.box.high.x <= length - trim &&
-        piece.box.high.y <= board.width - trim) {
+    if (piece.box.low.x >= trim.start - k_nest_rounding && piece.box.low.y >= trim.below - k_nest_rounding &&
+        piece.box.high.x <= length - trim.end + k_nest_rounding &&
+        piece.box.high.y <= board.width - trim.above + k_nest_rounding) {
       return;
     }
     faults_.push_back(fmt::format("{} leaves board {}", name(*piece.placement), piece.placement->board + 1));

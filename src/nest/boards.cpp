@@ -153,7 +153,8 @@ class Improver {
     for (bool fewer = true; fewer && layout_.sheets().size() > 1;) {
       fewer = false;
       for (std::size_t sheet : emptiest_first()) {
-        if (job_.boards[layout_.sheets()[sheet].stock].roll) continue;  // shortened later instead
+        const NestBoard& board = job_.boards[layout_.sheets()[sheet].stock];
+        if (board.roll || board.first) continue;  // a roll is shortened later, a remnant costs nothing
         fewer = dropped(sheet, 0.3);
         break;
       }
@@ -197,13 +198,13 @@ class Improver {
 
 Sheet fresh_sheet(const NestJob& job, std::size_t stock) {
   const NestBoard& board = job.boards[stock];
-  return {stock, {{board.trim, board.trim}, {board.length - board.trim, board.width - board.trim}}};
+  return {stock, {board.trim.low(), {board.length - board.trim.end, board.width - board.trim.above}}};
 }
 
 double sheet_cost(const NestJob& job, const Layout& layout, std::size_t sheet) {
   const NestBoard& board = job.boards[layout.sheets()[sheet].stock];
   if (!board.roll) return full_cost(board);
-  return full_cost(board) * (layout.used_to(sheet) + board.trim) / board.length;
+  return full_cost(board) * (layout.used_to(sheet) + board.trim.end) / board.length;
 }
 
 std::size_t last_sheet(const NestJob& job, const Layout& layout) {
@@ -216,13 +217,46 @@ std::size_t last_sheet(const NestJob& job, const Layout& layout) {
   return best;
 }
 
+namespace {
+
+bool is_complete(const Layout& layout) {
+  return std::all_of(layout.poses().begin(), layout.poses().end(),
+                     [](const Pose& pose) { return pose.sheet.has_value(); });
+}
+
+// Remnants, the smallest first, each that carries anything.
+void open_remnants(const NestJob& job, Layout& layout, const std::vector<std::size_t>& order) {
+  std::vector<std::size_t> remnants;
+  for (std::size_t stock = 0; stock < job.boards.size(); ++stock)
+    if (job.boards[stock].first) remnants.push_back(stock);
+  const auto size = [&](std::size_t stock) { return job.boards[stock].width * job.boards[stock].length; };
+  std::stable_sort(remnants.begin(), remnants.end(),
+                   [&](std::size_t a, std::size_t b) { return size(a) < size(b); });
+  for (const std::size_t stock : remnants) {
+    for (int taken = 0; taken < job.boards[stock].quantity.value_or(1) && !is_complete(layout); ++taken) {
+      auto sheets = layout.sheets();
+      sheets.push_back(fresh_sheet(job, stock));
+      Layout trial = layout;
+      trial.set_sheets(sheets, layout.poses());
+      fill_sheet(trial, sheets.size() - 1, order);
+      if (carried_area(trial, sheets.size() - 1) == 0.0) break;
+      layout.set_sheets(trial.sheets(), trial.poses());
+    }
+  }
+}
+
+}  // namespace
+
 void open_boards(const NestJob& job, Layout& layout) {
   const auto order = largest_first(layout);
+  open_remnants(job, layout, order);
+  if (is_complete(layout)) return;
   for (;;) {
     std::optional<Layout> best;
     bool best_complete = false;
     double best_score = 0.0;
     for (std::size_t stock : stock_left(job, layout.sheets())) {
+      if (job.boards[stock].first) continue;  // was tried
       auto sheets = layout.sheets();
       sheets.push_back(fresh_sheet(job, stock));
       Layout trial = layout;
@@ -231,8 +265,7 @@ void open_boards(const NestJob& job, Layout& layout) {
       const double carried = carried_area(trial, sheets.size() - 1);
       if (carried == 0.0) continue;
       const double cost = std::max(1e-9, sheet_cost(job, trial, sheets.size() - 1));
-      const bool complete = std::all_of(trial.poses().begin(), trial.poses().end(),
-                                        [](const Pose& pose) { return pose.sheet.has_value(); });
+      const bool complete = is_complete(trial);
       const double score = complete ? 1.0 / cost : carried / cost;
       if (best && (complete != best_complete ? best_complete : score <= best_score)) continue;
       best.emplace(std::move(trial));

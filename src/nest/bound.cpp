@@ -13,10 +13,6 @@ constexpr double k_least_rectangle = 1.0 - 1e-9;  // share of its box
 constexpr double k_rounding = 1e-9;               // relative
 constexpr long k_most_tried = 200000;
 
-Vec2 room_of(const NestBoard& board) {
-  return {board.length - 2.0 * board.trim, board.width - 2.0 * board.trim};
-}
-
 std::size_t whole(double boards) {
   return static_cast<std::size_t>(std::max(0.0, std::ceil(boards * (1.0 - k_rounding) - k_rounding)));
 }
@@ -81,7 +77,7 @@ class LeastStock {
 
   double size(std::size_t i) const { return boards_[i].width * boards_[i].length; }
   double room(std::size_t i) const {
-    const Vec2 room = room_of(boards_[i]);
+    const Vec2 room = boards_[i].room();
     return room.x * room.y;
   }
   double price(std::size_t i) const { return size(i) / room(i); }
@@ -109,7 +105,7 @@ Bound bound_of(const NestJob& job, const Shapes& shapes, const std::vector<int>&
   Vec2 largest{};
   double largest_room = 0.0;
   for (const NestBoard& board : job.boards) {
-    const Vec2 room = room_of(board);
+    const Vec2 room = board.room();
     largest = {std::max(largest.x, room.x), std::max(largest.y, room.y)};
     largest_room = std::max(largest_room, room.x * room.y);
   }
@@ -128,9 +124,9 @@ Bound bound_of(const NestJob& job, const Shapes& shapes, const std::vector<int>&
   double least = std::numeric_limits<double>::infinity();  // of fractions of boards
   bool rolls = false;
   for (const NestBoard& board : job.boards) {
-    const Vec2 room = room_of(board);
+    const Vec2 room = board.room();
     rolls = rolls || board.roll;
-    least = std::min(least, board.roll ? (area / room.y + 2.0 * board.trim) * board.width
+    least = std::min(least, board.roll ? (area / room.y + board.trim.along_length()) * board.width
                                        : area / (room.x * room.y) * board.width * board.length);
   }
   bound.stock_area = least;

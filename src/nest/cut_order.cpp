@@ -14,6 +14,7 @@ using Line = std::vector<Vec2>;
 // One closed contour as it lies on the board.
 struct Contour {
   std::size_t placement = 0;
+  int rank = 0;
   CutKind kind = CutKind::outer;
   Ring ring;
   Box box;
@@ -127,6 +128,7 @@ class BoardOrder {
   void add(std::size_t placement, CutKind kind, const Ring& given) {
     Contour contour;
     contour.placement = placement;
+    contour.rank = job_.parts[result_.placements[placement].part].rank;
     contour.kind = kind;
     contour.ring = nesting::without_repeats(given);
     contour.box = *bounding_box(contour.ring);
@@ -161,7 +163,9 @@ class BoardOrder {
         far = std::numeric_limits<double>::max();
         for (const Line& line : contour.lines) far = std::min(far, reach(line));
       }
-      if (best && far >= least) continue;
+      if (best &&
+          (contour.rank != contours_[*best].rank ? contour.rank > contours_[*best].rank : far >= least))
+        continue;
       best = i;
       least = far;
     }

@@ -23,8 +23,8 @@ constexpr double k_steps_per_effort = 3.0e7;
 bool fits_some_board(const NestJob& job, const nesting::Shape& shape) {
   return std::any_of(job.boards.begin(), job.boards.end(), [&](const NestBoard& board) {
     const double slack = 0.5 * k_nest_rounding;
-    return 2.0 * shape.half.x <= board.length - 2.0 * board.trim + slack &&
-           2.0 * shape.half.y <= board.width - 2.0 * board.trim + slack;
+    const Vec2 room = board.room();
+    return 2.0 * shape.half.x <= room.x + slack && 2.0 * shape.half.y <= room.y + slack;
   });
 }
 
@@ -98,7 +98,7 @@ void write_boards(const NestJob& job, const Layout& layout, const Shapes& shapes
     NestedBoard nested;
     nested.stock = stock;
     nested.used_length = layout.used_to(s);
-    nested.length = board.roll ? std::min(board.length, nested.used_length + board.trim) : board.length;
+    nested.length = board.roll ? std::min(board.length, nested.used_length + board.trim.end) : board.length;
     std::vector<Box> taken;
     for (std::size_t i : layout.on_sheet(s)) {
       const Item& item = layout.items()[i];
@@ -111,7 +111,7 @@ void write_boards(const NestJob& job, const Layout& layout, const Shapes& shapes
       taken.push_back({pose.at - layout.shape_of(i).half, pose.at + layout.shape_of(i).half});
     }
     nested.yield = nested.part_area / (board.width * nested.length);
-    const Box usable{{board.trim, board.trim}, {nested.length - board.trim, board.width - board.trim}};
+    const Box usable{board.trim.low(), {nested.length - board.trim.end, board.width - board.trim.above}};
     nested.offcuts = nesting::offcuts(usable, std::move(taken), job.options.min_offcut);
     stock_area += board.width * nested.length;
     part_area += nested.part_area;

@@ -19,11 +19,8 @@ bool is_rectangle(const Shapes& shapes, const Item& item) {
 std::vector<RectangleStock> rooms_of(const NestJob& job) {
   std::vector<RectangleStock> rooms;
   for (const NestBoard& board : job.boards) {
-    const double around = 2.0 * board.trim - job.options.gap;
-    rooms.push_back({{board.length - around, board.width - around},
-                     board.quantity,
-                     board.cost.value_or(board.width * board.length * 1e-6),
-                     board.roll});
+    rooms.push_back({board.room() + Vec2{job.options.gap, job.options.gap}, board.quantity,
+                     board.cost.value_or(board.width * board.length * 1e-6), board.roll});
   }
   return rooms;
 }

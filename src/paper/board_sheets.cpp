@@ -148,12 +148,12 @@ class JobSheet {
       pdf_.line(drawn, true, points, colour);
     };
     lines({{0.0, 0.0}, {board.length, 0.0}, {board.length, width}, {0.0, width}}, 1.2, k_black);
-    const double trim = plan_.stock[board.stock].trim;
-    if (trim > 0.0)
-      lines({{trim, trim},
-             {board.length - trim, trim},
-             {board.length - trim, width - trim},
-             {trim, width - trim}},
+    const EdgeTrim& trim = plan_.stock[board.stock].trim;
+    if (trim.along_length() + trim.along_width() > 0.0)
+      lines({{trim.start, trim.below},
+             {board.length - trim.end, trim.below},
+             {board.length - trim.end, width - trim.above},
+             {trim.start, width - trim.above}},
             0.4, k_trim);
     for (const Polyline& cut : board.knife) {
       std::vector<Vec2> drawn;

@@ -1,10 +1,14 @@
-// PDF 1.4 (ISO 32000-1) written by hand: two standard fonts, no picture, nothing compressed.
+// PDF 1.4 (ISO 32000-1) written by hand: two standard fonts, no picture, pages compressed
+// (FlateDecode).
 #include "text_pdf.hpp"
+
+#include <zlib.h>
 
 #include <fmt/format.h>
 
 #include <array>
 #include <optional>
+#include <stdexcept>
 
 #include "helvetica.hpp"
 #include "linerwright/letters.hpp"
@@ -102,6 +106,18 @@ std::string font(const char* name, const LetterWidths& widths) {
       name, all);
 }
 
+// The bytes in the form of RFC 1950, the same ones for the same page.
+std::string compressed(const std::string& bytes) {
+  uLongf size = compressBound(static_cast<uLong>(bytes.size()));
+  std::string out(size, '\0');
+  auto* to = reinterpret_cast<Bytef*>(out.data());
+  const auto* from = reinterpret_cast<const Bytef*>(bytes.data());
+  if (compress2(to, &size, from, static_cast<uLong>(bytes.size()), Z_BEST_COMPRESSION) != Z_OK)
+    throw std::runtime_error("a page of a PDF cannot be compressed: out of memory");
+  out.resize(size);
+  return out;
+}
+
 // Objects by their numbers from 1 on, and the table of where each begins.
 class Objects {
  public:
@@ -186,7 +202,9 @@ std::string TextPdf::finish(std::string_view title, std::string_view producer) c
                     "/Font << /R {} 0 R /B {} 0 R >> >> >>",
                     k_pages, number(k_point * size_.x), number(k_point * size_.y), page_number(i) + 1,
                     k_regular, k_bold));
-    objects.add(fmt::format("<< /Length {} >>\nstream\n{}endstream", pages_[i].size(), pages_[i]));
+    const std::string page = compressed(pages_[i]);
+    objects.add(
+        fmt::format("<< /Length {} /Filter /FlateDecode >>\nstream\n{}\nendstream", page.size(), page));
   }
   for (std::size_t i = 0; i < entries_.size(); ++i) {
     const Entry& entry = entries_[i];

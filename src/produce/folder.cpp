@@ -122,18 +122,21 @@ void OutFolder::sync() const {
   if (sync_ && ::syncfs(lock_) != 0) fail(path_, "cannot be written to the disk", errno);
 }
 
-void OutFolder::write(const std::string& name, const std::string& bytes) const {
-  const fs::path fresh = hidden(path_, name, k_new);
+void replace_file(const fs::path& file, const std::string& bytes, bool sync) {
+  const fs::path fresh = hidden(file.parent_path(), file.filename().string(), k_new);
   std::error_code ignored;
   fs::remove(fresh, ignored);
   try {
-    write_new(fresh, bytes, sync_);
-    if (::rename(fresh.c_str(), (path_ / name).c_str()) != 0)
-      fail(path_ / name, "cannot move the result to its place", errno);
+    write_new(fresh, bytes, sync);
+    if (::rename(fresh.c_str(), file.c_str()) != 0) fail(file, "cannot move the result to its place", errno);
   } catch (const WriteError&) {
     ::unlink(fresh.c_str());
     throw;
   }
+}
+
+void OutFolder::write(const std::string& name, const std::string& bytes) const {
+  replace_file(path_ / name, bytes, sync_);
 }
 
 NewFolder::NewFolder(const fs::path& out, const std::string& stem, Shelf shelf)

@@ -16,6 +16,10 @@
 
 namespace linerwright {
 
+// Writes a file, which appears whole or not at all, in the place of whatever is there; `sync`: and is on the
+// disk. Throws WriteError.
+void replace_file(const std::filesystem::path& file, const std::string& bytes, bool sync);
+
 class NewFolder {
  public:
   // Makes a hidden folder beside <out>/<stem>, in a folder that an OutFolder holds. What stands in its place

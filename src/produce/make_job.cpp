@@ -14,6 +14,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
+#include "linerwright/remnants.hpp"
 #include "linerwright/run_loss.hpp"
 #include "planned_boards.hpp"
 #include "runs.hpp"
@@ -222,11 +223,15 @@ class JobMaker : private Production {
         result_.plan = std::move(plan);
         return;
       }
+      take_remnants(floor.remnants, plan, floor.options.job, options_.sync);
       for (const auto& [name, kept] :
            write_boards(drawn, placed(), beside_boards(job_, plan, options_.version), out()))
         result_.notes.push_back(
             fmt::format("{}/{}: was changed since it was written: that one is now called {}", k_boards_folder,
                         name, kept));
+      for (std::string& note :
+           write_remnants(options_.out / k_boards_folder, plan, floor.options.job, options_.sync))
+        result_.notes.push_back(std::move(note));
       result_.plan = std::move(plan);
     });
   }

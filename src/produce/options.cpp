@@ -33,6 +33,7 @@ class OptionWriter {
 
   template <class Option>
   void add(const std::string& table, const char* name, const Option& option) {
+    if (is_left_out(option)) return;
     enter(table);
     json_.key(name);
     write(option);
@@ -47,6 +48,23 @@ class OptionWriter {
     if (!table_.empty()) json_.end_object();
     if (!table.empty()) json_.key(table).begin_object();
     table_ = table;
+  }
+  // Layers without names of the user's own are not mentioned.
+  static bool is_left_out(const LayerTable& layers) { return layers.names.empty() && layers.order.empty(); }
+  template <class Option>
+  static bool is_left_out(const Option&) {
+    return false;
+  }
+  void write(const LayerTable& layers) {
+    json_.begin_array();
+    for (const LayerName& own : layers.names) {
+      json_.begin_object().key("layer").text(layer_name(own.layer)).key("name").text(own.name);
+      if (own.colour) json_.key("colour").integer(*own.colour);
+      json_.end_object();
+    }
+    for (const Layer layer : layers.order)
+      json_.begin_object().key("next").text(layer_name(layer)).end_object();
+    json_.end_array();
   }
   void write(bool flag) { json_.boolean(flag); }
   void write(double number) { json_.number(number, 9); }
@@ -84,6 +102,20 @@ void read(const rapidjson::Value& json, TextStyle& style) {
 
 void read(const rapidjson::Value& json, bool& flag) {
   if (json.IsBool()) flag = json.GetBool();
+}
+
+void read(const rapidjson::Value& json, LayerTable& layers) {
+  if (!json.IsArray()) return;
+  const auto text = [](const rapidjson::Value& one, const char* key) -> std::string {
+    return one.IsObject() && one.HasMember(key) && one[key].IsString() ? one[key].GetString() : "";
+  };
+  for (const rapidjson::Value& one : json.GetArray()) {
+    if (const auto next = layer_named(text(one, "next"))) layers.order.push_back(*next);
+    const auto layer = layer_named(text(one, "layer"));
+    if (!layer || text(one, "name").empty()) continue;
+    layers.names.push_back({*layer, text(one, "name"), {}});
+    if (one.HasMember("colour") && one["colour"].IsInt()) layers.names.back().colour = one["colour"].GetInt();
+  }
 }
 
 void read(const rapidjson::Value& json, double& number) {

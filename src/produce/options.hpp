@@ -24,7 +24,7 @@ struct InDegrees {
 template <class Options, class Visit>
 void each_option(Options& options, const Visit& visit) {
   auto& [dxf, mesh, patterns_only, pages, png, templates, force] = options;
-  auto& [version, units, cut_only, single_layer, single_layer_all, text, chord_error, comments] = dxf;
+  auto& [version, units, cut_only, single_layer, single_layer_all, text, chord_error, comments, layers] = dxf;
   auto& [deflection, angle] = mesh;
   visit("dxf", "version", version);
   visit("dxf", "units", units);
@@ -32,6 +32,7 @@ void each_option(Options& options, const Visit& visit) {
   visit("dxf", "single_layer", single_layer);
   visit("dxf", "single_layer_all", single_layer_all);
   visit("dxf", "text", text);
+  visit("dxf", "layers", layers);
   visit("mesh", "deflection", deflection);
   visit("mesh", "angle", InDegrees<std::remove_reference_t<decltype((angle))>>{angle});
   visit("", "patterns_only", patterns_only);

@@ -29,7 +29,7 @@ bool fills_its_boards(const FloorPlan& plan) {
   if (plan.boards.size() <= 1) return true;
   if (plan.stock.size() != 1 || plan.stock.front().roll) return false;
   const FloorStock& stock = plan.stock.front();
-  const double room = (stock.width - 2.0 * stock.trim) * (stock.length - 2.0 * stock.trim);
+  const double room = stock.room().x * stock.room().y;
   return plan.piece_area > room * static_cast<double>(plan.boards.size() - 1);
 }
 

@@ -210,7 +210,16 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
   json.key("cut_speed").number(plan.knife.cut_speed).key("mark_speed").number(plan.knife.mark_speed);
   json.key("travel_speed").number(plan.knife.travel_speed).key("entry_time").number(plan.knife.entry_time);
   json.key("mark_time").number(plan.knife.mark_time).key("board_time").number(plan.knife.board_time);
-  json.key("overcut").number(plan.knife.overcut).end_object();
+  json.key("overcut").number(plan.knife.overcut);
+  if (plan.knife.corner != Corner::none)
+    json.key("corner").text(plan.knife.corner == Corner::stop ? "stop" : "run past");
+  if (plan.knife.past > 0.0) json.key("past").number(plan.knife.past);
+  json.end_object();
+  if (plan.zero.right || plan.zero.upper || plan.zero.quarter_turns != 0) {
+    json.key("zero").begin_array();
+    json.text(plan.zero.right ? "right" : "left").text(plan.zero.upper ? "upper" : "lower").end_array();
+    json.key("turn").integer(90L * plan.zero.quarter_turns);
+  }
   json.key("boards").begin_array();
   for (const FloorBoard& board : plan.boards) {
     const FloorStock& stock = plan.stock[board.stock];
@@ -230,6 +239,13 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
     json.key("cost").number(board.cost);
     json.key("offcuts").begin_array();
     for (const Box& offcut : board.offcuts) box(offcut);
+    json.end_array();
+    json.key("remnants").begin_array();
+    for (const FloorRemnant& remnant : board.remnants) {
+      json.begin_object().key("id").text(remnant.id).key("box");
+      box(remnant.box);
+      json.end_object();
+    }
     json.end_array();
     json.key("pieces").begin_array();
     for (const FloorPiece& piece : board.pieces) {

@@ -164,7 +164,7 @@ class Estimator {
           ++one.boards;
           cost += board.cost.value_or(0.0);
         }
-      if (plan.stock[s].cost) one.cost = cost;
+      if (plan.stock[s].cost && plan.stock[s].remnant.empty()) one.cost = cost;
       all.push_back(std::move(one));
     }
     return all;

@@ -6,30 +6,10 @@ import unittest
 
 import openpyxl
 
+from board_jobs import elbow, metric_job, straight
 from support import InFolder
 
-JOB = """[job]
-name = "Boathouse"
-units = "mm"
-[liner]
-thickness = 25
-[[stock]]
-width = 1220
-length = 3050
-cost = 30
-[[fitting]]
-tag = "S"
-kind = "straight"
-diameter = 300
-length = 600
-count = 3
-[[fitting]]
-tag = "007"
-kind = "elbow"
-diameter = 315
-angle = 90
-pieces = 5
-"""
+JOB = metric_job(straight("S", 300, 600, count=3), elbow("007"), name="Boathouse", cost=30)
 RATES = """[rates]
 currency = "EUR"
 tape_roll = "45m"

@@ -8,38 +8,10 @@ import unittest
 import ezdxf
 from shapely.geometry import Polygon
 
+from board_jobs import elbow, inch_job, metric_job, straight, table, tee
 from support import InFolder
 
-JOB = """[job]
-name = "Boards"
-units = "mm"
-[liner]
-thickness = 25
-[[stock]]
-width = 1220
-length = 3050
-gap = 4
-cost = 30
-[[fitting]]
-tag = "S"
-kind = "straight"
-diameter = 300
-length = 600
-count = 3
-[[fitting]]
-tag = "E"
-kind = "elbow"
-diameter = 315
-angle = 90
-pieces = 5
-[[fitting]]
-tag = "T"
-kind = "tee"
-diameter = 400
-length = 900
-branch_diameter = 250
-branch_length = 400
-"""
+JOB = metric_job(straight("S", 300, 600, count=3), elbow(), tee(), gap=4, cost=30)
 
 
 class Nest(InFolder):
@@ -110,7 +82,7 @@ class Nest(InFolder):
         self.made("check", "models-out")
 
     def test_stock_by_flags(self):
-        text = JOB.replace("[[stock]]\nwidth = 1220\nlength = 3050\ngap = 4\ncost = 30\n", "")
+        text = re.sub(r"\[\[stock\]\]\n(?:[a-z]+ = \d+\n)+", "", JOB)
         self.write("bare.toml", text)
         result = self.made("nest", "bare.toml", code=2)
         self.assertIn("--stock-width", result.stderr)
@@ -145,27 +117,7 @@ class Nest(InFolder):
 
     def test_division_is_chosen_by_the_boards(self):
         # by hand 10 boards without panels, 8 with: 48 in straights on boards with 47 1/2 in of room
-        job = """[job]
-units = "in"
-[liner]
-thickness = 1
-[[stock]]
-width = 48
-length = 120
-edge_trim = 0.25
-[[fitting]]
-tag = "S-24"
-kind = "straight"
-diameter = 24
-length = 48
-count = 6
-[[fitting]]
-tag = "S-18"
-kind = "straight"
-diameter = 18
-length = 48
-count = 6
-"""
+        job = inch_job(straight("S-24", 24, 48, count=6), straight("S-18", 18, 48, count=6))
         self.write("two.toml", job)
         self.made("nest", "two.toml", "--divide", "evenly")
         self.assertEqual(len(list(self.boards.glob("board-*.dxf"))), 18)
@@ -228,21 +180,7 @@ count = 6
             self.assertIn(why, self.made("nest", "job.toml", "--again", piece, code=2).stderr)
 
     def test_a_piece_of_a_planned_division_is_cut_again(self):
-        self.write("long.toml", """[job]
-units = "in"
-[liner]
-thickness = 1
-[[stock]]
-width = 48
-length = 120
-edge_trim = 0.25
-[[fitting]]
-tag = "S"
-kind = "straight"
-diameter = 24
-length = 60
-count = 8
-""")
+        self.write("long.toml", inch_job(straight("S", 24, 60, count=8)))
         self.made("nest", "long.toml")
         self.assertIn("/ 2", (self.boards / "division.toml").read_text())
         rows = list(csv.DictReader((self.boards / "cutlist.csv").read_text().splitlines()))
@@ -250,15 +188,7 @@ count = 8
         self.made("nest", "long.toml", "--again", "S/" + piece)
 
     def test_a_division_that_cannot_be_is_refused(self):
-        job = """[liner]
-thickness = "1in"
-[[fitting]]
-tag = "S"
-kind = "straight"
-diameter = "24in"
-length = "60in"
-division = "%s"
-"""
+        job = table("[liner]", thickness="1in") + straight("S", "24in", "60in", division="%s")
         for stated, why in (("1: 40in + 10in", "its rings are 50 in together, the piece is 60 in long"),
                             ("1: 58in + 2in", "leaves a ring under"), ("1: 60", "names no unit"),
                             ("2: 60in", "no piece 2"), ("60in", "names no piece"),

@@ -13,22 +13,6 @@ using namespace linerwright;
 
 namespace {
 
-std::vector<FloorPart> mixed() {
-  const support::Flags board{{"thickness", "25mm"}};
-  return parts_of("straight",
-                  support::with(board, {{"tag", "S-1"}, {"diameter", "300mm"}, {"length", "600mm"}}), 2) +
-         parts_of("elbow",
-                  support::with(board,
-                                {{"tag", "E-1"}, {"diameter", "315mm"}, {"angle", "90"}, {"pieces", "5"}})) +
-         parts_of("tee",
-                  support::with(board, {{"tag", "T-1"},
-                                        {"diameter", "400mm"},
-                                        {"length", "900mm"},
-                                        {"branch_diameter", "250mm"},
-                                        {"branch_length", "400mm"}}),
-                  2);
-}
-
 FloorStock usual() {
   FloorStock stock = sheet(1220, 3050);
   stock.gap = 3.0;

@@ -37,7 +37,8 @@ TEST(Stock, IsReadFromAJob) {
   ASSERT_EQ(stock.size(), 2u);
   EXPECT_EQ(stock[0].name, "board");
   EXPECT_EQ(stock[0].quantity, 4);
-  EXPECT_EQ(stock[0].trim, 10.0);
+  for (const double edge : {stock[0].trim.start, stock[0].trim.end, stock[0].trim.below, stock[0].trim.above})
+    EXPECT_EQ(edge, 10.0);
   EXPECT_EQ(stock[0].cost, 31.5);
   EXPECT_FALSE(stock[0].roll);
   EXPECT_TRUE(stock[1].roll);

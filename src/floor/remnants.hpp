@@ -1,0 +1,14 @@
+// The offcuts of a plan, named and labelled.
+#pragma once
+
+#include <string>
+
+#include "linerwright/floor.hpp"
+
+namespace linerwright {
+
+// Names the offcuts of all boards, the same ones for the same boards of the same job, and has the pen write
+// the names on them, after the pieces' own lines.
+void label_remnants(FloorPlan& plan, const std::string& job);
+
+}  // namespace linerwright
