@@ -10,6 +10,7 @@
 
 #include "apart.hpp"
 #include "check_runs.hpp"
+#include "check_whole.hpp"
 #include "commands.hpp"
 #include "linerwright/check.hpp"
 #include "linerwright/check_job.hpp"
@@ -249,115 +250,6 @@ void check_fittings(const std::vector<Target>& targets, Tell& tell) {
       });
 }
 
-// Fittings made again by their tags, the last ones kept.
-class Again {
- public:
-  explicit Again(const fs::path& out) : out_(out) {}
-
-  std::shared_ptr<const MadeAgain> operator()(const std::string& tag) {
-    constexpr std::size_t k_most = 200;
-    const auto found = kept_.find(tag);
-    if (found != kept_.end()) return found->second;
-    if (kept_.size() >= k_most) kept_.clear();
-    std::shared_ptr<const MadeAgain> made;
-    const fs::path file = out_ / file_stem(tag) / "fitting.json";
-    try {
-      Fitting fitting = make_fitting(request_from_json(file, nullptr));
-      std::vector<Pattern> patterns = make_patterns(fitting);
-      made = std::make_shared<const MadeAgain>(MadeAgain{std::move(fitting), std::move(patterns)});
-    } catch (const std::exception&) {
-      // its own check tells why; here it counts as not made
-    }
-    kept_[tag] = made;
-    return made;
-  }
-
- private:
-  fs::path out_;
-  std::map<std::string, std::shared_ptr<const MadeAgain>> kept_;
-};
-
-// Lists of what was made there: made.json, or one for each share.
-std::vector<JobList> lists_in(const fs::path& out) {
-  std::vector<JobList> lists;
-  for (const auto& entry : fs::directory_iterator(out)) {
-    const std::string name = entry.path().filename().string();
-    if (name.rfind("made", 0) != 0 || entry.path().extension() != ".json") continue;
-    try {
-      if (auto list = read_job_list(entry.path())) lists.push_back(std::move(*list));
-    } catch (const InputError&) {
-      // stale_results tells why
-    }
-  }
-  return lists;
-}
-
-// Pages and documents beside the fittings have no figures of their own to prove: they are as they were
-// written.
-CheckResult pages_beside(const fs::path& out, const std::vector<JobList>& lists) {
-  std::size_t read = 0;
-  std::vector<std::string> changed;
-  for (const JobList& list : lists)
-    for (const auto& [name, digests] : list.beside) {
-      const std::string ending = fs::path(name).extension().string();
-      if ((ending != ".html" && ending != ".pdf") || fs::path(name).filename() != name) continue;
-      if (!fs::is_regular_file(out / name)) continue;
-      ++read;
-      const std::size_t size = fs::file_size(out / name);  // none that was written is over 512 MB
-      const std::string now = size >> 29U == 0 ? digest(file_bytes(out / name, 512U << 20U)) : std::string();
-      if (std::find(digests.begin(), digests.end(), now) == digests.end()) changed.push_back(name);
-    }
-  return {"pages beside",
-          static_cast<double>(changed.size()),
-          0.0,
-          changed.empty(),
-          "files",
-          changed.empty() ? fmt::format("{} are what was written", read)
-                          : changed.front() + " was changed since it was made"};
-}
-
-// The bore report's tables, and the documents beside the fittings.
-void check_beside(const fs::path& out, Again& kept, Tell& tell) {
-  const std::vector<JobList> lists = lists_in(out);
-  if (lists.empty()) return;
-  std::map<std::string, bool> older;  // folders that are not of the job as it is now
-  for (const JobList& list : lists)
-    for (const ListedFitting& fitting : list.fittings) older[fitting.tag] = fitting.made != fitting.asked;
-  const MakeAgain current = [&](const std::string& tag) {
-    const auto found = older.find(tag);
-    return found == older.end() || found->second ? nullptr : kept(tag);
-  };
-  std::vector<fs::path> runs;
-  for (const JobList& list : lists)
-    for (const std::string& run : list.runs) runs.push_back(out / k_runs_folder / fs::path(run).filename());
-  std::vector<CheckResult> results{pages_beside(out, lists)};
-  for (const JobList& list : lists)
-    for (const auto& beside : list.beside) {
-      const fs::path name = beside.first;
-      if (name.string().rfind("bore", 0) != 0 || name.extension() != ".csv" ||
-          !fs::is_regular_file(out / name.filename()))
-        continue;
-      const std::vector<CheckResult> more = check_bore(out / name.filename(), current, runs);
-      results.insert(results.end(), more.begin(), more.end());
-    }
-  tell.add("beside", results);
-}
-
-std::string run_name(const fs::path& run) {
-  return fmt::format("{}/{}", k_runs_folder, run.filename().string());
-}
-
-void check_whole(const fs::path& out, const std::vector<std::string>& tags, Tell& tell) {
-  Again kept(out);
-  const MakeAgain again = [&](const std::string& tag) { return kept(tag); };
-  if (fs::exists(out / k_boards_folder / "boards.json"))
-    tell.add(k_boards_folder, check_boards(out / k_boards_folder, again));
-  for (const fs::path& run : runs_below(out)) tell.add(run_name(run), check_run(run, again));
-  if (fs::exists(out / "totals.json")) tell.add("totals", check_totals(out / "totals.json", tags, again));
-  check_beside(out, kept, tell);
-  if (const auto asked = prove_job_as_asked(out); !asked.empty()) tell.add("as asked", asked);
-}
-
 // Tags of the fittings to check whose folders lie in `out`.
 std::vector<std::string> tags_below(const fs::path& out, const Targets& targets) {
   std::vector<std::string> tags;
@@ -375,12 +267,11 @@ int run(const CheckArguments& arguments) {
   Tell tell;
   check_fittings(targets.fittings, tell);
   for (const fs::path& run : targets.runs) {
-    Again kept(out_of_run(run));
-    tell.add(run_name(run), check_run(run, [&](const std::string& tag) { return kept(tag); }));
+    tell.add(run_name(run), check_run(run, made_again(out_of_run(run))));
   }
   for (const auto& [name, results] : targets.as_in_job) tell.add(name, results);
   for (const fs::path& out : targets.jobs) {
-    check_whole(out, tags_below(out, targets), tell);
+    for (const auto& [name, results] : check_whole(out, tags_below(out, targets))) tell.add(name, results);
     for (const std::string& line : stale_results(out)) fmt::print("note: {}\n", line);
   }
   return tell.end();

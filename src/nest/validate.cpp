@@ -119,12 +119,10 @@ class Checker {
     size("width", board.width);
     size("length", board.length);
     const EdgeTrim& trim = board.trim;
-    for (const double edge : {trim.start, trim.end, trim.below, trim.above})
-      if (!(edge >= 0.0)) add(board.id, "trim", mm(edge), "0 or more", "not a trim");
-    if (!(trim.along_length() < board.length && trim.along_width() < board.width)) {
-      add(board.id, "trim",
-          fmt::format("{} along, {} across", mm(trim.along_length()), mm(trim.along_width())),
-          "less than the board", "the trim leaves no board");
+    const double least = std::min({trim.start, trim.end, trim.below, trim.above});
+    if (!(least >= 0.0 && trim.along_length() < board.length && trim.along_width() < board.width)) {
+      add(board.id, "trim", mm(std::max({trim.start, trim.end, trim.below, trim.above})),
+          "0 or more, under half the board", "the trim leaves no board");
     }
     if (board.quantity && *board.quantity < 0) {
       add(board.id, "quantity", fmt::format("{}", *board.quantity), "0 or more", "not a number of boards");

@@ -14,7 +14,6 @@
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
-#include "linerwright/remnants.hpp"
 #include "linerwright/run_loss.hpp"
 #include "planned_boards.hpp"
 #include "runs.hpp"
@@ -199,6 +198,10 @@ class JobMaker : private Production {
     return parts;
   }
 
+  void add_notes(std::vector<std::string> notes) {
+    std::move(notes.begin(), notes.end(), std::back_inserter(result_.notes));
+  }
+
   // Tag and state of what lies on the boards.
   std::vector<std::pair<std::string, std::string>> placed() const {
     std::vector<std::pair<std::string, std::string>> of;
@@ -215,7 +218,7 @@ class JobMaker : private Production {
           draw_floor(parts, floor.stock, floor.knife, floor.options, whole_.units, options_.produce.dxf);
       if (!options_.folders && options_.pieces.empty()) plan_anew(parts, drawn);
       FloorPlan& plan = drawn.plan;
-      std::move(drawn.notes.begin(), drawn.notes.end(), std::back_inserter(result_.notes));
+      add_notes(std::move(drawn.notes));
       for (const Problem& problem : plan.problems) result_.problems.push_back(one_line(problem));
       if (!plan.problems.empty()) result_.exit_code = std::max(result_.exit_code, 2);
       if (plan.boards.empty()) return;
@@ -223,15 +226,7 @@ class JobMaker : private Production {
         result_.plan = std::move(plan);
         return;
       }
-      take_remnants(floor.remnants, plan, floor.options.job, options_.sync);
-      for (const auto& [name, kept] :
-           write_boards(drawn, placed(), beside_boards(job_, plan, options_.version), out()))
-        result_.notes.push_back(
-            fmt::format("{}/{}: was changed since it was written: that one is now called {}", k_boards_folder,
-                        name, kept));
-      for (std::string& note :
-           write_remnants(options_.out / k_boards_folder, plan, floor.options.job, options_.sync))
-        result_.notes.push_back(std::move(note));
+      add_notes(write_all_boards(drawn, placed(), job_, options_, out()));
       result_.plan = std::move(plan);
     });
   }

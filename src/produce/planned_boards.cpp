@@ -11,6 +11,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
+#include "linerwright/remnants.hpp"
 
 namespace linerwright {
 
@@ -113,13 +114,24 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
   return best;
 }
 
-std::vector<std::pair<std::string, std::string>> beside_boards(const Job& job, const FloorPlan& plan,
-                                                               const std::string& version) {
+std::vector<std::string> write_all_boards(const DrawnFloor& drawn,
+                                          const std::vector<std::pair<std::string, std::string>>& of,
+                                          const Job& job, const JobOptions& options, const OutFolder& out) {
+  const FloorPlan& plan = drawn.plan;
+  const FloorSetup& floor = *options.floor;
   std::vector<std::pair<std::string, std::string>> files{
-      {"jobsheet.pdf", jobsheet_pdf(plan, sheet_head(job, version))}};
+      {"jobsheet.pdf", jobsheet_pdf(plan, sheet_head(job, options.version))}};
   std::string division = division_file(job.fittings);
   if (!division.empty()) files.emplace_back(k_division_file, std::move(division));
-  return files;
+  take_remnants(floor.remnants, plan, floor.options.job, options.sync);
+  std::vector<std::string> notes;
+  for (const auto& [name, kept] : write_boards(drawn, of, files, out))
+    notes.push_back(fmt::format("{}/{}: was changed since it was written: that one is now called {}",
+                                k_boards_folder, name, kept));
+  for (std::string& note :
+       write_remnants(options.out / k_boards_folder, plan, floor.options.job, options.sync))
+    notes.push_back(std::move(note));
+  return notes;
 }
 
 void require_own_boards(const Job& job, const Job& whole, const JobOptions& options,

@@ -23,10 +23,13 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
                                          const FloorSetup& setup, Units units, const DxfOptions& dxf,
                                          int threads);
 
-// What stands beside the boards' drawings: the job sheet, and division.toml where a division was planned.
-// Name and bytes.
-std::vector<std::pair<std::string, std::string>> beside_boards(const Job& job, const FloorPlan& plan,
-                                                               const std::string& version);
+// Notes the remnants that the boards are in their lists, then writes the folder of boards with what stands
+// beside their drawings (job sheet, division.toml where a division was planned), and the list of what they
+// leave. `of`: tag and state of each fitting on them. Returns what a person should know, a line each. Throws
+// InputError where another job has taken a remnant meanwhile, WriteError.
+std::vector<std::string> write_all_boards(const DrawnFloor& drawn,
+                                          const std::vector<std::pair<std::string, std::string>>& of,
+                                          const Job& job, const JobOptions& options, const OutFolder& out);
 
 // Boards of a part of the job do not take the place of those of the whole, which the list of this name knows:
 // throws InputError where they would.

@@ -133,6 +133,16 @@ class Nest(InFolder):
         self.made("nest", "two.toml")
         self.assertEqual((self.boards / "division.toml").read_bytes(), planned)
 
+        # made evenly and nested since: the fittings are older, the boards and totals are what they should be
+        self.made("make", "two.toml", "--no-pages", "--patterns-only", "--out", "later")
+        self.made("nest", "two.toml", "--out", "later")
+        told = self.run_program("check", "two.toml", "--out", "later").stdout
+        failed = [line for line in told.splitlines() if line.startswith("  FAIL")]
+        self.assertEqual(len(failed), 2, told)
+        self.assertTrue(all("as in the job" in line for line in failed))
+        self.made("make", "two.toml", "--no-pages", "--patterns-only", "--out", "later")
+        self.assertIn(" 0 failed", self.made("check", "two.toml", "--out", "later").stdout)
+
         for rules, boards in (('divide = "evenly"', 18), ("seam_cost = 10", 10)):
             self.write("ruled.toml", job + f"[boards]\n{rules}\n")
             self.made("nest", "ruled.toml", "--out", "ruled")

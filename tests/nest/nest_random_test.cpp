@@ -98,10 +98,10 @@ void check_by_points(const NestJob& job, const NestResult& result, std::uint64_t
     const NestBoard& board = job.boards[result.boards[own.board].stock];
     const Ring outline = placed(job.parts[own.part].outline, own);
     for (Vec2 p : outline) {
-      ASSERT_GE(p.x, board.trim - k_nest_rounding) << "job " << seed;
-      ASSERT_GE(p.y, board.trim - k_nest_rounding) << "job " << seed;
-      ASSERT_LE(p.x, board.length - board.trim + k_nest_rounding) << "job " << seed;
-      ASSERT_LE(p.y, board.width - board.trim + k_nest_rounding) << "job " << seed;
+      ASSERT_GE(p.x, board.trim.start - k_nest_rounding) << "job " << seed;
+      ASSERT_GE(p.y, board.trim.below - k_nest_rounding) << "job " << seed;
+      ASSERT_LE(p.x, board.length - board.trim.end + k_nest_rounding) << "job " << seed;
+      ASSERT_LE(p.y, board.width - board.trim.above + k_nest_rounding) << "job " << seed;
     }
     const Box box = *bounding_box(outline);
     for (int i = 0; i < 60; ++i) {

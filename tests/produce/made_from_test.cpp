@@ -25,6 +25,10 @@ void change(bool& flag) {
 void change(double& number) {
   number *= 1.5;
 }
+void change(LayerTable& layers) {
+  layers.names = {{Layer::cut, "BLADE", 5}};
+  layers.order = {Layer::mark};
+}
 void change(InDegrees<double> angle) {
   angle.radians *= 1.5;
 }

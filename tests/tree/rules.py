@@ -43,6 +43,7 @@ HEADER_FOLDERS = {
     'workbook.hpp': 'paper',
     'entry.hpp': 'job',
     'port.hpp': 'fitting',
+    'remnants.hpp': 'produce',
     'stock.hpp': 'fitting',
     'vector.hpp': 'units',
     'placed_meshes.hpp': 'mesh',
