@@ -266,6 +266,9 @@ int joint_on_duct(const Fitting& fitting);
 
 // The joint in which the metal of a wall's open end ends: beyond the liner's where that is held back.
 int metal_end_of(const Fitting& fitting, const Wall& wall, bool high);
+// The metal's walls beyond a lining that is held back, each from where the lining ends to where the metal
+// does.
+std::vector<Wall> bare_ends(const Fitting& fitting);
 // Whether metal goes on beyond the lining at some end.
 bool has_bare_ends(const Fitting& fitting);
 

@@ -5,6 +5,7 @@ Volumes are those of geometry books: prism, frustum, and a cylinder's share outs
 import math
 
 import bends
+import held
 import paths
 import saddle
 import taper
@@ -23,6 +24,8 @@ def differences(wish, made):
         if not abs(got - expected) <= relative * abs(expected) + 1e-3:
             lines.append(f"{name} is {got:.6g}, the closed form gives {expected:.6g}")
     cavity, bore, tolerance = _VOLUMES[wish["kind"]](wish)
+    if bore is not None:
+        bore += held.bare(wish)
     for name, expected in (("cavity", cavity), ("bore", bore)):
         if expected is not None:
             same(f"volume of the {name}", made["volumes"][name], expected, tolerance)
@@ -42,9 +45,7 @@ def differences(wish, made):
 
 def _straight(wish):
     radius, bore = 0.5 * wish["diameter"], 0.5 * wish["diameter"] - wish["thickness"]
-    bare = wish.get("hold_back_start", 0.0) + wish.get("hold_back_end", 0.0)
-    lined = wish["length"] - bare
-    return math.pi * radius * radius * wish["length"], math.pi * (bore * bore * lined + radius * radius * bare), EXACT
+    return math.pi * radius * radius * wish["length"], math.pi * bore * bore * wish["length"], EXACT
 
 
 def _elbow(wish):
@@ -175,7 +176,7 @@ def _radius_of(wish, piece):
 
 def _free(wish, way):
     """Diameter of a bore that is the same all along."""
-    if "hold_back_start" in wish or "hold_back_end" in wish:
+    if held.is_held(wish):
         return None
     if wish["kind"] in ("straight", "elbow", "offset"):
         return 2.0 * ((bends.gores(wish)[0] if wish["kind"] == "elbow" else 0.5 * wish["diameter"]) - wish["thickness"])

@@ -7,6 +7,7 @@ import re
 
 import bends
 import division
+import held
 import paths
 import saddle
 import taper
@@ -274,7 +275,7 @@ REASONS = (
     (r"layers cross|leans so far|does not reach the collar", _short),
     (r"would reach the point where its cone ends",
      lambda wish, _: wyes.reaches_apex(wish, _) if wish["kind"] == "wye" else taper.reaches_apex(wish)),
-    (r"no lining is left", lambda wish, _: wish["length"] - wish.get("hold_back_start", 0.0) - wish.get("hold_back_end", 0.0) < LEAST),
+    (r"no lining is left", held.leaves_none),
     (r"the mouth of a notch would be", _mouth),
     (r"of board would hold the tabs", _strip),
     (r"allowance closes the hole", _closed_hole),

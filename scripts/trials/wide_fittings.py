@@ -5,6 +5,7 @@ request(seed, index) is the same on every machine and run, whatever was drawn be
 import math
 import random
 
+import held
 import paths
 import saddle
 import taper
@@ -22,6 +23,7 @@ def request(seed, index):
     wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
     {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye, "path": _path, "tap": _tap}[kind](chance, wish)
     _liner_keys(chance, wish)
+    _hold_back(chance, wish)
     return {key: _rounded(value) for key, value in wish.items()}
 
 
@@ -123,9 +125,34 @@ def _straight(chance, wish):
     wish["diameter"] = _size(chance)
     wish["length"] = chance.choice((20.0, 1200.0, _log(chance, 20.0, 30000.0)))
     wish["thickness"] = _liner(chance, wish["diameter"])
-    for key in ("hold_back_start", "hold_back_end"):
-        if _one_in(chance, 5):
-            wish[key] = min(3000.0, chance.choice((1.0, 25.0, 40.0, wish["length"] * chance.uniform(0.0, 0.6))))
+
+
+def _hold_back(chance, wish):
+    """Linings that stop short of the metal: as far as a formula says how much is left, else a little of a long end."""
+    if not _one_in(chance, 4):
+        return
+    several = {}
+    for key, place, _, free in held.ends_of(wish):
+        most = free if free is not None else 60.0 if _is_long(wish, key) else 0.0
+        by = min(3000.0, chance.choice((0.0, 1.0, 25.0, most * chance.uniform(0.0, 0.6))))
+        by = by if by <= most or free is not None else 0.0
+        if place is None:
+            wish[key] = by
+        else:
+            several.setdefault(key, []).append(by)
+    for key, values in several.items():
+        wish[key] = values if len(values) > 1 else values[0]
+
+
+def _is_long(wish, key):
+    """An end that surely has more lining than 60 mm: of a tee, that is left to the program."""
+    t = wish["thickness"]
+    if wish["kind"] == "reducer":
+        return wish["collar" if key == "hold_back_start" else "to_collar"] > 70.0 + 2.0 * t + abs(wish["diameter"] - wish["to_diameter"])
+    if wish["kind"] == "path":
+        part = paths.parts_of(wish)[0 if key == "hold_back_start" else -1]
+        return part.get("straight", 0.0) > 70.0 + 2.0 * t + wish["diameter"]
+    return False
 
 
 def _elbow(chance, wish):

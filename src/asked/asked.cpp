@@ -19,7 +19,7 @@ void prove_layer(const Layer& layer, std::vector<Finding>& all) {
   std::vector<Finding> findings;
   const MadeFitting& made = layer.made;
   const Wanted as_written = layer.walls(wanted(made.request));
-  const Wanted shells = shells_of(made.request, as_written);
+  const Wanted shells = shells_of(made.request);
   Case asked{layer.files, made, as_written, shells, {}, findings};
   asked.cuts = cuts_of(made, as_written, findings);
   const std::pair<const char*, std::function<void()>> parts[] = {

@@ -4,6 +4,7 @@
 // tan(mitre) above its middle line, R the centreline radius, r the pipe's, x from the throat.
 #include <algorithm>
 
+#include "held.hpp"
 #include "kinds.hpp"
 
 namespace linerwright::asked {
@@ -64,33 +65,6 @@ Swing swing_of(const Request& request) {
 
 }  // namespace
 
-namespace {
-
-// A straight's metal goes on, bare, before `start` and behind `end`: discs and rings of a cylinder.
-void hold_back(Wanted& wanted, const Request& request, double start, double end, double length) {
-  const double radius = request.value("diameter") / 2.0;
-  const double outer = radius + request.value("gauge");
-  const double t = request.bore_depth();
-  wanted.metal_volume = k_pi * (outer * outer - radius * radius) * length;
-  wanted.metal_ends = {{"1", {0, 0, 0}, {0, 0, -1}, radius, true},
-                       {"1", {0, 0, length}, {0, 0, 1}, radius, true}};
-  wanted.bore_ends = wanted.metal_ends;
-  if (start == 0.0) wanted.bore_ends[0].radius -= t;
-  if (end == length) wanted.bore_ends[1].radius -= t;
-  wanted.inside = [=](double w) {
-    return k_pi * ((radius - w) * (radius - w) * (end - start) + radius * radius * (length - end + start));
-  };
-  wanted.off_closure = [=](const Place& place, bool) {
-    const double out = std::hypot(place[0], place[1]);
-    if (place[2] < start - 1e-3 || place[2] > end + 1e-3) return std::abs(out - radius);
-    const double step = std::min(start > 0.0 ? std::abs(place[2] - start) : 1e300,
-                                 end < length ? std::abs(place[2] - end) : 1e300);
-    return std::max({step, out - radius, radius - t - out});
-  };
-}
-
-}  // namespace
-
 Wanted wanted_straight(const Request& request) {
   const double diameter = request.value("diameter");
   const double lined = diameter - 2.0 * request.bore_depth();
@@ -107,22 +81,13 @@ Wanted wanted_straight(const Request& request) {
   wall.id = "1";
   wall.role = "straight length";
   wall.radius = diameter / 2.0;
-  // the lining stops short of the metal's ends
-  const auto held = [&](const char* key) {  // less than a hundredth of a millimetre is none
-    return request.value(key) < 0.01 ? 0.0 : request.value(key);
-  };
-  const double start = held("hold_back_start");
-  const double end = length - held("hold_back_end");
-  wall.low = [start](double, double) { return start; };
-  wall.high = [end](double, double) { return end; };
+  wall.low = [](double, double) { return 0.0; };
+  wall.high = [length](double, double) { return length; };
   wanted.walls.push_back(wall);
-  wanted.ends = {{"1", {0, 0, start}, {0, 0, -1}, wall.radius, true},
-                 {"1", {0, 0, end}, {0, 0, 1}, wall.radius, true}};
-  wanted.bore = {place("through", "one end", diameter, start > 0.0 ? diameter : lined),
-                 place("through", "other end", diameter, end < length ? diameter : lined)};
-  if (start > 0.0) wanted.bore.push_back(place("through", "lining begins", diameter, lined));
-  if (end < length) wanted.bore.push_back(place("through", "lining ends", diameter, lined));
-  if (start > 0.0 || end < length) hold_back(wanted, request, start, end, length);
+  wanted.ends = {{"1", {0, 0, 0}, {0, 0, -1}, wall.radius, true},
+                 {"1", {0, 0, length}, {0, 0, 1}, wall.radius, true}};
+  wanted.bore = {place("through", "one end", diameter, lined),
+                 place("through", "other end", diameter, lined)};
   return wanted;
 }
 
@@ -231,7 +196,10 @@ Wanted wanted_offset(const Request& request) {
   return wanted;
 }
 
-Wanted wanted(const Request& request) {
+namespace {
+
+// Lined up to all ends of its metal.
+Wanted whole(const Request& request) {
   if (request.kind == "straight") return wanted_straight(request);
   if (request.kind == "elbow") return wanted_elbow(request);
   if (request.kind == "offset") return wanted_offset(request);
@@ -243,12 +211,25 @@ Wanted wanted(const Request& request) {
   throw Unreadable("'" + request.kind + "' is no kind of fitting");
 }
 
-Wanted shells_of(const Request& request, const Wanted& as_written) {
-  if (request.kind == "tap") return tap_shells(request, as_written);
-  if (request.kind != "tee") return as_written;
+Wanted whole_shells(const Request& request) {
+  if (request.kind == "tap") return tap_shells(request, whole(request));
   Request mitred = request;
-  mitred.written["joint"] = "mitre";
-  return wanted(mitred);
+  if (request.kind == "tee") mitred.written["joint"] = "mitre";
+  return whole(mitred);
+}
+
+}  // namespace
+
+Wanted wanted(const Request& request) {
+  return with_held_lining(request, whole(request));
+}
+
+Wanted covered_of(const Request& request) {
+  return with_held_lining(request, whole_shells(request));
+}
+
+Wanted shells_of(const Request& request) {
+  return with_bare_ends(request, whole_shells(request));
 }
 
 }  // namespace linerwright::asked

@@ -231,7 +231,7 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
                                    [](const MadePiece& piece) { return belongs(piece.id, "notched"); });
   const bool divided =
       std::any_of(cuts.begin(), cuts.end(), [](const Cut& cut) { return cut.made->id != cut.part.wall->id; });
-  const Wanted shells = shells_of(made.request, as_written);
+  const Wanted shells = shells_of(made.request);
   double liner = 0.0;
   double metal = 0.0;
   double sealant = 0.0;
@@ -246,12 +246,11 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
   }
   for (const Wall& wall : shells.walls) {
     each["metal_area"] += area_at(wall, 0.0);
-    // the metal that is covered, whatever the joint
-    if (made.request.kind != "tap") each["liner_area"] += area_at(wall, from);
     metal += layer_volume(wall, -g, 0.0);
   }
-  if (made.request.kind == "tap")  // or what of the branch's own liner lies on it
-    for (const Wall& wall : as_written.walls) each["liner_area"] += area_at(wall, from);
+  // the metal that is covered, whatever the joint, or what of a tap's own liner lies on it
+  const Wanted covered = made.request.kind == "tap" ? as_written : covered_of(made.request);
+  for (const Wall& wall : covered.walls) each["liner_area"] += area_at(wall, from);
   if (as_written.metal_volume >= 0.0) {
     metal = as_written.metal_volume;
     const double r = made.request.value("diameter") / 2.0;

@@ -17,7 +17,9 @@ Wanted wanted_path(const Request& request);
 Wanted wanted(const Request& request);
 
 // The same as metal and bore have it: a tee's always mitred, a tap's metal on the outside of its duct's.
-Wanted shells_of(const Request& request, const Wanted& as_written);
+Wanted shells_of(const Request& request);
+// The same as far as the lining covers it.
+Wanted covered_of(const Request& request);
 Wanted tap_shells(const Request& request, const Wanted& as_written);
 
 }  // namespace linerwright::asked

@@ -12,6 +12,7 @@ std::vector<KeySpec> board_keys();
 BoardRoom room_of(const FittingRequest& request);
 
 // The fitting as its kind builds it, no piece divided. Throws as make_fitting() does.
+Fitting build_by(const Kind& kind, const FittingRequest& request);
 Fitting build_whole(const FittingRequest& request);
 
 constexpr double k_same_length = 0.01;  // mm, by which lengths that add up to a whole may miss it

@@ -5,6 +5,7 @@
 
 #include "bend.hpp"
 #include "gores.hpp"
+#include "hold_back.hpp"
 
 namespace linerwright {
 
@@ -52,6 +53,16 @@ GoreRow gores_of(const Bend& bend, const Bend& metal, bool seam_in_throat) {
   return row;
 }
 
+// Gores touch a pressed bend at their heels and throats alone, so where they end the air would reach behind
+// them all around.
+void refuse_held(Reasons& reasons, const FittingRequest& request) {
+  for (const char* key : {"hold_back_start", "hold_back_end"})
+    if (request.values.quantity(key) > 0.0)
+      reasons.add(
+          key, "with form = \"gored\"",
+          "in a pressed bend the liner's end would stand free of the metal, open to the air behind it");
+}
+
 }  // namespace
 
 KindSchema elbow_schema() {
@@ -76,6 +87,7 @@ KindSchema elbow_schema() {
   };
   const std::vector<KeySpec> radius = bend_keys();
   schema.keys.insert(schema.keys.begin() + 3, radius.begin(), radius.end());
+  for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -96,6 +108,9 @@ Fitting make_elbow(const FittingRequest& request) {
   reasons.throw_if_any();
 
   add_gore_row(fitting, gores_of(gores, metal, request.values.text("seam") == "throat"));
+  if (smooth) refuse_held(reasons, request);
+  hold_back(fitting, reasons);
+  reasons.throw_if_any();
   fitting.passages.back().turns = {
       {metal.angle, metal.centreline, smooth ? 0 : metal.pieces - 1, metal.pieces - 1}};
   fitting.facts.push_back({"mitre_angle", "mitre angle", Quantity::angle, metal.mitre()});

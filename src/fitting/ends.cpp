@@ -66,6 +66,18 @@ bool has_bare_ends(const Fitting& fitting) {
                      [](const Joint& joint) { return joint.metal_end.has_value(); });
 }
 
+std::vector<Wall> bare_ends(const Fitting& fitting) {
+  std::vector<Wall> bare;
+  for (const Wall& wall : fitting.walls)
+    for (const bool high : {false, true}) {
+      const JointUse lining{(high ? wall.high : wall.low).joint, Side::lead};
+      const JointUse metal{metal_end_of(fitting, wall, high), Side::lead};
+      if (wall.layer == 0 && lining.joint != metal.joint)
+        bare.push_back({wall.sheet, high ? lining : metal, high ? metal : lining, {}, wall.face_start});
+    }
+  return bare;
+}
+
 std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w) {
   const double bore = liner_of(fitting, wall).bore_depth();
   std::vector<double> corners;

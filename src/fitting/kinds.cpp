@@ -2,6 +2,7 @@
 
 #include "common.hpp"
 #include "divide.hpp"
+#include "hold_back.hpp"
 #include "layers.hpp"
 
 namespace linerwright {
@@ -168,12 +169,18 @@ const Kind& kind_of(const FittingRequest& request) {
 
 }  // namespace
 
+Fitting build_by(const Kind& kind, const FittingRequest& request) {
+  Fitting fitting = kind.build(request);
+  add_bare_ends(fitting);
+  return fitting;
+}
+
 Fitting build_whole(const FittingRequest& request) {
   const Kind& kind = kind_of(request);
   Reasons reasons(request);
   require_second_layer(reasons, request);
   reasons.throw_if_any();
-  return kind.build(request);
+  return build_by(kind, request);
 }
 
 Fitting make_fitting(const FittingRequest& request) {
@@ -181,6 +188,7 @@ Fitting make_fitting(const FittingRequest& request) {
   Reasons reasons(request);
   divide(reasons, fitting);
   reasons.throw_if_any();
+  split_bare_ends(fitting);
   if (request.values.has("second_layer")) add_second_layer(fitting, kind_of(request));
   return fitting;
 }

@@ -79,7 +79,7 @@ class SecondLayer {
     std::vector<int> rulings;
     constexpr int k_most_rounds = 3;
     for (int round = 0; round < k_most_rounds; ++round) {
-      Fitting made = kind_.build(request_);
+      Fitting made = build_by(kind_, request_);
       undivided_joints_ = made.joints.size();
       walls_.clear();
       for (const Piece& piece : made.pieces) walls_.push_back(piece.wall);

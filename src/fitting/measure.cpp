@@ -287,32 +287,15 @@ double end_height(const Fitting& fitting, int wall, bool high, double theta, dou
   return height_at(joint, use.side, theta, depths);
 }
 
-namespace {
-
-// How far the metal of a wall's open end goes on beyond the lining.
-double bare_length(const Fitting& fitting, const Wall& wall, bool high) {
-  const Joint& liner = fitting.joints[static_cast<std::size_t>((high ? wall.high : wall.low).joint)];
-  if (!liner.metal_end) return 0.0;
-  const Joint& metal = fitting.joints[static_cast<std::size_t>(*liner.metal_end)];
-  return distance(std::get<PlaneTarget>(liner.target).point, std::get<PlaneTarget>(metal.target).point);
-}
-
-// What a cylinder encloses beyond the lining, where no liner narrows it.
-double bare_volume(const Fitting& fitting, const Wall& wall, double w) {
-  const double radius = wall.sheet.r1() - std::min(w, 0.0);
-  return k_pi * radius * radius * (bare_length(fitting, wall, false) + bare_length(fitting, wall, true));
-}
-
-}  // namespace
-
 // Divergence theorem with F = x/3.
 double shell_volume(const Fitting& fitting, double w) {
   double volume = 0.0;
   for (const Wall& wall : fitting.walls) {
     if (wall.layer != 0) continue;
-    volume += flux_of_wall(fitting, wall, w, false) + standing_flux(fitting, wall.low, w) +
-              bare_volume(fitting, wall, w);
+    volume += flux_of_wall(fitting, wall, w, false) + standing_flux(fitting, wall.low, w);
   }
+  // no liner narrows what lies beyond the lining
+  for (const Wall& bare : bare_ends(fitting)) volume += flux_of_wall(fitting, bare, std::min(w, 0.0), false);
   return volume;
 }
 
@@ -338,10 +321,9 @@ double metal_area(const Fitting& fitting) {
     if (wall.layer == 0)
       sum += over_wall(
           fitting, wall, 0.0, [](const Sheet::Ruling&) { return 1.0; }, true);
-  for (const Wall& wall : fitting.walls)
-    if (wall.layer == 0)
-      sum +=
-          k_two_pi * wall.sheet.r1() * (bare_length(fitting, wall, false) + bare_length(fitting, wall, true));
+  for (const Wall& bare : bare_ends(fitting))
+    sum += over_wall(
+        fitting, bare, 0.0, [](const Sheet::Ruling&) { return 1.0; }, true);
   return sum;
 }
 
@@ -356,6 +338,7 @@ double metal_enclosed(const Fitting& fitting, double w) {
     const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.low.joint)];
     if (joint.on_duct) volume += patch_flux(joint, shell_end(fitting, joint, w, true));
   }
+  for (const Wall& bare : bare_ends(fitting)) volume += flux_of_wall(fitting, bare, w, true);
   return volume;
 }
 

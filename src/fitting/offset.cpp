@@ -5,6 +5,7 @@
 
 #include "bend.hpp"
 #include "gores.hpp"
+#include "hold_back.hpp"
 
 namespace linerwright {
 
@@ -149,6 +150,7 @@ KindSchema offset_schema() {
       length_key("collar", "straight collar at either end, part of the end piece", {}, 0.0, 5000.0), "0mm"));
   schema.keys.push_back(choice_key("seam", "where the first piece's seam lies; the next ones alternate",
                                    {"throat", "heel"}, "throat"));
+  for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -169,6 +171,8 @@ Fitting make_offset(const FittingRequest& request) {
   const AirTurn turn{bend.angle, bend.centreline, bend.pieces - 1, bend.pieces - 1};
   fitting.passages.back().turns = {turn, turn};
   require_lengths(reasons, fitting, "offset");
+  reasons.throw_if_any();
+  hold_back(fitting, reasons);
   reasons.throw_if_any();
   add_facts(fitting, bend, way);
   note_fasteners(fitting, 2.0 * bend.radius);

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hold_back.hpp"
 #include "linerwright/error.hpp"
 #include "path_parts.hpp"
 #include "row_clear.hpp"
@@ -348,6 +349,7 @@ KindSchema path_schema() {
           length_key("centreline_radius", "centreline radius, instead of radius_ratio", {}, 12.0, 50000.0)),
       choice_key("seam", "where the first piece's seam lies; the next ones alternate", {"throat", "heel"},
                  "throat")};
+  for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -369,6 +371,7 @@ Fitting make_path(const FittingRequest& request) {
   reasons.throw_if_any();
   require_clear(reasons, fitting);
   require_allowances(reasons, fitting);
+  hold_back(fitting, reasons);
   reasons.throw_if_any();
   add_way(fitting, path);
   add_facts(fitting, path);

@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "common.hpp"
+#include "hold_back.hpp"
 #include "linerwright/error.hpp"
 #include "taper_bore.hpp"
 
@@ -203,6 +204,7 @@ KindSchema reducer_schema() {
                               {}, 0.0, 500.0),
                    "4in"),
   };
+  for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -261,6 +263,8 @@ Fitting make_reducer(const FittingRequest& request) {
   const int taper_piece = static_cast<int>(fitting.pieces.size()) - 1;
   if (second >= 0) add_piece("tocollar", small_name, second, {"taper"});
   require_lengths(reasons, fitting, "length");
+  reasons.throw_if_any();
+  hold_back(fitting, reasons);
   reasons.throw_if_any();
 
   // all go in from the large end, so the small end's piece first

@@ -6,6 +6,7 @@
 
 #include "common.hpp"
 #include "divide.hpp"
+#include "hold_back.hpp"
 #include "linerwright/port.hpp"
 
 namespace linerwright {
@@ -26,13 +27,7 @@ KindSchema straight_schema() {
   lengths.many = true;
   lengths.most = 500;
   schema.keys.push_back(lengths);
-  for (const bool start : {true, false})
-    schema.keys.push_back(
-        with_default(length_key(start ? "hold_back_start" : "hold_back_end",
-                                std::string("how far the lining stops short of the metal's ") +
-                                    (start ? "start" : "end") + ", for a flange or a joint that slips on",
-                                {}, 0.0, 3000.0),
-                     "0mm"));
+  for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -67,48 +62,6 @@ void require_length(Reasons& reasons, const FittingRequest& request) {
                 fmt::format("the lengths of duct add up to {}", reasons.length(sum)));
 }
 
-// Less than a hundredth of a millimetre is none.
-double held_back(const FittingRequest& request, const char* key) {
-  const double held = request.values.quantity(key);
-  return held < k_same_length ? 0.0 : held;
-}
-
-// The bore: as wide as the metal where the lining is held back, with a step there.
-Passage passage_of(const Fitting& fitting, double diameter, double length, double start, double end) {
-  const double lined = diameter - 2.0 * fitting.liner.bore_depth();
-  Passage through{"through", {}};
-  const auto add = [&](double along, double clear, double seen_at, const char* place) {
-    through.stations.push_back(round_station(along, diameter, clear, {0, 0, seen_at}, {0, 0, 1}, place));
-  };
-  const double middle = 0.5 * (start + length - end);
-  if (start > 0.0) {
-    add(0.0, diameter, 0.0, "one end");
-    add(start, diameter, 0.5 * start, "");
-    add(start, lined, middle, "lining begins");
-  } else {
-    add(0.0, lined, 0.0, "one end");
-  }
-  if (end > 0.0) {
-    add(length - end, lined, middle, "lining ends");
-    add(length - end, diameter, length - 0.5 * end, "");
-    add(length, diameter, length, "other end");
-  } else {
-    add(length, lined, length, "other end");
-  }
-  return through;
-}
-
-// Ends the lining on one side, and the metal beyond it.
-void add_end(Fitting& fitting, int wall, bool high, double lining, double metal) {
-  add_open_end(fitting, wall, high, lining);
-  if (lining == metal) return;
-  const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
-  Joint beyond = fitting.joints.back();
-  beyond.target = PlaneTarget{of.sheet.frame().point({0.0, 0.0, metal}), of.sheet.frame().z};
-  fitting.joints.back().metal_end = static_cast<int>(fitting.joints.size());
-  fitting.joints.push_back(std::move(beyond));
-}
-
 }  // namespace
 
 std::vector<double> duct_joints(const FittingRequest& request) {
@@ -126,24 +79,24 @@ Fitting make_straight(const FittingRequest& request) {
   const double length = length_of(request);
   require_bore(reasons, fitting, diameter, "diameter");
   require_length(reasons, request);
-  const double start = held_back(request, "hold_back_start");
-  const double end = held_back(request, "hold_back_end");
-  if (start + end > 0.0 && length - start - end < k_shortest_piece)
-    reasons.add(start > end ? "hold_back_start" : "hold_back_end",
-                fmt::format("both together under {}", reasons.length(length - k_shortest_piece)),
-                fmt::format("held back by {} and {} no lining is left of {}", reasons.length(start),
-                            reasons.length(end), reasons.length(length)));
   reasons.throw_if_any();
 
   const int wall = add_wall(fitting, Sheet::cylinder(Frame{}, 0.5 * diameter));
-  add_end(fitting, wall, false, start, 0.0);
-  add_end(fitting, wall, true, length - end, length);
+  add_open_end(fitting, wall, false, 0.0);
+  add_open_end(fitting, wall, true, length);
   fitting.pieces.push_back(
       {"1", "straight length", wall, 0.0, k_two_pi, "anywhere", {{k_pi, "opposite the seam"}}, {}});
   fitting.insertion = {0};
 
-  fitting.passages.push_back(passage_of(fitting, diameter, length, start, end));
-  fitting.straight_run = start + end == 0.0;
+  hold_back(fitting, reasons);
+  reasons.throw_if_any();
+  const double lined = diameter - 2.0 * fitting.liner.bore_depth();
+  Passage through{"through", {}};
+  for (const double z : {0.0, length})
+    through.stations.push_back(
+        round_station(z, diameter, lined, {0, 0, z}, {0, 0, 1}, z == 0.0 ? "one end" : "other end"));
+  fitting.passages.push_back(std::move(through));
+  fitting.straight_run = true;
   const std::vector<double> joints = duct_joints(request);
   if (!request.values.has("length"))
     fitting.facts.push_back({"length", "length of all ducts together", Quantity::length, length});
@@ -154,15 +107,6 @@ Fitting make_straight(const FittingRequest& request) {
   note_fasteners(fitting, diameter);
   fitting.steps = {"Roll the piece with the duct face out and tape the seam on the air face.",
                    "Slide it in until it is flush, seam at the top where the duct hangs."};
-  if (start + end > 0.0) {
-    const auto at = [&](double held, const char* which) {
-      return held > 0.0 ? fmt::format("{} short of the metal's {}", reasons.length(held), which)
-                        : fmt::format("flush with the metal's {}", which);
-    };
-    fitting.steps.back() =
-        fmt::format("Slide it in, seam at the top where the duct hangs, until it stands {} and {}.",
-                    at(start, "start"), at(end, "end"));
-  }
   if (!joints.empty())
     fitting.steps.insert(fitting.steps.begin(),
                          "Join the lengths of duct first: one lining goes through all of them. The lines "

@@ -8,6 +8,7 @@
 
 #include "apart.hpp"
 #include "branch.hpp"
+#include "hold_back.hpp"
 
 namespace linerwright {
 
@@ -114,6 +115,7 @@ KindSchema tap_schema() {
       branch_key("branch_base"),
       branch_key("branch_seam"),
   };
+  for (KeySpec& key : hold_back_keys({"end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -132,6 +134,7 @@ Fitting make_tap(const FittingRequest& request) {
   require_lengths(reasons, fitting, "branch_length");
   reasons.throw_if_any();
   require_allowances(reasons, fitting);
+  hold_back(fitting, reasons);
   reasons.throw_if_any();
 
   add_branch_bore(fitting, b, fitting.joints[static_cast<std::size_t>(b.joint)]);

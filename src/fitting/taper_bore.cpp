@@ -261,14 +261,24 @@ class TaperCuts {
 
  private:
   Cut square(double z) const { return bore_.through(0.0, z, 0.0); }
-  Cut about_low(double lean) const { return bore_.through(taper_.r1, low_rim_, lean); }
-  Cut about_high(double lean) const { return bore_.through(taper_.offset - taper_.r2, high_rim_, lean); }
+  Cut about_low(double lean) const { return bore_.through(low_edge(), low_rim_, lean); }
+  Cut about_high(double lean) const { return bore_.through(high_edge(), high_rim_, lean); }
   void add(const Cut& cut, const char* name) { places_.push_back({cut, name}); }
+
+  // Where the planes turn about the rims: the collars', or of an open end the wall's at the lining's end.
+  double low_edge() const {
+    const double share = taper_.collar > 0.0 ? 0.0 : low_rim_ / taper_.length;
+    return taper_.r1 + (taper_.offset + taper_.r2 - taper_.r1) * share;
+  }
+  double high_edge() const {
+    const double share = taper_.to_collar > 0.0 ? 1.0 : high_rim_ / taper_.length;
+    return taper_.offset - taper_.r2 - (taper_.offset - taper_.r2 + taper_.r1) * (1.0 - share);
+  }
 
   // Square to the line of centres, or as far as both rims let the planes turn.
   double most_lean() const {
     const double lean = taper_.offset / taper_.length;
-    const double between = taper_.r1 + taper_.r2 - taper_.offset;  // of the rims, sideways
+    const double between = low_edge() - high_edge();  // of the rims, sideways
     return between > 0.0 ? std::min(lean, (high_rim_ - low_rim_) / between) : lean;
   }
 
@@ -285,7 +295,7 @@ class TaperCuts {
     turned_about([&](double lean) { return about_high(lean); });
     for (int i = 1; i < 4; ++i) {
       const double share = 0.25 * i;
-      add(bore_.through(taper_.r1 + (taper_.offset - taper_.r2 - taper_.r1) * share,
+      add(bore_.through(low_edge() + (high_edge() - low_edge()) * share,
                         low_rim_ + (high_rim_ - low_rim_) * share, most_),
           "taper");
     }

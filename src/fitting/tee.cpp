@@ -6,6 +6,7 @@
 
 #include "apart.hpp"
 #include "branch.hpp"
+#include "hold_back.hpp"
 
 namespace linerwright {
 
@@ -139,7 +140,7 @@ std::vector<std::pair<double, std::string>> places_behind_holes(const Tee& tee) 
   for (std::size_t k = 0; k < order.size(); ++k) {
     const HoleBox& box = tee.boxes[order[k]];
     names += (names.empty() ? "after " : " and ") + tee.branches[order[k]].name;
-    double next = tee.length;
+    double next = end_height(tee.fitting, 0, true, 0.0, 0.0);  // of the lining
     for (std::size_t later = k + 1; later < order.size(); ++later)
       next = std::min(next, tee.boxes[order[later]].z_low);
     if (next - box.z_high < 0.5 * k_margin) continue;  // a hole beside this one reaches further
@@ -220,6 +221,7 @@ KindSchema tee_schema() {
       body_seam,
       branch_key("branch_seam"),
   };
+  for (KeySpec& key : hold_back_keys({"start", "end", "branch"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -245,6 +247,7 @@ Fitting make_tee(const FittingRequest& request) {
                            tee.branches.size() == 1 ? "the branch" : b.name);
   reasons.throw_if_any();
   require_allowances(reasons, fitting);
+  hold_back(fitting, reasons);
   reasons.throw_if_any();
 
   add_body_bore(tee);

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "hold_back.hpp"
 #include "linerwright/error.hpp"
 #include "sphere.hpp"
 
@@ -319,6 +320,7 @@ KindSchema wye_schema() {
                              k_two_pi),
                    "45"),
   };
+  for (KeySpec& key : hold_back_keys({"start", "leg"})) schema.keys.push_back(std::move(key));
   return schema;
 }
 
@@ -348,6 +350,7 @@ Fitting make_wye(const FittingRequest& request) {
   require_lengths(reasons, fitting, "leg_length");
   reasons.throw_if_any();
   require_allowances(reasons, fitting);
+  hold_back(fitting, reasons);
   reasons.throw_if_any();
   for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w) add_way(wye, w);
   add_facts(wye);

@@ -151,7 +151,10 @@ class PassageLoss {
     while (i + 1 < path.size()) {
       const int way = trend(path[i], path[i + 1]);
       std::size_t end = i + 1;
-      while (way != 0 && end + 1 < path.size() && trend(path[end], path[end + 1]) == way) ++end;
+      // a lining that begins within its metal is a step, and no part of a taper before it
+      while (way != 0 && !is_step(path[end - 1], path[end]) && end + 1 < path.size() &&
+             !is_step(path[end], path[end + 1]) && trend(path[end], path[end + 1]) == way)
+        ++end;
       if (way != 0 && (path[end].along > path[i].along || has_bare_ends(fitting_)))
         add_taper(tapers++, path[i], path[end]);
       i = end;
@@ -165,13 +168,27 @@ class PassageLoss {
       return {passage_.metal[i].distance, diameter(end), flow};
     };
     const std::size_t first = passage_.metal[0].distance == passage_.metal[1].distance ? 0 : 1;
-    const PathPlace from = corner(first, row_.places.front());
-    const PathPlace to = corner(2, row_.places.back());
+    std::size_t begin = 0;
+    std::size_t last = row_.places.size() - 1;
+    std::size_t tapers = 1;
+    const std::vector<PathPlace> path = places();
+    for (std::size_t i = 0; i + 1 < path.size(); ++i) {
+      if (!lined_ || !is_step(path[i], path[i + 1])) continue;
+      add_taper(tapers++, path[i], path[i + 1]);
+      (trend(path[i], path[i + 1]) < 0 ? begin : last) = trend(path[i], path[i + 1]) < 0 ? i + 1 : i;
+    }
+    const PathPlace from = corner(first, row_.places[begin]);
+    const PathPlace to = corner(2, row_.places[last]);
     if (trend(from, to) != 0) add_taper(0, from, to);
     if (flow != 0.0)
       leave_out({'a', 0},
                 "its second end is moved aside: what its two turns take, and a leaning taper more than one "
                 "on centre; no closed form was found");
+  }
+
+  bool is_step(const PathPlace& a, const PathPlace& b) const {
+    constexpr double k_step = 0.01;  // mm
+    return has_bare_ends(fitting_) && b.along - a.along < k_step && trend(a, b) != 0;
   }
 
   static int trend(const PathPlace& a, const PathPlace& b) {
@@ -342,47 +359,6 @@ void add_losses(BoreRow& row, const Fitting& fitting, std::size_t passage, const
   drop_unpaired(lined, bare, "in the bare metal");
   row.bare_loss = summed(std::move(bare));
   row.lined_loss = summed(std::move(lined));
-}
-
-std::vector<BoreSum> bore_sums(const BoreReport& report) {
-  std::vector<BoreSum> sums;
-  BoreSum job;
-  bool known = false;
-  const auto take = [&](BoreSum& sum, const BoreRow& row, bool first) {
-    const double count = static_cast<double>(row.count);
-    if (first) sum.fittings += row.count;
-    sum.length += count * row.length;
-    if (!row.lined_loss) {
-      ++sum.without;
-      return;
-    }
-    known = true;
-    sum.bare_loss += count * row.bare_loss->total;
-    sum.lined_loss += count * row.lined_loss->total;
-    sum.incomplete += row.lined_loss->left_out.empty() && row.bare_loss->left_out.empty() ? 0 : 1;
-    sum.by_default += row.lined_loss->by_default() || row.bare_loss->by_default() ? 1 : 0;
-    if (!report.fan_efficiency) return;
-    const auto power = [&](const BoreLoss& loss) {
-      return count * fan_power(loss.power, 1.0, *report.fan_efficiency);
-    };
-    sum.bare_power = sum.bare_power.value_or(0.0) + power(*row.bare_loss);
-    sum.lined_power = sum.lined_power.value_or(0.0) + power(*row.lined_loss);
-  };
-  for (std::size_t i = 0; i < report.rows.size(); ++i) {
-    const BoreRow& row = report.rows[i];
-    const bool first = i == 0 || report.rows[i - 1].tag != row.tag;
-    auto found =
-        std::find_if(sums.begin(), sums.end(), [&](const BoreSum& sum) { return sum.kind == row.kind; });
-    if (found == sums.end()) {
-      sums.emplace_back().kind = row.kind;
-      found = sums.end() - 1;
-    }
-    take(*found, row, first);
-    take(job, row, first);
-  }
-  if (!known) return {};
-  sums.push_back(job);
-  return sums;
 }
 
 }  // namespace linerwright

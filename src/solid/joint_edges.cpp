@@ -136,8 +136,10 @@ JointEdges::JointEdges(const Fitting& fitting) : fitting_(fitting) {
   }
   // The two ends of an oblique wall share their parameters, because its faces are ruled between them.
   // Rings pass them on from one to the next, hence as many rounds as walls.
-  for (std::size_t w = 0; w < fitting.walls.size() * fitting.walls.size(); ++w) {
-    const Wall& wall = fitting.walls[w % fitting.walls.size()];
+  std::vector<Wall> walls = bare_ends(fitting);
+  walls.insert(walls.end(), fitting.walls.begin(), fitting.walls.end());
+  for (std::size_t w = 0; w < walls.size() * walls.size(); ++w) {
+    const Wall& wall = walls[w % walls.size()];
     if (wall.sheet.is_cylinder() || wall.sheet.is_right_cone()) continue;
     auto& low = samples_[static_cast<std::size_t>(wall.low.joint)];
     auto& high = samples_[static_cast<std::size_t>(wall.high.joint)];

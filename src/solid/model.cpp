@@ -165,19 +165,17 @@ class Bodies {
   void add_bare(std::vector<TopoDS_Shape>& shell, double w) {
     LinerSpec whole;
     whole.thickness = w;
-    for (const Wall& wall : fitting_.walls)
-      for (const bool high : {false, true}) {
-        const int from = (high ? wall.high : wall.low).joint;
-        const int to = metal_end_of(fitting_, wall, high);
-        if (wall.layer != 0 || from == to) continue;
-        for (const TopoDS_Face& face : faces_.across(from, Side::lead, whole, {}))
-          shell.push_back(turned(face, high));
-        const Rim lining{{from, Side::lead, shell_depths(0.0)}};
-        const Rim metal{{to, Side::lead, shell_depths(0.0)}};
-        for (const TopoDS_Face& face : faces_.band(wall.sheet, 0.0, {wall.face_start, k_two_pi},
-                                                   high ? lining : metal, high ? metal : lining, {}))
-          shell.push_back(face);
-      }
+    for (const Wall& bare : bare_ends(fitting_)) {
+      const bool high = is_metals_alone(bare.high.joint);
+      for (const TopoDS_Face& face :
+           faces_.across((high ? bare.low : bare.high).joint, Side::lead, whole, {}))
+        shell.push_back(turned(face, high));
+      const Rim low{{bare.low.joint, Side::lead, shell_depths(0.0)}};
+      const Rim upper{{bare.high.joint, Side::lead, shell_depths(0.0)}};
+      for (const TopoDS_Face& face :
+           faces_.band(bare.sheet, 0.0, {bare.face_start, k_two_pi}, low, upper, {}))
+        shell.push_back(face);
+    }
   }
 
   // What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in

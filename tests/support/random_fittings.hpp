@@ -17,9 +17,6 @@ namespace random {
 
 inline void straight(Chance& chance, Flags& flags, double) {
   flags["length"] = chance.number(50.0, 3000.0);
-  if (!chance.one_in(3)) return;
-  flags["hold_back_start"] = chance.pick({"0", "12", "40"});
-  flags["hold_back_end"] = chance.pick({"0", "25"});
 }
 
 inline void elbow(Chance& chance, Flags& flags, double) {
@@ -123,6 +120,13 @@ inline void wye(Chance& chance, Flags& flags, double d) {
   flags["inlet_seam"] = chance.number(-180.0, 180.0);
 }
 
+// Linings that stop short of the metal, at any of the kind's ends.
+inline void held_back(Chance& chance, Flags& flags, const KindSchema& schema) {
+  if (!chance.one_in(3) || (flags.count("form") > 0 && flags["form"] == "smooth")) return;
+  for (const KeySpec& key : schema.keys)
+    if (key.name.compare(0, 10, "hold_back_") == 0) flags[key.name] = chance.pick({"0", "12", "40"});
+}
+
 struct Kind {
   const char* name;
   void (*ask)(Chance&, Flags&, double diameter);
@@ -158,6 +162,8 @@ inline Flags random_flags(Chance& chance, const std::string& kind) {
   if (chance.one_in(4)) flags["butt_allowance"] = chance.number(0.5, 3.0);
   for (const random::Kind& one : random::k_kinds)
     if (kind == one.name) one.ask(chance, flags, d);
+  for (const linerwright::Kind& one : fitting_kinds())
+    if (kind == one.schema.kind) random::held_back(chance, flags, one.schema);
   return flags;
 }
 
