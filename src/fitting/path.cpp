@@ -331,7 +331,8 @@ KindSchema path_schema() {
   parts.help =
       "in order, a comma between them: straight LENGTH; bend ANGLE, turn ANGLE of its plane from the bend "
       "before, "
-      "pieces N, radius LENGTH; taper to DIAMETER over LENGTH; each length with its unit";
+      "pieces N, radius LENGTH; taper to DIAMETER over LENGTH; each length with its unit; or tables "
+      "[[fitting.part]] in a job file";
   parts.sample =
       "straight 12in, bend 45, straight 18in, bend 45 turn 180, taper to 18in over 20in, straight 6in";
   KeySpec ratio = with_default(

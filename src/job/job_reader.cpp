@@ -7,6 +7,7 @@
 #include "fitting_check.hpp"
 #include "linerwright/job.hpp"
 #include "linerwright/toml_file.hpp"
+#include "listed_parts.hpp"
 #include "names.hpp"
 #include "schedule.hpp"
 #include "text_file.hpp"
@@ -257,6 +258,7 @@ Job finished(Reading& reading, FittingRules& rules, DefaultsOfKinds defaults) {
     defaults.fill_in(section, reading.units);
     Checker checker{section.file, "", section.units ? section.units : reading.units, &reading.job.problems,
                     &reading.unit_needed};
+    join_listed_parts(section, checker.units);
     if (auto request = check_fitting(section, rules, checker)) {
       reading.job.fittings.push_back(std::move(*request));
     }

@@ -75,7 +75,10 @@ std::vector<Column> read_head(const CsvRow& head, const std::string& file, const
     if (repeated) {
       note("stands twice in the head line");
     } else if (!written.empty() && found == known.end()) {
-      note(unknown("column", column.key, names));
+      note(column.key == "part"
+               ? "lists parts, and a row has one cell for all of them: write a column parts, "
+                 "or tables [[fitting.part]] in a job file"
+               : unknown("column", column.key, names));
     } else if (found != known.end()) {
       const KeySpec* spec = found->second;
       const bool quantity = spec != nullptr && spec->type == ValueType::quantity;

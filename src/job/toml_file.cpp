@@ -174,6 +174,15 @@ Entry entry_of(const toml::key& key, const toml::node& node, const Lines& lines)
       entry.form = Entry::Form::list;
       entry.text = joined_values(*items);
       entry.items = std::move(*items);
+    } else if (array->is_array_of_tables()) {
+      for (const toml::node& element : *array) {
+        Entry table;
+        table.line = line_of(element.source());
+        table.form = Entry::Form::other;
+        for (const auto& [name, value] : *element.as_table())
+          table.inside.push_back(entry_of(name, value, lines));
+        entry.inside.push_back(std::move(table));
+      }
     }
   } else if (const auto* table = node.as_table(); table != nullptr) {
     for (const auto& [name, value] : *table) entry.inside.push_back(entry_of(name, value, lines));

@@ -153,3 +153,22 @@ TEST(Path, refusals) {
   refused("bend 180 pieces 7, bend 180 pieces 7", "would run into each other");
   EXPECT_EQ(refusal("path", path("bend 180 pieces 7, straight 500mm, bend 180 pieces 7 turn 180")), "(made)");
 }
+
+// The same path as one text and as tables of a job file.
+TEST(Path, parts_may_be_tables) {
+  const std::string head =
+      "[job]\nunits = \"mm\"\n[liner]\nthickness = 25\n[[fitting]]\ntag = \"P\"\nkind = \"path\"\ndiameter = "
+      "400\n";
+  const Job job =
+      read_job_text(head +
+                        "[[fitting.part]]\nstraight = 300\n[[fitting.part]]\nbend = 45\nturn = 30\npieces = "
+                        "4\n[[fitting.part]]\nto = \"300mm\"\nover = 350\n",
+                    "job.toml", job_schema());
+  ASSERT_TRUE(job.problems.empty());
+  const Fitting tables = make_fitting(job.fittings.at(0));
+  const Fitting text =
+      fitting_from("path", path("straight 300mm, bend 45 turn 30 pieces 4, taper to 300mm over 350mm"));
+  ASSERT_EQ(tables.pieces.size(), 5U);
+  EXPECT_EQ(tables.pieces.size(), text.pieces.size());
+  EXPECT_EQ(shell_volume(tables, 25.0), shell_volume(text, 25.0));
+}
