@@ -63,6 +63,7 @@ struct TableZero {
 struct BoardRules {
   TableZero zero;
   bool by_fitting = false;
+  double pen_width = 0.5;  // mm
 };
 // From a job's lists and tables; nothing given: the defaults. Throws InputError for stock of which the trim
 // leaves nothing; messages name `file`.
@@ -78,6 +79,7 @@ struct FloorOptions {
   bool use_holes = false;     // small pieces in the holes of large ones
   std::optional<double> gap;  // in the place of the stock's
   bool codes = false;         // a machine-readable code on each piece
+  double pen_width = 0.5;     // of the pen that draws it, mm
   int threads = 2;            // for the drawing; the result is the same
   double min_offcut = 150.0;  // shorter side of the smallest rectangle worth keeping
   std::string job{};          // whose boards these are: the ids of their remnants are made of it
@@ -156,6 +158,7 @@ struct FloorBoard {
   double travel_length = 0.0;
   double shared_length = 0.0;  // edges of two pieces, cut once
   double past = 0.0;           // of the knife's way, past corners
+  std::vector<Box> rooms;      // inside pieces, clear of their lines: for words about the board
   double time = 0.0;           // s, estimated
 };
 
@@ -192,8 +195,13 @@ const char* face_up_word(const FloorBoard& board);
 std::string board_file(const FloorPlan& plan, std::size_t board);
 // "board 2 of 5: 48 x 120 in, liner 1 in, duct face up".
 std::string board_title(const FloorPlan& plan, std::size_t board);
-// The board as a drawing: its edge, kerfs and title on STOCK, then the pen's lines, then the cuts in their
-// order. With `entities` text stands as text instead of strokes.
+// Which corner is the table's zero, and which way its x runs, in words.
+std::string zero_words(const TableZero& zero);
+// The board with its lower left corner at zero and its length along x: its edge, kerfs, title and the
+// table's zero on STOCK, a line to measure on SCALE, then the pen's lines, then the cuts in their order, all
+// of it on the board. With `entities` text stands as text instead of strokes.
+Drawing board_lying(const FloorPlan& plan, std::size_t board, TextStyle text);
+// The same where the table has it.
 Drawing board_drawing(const FloorPlan& plan, std::size_t board, TextStyle text);
 // The board as a DXF file, audited. Throws GeometryError with the first finding. Version, units and text
 // style are taken from `options`.

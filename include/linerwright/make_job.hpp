@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/board_sheets.hpp"
 #include "linerwright/bore.hpp"
 #include "linerwright/division_plan.hpp"
 #include "linerwright/floor.hpp"
@@ -21,7 +22,8 @@ struct FloorSetup {
   std::vector<FloorStock> stock;
   Knife knife;
   FloorOptions options;
-  bool scatter = false;                           // the pieces of a blank one by one
+  bool scatter = false;  // the pieces of a blank one by one
+  StickerSheet stickers{};
   std::vector<std::filesystem::path> remnants{};  // lists of remnants, whose stock is used first
   // Of a nest of the job alone: how pieces may be divided so that its boards are best used.
   DivisionRules division{};

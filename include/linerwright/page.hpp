@@ -76,6 +76,9 @@ struct PageBoard {
   std::string file;   // beside the job page; may be empty
   Drawing drawing;
   std::vector<PagePiece> pieces;
+  std::string words{};              // for whoever stands at the table
+  std::vector<std::string> more{};  // other files of it, beside the job page
+  std::vector<PageTable> order{};   // its pieces in the order they come free
 };
 
 // A run of duct that was made.

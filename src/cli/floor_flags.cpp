@@ -114,7 +114,10 @@ FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Un
   const BoardRules rules = board_rules(boards == job.tables.end() ? nullptr : &boards->second);
   options.by_fitting = rules.by_fitting;
   options.zero = rules.zero;
+  options.pen_width = rules.pen_width;
   options.job = job_key(job, file) + purpose;
+  const auto stickers = job.tables.find("stickers");
+  setup.stickers = sticker_sheet(stickers == job.tables.end() ? nullptr : &stickers->second, job.units, file);
   setup.remnants.assign(remnants_.begin(), remnants_.end());
   const bool priced = std::all_of(setup.stock.begin(), setup.stock.end(),
                                   [](const FloorStock& stock) { return stock.cost.has_value(); });

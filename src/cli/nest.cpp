@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cstdio>
+#include <filesystem>
 #include <memory>
 
 #include <fmt/format.h>
@@ -9,6 +10,7 @@
 #include "floor_flags.hpp"
 #include "inputs.hpp"
 #include "job_messages.hpp"
+#include "linerwright/board_rest.hpp"
 #include "linerwright/cut_list.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/make_job.hpp"
@@ -27,6 +29,7 @@ struct NestArguments {
   std::string divide;
   std::string seam_cost;
   std::vector<std::string> again;
+  std::string go_on;
 };
 
 // "E-1/3" or "E-1/3 x 2", counted in.
@@ -49,7 +52,22 @@ void name_again(Inputs& inputs, const std::string& written) {
   inputs.name_piece(piece, count);
 }
 
+// Writes what is left of a board beside what is cut again.
+int go_on(NestArguments& arguments) {
+  const BoardStop stop = board_stop(arguments.go_on, "--go-on");
+  Job whole;
+  const Job job = arguments.inputs.job(&whole);
+  const std::filesystem::path out = arguments.out;
+  const std::string rest =
+      board_rest(out / k_boards_folder, stop, arguments.dxf.options(job, arguments.inputs.file()));
+  const std::string name = fmt::format("board-{}-from-{}.dxf", stop.board, stop.piece);
+  OutFolder(out / k_again_folder, !arguments.no_sync).write(name, rest);
+  fmt::print("{}\n", (out / k_again_folder / name).string());
+  return 0;
+}
+
 int run(NestArguments arguments) {
+  if (!arguments.go_on.empty()) return go_on(arguments);
   for (const std::string& piece : arguments.again) name_again(arguments.inputs, piece);
   Job whole;
   Job job = arguments.inputs.job(&whole);
@@ -117,6 +135,12 @@ void add_nest(CLI::App& program, Action& action) {
           "--again", arguments->again,
           "cut a piece once more, TAG/PIECE or \"TAG/PIECE x 2\"; may be repeated: its boards lie in the "
           "folder again below --out, and those of the job stay")
+      ->group("The boards");
+  command
+      ->add_option(
+          "--go-on", arguments->go_on,
+          "after a stop: BOARD/PIECE, 3/7: the cuts of board 3 from piece 7 on, as the job sheet numbers "
+          "them, as a DXF in the folder again below --out; nothing else is done")
       ->group("The boards");
   arguments->dxf.add_to(*command);
   command->add_flag(

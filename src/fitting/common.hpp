@@ -18,6 +18,8 @@ std::vector<KeySpec> stock_keys();
 std::vector<KeySpec> knife_keys();
 // The keys of [boards]: how large pieces may be divided.
 std::vector<KeySpec> division_keys();
+// The keys of [stickers]: sheets of them, one for each piece.
+std::vector<KeySpec> sticker_keys();
 // The keys of [dxf]: the user's own layers.
 std::vector<KeySpec> dxf_keys();
 // The keys of [rates]: what an estimate is made of.

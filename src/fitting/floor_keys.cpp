@@ -76,7 +76,27 @@ std::vector<KeySpec> division_keys() {
       choice_key(
           "turn",
           "by how many degrees, counter-clockwise, the board's length is turned away from the table's x",
-          {"0", "90", "180", "270"}, "0")};
+          {"0", "90", "180", "270"}, "0"),
+      with_default(length_key("pen_width", "of the pen that draws QR codes", {}, 0.2, 2.0), "0.5mm")};
+}
+
+std::vector<KeySpec> sticker_keys() {
+  const auto size = [](const char* name, const char* help, double least, double most) {
+    return optional_key(length_key(name, help, {}, least, most));
+  };
+  KeySpec paper = choice_key("paper", "of the sheets (default: letter where the job is in inches, else a4)",
+                             {"a4", "letter"}, "");
+  paper.default_value.reset();
+  return {
+      optional_key(paper),
+      size("width", "of a sticker (default: 70 mm on a4, 2.625 in on letter)", 20.0, 280.0),
+      size("height", "of a sticker (default: 37 mm on a4, 1 in on letter)", 10.0, 280.0),
+      size("left", "from the sheet's left edge to the first (default: 0 mm on a4, 0.1875 in on letter)", 0.0,
+           150.0),
+      size("top", "from the sheet's upper edge to the first (default: 0.5 mm on a4, 0.5 in on letter)", 0.0,
+           150.0),
+      size("across", "from one to the next beside it (default: 0 mm on a4, 0.125 in on letter)", 0.0, 100.0),
+      size("down", "from one to the next below it (default: 0 mm)", 0.0, 100.0)};
 }
 
 std::vector<KeySpec> dxf_keys() {

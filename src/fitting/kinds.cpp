@@ -149,6 +149,7 @@ const JobSchema& job_schema() {
     made.tables["knife"] = knife_keys();
     made.tables["boards"] = division_keys();
     made.tables["dxf"] = dxf_keys();
+    made.tables["stickers"] = sticker_keys();
     made.tables["rates"] = rate_keys();
     made.lists["stock"] = stock_keys();
     made.lists["run"] = run_keys();

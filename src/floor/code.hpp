@@ -16,7 +16,8 @@ struct CodeSquares {
 
 // Throws std::invalid_argument where the text is too long for any code.
 CodeSquares code_squares(const std::string& text);
-// Lines a pen of half a square's width fills the dark squares with; `middle` of the code, `square` mm a side.
-std::vector<std::vector<Vec2>> code_lines(const CodeSquares& code, Vec2 middle, double square);
+// Lines that a pen of this width fills the dark squares with; `middle` of the code, `square` mm a side, which
+// is no less than the pen's width.
+std::vector<std::vector<Vec2>> code_lines(const CodeSquares& code, Vec2 middle, double square, double pen);
 
 }  // namespace linerwright

@@ -2,8 +2,10 @@
 #include "cut_boards.hpp"
 
 #include <algorithm>
+#include <numeric>
 
 #include "corners.hpp"
+#include "frame.hpp"
 #include "linerwright/parallel.hpp"
 #include "lines.hpp"
 
@@ -23,12 +25,15 @@ class Cutting {
         free_(pieces_.size(), 0) {}
 
   void run() {
+    const std::optional<double> code_pen =
+        options_.codes ? std::optional<double>(options_.pen_width) : std::nullopt;
     // every copy has labels of its own: a part each, lying where it is cut
     in_parallel(pieces_.size(), options_.threads,
-                [&](std::size_t i) { pieces_[i] = laid(part_of(i), place_of(i), options_.codes); });
+                [&](std::size_t i) { pieces_[i] = laid(part_of(i), place_of(i), code_pen); });
     const CutPlan order = ordered();
     for (const NestedBoard& nested : nested_.result.boards) plan_.boards.push_back(board_of(nested));
     for (const CutStep& step : order.steps) follow(step);
+    find_rooms();
     for (std::size_t i = 0; i < pieces_.size(); ++i) {
       come_free(i);  // what its neighbours cut free
       FloorBoard& board = plan_.boards[first_ + place_of(i).board];
@@ -74,6 +79,22 @@ class Cutting {
       lying.placements[i] = {i, 0, place_of(i).board, 0.0, 0.0, false};
     }
     return cut_order(cutting, lying);
+  }
+
+  // Room for words in the largest pieces of each board.
+  void find_rooms() {
+    constexpr std::size_t k_looked_at = 3;
+    std::vector<std::size_t> order(pieces_.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+      return area(pieces_[a].pattern.cut) > area(pieces_[b].pattern.cut);
+    });
+    std::vector<std::size_t> looked_at(nested_.result.boards.size(), 0);
+    for (const std::size_t i : order) {
+      if (looked_at[place_of(i).board]++ >= k_looked_at) continue;
+      std::vector<Box>& rooms = plan_.boards[first_ + place_of(i).board].rooms;
+      for (const Box& room : rooms_in(pieces_[i])) rooms.push_back(room);
+    }
   }
 
   void come_free(std::size_t i) {

@@ -4,14 +4,13 @@
 
 #include <fmt/format.h>
 
+#include "frame.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/floor.hpp"
 
 namespace linerwright {
 
 namespace {
-
-constexpr double k_title = 20.0;  // mm tall
 
 void add_box(Drawing& drawing, const Box& box) {
   drawing.lines.push_back(
@@ -56,7 +55,7 @@ std::string board_title(const FloorPlan& plan, std::size_t index) {
   return title;
 }
 
-Drawing board_drawing(const FloorPlan& plan, std::size_t index, TextStyle text) {
+Drawing board_lying(const FloorPlan& plan, std::size_t index, TextStyle text) {
   const FloorBoard& board = plan.boards.at(index);
   const FloorStock& stock = plan.stock[board.stock];
   Drawing drawing;
@@ -65,27 +64,21 @@ Drawing board_drawing(const FloorPlan& plan, std::size_t index, TextStyle text) 
     for (int i = 1; i * *stock.kerf_pitch < board.length; ++i)
       for (const double y : {0.0, stock.width}) {
         const double x = i * *stock.kerf_pitch;
-        drawing.lines.push_back({Layer::stock, false, {{x, y}, {x, y + (y > 0.0 ? 5.0 : -5.0)}}});
+        drawing.lines.push_back({Layer::stock, false, {{x, y}, {x, y + (y > 0.0 ? -5.0 : 5.0)}}});
       }
-  // a line of stated length and the title, below the board, so that a wrong scale or the wrong board shows
-  const double length = plan.units == Units::inch ? 4.0 * 25.4 : 100.0;
-  constexpr double y = -20.0;
-  drawing.lines.push_back({Layer::scale, false, {{0.0, y}, {length, y}}});
-  for (const double x : {0.0, length})
-    drawing.lines.push_back({Layer::scale, false, {{x, y - 4.0}, {x, y + 4.0}}});
-  const Text scale{
-      Layer::scale, {0.0, y - 16.0},
-      8.0,          0.0,
-      false,        plan.units == Units::inch ? "this line is 4 in long" : "this line is 100 mm long"};
-  const Text title{Layer::stock, {length + 60.0, y - 16.0}, k_title, 0.0, false, board_title(plan, index)};
   for (const PenLine& line : board.pen)
     if (!line.of_text || text == TextStyle::strokes) drawing.lines.push_back(line.line);
   drawing.lines.insert(drawing.lines.end(), board.faces.begin(), board.faces.end());
   drawing.lines.insert(drawing.lines.end(), board.knife.begin(), board.knife.end());
-  drawing.texts = {scale, title};
+  add_frame(plan, index, drawing);
   if (text == TextStyle::entities)
     drawing.texts.insert(drawing.texts.end(), board.texts.begin(), board.texts.end());
-  lay_on_table(plan, board, drawing);
+  return drawing;
+}
+
+Drawing board_drawing(const FloorPlan& plan, std::size_t index, TextStyle text) {
+  Drawing drawing = board_lying(plan, index, text);
+  lay_on_table(plan, plan.boards.at(index), drawing);
   return drawing;
 }
 
@@ -114,6 +107,7 @@ std::string board_dxf(const FloorPlan& plan, std::size_t index, const DxfOptions
   DxfOptions dxf = options;
   dxf.chord_error = k_chord_error;
   dxf.comments.push_back(board_title(plan, index));
+  dxf.comments.push_back(zero_words(plan.zero));
   std::ostringstream out;
   write_dxf(out, board_drawing(plan, index, options.text), dxf);
   std::istringstream in(out.str());

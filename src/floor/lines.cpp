@@ -11,7 +11,7 @@ namespace linerwright {
 
 namespace {
 
-constexpr double k_code_square = 1.0;  // mm: a pen of half a millimetre draws it in two strokes
+constexpr double k_code_square = 1.0;  // mm, at least: a pen of half a millimetre draws it in two strokes
 
 void lay(Ring& points, const NestedPiece& place) {
   points = placed(points, place);
@@ -28,7 +28,7 @@ void lay(std::vector<std::vector<Vec2>>& lines, const NestedPiece& place) {
 
 }  // namespace
 
-LaidPiece laid(const FloorPart& part, const NestedPiece& place, bool codes) {
+LaidPiece laid(const FloorPart& part, const NestedPiece& place, std::optional<double> code_pen) {
   LaidPiece piece{part.pattern, {}};
   Pattern& pattern = piece.pattern;
   lay(pattern.cut, place);
@@ -46,15 +46,16 @@ LaidPiece laid(const FloorPart& part, const NestedPiece& place, bool codes) {
     if (part.count > 1) block.lines.front() += fmt::format("  {}/{}", place.copy + 1, part.count);
   }
   place_labels(pattern);
-  if (!codes) return piece;
+  if (!code_pen) return piece;
+  const double square = std::max(k_code_square, *code_pen);
   for (const LabelBlock& block : pattern.label_blocks) {
     std::string text = fmt::format("{}|{}", part.tag, block.piece);
     if (part.count > 1) text += fmt::format("|{}/{}", place.copy + 1, part.count);
     try {
       const CodeSquares squares = code_squares(text);
-      const double side = k_code_square * static_cast<double>(squares.side());
+      const double side = square * static_cast<double>(squares.side());
       if (const auto middle = free_place(pattern, block, {side, side})) {
-        const auto lines = code_lines(squares, *middle, k_code_square);
+        const auto lines = code_lines(squares, *middle, square, *code_pen);
         piece.code.insert(piece.code.end(), lines.begin(), lines.end());
       }
     } catch (const std::invalid_argument&) {

@@ -1,6 +1,7 @@
 // One piece as it lies on its board: turned where it is, its labels upright.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "linerwright/floor.hpp"
@@ -8,12 +9,12 @@
 namespace linerwright {
 
 // The pattern moved to its place; labels are written anew, with the number of the copy where there are
-// several and, if asked, a code.
+// several and, where the width of the pen for it is given, a code.
 struct LaidPiece {
   Pattern pattern;
   std::vector<std::vector<Vec2>> code;  // lines that fill the code's dark squares
 };
-LaidPiece laid(const FloorPart& part, const NestedPiece& place, bool codes);
+LaidPiece laid(const FloorPart& part, const NestedPiece& place, std::optional<double> code_pen);
 
 // The pen's lines of a laid piece: marks, arrows and codes, then the strokes of the text.
 std::vector<PenLine> pen_lines(const LaidPiece& piece);

@@ -130,6 +130,7 @@ BoardRules board_rules(const Values* table) {
   rules.zero.upper = zero == "upper left" || zero == "upper right";
   rules.zero.quarter_turns = std::stoi(table->text("turn")) / 90;
   rules.by_fitting = table->text("sequence") == "by fitting";
+  rules.pen_width = table->quantity("pen_width");
   return rules;
 }
 

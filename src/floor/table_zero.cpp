@@ -1,4 +1,8 @@
 // Where a board's drawing lies on the table: its corner is moved to the table's zero, then it is turned.
+#include <fmt/format.h>
+
+#include <array>
+
 #include "linerwright/floor.hpp"
 
 namespace linerwright {
@@ -22,6 +26,15 @@ Vec2 TableZero::on_table(Vec2 p, double length, double width) const {
 
 Vec2 TableZero::on_board(Vec2 p, double length, double width) const {
   return turned(p, -quarter_turns) + corner_of(*this, length, width);
+}
+
+std::string zero_words(const TableZero& zero) {
+  constexpr std::array<const char*, 4> k_ways{
+      "along its length, from left to right", "across it, from top to bottom",
+      "along its length, from right to left", "across it, from bottom to top"};
+  return fmt::format("zero is the board's {} {} corner, x runs {}", zero.upper ? "upper" : "lower",
+                     zero.right ? "right" : "left",
+                     k_ways.at(static_cast<std::size_t>((zero.quarter_turns % 4 + 4) % 4)));
 }
 
 }  // namespace linerwright

@@ -20,7 +20,9 @@ using Choices = std::vector<DivisionChoice>;
 
 class Searcher {
  public:
-  explicit Searcher(const DivisionSearch& search) : search_(search), random_(search.seed) {
+  // `given`: just these boards are to hold everything, however many pieces that takes.
+  explicit Searcher(const DivisionSearch& search, bool given = false)
+      : search_(search), given_(given), random_(search.seed) {
     for (const RectangleStock& stock : search.stock) {
       highest_ = std::max(highest_, stock.room.y - search.gap);
       widest_ = std::max(widest_, stock.room.x - search.gap);
@@ -55,6 +57,7 @@ class Searcher {
 
  private:
   const DivisionSearch& search_;
+  bool given_;
   Random random_;
   double highest_ = 0.0, widest_ = 0.0, board_cost_ = 0.0;
   std::vector<double> rooms_;  // heights of the stocks' rooms
@@ -253,6 +256,7 @@ class Searcher {
 
   // Whether no packing of so much board takes fewer boards; unknown where there are several stocks or rolls.
   bool needs_no_more_boards() const {
+    if (given_) return best_.packing.unplaced == 0;
     if (search_.stock.size() != 1 || search_.stock.front().roll || best_.packing.unplaced > 0) return false;
     const Vec2 room = search_.stock.front().room;
     const double begun = static_cast<double>(search_.begun.size());
@@ -286,10 +290,82 @@ class Searcher {
   }
 };
 
+// A number of new boards of each stock, and what all of them cost.
+struct BoardChoice {
+  std::vector<int> boards;
+  double cost = 0.0;
+};
+
+// Choices of new boards that have the room and cost less, the dearest first: these are most likely to do.
+class CheaperChoices {
+ public:
+  CheaperChoices(const DivisionSearch& search, const DivisionFound& found) : search_(search) {
+    const double gap = search.gap;
+    for (const Vec2 size : search.fixed) area_ += (size.x + gap) * (size.y + gap);
+    for (const DivisibleItem& item : search.items)
+      area_ += item.around * item.length * static_cast<double>(item.count);
+    for (const BegunBoard& begun : search.begun) {
+      begun_cost_ += search.stock[begun.stock].cost;
+      for (const Box& box : begun.free) area_ -= (box.high.x - box.low.x) * (box.high.y - box.low.y);
+    }
+    limit_ = found.packing.cost - begun_cost_;
+    most_ = found.packing.stock.size() - search.begun.size() + 1;
+    take({}, 0.0, 0.0, 0);
+    std::stable_sort(all_.begin(), all_.end(),
+                     [](const BoardChoice& a, const BoardChoice& b) { return a.cost > b.cost; });
+  }
+  const std::vector<BoardChoice>& all() const { return all_; }
+
+ private:
+  static constexpr std::size_t k_most = 20000;
+  const DivisionSearch& search_;
+  double area_ = 0.0, begun_cost_ = 0.0, limit_ = 0.0;
+  std::size_t most_ = 0;  // boards
+  std::vector<BoardChoice> all_;
+
+  void take(const std::vector<int>& boards, double cost, double room, std::size_t count) {
+    if (all_.size() >= k_most || cost > limit_ * (1.0 - 1e-9)) return;
+    if (boards.size() == search_.stock.size()) {
+      if (room >= area_) all_.push_back({boards, cost});
+      return;
+    }
+    const RectangleStock& stock = search_.stock[boards.size()];
+    const auto left = static_cast<std::size_t>(stock.quantity.value_or(1000000));
+    std::vector<int> more = boards;
+    more.push_back(0);
+    for (std::size_t n = 0; n <= std::min(left, most_ - count); ++n, ++more.back())
+      take(more, cost + static_cast<double>(n) * stock.cost,
+           room + static_cast<double>(n) * stock.room.x * stock.room.y, count + n);
+  }
+};
+
+// Tries to do with less board of several stocks: a few choices that cost less, one after the other.
+void try_cheaper_boards(const DivisionSearch& search, DivisionFound& found) {
+  constexpr int k_tried = 5;
+  const CheaperChoices choices(search, found);
+  int tried = 0;
+  for (const BoardChoice& choice : choices.all()) {
+    if (++tried > k_tried) return;
+    DivisionSearch limited = search;
+    for (std::size_t s = 0; s < limited.stock.size(); ++s) limited.stock[s].quantity = choice.boards[s];
+    DivisionFound other = Searcher(limited, true).run();
+    if (other.packing.unplaced > 0) continue;
+    other.today = found.today;
+    if (other.packing.cost + search.seam_cost * std::max(0.0, other.seams) <
+        found.packing.cost + search.seam_cost * std::max(0.0, found.seams) - 1e-9)
+      found = std::move(other);
+  }
+}
+
 }  // namespace
 
 DivisionFound search_division(const DivisionSearch& search) {
-  return Searcher(search).run();
+  DivisionFound found = Searcher(search).run();
+  const bool rolls = std::any_of(search.stock.begin(), search.stock.end(),
+                                 [](const RectangleStock& stock) { return stock.roll; });
+  if (search.stock.size() > 1 && !rolls && search.effort > 0.0 && found.packing.unplaced == 0)
+    try_cheaper_boards(search, found);
+  return found;
 }
 
 }  // namespace linerwright

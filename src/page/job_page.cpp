@@ -171,11 +171,17 @@ std::string board_svg(const PageBoard& board) {
 
 std::string boards_html(const std::vector<PageBoard>& boards) {
   std::string out;
-  for (const PageBoard& board : boards)
+  for (const PageBoard& board : boards) {
+    std::string below;
+    for (const std::string& file : board.more)
+      below += (below.empty() ? "" : ", ") + link({}, file, html_text(file.substr(file.rfind('/') + 1)));
+    below = fmt::format("<p>{}{}{}</p>\n", html_text(board.words), below.empty() ? "" : " ", below);
+    for (const PageTable& table : board.order) below += table_html(table);
     out += fmt::format(
-        "<figure><figcaption>{} <small>{}</small></figcaption><div class=\"pattern\">{}</div></figure>\n",
+        "<figure><figcaption>{} <small>{}</small></figcaption><div class=\"pattern\">{}</div>{}</figure>\n",
         board.file.empty() ? html_text(board.name) : link({}, board.file, html_text(board.name)),
-        html_text(board.yield), board_svg(board));
+        html_text(board.yield), board_svg(board), below);
+  }
   return out;
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 
 #include "text_pdf.hpp"
 
@@ -13,11 +14,13 @@ namespace {
 
 constexpr double k_margin = 12.0;        // mm
 constexpr double k_body = 9.0;           // points
-constexpr double k_least = 7.0;          // points of a name in its piece
-constexpr double k_most = 26.0;          // likewise
+constexpr double k_least = 11.0;         // points of a name in its piece
+constexpr double k_foot = 7.0;           // points
+constexpr double k_smallest = 4.0;       // points of anything
+constexpr double k_most = 32.0;          // likewise
 constexpr double k_point = 25.4 / 72.0;  // mm
 constexpr double k_row = 1.5 * k_body * k_point;
-constexpr double k_share_of_page = 0.52;  // most of a page's height that a board takes
+constexpr double k_share_of_page = 0.56;  // most of a page's height that a board takes
 constexpr const char* k_black = "#000000";
 constexpr const char* k_trim = "#9a9a9a";
 constexpr const char* k_accent = "#1f5f8b";
@@ -35,19 +38,28 @@ class JobSheet {
         size_(plan.units == Units::inch ? Vec2{279.4, 215.9} : Vec2{297.0, 210.0}),
         pdf_(size_) {}
 
-  std::string run() {
+  std::string all() {
     cover();
     for (std::size_t b = 0; b < plan_.boards.size(); ++b) board(b);
+    return finished(title());
+  }
+
+  std::string one(std::size_t b) {
+    board(b);
+    return finished(board_title(plan_, b));
+  }
+
+ private:
+  std::string finished(const std::string& name) {
     for (std::size_t page = 0; page < pdf_.page_count(); ++page) {
       pdf_.go_to(page);
       const std::string foot =
           fmt::format("page {} of {}   linerwright {}", page + 1, pdf_.page_count(), head_.version);
-      pdf_.text({size_.x - k_margin - text_width(foot, k_least), 6.0}, foot, k_least);
+      pdf_.text({size_.x - k_margin - text_width(foot, k_foot), 6.0}, foot, k_foot);
     }
-    return pdf_.finish(title(), "linerwright " + head_.version);
+    return pdf_.finish(name, "linerwright " + head_.version);
   }
 
- private:
   const FloorPlan& plan_;
   const SheetHead& head_;
   Vec2 size_;
@@ -85,6 +97,12 @@ class JobSheet {
     return words + "...";
   }
 
+  static std::string capital(std::string words) {
+    if (!words.empty() && words.front() >= 'a' && words.front() <= 'z')
+      words.front() = static_cast<char>(words.front() - 'a' + 'A');
+    return words;
+  }
+
   void row(const std::vector<std::string>& cells, const std::vector<double>& at, bool bold) {
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const double end = i + 1 < at.size() ? at[i + 1] - 2.0 : right();
@@ -113,7 +131,7 @@ class JobSheet {
     }
     row({"all", "", "", "", std::to_string(pieces()), minutes(time), ""}, at, true);
     y_ -= 0.5 * k_row;
-    line("Zero is the lower left corner of each drawing; x runs along the board's length, y across it.");
+    line(capital(zero_words(plan_.zero)) + "; drawings show boards as they lie to read their labels.");
     line("Numbers are the order in which pieces come free. Labels that the pen draws name them, too.");
     line("Gloves, eye protection and a dust mask with fibrous board; hands off the table while it runs.");
   }
@@ -131,9 +149,15 @@ class JobSheet {
     line(fmt::format("{}: {} {}, knife {}, about {} min, yield {:.0f} %", board_file(plan_, b), count,
                      count == 1 ? "piece" : "pieces", way(board.knife_length), minutes(board.time),
                      100.0 * board.yield));
+    std::string table = capital(zero_words(plan_.zero));
+    if (plan_.knife.corner == Corner::stop) table += "; the knife lifts at corners";
+    if (plan_.knife.corner == Corner::run_past)
+      table += "; the knife runs " + length(plan_.knife.past) + " past corners";
+    line(table + ".");
     const double width = plan_.stock[board.stock].width;
     const double scale =
         std::min((right() - k_margin - 6.0) / board.length, k_share_of_page * size_.y / width);
+    if (plan_.zero.upper) y_ -= k_row;  // room for the mark of zero
     const Vec2 low{k_margin + 6.0, y_ - 1.0 - scale * width};
     draw(board, low, scale, width);
     y_ = low.y - 12.0;
@@ -161,7 +185,20 @@ class JobSheet {
       pdf_.line(drawn, cut.closed, 0.6, k_accent);
     }
     for (std::size_t i = 0; i < board.pieces.size(); ++i) name(board.pieces[i], i + 1, at, scale);
-    axes(low);
+    for (const FloorRemnant& remnant : board.remnants) {
+      const Vec2 middle = at(0.5 * (remnant.box.low + remnant.box.high));
+      lines({remnant.box.low,
+             {remnant.box.high.x, remnant.box.low.y},
+             remnant.box.high,
+             {remnant.box.low.x, remnant.box.high.y}},
+            0.4, k_trim);
+      const Vec2 size = scale * (remnant.box.high - remnant.box.low);
+      const double points = std::min({k_body, 0.9 * size.x / text_width(remnant.id, 1.0), size.y / k_point});
+      if (points >= k_smallest)
+        pdf_.text(middle - Vec2{0.5 * text_width(remnant.id, points), 0.36 * points * k_point}, remnant.id,
+                  points);
+    }
+    axes(low, scale * Vec2{board.length, width});
   }
 
   // The name as large as the piece's box lets it be; where it is too small, its number alone.
@@ -176,34 +213,38 @@ class JobSheet {
     double points = points_of(words);
     if (points < k_least) {
       words = std::to_string(number);
-      points = std::max(k_least, std::min(11.0, points_of(words)));
+      points = std::max(k_foot, std::min(12.0, points_of(words)));
     }
     const Vec2 centre = at(0.5 * (piece.box.low + piece.box.high));
     pdf_.text(centre - Vec2{0.5 * text_width(words, points, true), 0.36 * points * k_point}, words, points,
               true);
   }
 
-  // Zero and the ways of x and y.
-  void axes(Vec2 low) {
+  // Zero and the ways of the table's x and y; `low` and `size` of the drawn board.
+  void axes(Vec2 low, Vec2 size) {
     constexpr double k_arm = 9.0;
     constexpr double k_head = 1.4;
-    const Vec2 zero = low - Vec2{3.0, 3.0};
-    const auto arrow = [&](Vec2 way) {
+    constexpr double k_off = 3.0;
+    const TableZero& turn = plan_.zero;
+    const Vec2 corner = turn.on_board({0.0, 0.0}, size.x, size.y);
+    const Vec2 outward{turn.right ? 1.0 : -1.0, turn.upper ? 1.0 : -1.0};
+    const Vec2 zero = low + corner + k_off * outward;
+    const auto arrow = [&](Vec2 axis, const char* name) {
+      const Vec2 way = turn.on_board(axis, size.x, size.y) - corner;
       const Vec2 tip = zero + k_arm * way;
       const Vec2 side{-way.y, way.x};
       pdf_.line({zero, tip}, false, 0.8, k_black);
       pdf_.line({tip - k_head * way + 0.5 * k_head * side, tip, tip - k_head * way - 0.5 * k_head * side},
                 false, 0.8, k_black);
+      pdf_.text(tip + 1.5 * way - Vec2{1.0, 1.0}, name, k_body);
     };
-    arrow({1.0, 0.0});
-    arrow({0.0, 1.0});
-    pdf_.text(zero + Vec2{k_arm + 1.0, -1.0}, "x", k_body);
-    pdf_.text(zero + Vec2{-1.0, k_arm + 1.0}, "y", k_body);
-    pdf_.text(zero - Vec2{2.5, 2.5}, "0", k_body);
+    arrow({1.0, 0.0}, "x");
+    arrow({0.0, 1.0}, "y");
+    pdf_.text(zero + 2.0 * outward - Vec2{0.8, 1.0}, "0", k_body);
   }
 
   void list(const FloorBoard& board, std::size_t b) {
-    constexpr int k_columns = 3;
+    constexpr int k_columns = 2;
     const double step = (right() - k_margin) / k_columns;
     std::size_t next = 0;
     while (next < board.pieces.size()) {
@@ -219,6 +260,8 @@ class JobSheet {
           if (part.count > 1) words += fmt::format(" ({} of {})", piece.copy + 1, part.count);
           words += fmt::format(", {} x {}", length(size.x), length(size.y));
           if (piece.turned) words += ", turned";
+          if (const std::string beside = next_pieces(part); !beside.empty())
+            words += (part.pattern.is_blank ? ", makes " : ", next ") + beside;
           pdf_.text({left, y_}, std::to_string(next + 1), k_body, true);
           pdf_.text({left + 8.0, y_}, cut_to(words, step - 11.0, k_body), k_body);
           y_ -= k_row;
@@ -233,7 +276,30 @@ class JobSheet {
 }  // namespace
 
 std::string jobsheet_pdf(const FloorPlan& plan, const SheetHead& head) {
-  return JobSheet(plan, head).run();
+  return JobSheet(plan, head).all();
+}
+
+std::string board_pdf(const FloorPlan& plan, std::size_t board, const SheetHead& head) {
+  return JobSheet(plan, head).one(board);
+}
+
+std::string board_pdf_file(const FloorPlan& plan, std::size_t board) {
+  return std::filesystem::path(board_file(plan, board)).replace_extension(".pdf").string();
+}
+
+std::string next_pieces(const FloorPart& part) {
+  const std::string head = "next: ";
+  std::string all;
+  for (const LabelBlock& block : part.pattern.label_blocks) {
+    if (part.pattern.is_blank) {
+      all += (all.empty() ? "" : ", ") + block.piece;
+      continue;
+    }
+    for (const std::string& line : block.lines)
+      if (const std::size_t at = line.find(head); at != std::string::npos && all.empty())
+        all = line.substr(at + head.size());
+  }
+  return all;
 }
 
 }  // namespace linerwright

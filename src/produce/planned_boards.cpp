@@ -119,8 +119,12 @@ std::vector<std::string> write_all_boards(const DrawnFloor& drawn,
                                           const Job& job, const JobOptions& options, const OutFolder& out) {
   const FloorPlan& plan = drawn.plan;
   const FloorSetup& floor = *options.floor;
+  const SheetHead head = sheet_head(job, options.version);
   std::vector<std::pair<std::string, std::string>> files{
-      {"jobsheet.pdf", jobsheet_pdf(plan, sheet_head(job, options.version))}};
+      {"jobsheet.pdf", jobsheet_pdf(plan, head)},
+      {"stickers.pdf", stickers_pdf(plan, options.floor->stickers, head)}};
+  for (std::size_t b = 0; b < plan.boards.size(); ++b)
+    files.emplace_back(board_pdf_file(plan, b), board_pdf(plan, b, head));
   std::string division = division_file(job.fittings);
   if (!division.empty()) files.emplace_back(k_division_file, std::move(division));
   take_remnants(floor.remnants, plan, floor.options.job, options.sync);

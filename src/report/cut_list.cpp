@@ -253,6 +253,7 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
       json.key("tag").text(plan.parts[piece.part].tag).key("piece").text(plan.parts[piece.part].piece);
       json.key("copy").integer(piece.copy + 1).key("turned").boolean(piece.turned).key("box");
       box(piece.box);
+      json.key("cuts").integer(static_cast<long>(piece.cuts));
       json.end_object();
     }
     json.end_array();

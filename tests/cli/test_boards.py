@@ -1,0 +1,152 @@
+"""The board at the table: what lies on it, its sheets and stickers, codes, and going on after a stop."""
+import json
+import math
+import re
+import subprocess
+import unittest
+
+import ezdxf
+import numpy
+
+from board_jobs import elbow, inch_job, metric_job, straight, table, tee
+from support import InFolder
+
+FITTINGS = (straight("S", 300, 600, count=3), elbow(), tee())
+
+
+def pdf_text(path, *flags):
+    return subprocess.run(["pdftotext", *flags, str(path), "-"], capture_output=True, text=True, check=True).stdout
+
+
+def lines_of(file, *layers):
+    return [line for line in ezdxf.readfile(file).modelspace().query("LWPOLYLINE") if line.dxf.layer in layers]
+
+
+class Boards(InFolder):
+    def setUp(self):
+        super().setUp()
+        self.boards = self.folder / "models-out" / "boards"
+
+    def nest(self, *more, job=None):
+        self.write("job.toml", job or metric_job(*FITTINGS, gap=4))
+        return self.made("nest", "job.toml", "--effort", "fill", *more)
+
+    def listed(self):
+        return json.loads((self.boards / "boards.json").read_text())["boards"]
+
+    def test_everything_drawn_lies_on_the_board(self):
+        for job in (metric_job(*FITTINGS, gap=4, kerf_pitch=50), inch_job(straight("S", 24, 48, count=2)),
+                    metric_job(straight("S", 387, 1219, count=1), gap=0), metric_job(*FITTINGS, edge_trim=40)):
+            self.nest(job=job)
+            for file, board in zip(sorted(self.boards.glob("board-*.dxf")), self.listed()):
+                document = ezdxf.readfile(file)
+                for line in document.modelspace().query("LWPOLYLINE"):
+                    for x, y in line.get_points("xy"):
+                        self.assertTrue(-0.01 <= x <= board["length"] + 0.01 and -0.01 <= y <= board["width"] + 0.01,
+                                        (file.name, line.dxf.layer, x, y))
+                self.assertIn("zero is the board's lower left corner, x runs along its length", file.read_text())
+
+    def test_the_line_to_measure_keeps_clear_of_pieces_where_there_is_an_offcut(self):
+        self.nest()
+        for file, board in zip(sorted(self.boards.glob("board-*.dxf")), self.listed()):
+            if not board["offcuts"]:
+                continue
+            for line in lines_of(file, "SCALE"):
+                for x, y in line.get_points("xy"):
+                    self.assertFalse(any(p["box"][0] < x < p["box"][2] and p["box"][1] < y < p["box"][3]
+                                         for p in board["pieces"]), file.name)
+
+    def test_a_sheet_for_each_board(self):
+        self.nest()
+        boards = self.listed()
+        for number, board in enumerate(boards, 1):
+            page = pdf_text(self.boards / f"board-{number}.pdf", "-layout")
+            self.assertIn(f"board {number} of {len(boards)}", page)
+            self.assertIn(board["stock"], page)
+            self.assertIn("duct face up", page)
+            self.assertIn("Zero is the board's lower left corner", page)
+            self.assertRegex(page, r"knife [\d.]+ m, about \d+:\d\d min")
+            for order, piece in enumerate(board["pieces"], 1):
+                self.assertIn(f"{piece['tag']}/{piece['piece']}", page)
+        self.assertIn("makes 1, 2, 3, 4, 5", pdf_text(self.boards / "jobsheet.pdf", "-layout"))
+        self.assertNotIn(b"Tj ET", (self.boards / "jobsheet.pdf").read_bytes())  # compressed
+        self.made("make", "job.toml", "--nest", "--effort", "fill", "--patterns-only")
+        page = (self.folder / "models-out" / "index.html").read_text()
+        self.assertIn("board-1.pdf", page)
+        self.assertIn("x runs along its length", page)
+
+    def test_stickers(self):
+        self.nest()
+        pieces = [p for board in self.listed() for p in board["pieces"]]
+        text = pdf_text(self.boards / "stickers.pdf")
+        self.assertEqual(len(re.findall(r"board \d+, piece \d+", text)), len(pieces))
+        for piece in pieces:
+            self.assertIn(f"{piece['tag']}/{piece['piece']}", text)
+        # sheets by keys: one below the other on letter, four of 60 mm to a sheet
+        self.nest(job=metric_job(*FITTINGS, gap=4) + table("[stickers]", paper="letter", width=200, height=60))
+        info = subprocess.run(["pdfinfo", self.boards / "stickers.pdf"], capture_output=True, text=True).stdout
+        self.assertIn("(letter)", info)
+        self.assertIn(f"Pages:           {math.ceil(len(pieces) / 4)}\n", info)
+        self.write("job.toml", metric_job(*FITTINGS) + table("[stickers]", width=215))
+        self.assertIn("not one sticker fits", self.made("nest", "job.toml", code=2).stderr)
+
+    def test_going_on_after_a_stop(self):
+        self.nest("--text", "entities")
+        board = max(range(len(self.listed())), key=lambda b: len(self.listed()[b]["pieces"]))
+        pieces = self.listed()[board]["pieces"]
+        whole = lines_of(self.boards / f"board-{board + 1}.dxf", "CUT")
+        before = {p.name: p.read_bytes() for p in self.boards.iterdir()}
+        for piece in (1, len(pieces)):
+            self.made("nest", "job.toml", "--go-on", f"{board + 1}/{piece}")
+            rest = self.folder / "models-out" / "again" / f"board-{board + 1}-from-{piece}.dxf"
+            self.assertFalse(ezdxf.readfile(rest).audit().errors)
+            cuts = lines_of(rest, "CUT")
+            made = pieces[piece - 2]["cuts"] if piece > 1 else 0
+            self.assertEqual([list(c.get_points("xy")) for c in cuts], [list(c.get_points("xy")) for c in whole[made:]])
+            self.assertGreaterEqual(len(cuts), 1)
+            self.assertFalse(lines_of(rest, "MARK", "LABEL"))
+        # what is left holds the last piece's outline, whole
+        box = pieces[-1]["box"]
+        xs = [x for c in cuts for x, _ in c.get_points("xy")]
+        self.assertAlmostEqual(min(xs), box[0], 2)
+        self.assertEqual({p.name: p.read_bytes() for p in self.boards.iterdir()}, before)
+        for stop, words in (("99/1", "there is no such board"), (f"{board + 1}/99", "no such piece"), ("x", "names no piece")):
+            self.assertIn(words, self.made("nest", "job.toml", "--go-on", stop, code=2).stderr)
+
+    def test_codes_read_back_at_every_width_of_pen(self):
+        for pen in (0.2, 0.3, 0.5, 0.7, 1.0, 1.5, 2.0):
+            self.nest("--qr", job=metric_job(straight("S", 500, 900, count=2), gap=4) + table("[boards]", pen_width=pen))
+            found = set()
+            for file, board in zip(sorted(self.boards.glob("board-*.dxf")), self.listed()):
+                lines = [numpy.array([p[:2] for p in line.get_points("xy")]) for line in lines_of(file, "LABEL")]
+                flat = [line for line in lines if len(line) == 2 and line[0][1] == line[1][1]]
+                for x0, y0, x1, y1 in (piece["box"] for piece in board["pieces"]):
+                    found |= self.read_codes([a for a in flat if x0 < a[0][0] < x1 and y0 < a[0][1] < y1], pen)
+            self.assertEqual(found - {""}, {"S|1|1/2", "S|1|2/2"}, f"pen of {pen} mm")
+
+    def read_codes(self, lines, pen, scale=6):
+        """The codes that zbar finds where a pen has drawn the lines."""
+        scale /= max(1.0, pen)  # pixels to a millimetre
+        low = numpy.min([line.min(axis=0) for line in lines], axis=0) - 10 * pen - 5
+        high = numpy.max([line.max(axis=0) for line in lines], axis=0) + 10 * pen + 5
+        width, height = (numpy.ceil((high - low) * scale)).astype(int)
+        image = numpy.full((height, width), 255, dtype=numpy.uint8)
+        reach = pen / 2
+        for (x0, y), (x1, _) in lines:
+            x0, x1 = min(x0, x1), max(x0, x1)
+            i0, i1 = int((x0 - reach - low[0]) * scale), int((x1 + reach - low[0]) * scale) + 1
+            k0, k1 = int((high[1] - y - reach) * scale), int((high[1] - y + reach) * scale) + 1
+            px = low[0] + (numpy.arange(i0, i1) + 0.5) / scale
+            py = high[1] - (numpy.arange(k0, k1) + 0.5) / scale
+            dx = numpy.maximum(0, numpy.maximum(x0 - px, px - x1))
+            inside = dx[None, :] ** 2 + (py[:, None] - y) ** 2 <= reach ** 2
+            image[k0:k1, i0:i1][inside] = 0
+        path = self.folder / "codes.pgm"
+        path.write_bytes(b"P5 %d %d 255\n" % (width, height) + image.tobytes())
+        read = subprocess.run(["zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", str(path)],
+                              capture_output=True, text=True)
+        return set(read.stdout.split("\n"))
+
+
+if __name__ == "__main__":
+    unittest.main()
