@@ -228,6 +228,34 @@ CheckResult board_table(const fs::path& folder, const std::vector<ListedBoard>& 
   return tally.result("cells of the table of boards");
 }
 
+// The list of remnants holds each of the boards' own, as large as it is there. It may hold more: what of
+// earlier boards another job has taken.
+CheckResult remnant_list(const fs::path& file, const std::vector<ListedBoard>& boards) {
+  Tally tally("boards remnants");
+  try {
+    const JsonValue json = json_of(file);
+    std::map<std::string, const JsonValue*> listed;
+    for (const JsonValue& one : list_of(json, "remnants")) listed[text_of(one, "id")] = &one;
+    for (const ListedBoard& board : boards)
+      for (const FloorRemnant& remnant : board.remnants) {
+        const auto found = listed.find(remnant.id);
+        tally.require(found != listed.end(), "remnants.json does not list " + remnant.id);
+        if (found == listed.end()) continue;
+        const Vec2 size = remnant.box.high - remnant.box.low;
+        const auto same = [&](const char* key, double mm) {
+          tally.require(std::fabs(number_of(*found->second, key) - mm) <= 2e-3,
+                        fmt::format("remnants.json: {} of {} is not as on the board", key, remnant.id));
+        };
+        same("length", size.x);
+        same("width", size.y);
+        same("thickness", board.thickness);
+      }
+  } catch (const InputError& error) {
+    tally.wrong(error.what());
+  }
+  return tally.result("figures of remnants");
+}
+
 }  // namespace
 
 std::vector<CheckResult> check_boards(const fs::path& folder, const MakeAgain& again) {
@@ -238,6 +266,8 @@ std::vector<CheckResult> check_boards(const fs::path& folder, const MakeAgain& a
     results.push_back(counts(boards, json, again));
     results.push_back(board_table(folder, boards));
     results.push_back(cut_list(folder, boards));
+    if (fs::exists(folder / "remnants.json"))
+      results.push_back(remnant_list(folder / "remnants.json", boards));
     const std::size_t digits = std::to_string(boards.size()).size();
     for (std::size_t b = 0; b < boards.size(); ++b) {
       const std::string file = fmt::format("board-{:0{}}.dxf", b + 1, digits);

@@ -50,6 +50,12 @@ class Remnants(InFolder):
             self.assertTrue(x0 < at.x < x1 and y0 < at.y < y1)
         self.made("make", "first.toml", "--out", "first", "--no-pages", "--nest", "--effort", "fill")
         self.assertIn(" 0 failed", self.made("check", "first").stdout)
+        # an id or a size that is not the board's is told
+        whole = self.list.read_text()
+        for old, new in ((listed[0]["id"], "R-00000000"), (f'"width": {listed[0]["width"]:g}', '"width": 7777')):
+            self.assertIn(old, whole)
+            self.list.write_text(whole.replace(old, new))
+            self.assertRegex(self.made("check", "first", code=1).stdout, "FAIL  boards remnants")
 
     def test_one_remnant_is_never_for_two_jobs(self):
         self.nest("second", "--remnants", self.list)
