@@ -17,4 +17,9 @@ std::vector<std::array<int, 3>> triangulate(const std::vector<Vec2>& points, std
                                             std::vector<std::vector<int>> holes, Vec2 weight,
                                             double flattest = 0.0);
 
+// Triangles of a wall unrolled, x around and y along its rulings, outline first, that reach no farther around
+// than `step`; empty where some do.
+std::vector<std::array<int, 3>> triangulate_wall(const std::vector<Vec2>& places,
+                                                 const std::vector<std::vector<int>>& loops, double step);
+
 }  // namespace linerwright

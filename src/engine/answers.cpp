@@ -3,6 +3,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/fitting_files.hpp"
+#include "linerwright/fitting_meshes.hpp"
 #include "linerwright/live_view.hpp"
 #include "linerwright/tilt_table.hpp"
 #include "state.hpp"
@@ -164,7 +165,11 @@ std::string files_answer(Engine::State& state, std::size_t row) {
 std::string scene_answer(Engine::State& state, std::size_t row) {
   const Tried& tried = state.tried(row);
   if (!tried.fitting) throw InputError(tried.problems);
-  return live_scene(*tried.fitting, tried.patterns, {});
+  constexpr MeshOptions k_seen{0.15, 0.12};
+  const std::vector<BodyPart> bodies = fitting_meshes(*tried.fitting, k_seen);
+  std::vector<PagePart> parts;
+  for (const BodyPart& body : bodies) parts.push_back({body.role, body.piece, &body.mesh});
+  return live_scene(*tried.fitting, tried.patterns, parts);
 }
 
 }  // namespace linerwright

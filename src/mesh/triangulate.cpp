@@ -231,4 +231,27 @@ std::vector<std::array<int, 3>> triangulate(const std::vector<Vec2>& points, std
   return region.take();
 }
 
+std::vector<std::array<int, 3>> triangulate_wall(const std::vector<Vec2>& places,
+                                                 const std::vector<std::vector<int>>& loops, double step) {
+  const auto triangles = [&](double along_ruling, double flattest) {
+    return triangulate(places, loops.front(), {loops.begin() + 1, loops.end()}, {1.0, along_ruling},
+                       flattest);
+  };
+  const auto within = [&](const std::array<int, 3>& triangle) {
+    const auto x = [&](std::size_t k) { return places[static_cast<std::size_t>(triangle[k])].x; };
+    const auto [low, high] = std::minmax({x(0), x(1), x(2)});
+    return high - low <= (1.0 + 1e-9) * step;
+  };
+  constexpr double k_along_ruling = 1e-3;
+  auto made = triangles(k_along_ruling, 0.0);
+  if (std::all_of(made.begin(), made.end(), within)) return made;
+  // Walls that are long beside their steps: the length of a diagonal must not outweigh how far it reaches
+  // around, and corners that stand off a level edge by rounding must not make slivers.
+  const auto [low, high] =
+      std::minmax_element(places.begin(), places.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
+  made = triangles(std::min(k_along_ruling, 0.01 * step / (high->y - low->y)), 1e-6);
+  if (std::all_of(made.begin(), made.end(), within)) return made;
+  return {};
+}
+
 }  // namespace linerwright

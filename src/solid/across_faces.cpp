@@ -42,7 +42,8 @@ std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& li
   if (range.full_turn()) return all;
   const DepthPair outer = liner_depths(style, side, liner.outer_depth, liner.bore_depth());
   std::vector<TopoDS_Face> part;
-  for (const RimArc& arc : arcs_in({{joint, side, outer}}, range)) part.push_back(all.at(arc.index));
+  for (const RimArc& arc : arcs_within(edges_.fitting(), {{joint, side, outer}}, range))
+    part.push_back(all.at(arc.index));
   return part;
 }
 

@@ -42,8 +42,6 @@ void add_to_key(std::vector<double>& key, const Loop& loop) {
 
 namespace {
 
-constexpr double k_same_ruling = 1e-6;
-
 bool is_analytic(const Sheet& sheet) {
   return sheet.is_cylinder() || sheet.is_right_cone();
 }
@@ -69,17 +67,6 @@ Handle(Geom2d_Curve) far_side(const ArcEdge& low, const ArcEdge& high) {
     knots.SetValue(i, high.parameters[k]);
   }
   return new Geom2d_BSplineCurve(places, knots, multiplicities, 1);
-}
-
-// Does theta grow with the joint's parameter on this side?
-bool runs_forward(const JointEdges& edges, const Loop& loop) {
-  if (loop.side == Side::lead) return true;
-  const Joint& joint = edges.joint(loop.joint);
-  const double from = joint.stretch ? joint.splits.front() : 0.0;
-  const double span = joint.stretch ? joint.splits.back() - from : 1.0;
-  const double a = place_on(joint, loop.side, from + 0.30 * span, loop.depths).theta;
-  const double b = place_on(joint, loop.side, from + 0.31 * span, loop.depths).theta;
-  return std::sin(b - a) > 0.0;
 }
 
 }  // namespace
@@ -116,34 +103,8 @@ std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& 
   return once(std::move(key), [&] { return make_band(sheet, w, range, low, high, holes); });
 }
 
-std::vector<Faces::RimArc> Faces::arcs_in(const Rim& rim, const Range& range) {
-  // counted on from the range's first ruling, which is 0 also where it is nearly a turn
-  const auto on = [&](double theta) {
-    const double turn = theta - range.from - k_two_pi * std::floor((theta - range.from) / k_two_pi);
-    return turn > k_two_pi - k_same_ruling ? 0.0 : turn;
-  };
-  std::vector<RimArc> found;
-  for (const Loop& loop : rim) {
-    const std::vector<ArcEdge>& arcs = edges_.edges(loop.joint, loop.depths);
-    const bool forward = runs_forward(edges_, loop);
-    for (std::size_t i = 0; i < arcs.size(); ++i) {
-      const double first = forward ? arcs[i].arc.from : arcs[i].arc.to;
-      const double at = on(place_on(edges_.joint(loop.joint), loop.side, first, loop.depths).theta);
-      if (range.full_turn() || at < range.span - k_same_ruling)
-        found.push_back({loop, i, forward, range.from + at, 0.0});
-    }
-  }
-  std::sort(found.begin(), found.end(), [](const RimArc& a, const RimArc& b) { return a.from < b.from; });
-  return found;
-}
-
 Faces::RimPart Faces::part_of(const Rim& rim, const Range& range) {
-  RimPart part{arcs_in(rim, range), {}, {}};
-  for (std::size_t i = 0; i < part.arcs.size(); ++i)
-    part.arcs[i].to = i + 1 < part.arcs.size() ? part.arcs[i + 1].from : range.from + range.span;
-  if (part.arcs.empty() || part.arcs.front().from > range.from + k_same_ruling)
-    throw GeometryError("a joint has no corner where its wall's faces begin");
-  part.arcs.front().from = range.from;
+  RimPart part{rim_arcs(edges_.fitting(), rim, range), {}, {}};
   const auto edge_of = [&](const RimArc& arc) -> const ArcEdge& {
     return edges_.edges(arc.loop.joint, arc.loop.depths)[arc.index];
   };

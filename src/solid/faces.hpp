@@ -1,6 +1,7 @@
 // Faces of a fitting's solids: walls at a depth, the joints' faces across the liner, flat ends.
 #pragma once
 
+#include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Wire.hxx>
 #include <array>
@@ -9,25 +10,9 @@
 #include <vector>
 
 #include "joint_edges.hpp"
+#include "linerwright/bodies.hpp"
 
 namespace linerwright {
-
-// One joint's curve as used on one side.
-struct Loop {
-  int joint;
-  Side side;
-  DepthPair depths;
-};
-
-// The curves that bound a wall on one side: one all around, or a chain of them.
-using Rim = std::vector<Loop>;
-
-// Rulings that a band reaches over.
-struct Range {
-  double from = 0.0;
-  double span = k_two_pi;
-  bool full_turn() const { return span > k_two_pi - 1e-9; }
-};
 
 // The kernel's tolerance of new faces and edges, mm.
 constexpr double k_tolerance = 1e-7;
@@ -42,6 +27,9 @@ void add_to_key(std::vector<double>& key, const Loop& loop);
 // search.
 class Faces {
  public:
+  using Face = TopoDS_Face;
+  static TopoDS_Face reversed(const TopoDS_Face& face) { return TopoDS::Face(face.Reversed()); }
+
   explicit Faces(const Fitting& fitting) : edges_(fitting) {}
 
   // The wall at depth w between two loops, over this range of rulings, holes taken out; natural normals point
@@ -76,19 +64,11 @@ class Faces {
   }
   std::vector<TopoDS_Face> make_band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                      const Rim& high, const std::vector<Loop>& holes);
-  // An edge of a rim, by the way around its wall.
-  struct RimArc {
-    Loop loop;
-    std::size_t index;  // of the loop's arcs
-    bool forward;       // theta grows with the loop's parameter
-    double from, to;    // theta, counted on from the range's first
-  };
   // A rim's edges within a range of its wall's rulings, as they follow one another around.
   struct RimPart {
     std::vector<RimArc> arcs;
     TopoDS_Vertex start, end;  // at the range's first and last ruling
   };
-  std::vector<RimArc> arcs_in(const Rim& rim, const Range& range);
   RimPart part_of(const Rim& rim, const Range& range);
   std::vector<TopoDS_Face> make_across(int joint, Side side, const LinerSpec& liner);
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);

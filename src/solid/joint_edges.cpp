@@ -16,6 +16,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/bodies.hpp"
 #include "linerwright/error.hpp"
 
 namespace linerwright {
@@ -109,23 +110,6 @@ TopoDS_Vertex vertex_at(Vec3 point) {
 }
 
 }  // namespace
-
-std::vector<DepthPair> JointEdges::depths_of(const Fitting& fitting, const Joint& joint) {
-  const double bore = fitting.liner.bore_depth();
-  std::vector<DepthPair> pairs{shell_depths(0.0), shell_depths(bore)};
-  if (!fitting.pressed) pairs.push_back(shell_depths(-fitting.liner.gauge));
-  if (joint.on_duct)
-    for (const double w : {0.0, -fitting.liner.gauge}) pairs.push_back(shell_end(fitting, joint, w, true));
-  const auto add_layer = [&](const LinerSpec& liner) {
-    for (const Side side : {Side::lead, Side::follow})
-      for (const double w : liner.faces()) pairs.push_back(liner_depths(joint.style, side, w, bore));
-  };
-  add_layer(fitting.liner);
-  for (const LinerSpec& liner : fitting.inner_layers) add_layer(liner);
-  std::sort(pairs.begin(), pairs.end());
-  pairs.erase(std::unique(pairs.begin(), pairs.end()), pairs.end());
-  return pairs;
-}
 
 JointEdges::JointEdges(const Fitting& fitting) : fitting_(fitting) {
   for (const Joint& joint : fitting.joints) {

@@ -35,8 +35,6 @@ class JointEdges {
   double deviation() const { return deviation_; }
   const Fitting& fitting() const { return fitting_; }
   const Joint& joint(int index) const { return fitting_.joints[static_cast<std::size_t>(index)]; }
-  // All depth pairs at which a joint's curves are needed.
-  static std::vector<DepthPair> depths_of(const Fitting& fitting, const Joint& joint);
 
  private:
   std::vector<ArcEdge> make_edges(int joint, DepthPair depths);

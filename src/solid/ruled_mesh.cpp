@@ -183,33 +183,6 @@ void RuledMesh::add_triangle(const Face& face, Corner a, Corner b, Corner c) {
   face_of_.push_back(static_cast<std::size_t>(&face - faces_.data()));
 }
 
-// Triangles of a face's outline that reach no farther around than its largest step; empty where some do.
-std::vector<std::array<int, 3>> RuledMesh::triangles_within(const Face& face, const std::vector<Vec2>& places,
-                                                            const std::vector<std::vector<int>>& loops,
-                                                            double scale) {
-  const auto triangles = [&](double along_ruling, double flattest) {
-    return triangulate(places, loops.front(), {loops.begin() + 1, loops.end()}, {1.0, along_ruling},
-                       flattest);
-  };
-  if (face.form != Face::round) return triangles(1.0, 0.0);
-  const double step = scale * face.largest_u;
-  const auto within = [&](const std::array<int, 3>& triangle) {
-    const auto x = [&](std::size_t k) { return places[static_cast<std::size_t>(triangle[k])].x; };
-    const auto [low, high] = std::minmax({x(0), x(1), x(2)});
-    return high - low <= (1.0 + 1e-9) * step;
-  };
-  constexpr double k_along_ruling = 1e-3;
-  auto made = triangles(k_along_ruling, 0.0);
-  if (std::all_of(made.begin(), made.end(), within)) return made;
-  // Faces that are long beside their steps: the length of a diagonal must not outweigh how far it reaches
-  // around, and corners that stand off a level edge by rounding must not make slivers.
-  const auto [low, high] =
-      std::minmax_element(places.begin(), places.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
-  made = triangles(std::min(k_along_ruling, 0.01 * step / (high->y - low->y)), 1e-6);
-  if (std::all_of(made.begin(), made.end(), within)) return made;
-  return {};
-}
-
 bool RuledMesh::fill_outline(const Face& face) {
   const double scale = face.form == Face::round ? face.surface.GetType() == GeomAbs_Cylinder
                                                       ? face.surface.Cylinder().Radius()
@@ -229,7 +202,9 @@ bool RuledMesh::fill_outline(const Face& face) {
       }
     }
   }
-  const auto triangles = triangles_within(face, places, loops, scale);
+  const auto triangles = face.form == Face::round ? triangulate_wall(places, loops, scale * face.largest_u)
+                                                  : triangulate(places, loops.front(),
+                                                                {loops.begin() + 1, loops.end()}, {1.0, 1.0});
   if (triangles.empty()) return false;
   for (const auto& triangle : triangles) {
     const auto at = [&](std::size_t k) -> Corner {

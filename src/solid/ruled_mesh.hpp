@@ -77,9 +77,6 @@ class RuledMesh {
     gp_Pnt2d place;
   };
   void add_triangle(const Face& face, Corner a, Corner b, Corner c);
-  static std::vector<std::array<int, 3>> triangles_within(const Face& face, const std::vector<Vec2>& places,
-                                                          const std::vector<std::vector<int>>& loops,
-                                                          double scale);
   bool fill_outline(const Face& face);
   bool fill_rows(const Face& face);
 

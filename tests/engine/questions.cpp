@@ -57,7 +57,7 @@ int main(int argc, char** argv) {
   const auto ask_all = [&](const std::string& text, int fittings) {
     ask(open_question(text));
     for (int i = 0; i < fittings; ++i)
-      for (const char* what : {"fitting", "files", "scene"})
+      for (const char* what : {"fitting", "files"})
         ask(fmt::format("{{\"ask\": \"{}\", \"fitting\": {}}}", what, i));
   };
   ask("{\"ask\": \"schema\"}");

@@ -47,6 +47,7 @@ HEADER_FOLDERS = {
     'stock.hpp': 'fitting',
     'vector.hpp': 'units',
     'placed_meshes.hpp': 'mesh',
+    'bodies.hpp': 'mesh',
 }
 
 # Only this folder includes Open CASCADE's headers; the folders that reach it are not built without the kernel.

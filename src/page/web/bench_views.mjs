@@ -11,7 +11,7 @@ const byId = (id) => document.getElementById(id);
 export class Views {
   constructor(wantScene) {
     this.wantScene = wantScene;
-    this.shown = 'patterns';
+    this.shown = 'solids';
     this.live = null;
     this.viewer = null;
     this.boxes = {};
@@ -19,7 +19,6 @@ export class Views {
       const button = document.createElement('button');
       button.type = 'button';
       button.textContent = title;
-      button.hidden = name === 'solids';
       button.addEventListener('click', () => this.show(name));
       byId('views').append(button);
       const box = document.createElement('div');
@@ -28,7 +27,7 @@ export class Views {
       this.boxes[name] = { button, box };
     }
     byId('view-solids').append(byId('model-view').content.cloneNode(true));
-    this.show('patterns');
+    this.show('solids');
   }
 
   show(name) {

@@ -1,0 +1,223 @@
+// Which faces bound the bodies of a fitting, whatever a face is: the solids are put together from the
+// kernel's, the meshes from triangles.
+#pragma once
+
+#include <algorithm>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+#include "linerwright/port.hpp"
+
+namespace linerwright {
+
+// One joint's curve as used on one side.
+struct Loop {
+  int joint;
+  Side side;
+  DepthPair depths;
+};
+
+// The curves that bound a wall on one side: one all around, or a chain of them.
+using Rim = std::vector<Loop>;
+
+// Rulings that a band reaches over.
+struct Range {
+  double from = 0.0;
+  double span = k_two_pi;
+  bool full_turn() const { return span > k_two_pi - 1e-9; }
+};
+
+// Does theta grow with the joint's parameter on this side?
+bool runs_forward(const Joint& joint, const Loop& loop);
+
+// An arc of a rim, by the way around its wall.
+struct RimArc {
+  Loop loop;
+  std::size_t index;  // of arcs_at()
+  bool forward;       // theta grows with the loop's parameter
+  double from, to;    // theta, counted on from the range's first
+};
+// Arcs of a rim that begin within a range of its wall's rulings, as they follow one another around.
+std::vector<RimArc> arcs_within(const Fitting& fitting, const Rim& rim, const Range& range);
+// The same of a whole rim, each with where it ends. Throws GeometryError where none begins with the range.
+std::vector<RimArc> rim_arcs(const Fitting& fitting, const Rim& rim, const Range& range);
+
+// All depth pairs at which a joint's curves are needed.
+std::vector<DepthPair> depths_of(const Fitting& fitting, const Joint& joint);
+
+// The lengths of duct that the metal of a straight is made of, each as a duct of its own in its place; none
+// where it is one.
+std::vector<Fitting> lengths_of_duct(const Fitting& fitting);
+
+// Faces has: a type Face; reversed(face); band(), across(), end(), on_follow() and between_panels() as
+// src/solid/faces.hpp says, natural normals included.
+template <class Faces>
+class Bodies {
+ public:
+  using Face = typename Faces::Face;
+  // The faces that close a body, outward.
+  using Shell = std::vector<Face>;
+
+  Bodies(const Fitting& fitting, Faces& faces) : fitting_(fitting), faces_(faces) {}
+
+  // All walls at depth w, or the metal's face there: natural normals away from the axis.
+  Shell walls_at(double w, bool metal = false) {
+    Shell all;
+    for (const Wall& wall : fitting_.walls) {
+      if (wall.layer != 0) continue;
+      const auto loops = [&](const std::vector<JointUse>& uses) {
+        std::vector<Loop> made;
+        for (const JointUse& use : uses) {
+          const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+          const int end = w > 0.0 ? use.joint : joint.metal_end.value_or(use.joint);
+          made.push_back({end, use.side, shell_end(fitting_, joint, w, metal)});
+        }
+        return made;
+      };
+      for (Face& face : faces_.band(wall.sheet, w, {wall.face_start, k_two_pi}, loops(joints_at(wall, false)),
+                                    loops(joints_at(wall, true)), loops(wall.holes)))
+        all.push_back(face);
+    }
+    return all;
+  }
+
+  // What is enclosed by the walls at depth w and flat ends.
+  Shell filled(double w) {
+    Shell shell;
+    for (const Face& face : walls_at(w)) shell.push_back(face);
+    for_each_open_end([&](int joint, bool high) {
+      const bool bare = w > 0.0 && is_metals_alone(joint);
+      shell.push_back(turned(faces_.end(joint, shell_depths(bare ? 0.0 : w), nullptr), !high));
+    });
+    if (w > 0.0) add_bare(shell, w);
+    add_standing(shell, w);
+    return shell;
+  }
+
+  // The metal between the walls at -gauge and 0.
+  Shell metal() {
+    Shell shell;
+    for (const Face& face : walls_at(-fitting_.liner.gauge, true)) shell.push_back(face);
+    for (const Face& face : walls_at(0.0, true)) shell.push_back(turned(face, true));
+    const DepthPair inner = shell_depths(0.0);
+    for_each_open_end([&](int joint, bool high) {
+      shell.push_back(turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
+    });
+    if (const int joint = joint_on_duct(fitting_); joint >= 0) {
+      const Joint& of = fitting_.joints[static_cast<std::size_t>(joint)];
+      const DepthPair on = shell_end(fitting_, of, 0.0, true);
+      shell.push_back(
+          turned(faces_.on_follow(joint, shell_end(fitting_, of, -fitting_.liner.gauge, true), &on), true));
+    }
+    return shell;
+  }
+
+  Shell liner(const Piece& piece) {
+    const LinerSpec& liner = liner_of(fitting_, piece);
+    const Wall& wall = fitting_.walls[static_cast<std::size_t>(piece.wall)];
+    const Range range = piece.full_turn() ? Range{wall.face_start, k_two_pi} : Range{piece.seam, piece.span};
+    const std::vector<std::size_t> holes_here = holes_of(fitting_, piece);
+    Shell shell;
+    const auto loop = [&](const JointUse& use, double w) {
+      const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+      return Loop{use.joint, use.side, liner_depths(joint.style, use.side, w, liner.bore_depth())};
+    };
+    const auto rim = [&](bool high, double w) {
+      Rim loops;
+      for (const JointUse& use : joints_at(wall, high)) loops.push_back(loop(use, w));
+      return loops;
+    };
+    for (const double w : liner.faces()) {
+      std::vector<Loop> holes;
+      for (const std::size_t h : holes_here) holes.push_back(loop(wall.holes[h], w));
+      for (const Face& face : faces_.band(wall.sheet, w, range, rim(false, w), rim(true, w), holes))
+        shell.push_back(turned(face, w > liner.outer_depth));
+    }
+    // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
+    // branch stands on its hole. Of a chain's joints, those between two legs begin both.
+    const auto add_across = [&](const JointUse& use, bool outward_is_up, const Range& over) {
+      for (const Face& face : faces_.across(use.joint, use.side, liner, over))
+        shell.push_back(turned(face, !outward_is_up));
+    };
+    for (const bool high : {false, true})
+      for (const JointUse& use : joints_at(wall, high))
+        add_across(use, up_is_outward(wall, high, use), range);
+    for (const std::size_t h : holes_here) add_across(wall.holes[h], true, {});
+    if (!piece.full_turn())
+      for (const bool last : {false, true})
+        shell.push_back(
+            turned(faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
+                                         {rim(false, liner.outer_depth), rim(false, liner.inner_depth())},
+                                         {rim(true, liner.outer_depth), rim(true, liner.inner_depth())}),
+                   !last));
+    return shell;
+  }
+
+ private:
+  static Face turned(const Face& face, bool turn) { return turn ? Faces::reversed(face) : face; }
+
+  // Whether the way up the wall that leads a joint leaves this wall's piece there.
+  bool up_is_outward(const Wall& wall, bool high, const JointUse& use) const {
+    const auto& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+    if (!joint.stretch || use.side == Side::lead) return high;
+    const bool lead_begins = std::any_of(
+        fitting_.walls.begin(), fitting_.walls.end(),
+        [&](const Wall& other) { return other.layer == wall.layer && begins_leading(other, use.joint); });
+    return lead_begins;
+  }
+
+  static bool begins_leading(const Wall& wall, int joint) {
+    const std::vector<JointUse> uses = joints_at(wall, false);
+    return std::any_of(uses.begin(), uses.end(),
+                       [&](const JointUse& use) { return use.joint == joint && use.side == Side::lead; });
+  }
+
+  bool is_metals_alone(int end) const {
+    return std::any_of(fitting_.joints.begin(), fitting_.joints.end(),
+                       [&](const Joint& joint) { return joint.metal_end == end; });
+  }
+
+  // Beyond a lining that is held back the bore is as wide as the metal: a step, and the metal's wall.
+  void add_bare(Shell& shell, double w) {
+    LinerSpec whole;
+    whole.thickness = w;
+    for (const Wall& bare : bare_ends(fitting_)) {
+      const bool high = is_metals_alone(bare.high.joint);
+      for (const Face& face : faces_.across((high ? bare.low : bare.high).joint, Side::lead, whole, {}))
+        shell.push_back(turned(face, high));
+      const Rim low{{bare.low.joint, Side::lead, shell_depths(0.0)}};
+      const Rim upper{{bare.high.joint, Side::lead, shell_depths(0.0)}};
+      for (const Face& face : faces_.band(bare.sheet, 0.0, {bare.face_start, k_two_pi}, low, upper, {}))
+        shell.push_back(face);
+    }
+  }
+
+  // What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in
+  // their middle the bore's opening.
+  void add_standing(Shell& shell, double w) {
+    const int joint = joint_on_duct(fitting_);
+    if (joint < 0) return;
+    const Joint& of = fitting_.joints[static_cast<std::size_t>(joint)];
+    for (int layer = 0; layer < layer_count(fitting_); ++layer)
+      if (layer_of(fitting_, layer).inner_depth() > w)
+        for (const Face& face : faces_.across(joint, Side::lead, layer_of(fitting_, layer), {}))
+          shell.push_back(turned(face, true));
+    shell.push_back(
+        turned(faces_.on_follow(joint, shell_end(fitting_, of, fitting_.liner.bore_depth()), nullptr), true));
+  }
+
+  template <class F>
+  void for_each_open_end(F&& f) {
+    for (const Wall& wall : fitting_.walls) {
+      if (wall.layer != 0) continue;
+      for (const bool high : {false, true})
+        if (fitting_.joints[static_cast<std::size_t>((high ? wall.high : wall.low).joint)].open())
+          f(metal_end_of(fitting_, wall, high), high);
+    }
+  }
+
+  const Fitting& fitting_;
+  Faces& faces_;
+};
+
+}  // namespace linerwright

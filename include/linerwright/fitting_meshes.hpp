@@ -1,0 +1,24 @@
+// The bodies of a fitting as meshes, made straight from its sheets and joints.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+#include "linerwright/mesh.hpp"
+
+namespace linerwright {
+
+struct BodyPart {
+  std::string name;  // as Part's in solid.hpp
+  PartRole role;
+  int piece = -1;
+  Mesh mesh;
+};
+
+// Metal, liner pieces and bore, in the order of a Model's parts. Every mesh is closed, outward and within the
+// deflection of the true surfaces; bodies that touch share the points of their joints. Throws GeometryError
+// where that does not come about.
+std::vector<BodyPart> fitting_meshes(const Fitting& fitting, const MeshOptions& options);
+
+}  // namespace linerwright

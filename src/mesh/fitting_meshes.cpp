@@ -1,0 +1,125 @@
+#include "linerwright/fitting_meshes.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "mesh_faces.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Triangles of a wall with a hole may reach farther around than the steps of its curves; then these are made
+// smaller.
+constexpr double k_shares[] = {0.8, 0.55, 0.4, 0.28, 0.2};
+
+Mesh closed(Mesh mesh, const std::string& name) {
+  if (const int open = open_edges(mesh); open > 0)
+    throw GeometryError(fmt::format("{}: {} open edges", name, open));
+  if (!(mesh_volume(mesh) > 0.0)) throw GeometryError(name + ": it is turned inside out");
+  return mesh;
+}
+
+// A pressed bend's metal: circles along its centreline, outside and inside.
+Mesh pressed_mesh(const PressedBend& bend, double gauge, const MeshOptions& options) {
+  const auto step = [&](double radius) {
+    return std::min(options.angle, 2.0 * std::acos(std::max(0.0, 1.0 - 0.4 * options.deflection / radius)));
+  };
+  const Frame& frame = bend.frame;
+  const Vec3 centre = frame.origin + bend.centreline_radius * frame.x;
+  struct Section {
+    Vec3 middle, outside;
+  };
+  std::vector<Section> sections;
+  const auto add = [&](double turn, double ahead) {
+    const Vec3 along = std::sin(turn) * frame.x + std::cos(turn) * frame.z;
+    const Vec3 outside = std::sin(turn) * frame.z - std::cos(turn) * frame.x;
+    sections.push_back({centre + bend.centreline_radius * outside + ahead * along, outside});
+  };
+  if (bend.low_collar > 0.0) add(0.0, -bend.low_collar);
+  const int turns =
+      static_cast<int>(std::ceil(bend.angle / step(bend.centreline_radius + bend.radius + gauge)));
+  for (int i = 0; i <= turns; ++i) add(bend.angle * i / turns, 0.0);
+  if (bend.high_collar > 0.0) add(bend.angle, bend.high_collar);
+  const int around = static_cast<int>(std::ceil(k_two_pi / step(bend.radius + gauge)));
+  Mesh mesh;
+  // corner (section, around, inside); outside of the bend at 0, then toward the frame's y
+  const auto corner = [&](std::size_t section, int k, bool inside) {
+    return static_cast<int>((section * 2 + (inside ? 1 : 0)) * static_cast<std::size_t>(around)) + k % around;
+  };
+  for (const Section& section : sections)
+    for (const bool inside : {false, true})
+      for (int k = 0; k < around; ++k) {
+        const double theta = k_two_pi * k / around;
+        const double radius = bend.radius + (inside ? 0.0 : gauge);
+        mesh.points.push_back(section.middle + (radius * std::cos(theta)) * section.outside +
+                              (radius * std::sin(theta)) * frame.y);
+      }
+  const auto quad = [&](int a, int b, int c, int d) {
+    mesh.triangles.push_back({a, b, c});
+    mesh.triangles.push_back({a, c, d});
+  };
+  const std::size_t last = sections.size() - 1;
+  for (int k = 0; k < around; ++k) {
+    for (std::size_t i = 0; i < last; ++i) {
+      quad(corner(i, k, false), corner(i + 1, k, false), corner(i + 1, k + 1, false),
+           corner(i, k + 1, false));
+      quad(corner(i, k, true), corner(i, k + 1, true), corner(i + 1, k + 1, true), corner(i + 1, k, true));
+    }
+    quad(corner(0, k, false), corner(0, k + 1, false), corner(0, k + 1, true), corner(0, k, true));
+    quad(corner(last, k, false), corner(last, k, true), corner(last, k + 1, true),
+         corner(last, k + 1, false));
+  }
+  // the sense of the circles depends on the frame's hand against the way along
+  if (mesh_volume(mesh) < 0.0)
+    for (auto& triangle : mesh.triangles) std::swap(triangle[1], triangle[2]);
+  return mesh;
+}
+
+void add_metal(const Fitting& fitting, const MeshOptions& options, double share, MeshFaces& faces,
+               std::vector<BodyPart>& parts) {
+  const auto add = [&](Mesh mesh, const std::string& name, int piece) {
+    parts.push_back({name, PartRole::metal, piece, closed(std::move(mesh), name)});
+  };
+  if (fitting.pressed) return add(pressed_mesh(*fitting.pressed, fitting.liner.gauge, options), "metal", -1);
+  const std::vector<Fitting> lengths = lengths_of_duct(fitting);
+  if (lengths.empty()) return add(faces.mesh_of(Bodies<MeshFaces>(fitting, faces).metal()), "metal", -1);
+  for (std::size_t i = 0; i < lengths.size(); ++i) {
+    MeshFaces own(lengths[i], options, share);
+    add(own.mesh_of(Bodies<MeshFaces>(lengths[i], own).metal()), fmt::format("metal {}", i + 1),
+        lengths.size() == 1 ? -1 : static_cast<int>(i));
+  }
+}
+
+std::vector<BodyPart> meshes_with(const Fitting& fitting, const MeshOptions& options, double share) {
+  MeshFaces faces(fitting, options, share);
+  Bodies<MeshFaces> bodies(fitting, faces);
+  std::vector<BodyPart> parts;
+  add_metal(fitting, options, share, faces, parts);
+  for (std::size_t i = 0; i < fitting.pieces.size(); ++i) {
+    const std::string name = "liner " + fitting.pieces[i].id;
+    parts.push_back({name, PartRole::liner, static_cast<int>(i),
+                     closed(faces.mesh_of(bodies.liner(fitting.pieces[i])), name)});
+  }
+  parts.push_back(
+      {"bore", PartRole::bore, -1, closed(faces.mesh_of(bodies.filled(fitting.liner.bore_depth())), "bore")});
+  return parts;
+}
+
+}  // namespace
+
+std::vector<BodyPart> fitting_meshes(const Fitting& fitting, const MeshOptions& options) {
+  if (!(options.deflection > 0.0) || !(options.angle > 0.0))
+    throw GeometryError("mesh: it needs a deflection and an angle above zero");
+  for (const double share : k_shares) try {
+      return meshes_with(fitting, options, share);
+    } catch (const StepsTooLarge&) {
+      // once more with smaller ones
+    }
+  throw GeometryError("mesh: a wall with a hole has no triangles that are narrow enough");
+}
+
+}  // namespace linerwright

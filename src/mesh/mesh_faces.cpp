@@ -1,0 +1,370 @@
+#include "mesh_faces.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "linerwright/triangulate.hpp"
+
+namespace linerwright {
+
+namespace {
+
+double near_angle(double theta, double reference) {
+  return theta + k_two_pi * std::round((reference - theta) / k_two_pi);
+}
+
+double distance_to_chord(Vec3 point, Vec3 from, Vec3 to) {
+  const Vec3 chord = to - from;
+  const double length = norm(chord);
+  if (!(length > 0.0)) return distance(point, from);
+  return norm(cross(point - from, chord)) / length;
+}
+
+}  // namespace
+
+MeshFaces::Face MeshFaces::reversed(Face face) {
+  for (auto& triangle : face) std::swap(triangle[1], triangle[2]);
+  return face;
+}
+
+MeshFaces::MeshFaces(const Fitting& fitting, const MeshOptions& options, double share)
+    : fitting_(fitting), deflection_(options.deflection), angle_(options.angle), share_(share) {
+  for (const Joint& each : fitting.joints) {
+    const std::vector<DepthPair> depths = depths_of(fitting, each);
+    samples_.emplace_back();
+    for (const Arc& arc : arcs_of(each)) samples_.back().push_back(divided(each, arc, depths));
+  }
+}
+
+int MeshFaces::new_point(Vec3 point) {
+  points_.push_back(point);
+  return static_cast<int>(points_.size()) - 1;
+}
+
+int MeshFaces::corner(int number, DepthPair depths, Vec3 point) {
+  const auto key = std::make_pair(number, depths);
+  const auto found = corners_.find(key);
+  return found != corners_.end() ? found->second : corners_.emplace(key, new_point(point)).first->second;
+}
+
+// Of an angle around a wall, so that chords of its widest circle stay within the deflection.
+double MeshFaces::largest_step(const Sheet& sheet) const {
+  const double radius = std::max(sheet.r1(), sheet.r2()) + fitting_.liner.gauge;
+  return std::min(angle_, 2.0 * std::acos(std::max(0.0, 1.0 - deflection_ / radius)));
+}
+
+bool MeshFaces::too_large(const Joint& of, const std::vector<DepthPair>& depths, double from,
+                          double to) const {
+  const double allowed = share_ * deflection_;
+  const double middle = 0.5 * (from + to);
+  for (const DepthPair pair : depths) {
+    const Vec3 a = point_of(of, from, pair);
+    const Vec3 b = point_of(of, to, pair);
+    if (distance_to_chord(point_of(of, middle, pair), a, b) > allowed) return true;
+    if (of.follow.empty()) continue;
+    const double first = place_on(of, Side::follow, from, pair).theta;
+    const double last = near_angle(place_on(of, Side::follow, to, pair).theta, first);
+    if (std::fabs(last - first) > share_ * largest_step(of.follow.front()) * (1.0 + 1e-9)) return true;
+  }
+  // between neighbouring depths a face is straight from curve to curve: its middle against that of the
+  // quadrangle's diagonal, across the face
+  for (std::size_t i = 0; i + 1 < depths.size(); ++i) {
+    const Vec3 a = point_of(of, from, depths[i]);
+    const Vec3 b = point_of(of, to, depths[i]);
+    const Vec3 c = point_of(of, to, depths[i + 1]);
+    const Vec3 d = point_of(of, from, depths[i + 1]);
+    const Vec3 true_middle = 0.5 * (point_of(of, middle, depths[i]) + point_of(of, middle, depths[i + 1]));
+    const Vec3 normal = cross(c - a, d - b);
+    const double size = norm(normal);
+    if (!(size > 0.0)) continue;
+    for (const Vec3 diagonal : {0.5 * (a + c), 0.5 * (b + d)})
+      if (std::fabs(dot(true_middle - diagonal, normal)) > allowed * size) return true;
+  }
+  return false;
+}
+
+std::vector<double> MeshFaces::divided(const Joint& of, const Arc& arc,
+                                       const std::vector<DepthPair>& depths) const {
+  const double span = arc.to - arc.from;
+  const int least = std::max(2, static_cast<int>(std::ceil(span / (share_ * largest_step(of.lead)) - 1e-9)));
+  std::vector<double> s;
+  for (int i = 0; i <= least; ++i) s.push_back(arc.from + span * i / least);
+  constexpr double k_narrowest = 1e-7;
+  constexpr std::size_t k_most = 200'000;
+  std::vector<double> out{s.front()};
+  for (std::size_t i = 1; i < s.size(); ++i) {
+    std::vector<double> ahead{s[i]};
+    while (!ahead.empty()) {
+      if (out.size() > k_most) throw GeometryError("mesh: a joint's curve has no end of points");
+      if (ahead.back() - out.back() > k_narrowest && too_large(of, depths, out.back(), ahead.back())) {
+        ahead.push_back(0.5 * (out.back() + ahead.back()));
+      } else {
+        out.push_back(ahead.back());
+        ahead.pop_back();
+      }
+    }
+  }
+  return out;
+}
+
+const std::vector<MeshFaces::ArcLine>& MeshFaces::lines(int index, DepthPair depths) {
+  const auto key = std::make_pair(index, depths);
+  if (const auto found = made_.find(key); found != made_.end()) return found->second;
+  const Joint& of = joint(index);
+  const std::vector<Arc> arcs = arcs_at(of, depths);
+  const auto& samples = samples_[static_cast<std::size_t>(index)];
+  std::vector<ArcLine> all;
+  for (std::size_t i = 0; i < arcs.size(); ++i) {
+    const double from = samples[i].front();
+    const double to = samples[i].back();
+    ArcLine line;
+    for (const double s : samples[i])
+      line.s.push_back(arcs[i].from + (arcs[i].to - arcs[i].from) * ((s - from) / (to - from)));
+    line.s.front() = arcs[i].from;
+    line.s.back() = arcs[i].to;
+    const bool last = i + 1 == arcs.size();
+    for (std::size_t k = 0; k < line.s.size(); ++k) {
+      const auto here = [&] { return point_of(of, line.s[k], depths); };
+      if (k == 0 && i > 0)
+        line.points.push_back(all.back().points.back());
+      else if (k == 0 && of.stretch)
+        line.points.push_back(corner(of.stretch->from_corner, depths, here()));
+      else if (k + 1 == line.s.size() && last && of.stretch)
+        line.points.push_back(corner(of.stretch->to_corner, depths, here()));
+      else if (k + 1 == line.s.size() && last)
+        line.points.push_back(i == 0 ? line.points.front() : all.front().points.front());
+      else
+        line.points.push_back(new_point(here()));
+    }
+    all.push_back(std::move(line));
+  }
+  return made_.emplace(key, std::move(all)).first->second;
+}
+
+std::vector<MeshFaces::RimPoint> MeshFaces::rim_points(const Rim& rim, const Range& range) {
+  std::vector<RimPoint> out;
+  double theta = range.from;
+  for (const RimArc& arc : rim_arcs(fitting_, rim, range)) {
+    const ArcLine& line = lines(arc.loop.joint, arc.loop.depths)[arc.index];
+    const std::size_t n = line.s.size();
+    theta = arc.from;
+    for (std::size_t k = out.empty() ? 0 : 1; k < n; ++k) {
+      const std::size_t i = arc.forward ? k : n - 1 - k;
+      const Sheet::Place place = place_on(joint(arc.loop.joint), arc.loop.side, line.s[i], arc.loop.depths);
+      theta = near_angle(place.theta, theta);
+      out.push_back({line.points[i], theta, place.v});
+    }
+  }
+  return out;
+}
+
+std::vector<MeshFaces::RimPoint> MeshFaces::closed_points(const Loop& loop, double near) {
+  std::vector<RimPoint> out;
+  double theta = near;
+  for (const ArcLine& line : lines(loop.joint, loop.depths))
+    for (std::size_t i = 0; i + 1 < line.s.size(); ++i) {
+      const Sheet::Place place = place_on(joint(loop.joint), loop.side, line.s[i], loop.depths);
+      theta = near_angle(place.theta, theta);
+      out.push_back({line.points[i], theta, place.v});
+    }
+  return out;
+}
+
+// Two curves around a wall: triangles with a side on the one and a corner on the other, in the order of their
+// rulings.
+MeshFaces::Face MeshFaces::strip(const std::vector<RimPoint>& low, const std::vector<RimPoint>& high) const {
+  Face face;
+  for (std::size_t i = 0, k = 0; i + 1 < low.size() || k + 1 < high.size();) {
+    const bool up = k + 1 < high.size() && (i + 1 >= low.size() || high[k].theta + high[k + 1].theta <
+                                                                       low[i].theta + low[i + 1].theta);
+    if (up) {
+      face.push_back({low[i].point, high[k + 1].point, high[k].point});
+      ++k;
+    } else {
+      face.push_back({low[i].point, low[i + 1].point, high[k].point});
+      ++i;
+    }
+  }
+  return face;
+}
+
+MeshFaces::Face MeshFaces::filled(const Sheet& sheet, double w, std::vector<RimPoint> outline,
+                                  std::vector<std::vector<RimPoint>> holes) const {
+  const double radius = std::max(sheet.r1(), sheet.r2()) - w;
+  std::vector<Vec2> places;
+  std::vector<int> points;
+  std::vector<std::vector<int>> loops;
+  const auto add = [&](std::vector<RimPoint>& loop, bool counter_clockwise) {
+    double area = 0.0;
+    for (std::size_t i = 0; i < loop.size(); ++i) {
+      const RimPoint& a = loop[i];
+      const RimPoint& b = loop[(i + 1) % loop.size()];
+      area += a.theta * b.v - b.theta * a.v;
+    }
+    if ((area > 0.0) != counter_clockwise) std::reverse(loop.begin(), loop.end());
+    loops.emplace_back();
+    for (const RimPoint& each : loop) {
+      loops.back().push_back(static_cast<int>(places.size()));
+      places.push_back({radius * each.theta, each.v});
+      points.push_back(each.point);
+    }
+  };
+  add(outline, true);
+  for (std::vector<RimPoint>& hole : holes) add(hole, false);
+  const auto triangles = triangulate_wall(places, loops, radius * largest_step(sheet));
+  if (triangles.empty()) throw StepsTooLarge();
+  Face face;
+  for (const auto& triangle : triangles)
+    face.push_back({points[static_cast<std::size_t>(triangle[0])],
+                    points[static_cast<std::size_t>(triangle[1])],
+                    points[static_cast<std::size_t>(triangle[2])]});
+  return face;
+}
+
+std::vector<MeshFaces::Face> MeshFaces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
+                                             const Rim& high, const std::vector<Loop>& holes) {
+  std::vector<RimPoint> below = rim_points(low, range);
+  std::vector<RimPoint> above = rim_points(high, range);
+  if (holes.empty()) return {strip(below, above)};
+  std::vector<std::vector<RimPoint>> inside;
+  for (const Loop& hole : holes) {
+    std::vector<RimPoint> points = closed_points(hole, range.from);
+    const auto [least, most] = std::minmax_element(
+        points.begin(), points.end(), [](const RimPoint& a, const RimPoint& b) { return a.theta < b.theta; });
+    const double middle = 0.5 * (least->theta + most->theta);
+    const double turns = k_two_pi * std::floor((middle - range.from) / k_two_pi);
+    for (RimPoint& point : points) point.theta -= turns;
+    inside.push_back(std::move(points));
+  }
+  below.insert(below.end(), above.rbegin(), above.rend());
+  return {filled(sheet, w, std::move(below), std::move(inside))};
+}
+
+// a, b, c, d around; cut along the shorter diagonal.
+void MeshFaces::add_quad(Face& face, int a, int b, int c, int d) const {
+  const auto add = [&](int p, int q, int r) {
+    if (p != q && q != r && r != p) face.push_back({p, q, r});
+  };
+  if (distance(at(a), at(c)) <= distance(at(b), at(d))) {
+    add(a, b, c);
+    add(a, c, d);
+  } else {
+    add(a, b, d);
+    add(b, c, d);
+  }
+}
+
+std::vector<MeshFaces::Face> MeshFaces::in_step(int index, DepthPair outer, DepthPair inner) {
+  const std::vector<ArcLine>& out = lines(index, outer);
+  const std::vector<ArcLine>& in = lines(index, inner);
+  std::vector<Face> faces;
+  for (std::size_t i = 0; i < out.size(); ++i) {
+    faces.emplace_back();
+    for (std::size_t k = 0; k + 1 < out[i].points.size(); ++k)
+      add_quad(faces.back(), out[i].points[k], out[i].points[k + 1], in[i].points[k + 1], in[i].points[k]);
+  }
+  return faces;
+}
+
+MeshFaces::Face MeshFaces::on_wall(int index, DepthPair outer, DepthPair inner) {
+  const Joint& of = joint(index);
+  const auto between = [&](double share) {
+    return DepthPair{outer.lead + share * (inner.lead - outer.lead),
+                     outer.follow + share * (inner.follow - outer.follow)};
+  };
+  // how far the straight way from curve to curve leaves the wall
+  double off = 0.0;
+  for (const ArcLine& line : lines(index, outer))
+    for (const double s : line.s)
+      off = std::max(off, distance_to_chord(point_of(of, s, between(0.5)), point_of(of, s, outer),
+                                            point_of(of, s, inner)));
+  // the curves' own chords take the largest part of the deflection
+  constexpr double k_part = 0.1;
+  const int rows = std::max(1, static_cast<int>(std::ceil(std::sqrt(off / (k_part * deflection_)))));
+  Face face;
+  for (int row = 0; row < rows; ++row)
+    for (const Face& part : in_step(index, between(static_cast<double>(row) / rows),
+                                    row + 1 == rows ? inner : between(static_cast<double>(row + 1) / rows)))
+      face.insert(face.end(), part.begin(), part.end());
+  return face;
+}
+
+std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const LinerSpec& liner,
+                                               const Range& range) {
+  const Joint& of = joint(index);
+  const double bore = liner.bore_depth();
+  const DepthPair outer = liner_depths(of.style, side, liner.outer_depth, bore);
+  const DepthPair inner = liner_depths(of.style, side, liner.inner_depth(), bore);
+  if (std::holds_alternative<PlaneTarget>(of.target) || of.style == JointStyle::mitre) {
+    std::vector<Face> all = in_step(index, outer, inner);
+    if (range.full_turn()) return all;
+    std::vector<Face> part;
+    for (const RimArc& arc : arcs_within(fitting_, {{index, side, outer}}, range))
+      part.push_back(all[arc.index]);
+    return part;
+  }
+  // The branch's square end lies on the body; the body's hole lies on the branch's face.
+  if (side == Side::lead) return {on_wall(index, outer, inner)};
+  const double depth = of.style == JointStyle::over ? bore : 0.0;
+  std::vector<Face> faces = band(of.lead, depth, {of.splits.front(), k_two_pi}, {{index, Side::lead, inner}},
+                                 {{index, Side::lead, outer}}, {});
+  for (Face& face : faces) face = reversed(std::move(face));
+  return faces;
+}
+
+MeshFaces::Face MeshFaces::end(int index, DepthPair outer, const DepthPair* inner) {
+  Face face;
+  if (inner != nullptr) {
+    for (const Face& part : in_step(index, outer, *inner)) face.insert(face.end(), part.begin(), part.end());
+    return face;
+  }
+  // all around, from side to side
+  std::vector<int> around;
+  for (const ArcLine& line : lines(index, outer))
+    around.insert(around.end(), line.points.begin(), line.points.end() - 1);
+  for (std::size_t low = 0, high = around.size() - 1; low + 1 < high;) {
+    face.push_back({around[low], around[low + 1], around[high]});
+    ++low;
+    if (low + 1 >= high) break;
+    face.push_back({around[low], around[high - 1], around[high]});
+    --high;
+  }
+  return face;
+}
+
+MeshFaces::Face MeshFaces::on_follow(int index, DepthPair outer, const DepthPair* inner) {
+  if (inner != nullptr) return on_wall(index, outer, *inner);
+  const Loop loop{index, Side::follow, outer};
+  const double near = place_on(joint(index), Side::follow, joint(index).splits.front(), outer).theta;
+  return filled(joint(index).follow.front(), outer.follow, closed_points(loop, near), {});
+}
+
+MeshFaces::Face MeshFaces::between_panels(const Sheet&, double theta, const std::array<Rim, 2>& low,
+                                          const std::array<Rim, 2>& high) {
+  const auto corner_of = [&](const Rim& rim) { return rim_points(rim, {theta, k_two_pi}).front().point; };
+  const int a = corner_of(low[0]), b = corner_of(low[1]), c = corner_of(high[1]), d = corner_of(high[0]);
+  // as seen along growing theta, the inner depth lies to the left of the way up
+  return {{a, b, c}, {a, c, d}};
+}
+
+Mesh MeshFaces::mesh_of(const std::vector<Face>& shell) const {
+  Mesh mesh;
+  std::vector<int> own(points_.size(), -1);
+  for (const Face& face : shell)
+    for (const auto& triangle : face) {
+      std::array<int, 3> made{};
+      for (std::size_t k = 0; k < 3; ++k) {
+        int& here = own[static_cast<std::size_t>(triangle[k])];
+        if (here < 0) {
+          here = static_cast<int>(mesh.points.size());
+          mesh.points.push_back(at(triangle[k]));
+        }
+        made[k] = here;
+      }
+      mesh.triangles.push_back(made);
+    }
+  return mesh;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,79 @@
+// Faces of a fitting as triangles. Joints' curves are divided once, for all faces and all depths that meet
+// there; a wall then needs no points inside, because it is straight along its rulings and every ruling ends
+// on a curve.
+#pragma once
+
+#include <array>
+#include <map>
+#include <utility>
+#include <vector>
+
+#include "linerwright/bodies.hpp"
+#include "linerwright/mesh.hpp"
+
+namespace linerwright {
+
+// Triangles of a wall with a hole reach farther around than the steps of its curves: smaller steps are
+// needed.
+struct StepsTooLarge {};
+
+class MeshFaces {
+ public:
+  using Face = std::vector<std::array<int, 3>>;
+  static Face reversed(Face face);
+
+  // `share` of the largest steps. Throws GeometryError where a joint's curve cannot be divided.
+  MeshFaces(const Fitting& fitting, const MeshOptions& options, double share);
+
+  // As Faces' in src/solid/faces.hpp. Throw StepsTooLarge.
+  std::vector<Face> band(const Sheet& sheet, double w, const Range& range, const Rim& low, const Rim& high,
+                         const std::vector<Loop>& holes);
+  std::vector<Face> across(int joint, Side side, const LinerSpec& liner, const Range& range);
+  Face end(int joint, DepthPair outer, const DepthPair* inner);
+  Face on_follow(int joint, DepthPair outer, const DepthPair* inner);
+  Face between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
+                      const std::array<Rim, 2>& high);
+
+  // The mesh of a body's faces, with its own points.
+  Mesh mesh_of(const std::vector<Face>& shell) const;
+
+ private:
+  // An arc's points, which neighbouring arcs and joints share at their ends.
+  struct ArcLine {
+    std::vector<double> s;
+    std::vector<int> points;
+  };
+  // A point of a rim with its place on the wall.
+  struct RimPoint {
+    int point;
+    double theta, v;
+  };
+  const Joint& joint(int index) const { return fitting_.joints[static_cast<std::size_t>(index)]; }
+  Vec3 at(int point) const { return points_[static_cast<std::size_t>(point)]; }
+  int new_point(Vec3 point);
+  int corner(int number, DepthPair depths, Vec3 point);
+  double largest_step(const Sheet& sheet) const;
+  std::vector<double> divided(const Joint& joint, const Arc& arc, const std::vector<DepthPair>& depths) const;
+  bool too_large(const Joint& joint, const std::vector<DepthPair>& depths, double from, double to) const;
+  const std::vector<ArcLine>& lines(int joint, DepthPair depths);
+  std::vector<RimPoint> rim_points(const Rim& rim, const Range& range);
+  // A closed curve on a wall, its first point not repeated; theta begins near `near`.
+  std::vector<RimPoint> closed_points(const Loop& loop, double near);
+  Face strip(const std::vector<RimPoint>& low, const std::vector<RimPoint>& high) const;
+  Face filled(const Sheet& sheet, double w, std::vector<RimPoint> outline,
+              std::vector<std::vector<RimPoint>> holes) const;
+  void add_quad(Face& face, int a, int b, int c, int d) const;
+  // Between two curves in step, arc by arc.
+  std::vector<Face> in_step(int joint, DepthPair outer, DepthPair inner);
+  // The same on the wall that follows, with curves between the two where they stand far apart.
+  Face on_wall(int joint, DepthPair outer, DepthPair inner);
+
+  const Fitting& fitting_;
+  double deflection_, angle_, share_;
+  std::vector<std::vector<std::vector<double>>> samples_;  // per joint, per arc
+  std::map<std::pair<int, DepthPair>, std::vector<ArcLine>> made_;
+  std::map<std::pair<int, DepthPair>, int> corners_;
+  std::vector<Vec3> points_;
+};
+
+}  // namespace linerwright
