@@ -3,10 +3,44 @@
 #include <string>
 
 #include "linerwright/engine.hpp"
+#include "same_digits.hpp"
 
 extern "C" const char* linerwright_answer(const char* question) {
   static linerwright::Engine engine;
   static std::string answer;
   answer = engine.answer(question);
   return answer.c_str();
+}
+
+// The linker hands these the calls that would go to the C library (scripts/wasm; CMakeLists.txt beside this
+// file).
+extern "C" {
+double __real_sin(double);
+double __real_cos(double);
+double __real_tan(double);
+double __real_atan2(double, double);
+double __real_asin(double);
+double __real_acos(double);
+
+double __wrap_sin(double x) {
+  return linerwright::same_digits::sine(x, __real_sin(x));
+}
+double __wrap_cos(double x) {
+  return linerwright::same_digits::cosine(x, __real_cos(x));
+}
+double __wrap_tan(double x) {
+  return linerwright::same_digits::tangent(x, __real_tan(x));
+}
+double __wrap_atan2(double y, double x) {
+  return linerwright::same_digits::angle_of(y, x, __real_atan2(y, x));
+}
+double __wrap_asin(double s) {
+  return linerwright::same_digits::angle_of_sine(s, __real_asin(s));
+}
+double __wrap_acos(double c) {
+  return linerwright::same_digits::angle_of_cosine(c, __real_acos(c));
+}
+double __wrap_hypot(double x, double y) {
+  return linerwright::same_digits::length(x, y);
+}
 }

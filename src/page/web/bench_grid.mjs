@@ -30,6 +30,10 @@ export class Grid {
   }
 
   set(columns, rows) {
+    if (this.input) {
+      this.waiting = [columns, rows]; // until what is being written is kept or not
+      return;
+    }
     const chosen = this.order[this.at.row] ?? rows.length;
     const focused = this.table.contains(document.activeElement) && !this.input;
     this.columns = columns;
@@ -188,7 +192,9 @@ export class Grid {
       const value = input.value.trim();
       input.remove();
       cell.querySelector('datalist')?.remove();
-      if (keep && value !== this.textAt(place))
+      if (this.waiting) this.set(...this.waiting);
+      this.waiting = null;
+      if (keep && value !== (this.rows[this.order[place.row]]?.cells[column.name] ?? ''))
         this.does.change([{ row: this.order[place.row] ?? this.rows.length, column: column.name, value }]);
     };
     input.addEventListener('blur', () => end(true));

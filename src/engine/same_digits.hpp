@@ -1,0 +1,15 @@
+// The nearest double to mathematical functions of doubles; `nearly` is another's answer, good to a few last
+// bits.
+#pragma once
+
+namespace linerwright::same_digits {
+
+double sine(double x, double nearly);
+double cosine(double x, double nearly);
+double tangent(double x, double nearly);
+double angle_of(double y, double x, double nearly);
+double angle_of_sine(double s, double nearly);
+double angle_of_cosine(double c, double nearly);
+double length(double x, double y);
+
+}  // namespace linerwright::same_digits

@@ -1,0 +1,297 @@
+"""The bench, in a browser, as people use it: by keyboard, by paste, with files that mean ill."""
+import json
+import re
+import statistics
+import subprocess
+import time
+import zipfile
+
+from selenium.webdriver.common.action_chains import ActionChains
+from selenium.webdriver.common.keys import Keys
+
+from browser import InBrowser
+from support import PROGRAM
+
+TEE = {'diameter': '24', 'length': '48', 'branch_diameter': '16', 'branch_length': '30'}
+ELBOW = '[[fitting]]\ntag = "E-1" # first\nkind = "elbow"\ndiameter = 24\nangle = 90\npieces = 4\nradius_ratio = 1.5\n'
+JOB = '[job]\nunits = "in"\n\n[liner]\nthickness = 1\n\n' + ELBOW
+
+
+class Bench(InBrowser):
+    def setUp(self):
+        super().setUp()
+        self.page_file = self.folder / 'bench.html'
+        subprocess.run([PROGRAM, 'bench', '--out', str(self.page_file)], check=True, stdout=subprocess.DEVNULL)
+        self.browser.execute_cdp_cmd('Browser.setDownloadBehavior', {'behavior': 'allow', 'downloadPath': str(self.folder)})
+        self.open(self.page_file)
+        self.run_script('localStorage.clear()')
+        self.browser.get('about:blank')
+        self.start()
+
+    def start(self, fragment=''):
+        self.browser.get(self.page_file.as_uri() + fragment)
+        self.until('return document.body.dataset.page === "bench" && !document.body.classList.contains("waiting")')
+
+    def until(self, script, *arguments, seconds=20):
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            found = self.run_script(script, *arguments)
+            if found:
+                return found
+            time.sleep(0.02)
+        self.fail(f'never: {script} {self.told()}')
+
+    def told(self):
+        return self.run_script('return document.getElementById("told").textContent')
+
+    def job(self):
+        """When all that was asked is answered."""
+        return self.browser.execute_async_script('const done = arguments[0]; bench.next(async () => {}).then(() => done(bench.job))')
+
+    def load(self, text, name='job.toml'):
+        self.browser.execute_async_script(
+            'const done = arguments[2]; bench.open(new File([arguments[0]], arguments[1])).then(() => done())', text, name)
+        return self.job()
+
+    def keys(self, *keys):
+        chain = ActionChains(self.browser)
+        for key in keys:
+            chain.send_keys(key)
+        chain.perform()
+
+    def focused(self):
+        return self.run_script('const c = document.activeElement; return c.tagName + " " + (c.id || c.textContent)')
+
+    def to(self, what):
+        """Tab after tab until the focus is where `what` says."""
+        for _ in range(200):
+            if self.run_script(f'return Boolean(document.activeElement.closest({json.dumps(what)}))'):
+                return
+            self.keys(Keys.TAB)
+        self.fail(f'no way by Tab to {what}; at {self.focused()}')
+
+    def downloaded(self, name):
+        path = self.folder / name
+        end = time.monotonic() + 20
+        while not path.exists() and time.monotonic() < end:
+            time.sleep(0.05)
+        return path
+
+    def paste(self, text):
+        self.run_script(
+            'const data = new DataTransfer(); data.setData("text/plain", arguments[0]);'
+            'document.activeElement.dispatchEvent(new ClipboardEvent("paste", {clipboardData: data, bubbles: true, cancelable: true}))', text)
+
+    def focus_cell(self, row, column):
+        self.run_script('bench.grid.focus(arguments[0], bench.grid.columns.findIndex((c) => c.name === arguments[1]))', row, column)
+
+    # ---- the page itself
+
+    def test_one_small_file_with_strict_rules(self):
+        text = self.page_file.read_text(encoding='utf-8')
+        self.assertLess(len(text.encode()), 1_500_000)
+        rules = re.search(r'Content-Security-Policy" content="([^"]+)"', text)[1]
+        self.assertIn("default-src 'none'", rules)
+        script = re.search(r'script-src ([^;]+);', rules)[1]
+        self.assertNotIn('unsafe-inline', script)
+        self.assertNotIn('unsafe-eval', script.replace('wasm-unsafe-eval', ''))
+        self.assertRegex(script, r"^('sha256-[A-Za-z0-9+/=]{44}' ){2}'wasm-unsafe-eval'$")
+        self.assertNotRegex(text, r'(src|href)="?https?:')
+        asked = [json.loads(entry['message'])['message'] for entry in self.browser.get_log('performance')]
+        fetched = [m['params']['request']['url'] for m in asked if m['method'] == 'Network.requestWillBeSent']
+        self.assertEqual([url for url in fetched if not url.startswith(('file:', 'blob:', 'data:', 'about:'))], [])
+        faults = [entry for entry in self.browser.get_log('browser') if entry['level'] == 'SEVERE']
+        self.assertEqual(faults, [])
+
+    def test_it_writes_over_nothing(self):
+        run = subprocess.run([PROGRAM, 'bench', '--out', str(self.page_file)], capture_output=True, text=True)
+        self.assertEqual(run.returncode, 2)
+        self.assertEqual(run.stderr.count('\n'), 1)
+
+    # ---- by keyboard
+
+    def test_a_tee_by_keyboard_alone_gives_the_programs_bytes(self):
+        self.to('td')
+        self.keys('T-1', Keys.TAB, 'tee', Keys.ENTER)
+        self.until('return bench.grid.columns.some((c) => c.name === "branch_length")')
+        self.job()
+        columns = self.run_script('return bench.grid.columns.map((c) => c.name)')
+        self.keys(Keys.ARROW_UP, Keys.HOME)
+        at = 0
+        for key, value in TEE.items():
+            self.keys(*[Keys.ARROW_RIGHT] * (columns.index(key) - at), value, Keys.ENTER, Keys.ARROW_UP)
+            at = columns.index(key)
+        job = self.job()
+        self.assertEqual(job['problems'], [])
+        self.assertEqual(job['rows'][0]['cells'], {'tag': 'T-1', 'kind': 'tee', **TEE})
+        self.until('return bench.views.live !== null')
+        self.run_script('document.getElementById("new-job").focus()')
+        self.to('#take-files')
+        self.keys(Keys.ENTER)
+        archive = zipfile.ZipFile(self.downloaded('job-files.zip'))
+        self.assertIn('job.toml', archive.namelist())
+        (self.folder / 'job.toml').write_bytes(archive.read('job.toml'))
+        out = self.folder / 'out'
+        subprocess.run([PROGRAM, 'make', str(self.folder / 'job.toml'), '--patterns-only', '--out', str(out)], check=True,
+                       stdout=subprocess.DEVNULL)
+        compared = 0
+        for path in sorted((out / 'T-1').iterdir()):
+            if path.suffix in ('.dxf', '.csv'):
+                self.assertEqual(archive.read(f'T-1/{path.name}'), path.read_bytes(), path.name)
+                compared += 1
+        self.assertGreaterEqual(compared, 4)
+        self.assertEqual(len(archive.namelist()), compared + 1)
+
+    def test_twenty_five_rows_are_pasted_and_undone(self):
+        self.load(JOB)
+        before = self.job()['text']
+        self.assertEqual(before, JOB)
+        self.focus_cell(1, 'tag')
+        rows = ['tag\tkind\tdiameter\tlength'] + [f'S-{i}\tstraight\t{10 + i}\t{24 + i}' for i in range(25)]
+        self.paste('\r\n'.join(rows) + '\r\n')
+        job = self.job()
+        self.assertEqual(len(job['rows']), 26)
+        self.assertEqual(job['problems'], [])
+        self.assertEqual(job['rows'][25]['cells'], {'tag': 'S-24', 'kind': 'straight', 'diameter': '34', 'length': '48'})
+        self.assertTrue(all(row['can'] for row in job['rows']))
+        self.assertTrue(job['text'].startswith(JOB))
+        ActionChains(self.browser).key_down(Keys.CONTROL).send_keys('z').key_up(Keys.CONTROL).perform()
+        self.assertEqual(self.job()['text'], JOB)
+        self.run_script('document.getElementById("redo").click()')
+        self.assertEqual(self.job()['text'], job['text'])
+
+    def test_ten_steps_back_and_forth(self):
+        self.load(JOB)
+        texts = [self.job()['text']]
+        for i in range(10):
+            self.focus_cell(0, 'diameter' if i % 2 else 'angle')
+            self.keys(str(20 + i), Keys.ENTER)
+            texts.append(self.job()['text'])
+        self.assertEqual(len(set(texts)), 11)
+        self.assertIn('# first', texts[-1])
+        for text in reversed(texts[:-1]):
+            self.run_script('document.getElementById("undo").click()')
+            self.assertEqual(self.job()['text'], text)
+        self.assertTrue(self.run_script('return document.getElementById("undo").disabled'))
+        for text in texts[1:]:
+            self.run_script('document.getElementById("redo").click()')
+            self.assertEqual(self.job()['text'], text)
+
+    def test_the_form_writes_what_the_table_shows(self):
+        self.load(JOB)
+        self.focus_cell(0, 'tag')
+        self.until('return document.getElementById("field-diameter")')
+        self.assertEqual(self.run_script('return document.getElementById("field-collar").placeholder'),
+                         self.run_script('return bench.kinds.get("elbow").keys.find((k) => k.name === "collar").default'))
+        self.run_script('document.getElementById("field-diameter").select(); document.getElementById("field-diameter").focus()')
+        self.keys('30')
+        self.assertIn('diameter = 30\n', self.job()['text'])
+        self.keys(Keys.BACKSPACE, Keys.BACKSPACE, '5in')
+        job = self.job()
+        self.assertIn('diameter = "5in"\n', job['text'])
+        self.run_script('document.getElementById("undo").click()')  # a word is one step
+        self.assertEqual(self.job()['text'], JOB)
+
+    def test_a_hopeless_fitting_is_refused_in_the_same_words(self):
+        text = JOB.replace('thickness = 1\n', 'thickness = 11.5\n').replace('diameter = 24', 'diameter = 22')
+        self.load(text)
+        said = self.until('const box = document.getElementById("refused"); return box.hidden ? "" : box.textContent')
+        (self.folder / 'job.toml').write_text(text)
+        run = subprocess.run([PROGRAM, 'make', 'job.toml', '--out', 'out'], cwd=self.folder, capture_output=True, text=True)
+        self.assertNotEqual(run.returncode, 0)
+        for line in said.splitlines():
+            self.assertIn(f'linerwright: {line}\n', run.stderr)
+        self.load(JOB)
+        self.until('return bench.views.live !== null && document.getElementById("refused").hidden')
+
+    # ---- kept
+
+    def test_the_job_outlives_its_tab_and_another_tab_is_told(self):
+        self.load(JOB)
+        self.focus_cell(0, 'angle')
+        self.keys('45', Keys.ENTER)
+        text = self.job()['text']
+        where = self.run_script('return location.hash')
+        self.assertRegex(where, r'^#job=[0-9a-f]{12}$')
+        self.browser.get('about:blank')
+        self.start()
+        self.assertEqual(self.job()['text'], text)
+        self.assertEqual(self.run_script('return location.hash'), where)
+        first = self.browser.current_window_handle
+        self.browser.switch_to.new_window('tab')
+        self.start(where)
+        self.assertEqual(self.job()['text'], text)
+        self.focus_cell(0, 'angle')
+        self.keys('60', Keys.ENTER)
+        theirs = self.job()['text']
+        self.browser.close()
+        self.browser.switch_to.window(first)
+        self.until('return !document.getElementById("other-tab").hidden')
+        self.run_script('document.getElementById("take-theirs").click()')
+        self.until('return bench.job.text === arguments[0]', theirs)
+        self.run_script('document.getElementById("forget-all").click()')
+        self.assertEqual(self.run_script('return localStorage.length'), 0)
+
+    # ---- files that mean ill
+
+    def test_hostile_files_change_nothing_and_run_nothing(self):
+        self.load(JOB)
+        for name, make in {
+                'huge.toml': 'new Uint8Array(9 << 20)', 'binary.toml': 'Uint8Array.from({length: 4096}, (_, i) => (i * 37) & 255)',
+                'latin.toml': 'Uint8Array.from([0x5b, 0x6a, 0x6f, 0x62, 0x5d, 0x0a, 0x61, 0x3d, 0x22, 0xe9, 0x22])',
+                'deep.toml': '"a = " + "[".repeat(100000)', 'dots.toml': '"a" + ".a".repeat(30000) + " = 1"', 'open.toml': '"[[fitting"',
+                'nul.toml': '"[job]\\u0000"', 'rows.csv': '"tag,kind\\n" + "x,".repeat(5000)', 'empty.csv': '""'}.items():
+            self.browser.execute_async_script(
+                f'const done = arguments[1]; bench.open(new File([{make}], arguments[0])).then(() => done())', name)
+            self.assertEqual(self.job()['text'], JOB, name)
+            self.assertIn('bad', self.run_script('return document.getElementById("told").className'), name)
+            self.assertTrue(self.told(), name)
+        evil = '<img src=x onerror=window.ran=1><script>window.ran=1"\'&'
+        quoted = json.dumps(evil)
+        self.load(JOB.replace('"E-1"', quoted).replace('units', f'name = {quoted}\nunits'), f'{evil}.toml')
+        self.until('return bench.views.live !== null')
+        for view in ('patterns', 'bore', 'pieces', 'facts', 'solids'):
+            self.run_script('bench.views.show(arguments[0])', view)
+            self.settle()
+        self.focus_cell(0, 'kind')
+        self.keys('<b onclick=1>', Keys.ENTER)
+        self.job()
+        self.assertIsNone(self.run_script('return window.ran ?? null'))
+        self.assertEqual(self.run_script('return document.querySelectorAll("img, main b, main script").length'), 0)
+        self.assertEqual(self.run_script('return document.querySelector("#grid td").textContent'), evil)
+
+    # ---- how fast
+
+    def test_five_hundred_fittings_and_what_a_key_press_takes(self):
+        self.load(JOB)
+        self.focus_cell(1, 'tag')
+        kinds = [f'E{i}\telbow\t{20 + i % 9}\t90\t4\t1.5\t' if i % 2 else f'S{i}\tstraight\t{20 + i % 9}\t\t\t\t48' for i in range(500)]
+        began = time.monotonic()
+        self.paste('tag\tkind\tdiameter\tangle\tpieces\tradius_ratio\tlength\n' + '\n'.join(kinds))
+        job = self.job()
+        pasted = time.monotonic() - began
+        self.assertEqual(len(job['rows']), 501)
+        self.assertEqual(job['problems'], [])
+        self.run_script('bench.views.show("patterns")')
+        took = []
+        for i in range(12):
+            took.append(self.browser.execute_async_script('''
+                const done = arguments[1], began = performance.now();
+                bench.cells([{ row: 250, column: 'diameter', value: arguments[0] }]).then(() => done(performance.now() - began));''', str(30 + i)))
+        self.load(JOB)
+        shown = {'patterns': [], 'solids': []}
+        for view in shown:
+            self.run_script('bench.views.show(arguments[0])', view)
+            for i in range(12):
+                shown[view].append(self.browser.execute_async_script('''
+                    const [value, view, done] = arguments, views = bench.views, began = performance.now();
+                    const told = view === 'solids' ? 'scene' : 'set', before = views[told];
+                    views[told] = (...all) => {
+                      before.apply(views, all);
+                      views[told] = before;
+                      done(performance.now() - began);
+                    };
+                    bench.cells([{ row: 0, column: 'diameter', value }]);''', str(30 + i), view))
+        print(f'\n500 rows pasted in {pasted:.2f} s; a change among 501: {statistics.median(took):.0f} ms; of an elbow from key to patterns '
+              f'{statistics.median(shown["patterns"]):.0f} ms, to 3D {statistics.median(shown["solids"]):.0f} ms', flush=True)
+        self.assertEqual(len(shown['solids']), 12)
