@@ -114,10 +114,11 @@ class Bench {
     return this.line;
   }
 
+  // `changes`, or what gives them once all that was asked before is done.
   change(changes, typing = null) {
     return this.next(async () => {
       const before = this.job.text;
-      const job = await this.engine.ask({ ask: 'change', changes });
+      const job = await this.engine.ask({ ask: 'change', changes: typeof changes === 'function' ? changes() : changes });
       if (job.failed) return this.tell(job.failed.join(' \u2022 '), true);
       if (job.text === before) return;
       if (typing === null || typing !== this.typing) this.past.push(before);
@@ -182,6 +183,10 @@ class Bench {
 
   // Cells written in the table or the form; rows behind the last become fittings.
   cells(cells, typing = false) {
+    return this.change(() => this.changesOf(cells), typing ? `${cells[0].row} ${cells[0].column}` : null);
+  }
+
+  changesOf(cells) {
     const changes = [];
     const fresh = new Map();
     for (const { row, column, value } of cells) {
@@ -198,7 +203,7 @@ class Bench {
       taken.add(tag);
       changes.push({ do: 'add', values: { ...values, tag, kind } });
     }
-    return this.change(changes, typing ? `${cells[0].row} ${cells[0].column}` : null);
+    return changes;
   }
 
   choose(row) {
