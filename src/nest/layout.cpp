@@ -18,6 +18,12 @@ void Weights::fade(float factor) {
 Layout::Layout(const Shapes& shapes, const PairTable& table, std::vector<Item> items,
                std::vector<Sheet> sheets)
     : shapes_(shapes), table_(table), items_(std::move(items)), sheets_(std::move(sheets)) {
+  double sum = 0.0;
+  for (const Shape& shape : shapes.shapes) {
+    bigness_.push_back(std::sqrt(std::sqrt(shape.area)));
+    sum += bigness_.back();
+  }
+  for (double& bigness : bigness_) bigness *= static_cast<double>(bigness_.size()) / sum;
   set_poses(Poses(items_.size()));
 }
 
@@ -88,9 +94,12 @@ void Layout::visit_near(std::size_t item, const Pose& pose, Visit visit) const {
 
 double Layout::cost(std::size_t item, const Pose& pose, const Weights* weights, double enough) const {
   double sum = 0.0;
+  const std::size_t shape = items_[item].shape;
   visit_near(item, pose, [&](const Slot& slot, const PairField& pair, Vec2 shift) {
     const double depth = pair.field->depth(pair.sign * shift);
-    if (depth > 0.0) sum += depth * (weights ? static_cast<double>(weights->get(item, slot.item)) : 1.0);
+    if (depth > 0.0)
+      sum += depth * bigness_[shape] * bigness_[slot.shape] *
+             (weights ? static_cast<double>(weights->get(item, slot.item)) : 1.0);
     return sum < enough;
   });
   return sum;
@@ -99,9 +108,11 @@ double Layout::cost(std::size_t item, const Pose& pose, const Weights* weights, 
 Layout::Push Layout::push(std::size_t item, const Pose& pose, const Weights& weights) const {
   Push result;
   double worst = 0.0;
+  const std::size_t shape = items_[item].shape;
   visit_near(item, pose, [&](const Slot& slot, const PairField& pair, Vec2 shift) {
     const Vec2 way = pair.sign * pair.field->way_out(pair.sign * shift);
-    const double weight = static_cast<double>(weights.get(item, slot.item));
+    const double weight =
+        bigness_[shape] * bigness_[slot.shape] * static_cast<double>(weights.get(item, slot.item));
     result.sum = result.sum + way;
     if (weight * norm(way) > worst) {
       worst = weight * norm(way);
@@ -119,7 +130,8 @@ std::vector<Layout::Overlap> Layout::overlaps() const {
     visit_near(i, poses_[i], [&](const Slot& slot, const PairField& pair, Vec2 shift) {
       if (slot.item <= i) return true;
       const double depth = pair.field->depth(pair.sign * shift);
-      if (depth > 0.0) result.push_back({i, slot.item, depth});
+      if (depth > 0.0)
+        result.push_back({i, slot.item, depth * bigness_[items_[i].shape] * bigness_[slot.shape]});
       return true;
     });
   }

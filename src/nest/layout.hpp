@@ -69,8 +69,8 @@ class Layout {
 
   // Where the item's centre may lie on a sheet; nothing when it is too large for it.
   std::optional<Box> room(std::size_t item, std::size_t sheet) const;
-  // Sum over the other items of weight times depth, mm, were the item at `pose`; any value >= `enough` once
-  // that is reached.
+  // Sum over the other items of weight times depth times how large both are, were the item at `pose`; any
+  // value >= `enough` once that is reached. Large items count more: to part them takes the others along.
   double cost(std::size_t item, const Pose& pose, const Weights* weights, double enough) const;
   // The weighted sum of the shortest ways out at `pose`, and the way out of the worst overlap.
   struct Push {
@@ -81,7 +81,7 @@ class Layout {
 
   struct Overlap {
     std::size_t i = 0, j = 0;
-    double depth = 0.0;
+    double depth = 0.0;  // times how large both are
   };
   // All overlapping pairs, i < j.
   std::vector<Overlap> overlaps() const;
@@ -101,6 +101,7 @@ class Layout {
   std::vector<Sheet> sheets_;
   Poses poses_;
   std::vector<std::vector<Slot>> slots_;  // by sheet
+  std::vector<double> bigness_;  // by shape: the fourth root of its area, over the mean of all of them
   mutable std::uint64_t steps_ = 0;
 
   Slot make_slot(std::size_t item) const;

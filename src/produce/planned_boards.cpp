@@ -27,8 +27,10 @@ bool less(const FloorPlan& a, const FloorPlan& b) {
 
 // Whether the pieces' area alone needs as many boards, however they are divided.
 bool fills_its_boards(const FloorPlan& plan) {
-  if (plan.boards.size() <= 1) return true;
-  if (plan.stock.size() != 1 || plan.stock.front().roll) return false;
+  if (plan.boards.empty()) return true;
+  if (plan.stock.size() != 1) return plan.boards.size() == 1 && !plan.stock[plan.boards.front().stock].roll;
+  if (plan.stock.front().roll) return false;  // every length that is saved counts
+  if (plan.boards.size() == 1) return true;
   const FloorStock& stock = plan.stock.front();
   const double room = stock.room().x * stock.room().y;
   return plan.piece_area > room * static_cast<double>(plan.boards.size() - 1);

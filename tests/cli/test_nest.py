@@ -156,6 +156,16 @@ class Nest(InFolder):
         self.assertIn("S-18: divided evenly until the job is nested again", result.stderr)
         self.assertIn("1 made, 1 unchanged", result.stdout)
 
+    def test_a_roll_is_cut_shorter(self):
+        self.write("roll.toml", metric_job(straight("A", 630, 1500, count=2), width=1200, length=30000, form="roll", gap=3))
+        lengths = []
+        for divide in ("evenly", "if needed"):
+            self.made("nest", "roll.toml", "--divide", divide)
+            lengths.append(sum(b["length"] for b in json.loads((self.boards / "boards.json").read_text())["boards"]))
+        # the area alone needs 2 x 1.5 m of 1.9 m around: 4.8 m of the roll; even halves of 750 mm take 7.7 m
+        self.assertGreater(lengths[0], 7600)
+        self.assertLess(lengths[1], 5400)
+
     def test_job_sheet_names_every_piece(self):
         self.made("nest", "job.toml", "--effort", "fill")
         sheet = self.boards / "jobsheet.pdf"
