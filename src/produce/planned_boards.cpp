@@ -48,6 +48,30 @@ std::vector<FloorPart> scattered(const std::vector<FloorPart>& parts) {
   return all;
 }
 
+// The fittings divided as stated. Of a division whose seams find no place in the end the fitting stays as it
+// is.
+std::map<std::size_t, Shaped> shaped_as(const std::vector<FittingRequest>& requests,
+                                        const std::map<std::size_t, std::string>& texts, int threads) {
+  std::vector<std::pair<std::size_t, std::optional<Shaped>>> all;
+  for (const auto& [i, text] : texts) all.emplace_back(i, std::nullopt);
+  in_parallel(all.size(), threads, [&](std::size_t k) {
+    FittingRequest request = requests[all[k].first];
+    const std::string& text = texts.at(all[k].first);
+    request.values.set("division", {text, text, false, 0, {}});
+    try {
+      Fitting fitting = make_fitting(request);
+      std::vector<Pattern> patterns = make_patterns(fitting);
+      all[k].second = Shaped{std::move(fitting), std::move(patterns)};
+    } catch (const InputError&) {
+      // what is left divided evenly is on the boards, too
+    }
+  });
+  std::map<std::size_t, Shaped> shapes;
+  for (auto& [i, shape] : all)
+    if (shape) shapes.emplace(i, std::move(*shape));
+  return shapes;
+}
+
 std::string boards_of(std::size_t count) {
   return fmt::format("{} {}", count, count == 1 ? "board" : "boards");
 }
@@ -71,15 +95,11 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
   const std::map<std::size_t, std::string> texts =
       plan_divisions(requests, parts, setup.stock, setup.division, setup.options);
   std::vector<std::size_t> changed;
-  for (const auto& [i, text] : texts) changed.push_back(i);
-  std::vector<Shaped> shapes(changed.size());
-  in_parallel(changed.size(), threads, [&](std::size_t k) {
-    FittingRequest request = requests[changed[k]];
-    const std::string& text = texts.at(changed[k]);
-    request.values.set("division", {text, text, false, 0, {}});
-    shapes[k].fitting = make_fitting(request);
-    shapes[k].patterns = make_patterns(shapes[k].fitting);
-  });
+  std::vector<Shaped> shapes;
+  for (auto& [i, shape] : shaped_as(requests, texts, threads)) {
+    changed.push_back(i);
+    shapes.push_back(std::move(shape));
+  }
   std::vector<FloorPart> others = parts;
   for (const Shaped& shape : shapes) {
     others.erase(std::remove_if(others.begin(), others.end(),
