@@ -6,6 +6,7 @@
 #include <cmath>
 #include <utility>
 
+#include "bore_steps.hpp"
 #include "linerwright/loss.hpp"
 
 namespace linerwright {
@@ -254,10 +255,8 @@ class PassageLoss {
     const double before = *flows_.at(fitting_, 0, branch.distance - 1e-6);
     const double behind = *flows_.at(fitting_, 0, branch.distance);
     const double whole = out > 0.0 ? (flows_.against ? behind : before) : (flows_.against ? before : behind);
-    if (before < 0.0 || behind < 0.0 || whole <= 0.0) {
-      leave_out(element, name + ": the body's air comes from both ends, or goes to both");
-      return;
-    }
+    if (before < 0.0 || behind < 0.0 || whole <= 0.0)
+      return add_opposite(element, branch, out, std::fabs(before), name);
     const double bore = body_diameter();
     const double area_ratio = branch_area(branch.passage) / circle_area(bore);
     const bool with_axis = (out > 0.0) != flows_.against;
@@ -270,9 +269,32 @@ class PassageLoss {
     add(element, one, pressure(whole, bore), index_ == 0 ? whole - std::fabs(out) : out);
   }
 
+  // Two flows against each other into the branch, or out of it to both ends: the body's halves are two legs
+  // in one line. What each takes of its own share of the flow is told with the branch, where all of it goes.
+  void add_opposite(Element element, const AirBranch& branch, double out, double first,
+                    const std::string& name) {
+    const double whole = std::fabs(out);
+    const double share = first / whole;
+    const double body = circle_area(body_diameter());
+    LossCoefficient mean;
+    for (const double one : {share, 1.0 - share}) {
+      if (one <= k_equal) continue;
+      const LossCoefficient leg =
+          leg_of_two(one, body / branch_area(branch.passage), branch.angle, true, out < 0.0);
+      if (!leg.holds())
+        return leave_out(element,
+                         name + ": the body's air comes from both ends, or goes to both; " + leg.refused);
+      mean.value += one * leg.value;
+      mean.source = leg.source;
+    }
+    if (index_ == 0) return;
+    mean.name = out > 0.0 ? "two flows that join" : "flow that parts in two";
+    add(element, mean, pressure(whole, std::sqrt(4.0 / k_pi * branch_area(branch.passage))), out);
+  }
+
   double body_diameter() const {
-    const Station& at = fitting_.passages.front().stations.front();
-    return lined_ ? at.lined_diameter : at.bare_diameter;
+    const Passage& body = fitting_.passages.front();
+    return lined_ ? lined_near(body, false) : body.stations.front().bare_diameter;
   }
 
   double branch_area(const std::string& name) const {

@@ -28,18 +28,6 @@ StepUpRequest request_for(const BoreReport& report, const BoreRow& row, const Fi
   return request;
 }
 
-// The bore at an end, or, where the metal goes on bare, at the lining's end.
-double lined_near(const Passage& passage, bool last) {
-  const auto is_lined = [](const Station& station) {
-    return station.lined_diameter < (1.0 - 1e-9) * station.bare_diameter;
-  };
-  const std::vector<Station>& all = passage.stations;
-  const auto first = std::find_if(all.begin(), all.end(), is_lined);
-  const auto back = std::find_if(all.rbegin(), all.rend(), is_lined);
-  if (first == all.end()) return (last ? all.back() : all.front()).lined_diameter;
-  return last ? back->lined_diameter : first->lined_diameter;
-}
-
 // Where a passage has one diameter it is wide enough only as far as its narrowest place is.
 SizedBores bores_of(const Passage& passage, const std::vector<EndDiameter>& ends) {
   SizedBores bores;
@@ -117,6 +105,17 @@ void add_metal(BoreReport& report, BoreRow& row) {
 }
 
 }  // namespace
+
+double lined_near(const Passage& passage, bool last) {
+  const auto is_lined = [](const Station& station) {
+    return station.lined_diameter < (1.0 - 1e-9) * station.bare_diameter;
+  };
+  const std::vector<Station>& all = passage.stations;
+  const auto first = std::find_if(all.begin(), all.end(), is_lined);
+  const auto back = std::find_if(all.rbegin(), all.rend(), is_lined);
+  if (first == all.end()) return (last ? all.back() : all.front()).lined_diameter;
+  return last ? back->lined_diameter : first->lined_diameter;
+}
 
 void add_note(BoreRow& row, const std::string& note) {
   if (std::find(row.notes.begin(), row.notes.end(), note) == row.notes.end()) row.notes.push_back(note);

@@ -65,6 +65,27 @@ TEST(Flows, ALeaningBranchIsRefusedWhereTheAirTurnsBack) {
   EXPECT_NEAR(over.rows[0].places.back().flow.value(), -0.4, 1e-12);
 }
 
+// Two flows against each other into a branch as wide as the body, 0.6 and 0.4 of it: each half is a leg that
+// joins, 0.55 (2 + 3 (q^2 - q)) where it carries more than 0.4 of the flow, by Idelchik's diagram 7-29; their
+// mean by flow is on the velocity pressure in the branch, on which the body's front does not bear, bare or
+// held back.
+TEST(Flows, TwoAgainstEachOtherIntoABranch) {
+  const Flags cross{{"diameter", "500"},      {"length", "1500"},       {"branch_diameter", "500"},
+                    {"branch_length", "700"}, {"thickness", "25"},      {"flow", "0.6"},
+                    {"branch_flow", "1"},     {"hold_back_start", "60"}};
+  const BoreReport in = report_of({fitting_from("tee", cross)});
+  const double mean = 0.6 * leg_of_two(0.6, 1.0, 0.5 * k_pi, true, false).value +
+                      0.4 * leg_of_two(0.4, 1.0, 0.5 * k_pi, true, false).value;
+  EXPECT_NEAR(part(*in.rows[1].lined_loss, "two flows that join"), mean * dynamic(1.0, 450), 1e-6);
+  EXPECT_NEAR(part(*in.rows[1].bare_loss, "two flows that join"), mean * dynamic(1.0, 500), 1e-6);
+  EXPECT_TRUE(in.rows[0].lined_loss->left_out.empty());
+  EXPECT_TRUE(in.rows[1].lined_loss->left_out.empty());
+  const BoreReport out = report_of({fitting_from(
+      "tee", with(cross, {{"flow", "0.6"}, {"branch_flow", "-1"}, {"flow_arrow", "against"}}))});
+  const double parts = 0.6 * (1 + 1.5 * 0.36) + 0.4 * (1 + 1.5 * 0.16);
+  EXPECT_NEAR(part(*out.rows[1].lined_loss, "flow that parts in two"), parts * dynamic(1.0, 450), 1e-6);
+}
+
 TEST(Flows, AWrongNumberOfThemIsNamed) {
   const BoreReport report = report_of({tee({{"flow", "1"}, {"branch_flow", "0.2"}})});
   ASSERT_EQ(report.problems.size(), 1U);
