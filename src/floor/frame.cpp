@@ -41,6 +41,7 @@ class Rooms {
                              Box{{0.0, stock.width - trim.above}, {board.length, stock.width}}})
       rooms_.push_back(strip);
     for (const Box& offcut : board.offcuts) rooms_.push_back(offcut);
+    rooms_.push_back({{board.used_length, 0.0}, {board.length, stock.width}});
     rooms_.insert(rooms_.end(), board.rooms.begin(), board.rooms.end());
     for (const FloorRemnant& remnant : board.remnants)
       for (const Text& text : remnant_words(remnant, plan.units)) take(*bounding_box(text_corners(text)));
@@ -115,9 +116,10 @@ void add_title(const FloorPlan& plan, std::size_t index, const Rooms& rooms, Dra
 
 // Arrows from the table's zero along its x and y, as far as they lie on the board.
 void add_zero(const FloorPlan& plan, const FloorBoard& board, Drawing& drawing) {
-  constexpr double k_arm = 40.0;
+  constexpr double k_longest = 40.0;
   constexpr double k_head = 6.0;
   const double width = plan.stock[board.stock].width;
+  const double arm = std::min(k_longest, 0.4 * std::min(board.length, width));
   const auto on_board = [&](Vec2 p) { return plan.zero.on_board(p, board.length, width); };
   const Vec2 zero = on_board({0.0, 0.0});
   for (const Vec2 axis : {Vec2{1.0, 0.0}, Vec2{0.0, 1.0}}) {
@@ -127,14 +129,14 @@ void add_zero(const FloorPlan& plan, const FloorBoard& board, Drawing& drawing) 
     const double inward = dot(middle - zero, side) >= 0.0 ? 1.0 : -1.0;
     const double onto = dot(middle - zero, way) >= 0.0 ? 1.0 : -1.0;  // an axis may lead away from the board
     const Vec2 foot = zero + k_margin * inward * side;
-    const Vec2 end = foot + k_arm * onto * way;
+    const Vec2 end = foot + arm * onto * way;
     const Vec2 tip = onto > 0.0 ? end : foot;
     drawing.lines.push_back({Layer::stock, false, {onto > 0.0 ? foot : end, tip}});
     drawing.lines.push_back({Layer::stock, false, {tip, tip - k_head * way + 0.5 * k_head * inward * side}});
     if (axis.x > 0.0) {
       const double letter = 8.0;
       drawing.texts.push_back({Layer::stock,
-                               foot + (onto > 0.0 ? k_arm : 0.5 * k_arm) * onto * way + 2.0 * inward * side,
+                               foot + (onto > 0.0 ? arm : 0.5 * arm) * onto * way + 2.0 * inward * side,
                                letter, 0.0, false, "x"});
     }
   }
