@@ -42,6 +42,9 @@ class JobText {
   std::size_t after_line(std::size_t byte) const;
   // From the fitting's head to behind its last value.
   std::pair<std::size_t, std::size_t> span_of(const Section& fitting) const;
+  bool in_one_piece(const Entry& entry) const;
+  // Where a new key of the fitting may stand: behind its own, before tables inside it.
+  std::size_t behind_own_keys(const Section& fitting) const;
   std::string line_break() const;
 
   std::string text_;

@@ -1,4 +1,6 @@
 // What the engine answers, as JSON.
+#include <fmt/format.h>
+
 #include <sstream>
 
 #include "linerwright/error.hpp"
@@ -55,6 +57,11 @@ void write_keys(JsonWriter& json, const std::vector<KeySpec>& keys) {
 
 void write_cells(JsonWriter& json, const std::vector<Entry>& entries, const std::string& before) {
   for (const Entry& entry : entries) {
+    const bool tables = !entry.inside.empty() && entry.inside.front().key.empty();
+    if (tables) {
+      json.key(before + entry.key).text(fmt::format("{} tables", entry.inside.size()));
+      continue;
+    }
     if (!entry.inside.empty()) {
       write_cells(json, entry.inside, before + entry.key + ".");
       continue;

@@ -26,6 +26,15 @@ std::size_t last_byte(const std::vector<Entry>& entries) {
   return last;
 }
 
+// Calls f for every value that stands in the text as one piece.
+template <class F>
+void for_each_value(const std::vector<Entry>& entries, const F& f) {
+  for (const Entry& entry : entries) {
+    if (entry.inside.empty()) f(entry);
+    for_each_value(entry.inside, f);
+  }
+}
+
 std::string value_text(const std::string& written, const KeySpec* spec) {
   if (spec == nullptr) return toml_text(written);
   // what is neither yes nor no stays as it is written, to be refused with its own words
@@ -91,10 +100,40 @@ std::pair<std::size_t, std::size_t> JobText::span_of(const Section& fitting) con
   return {head, after_line(std::max(head, last))};
 }
 
+// An inline table or a list of them, and not tables under heads of their own or keys with dots.
+bool JobText::in_one_piece(const Entry& entry) const {
+  if (entry.begin >= entry.end || entry.begin >= text_.size()) return false;
+  if (text_[entry.begin] == '{') return true;
+  const std::size_t line = text_.rfind('\n', entry.begin);
+  const std::size_t first = text_.find_first_not_of(" \t", line == std::string::npos ? 0 : line + 1);
+  return text_[entry.begin] == '[' && first != entry.begin;
+}
+
+// A key that comes behind a table inside the fitting would belong to that.
+std::size_t JobText::behind_own_keys(const Section& fitting) const {
+  const auto [head, end] = span_of(fitting);
+  std::size_t last = head;
+  for (std::size_t line = after_line(head); line < end; line = after_line(line)) {
+    bool inside = false;
+    std::size_t most = line;
+    for_each_value(fitting.entries, [&](const Entry& entry) {
+      inside = inside || (entry.begin < line && line < entry.end);
+      if (entry.begin >= line && entry.begin < after_line(line)) most = std::max(most, entry.end);
+    });
+    const std::size_t first = text_.find_first_not_of(" \t", line);
+    if (!inside && first != std::string::npos && text_[first] == '[') break;
+    if (inside || most > line) last = std::max(last, most);
+  }
+  return after_line(last);
+}
+
 void JobText::set(std::size_t fitting, const std::string& key, const std::string& written,
                   const KeySpec* spec) {
   const Section& section = fittings_.at(fitting);
   if (const Entry* entry = find_entry(section.entries, key)) {
+    if (!entry->inside.empty() && !in_one_piece(*entry))
+      throw InputError({{file_, entry->line, "", key, "", "a value",
+                         "stands as tables of its own; change them in the text by hand"}});
     if (!written.empty()) return replace(entry->begin, entry->end, value_text(written, spec));
     if (key.find('.') != std::string::npos)
       throw InputError({{file_, entry->line, "", key, entry->written, "a value",
@@ -104,7 +143,7 @@ void JobText::set(std::size_t fitting, const std::string& key, const std::string
     return replace(from, after_line(std::max(entry->end, from)), {});
   }
   if (written.empty()) return;
-  const auto [head, end] = span_of(section);
+  const std::size_t end = behind_own_keys(section);
   const bool open = end == text_.size() && (text_.empty() || text_.back() != '\n');
   std::string line = key;
   line += " = " + value_text(written, spec) + line_break();

@@ -1,5 +1,6 @@
 # Writes OUT: a C++ source that holds the engine's files ENGINE (engine.js, engine.wasm and the sum of what they were made of),
 # packed by gzip, as base64; empty texts where there are none, or where they were made of other sources.
+cmake_minimum_required(VERSION 3.20)
 set(ENGINE_SUM_ALONE ON)
 include(${CMAKE_CURRENT_LIST_DIR}/engine_sources.cmake)
 set(texts "" "")

@@ -93,6 +93,24 @@ TEST(JobText, FittingsComeAndGo) {
   EXPECT_EQ(job.fittings()[0].entries[0].text, "T-1");
 }
 
+// A key behind a table inside the fitting would belong to that table.
+TEST(JobText, NewKeysStandBeforeTablesInside) {
+  const std::string text =
+      "[[fitting]]\ntag = \"P-1\"\nlist = [\n  1,\n  [2],\n]\n\n[[fitting.part]]\nstraight = "
+      "100\n[[fitting.part]]\nbend = 90\n"
+      "[[fitting]]\ntag = \"P-2\"\n";
+  JobText job(text, "job.toml");
+  job.set(0, "count", "2", nullptr);
+  EXPECT_EQ(job.text(), with(text, "]\n\n[[", "]\ncount = \"2\"\n\n[["));
+  EXPECT_THROW(job.set(0, "part", "straight 5", nullptr), InputError);
+  job.copy(0, "P-3");
+  ASSERT_EQ(job.fittings().size(), 3u);
+  job.remove(0);
+  job.remove(1);
+  ASSERT_EQ(job.fittings().size(), 1u);
+  EXPECT_EQ(job.fittings()[0].entries[0].text, "P-3");
+}
+
 TEST(JobText, LineEndsAndMarksStay) {
   std::string text = "\xEF\xBB\xBF";
   for (const char c : std::string(k_job)) text += c == '\n' ? std::string("\r\n") : std::string(1, c);
