@@ -60,7 +60,8 @@ def _closes(wish, match):
 
 def _quarter(wish, _):
     smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9)),
-                    *_list(wish.get("leg_diameter", 1e9))])
+                    *_list(wish.get("leg_diameter", 1e9)),
+                    *(part.get("to", 1e9) for part in (paths.parts_of(wish) if wish["kind"] == "path" else ()))])
     girth = 2.0 * math.pi * (0.5 * smallest - wish.get("neutral_factor", 0.0) * wish["thickness"])
     return wish.get("fit_allowance", 19.05) > 0.25 * girth - 1e-6
 

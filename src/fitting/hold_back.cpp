@@ -113,7 +113,7 @@ void require_room(const Fitting& fitting, const std::vector<HeldEnd>& ends, Reas
       if (other.port.wall != end.port.wall) continue;
       together += other.held;
       ++count;
-      greatest = greatest && (other.held < end.held || &other >= &end);
+      greatest = greatest && (other.held < end.held || (other.held == end.held && &other >= &end));
     }
     const double room = room_of(fitting, end.port.wall);
     if (!greatest || together <= room) continue;

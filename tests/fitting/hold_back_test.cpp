@@ -173,5 +173,11 @@ TEST(HoldBack, keeps_clear_of_holes_mitres_and_pressed_bends) {
 }
 
 TEST(HoldBack, leaves_some_lining) {
+  // told once, of the end that is held back further
+  const std::string both =
+      refusal("straight", with(k_held, {{"hold_back_start", "450"}, {"hold_back_end", "600"}}));
+  EXPECT_TRUE(has(both, "--hold-back-end = 600")) << both;
+  EXPECT_FALSE(has(both, "--hold-back-start")) << both;
+  EXPECT_TRUE(has(both, "both ends together at most 999 mm")) << both;
   EXPECT_TRUE(has(refusal("straight", with(k_held, {{"hold_back_end", "960"}})), "no lining is left"));
 }
