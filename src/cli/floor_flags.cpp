@@ -73,8 +73,9 @@ void FloorFlags::add_to(CLI::App& command) {
   command
       .add_option(
           "--remnants", remnants_,
-          "lists of offcuts of earlier jobs, boards/remnants.json, that are used before new boards; each "
-          "list notes what this job takes")
+          "a list of offcuts of an earlier job, its boards/remnants.json, that are used before new boards; "
+          "what this job takes is noted in it; may be repeated")
+      ->allow_extra_args(false)
       ->group(group);
   command.add_flag("--qr", codes_, "a QR code with tag and piece on each piece")->group(group);
 }

@@ -101,6 +101,10 @@ class Remnants(InFolder):
         self.assertIn("they are not the ones that were cut", self.nest("first").stderr)
         self.assertIn("Second (second.toml)", [r["used_by"] for r in self.remnants()])
 
+    def test_the_flag_may_stand_before_the_job(self):
+        self.made("nest", "--remnants", self.list, "second.toml", "--out", "second", "--effort", "fill")
+        self.assertEqual([r["used_by"] for r in self.remnants() if r["used_by"]], ["Second (second.toml)"])
+
     def test_other_liner_takes_no_remnant(self):
         self.write("thick.toml", metric_job(straight("D", 250, 500), name="Thick").replace("thickness = 25", "thickness = 50"))
         self.nest("thick", "--remnants", self.list)
