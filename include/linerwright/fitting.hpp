@@ -84,6 +84,13 @@ struct HoleMark {
   std::string name;
 };
 
+// A place on the edge of an end that meets one of a neighbour's: both carry the same name, "B heel".
+struct MeetMark {
+  bool high;  // which end of the piece's wall
+  double theta;
+  std::string name;
+};
+
 // A liner piece: a wall, or a panel of it between two rulings.
 struct Piece {
   std::string id;    // within the fitting: "1", "body"; letters and digits
@@ -95,6 +102,7 @@ struct Piece {
   std::vector<RulingMark> marks;
   std::vector<std::string> next;  // ids of the pieces it meets
   std::vector<HoleMark> hole_marks{};
+  std::vector<MeetMark> meets{};  // of the joints that have letters
   bool full_turn() const { return span > k_two_pi - 1e-9; }
 };
 
@@ -212,6 +220,8 @@ struct Fitting {
   std::vector<Fact> facts;
   std::vector<std::string> warnings;
   std::vector<std::string> steps;  // how it is rolled and slid in
+  // Of each joint that goes all around between two walls with marks that meet, "A", "B" ...; empty of others.
+  std::vector<std::string> joint_letters{};
 };
 
 // One kind of fitting: what it may be asked for, and how it is made.

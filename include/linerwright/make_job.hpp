@@ -48,6 +48,8 @@ struct JobOptions {
   // pieces.
   std::map<std::string, std::vector<std::string>> pieces;
   ProduceOptions produce;
+  std::optional<Paper> sheet_paper;  // of sheets.pdf; none: A4, letter where the job is in inches
+  std::optional<Units> sheet_units;  // that its sheets are in; none: the job's
   JobShare share;
   int threads = 1;
   bool sync = true;     // wait for the disk before an earlier result makes way

@@ -95,6 +95,7 @@ struct JobPage {
   std::vector<PageTable> totals;
   std::vector<PageBoard> boards;
   std::vector<PageRun> runs{};
+  std::string sheets{};  // the file with all sheets, beside the page; empty: none
 };
 
 // The page as HTML, UTF-8: every fitting with its key figures, warnings and links, then totals and boards.

@@ -20,6 +20,8 @@ Keys with_liner(Keys keys) {
                   {"flow_arrow", {What::word, "along"}},
                   {"stations", {What::number, "12"}},
                   {"min_taper", {What::length, "12in"}},
+                  {"fold_above", {What::length, ""}},
+                  {"least_open_area", {What::number, ""}},
                   {"pins_above", {What::length, "60in"}},
                   {"pin_edge", {What::length, "3in"}},
                   {"pin_around", {What::length, "12in"}},

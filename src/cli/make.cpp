@@ -30,6 +30,8 @@ struct MakeOptions {
   bool no_pages = false;
   bool png = false;
   std::string templates;
+  std::string sheet_paper;
+  std::string sheet_units;
   bool verbose = false;
   bool json = false;
   bool csv = false;
@@ -38,6 +40,18 @@ struct MakeOptions {
   std::string shard;
   int jobs = 0;
 };
+
+// Paper of that name, but no roll.
+Paper sheet_paper(const std::string& name) {
+  std::string why = "sheets are printed on paper of a size, not on a roll";
+  try {
+    Paper paper = paper_named(name);
+    if (!paper.roll) return paper;
+  } catch (const std::invalid_argument& error) {
+    why = error.what();
+  }
+  throw InputError({Problem{{}, 0, {}, "--sheet-paper", name, "a4, a3, letter or tabloid", why}});
+}
 
 ProduceOptions produce_options(const MakeOptions& made) {
   ProduceOptions options;
@@ -131,6 +145,8 @@ int run(const MakeOptions& made) {
   options.pieces = made.inputs.pieces();
   options.threads = made.jobs > 0 ? made.jobs : all_cores();
   options.sync = !made.no_sync;
+  if (!made.sheet_paper.empty()) options.sheet_paper = sheet_paper(made.sheet_paper);
+  if (!made.sheet_units.empty()) options.sheet_units = made.sheet_units == "in" ? Units::inch : Units::metric;
   options.version = LINERWRIGHT_VERSION;
   if (made.nest)
     options.floor = made.floor.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
@@ -161,6 +177,12 @@ void add_make(CLI::App& program, Action& action) {
   command->add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
   command->add_option("--templates", made->templates,
                       "patterns at full size as a PDF for this paper: a4, a3, letter, tabloid or roll=36in");
+  command->add_option(
+      "--sheet-paper", made->sheet_paper,
+      "paper of sheets.pdf, the sheets of all fittings: a4, a3, letter or tabloid [a4; letter where "
+      "the job is in inches]");
+  command->add_option("--sheet-units", made->sheet_units, "what its sheets are in: mm or in [the job's]")
+      ->check(CLI::IsMember({"mm", "in"}));
   command->add_flag("--png", made->png, "pictures as PNG, too");
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));

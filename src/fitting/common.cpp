@@ -3,6 +3,7 @@
 #include "divide.hpp"
 #include "layers.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/shop_words.hpp"
 
 #include <fmt/format.h>
 
@@ -97,6 +98,16 @@ std::vector<KeySpec> liner_keys() {
       with_default(integer_key("stations", "ordinates given around each piece", {}, 4, 360), "12"));
   keys.push_back(
       with_default(length_key("min_taper", "a shorter taper gets a warning", {}, 0.0, 5000.0), "12in"));
+  keys.push_back(optional_key(
+      length_key("fold_above",
+                 "rings of a larger diameter may be folded inward to push them in (default: nothing is said)",
+                 {}, 25.0, 10000.0)));
+  KeySpec open_share = optional_key(length_key(
+      "least_open_area",
+      "share of the bare area under which what the liner leaves open gets a warning (default: none)", {}, 0.0,
+      1.0));
+  open_share.quantity = Quantity::number;
+  keys.push_back(std::move(open_share));
   keys.push_back(with_default(
       length_key("pins_above", "larger ducts need mechanical fasteners for the liner", {}, 0.0, 10000.0),
       "60in"));
@@ -168,9 +179,8 @@ Fitting begin_fitting(const FittingRequest& request) {
 void note_fasteners(Fitting& fitting, double diameter) {
   if (diameter > fitting.liner.pins_above)
     fitting.warnings.push_back(
-        fmt::format("over {} the liner needs mechanical fasteners: marks on the patterns show where (common "
-                    "practice, no source)",
-                    format_quantity(Quantity::length, fitting.liner.pins_above, fitting.units)));
+        fmt::format("over {} the liner needs mechanical fasteners: marks on the patterns show where ({})",
+                    format_quantity(Quantity::length, fitting.liner.pins_above, fitting.units), k_usual));
 }
 
 Frame frame_along(Vec3 origin, Vec3 z, Vec3 x) {

@@ -66,22 +66,21 @@ void refuse(Reasons& reasons, const std::string& what, const AnyDivider& divider
                                        reasons.length(room.least))));
 }
 
-// True where the blank came apart. A collar that comes apart from it is then divided as any piece.
-bool divide_notched(Reasons& reasons, Fitting& fitting, Apart& apart, const BoardRoom& room,
+// A collar that comes apart from the blank is then divided as any piece.
+void divide_notched(Reasons& reasons, Fitting& fitting, Apart& apart, const BoardRoom& room,
                     std::optional<int> panels) {
-  if (fitting.notched.empty()) return false;
+  if (fitting.notched.empty()) return;
   NotchedBlank& blank = fitting.notched.front();
   const NotchedBlank whole = blank;
   const NotchedDivider divider(fitting, whole, room);
-  if (divider.fits_whole() && panels.value_or(1) == 1) return false;
+  if (divider.fits_whole() && panels.value_or(1) == 1) return;
   const std::optional<NotchedDivision> made = divider.find(panels);
   if (!made) {
     refuse(reasons, "notched blank", divider, panels, room, false);
-    return false;
+    return;
   }
   apart.take(whole, divider, *made);
   if (!made->collar) blank.collar = -1;
-  return made->division.rings() > 1 || made->division.panels > 1;
 }
 
 // Divides the pieces of one layer of a fitting.
@@ -105,7 +104,7 @@ class Pieces {
                                          [&](const Blank& blank) { return comes_apart(blank); }),
                           fitting_.blanks.end());
     Apart apart(fitting_);
-    bool divided = divide_notched(reasons_, fitting_, apart, room_, taper_panels_);
+    divide_notched(reasons_, fitting_, apart, room_, taper_panels_);
     for (std::size_t i = 0; i < fitting_.pieces.size(); ++i) {
       if (is_notched(i)) continue;
       const Piece& piece = fitting_.pieces[i];
@@ -121,13 +120,8 @@ class Pieces {
         continue;
       }
       apart.take(i, divider, *clear);
-      divided = true;
     }
     apart.finish();
-    if (divided)
-      fitting_.steps.push_back(
-          "Rings go in one behind the other with their seams staggered; tape the seams between panels on the "
-          "air face before the piece is slid in.");
   }
 
  private:

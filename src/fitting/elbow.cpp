@@ -151,11 +151,6 @@ Fitting make_elbow(const FittingRequest& request) {
     }
   }
   note_fasteners(fitting, 2.0 * metal.radius);
-  fitting.steps = {
-      "Roll each piece with the duct face out and tape its seam on the air face; seams alternate between "
-      "throat and heel.",
-      "Slide the middle piece in first, then the others outward from both ends, in the order given.",
-      "Turn each piece until its heel mark meets the heel mark of its neighbour and the mitres close."};
   return fitting;
 }
 

@@ -4,6 +4,7 @@
 #include "divide.hpp"
 #include "hold_back.hpp"
 #include "layers.hpp"
+#include "linerwright/shop_words.hpp"
 
 namespace linerwright {
 
@@ -191,6 +192,9 @@ Fitting make_fitting(const FittingRequest& request) {
   reasons.throw_if_any();
   split_bare_ends(fitting);
   if (request.values.has("second_layer")) add_second_layer(fitting, kind_of(request));
+  letter_joints(fitting);
+  for (std::string& warning : shop_warnings(fitting)) fitting.warnings.push_back(std::move(warning));
+  fitting.steps = work_steps(fitting);
   return fitting;
 }
 

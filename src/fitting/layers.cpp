@@ -294,19 +294,6 @@ void add_second_layer(Fitting& fitting, const Kind& kind) {
   }
   SecondLayer second(fitting, kind);
   Fitting layer = second.make();
-  const bool rings = layer.pieces.size() > second.undivided_pieces();
-  fitting.steps.push_back(
-      "Layer 2 goes in once layer 1 is in, its pieces in the same order, outer face against layer 1; tape "
-      "its "
-      "seams on its inner face.");
-  if (second.undivided_pieces() > 1)
-    fitting.steps.push_back(
-        "Mitres, corners and saddles of both layers lie in the same places, one behind the other; seams do "
-        "not.");
-  if (rings)
-    fitting.steps.push_back(fmt::format(
-        "Joints between the rings of layer 2 lie at least {} from layer 1's.",
-        format_quantity(Quantity::length, fitting.request.values.quantity("min_panel"), fitting.units)));
   append(fitting, std::move(layer));
 }
 

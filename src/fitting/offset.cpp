@@ -176,12 +176,6 @@ Fitting make_offset(const FittingRequest& request) {
   reasons.throw_if_any();
   add_facts(fitting, bend, way);
   note_fasteners(fitting, 2.0 * bend.radius);
-  fitting.steps = {
-      "Roll each piece with the duct face out and tape its seam on the air face; seams alternate between the "
-      "two "
-      "sides of the bends.",
-      "Slide the middle piece in first, then the others outward from both ends, in the order given.",
-      "Turn each piece until its marks meet its neighbour's and the mitres close."};
   return fitting;
 }
 

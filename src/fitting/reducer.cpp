@@ -8,6 +8,7 @@
 #include "common.hpp"
 #include "hold_back.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/shop_words.hpp"
 #include "taper_bore.hpp"
 
 namespace linerwright {
@@ -143,8 +144,8 @@ void note_short_taper(Fitting& fitting, const Taper& taper, const Reasons& reaso
     limits += fmt::format("{}under {} it is hard to close by hand", limits.empty() ? "" : ", ",
                           reasons.length(least));
   if (!limits.empty())
-    fitting.warnings.push_back(fmt::format("the taper is {} long; {} (common practice, no source)",
-                                           reasons.length(taper.length), limits));
+    fitting.warnings.push_back(
+        fmt::format("the taper is {} long; {} ({})", reasons.length(taper.length), limits, k_usual));
 }
 
 // Twice the difference of the diameters in inches (common practice, no source), but no tabs narrower than
@@ -200,9 +201,7 @@ KindSchema reducer_schema() {
       optional_key(length_key("kerf_pitch",
                               "notched: spacing of the board's kerfs, onto which notches are moved", {}, 1.0,
                               500.0)),
-      with_default(length_key("trim", "notched: extra board at the large edge (common practice, no source)",
-                              {}, 0.0, 500.0),
-                   "4in"),
+      with_default(length_key("trim", "notched: extra board at the large edge", {}, 0.0, 500.0), "4in"),
   };
   for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
@@ -316,12 +315,6 @@ Fitting make_reducer(const FittingRequest& request) {
   reasons.throw_if_any();
   note_short_taper(fitting, taper, reasons);
   note_fasteners(fitting, large);
-  fitting.steps = {"Roll each piece with the duct face out and tape its seam on the air face.",
-                   request.values.text("pattern") == "notched"
-                       ? "Close the notches and tape them on the air face. A notched liner is stiff: it "
-                         "slides in and is not folded."
-                       : "Roll the taper from its sector so that both edges lie in a plane.",
-                   "Slide the pieces in from the large end, line-up marks on one line."};
   return fitting;
 }
 

@@ -85,7 +85,7 @@ Fitting make_straight(const FittingRequest& request) {
   add_open_end(fitting, wall, false, 0.0);
   add_open_end(fitting, wall, true, length);
   fitting.pieces.push_back(
-      {"1", "straight length", wall, 0.0, k_two_pi, "anywhere", {{k_pi, "opposite the seam"}}, {}});
+      {"1", "straight length", wall, 0.0, k_two_pi, "top", {{0.0, "top"}, {k_pi, "bottom"}}, {}});
   fitting.insertion = {0};
 
   hold_back(fitting, reasons);
@@ -105,12 +105,6 @@ Fitting make_straight(const FittingRequest& request) {
                              fmt::format("joint {} of the duct, from its start", i + 1), Quantity::length,
                              joints[i]});
   note_fasteners(fitting, diameter);
-  fitting.steps = {"Roll the piece with the duct face out and tape the seam on the air face.",
-                   "Slide it in until it is flush, seam at the top where the duct hangs."};
-  if (!joints.empty())
-    fitting.steps.insert(fitting.steps.begin(),
-                         "Join the lengths of duct first: one lining goes through all of them. The lines "
-                         "across the duct face show where their joints come to lie.");
   return fitting;
 }
 

@@ -256,12 +256,6 @@ Fitting make_tee(const FittingRequest& request) {
     add_branch_facts(tee, i);
   }
   note_fasteners(fitting, 2.0 * tee.radius);
-  fitting.steps = {
-      "Roll the body with the duct face out, tape its seam on the air face and slide it in first, hole to "
-      "the branch.",
-      "Roll the branch, tape its seam, and slide it in until its saddle sits in the hole all the way around; "
-      "letters on branch and body meet.",
-      "Seal the joint between body and branch on the air side."};
   return fitting;
 }
 

@@ -231,8 +231,14 @@ void add_pieces(Wye& wye) {
                                       fitting.walls[static_cast<std::size_t>(other)]))
         piece.next.push_back(name_of(other));
     fitting.pieces.push_back(std::move(piece));
-    fitting.insertion.push_back(w);
   }
+  // a leg that is narrower at its end than at the crotch reaches its place through the inlet alone
+  const auto narrows = [&](int w) {
+    return w > 0 && wye.walls[static_cast<std::size_t>(w)].half_angle > 0.0;
+  };
+  for (const bool first : {true, false})
+    for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w)
+      if (narrows(w) == first) fitting.insertion.push_back(w);
 }
 
 // The bore of a wall from its last whole section, beside what it meets, to its open end.
@@ -355,12 +361,6 @@ Fitting make_wye(const FittingRequest& request) {
   for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w) add_way(wye, w);
   add_facts(wye);
   note_fasteners(fitting, 2.0 * wye.radius);
-  fitting.steps = {"Roll each piece with the duct face out and tape its seam on the air face.",
-                   "Slide the inlet in from its end, its corner marks to the corners of the metal.",
-                   "Slide each leg in from its end until its mitres close on the inlet and on the other "
-                   "legs; corners with the "
-                   "same number meet.",
-                   "Seal the joints at the crotch on the air side."};
   return fitting;
 }
 

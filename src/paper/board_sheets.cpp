@@ -6,6 +6,7 @@
 #include <cmath>
 #include <filesystem>
 
+#include "board_pages.hpp"
 #include "text_pdf.hpp"
 
 namespace linerwright {
@@ -32,15 +33,16 @@ std::string minutes(double seconds) {
 
 class JobSheet {
  public:
-  JobSheet(const FloorPlan& plan, const SheetHead& head)
-      : plan_(plan),
-        head_(head),
-        size_(plan.units == Units::inch ? Vec2{279.4, 215.9} : Vec2{297.0, 210.0}),
-        pdf_(size_) {}
+  JobSheet(TextPdf& pdf, Vec2 size, const FloorPlan& plan, const SheetHead& head)
+      : plan_(plan), head_(head), size_(size), pdf_(pdf) {}
+
+  void boards() {
+    for (std::size_t b = 0; b < plan_.boards.size(); ++b) board(b);
+  }
 
   std::string all() {
     cover();
-    for (std::size_t b = 0; b < plan_.boards.size(); ++b) board(b);
+    boards();
     return finished(title());
   }
 
@@ -63,7 +65,7 @@ class JobSheet {
   const FloorPlan& plan_;
   const SheetHead& head_;
   Vec2 size_;
-  TextPdf pdf_;
+  TextPdf& pdf_;
   double y_ = 0.0;  // of the next line's foot
 
   std::string title() const { return head_.job.empty() ? "boards" : head_.job + ": boards"; }
@@ -273,14 +275,21 @@ class JobSheet {
   }
 };
 
+// A4, or letter, on its side.
+Vec2 lying(const FloorPlan& plan) {
+  return plan.units == Units::inch ? Vec2{279.4, 215.9} : Vec2{297.0, 210.0};
+}
+
 }  // namespace
 
 std::string jobsheet_pdf(const FloorPlan& plan, const SheetHead& head) {
-  return JobSheet(plan, head).all();
+  TextPdf pdf(lying(plan));
+  return JobSheet(pdf, lying(plan), plan, head).all();
 }
 
 std::string board_pdf(const FloorPlan& plan, std::size_t board, const SheetHead& head) {
-  return JobSheet(plan, head).one(board);
+  TextPdf pdf(lying(plan));
+  return JobSheet(pdf, lying(plan), plan, head).one(board);
 }
 
 std::string board_pdf_file(const FloorPlan& plan, std::size_t board) {
@@ -300,6 +309,10 @@ std::string next_pieces(const FloorPart& part) {
         all = line.substr(at + head.size());
   }
   return all;
+}
+
+void add_board_pages(TextPdf& pdf, Vec2 size, const FloorPlan& plan, const SheetHead& head) {
+  JobSheet(pdf, size, plan, head).boards();
 }
 
 }  // namespace linerwright

@@ -224,6 +224,32 @@ void add_duct_joints(Pattern& pattern, const Fitting& fitting, const Outliner& o
   }
 }
 
+// What is drawn where an edge meets a neighbour's: a short level tick from the ruling, or from both edges of
+// the board where the ruling is the seam, to the name.
+void add_meeting(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
+                 const MeetMark& mark) {
+  constexpr double k_in = 9.0;     // mm from the edge along the ruling
+  constexpr double k_tick = 6.0;   // mm across
+  constexpr double k_clear = 1.0;  // mm from a seam's edge
+  const double turn = turn_from_seam(piece, mark.theta);
+  constexpr double k_same = 1e-6;
+  if (turn > piece.span + k_same) return;  // on another panel
+  const bool at_seam = turn < k_same || turn > piece.span - k_same;
+  std::vector<double> places{turn};
+  if (turn < k_same && piece.full_turn()) places.push_back(piece.span);
+  for (const double at : places) {
+    const Ends ends = both_faces(fitting, outliner, piece, piece.seam + at);
+    if (ends.length < 2.0 * k_in) continue;
+    const Vec2 along = (1.0 / ends.length) * (ends.high - ends.low);
+    const Vec2 from = mark.high ? ends.high - k_in * along : ends.low + k_in * along;
+    const double side = at > piece.span - k_same ? -1.0 : 1.0;
+    const Vec2 across{side * along.y, -side * along.x};
+    for (std::vector<Vec2>& part :
+         inside_parts(from + (at_seam ? k_clear : 0.0) * across, from + k_tick * across, pattern.duct))
+      add_line(pattern, std::move(part), mark.name);
+  }
+}
+
 }  // namespace
 
 void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
@@ -235,6 +261,7 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
     for (std::vector<Vec2>& part : inside_parts(ends.low, ends.high, pattern.duct))
       add_line(pattern, std::move(part), mark.name);
   }
+  for (const MeetMark& mark : piece.meets) add_meeting(pattern, fitting, outliner, piece, mark);
   const int n = fitting.liner.stations;
   for (int i = 1; i < n; ++i) {
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * i / n);

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/shop_words.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -143,7 +145,20 @@ std::vector<std::string> tilt_warnings(const Fitting& fitting, const std::vector
       add(left, fmt::format("up to {} of {} ({})", shown(pattern.not_cut), pattern.id, place(*row)));
     }
   }
+  // where the lean is over 45 degrees, what a square cut leaves is more than the board is thick
+  std::string square;
+  for (const Pattern& pattern : patterns) {
+    if (pattern.is_blank) continue;
+    const double thick = liner_of(fitting, pattern).thickness * (1.0 + 1e-9);
+    const auto note = [&](double mm, const char* what) {
+      if (mm > thick) add(square, fmt::format("{} of {} on {}", what, shop_length(fitting, mm), pattern.id));
+    };
+    note(pattern.gap_square, "a gap");
+    note(pattern.overlap_square, "an overlap");
+  }
   std::vector<std::string> warnings;
+  if (!square.empty())
+    warnings.push_back("cut square to the board, edges leave more than the board is thick: " + square);
   if (!leans.empty())
     warnings.push_back(fmt::format("a tilting head leans over tilt_limit of {} degrees: {}",
                                    trimmed(degrees(head.limit), 1), leans));

@@ -11,6 +11,8 @@
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/make_job.hpp"
+#include "linerwright/sheets_pdf.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "stale.hpp"
 
 namespace linerwright {
@@ -152,8 +154,9 @@ JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& opt
 }
 
 std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan,
-                    std::vector<PageRun> runs) {
+                    std::vector<PageRun> runs, const std::string& sheets) {
   JobPage page{whole.name, {}, {}, {}};
+  page.sheets = sheets;
   for (const ListedFitting& fitting : list.fittings) page.rows.push_back(page_row(fitting));
   for (JobRow& row : left_out_rows(whole)) page.rows.push_back(std::move(row));
   for (TotalsCells& cells : totals_cells(totals))
@@ -164,6 +167,29 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
   page.boards = page_boards(plan);
   page.runs = std::move(runs);
   return job_page(page);
+}
+
+ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head) {
+  if (!units || *units == shaped.fitting.units)
+    return shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, head);
+  // the same fitting, said in the other units
+  FittingRequest request = shaped.fitting.request;
+  request.units = *units;
+  const Fitting said = make_fitting(request);
+  std::vector<std::string> warnings = said.warnings;
+  for (std::string& warning : tilt_warnings(said, shaped.patterns)) warnings.push_back(std::move(warning));
+  return shop_sheet(said, shaped.patterns, warnings, head);
+}
+
+std::string sheets_of(const std::vector<ShopSheet>& sheets, const std::vector<std::string>& not_made,
+                      const JobTotals& totals, const FloorPlan& plan, const SheetHead& head,
+                      const std::optional<Paper>& paper) {
+  SheetsCover cover{head, totals.units, {}, totals_notes(totals), not_made};
+  for (TotalsCells& cells : totals_cells(totals))
+    cover.totals.push_back(
+        {cover.totals.empty() ? "Totals" : "Boards", std::move(cells.heads), 1, std::move(cells.rows), {}});
+  return sheets_pdf(sheets, cover, plan,
+                    paper ? *paper : paper_named(totals.units == Units::inch ? "letter" : "a4"));
 }
 
 std::vector<std::string> write_joined(const JobTotals& totals, const fs::path& folder) {

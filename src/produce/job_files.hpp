@@ -7,6 +7,7 @@
 
 #include "linerwright/job_list.hpp"
 #include "linerwright/make_job.hpp"
+#include "linerwright/shop_sheet.hpp"
 
 namespace linerwright {
 
@@ -17,8 +18,16 @@ std::vector<std::string> write_beside(const OutFolder& out, const std::string& l
 
 // Totals of what the list holds; the job gives name, units and rules.
 JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& options);
-// The page of what the list holds, with the boards of `plan` if there are any.
+// The page of what the list holds, with the boards of `plan` if there are any; `sheets` is the file with all
+// sheets, empty where there is none.
 std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan,
-                    std::vector<PageRun> runs);
+                    std::vector<PageRun> runs, const std::string& sheets);
+
+// The sheet of a fitting in the units asked for, or in its own.
+ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head);
+// All sheets of a job with its totals and the boards of `plan`.
+std::string sheets_of(const std::vector<ShopSheet>& sheets, const std::vector<std::string>& not_made,
+                      const JobTotals& totals, const FloorPlan& plan, const SheetHead& head,
+                      const std::optional<Paper>& paper);
 
 }  // namespace linerwright

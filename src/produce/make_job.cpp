@@ -15,6 +15,7 @@
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
 #include "linerwright/run_loss.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "planned_boards.hpp"
 #include "runs.hpp"
 
@@ -30,6 +31,7 @@ struct Kept {
   TotalsRow needs;
   JobRow row;
   std::vector<FloorPart> parts;
+  ShopSheet sheet;  // where sheets are wanted
 };
 
 class JobMaker : private Production {
@@ -111,6 +113,8 @@ class JobMaker : private Production {
     if (options_.folders || !options_.write) kept.bore = bore_of(shaped.fitting);
     if (options_.folders)
       kept.row = job_row(shaped.fitting, shaped.patterns, file_stem(shaped.fitting.tag), {});
+    if (sheets_wanted())
+      kept.sheet = sheet_of(shaped, options_.sheet_units, sheet_head(whole_, options_.version, false));
     kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
     if (options_.floor) kept.parts = parts_wanted(shaped);
     kept_[i] = std::move(kept);
@@ -250,6 +254,15 @@ class JobMaker : private Production {
     drawn = std::move(other->drawn);
   }
 
+  // The sheets of a whole job: with its page.
+  bool sheets_wanted() const {
+    return options_.folders && options_.write && options_.produce.pages && !options_.file.empty();
+  }
+  std::string sheets_name() const {
+    return options_.share.n == 1 ? "sheets.pdf"
+                                 : fmt::format("sheets-{}-{}.pdf", options_.share.i, options_.share.n);
+  }
+
   std::string list_name() const { return job_list_stem(options_.share.i, options_.share.n) + ".json"; }
   std::string page_name() const {
     return options_.share.n == 1 ? "index.html"
@@ -356,6 +369,33 @@ class JobMaker : private Production {
     return bore_files(report, bore_head(), not_made, bore_files_stem(options_.share));
   }
 
+  // All sheets of the whole job: of what this run made, and of the rest as the job asks for it now.
+  std::string all_sheets() {
+    const SheetHead head = sheet_head(whole_, options_.version, false);
+    std::vector<ShopSheet> sheets;
+    std::vector<std::string> not_made;
+    for (const Problem& problem : whole_.problems) not_made.push_back(one_line(problem));
+    std::map<std::string, std::size_t> made;
+    for (std::size_t i = 0; i < job_.fittings.size(); ++i) made[job_.fittings[i].tag] = i;
+    for (const FittingRequest& request : whole_.fittings) {
+      const auto found = made.find(request.tag);
+      if (found != made.end() && result_.made[found->second].failure.empty()) {
+        sheets.push_back(std::move(kept_[found->second].sheet));
+        continue;
+      }
+      try {
+        Fitting fitting = make_fitting(request);
+        std::vector<Pattern> patterns = make_patterns(fitting);
+        for (std::string& warning : tilt_warnings(fitting, patterns))
+          fitting.warnings.push_back(std::move(warning));
+        sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, options_.sheet_units, head));
+      } catch (const std::exception& error) {
+        not_made.push_back(error.what());
+      }
+    }
+    return sheets_of(sheets, not_made, result_.totals, result_.plan, head, options_.sheet_paper);
+  }
+
   void write_files() {
     std::optional<JobList> earlier = read_job_list(options_.out / list_name());
     if (stands_beside(earlier)) {
@@ -372,7 +412,9 @@ class JobMaker : private Production {
     if (options_.folders) runs = add_runs(whole_, list, options_, out(), result_);
     const std::string page = page_name();
     if (options_.folders ? options_.produce.pages : list.beside.count(page) > 0)
-      files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan, std::move(runs)));
+      files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan, std::move(runs),
+                                       sheets_wanted() ? sheets_name() : std::string()));
+    if (sheets_wanted()) files.emplace_back(sheets_name(), all_sheets());
     if (documents_)
       for (auto& file : bore_documents()) files.push_back(std::move(file));
     for (std::string& problem : write_beside(out(), list_name(), list, files)) {

@@ -5,17 +5,12 @@
 #include <cstdint>
 
 #include "linerwright/airway.hpp"
+#include "linerwright/shop_words.hpp"
 #include "totals_units.hpp"
 
 namespace linerwright {
 
 namespace {
-
-double seam_length(const Fitting& fitting, const Piece& piece) {
-  const double t = liner_of(fitting, piece).inner_depth();
-  return end_height(fitting, piece.wall, true, piece.seam, t) -
-         end_height(fitting, piece.wall, false, piece.seam, t);
-}
 
 // What closes a notched taper beside its seam: one butt of two edges per notch, from the bend line to the
 // small end.
@@ -29,28 +24,9 @@ double notch_length(const Fitting& fitting, const NotchedBlank& blank) {
   return sum;
 }
 
-// A taper and its collar from one board meet at a bend, not at a joint.
-bool is_bend(const Fitting& fitting, int joint) {
-  const auto meets = [&](int piece) {
-    return ends_in(
-        fitting.walls[static_cast<std::size_t>(fitting.pieces[static_cast<std::size_t>(piece)].wall)], joint);
-  };
-  return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
-    return blank.collar >= 0 && meets(blank.taper) && meets(blank.collar);
-  });
-}
-
 double sealed_length(const Fitting& fitting) {
   double sum = 0.0;
-  for (int i = 0; i < static_cast<int>(fitting.joints.size()); ++i) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(i)];
-    if (joint.open() || is_bend(fitting, i)) continue;
-    const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(),
-                                     [&](const Wall& wall) { return ends_in(wall, i); });
-    const LinerSpec& liner = layer_of(fitting, beside->layer);
-    sum +=
-        joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));
-  }
+  for (int i = 0; i < static_cast<int>(fitting.joints.size()); ++i) sum += seal_length(fitting, i);
   return sum;
 }
 

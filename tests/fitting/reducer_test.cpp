@@ -304,9 +304,9 @@ TEST(Reducer, short_tapers_are_warned_of) {
   // under 12 in: common practice, no source
   const Fitting fitting = fitting_from("reducer", k_plain);
   ASSERT_EQ(fitting.warnings.size(), 1U);
-  EXPECT_EQ(
-      fitting.warnings[0],
-      "the taper is 300 mm long; under 304.8 mm it is hard to close by hand (common practice, no source)");
+  EXPECT_EQ(fitting.warnings[0],
+            "the taper is 300 mm long; under 304.8 mm it is hard to close by hand (usual in the trade; your "
+            "board maker's instructions decide)");
   EXPECT_TRUE(fitting_from("reducer", with(k_plain, {{"length", "304.8"}})).warnings.empty());
   EXPECT_TRUE(fitting_from("reducer", with(k_plain, {{"min_taper", "200"}})).warnings.empty());
   // 1 in between 24 and 20 in slopes by 63 degrees; 2 in would be 45
@@ -316,5 +316,5 @@ TEST(Reducer, short_tapers_are_warned_of) {
   EXPECT_EQ(flat.warnings[0],
             "the taper is 1 in long; under 2 in (a slope of 45 degrees) it cannot be rolled, under 12 in it "
             "is hard to "
-            "close by hand (common practice, no source)");
+            "close by hand (usual in the trade; your board maker's instructions decide)");
 }

@@ -160,9 +160,10 @@ TEST(Straight, fasteners_are_asked_for_over_60_inches_only) {
   EXPECT_TRUE(fitting_from("straight", with(flags, {{"diameter", "60in"}})).warnings.empty());
   const Fitting large = fitting_from("straight", with(flags, {{"diameter", "60.1in"}}));
   ASSERT_EQ(large.warnings.size(), 1U);
-  EXPECT_EQ(large.warnings[0],
-            "over 1524 mm the liner needs mechanical fasteners: marks on the patterns show where (common "
-            "practice, no source)");
+  EXPECT_EQ(
+      large.warnings[0],
+      "over 1524 mm the liner needs mechanical fasteners: marks on the patterns show where (usual in the "
+      "trade; your board maker's instructions decide)");
   EXPECT_TRUE(
       fitting_from("straight", with(flags, {{"diameter", "70in"}, {"pins_above", "80in"}})).warnings.empty());
 }

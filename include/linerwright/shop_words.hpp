@@ -1,0 +1,56 @@
+// How a shop calls the parts of a fitting, which marks of two pieces meet, and how the pieces go in: words
+// for the sheet, the page and fitting.json, all of them from the fitting's own facts.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linerwright/fitting.hpp"
+
+namespace linerwright {
+
+// A length in the fitting's units as a tape shows it: to the hundredth of an inch or the tenth of a
+// millimetre.
+std::string shop_length(const Fitting& fitting, double mm);
+
+// A piece in the trade's words, without its id: "middle piece", "large collar", "body lower", "body lower,
+// panel 1 of 2". Rings are called from the first end on, where there are three at most.
+std::string piece_name(const Fitting& fitting, const Piece& piece);
+// The same with its id where that is another word: "piece 3", "branch (branch1)", "taper".
+std::string piece_title(const Fitting& fitting, const Piece& piece);
+
+// Gives letters to the joints that go all around between two walls with marks that meet, in the order of the
+// walls, "A", "B" ... "Z", "AA", and their pieces the marks; from E on in a fitting with branches, whose
+// saddles have marks A to D.
+void letter_joints(Fitting& fitting);
+
+// The opening at a wall's open end: "the far end", "the inlet's end", "the branch's end", "the end of leg2";
+// empty where there is none. With `article` false without "the".
+std::string opening_words(const Fitting& fitting, int wall, bool high, bool article = true);
+
+// An opening through which a rolled piece reaches its place: no metal on the way is narrower than it is, and
+// no piece that is already in stands there.
+struct WayIn {
+  std::string from;  // "the far end", "the end of branch1"
+  bool high;         // it is on the high side of the piece's wall
+};
+// A tapering leg of a wye passes through its inlet. `before`: pieces that are already in.
+std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std::vector<int>& before);
+
+// A taper and its collar from one notched board meet at a bend, not at a joint.
+bool is_bend(const Fitting& fitting, int joint);
+// Length of sealant along a joint between pieces, on the air face of the layer; 0 of open ends and bends, mm.
+double seal_length(const Fitting& fitting, int joint);
+// Length of tape along a piece's seam, on the air face of its layer, mm.
+double seam_length(const Fitting& fitting, const Piece& piece);
+
+// How the pieces are rolled, closed, slid in and sealed, in the order of the work.
+std::vector<std::string> work_steps(const Fitting& fitting);
+// What cannot be done as usual, or costs more bore than asked for: a piece that no opening lets in, less of
+// the area left open than `least_open_area`.
+std::vector<std::string> shop_warnings(const Fitting& fitting);
+
+// What a notice says instead of a source, where there is none.
+constexpr const char* k_usual = "usual in the trade; your board maker's instructions decide";
+
+}  // namespace linerwright

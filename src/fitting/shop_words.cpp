@@ -1,0 +1,247 @@
+#include "linerwright/shop_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+#include "linerwright/port.hpp"
+
+namespace linerwright {
+
+namespace {
+
+const Wall& wall_of(const Fitting& fitting, const Piece& piece) {
+  return fitting.walls[static_cast<std::size_t>(piece.wall)];
+}
+
+// "ring 1 of 2" where it is one; of how many 0 where it is none.
+std::pair<int, int> ring_in(const std::string& word) {
+  std::istringstream in(word);
+  std::string ring, of;
+  int which = 0, many = 0;
+  if (in >> ring >> which >> of >> many && ring == "ring") return {which, many};
+  return {0, 0};
+}
+
+// One wall's end all around that ends nothing but this joint.
+bool is_whole_end(const Wall& wall, bool high, int joint) {
+  const std::vector<JointUse> uses = joints_at(wall, high);
+  return uses.size() == 1 && uses.front().joint == joint;
+}
+
+// The wall beyond an end, where one joint leads to it all around; none: -1.
+int wall_beyond(const Fitting& fitting, int wall, bool high) {
+  const std::vector<JointUse> uses = joints_at(fitting.walls[static_cast<std::size_t>(wall)], high);
+  if (uses.size() != 1) return -1;
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+    if (static_cast<int>(w) != wall && is_whole_end(fitting.walls[w], !high, uses.front().joint))
+      return static_cast<int>(w);
+  return -1;
+}
+
+// The walls below and above a joint that goes all around; -1 where there is none.
+std::pair<int, int> walls_at(const Fitting& fitting, int joint) {
+  std::pair<int, int> found{-1, -1};
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
+    if (is_whole_end(fitting.walls[w], true, joint)) found.first = static_cast<int>(w);
+    if (is_whole_end(fitting.walls[w], false, joint)) found.second = static_cast<int>(w);
+  }
+  return found;
+}
+
+bool has_lettered_saddles(const Fitting& fitting) {
+  return joint_on_duct(fitting) >= 0 || std::any_of(fitting.walls.begin(), fitting.walls.end(),
+                                                    [](const Wall& wall) { return !wall.holes.empty(); });
+}
+
+const Piece* piece_on(const Fitting& fitting, int wall) {
+  const auto found = std::find_if(fitting.pieces.begin(), fitting.pieces.end(),
+                                  [&](const Piece& piece) { return piece.wall == wall; });
+  return found == fitting.pieces.end() ? nullptr : &*found;
+}
+
+Vec3 end_point(const Fitting& fitting, int wall, bool high, double theta) {
+  const double depth = liner_of(fitting, wall).outer_depth;
+  return fitting.walls[static_cast<std::size_t>(wall)].sheet.point(
+      theta, end_height(fitting, wall, high, theta, depth), depth);
+}
+
+struct Meeting {
+  double below, above;  // rulings of the two walls
+  std::string name;
+};
+
+// Marks of the pieces on both sides of a joint that end in one place. Where they differ in words the shorter
+// ones are meant for this joint.
+std::vector<Meeting> meetings_at(const Fitting& fitting, int joint) {
+  const auto [low, high] = walls_at(fitting, joint);
+  std::vector<Meeting> found;
+  if (low < 0 || high < 0 || is_bend(fitting, joint)) return found;
+  const Piece* below = piece_on(fitting, low);
+  const Piece* above = piece_on(fitting, high);
+  if (below == nullptr || above == nullptr) return found;
+  // a notched blank has no ruling that ends in a mark of its own
+  const auto notched = [&](const Piece* piece) {
+    return notched_with(fitting, static_cast<int>(piece - fitting.pieces.data())) != nullptr;
+  };
+  if (notched(below) || notched(above)) return found;
+  constexpr double k_same = 1e-3;  // mm
+  for (const RulingMark& a : below->marks)
+    for (const RulingMark& b : above->marks)
+      if (distance(end_point(fitting, low, true, a.theta), end_point(fitting, high, false, b.theta)) < k_same)
+        found.push_back({a.theta, b.theta, a.name.size() <= b.name.size() ? a.name : b.name});
+  return found;
+}
+
+// Radii of a wall's duct face at its two ends, on its seam's ruling.
+std::pair<double, double> radii_of(const Fitting& fitting, int wall) {
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
+  if (sheet.is_cylinder()) return {sheet.r1(), sheet.r1()};
+  const auto at = [&](bool high) {
+    const double share = end_height(fitting, wall, high, 0.0, 0.0) / sheet.ruling(0.0).length;
+    return sheet.r1() + (sheet.r2() - sheet.r1()) * share;
+  };
+  return {at(false), at(true)};
+}
+
+// 1: A, 26: Z, 27: AA.
+std::string letter_of(int number) {
+  std::string letter;
+  for (; number > 0; number = (number - 1) / 26)
+    letter.insert(letter.begin(), static_cast<char>('A' + (number - 1) % 26));
+  return letter;
+}
+
+// The wall that a leg's inner end opens into: the inlet, which ends where the legs begin.
+int inlet_of(const Fitting& fitting, int leg) {
+  const Wall& own = fitting.walls[static_cast<std::size_t>(leg)];
+  if (own.low_rest.empty()) return -1;
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+    if (fitting.walls[w].layer == own.layer && !fitting.walls[w].high_rest.empty() &&
+        share_a_joint(own, fitting.walls[w]))
+      return static_cast<int>(w);
+  return -1;
+}
+
+}  // namespace
+
+std::string shop_length(const Fitting& fitting, double mm) {
+  return format_quantity(Quantity::length, mm, fitting.units, fitting.units == Units::inch ? 2 : 1);
+}
+
+std::string piece_name(const Fitting&, const Piece& piece) {
+  std::string name;
+  std::istringstream words(piece.role);
+  for (std::string word; std::getline(words, word, ',');) {
+    const auto [ring, rings] = ring_in(word);
+    if (rings == 2 || rings == 3)
+      name += ring == 1 ? " lower" : ring == rings ? " upper" : " middle";
+    else if (word == " layer 2")
+      name = "inner " + name;
+    else
+      name += (name.empty() ? "" : ",") + word;
+  }
+  return name;
+}
+
+std::string piece_title(const Fitting& fitting, const Piece& piece) {
+  const std::string name = piece_name(fitting, piece);
+  if (name == piece.id) return name;
+  if (std::isdigit(static_cast<unsigned char>(piece.id.front())) != 0) return "piece " + piece.id;
+  return fmt::format("{} ({})", name, piece.id);
+}
+
+bool is_bend(const Fitting& fitting, int joint) {
+  const auto meets = [&](int piece) {
+    return ends_in(wall_of(fitting, fitting.pieces[static_cast<std::size_t>(piece)]), joint);
+  };
+  return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
+    return blank.collar >= 0 && meets(blank.taper) && meets(blank.collar);
+  });
+}
+
+double seal_length(const Fitting& fitting, int index) {
+  const Joint& joint = fitting.joints[static_cast<std::size_t>(index)];
+  if (joint.open() || is_bend(fitting, index)) return 0.0;
+  const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(),
+                                   [&](const Wall& wall) { return ends_in(wall, index); });
+  const LinerSpec& liner = layer_of(fitting, beside->layer);
+  return joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));
+}
+
+double seam_length(const Fitting& fitting, const Piece& piece) {
+  const double t = liner_of(fitting, piece).inner_depth();
+  return end_height(fitting, piece.wall, true, piece.seam, t) -
+         end_height(fitting, piece.wall, false, piece.seam, t);
+}
+
+void letter_joints(Fitting& fitting) {
+  fitting.joint_letters.assign(fitting.joints.size(), {});
+  for (Piece& piece : fitting.pieces) piece.meets.clear();
+  for (int layer = 0; layer < layer_count(fitting); ++layer) {
+    int number = has_lettered_saddles(fitting) ? 4 : 0;
+    for (int w = 0; w < static_cast<int>(fitting.walls.size()); ++w) {
+      const Wall& wall = fitting.walls[static_cast<std::size_t>(w)];
+      if (wall.layer != layer || !wall.high_rest.empty()) continue;
+      const std::vector<Meeting> meetings = meetings_at(fitting, wall.high.joint);
+      if (meetings.empty()) continue;
+      const std::string letter = letter_of(++number);
+      fitting.joint_letters[static_cast<std::size_t>(wall.high.joint)] = letter;
+      for (Piece& piece : fitting.pieces) {
+        const bool below = piece.wall == w;
+        if (!below && !is_whole_end(wall_of(fitting, piece), false, wall.high.joint)) continue;
+        for (const Meeting& meeting : meetings)
+          piece.meets.push_back({below, below ? meeting.below : meeting.above, letter + " " + meeting.name});
+      }
+    }
+  }
+}
+
+std::string opening_words(const Fitting& fitting, int wall, bool high, bool article) {
+  const std::vector<Port> ports = ports_of(fitting);
+  const auto port = std::find_if(ports.begin(), ports.end(),
+                                 [&](const Port& one) { return one.wall == wall && one.high == high; });
+  if (port == ports.end()) return {};
+  const auto of = [&](const char* kind) {
+    return std::count_if(ports.begin(), ports.end(),
+                         [&](const Port& one) { return one.name.rfind(kind, 0) == 0; });
+  };
+  std::string words = "end of " + port->name;
+  if (port->name == "start") words = of("leg") > 0 ? "inlet's end" : "first end";
+  if (port->name == "end") words = "far end";
+  if (port->name == "branch1" && of("branch") == 1) words = "branch's end";
+  return article ? "the " + words : words;
+}
+
+std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std::vector<int>& before) {
+  constexpr double k_slack = 0.01;  // mm
+  const auto [first, second] = radii_of(fitting, piece.wall);
+  const double widest = std::max(first, second);
+  const auto is_lined = [&](int wall) {
+    return std::any_of(before.begin(), before.end(), [&](int index) {
+      return fitting.pieces[static_cast<std::size_t>(index)].wall == wall;
+    });
+  };
+  std::vector<WayIn> ways;
+  for (const bool high : {true, false}) {
+    int wall = piece.wall;
+    bool free = true;
+    for (std::size_t steps = 0; free && steps < fitting.walls.size(); ++steps) {
+      const int inlet = high ? -1 : inlet_of(fitting, wall);
+      const int next = inlet >= 0 ? inlet : wall_beyond(fitting, wall, high);
+      if (wall != piece.wall) free = !is_lined(wall);
+      const auto [low_end, high_end] = radii_of(fitting, wall);
+      const double exit = high ? high_end : low_end;
+      free = free && exit >= widest - k_slack;
+      if (next < 0) break;
+      wall = next;
+    }
+    const std::string from = opening_words(fitting, wall, high);
+    if (free && !from.empty()) ways.push_back({from, high});
+  }
+  return ways;
+}
+
+}  // namespace linerwright

@@ -1,0 +1,484 @@
+// How a fitting is lined, step by step. Nothing here is a text of its kind: what is said follows from pieces,
+// joints, marks, seams and openings.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "common.hpp"
+#include "linerwright/port.hpp"
+#include "linerwright/shop_words.hpp"
+
+namespace linerwright {
+
+namespace {
+
+std::string listed(const std::vector<std::string>& names, const char* last = " and ") {
+  std::string out;
+  for (std::size_t i = 0; i < names.size(); ++i)
+    out += (i == 0 ? "" : i + 1 == names.size() ? last : ", ") + names[i];
+  return out;
+}
+
+std::string upper_first(std::string text) {
+  if (!text.empty()) text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+  return text;
+}
+
+// "pieces 1, 3 and 5"; "body, branch (branch1) and branch (branch2)".
+std::string titles_of(const Fitting& fitting, const std::vector<const Piece*>& pieces) {
+  std::vector<std::string> numbers, names;
+  for (const Piece* piece : pieces) {
+    const std::string title = piece_title(fitting, *piece);
+    const bool number = title.rfind("piece ", 0) == 0;
+    (number ? numbers : names).push_back(number ? title.substr(6) : title);
+  }
+  if (numbers.size() == 1) names.insert(names.begin(), "piece " + numbers.front());
+  if (numbers.size() > 1) names.insert(names.begin(), "pieces " + listed(numbers));
+  return listed(names);
+}
+
+class Steps {
+ public:
+  explicit Steps(const Fitting& fitting) : fitting_(fitting) {
+    for (const int index : fitting.insertion)
+      if (layer_of_piece(index) == 0) order_.push_back(index);
+  }
+
+  std::vector<std::string> run() {
+    if (fitting_.steps.empty()) {
+      join_ducts();
+      tape_panels();
+      roll();
+      for (const NotchedBlank& blank : fitting_.notched) close_notches(blank);
+      fold();
+      slide_all();
+      seal();
+    } else {  // a kind with steps of its own
+      out_ = fitting_.steps;
+      tape_panels();
+      fold();
+    }
+    fasten();
+    trim_ends();
+    second_layer();
+    return std::move(out_);
+  }
+
+ private:
+  const Fitting& fitting_;
+  std::vector<int> order_;  // of layer 1's pieces
+  std::vector<std::string> out_;
+
+  const Piece& piece(int index) const { return fitting_.pieces[static_cast<std::size_t>(index)]; }
+  const Wall& wall_of(const Piece& piece) const {
+    return fitting_.walls[static_cast<std::size_t>(piece.wall)];
+  }
+  int layer_of_piece(int index) const { return wall_of(piece(index)).layer; }
+  std::string title(int index) const { return piece_title(fitting_, piece(index)); }
+  std::string length(double mm) const { return shop_length(fitting_, mm); }
+  bool tapers(const Piece& of) const { return !wall_of(of).sheet.is_cylinder(); }
+
+  void join_ducts() {
+    if (!duct_joints(fitting_.request).empty())
+      out_.push_back(
+          "Join the lengths of duct first: one lining goes through all of them. The lines across the duct "
+          "face "
+          "show where their joints come to lie.");
+  }
+
+  void tape_panels() {
+    if (std::any_of(fitting_.pieces.begin(), fitting_.pieces.end(),
+                    [](const Piece& of) { return !of.full_turn(); }))
+      out_.push_back("Tape the panels of each ring edge to edge on the air face before the ring is rolled.");
+  }
+
+  void roll() {
+    std::vector<std::pair<std::string, std::vector<const Piece*>>> seams;
+    for (const Piece& of : fitting_.pieces) {
+      if (!of.full_turn() || wall_of(of).layer != 0) continue;
+      const auto found = std::find_if(seams.begin(), seams.end(),
+                                      [&](const auto& seam) { return seam.first == of.seam_place; });
+      if (found == seams.end())
+        seams.push_back({of.seam_place, {&of}});
+      else
+        found->second.push_back(&of);
+    }
+    std::vector<std::string> places;
+    for (const auto& [place, pieces] : seams)
+      places.push_back(fmt::format("{}: {}", titles_of(fitting_, pieces), place));
+    const bool one = order_.size() == 1;
+    out_.push_back(fmt::format(
+        "Roll {} with the duct face out, against the metal, so that {} edges butt at the seam{}. Tape the "
+        "seam "
+        "lengthways on the air face from edge to edge, with a tab of tape across it near either end.",
+        one ? "the piece" : "each piece", one ? "its" : "the",
+        places.empty() ? std::string() : " (" + listed(places, "; ") + ")"));
+  }
+
+  void close_notches(const NotchedBlank& blank) {
+    const std::size_t notches = layout_of(fitting_, blank).notches.size();
+    std::string text = fmt::format("Blank {}: ", blank.id);
+    if (blank.collar >= 0)
+      text +=
+          fmt::format("{} and {} are one board, bent along the line 'bend line'. ",
+                      piece_title(fitting_, piece(blank.taper)), piece_title(fitting_, piece(blank.collar)));
+    text += fmt::format(
+        "Close its {} notches from the middle of the board outward, one to the left and one to the right in "
+        "turn, "
+        "the seam last; tape each on the air face.",
+        notches);
+    if (blank.trim > 0.0)
+      text += fmt::format(" The large edge has {} of extra board: trim it{} once the liner is in.",
+                          length(blank.trim), blank.collar >= 0 ? " flush" : " to the line 'trim to here'");
+    out_.push_back(std::move(text));
+  }
+
+  void fold() {
+    const std::optional<double> above = fitting_.request.values.maybe("fold_above");
+    if (!above) return;
+    std::vector<const Piece*> folded, stiff;
+    for (const Piece& of : fitting_.pieces) {
+      if (wall_of(of).layer != 0) continue;
+      const int index = static_cast<int>(&of - fitting_.pieces.data());
+      const bool ring = of.full_turn() && !tapers(of) && notched_with(fitting_, index) == nullptr;
+      (ring && 2.0 * wall_of(of).sheet.r1() > *above ? folded : stiff).push_back(&of);
+    }
+    std::string text;
+    if (!folded.empty())
+      text =
+          fmt::format("To push {} in, fold the ring inward a quarter turn from its seam, never at the seam.",
+                      titles_of(fitting_, folded));
+    if (!stiff.empty())
+      text += fmt::format("{}{} {} in unfolded.", text.empty() ? "" : " ",
+                          upper_first(titles_of(fitting_, stiff)), stiff.size() == 1 ? "slides" : "slide");
+    out_.push_back(fmt::format("{} ({})", text, k_usual));
+  }
+
+  // How far along the metal from an edge of a piece to the opening on that side, at each mark that runs on to
+  // it.
+  std::vector<std::string> depths(const Piece& of, bool high) const {
+    std::vector<std::string> texts;
+    if (fitting_.pressed) return texts;
+    for (const MeetMark& mark : of.meets) {
+      if (mark.high != high) continue;
+      if (const std::optional<double> deep = way_out(of, mark))
+        texts.push_back(
+            fmt::format("{} at the {}", length(*deep), mark.name.substr(mark.name.find(' ') + 1)));
+    }
+    return texts;
+  }
+
+  std::optional<double> way_out(const Piece& of, const MeetMark& mark) const {
+    double sum = 0.0;
+    const Piece* now = &of;
+    std::string name = mark.name;
+    for (std::size_t steps = 0; steps < fitting_.walls.size(); ++steps) {
+      const Piece* next = nullptr;
+      double theta = 0.0;
+      for (const Piece& other : fitting_.pieces)
+        for (const MeetMark& theirs : other.meets)
+          if (other.wall != now->wall && wall_of(other).layer == wall_of(of).layer &&
+              theirs.high != mark.high && theirs.name == name) {
+            next = &other;
+            theta = theirs.theta;
+          }
+      if (next == nullptr) return std::nullopt;
+      sum += end_height(fitting_, next->wall, true, theta, 0.0) -
+             end_height(fitting_, next->wall, false, theta, 0.0);
+      const std::vector<JointUse> uses = joints_at(wall_of(*next), mark.high);
+      if (fitting_.joints[static_cast<std::size_t>(uses.front().joint)].open()) return sum;
+      const auto on = std::find_if(next->meets.begin(), next->meets.end(), [&](const MeetMark& own) {
+        return own.high == mark.high && std::fabs(std::remainder(own.theta - theta, k_two_pi)) < 1e-9;
+      });
+      if (on == next->meets.end()) return std::nullopt;
+      name = on->name;
+      now = next;
+    }
+    return std::nullopt;
+  }
+
+  // What a piece's edges come to meet: marks of neighbours that are in.
+  std::string stop(int index, const std::vector<int>& before) const {
+    const Piece& of = piece(index);
+    std::vector<std::string> marks;
+    std::vector<std::string> beside;
+    bool saddle = false;
+    for (const int other : before) {
+      if (!share_a_joint(wall_of(of), wall_of(piece(other)))) continue;
+      beside.push_back(title(other));
+      for (const MeetMark& own : of.meets)
+        for (const MeetMark& theirs : piece(other).meets)
+          if (own.name == theirs.name && std::find(marks.begin(), marks.end(), own.name) == marks.end())
+            marks.push_back(own.name);
+      for (const HoleMark& hole : piece(other).hole_marks)
+        for (const RulingMark& own : of.marks)
+          if (own.name == hole.name) saddle = true;
+      for (const RulingMark& own : of.marks)
+        for (const RulingMark& theirs : piece(other).marks)
+          if (own.name == theirs.name && own.name.rfind("corner ", 0) == 0 &&
+              std::find(marks.begin(), marks.end(), own.name) == marks.end())
+            marks.push_back(own.name);
+    }
+    if (saddle)
+      return "until its saddle sits in the hole all the way around; the letters A to D on branch and body "
+             "meet";
+    if (!marks.empty())
+      return fmt::format("until its {} {} on {}", listed(marks),
+                         marks.size() == 1 ? "mark meets the same mark" : "marks meet the same marks",
+                         listed(beside));
+    if (beside.empty()) return {};
+    std::string line_up;
+    for (const int other : before)
+      for (const RulingMark& own : of.marks)
+        for (const RulingMark& theirs : piece(other).marks)
+          if (own.name == theirs.name) line_up = fmt::format(", the marks '{}' on one line", own.name);
+    return "until it closes on " + listed(beside) + " all around" + line_up;
+  }
+
+  // Where a piece that stands alone in the metal comes to lie.
+  std::string alone(const Piece& of, const std::vector<WayIn>& ways) const {
+    std::string text;
+    for (const bool high : {false, true}) {
+      const JointUse use = joints_at(wall_of(of), high).front();
+      const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+      if (!joint.open()) continue;
+      const std::string end = opening_words(fitting_, of.wall, high, false);
+      double held = 0.0;
+      if (joint.metal_end) {
+        const auto& metal =
+            std::get<PlaneTarget>(fitting_.joints[static_cast<std::size_t>(*joint.metal_end)].target);
+        held = distance(metal.point, std::get<PlaneTarget>(joint.target).point);
+      }
+      text += fmt::format("{}{}", text.empty() ? "" : " and ",
+                          held > 0.0 ? fmt::format("{} short of the metal at the {}", length(held), end)
+                                     : fmt::format("flush with the metal at the {}", end));
+    }
+    if (!text.empty()) return "until it stands " + text;
+    if (!ways.empty()) {
+      const std::vector<std::string> deep = depths(of, ways.front().high);
+      if (!deep.empty())
+        return fmt::format("until its edge lies {} from the metal's edge at {}", listed(deep),
+                           ways.front().from);
+    }
+    return {};
+  }
+
+  void slide_all() {
+    std::vector<int> before;
+    for (std::size_t i = 0; i < order_.size(); ++i) {
+      const int index = order_[i];
+      const Piece& of = piece(index);
+      const std::optional<int> other = board_mate(index);
+      if (other && std::find(before.begin(), before.end(), *other) != before.end()) {
+        before.push_back(index);  // it came in with it
+        continue;
+      }
+      const bool last = i + (other ? 2 : 1) == order_.size();
+      if (last && i > 0) check_before_last(of);
+      if (!of.full_turn()) {  // the ring's panels are one by now
+        const bool told =
+            std::any_of(before.begin(), before.end(), [&](int in) { return piece(in).wall == of.wall; });
+        if (told) {
+          before.push_back(index);
+          continue;
+        }
+      }
+      std::vector<WayIn> ways = ways_in(fitting_, of, before);
+      if (other) ways = ways_of_both(ways, ways_in(fitting_, piece(*other), before));
+      std::vector<std::string> from;
+      for (const WayIn& way : ways) from.push_back(way.from);
+      const std::string until =
+          before.empty() || stop(index, before).empty() ? alone(of, ways) : stop(index, before);
+      std::string text = fmt::format(
+          "{}: slide it in{}{}",
+          upper_first(other            ? fmt::format("{} and {}, one board", title(index), title(*other))
+                      : of.full_turn() ? title(index)
+                                       : ring_title(of)),
+          before.empty() && !last ? " first" : "", from.empty() ? "" : ", from " + listed(from, " or "));
+      if (!until.empty()) text += ", " + until;
+      if (!wall_of(of).holes.empty())
+        text += fmt::format("; {} to the branch", wall_of(of).holes.size() == 1 ? "its hole" : "its holes");
+      out_.push_back(text + ".");
+      before.push_back(index);
+    }
+  }
+
+  // The piece that is bent from one notched board with it.
+  std::optional<int> board_mate(int index) const {
+    const NotchedBlank* blank = notched_with(fitting_, index);
+    if (blank == nullptr || blank->collar < 0) return std::nullopt;
+    return blank->taper == index ? blank->collar : blank->taper;
+  }
+
+  static std::vector<WayIn> ways_of_both(const std::vector<WayIn>& a, const std::vector<WayIn>& b) {
+    std::vector<WayIn> both;
+    for (const WayIn& way : a)
+      if (std::any_of(b.begin(), b.end(), [&](const WayIn& other) { return other.from == way.from; }))
+        both.push_back(way);
+    return both;
+  }
+
+  std::string ring_title(const Piece& of) const {
+    std::vector<const Piece*> panels;
+    for (const Piece& other : fitting_.pieces)
+      if (other.wall == of.wall) panels.push_back(&other);
+    return "the ring of " + titles_of(fitting_, panels);
+  }
+
+  void check_before_last(const Piece& last) {
+    std::vector<std::string> left;
+    const bool in_hole = std::any_of(fitting_.walls.begin(), fitting_.walls.end(), [&](const Wall& wall) {
+      return std::any_of(wall.holes.begin(), wall.holes.end(),
+                         [&](const JointUse& hole) { return ends_in(wall_of(last), hole.joint); });
+    });
+    if (!fitting_.pressed && last.full_turn() && !in_hole)
+      for (const RulingMark& mark : last.marks) {
+        const double open = end_height(fitting_, last.wall, true, mark.theta, 0.0) -
+                            end_height(fitting_, last.wall, false, mark.theta, 0.0);
+        left.push_back(fmt::format("{} at the mark {}", length(open), mark.name));
+      }
+    if (left.size() > 4 || left.empty())
+      out_.push_back("Before the last piece goes in, feel that every joint so far is closed all around.");
+    else
+      out_.push_back(
+          fmt::format("Before the last piece, {}, goes in: feel that every joint so far is closed all "
+                      "around, and measure the "
+                      "metal that is left for it: {}.",
+                      piece_title(fitting_, last), listed(left)));
+  }
+
+  std::string joint_name(int joint) const {
+    const std::string letter = static_cast<std::size_t>(joint) < fitting_.joint_letters.size()
+                                   ? fitting_.joint_letters[static_cast<std::size_t>(joint)]
+                                   : std::string();
+    if (!letter.empty()) return letter;
+    std::vector<std::string> beside;
+    for (const Piece& of : fitting_.pieces)
+      if (ends_in(wall_of(of), joint) && beside.size() < 2 &&
+          (beside.empty() || beside.front() != piece_name(fitting_, of)))
+        beside.push_back(of.full_turn() ? piece_title(fitting_, of) : piece_name(fitting_, of));
+    return listed(beside, " to ");
+  }
+
+  void seal() {
+    std::vector<std::string> joints;
+    double sum = 0.0;
+    for (int i = 0; i < static_cast<int>(fitting_.joints.size()); ++i) {
+      const auto beside = std::find_if(fitting_.walls.begin(), fitting_.walls.end(),
+                                       [&](const Wall& wall) { return ends_in(wall, i); });
+      if (beside == fitting_.walls.end() || beside->layer != 0) continue;
+      const double sealed = seal_length(fitting_, i);
+      if (sealed <= 0.0) continue;
+      joints.push_back(fmt::format("{} {}", joint_name(i), length(sealed)));
+      sum += sealed;
+    }
+    if (joints.empty()) return;
+    out_.push_back(fmt::format("Seal the joint{} on the air face, all along: {}{}.",
+                               joints.size() == 1 ? "" : "s", listed(joints, ", "),
+                               joints.size() == 1 ? "" : fmt::format("; {} in all", length(sum))));
+  }
+
+  void fasten() {
+    const double widest = [&] {
+      double all = 0.0;
+      for (const Wall& wall : fitting_.walls) all = std::max({all, wall.sheet.r1(), wall.sheet.r2()});
+      return 2.0 * all;
+    }();
+    if (widest > fitting_.liner.pins_above)
+      out_.push_back(
+          fmt::format("Set a mechanical fastener at each small cross on the pieces: they are {} from the "
+                      "edges, at most {} apart "
+                      "around and {} along.",
+                      length(fitting_.liner.pin_edge), length(fitting_.liner.pin_around),
+                      length(fitting_.liner.pin_along)));
+  }
+
+  void trim_ends() {
+    if (fitting_.liner.end_allowance > 0.0)
+      out_.push_back(fmt::format("Trim the {} of extra board at each open end flush with the metal.",
+                                 length(fitting_.liner.end_allowance)));
+  }
+
+  void second_layer() {
+    if (layer_count(fitting_) < 2) return;
+    out_.push_back(
+        "Layer 2 goes in once layer 1 is in, its pieces in the same order, outer face against layer 1; tape "
+        "its "
+        "seams on its inner face.");
+    const auto inner = std::count_if(fitting_.pieces.begin(), fitting_.pieces.end(),
+                                     [&](const Piece& of) { return wall_of(of).layer == 1; });
+    if (inner > 1)
+      out_.push_back(
+          "Mitres, corners and saddles of both layers lie in the same places, one behind the other; seams do "
+          "not.");
+    const bool rings = std::any_of(fitting_.pieces.begin(), fitting_.pieces.end(), [&](const Piece& of) {
+      return wall_of(of).layer == 1 && of.role.find("ring ") != std::string::npos;
+    });
+    if (rings)
+      out_.push_back(fmt::format("Joints between the rings of layer 2 lie at least {} from layer 1's.",
+                                 length(fitting_.request.values.quantity("min_panel"))));
+    const LinerSpec& second = layer_of(fitting_, 1);
+    if (second.end_allowance > 0.0 && second.end_allowance != fitting_.liner.end_allowance)
+      out_.push_back(fmt::format("Trim the {} of extra board of layer 2 at each open end.",
+                                 length(second.end_allowance)));
+  }
+};
+
+}  // namespace
+
+std::vector<std::string> work_steps(const Fitting& fitting) {
+  return Steps(fitting).run();
+}
+
+namespace {
+
+// A piece that no opening lets in.
+void warn_of_ways(const Fitting& fitting, std::vector<std::string>& warnings) {
+  std::vector<int> before;
+  const std::optional<double> fold_above = fitting.request.values.maybe("fold_above");
+  for (const int index : fitting.insertion) {
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
+    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+    if (fitting.walls[static_cast<std::size_t>(piece.wall)].layer != 0) continue;
+    if (piece.full_turn() && ways_in(fitting, piece, before).empty()) {
+      const bool taper = !sheet.is_cylinder();
+      const bool small = fold_above && 2.0 * sheet.r1() <= *fold_above;
+      warnings.push_back(fmt::format(
+          "{} is wider than every way to its place: {}", piece_title(fitting, piece),
+          taper   ? "a taper is not folded, so it goes in before the metal is closed"
+          : small ? fmt::format(
+                        "a ring of {} or less is not folded (fold_above), so it goes in before the metal is "
+                        "closed",
+                        shop_length(fitting, *fold_above))
+                  : "it goes in folded, never at its seam, or before the metal is closed"));
+    }
+    before.push_back(index);
+  }
+}
+
+void warn_of_area(const Fitting& fitting, std::vector<std::string>& warnings) {
+  const std::optional<double> least = fitting.request.values.maybe("least_open_area");
+  if (!least) return;
+  for (const Passage& passage : fitting.passages)
+    for (const Station& station : passage.stations) {
+      const double share = station.lined_area / (0.25 * k_pi * station.bare_diameter * station.bare_diameter);
+      if (share >= *least) continue;
+      warnings.push_back(
+          fmt::format("{}: the liner leaves {} % of the area open, under least_open_area of {} %",
+                      passage.name, trimmed(100.0 * share, 1), trimmed(100.0 * *least, 1)));
+      break;
+    }
+}
+
+}  // namespace
+
+std::vector<std::string> shop_warnings(const Fitting& fitting) {
+  std::vector<std::string> warnings;
+  warn_of_ways(fitting, warnings);
+  warn_of_area(fitting, warnings);
+  return warnings;
+}
+
+}  // namespace linerwright

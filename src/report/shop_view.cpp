@@ -1,0 +1,241 @@
+// The fitting from the side, with its ends and the way of the air, and how the knife leans.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+
+#include "linerwright/port.hpp"
+#include "linerwright/shop_words.hpp"
+#include "sketch.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_samples = 72;
+
+// Seen along y: bends and branches turn in the plane y = 0. The first axis runs to the right.
+Vec2 seen(Vec3 p) {
+  return {p.z, p.x};
+}
+
+class SideView {
+ public:
+  SideView(const Fitting& fitting, Vec2 room)
+      : fitting_(fitting), ports_(ports_of(fitting)), sketch_(drawing_) {
+    std::vector<Vec2> all;
+    for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+      if (fitting.walls[w].layer == 0)
+        for (const bool high : {false, true})
+          for (const Vec2 p : rim(static_cast<int>(w), high)) all.push_back(p);
+    box_ = bounding_box(all).value();
+    constexpr double k_words = 29.0, k_margin = 11.0;  // for what is written beside the ends
+    const Vec2 size = box_.high - box_.low;
+    scale_ = std::min((room.x - 2.0 * k_words) / std::max(size.x, 1.0),
+                      (room.y - 2.0 * k_margin) / std::max(size.y, 1.0));
+    origin_ = {0.5 * (room.x - scale_ * size.x), k_margin};
+    drawing_.size = {room.x, scale_ * size.y + 2.0 * k_margin};
+    drawing_.id = "view";
+  }
+
+  ShopDrawing draw() {
+    for (std::size_t w = 0; w < fitting_.walls.size(); ++w)
+      if (fitting_.walls[w].layer == 0) wall(static_cast<int>(w));
+    for (const Port& port : ports_) opening(port);
+    for (const Piece& piece : fitting_.pieces)
+      if (fitting_.walls[static_cast<std::size_t>(piece.wall)].layer == 0) name(piece);
+    for (std::size_t w = 0; w < fitting_.walls.size(); ++w) letter(static_cast<int>(w));
+    return std::move(drawing_);
+  }
+
+ private:
+  const Fitting& fitting_;
+  std::vector<Port> ports_;
+  ShopDrawing drawing_;
+  Sketch sketch_;
+  Box box_;
+  double scale_ = 1.0;
+  Vec2 origin_{};
+
+  Vec2 at(Vec2 p) const { return origin_ + scale_ * (p - box_.low); }
+  const Sheet& sheet(int wall) const { return fitting_.walls[static_cast<std::size_t>(wall)].sheet; }
+
+  Vec2 on(int wall, double theta, bool high) const {
+    return seen(sheet(wall).point(theta, end_height(fitting_, wall, high, theta, 0.0), 0.0));
+  }
+
+  std::vector<Vec2> rim(int wall, bool high) const {
+    std::vector<Vec2> points;
+    for (int i = 0; i < k_samples; ++i) points.push_back(on(wall, k_two_pi * i / k_samples, high));
+    return points;
+  }
+
+  // Rims, and the rulings where the wall turns away from whoever looks at it.
+  void wall(int index) {
+    for (const bool high : {false, true}) {
+      std::vector<Vec2> drawn;
+      for (const Vec2 p : rim(index, high)) drawn.push_back(at(p));
+      sketch_.curve(ShopInk::mark, drawn, true);
+    }
+    const auto away = [&](double theta) { return sheet(index).normal(theta).y; };
+    for (int i = 0; i < k_samples; ++i) {
+      const double from = k_two_pi * (i - 0.25) / k_samples;
+      const double to = k_two_pi * (i + 0.75) / k_samples;
+      const double a = away(from), b = away(to);
+      if ((a > 0.0) == (b > 0.0)) continue;
+      const double theta = from + (to - from) * a / (a - b);
+      sketch_.line(ShopInk::cut, {at(on(index, theta, false)), at(on(index, theta, true))});
+    }
+  }
+
+  Vec2 centre(int wall) const {
+    Vec2 sum{};
+    for (const bool high : {false, true})
+      for (const Vec2 p : rim(wall, high)) sum = sum + p;
+    return at((1.0 / (2.0 * k_samples)) * sum);
+  }
+
+  void name(const Piece& piece) {
+    const bool number = std::isdigit(static_cast<unsigned char>(piece.id.front())) != 0;
+    const std::string words = number ? piece.id : piece_name(fitting_, piece);
+    constexpr double k_name = 8.5;
+    std::vector<Vec2> outline = rim(piece.wall, false);
+    for (const Vec2 p : rim(piece.wall, true)) outline.push_back(p);
+    const Box around = bounding_box(outline).value();
+    const Vec2 middle = centre(piece.wall);
+    const double wide = shop_text_width(words, k_name);
+    if (wide < scale_ * (around.high.x - around.low.x))
+      for (const double down : {0.0, 3.6, -3.6, 7.2, -7.2})
+        if (sketch_.text_if_free(middle - Vec2{0.0, 1.2 + down}, words, k_name, ShopAlign::middle, true))
+          return;
+    // beside the wall, with a line to it
+    const double under = at(around.low).y;
+    for (const double down : {4.0, 7.6})
+      for (const double aside : {0.0, -6.0, 6.0, -12.0, 12.0})
+        if (sketch_.text_if_free({middle.x + aside, under - down}, words, k_name, ShopAlign::middle, true)) {
+          sketch_.line(ShopInk::dimension, {{middle.x + aside, under - down + 2.6}, middle});
+          return;
+        }
+  }
+
+  // Beside the upper end of a joint.
+  void letter(int wall) {
+    const Wall& of = fitting_.walls[static_cast<std::size_t>(wall)];
+    if (of.layer != 0 || !of.high_rest.empty()) return;
+    const std::string& letter = fitting_.joint_letters[static_cast<std::size_t>(of.high.joint)];
+    if (letter.empty()) return;
+    const std::vector<Vec2> points = rim(wall, true);
+    const Vec2 top =
+        *std::max_element(points.begin(), points.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
+    const Vec2 low =
+        *std::min_element(points.begin(), points.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
+    if (!sketch_.text_if_free(at(top) + Vec2{0.0, 0.9}, letter))
+      sketch_.text_if_free(at(low) - Vec2{0.0, 3.0}, letter);
+  }
+
+  // Which end it is, how wide, and which way the air goes there.
+  void opening(const Port& port) {
+    const Vec2 middle = at(seen(port.frame.origin));
+    Vec2 way{port.frame.z.z, port.frame.z.x};
+    const double length = norm(way);
+    if (length < 0.3) return;  // it looks at whoever looks at it
+    way = (1.0 / length) * way;
+    constexpr double k_near = 2.0, k_far = 10.0;
+    const Vec2 near = middle + k_near * way;
+    const Vec2 far = middle + k_far * way;
+    if (port.flow == PortFlow::in) sketch_.arrow(ShopInk::air, far, near, 3.0);
+    if (port.flow == PortFlow::out) sketch_.arrow(ShopInk::air, near, far, 3.0);
+    const std::string name = opening_words(fitting_, port.wall, port.high, false);
+    const std::string wide = shop_length(fitting_, port.bare_diameter);
+    const ShopAlign align = std::fabs(way.x) < 0.5 ? ShopAlign::left
+                            : way.x > 0.0          ? ShopAlign::left
+                                                   : ShopAlign::right;
+    const Vec2 beside = std::fabs(way.x) < 0.5 ? middle + 5.0 * way + Vec2{2.5, 0.0}
+                                               : far + Vec2{way.x > 0.0 ? 1.0 : -1.0, 0.4};
+    sketch_.text(beside, name, 8.0, align, true);
+    sketch_.text(beside - Vec2{0.0, 3.3}, wide, k_least_letter, align);
+  }
+};
+
+// A joint's end of a piece at one ruling: how the air face stands off the duct face.
+struct Lean {
+  std::string place;
+  double reach = 0.0;  // mm, of the air face beyond the duct face
+};
+
+std::vector<Lean> leans_of(const Fitting& fitting, const Piece& piece) {
+  const auto [outer, inner] = liner_of(fitting, piece).faces();
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  std::vector<Lean> leans;
+  for (const bool high : {false, true}) {
+    const std::vector<JointUse> uses = joints_at(wall, high);
+    if (fitting.joints[static_cast<std::size_t>(uses.front().joint)].open()) continue;
+    const std::string& letter = fitting.joint_letters[static_cast<std::size_t>(uses.front().joint)];
+    const auto add = [&](double theta, const std::string& name) {
+      const double duct = end_height(fitting, piece.wall, high, theta, outer);
+      const double air = end_height(fitting, piece.wall, high, theta, inner);
+      leans.push_back({letter.empty() ? name : fmt::format("{}, joint {}", name, letter),
+                       high ? air - duct : duct - air});
+    };
+    for (const RulingMark& mark : piece.marks) add(mark.theta, mark.name);
+  }
+  return leans;
+}
+
+// The board's end where the knife passes: the face that is up above.
+ShopDrawing section(const Fitting& fitting, const Pattern& pattern, const Lean& lean) {
+  const LinerSpec& liner = liner_of(fitting, pattern);
+  ShopDrawing drawing;
+  Sketch sketch(drawing);
+  constexpr double k_thick = 7.0, k_board = 16.0, k_edge = 34.0;  // mm on the paper
+  const double lean_on_paper = std::max(-12.0, std::min(12.0, k_thick * lean.reach / liner.thickness));
+  const bool air_up = liner.face_up == Face::air;
+  const double top = k_edge + (air_up ? 0.5 : -0.5) * lean_on_paper;
+  const double foot = k_edge - (air_up ? 0.5 : -0.5) * lean_on_paper;
+  const double low = 4.0;
+  sketch.line(ShopInk::mark, {{k_edge - k_board, low}, {foot, low}});
+  sketch.line(ShopInk::mark, {{k_edge - k_board, low + k_thick}, {top, low + k_thick}});
+  sketch.line(ShopInk::cut, {{foot, low}, {top, low + k_thick}});
+  sketch.line(ShopInk::dimension, {{k_edge, low}, {k_edge, low + k_thick}});
+  const double degrees = std::atan2(std::fabs(lean.reach), liner.thickness) * 180.0 / k_pi;
+  sketch.text({k_edge + 8.0, low + 0.5 * k_thick - 0.9}, trimmed(degrees, 1) + "\u00b0", 9.0, ShopAlign::left,
+              true);
+  sketch.text({k_edge - k_board - 1.0, low + k_thick - 0.9},
+              std::string(face_word(liner, liner.face_up)) + " face up", k_least_letter, ShopAlign::right);
+  sketch.text({k_edge - k_board, 0.6}, shop_length(fitting, liner.thickness) + " board", k_least_letter,
+              ShopAlign::left);
+  drawing.size = {62.0, low + k_thick + 3.0};
+  drawing.title = fmt::format("{} at the {}", pattern.id, lean.place);
+  drawing.note = std::fabs(lean.reach) < 5e-3 * liner.thickness
+                     ? "square to the board"
+                     : fmt::format("the {} face reaches {} further",
+                                   face_word(liner, lean.reach > 0.0 ? Face::air : Face::duct),
+                                   shop_length(fitting, std::fabs(lean.reach)));
+  return drawing;
+}
+
+}  // namespace
+
+ShopDrawing side_view(const Fitting& fitting, Vec2 room) {
+  return SideView(fitting, room).draw();
+}
+
+std::vector<ShopDrawing> knife_sections(const Fitting& fitting, const std::vector<Pattern>& patterns) {
+  const Pattern* steepest = nullptr;
+  for (const Pattern& pattern : patterns)
+    if (!pattern.is_blank && pattern.pieces.size() == 1 &&
+        (steepest == nullptr || pattern.max_tilt > steepest->max_tilt))
+      steepest = &pattern;
+  if (steepest == nullptr) return {};
+  std::vector<Lean> leans =
+      leans_of(fitting, fitting.pieces[static_cast<std::size_t>(steepest->pieces.front())]);
+  if (leans.empty()) return {};
+  const auto [least, most] = std::minmax_element(
+      leans.begin(), leans.end(), [](const Lean& a, const Lean& b) { return a.reach < b.reach; });
+  std::vector<ShopDrawing> drawings{section(fitting, *steepest, *most)};
+  if (most->reach - least->reach > 1e-3) drawings.push_back(section(fitting, *steepest, *least));
+  return drawings;
+}
+
+}  // namespace linerwright

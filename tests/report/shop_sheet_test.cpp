@@ -1,0 +1,249 @@
+// The installer's sheet: every line of it follows from what was asked for, and its letters can be read.
+#include <gtest/gtest.h>
+
+#include "linerwright/shop_sheet.hpp"
+#include "linerwright/tilt_table.hpp"
+#include "support/requests.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::fitting_from;
+using support::Flags;
+using support::with;
+
+ShopSheet sheet_of(const std::string& kind, const Flags& flags) {
+  const Fitting fitting = fitting_from(kind, flags);
+  const std::vector<Pattern> patterns = make_patterns(fitting);
+  std::vector<std::string> warnings = fitting.warnings;
+  for (std::string& warning : tilt_warnings(fitting, patterns)) warnings.push_back(std::move(warning));
+  return shop_sheet(fitting, patterns, warnings, {"Job", "2026-11-29", "1", {}});
+}
+
+std::string joined(const std::vector<std::string>& lines) {
+  std::string all;
+  for (const std::string& line : lines) all += line + '\n';
+  return all;
+}
+
+std::string words_of(const ShopDrawing& drawing) {
+  std::string all = drawing.title + '\n' + drawing.note + '\n';
+  for (const ShopText& text : drawing.texts) all += text.text + '\n';
+  return all;
+}
+
+// A part of the sheet by its name: a heading, a question, "view", "knife" or "patterns".
+std::string part(const ShopSheet& sheet, const std::string& name) {
+  std::string all;
+  for (const auto& [question, answer] : sheet.answers)
+    if (question == name) return answer;
+  for (const auto& [figure, value] : sheet.figures)
+    if (figure == name) return value;
+  if (name == "sizes") return sheet.sizes;
+  if (name == "steps") return joined(sheet.fitting);
+  if (name == "cutting") return joined(sheet.cutting);
+  if (name == "warnings") return joined(sheet.warnings);
+  if (name == "view") return words_of(sheet.view);
+  if (name == "table")
+    for (const auto& row : sheet.pieces.rows) all += joined(row);
+  if (name == "knife")
+    for (const ShopDrawing& drawing : sheet.sections) all += words_of(drawing);
+  if (name == "patterns")
+    for (const ShopDrawing& drawing : sheet.patterns) all += words_of(drawing);
+  return all;
+}
+
+const Flags k_elbow{{"diameter", "600"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
+const Flags k_tee{{"diameter", "600"},      {"length", "1500"}, {"branch_diameter", "300"},
+                  {"branch_length", "800"}, {"angle", "60"},    {"thickness", "25"}};
+const Flags k_reducer{{"diameter", "600"}, {"to_diameter", "500"}, {"length", "450"},
+                      {"collar", "100"},   {"to_collar", "80"},    {"thickness", "25"}};
+const Flags k_notched = with(k_reducer, {{"pattern", "notched"}, {"notches", "8"}, {"trim", "50"}});
+const Flags k_straight{{"diameter", "600"}, {"length", "900"}, {"thickness", "25"}};
+const Flags k_wye{{"diameter", "600"},   {"inlet_length", "500"}, {"leg_diameter", "450"},
+                  {"leg_length", "900"}, {"angle", "40"},         {"thickness", "25"}};
+
+struct Case {
+  const char* kind;
+  Flags flags;
+  const char* key;
+  const char* value;
+  std::vector<const char*> parts;  // all that must change
+};
+
+TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
+  const std::vector<Case> cases{
+      {"elbow",
+       k_elbow,
+       "diameter",
+       "500",
+       {"sizes", "bore", "steps", "table", "patterns", "view", "Which end is first", "Where sealant goes",
+        "Where tape goes"}},
+      {"elbow",
+       k_elbow,
+       "angle",
+       "60",
+       {"sizes", "steps", "table", "patterns", "Angles and sizes", "How the knife leans", "knife",
+        "After a square cut"}},
+      {"elbow",
+       k_elbow,
+       "pieces",
+       "4",
+       {"sizes", "steps", "table", "patterns", "view", "Angles and sizes", "knife"}},
+      {"elbow",
+       k_elbow,
+       "thickness",
+       "40",
+       {"liner", "bore", "knife", "Where sealant goes", "After a square cut", "table"}},
+      {"elbow", k_elbow, "radius_ratio", "1.2", {"sizes", "steps", "table", "patterns", "Angles and sizes"}},
+      {"elbow", k_elbow, "collar", "60", {"sizes", "steps", "table", "patterns", "Where tape goes"}},
+      {"elbow", k_elbow, "seam", "heel", {"sizes", "steps", "table", "patterns"}},
+      {"elbow", k_elbow, "face_up", "air", {"liner", "cutting", "knife", "patterns"}},
+      {"elbow", k_elbow, "cut", "duct", {"After a square cut", "patterns"}},
+      {"elbow", k_elbow, "flow_arrow", "against", {"Which way the air goes"}},
+      {"elbow", k_elbow, "fold_above", "500", {"steps"}},
+      {"elbow", k_elbow, "density", "60", {"table"}},
+      {"elbow", k_elbow, "pins_above", "500", {"steps", "Fasteners", "warnings"}},
+      {"elbow",
+       k_elbow,
+       "second_layer",
+       "25",
+       {"layer 2", "bore", "steps", "Which face is out", "Where sealant goes"}},
+      {"elbow", k_elbow, "end_allowance", "20", {"steps", "table"}},
+      {"elbow", k_elbow, "least_open_area", "0.9", {"warnings"}},
+      {"straight", k_straight, "hold_back_start", "50", {"steps", "table"}},
+      {"straight", k_straight, "duct_lengths", "900", {"sizes"}},
+      {"straight", k_straight, "board_width", "500", {"steps", "table", "patterns", "view"}},
+      {"straight", k_straight, "fit_allowance", "30", {"table", "patterns"}},
+      {"reducer",
+       k_reducer,
+       "to_diameter",
+       "480",
+       {"sizes", "bore", "table", "patterns", "Angles and sizes"}},
+      {"reducer", k_reducer, "length", "290", {"sizes", "table", "warnings"}},
+      {"reducer", k_reducer, "offset", "50", {"sizes", "table", "patterns", "steps"}},
+      {"reducer", k_reducer, "to_collar", "60", {"sizes", "table", "patterns"}},
+      {"reducer", k_notched, "notches", "10", {"sizes", "steps", "patterns"}},
+      {"reducer", k_notched, "trim", "70", {"sizes", "steps", "table"}},
+      {"reducer",
+       k_reducer,
+       "pattern",
+       "notched",
+       {"sizes", "steps", "table", "patterns", "Where tape goes"}},
+      {"tee",
+       k_tee,
+       "angle",
+       "45",
+       {"sizes", "warnings", "table", "knife", "How the knife leans", "After a square cut"}},
+      {"tee",
+       k_tee,
+       "branch_diameter",
+       "350",
+       {"sizes", "branch", "table", "patterns", "view", "Where sealant goes"}},
+      {"tee", k_tee, "branch_length", "850", {"sizes", "table", "patterns", "Where tape goes"}},
+      {"tee", k_tee, "position", "700", {"sizes", "patterns"}},
+      {"tee", k_tee, "joint", "over", {"table", "After a square cut"}},
+      {"wye", k_wye, "leg_diameter", "400", {"sizes", "leg1", "table", "patterns", "view"}},
+      {"wye", k_wye, "leg_length", "950", {"sizes", "table", "patterns"}},
+      {"wye", k_wye, "inlet_length", "550", {"sizes", "table", "patterns"}},
+  };
+  for (const Case& each : cases) {
+    const ShopSheet before = sheet_of(each.kind, each.flags);
+    const ShopSheet after = sheet_of(each.kind, with(each.flags, {{each.key, each.value}}));
+    for (const char* name : each.parts)
+      EXPECT_NE(part(before, name), part(after, name))
+          << each.kind << " --" << each.key << ' ' << each.value << ": " << name;
+  }
+}
+
+const std::vector<std::pair<const char*, Flags>>& kinds() {
+  static const std::vector<std::pair<const char*, Flags>> all{
+      {"elbow", k_elbow},
+      {"elbow", with(k_elbow, {{"diameter", "150"}, {"thickness", "13"}})},
+      {"elbow", with(k_elbow, {{"form", "smooth"}})},
+      {"elbow", with(k_elbow, {{"second_layer", "25"}})},
+      {"tee", k_tee},
+      {"tee", with(k_tee, {{"board_width", "800"}, {"length", "2400"}})},
+      {"tap",
+       {{"diameter", "600"}, {"branch_diameter", "250"}, {"branch_length", "700"}, {"thickness", "25"}}},
+      {"reducer", k_reducer},
+      {"reducer", with(k_reducer, {{"collar", "30"}, {"to_collar", "20"}, {"face_up", "air"}})},
+      {"reducer", k_notched},
+      {"straight", k_straight},
+      {"straight",
+       with(k_straight, {{"diameter", "1800"}, {"board_width", "1220"}, {"board_length", "3050"}})},
+      {"offset",
+       {{"diameter", "400"}, {"offset", "500"}, {"length", "1800"}, {"pieces", "3"}, {"thickness", "25"}}},
+      {"path",
+       {{"diameter", "300"},
+        {"parts",
+         "straight 200mm, bend 45, straight 500mm, bend 60 turn 90, taper to 250mm over 300mm, straight "
+         "100mm"},
+        {"thickness", "25"}}},
+      {"wye", k_wye}};
+  return all;
+}
+
+TEST(ShopSheet, LettersCanBeReadAndStayOnTheirDrawing) {
+  std::size_t read = 0;
+  for (const auto& [kind, flags] : kinds()) {
+    const ShopSheet sheet = sheet_of(kind, flags);
+    std::vector<ShopDrawing> drawings = sheet.patterns;
+    drawings.push_back(sheet.view);
+    drawings.insert(drawings.end(), sheet.sections.begin(), sheet.sections.end());
+    for (const ShopDrawing& drawing : drawings) {
+      for (const ShopText& text : drawing.texts) {
+        EXPECT_GE(text.points, k_least_letter) << support::written(kind, flags) << ' ' << text.text;
+        EXPECT_GE(text.at.y, 0.0) << support::written(kind, flags) << ' ' << drawing.id << ' ' << text.text;
+        EXPECT_LE(text.at.y, drawing.size.y) << support::written(kind, flags) << ' ' << text.text;
+        const double wide = shop_text_width(text.text, text.points);
+        const double left = text.align == ShopAlign::left    ? text.at.x
+                            : text.align == ShopAlign::right ? text.at.x - wide
+                                                             : text.at.x - 0.5 * wide;
+        EXPECT_GE(left, -0.1) << support::written(kind, flags) << ' ' << drawing.id << ' ' << text.text;
+        EXPECT_LE(left + wide, drawing.size.x + 0.1)
+            << support::written(kind, flags) << ' ' << drawing.id << ' ' << text.text;
+        ++read;
+      }
+      for (const ShopLine& line : drawing.lines)
+        for (const Vec2 p : line.points)
+          EXPECT_TRUE(p.x > -0.1 && p.y > -0.1 && p.x < drawing.size.x + 0.1 && p.y < drawing.size.y + 0.1)
+              << support::written(kind, flags) << ' ' << drawing.id << ' ' << p.x << ' ' << p.y;
+    }
+    for (const std::string& line : sheet.fitting)
+      EXPECT_EQ(line.find("no source"), std::string::npos) << line;
+  }
+  EXPECT_GT(read, 500U);
+}
+
+// What an installer asks has an answer on the sheet of every kind.
+TEST(ShopSheet, EveryQuestionIsAnsweredForEveryKind) {
+  for (const auto& [kind, flags] : kinds()) {
+    const ShopSheet sheet = sheet_of(kind, flags);
+    EXPECT_EQ(sheet.head.job, "Job");
+    for (const char* question :
+         {"Which end is first", "Which way the air goes", "Which face is out", "Where the seam goes",
+          "Where tape goes", "Where sealant goes", "After a square cut", "How the knife leans", "Fasteners"})
+      EXPECT_FALSE(part(sheet, question).empty()) << kind << ": " << question;
+    for (const char* name : {"sizes", "steps", "cutting", "table", "patterns", "view"})
+      EXPECT_FALSE(part(sheet, name).empty()) << kind << ": " << name;
+    ASSERT_FALSE(sheet.pieces.rows.empty());
+    for (const auto& row : sheet.pieces.rows) EXPECT_EQ(row.size(), sheet.pieces.heads.size());
+  }
+}
+
+// A lateral of 45 degrees leans the knife by 67.5: half way between the walls' directions, 90 - 45 / 2.
+TEST(ShopSheet, ASteepLateralIsToldOf) {
+  const ShopSheet sheet = sheet_of("tee", with(k_tee, {{"angle", "45"},
+                                                       {"diameter", "609.6"},
+                                                       {"branch_diameter", "406.4"},
+                                                       {"thickness", "25.4"},
+                                                       {"branch_length", "1100"}}));
+  const std::string told = part(sheet, "warnings");
+  EXPECT_NE(told.find("an overlap of 61.3 mm on branch"), std::string::npos)
+      << told;  // 25.4 tan 67.5 = 61.32
+  EXPECT_NE(part(sheet, "How the knife leans").find("67.5 degrees"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace linerwright
