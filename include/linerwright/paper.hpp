@@ -1,6 +1,7 @@
 // Pictures of fittings and patterns as files, and paper at full size.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -39,8 +40,18 @@ Paper paper_named(const std::string& name);
 
 // All pieces of a fitting at full size as a PDF: one sheet with a map of all others, then the patterns, each
 // on as few sheets as it takes, with overlaps, crop and match marks and a square to measure on every sheet.
-// The same input gives the same bytes. Throws InputError where more than k_most_sheets are needed.
-std::string templates_pdf(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper);
+// Pieces cut alike are drawn once, with how many. With `half`, of a pattern that is its own mirror image
+// across its middle one half is drawn, with the line to fold it along. The same input gives the same bytes.
+// Throws InputError where more than k_most_sheets are needed.
+std::string templates_pdf(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper,
+                          bool half = false);
+// How many sheets that takes beside the map.
+std::size_t template_sheets(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper,
+                            bool half = false);
+// What to tell before so many are written that a larger paper is worth it: how many, and how many of other
+// papers; nothing where they are few.
+std::optional<std::string> template_advice(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                           const Paper& paper, bool half = false);
 constexpr int k_most_sheets = 400;
 
 }  // namespace linerwright

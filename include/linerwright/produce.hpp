@@ -28,6 +28,7 @@ struct ProduceOptions {
   bool pages = true;               // a page to look at in a browser
   bool png = false;                // pictures as PNG, too
   std::optional<Paper> templates;  // patterns at full size on this paper
+  bool half_templates = false;     // half of those that are their own mirror images
   bool force = false;              // make again what has not changed
 };
 

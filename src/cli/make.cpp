@@ -30,6 +30,7 @@ struct MakeOptions {
   bool no_pages = false;
   bool png = false;
   std::string templates;
+  bool half_templates = false;
   std::string sheet_paper;
   std::string sheet_units;
   bool verbose = false;
@@ -59,6 +60,7 @@ ProduceOptions produce_options(const MakeOptions& made) {
   options.pages = !made.no_pages;
   options.png = made.png;
   options.force = made.force;
+  options.half_templates = made.half_templates;
   try {
     if (!made.templates.empty()) options.templates = paper_named(made.templates);
   } catch (const std::invalid_argument& error) {
@@ -131,6 +133,21 @@ void print_figures(const JobResult& result, const MakeOptions& made) {
   fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
 }
 
+// How many sheets the templates take, where they are many: said before any is written.
+void advise(const Job& job, const ProduceOptions& options) {
+  if (!options.templates) return;
+  for (const FittingRequest& request : job.fittings) {
+    try {
+      const Fitting fitting = make_fitting(request);
+      if (const auto advice =
+              template_advice(fitting, make_patterns(fitting), *options.templates, options.half_templates))
+        fmt::print(stderr, "linerwright: {}: note: {}\n", request.tag, *advice);
+    } catch (const std::exception&) {
+      // told when it is made
+    }
+  }
+}
+
 int run(const MakeOptions& made) {
   JobOptions options;
   options.produce = produce_options(made);
@@ -151,6 +168,7 @@ int run(const MakeOptions& made) {
   if (made.nest)
     options.floor = made.floor.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
   if (made.nest) made.floor.setup(whole, made.inputs.file(), made.inputs.units(), options.threads);
+  advise(job, options.produce);
   Teller teller(job.fittings.size(), made.verbose && !made.json && !made.csv);
   const JobResult result = make_job(job, whole, options, teller);
   teller.clear();

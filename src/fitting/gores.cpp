@@ -1,5 +1,7 @@
 #include "gores.hpp"
 
+#include "row_order.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -42,15 +44,6 @@ void add_pieces(Fitting& fitting, const GoreRow& row) {
   fitting.blanks.push_back(blank);
 }
 
-void add_order(Fitting& fitting, int n) {
-  const int middle = (n - 1) / 2;
-  fitting.insertion.push_back(middle);
-  for (int step = 1; step < n; ++step) {
-    if (middle + step < n) fitting.insertion.push_back(middle + step);
-    if (middle - step >= 0) fitting.insertion.push_back(middle - step);
-  }
-}
-
 // Whether the section square to a gore's axis at its origin lies in the gore alone: not where a short piece
 // has parallel mitres that reach past it.
 bool holds_its_section(const GoreRow& row, std::size_t gore) {
@@ -91,7 +84,7 @@ void add_way(Fitting& fitting, const GoreRow& row) {
 void add_gore_row(Fitting& fitting, const GoreRow& row) {
   add_walls(fitting, row);
   add_pieces(fitting, row);
-  add_order(fitting, static_cast<int>(row.gores.size()));
+  fitting.insertion = row_order(std::vector<RowRadii>(row.gores.size(), {row.radius, row.radius}));
   add_way(fitting, row);
 }
 

@@ -9,6 +9,7 @@
 #include "linerwright/error.hpp"
 #include "path_parts.hpp"
 #include "row_clear.hpp"
+#include "row_order.hpp"
 
 namespace linerwright {
 
@@ -194,37 +195,6 @@ std::string seam_words(double seam, double throat, int bends) {
   return "heel of the first bend";
 }
 
-// The piece nearest the middle from which on the others go in from both ends, none through metal that is
-// narrower than it is; the middle where there is none.
-int first_in(const Path& path) {
-  const int n = static_cast<int>(path.walls.size());
-  const auto wide = [&](int i, bool largest) {
-    const PathWall& wall = path.walls[static_cast<std::size_t>(i)];
-    const double to = wall.taper ? wall.to_radius : wall.radius;
-    return largest ? std::max(wall.radius, to) : std::min(wall.radius, to);
-  };
-  constexpr double k_same = 1e-6;  // mm
-  // through the walls from `from` on, to the end on that side; its own end there is the first it passes
-  const auto passes = [&](int piece, int step) {
-    const PathWall& own = path.walls[static_cast<std::size_t>(piece)];
-    const double exit = step > 0 && own.taper ? own.to_radius : own.radius;
-    bool free = exit >= wide(piece, true) - k_same;
-    for (int i = piece + step; i >= 0 && i < n; i += step)
-      free = free && wide(i, false) >= wide(piece, true) - k_same;
-    return free;
-  };
-  const int middle = (n - 1) / 2;
-  for (int away = 0; away < n; ++away)
-    for (const int first : {middle + away, middle - away}) {
-      if (first < 0 || first >= n || !(passes(first, 1) || passes(first, -1))) continue;
-      bool all = true;
-      for (int i = 0; i < n; ++i)
-        if (i != first) all = all && passes(i, i > first ? 1 : -1);
-      if (all) return first;
-    }
-  return middle;
-}
-
 // Seams alternate, so that cuts are shared at any turn of the bends.
 void add_pieces(Fitting& fitting, const Path& path, double throat) {
   const bool at_throat = fitting.request.values.text("seam") == "throat";
@@ -251,12 +221,10 @@ void add_pieces(Fitting& fitting, const Path& path, double throat) {
     if (i + 1 < n) piece.next.push_back(std::to_string(i + 2));
     fitting.pieces.push_back(std::move(piece));
   }
-  const int middle = first_in(path);
-  fitting.insertion.push_back(middle);
-  for (int step = 1; step < static_cast<int>(n); ++step) {
-    if (middle + step < static_cast<int>(n)) fitting.insertion.push_back(middle + step);
-    if (middle - step >= 0) fitting.insertion.push_back(middle - step);
-  }
+  std::vector<RowRadii> radii;
+  for (const PathWall& wall : path.walls)
+    radii.push_back({wall.radius, wall.taper ? wall.to_radius : wall.radius});
+  fitting.insertion = row_order(radii);
   const bool gores_alone =
       std::none_of(path.walls.begin(), path.walls.end(), [](const PathWall& wall) { return wall.taper; });
   if (!gores_alone || n < 2) return;

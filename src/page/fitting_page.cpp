@@ -7,8 +7,11 @@
 #include "fitting_tables.hpp"
 #include "html.hpp"
 #include "linerwright/page.hpp"
+#include "linerwright/shop_sheet.hpp"
+#include "linerwright/shop_words.hpp"
 #include "packed.hpp"
 #include "scene.hpp"
+#include "shop_svg.hpp"
 #include "web_text.hpp"
 #include "words.hpp"
 
@@ -22,37 +25,23 @@ std::string coarser_note(const FittingPage& page) {
          "; the STL files are finer.</small></p>\n";
 }
 
-// Whether the patterns need three columns so that two sheets hold all; measures in mm, as fitting.css makes
-// them on the shorter of the two usual sheets.
-bool many_patterns(const FittingPage& page) {
-  if (page.patterns.empty()) return false;
-  constexpr double k_sheet = 257.0, k_checks = 48.0, k_graph_row = 45.0, k_before = 175.0, k_piece_row = 6.0;
-  const auto own_height = [](const Pattern& pattern) {
-    constexpr double k_caption = 10.0, k_tallest = 62.0, k_column = 74.0, k_around = 16.0;
-    return k_caption + std::min(k_tallest, k_around + k_column * pattern.board.y / pattern.board.x);
-  };
-  double height = k_checks + k_graph_row * std::ceil(0.5 * static_cast<double>(page.fitting.passages.size()));
-  for (const Pattern& pattern : page.patterns)
-    height += own_height(pattern) * (pattern.is_blank ? 1.0 : 0.5);  // a blank has a row of its own
-  // the first sheet has room for a row where it fits below the steps
-  const double first = own_height(page.patterns.front());
-  if (k_before + k_piece_row * static_cast<double>(page.fitting.pieces.size()) + first < k_sheet)
-    height -= first;
-  return height > k_sheet;
+// Drawings that are as large on paper as their letters ask for.
+std::string shop_figures(const std::vector<ShopDrawing>& drawings) {
+  std::string out;
+  for (const ShopDrawing& drawing : drawings)
+    out += fmt::format("<figure>{}{}</figure>\n",
+                       drawing.title.empty() ? ""
+                                             : fmt::format("<figcaption>{} <small>{}</small></figcaption>",
+                                                           html_text(drawing.title), html_text(drawing.note)),
+                       shop_svg(drawing));
+  return out;
 }
 
-std::vector<std::string> cutting_steps(const Fitting& fitting) {
-  std::string up = face_word(fitting.liner, fitting.liner.face_up);
-  for (const LinerSpec& liner : fitting.inner_layers)
-    up += fmt::format(" face up, those of layer 2 with the {}", face_word(liner, liner.face_up));
-  return {"Measure the check line on the first sheet: it must be as long as it says.",
-          fmt::format("Cut with the {} face up, along the knife line; lean the knife as the combs show, or "
-                      "cut square and "
-                      "accept the gap and the overlap stated beside the pattern.",
-                      up),
-          "Turn a pattern by half a turn if that saves board, never by less, and never over: the board bends "
-          "only around the duct.",
-          "Cut and try one piece before the rest; write the tag, the piece and the seam mark on each."};
+std::string answers_of(const ShopSheet& sheet) {
+  std::string out = "<dl class=\"answers\">\n";
+  for (const auto& [question, answer] : sheet.answers)
+    out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>\n", html_text(question), html_text(answer));
+  return out + "</dl>\n";
 }
 
 std::string file_links(const std::vector<std::string>& files) {
@@ -67,11 +56,18 @@ std::string file_links(const std::vector<std::string>& files) {
 std::string fitting_page(const FittingPage& page) {
   const Fitting& fitting = page.fitting;
   const bool seen = !page.parts.empty();
+  const ShopSheet sheet = shop_sheet(fitting, page.patterns, fitting.warnings, {});
+  std::vector<ShopDrawing> views = sheet.sections;
+  views.insert(views.begin(), sheet.view);
   return filled(
       web_text("fitting.html"),
       {{"tag", html_text(fitting.tag)},
        {"kind", html_text(fitting.kind)},
-       {"what", html_text(fmt::format("{}, {} to make", fitting.kind, fitting.count))},
+       {"what", html_text(sheet.what)},
+       {"sizes", html_text(sheet.sizes)},
+       {"answers", answers_of(sheet)},
+       {"views", shop_figures(views)},
+       {"drawings", shop_figures(sheet.patterns)},
        {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                      std::string(web_text("fitting.css"))},
        {"unpack", web_text("bundle/unpack.js")},
@@ -92,9 +88,8 @@ std::string fitting_page(const FittingPage& page) {
                                        : ""},
        {"pieces", pieces_table(page)},
        {"cautions", web_text("cautions.html")},
-       {"cutting", html_list(cutting_steps(fitting), true)},
+       {"cutting", html_list(sheet.cutting, true)},
        {"steps", html_list(fitting.steps, true)},
-       {"patterns_class", many_patterns(page) ? "patterns many" : "patterns"},
        {"patterns", pattern_figures(page)},
        {"ordinates", ordinate_tables(page)},
        {"graphs", bore_graphs(fitting)},

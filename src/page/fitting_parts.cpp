@@ -6,6 +6,8 @@
 
 #include "bore_graph.hpp"
 #include "html.hpp"
+#include "linerwright/shop_sheet.hpp"
+#include "linerwright/shop_words.hpp"
 #include "pattern_figure.hpp"
 #include "scene.hpp"
 #include "words.hpp"
@@ -53,7 +55,8 @@ std::string layer_boxes(const FittingPage& page) {
     std::string role;
     if (part.role == PartRole::liner) {
       const Piece& piece = page.fitting.pieces[static_cast<std::size_t>(part.piece)];
-      if (piece.role != piece.id) role = " <small>" + html_text(piece.role) + "</small>";
+      const std::string name = piece_name(page.fitting, piece);
+      if (name != piece.id) role = " <small>" + html_text(name) + "</small>";
     }
     out += fmt::format(
         "<label><input type=\"checkbox\" data-part=\"{}\"{}><span "
@@ -66,13 +69,10 @@ std::string layer_boxes(const FittingPage& page) {
 std::string pattern_figures(const FittingPage& page) {
   std::string out;
   for (const Pattern& pattern : page.patterns) {
-    const std::string role = pattern.is_blank ? "all pieces in one blank, shared cuts"
-                             : pattern.pieces.size() > 1
-                                 ? "taper and collar in one blank"
-                                 : page.fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())].role;
+    const std::string role = pattern_name(page.fitting, pattern);
     out += fmt::format(
         "<figure class=\"{}\"><figcaption>{} <small>{}; cut square: gap {}, overlap {}{}</small></figcaption>"
-        "<div class=\"scroll\">{}</div></figure>\n",
+        "<div class=\"scroll\" tabindex=\"0\">{}</div></figure>\n",
         pattern.is_blank ? "broad" : "", html_text(pattern.id), html_text(role),
         html_text(length_text(page.fitting, pattern.gap_square)),
         html_text(length_text(page.fitting, pattern.overlap_square)),
@@ -85,7 +85,7 @@ std::string pattern_figures(const FittingPage& page) {
   for (const Pattern& pattern : site_templates(page.fitting))
     out += fmt::format(
         "<figure><figcaption>{} <small>template of the hole, {}</small></figcaption><div "
-        "class=\"scroll\">{}</div></figure>\n",
+        "class=\"scroll\" tabindex=\"0\">{}</div></figure>\n",
         html_text(pattern.id),
         pattern.placement.mirrored ? "against the duct's liner, seen from inside"
                                    : "around the duct's metal, seen from outside",
@@ -96,8 +96,9 @@ std::string pattern_figures(const FittingPage& page) {
 std::string bore_graphs(const Fitting& fitting) {
   std::string out;
   for (const Passage& passage : fitting.passages)
-    out += fmt::format("<figure><figcaption>{}</figcaption><div class=\"scroll\">{}</div></figure>\n",
-                       html_text(passage.name), bore_graph(fitting, passage));
+    out += fmt::format(
+        "<figure><figcaption>{}</figcaption><div class=\"scroll\" tabindex=\"0\">{}</div></figure>\n",
+        html_text(passage.name), bore_graph(fitting, passage));
   return out;
 }
 

@@ -6,6 +6,7 @@
 
 #include "html.hpp"
 #include "linerwright/figures.hpp"
+#include "linerwright/shop_sheet.hpp"
 #include "words.hpp"
 
 namespace linerwright {
@@ -51,23 +52,23 @@ std::string joined(const std::vector<std::string>& texts) {
 std::string pieces_table(const FittingPage& page) {
   const Fitting& fitting = page.fitting;
   const std::string unit = unit_text(fitting);
-  HtmlTable table{
-      {},
-      {"goes in", "piece", "what", "seam", "meets", "around, " + unit, "along, " + unit, "largest tilt"},
-      5,
-      {}};
+  HtmlTable table{{},
+                  {"goes in", "piece", "id", "seam", "meets", "around, " + unit, "along, " + unit,
+                   "largest tilt", "weight"},
+                  5,
+                  {}};
+  std::vector<const Pattern*> told;
   for (const int index : fitting.insertion) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
     const Pattern* pattern = pattern_of(page.patterns, index);
-    std::vector<std::string> row{std::to_string(table.rows.size() + 1),
-                                 "<strong>" + html_text(piece.id) + "</strong>", html_text(piece.role),
-                                 html_text(piece.seam_place), html_text(joined(piece.next))};
-    if (pattern != nullptr) {
-      row.push_back(length_cell(fitting, pattern->board.x));
-      row.push_back(length_cell(fitting, pattern->board.y));
-      row.push_back(degrees_text(pattern->max_tilt));
-    }
-    table.rows.push_back(std::move(row));
+    if (pattern == nullptr || std::find(told.begin(), told.end(), pattern) != told.end()) continue;
+    told.push_back(pattern);
+    table.rows.push_back({std::to_string(told.size()),
+                          "<strong>" + html_text(pattern_name(fitting, *pattern)) + "</strong>",
+                          html_text(pattern->id), html_text(piece.seam_place), html_text(joined(piece.next)),
+                          length_cell(fitting, pattern->board.x), length_cell(fitting, pattern->board.y),
+                          degrees_text(pattern->max_tilt),
+                          shown_quantity(Quantity::mass, cut_mass(fitting, *pattern), fitting.units)});
   }
   return html_of(table);
 }
@@ -150,7 +151,7 @@ std::string bore_table_of(const Fitting& fitting) {
 
 std::string checks_table(const FittingPage& page) {
   if (page.checks.empty()) return "<p>Not run: patterns alone were made.</p>\n";
-  HtmlTable table{{}, {"check", "what is compared", "", "value", "limit"}, 3, {}};
+  HtmlTable table{{}, {"check", "what is compared", "result", "value", "limit"}, 3, {}};
   const auto shown = [](double value, const std::string& unit) {
     const std::string digits =
         value != 0.0 && value < 1e-4 ? fmt::format("{:.1e}", value) : trimmed(value, 5);

@@ -54,7 +54,7 @@ std::string filled(std::string_view text, const std::map<std::string_view, std::
 }
 
 std::string html_of(const HtmlTable& table) {
-  std::string out = "<div class=\"table\"><table>\n";
+  std::string out = "<div class=\"table\" tabindex=\"0\"><table>\n";
   if (!table.caption.empty()) out += "<caption>" + table.caption + "</caption>\n";
   const auto kind = [&](std::size_t column) { return column < table.texts ? "" : " class=\"number\""; };
   out += "<thead><tr>";

@@ -78,11 +78,11 @@ std::string row_html(const JobRow& row, bool late) {
   const auto to_page = [&](const std::string& shown) {
     return page.empty() ? shown : link(row.folder, page, shown);
   };
-  const std::string picture =
-      row.picture.empty()
-          ? ""
-          : to_page(fmt::format("<img{} alt=\"\" src=\"{}/{}\">", late ? " loading=\"lazy\"" : "",
-                                html_text(row.folder), html_text(row.picture)));
+  const std::string picture = row.picture.empty()
+                                  ? ""
+                                  : to_page(fmt::format("<img{} alt=\"picture of {}\" src=\"{}/{}\">",
+                                                        late ? " loading=\"lazy\"" : "", html_text(row.tag),
+                                                        html_text(row.folder), html_text(row.picture)));
   std::string notes;
   if (!row.failure.empty()) notes = "<p class=\"fail\">not made: " + html_text(row.failure) + "</p>";
   for (const std::string& warning : row.warnings) notes += "<p>" + html_text(warning) + "</p>";
@@ -143,8 +143,19 @@ std::string table_html(const PageTable& table) {
     for (const std::string& cell : cells) out.push_back(html_text(cell));
     return out;
   };
-  HtmlTable html{html_text(table.title), escaped(table.heads), table.words, {}};
-  for (const auto& row : table.rows) html.rows.push_back(escaped(row));
+  // columns that say nothing are left out
+  std::vector<bool> kept;
+  for (std::size_t c = 0; c < table.heads.size(); ++c)
+    kept.push_back(table.rows.empty() || std::any_of(table.rows.begin(), table.rows.end(),
+                                                     [&](const auto& row) { return !row[c].empty(); }));
+  const auto of = [&](const std::vector<std::string>& cells) {
+    std::vector<std::string> out;
+    for (std::size_t c = 0; c < cells.size(); ++c)
+      if (kept[c]) out.push_back(cells[c]);
+    return escaped(out);
+  };
+  HtmlTable html{html_text(table.title), of(table.heads), table.words, {}};
+  for (const auto& row : table.rows) html.rows.push_back(of(row));
   return html_of(html);
 }
 
@@ -211,6 +222,14 @@ std::string job_page(const JobPage& page) {
   std::string totals;
   for (const PageTable& table : page.totals) totals += table_html(table);
   const std::string boards = boards_html(page.boards);
+  std::string jumps;
+  const auto jump = [&](const char* id, const char* title, bool there) {
+    if (there) jumps += fmt::format("<a href=\"#{}\">{}</a>", id, title);
+  };
+  jump("runs", "Runs", !page.runs.empty());
+  jump("totals", "Totals", !totals.empty());
+  jump("boards", "Boards", !boards.empty());
+  const std::string sheets = page.sheets.empty() ? std::string() : link({}, page.sheets, "Print all sheets");
   return filled(web_text("job.html"),
                 {{"name", page.name.empty() ? "Fittings" : html_text(page.name)},
                  {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
@@ -219,6 +238,8 @@ std::string job_page(const JobPage& page) {
                  {"script_hash", web_text("bundle/job.hash")},
                  {"figures", key_figures(page.rows)},
                  {"kinds", kind_options(page.rows)},
+                 {"jumps", jumps},
+                 {"sheets", sheets},
                  {"rows", rows},
                  {"cautions", web_text("cautions.html")},
                  {"runs", section("runs", "Runs", runs_html(page.runs))},

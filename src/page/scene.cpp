@@ -96,7 +96,7 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
   std::vector<std::string> lines;
   if (part.role == PartRole::liner) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(part.piece)];
-    lines.push_back(fmt::format("{}, goes in as number {} of {}", piece.role,
+    lines.push_back(fmt::format("{}, goes in as number {} of {}", piece_name(fitting, piece),
                                 insertion_rank(fitting, part.piece), fitting.pieces.size()));
     if (const Pattern* pattern = pattern_of(page.patterns, part.piece))
       lines.push_back(fmt::format("board {} around, {} along{}", shown(pattern->board.x),

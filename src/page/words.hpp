@@ -6,12 +6,13 @@
 
 #include "linerwright/fitting.hpp"
 #include "linerwright/pattern.hpp"
+#include "linerwright/shop_words.hpp"
 
 namespace linerwright {
 
-// "24 in", "609.6 mm": to the hundredth of an inch or the tenth of a millimetre.
+// "24 in", "609.6 mm", as the sheet says it.
 inline std::string length_text(const Fitting& fitting, double mm) {
-  return format_quantity(Quantity::length, mm, fitting.units, fitting.units == Units::inch ? 2 : 1);
+  return shop_length(fitting, mm);
 }
 // The same without the unit, for tables whose heads name it, with all decimals so that they line up.
 inline std::string length_cell(const Fitting& fitting, double mm, int finer = 0) {

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "sheets.hpp"
@@ -64,10 +65,108 @@ Ink printed(const Ink& ink) {
 
 }  // namespace
 
-PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern, const Paper& paper) {
+bool cut_alike(const Pattern& a, const Pattern& b) {
+  constexpr double k_same = 0.01;  // mm
+  const auto same = [](const Ring& one, const Ring& other) {
+    if (one.size() != other.size()) return false;
+    for (std::size_t i = 0; i < one.size(); ++i)
+      if (distance(one[i], other[i]) > k_same) return false;
+    return true;
+  };
+  if (a.layer != b.layer || a.cut.holes.size() != b.cut.holes.size() || !same(a.cut.outer, b.cut.outer))
+    return false;
+  for (std::size_t i = 0; i < a.cut.holes.size(); ++i)
+    if (!same(a.cut.holes[i], b.cut.holes[i])) return false;
+  return true;
+}
+
+namespace {
+
+double middle_of(const Pattern& pattern) {
+  const Box box = bounding_box(pattern.cut.outer).value();
+  return 0.5 * (box.low.x + box.high.x);
+}
+
+// Whether every corner's mirror image lies on the contour.
+bool is_own_mirror(const Pattern& pattern) {
+  constexpr double k_same = 0.1;  // mm, on a template that is drawn round by hand
+  if (!pattern.cut.holes.empty() || !pattern.open_cuts.empty()) return false;
+  const double middle = middle_of(pattern);
+  const Ring& ring = pattern.cut.outer;
+  return std::all_of(ring.begin(), ring.end(), [&](Vec2 p) {
+    const Vec2 image{2.0 * middle - p.x, p.y};
+    double nearest = 1e300;
+    for (std::size_t i = 0; i < ring.size(); ++i)
+      nearest = std::min(nearest, distance_to_segment(image, ring[i], ring[(i + 1) % ring.size()]));
+    return nearest <= k_same;
+  });
+}
+
+// The parts of a line left of x, and the line to fold along in the place of what is right of it.
+std::vector<InkedLine> left_of(const InkedLine& line, double x) {
+  std::vector<InkedLine> parts;
+  std::vector<Vec2> points = line.points;
+  if (line.closed) points.push_back(points.front());
+  std::vector<Vec2> now;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const bool in = points[i].x <= x;
+    if (i > 0 && in != (points[i - 1].x <= x)) {
+      const double share = (x - points[i - 1].x) / (points[i].x - points[i - 1].x);
+      now.push_back(points[i - 1] + share * (points[i] - points[i - 1]));
+      if (!in) {
+        parts.push_back({false, now});
+        now.clear();
+      }
+    }
+    if (in) now.push_back(points[i]);
+  }
+  if (now.size() > 1) parts.push_back({false, now});
+  return parts;
+}
+
+void halve(Picture& picture, Region& board, double x) {
+  const Box box = bounding_box(board.outer).value();
+  const Vec2 past = box.high + Vec2{1.0, 1.0};
+  std::vector<Region> left =
+      subtracted({board}, {{{{x, box.low.y - 1.0}, {past.x, box.low.y - 1.0}, past, {x, past.y}}, {}}});
+  board = std::move(left.front());
+  for (InkedGroup& group : picture) {
+    std::vector<InkedLine> kept;
+    for (const InkedLine& line : group.lines)
+      for (InkedLine& part : left_of(line, x)) kept.push_back(std::move(part));
+    group.lines = std::move(kept);
+    group.texts.erase(std::remove_if(group.texts.begin(), group.texts.end(),
+                                     [&](const Text& text) {
+                                       const Box words = bounding_box(text_corners(text)).value();
+                                       return words.high.x > x;
+                                     }),
+                      group.texts.end());
+  }
+  double low = 1e300, high = -1e300;
+  for (const Vec2 p : board.outer)
+    if (std::fabs(p.x - x) < 1e-3) {
+      low = std::min(low, p.y);
+      high = std::max(high, p.y);
+    }
+  InkedGroup fold{frame_ink(), {{false, {{x, low}, {x, high}}}}, {}};
+  fold.texts.push_back({Layer::label,
+                        {x - 2.0, 0.5 * (low + high)},
+                        3.5,
+                        0.5 * k_pi,
+                        true,
+                        "fold here: the other half is its mirror image"});
+  picture.push_back(std::move(fold));
+}
+
+}  // namespace
+
+PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern,
+                      const std::vector<const Pattern*>& alike, const Paper& paper, bool half) {
   PaperPattern made{&pattern, {}, {}, {}, {}, {}};
   made.picture = picture_of(drawing_of(pattern, fitting.units), {Layer::scale, Layer::stock});
   Laid laid{pattern.cut, {}};
+  const bool halved = half && is_own_mirror(pattern);
+  if (halved) halve(made.picture, laid.board, middle_of(pattern));
   for (const InkedGroup& group : made.picture)
     laid.lines.insert(laid.lines.end(), group.lines.begin(), group.lines.end());
   made.tiling = tiling_of(laid, paper);
@@ -85,6 +184,9 @@ PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern, const Pape
     return format_quantity(Quantity::length, mm, fitting.units, fitting.units == Units::inch ? 2 : 1);
   };
   made.title = fmt::format("{}/{}", fitting.tag, pattern.id);
+  for (const Pattern* other : alike) made.title += ", " + other->id;
+  if (!alike.empty()) made.title += fmt::format(": cut {}", alike.size() + 1);
+  if (halved) made.title += ": one half";
   if (pattern.pieces.empty()) {  // a template of a hole
     made.facts = fmt::format("{}, {} around x {} along",
                              pattern.placement.mirrored ? "lies against the duct's liner from inside"
@@ -101,6 +203,7 @@ PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern, const Pape
                            shown(liner_of(fitting, pattern).thickness), shown(pattern.board.x),
                            shown(pattern.board.y));
   made.edges = edges_of(fitting, pattern, made.tiling.turned);
+  if (!alike.empty()) made.edges += fmt::format("; names and letters drawn are those of {}", pattern.id);
   return made;
 }
 

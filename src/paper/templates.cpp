@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "linerwright/error.hpp"
 #include "pdf_pages.hpp"
 #include "sheets.hpp"
@@ -26,16 +28,63 @@ void add_page(PdfPages& pages, const SheetPlan& plan, const Picture* pattern, co
 
 }  // namespace
 
-std::string templates_pdf(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper) {
+namespace {
+
+std::vector<PaperPattern> all_on_paper(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                       const std::vector<Pattern>& of_holes, const Paper& paper, bool half) {
+  std::vector<std::vector<const Pattern*>> groups;
+  for (const std::size_t i : patterns_to_cut(patterns, true)) {
+    const auto same = std::find_if(groups.begin(), groups.end(),
+                                   [&](const auto& group) { return cut_alike(*group.front(), patterns[i]); });
+    if (same == groups.end())
+      groups.push_back({&patterns[i]});
+    else
+      same->push_back(&patterns[i]);
+  }
+  for (const Pattern& pattern : of_holes) groups.push_back({&pattern});
   std::vector<PaperPattern> on;
+  for (const auto& group : groups)
+    on.push_back(on_paper(fitting, *group.front(), {group.begin() + 1, group.end()}, paper, half));
+  return on;
+}
+
+std::size_t sheets_of(const std::vector<PaperPattern>& on) {
   std::size_t sheets = 0;
+  for (const PaperPattern& pattern : on) sheets += pattern.tiling.tiles.size();
+  return sheets;
+}
+
+}  // namespace
+
+std::size_t template_sheets(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper,
+                            bool half) {
+  return sheets_of(all_on_paper(fitting, patterns, site_templates(fitting), paper, half));
+}
+
+std::optional<std::string> template_advice(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                           const Paper& paper, bool half) {
+  constexpr std::size_t k_many = 24;  // sheets that are still laid together without losing heart
+  const std::size_t sheets = template_sheets(fitting, patterns, paper, half);
+  if (sheets <= k_many) return std::nullopt;
+  std::string others;
+  for (const char* name : {"tabloid", "a3", "roll=36in"}) {
+    const Paper other = paper_named(name);
+    const std::size_t fewer = template_sheets(fitting, patterns, other, half);
+    if (fewer < sheets) others += fmt::format("{}{} of {}", others.empty() ? "" : ", ", fewer, other.title);
+  }
+  if (!half) {
+    const std::size_t fewer = template_sheets(fitting, patterns, paper, true);
+    if (fewer < sheets) others += fmt::format("{}{} as half patterns", others.empty() ? "" : ", ", fewer);
+  }
+  return fmt::format("its templates take {} sheets of {}{}", sheets, paper.title,
+                     others.empty() ? "" : "; it would be " + others);
+}
+
+std::string templates_pdf(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper,
+                          bool half) {
   const std::vector<Pattern> of_holes = site_templates(fitting);
-  const auto add = [&](const Pattern& pattern) {
-    on.push_back(on_paper(fitting, pattern, paper));
-    sheets += on.back().tiling.tiles.size();
-  };
-  for (const std::size_t i : patterns_to_cut(patterns, true)) add(patterns[i]);
-  for (const Pattern& pattern : of_holes) add(pattern);
+  const std::vector<PaperPattern> on = all_on_paper(fitting, patterns, of_holes, paper, half);
+  const std::size_t sheets = sheets_of(on);
   if (sheets > k_most_sheets)
     throw InputError(
         {Problem{{},

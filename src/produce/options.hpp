@@ -23,7 +23,7 @@ struct InDegrees {
 // that is not named here is an error of the compiler.
 template <class Options, class Visit>
 void each_option(Options& options, const Visit& visit) {
-  auto& [dxf, mesh, patterns_only, pages, png, templates, force] = options;
+  auto& [dxf, mesh, patterns_only, pages, png, templates, half_templates, force] = options;
   auto& [version, units, cut_only, single_layer, single_layer_all, text, chord_error, comments, layers] = dxf;
   auto& [deflection, angle] = mesh;
   visit("dxf", "version", version);
@@ -39,6 +39,7 @@ void each_option(Options& options, const Visit& visit) {
   visit("", "pages", pages);
   visit("", "png", png);
   visit("", "templates", templates);
+  visit("", "half_templates", half_templates);
   // follow from the fitting, or say when to make and not what
   static_cast<void>(chord_error);
   static_cast<void>(comments);

@@ -101,7 +101,8 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesys
   for (const Pattern& pattern : site_templates(fitting))
     write_pattern(folder, stem, fitting, pattern, options);
   if (options.templates)
-    folder.write(stem + "-templates.pdf", templates_pdf(fitting, patterns, *options.templates));
+    folder.write(stem + "-templates.pdf",
+                 templates_pdf(fitting, patterns, *options.templates, options.half_templates));
   for (int layer = 0; layer < layer_count(fitting); ++layer)
     folder.write(tilt_file(stem, layer), tilt_csv(fitting, patterns, layer));
   folder.write(stem + "-ordinates.csv", ordinates_csv(fitting, patterns));
@@ -207,7 +208,10 @@ class Producer {
     ProduceOptions wanted = options_;
     if (!earlier) return wanted;
     wanted.png = wanted.png || earlier->options.png;
-    if (!wanted.templates) wanted.templates = earlier->options.templates;
+    if (!wanted.templates) {
+      wanted.templates = earlier->options.templates;
+      wanted.half_templates = earlier->options.half_templates;
+    }
     return wanted;
   }
 

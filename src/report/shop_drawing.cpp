@@ -105,7 +105,7 @@ class PatternDrawing {
     if (!pattern_.notch_ordinates.empty()) {
       const NotchOrdinate& o = pattern_.notch_ordinates.front();
       callouts_.push_back(
-          {o.tip, fmt::format("{} notches: {} wide, {} deep; the first one's point {} in",
+          {o.tip, fmt::format("{} notches, {} wide, {} deep; first point {} in",
                               pattern_.notch_ordinates.size(), length(distance(o.duct[0], o.duct[1])),
                               length(std::fabs(o.duct[0].y - o.tip.y)), length(o.tip.x - box_.low.x))});
       for (std::size_t i = 0; i < pattern_.marks.size(); ++i)

@@ -188,7 +188,7 @@ ShopDrawing section(const Fitting& fitting, const Pattern& pattern, const Lean& 
   const LinerSpec& liner = liner_of(fitting, pattern);
   ShopDrawing drawing;
   Sketch sketch(drawing);
-  constexpr double k_thick = 7.0, k_board = 16.0, k_edge = 34.0;  // mm on the paper
+  constexpr double k_thick = 7.0, k_board = 16.0, k_edge = 36.0;  // mm on the paper
   const double lean_on_paper = std::max(-12.0, std::min(12.0, k_thick * lean.reach / liner.thickness));
   const bool air_up = liner.face_up == Face::air;
   const double top = k_edge + (air_up ? 0.5 : -0.5) * lean_on_paper;
@@ -205,7 +205,7 @@ ShopDrawing section(const Fitting& fitting, const Pattern& pattern, const Lean& 
               std::string(face_word(liner, liner.face_up)) + " face up", k_least_letter, ShopAlign::right);
   sketch.text({k_edge - k_board, 0.6}, shop_length(fitting, liner.thickness) + " board", k_least_letter,
               ShopAlign::left);
-  drawing.size = {62.0, low + k_thick + 3.0};
+  drawing.size = {64.0, low + k_thick + 3.0};
   drawing.title = fmt::format("{} at the {}", pattern.id, lean.place);
   drawing.note = std::fabs(lean.reach) < 5e-3 * liner.thickness
                      ? "square to the board"

@@ -29,7 +29,9 @@ TEST(FittingPage, SaysWhatThePersonWithThePieceAsks) {
   for (const char* said : {"24 in", "22 in", "84.0 %", "3 \u2192 4 \u2192 2 \u2192 5 \u2192 1", "dust mask",
                            "licensed designer", "href=\"E-1-1.dxf\""})
     EXPECT_NE(page.find(said), std::string::npos) << said;
-  EXPECT_EQ(count_of(page, "<figure"), patterns.size() + fitting.passages.size());
+  // on the screen each pattern and passage; on paper each piece once, the fitting from the side and two
+  // sections
+  EXPECT_EQ(count_of(page, "<figure"), patterns.size() + fitting.passages.size() + fitting.pieces.size() + 3);
   EXPECT_EQ(page.find("id=\"scene\""), std::string::npos) << "a 3D view without bodies";
 }
 

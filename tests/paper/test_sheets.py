@@ -1,6 +1,7 @@
 """The sheets of a whole job: what comes out of a printer, read and measured by other programs."""
 import re
 import subprocess
+import zlib
 
 from support import InFolder
 
@@ -55,7 +56,9 @@ class Sheets(InFolder):
         return subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True).stdout
 
     def test_letters_are_seven_points_at_least(self):
-        pdf = self.sheets("--nest").read_bytes()
+        packed = self.sheets("--nest").read_bytes()
+        # pages are packed by deflate (ISO 32000-1, 7.4.4)
+        pdf = b"\n".join(zlib.decompress(stream) for stream in re.findall(rb"stream\n(.*?)\n?endstream", packed, re.S))
         # Tf sets font and size of what follows (ISO 32000-1, 9.3.1); nothing scales the page
         self.assertNotIn(b" cm\n", pdf)
         sizes = [float(size) for size in re.findall(rb"/[RB] ([\d.]+) Tf", pdf)]

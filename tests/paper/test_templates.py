@@ -225,3 +225,37 @@ def grown(mask, pixels):
             wide |= numpy.roll(mask, step, axis) | numpy.roll(mask, -step, axis)
         mask = wide
     return mask
+
+
+class Fewer(InFolder):
+    ELBOW = ["elbow", "--diameter", "24in", "--angle", "90", "--pieces", "5", "--liner", "1in", "--patterns-only"]
+
+    def templates(self, *arguments, out):
+        done = self.run_program("make", *self.ELBOW, "--tag", "E-1", "--templates", "letter", "--out", out, *arguments)
+        self.assertEqual(done.returncode, 0, done.stderr)
+        return self.folder / out / "E-1" / "E-1-templates.pdf", done.stderr
+
+    def test_many_sheets_are_told_before_they_are_written(self):
+        pdf, told = self.templates(out="whole")
+        sheets = len(pages_of(pdf)) - 1  # beside the map
+        self.assertGreater(sheets, 24)
+        self.assertIn(f"E-1: note: its templates take {sheets} sheets of Letter; it would be ", told)
+        roll = self.run_program("make", *self.ELBOW, "--tag", "E-1", "--templates", "roll=36in", "--out", "roll")
+        strips = len(pages_of(self.folder / "roll" / "E-1" / "E-1-templates.pdf")) - 1
+        self.assertNotIn("note", roll.stderr)
+        self.assertIn(f"{strips} of a roll 36in wide", told)
+
+    def test_pieces_cut_alike_are_drawn_once(self):
+        # the second and the fourth gore have the same mitres and the same seam; no other two have both
+        pdf, _ = self.templates(out="whole")
+        drawn = {name.split(",")[0] for name in bookmarks_of(pdf)[1:]}
+        self.assertEqual(drawn, {"1", "2", "3", "5"})
+
+    def test_half_a_gore_is_half_as_wide(self):
+        whole, told = self.templates(out="whole")
+        half, _ = self.templates("--templates-half", out="half")
+        sheets = len(pages_of(half)) - 1
+        self.assertIn(f"{sheets} as half patterns", told)
+        # 74.65 in around on sheets of 7.1 in by 8.6 in: half of it takes somewhat more than half the sheets
+        self.assertLess(sheets, 0.65 * (len(pages_of(whole)) - 1))
+        self.assertGreaterEqual(sheets, 0.45 * (len(pages_of(whole)) - 1))

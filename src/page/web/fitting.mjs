@@ -75,12 +75,27 @@ export function start(viewer, scene, shown) {
   viewer.canvas.addEventListener('pointerup', (e) => {
     const still = pressed && Math.hypot(e.clientX - pressed[0], e.clientY - pressed[1]) < 5;
     if (!still || button.getAttribute('aria-pressed') !== 'true') return;
-    const hit = viewer.at(e.clientX, e.clientY);
+    const hit = viewer.edgeAt(e.clientX, e.clientY);
     if (!hit) return;
     viewer.mark(from ? [from, hit.point] : [hit.point]);
-    measured.textContent = from ? `${shown(from.distanceTo(hit.point))} in a straight line` : 'and the second';
+    const on = hit.edge ? (hit.radius ? `on an edge of radius ${shown(hit.radius)}` : 'on an edge') : 'on a face';
+    measured.textContent = from ? `${shown(from.distanceTo(hit.point))} in a straight line; the second ${on}` : `${on}; and the second`;
     from = from ? null : hit.point;
   });
+
+  // what is kept of each axis
+  for (const axis of [0, 1, 2]) {
+    const ends = document.querySelectorAll(`[data-keep="${axis}"]`);
+    const keep = () => viewer.keep(axis, Number(ends[0].value) / 1000, Number(ends[1].value) / 1000);
+    for (const end of ends) end.addEventListener('input', keep);
+  }
+  byId('picture').addEventListener('click', () => viewer.picture((blob) => {
+    const link = document.createElement('a');
+    link.href = URL.createObjectURL(blob);
+    link.download = `${document.title.split(':')[0]}.png`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+  }));
 
   // on paper a still of the view stands in where no drawing was made
   const still = byId('still');

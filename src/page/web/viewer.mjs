@@ -1,6 +1,7 @@
 // The 3D view: metal, liner pieces and bore, cut by a plane, pulled apart, drawn only when something changed.
 import * as THREE from 'three';
 import { OrbitControls } from 'three/examples/jsm/controls/OrbitControls.js';
+import { nearestOnEdges, radiusOfEdge } from './snap.mjs';
 import { cutLines, decode, shaded, sharpEdges } from './solids.mjs';
 
 // Liner pieces take these in turn, so that neighbours differ.
@@ -44,6 +45,10 @@ export class Viewer {
     this.canvas = canvas;
     this.plane = new THREE.Plane(new THREE.Vector3(0, 1, 0), 0);
     this.section = { on: true, axis: 1, level: 0, flipped: false };
+    // what is kept of each axis, as shares of its range; two planes for each
+    this.kept = [[0, 1], [0, 1], [0, 1]];
+    this.walls = [0, 1, 2].flatMap((axis) => [1, -1].map((sign) =>
+      new THREE.Plane(new THREE.Vector3().setComponent(axis, sign), 1e9)));
     this.apart = 0;
     this.seeThrough = false;
     this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
@@ -105,14 +110,14 @@ export class Viewer {
     const mesh = decode(data.mesh);
     const geometry = shaded(mesh);
     const colour = partColour(data, index);
-    const planes = [this.plane];
+    const planes = [this.plane, ...this.walls];
     const body = new THREE.MeshLambertMaterial({ color: colour, clippingPlanes: planes });
     const inside = cutPaint(colour, hatchOf(data, index), planes, data.role !== 'metal');
     if (data.role === 'bore') {
       for (const paint of [body, inside]) Object.assign(paint, { transparent: true, opacity: 0.5, depthWrite: false });
     }
     const line = new THREE.LineBasicMaterial({ color: LOOKS.light.line, clippingPlanes: planes });
-    const seam = new THREE.LineBasicMaterial({ color: LOOKS.light.line });
+    const seam = new THREE.LineBasicMaterial({ color: LOOKS.light.line, clippingPlanes: this.walls });
     const group = new THREE.Group();
     const front = new THREE.Mesh(geometry, body);
     const back = new THREE.Mesh(geometry, inside);
@@ -182,6 +187,22 @@ export class Viewer {
     if (change.axis !== undefined && change.axis !== this.section.axis) change.level = this.middle(change.axis);
     Object.assign(this.section, change);
     this.cut();
+  }
+
+  // Keeps what lies between two shares of an axis's range.
+  keep(axis, low, high) {
+    this.kept[axis] = [Math.min(low, high), Math.max(low, high)];
+    this.boxed();
+    this.draw();
+  }
+
+  boxed() {
+    for (let axis = 0; axis < 3; axis++) {
+      const [from, to] = this.range(axis);
+      const [low, high] = this.kept[axis];
+      this.walls[2 * axis].constant = low > 0 ? -(from + low * (to - from)) : 1e9;
+      this.walls[2 * axis + 1].constant = high < 1 ? from + high * (to - from) : 1e9;
+    }
   }
 
   range(axis) {
@@ -325,12 +346,32 @@ export class Viewer {
     this.parts.forEach((part, index) => {
       if (!part.group.visible) return;
       for (const hit of ray.intersectObjects([part.front, part.back], false)) {
-        if (this.plane.distanceToPoint(hit.point) < 0) continue;
+        if ([this.plane, ...this.walls].some((plane) => plane.distanceToPoint(hit.point) < 0)) continue;
         if (!best || hit.distance < best.distance) best = { index, point: hit.point, distance: hit.distance };
         break;
       }
     });
     return best;
+  }
+
+  // The same, on the nearest edge where one is near, with that edge's radius.
+  edgeAt(clientX, clientY) {
+    const hit = this.at(clientX, clientY);
+    if (!hit) return null;
+    const part = this.parts[hit.index];
+    const segments = part.edges.geometry.getAttribute('position').array;
+    const local = hit.point.clone().sub(part.group.position);
+    const reach = hit.distance * Math.tan((this.camera.fov * Math.PI) / 360) * 0.03;
+    const near = nearestOnEdges(segments, local.toArray(), reach);
+    if (!near) return { ...hit, edge: false, radius: null };
+    return { ...hit, point: new THREE.Vector3(...near.at).add(part.group.position), edge: true,
+      radius: radiusOfEdge(segments, near.segment) };
+  }
+
+  // The view as it is, as a PNG.
+  picture(done) {
+    this.drawNow();
+    this.canvas.toBlob(done, 'image/png');
   }
 
   // ---- drawing ----

@@ -1,0 +1,59 @@
+#include "shop_svg.hpp"
+
+#include <fmt/format.h>
+
+#include "html.hpp"
+
+namespace linerwright {
+
+namespace {
+
+const char* class_of(ShopInk ink) {
+  switch (ink) {
+    case ShopInk::cut:
+      return "cut";
+    case ShopInk::mark:
+      return "mark";
+    case ShopInk::dimension:
+      return "dimension";
+    case ShopInk::air:
+      return "air";
+  }
+  return "";
+}
+
+std::string number(double value) {
+  return trimmed(value, 2);
+}
+
+}  // namespace
+
+std::string shop_svg(const ShopDrawing& drawing) {
+  constexpr double k_point = 25.4 / 72.0;  // mm
+  std::string out = fmt::format(
+      "<svg class=\"shop\" role=\"img\" aria-label=\"{}\" viewBox=\"0 0 {} {}\" style=\"width:{}mm\">",
+      html_text(drawing.title.empty() ? "the fitting from the side" : drawing.title), number(drawing.size.x),
+      number(drawing.size.y), number(drawing.size.x));
+  // one path for each ink
+  for (const ShopInk ink : {ShopInk::mark, ShopInk::dimension, ShopInk::air, ShopInk::cut}) {
+    std::string way;
+    for (const ShopLine& line : drawing.lines) {
+      if (line.ink != ink) continue;
+      for (std::size_t i = 0; i < line.points.size(); ++i)
+        way += fmt::format("{}{} {}", i == 0 ? "M" : "L", number(line.points[i].x),
+                           number(drawing.size.y - line.points[i].y));
+      if (line.closed) way += "Z";
+    }
+    if (!way.empty()) out += fmt::format("<path class=\"{}\" d=\"{}\"/>", class_of(ink), way);
+  }
+  for (const ShopText& text : drawing.texts)
+    out += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{}>{}</text>", number(text.at.x),
+                       number(drawing.size.y - text.at.y), number(text.points * k_point),
+                       text.align == ShopAlign::middle  ? " text-anchor=\"middle\""
+                       : text.align == ShopAlign::right ? " text-anchor=\"end\""
+                                                        : "",
+                       text.bold ? " font-weight=\"700\"" : "", html_text(text.text));
+  return out + "</svg>";
+}
+
+}  // namespace linerwright
