@@ -199,6 +199,8 @@ void add_make(CLI::App& program, Action& action) {
       "--sheet-paper", made->sheet_paper,
       "paper of sheets.pdf, the sheets of all fittings: a4, a3, letter or tabloid [a4; letter where "
       "the job is in inches]");
+  command->add_flag("--templates-half", made->half_templates,
+                    "of templates that are their own mirror images one half, with the line to fold along");
   command->add_option("--sheet-units", made->sheet_units, "what its sheets are in: mm or in [the job's]")
       ->check(CLI::IsMember({"mm", "in"}));
   command->add_flag("--png", made->png, "pictures as PNG, too");

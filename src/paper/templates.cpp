@@ -65,7 +65,7 @@ std::optional<std::string> template_advice(const Fitting& fitting, const std::ve
                                            const Paper& paper, bool half) {
   constexpr std::size_t k_many = 24;  // sheets that are still laid together without losing heart
   const std::size_t sheets = template_sheets(fitting, patterns, paper, half);
-  if (sheets <= k_many) return std::nullopt;
+  if (sheets <= k_many || sheets > k_most_sheets) return std::nullopt;
   std::string others;
   for (const char* name : {"tabloid", "a3", "roll=36in"}) {
     const Paper other = paper_named(name);

@@ -173,7 +173,7 @@ length = 500
             self.assertEqual(result.returncode, 0, result.stderr)
             outputs.append({p.relative_to(self.folder / out): p.read_bytes()
                             for p in sorted((self.folder / out).rglob("*")) if p.is_file()})
-        self.assertEqual(len(outputs[0]), 4 * 19 + 7)
+        self.assertEqual(len(outputs[0]), 4 * 19 + 8)
         self.assertEqual(outputs[0], outputs[1])
         self.assertEqual(outputs[0], outputs[2])
 
