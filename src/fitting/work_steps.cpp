@@ -9,35 +9,11 @@
 #include "common.hpp"
 #include "linerwright/port.hpp"
 #include "linerwright/shop_words.hpp"
+#include "step_words.hpp"
 
 namespace linerwright {
 
 namespace {
-
-std::string listed(const std::vector<std::string>& names, const char* last = " and ") {
-  std::string out;
-  for (std::size_t i = 0; i < names.size(); ++i)
-    out += (i == 0 ? "" : i + 1 == names.size() ? last : ", ") + names[i];
-  return out;
-}
-
-std::string upper_first(std::string text) {
-  if (!text.empty()) text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-  return text;
-}
-
-// "pieces 1, 3 and 5"; "body, branch (branch1) and branch (branch2)".
-std::string titles_of(const Fitting& fitting, const std::vector<const Piece*>& pieces) {
-  std::vector<std::string> numbers, names;
-  for (const Piece* piece : pieces) {
-    const std::string title = piece_title(fitting, *piece);
-    const bool number = title.rfind("piece ", 0) == 0;
-    (number ? numbers : names).push_back(number ? title.substr(6) : title);
-  }
-  if (numbers.size() == 1) names.insert(names.begin(), "piece " + numbers.front());
-  if (numbers.size() > 1) names.insert(names.begin(), "pieces " + listed(numbers));
-  return listed(names);
-}
 
 class Steps {
  public:
@@ -47,22 +23,19 @@ class Steps {
   }
 
   std::vector<std::string> run() {
-    if (fitting_.steps.empty()) {
+    out_ = fitting_.steps;  // of a kind's own
+    if (joint_on_duct(fitting_) < 0) {
       join_ducts();
       tape_panels();
       roll();
       for (const NotchedBlank& blank : fitting_.notched) close_notches(blank);
       fold();
       slide_all();
-      seal();
-    } else {  // a kind with steps of its own
-      out_ = fitting_.steps;
+    } else {  // of a branch on a duct that is no part of the fitting all is said
       tape_panels();
       fold();
     }
-    fasten();
-    trim_ends();
-    second_layer();
+    for (std::string& step : finishing_steps(fitting_)) out_.push_back(std::move(step));
     return std::move(out_);
   }
 
@@ -348,137 +321,12 @@ class Steps {
                       "metal that is left for it: {}.",
                       piece_title(fitting_, last), listed(left)));
   }
-
-  std::string joint_name(int joint) const {
-    const std::string letter = static_cast<std::size_t>(joint) < fitting_.joint_letters.size()
-                                   ? fitting_.joint_letters[static_cast<std::size_t>(joint)]
-                                   : std::string();
-    if (!letter.empty()) return letter;
-    std::vector<std::string> beside;
-    for (const Piece& of : fitting_.pieces)
-      if (ends_in(wall_of(of), joint) && beside.size() < 2 &&
-          (beside.empty() || beside.front() != piece_name(fitting_, of)))
-        beside.push_back(of.full_turn() ? piece_title(fitting_, of) : piece_name(fitting_, of));
-    return listed(beside, " to ");
-  }
-
-  void seal() {
-    std::vector<std::string> joints;
-    double sum = 0.0;
-    for (int i = 0; i < static_cast<int>(fitting_.joints.size()); ++i) {
-      const auto beside = std::find_if(fitting_.walls.begin(), fitting_.walls.end(),
-                                       [&](const Wall& wall) { return ends_in(wall, i); });
-      if (beside == fitting_.walls.end() || beside->layer != 0) continue;
-      const double sealed = seal_length(fitting_, i);
-      if (sealed <= 0.0) continue;
-      joints.push_back(fmt::format("{} {}", joint_name(i), length(sealed)));
-      sum += sealed;
-    }
-    if (joints.empty()) return;
-    out_.push_back(fmt::format("Seal the joint{} on the air face, all along: {}{}.",
-                               joints.size() == 1 ? "" : "s", listed(joints, ", "),
-                               joints.size() == 1 ? "" : fmt::format("; {} in all", length(sum))));
-  }
-
-  void fasten() {
-    const double widest = [&] {
-      double all = 0.0;
-      for (const Wall& wall : fitting_.walls) all = std::max({all, wall.sheet.r1(), wall.sheet.r2()});
-      return 2.0 * all;
-    }();
-    if (widest > fitting_.liner.pins_above)
-      out_.push_back(
-          fmt::format("Set a mechanical fastener at each small cross on the pieces: they are {} from the "
-                      "edges, at most {} apart "
-                      "around and {} along.",
-                      length(fitting_.liner.pin_edge), length(fitting_.liner.pin_around),
-                      length(fitting_.liner.pin_along)));
-  }
-
-  void trim_ends() {
-    if (fitting_.liner.end_allowance > 0.0)
-      out_.push_back(fmt::format("Trim the {} of extra board at each open end flush with the metal.",
-                                 length(fitting_.liner.end_allowance)));
-  }
-
-  void second_layer() {
-    if (layer_count(fitting_) < 2) return;
-    out_.push_back(
-        "Layer 2 goes in once layer 1 is in, its pieces in the same order, outer face against layer 1; tape "
-        "its "
-        "seams on its inner face.");
-    const auto inner = std::count_if(fitting_.pieces.begin(), fitting_.pieces.end(),
-                                     [&](const Piece& of) { return wall_of(of).layer == 1; });
-    if (inner > 1)
-      out_.push_back(
-          "Mitres, corners and saddles of both layers lie in the same places, one behind the other; seams do "
-          "not.");
-    const bool rings = std::any_of(fitting_.pieces.begin(), fitting_.pieces.end(), [&](const Piece& of) {
-      return wall_of(of).layer == 1 && of.role.find("ring ") != std::string::npos;
-    });
-    if (rings)
-      out_.push_back(fmt::format("Joints between the rings of layer 2 lie at least {} from layer 1's.",
-                                 length(fitting_.request.values.quantity("min_panel"))));
-    const LinerSpec& second = layer_of(fitting_, 1);
-    if (second.end_allowance > 0.0 && second.end_allowance != fitting_.liner.end_allowance)
-      out_.push_back(fmt::format("Trim the {} of extra board of layer 2 at each open end.",
-                                 length(second.end_allowance)));
-  }
 };
 
 }  // namespace
 
 std::vector<std::string> work_steps(const Fitting& fitting) {
   return Steps(fitting).run();
-}
-
-namespace {
-
-// A piece that no opening lets in.
-void warn_of_ways(const Fitting& fitting, std::vector<std::string>& warnings) {
-  std::vector<int> before;
-  const std::optional<double> fold_above = fitting.request.values.maybe("fold_above");
-  for (const int index : fitting.insertion) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
-    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
-    if (fitting.walls[static_cast<std::size_t>(piece.wall)].layer != 0) continue;
-    if (piece.full_turn() && ways_in(fitting, piece, before).empty()) {
-      const bool taper = !sheet.is_cylinder();
-      const bool small = fold_above && 2.0 * sheet.r1() <= *fold_above;
-      warnings.push_back(fmt::format(
-          "{} is wider than every way to its place: {}", piece_title(fitting, piece),
-          taper   ? "a taper is not folded, so it goes in before the metal is closed"
-          : small ? fmt::format(
-                        "a ring of {} or less is not folded (fold_above), so it goes in before the metal is "
-                        "closed",
-                        shop_length(fitting, *fold_above))
-                  : "it goes in folded, never at its seam, or before the metal is closed"));
-    }
-    before.push_back(index);
-  }
-}
-
-void warn_of_area(const Fitting& fitting, std::vector<std::string>& warnings) {
-  const std::optional<double> least = fitting.request.values.maybe("least_open_area");
-  if (!least) return;
-  for (const Passage& passage : fitting.passages)
-    for (const Station& station : passage.stations) {
-      const double share = station.lined_area / (0.25 * k_pi * station.bare_diameter * station.bare_diameter);
-      if (share >= *least) continue;
-      warnings.push_back(
-          fmt::format("{}: the liner leaves {} % of the area open, under least_open_area of {} %",
-                      passage.name, trimmed(100.0 * share, 1), trimmed(100.0 * *least, 1)));
-      break;
-    }
-}
-
-}  // namespace
-
-std::vector<std::string> shop_warnings(const Fitting& fitting) {
-  std::vector<std::string> warnings;
-  warn_of_ways(fitting, warnings);
-  warn_of_area(fitting, warnings);
-  return warnings;
 }
 
 }  // namespace linerwright
