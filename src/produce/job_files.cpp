@@ -181,6 +181,30 @@ ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const Sheet
   return shop_sheet(said, shaped.patterns, warnings, head);
 }
 
+std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, ShopSheet> made,
+                                    std::optional<Units> units, const SheetHead& head,
+                                    std::vector<std::string>& not_made) {
+  for (const Problem& problem : whole.problems) not_made.push_back(one_line(problem));
+  std::vector<ShopSheet> sheets;
+  for (const FittingRequest& request : whole.fittings) {
+    const auto found = made.find(request.tag);
+    if (found != made.end()) {
+      sheets.push_back(std::move(found->second));
+      continue;
+    }
+    try {
+      Fitting fitting = make_fitting(request);
+      std::vector<Pattern> patterns = make_patterns(fitting);
+      for (std::string& warning : tilt_warnings(fitting, patterns))
+        fitting.warnings.push_back(std::move(warning));
+      sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, units, head));
+    } catch (const std::exception& error) {
+      not_made.push_back(error.what());
+    }
+  }
+  return sheets;
+}
+
 std::string sheets_of(const std::vector<ShopSheet>& sheets, const std::vector<std::string>& not_made,
                       const JobTotals& totals, const FloorPlan& plan, const SheetHead& head,
                       const std::optional<Paper>& paper) {

@@ -1,6 +1,8 @@
 // The files beside the fittings' folders: list, totals and page of the whole job.
 #pragma once
 
+#include <map>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -25,6 +27,11 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
 
 // The sheet of a fitting in the units asked for, or in its own.
 ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head);
+// The sheets of a whole job: those of `made` by their tags, the rest as the job asks for it now; who cannot
+// be made is told in `not_made`.
+std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, ShopSheet> made,
+                                    std::optional<Units> units, const SheetHead& head,
+                                    std::vector<std::string>& not_made);
 // All sheets of a job with its totals and the boards of `plan`.
 std::string sheets_of(const std::vector<ShopSheet>& sheets, const std::vector<std::string>& not_made,
                       const JobTotals& totals, const FloorPlan& plan, const SheetHead& head,

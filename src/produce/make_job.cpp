@@ -15,7 +15,6 @@
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
 #include "linerwright/run_loss.hpp"
-#include "linerwright/tilt_table.hpp"
 #include "planned_boards.hpp"
 #include "runs.hpp"
 
@@ -372,27 +371,12 @@ class JobMaker : private Production {
   // All sheets of the whole job: of what this run made, and of the rest as the job asks for it now.
   std::string all_sheets() {
     const SheetHead head = sheet_head(whole_, options_.version, false);
-    std::vector<ShopSheet> sheets;
+    std::map<std::string, ShopSheet> made;
+    for (std::size_t i = 0; i < job_.fittings.size(); ++i)
+      if (result_.made[i].failure.empty()) made.emplace(job_.fittings[i].tag, std::move(kept_[i].sheet));
     std::vector<std::string> not_made;
-    for (const Problem& problem : whole_.problems) not_made.push_back(one_line(problem));
-    std::map<std::string, std::size_t> made;
-    for (std::size_t i = 0; i < job_.fittings.size(); ++i) made[job_.fittings[i].tag] = i;
-    for (const FittingRequest& request : whole_.fittings) {
-      const auto found = made.find(request.tag);
-      if (found != made.end() && result_.made[found->second].failure.empty()) {
-        sheets.push_back(std::move(kept_[found->second].sheet));
-        continue;
-      }
-      try {
-        Fitting fitting = make_fitting(request);
-        std::vector<Pattern> patterns = make_patterns(fitting);
-        for (std::string& warning : tilt_warnings(fitting, patterns))
-          fitting.warnings.push_back(std::move(warning));
-        sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, options_.sheet_units, head));
-      } catch (const std::exception& error) {
-        not_made.push_back(error.what());
-      }
-    }
+    const std::vector<ShopSheet> sheets =
+        whole_sheets(whole_, std::move(made), options_.sheet_units, head, not_made);
     return sheets_of(sheets, not_made, result_.totals, result_.plan, head, options_.sheet_paper);
   }
 
