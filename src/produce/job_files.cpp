@@ -169,6 +169,25 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
   return job_page(page);
 }
 
+void require_pieces(const JobOptions& options, const Shaped& shaped) {
+  const auto named = options.pieces.find(shaped.fitting.tag);
+  if (named == options.pieces.end()) return;
+  std::string known;
+  std::vector<Problem> problems;
+  const std::vector<std::size_t> cut = patterns_to_cut(shaped.patterns, true);
+  for (const std::size_t i : cut) known += (known.empty() ? "" : ", ") + shaped.patterns[i].id;
+  for (const std::string& piece : named->second)
+    if (std::none_of(cut.begin(), cut.end(), [&](std::size_t i) { return shaped.patterns[i].id == piece; }))
+      problems.push_back({{},
+                          0,
+                          {},
+                          "--only",
+                          shaped.fitting.tag + "/" + piece,
+                          known,
+                          "the fitting has no piece of this name"});
+  if (!problems.empty()) throw InputError(std::move(problems));
+}
+
 ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head) {
   if (!units || *units == shaped.fitting.units)
     return shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, head);

@@ -25,6 +25,9 @@ JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& opt
 std::string page_of(const JobList& list, const Job& whole, const JobTotals& totals, const FloorPlan& plan,
                     std::vector<PageRun> runs, const std::string& sheets);
 
+// Every piece that was named is one of its fitting's; throws InputError where one is not.
+void require_pieces(const JobOptions& options, const Shaped& shaped);
+
 // The sheet of a fitting in the units asked for, or in its own.
 ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head);
 // The sheets of a whole job: those of `made` by their tags, the rest as the job asks for it now; who cannot

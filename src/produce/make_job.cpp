@@ -107,7 +107,7 @@ class JobMaker : private Production {
   SheetHead bore_head() const { return sheet_head(whole_, options_.version, true); }
 
   void shaped(std::size_t i, const Shaped& shaped) override {
-    require_pieces(shaped);
+    require_pieces(options_, shaped);
     Kept kept;
     if (options_.folders || !options_.write) kept.bore = bore_of(shaped.fitting);
     if (options_.folders)
@@ -130,26 +130,6 @@ class JobMaker : private Production {
       if (part.count > 0) parts.push_back(std::move(part));
     }
     return parts;
-  }
-
-  // Every piece that was named is one of its fitting's.
-  void require_pieces(const Shaped& shaped) const {
-    const auto named = options_.pieces.find(shaped.fitting.tag);
-    if (named == options_.pieces.end()) return;
-    std::string known;
-    std::vector<Problem> problems;
-    const std::vector<std::size_t> cut = patterns_to_cut(shaped.patterns, true);
-    for (const std::size_t i : cut) known += (known.empty() ? "" : ", ") + shaped.patterns[i].id;
-    for (const std::string& piece : named->second)
-      if (std::none_of(cut.begin(), cut.end(), [&](std::size_t i) { return shaped.patterns[i].id == piece; }))
-        problems.push_back({{},
-                            0,
-                            {},
-                            "--only",
-                            shaped.fitting.tag + "/" + piece,
-                            known,
-                            "the fitting has no piece of this name"});
-    if (!problems.empty()) throw InputError(std::move(problems));
   }
 
   void finished(std::size_t i, Made&& made) override {
@@ -253,19 +233,16 @@ class JobMaker : private Production {
     drawn = std::move(other->drawn);
   }
 
-  // The sheets of a whole job: with its page.
   bool sheets_wanted() const {
     return options_.folders && options_.write && options_.produce.pages && !options_.file.empty();
   }
-  std::string sheets_name() const {
-    return options_.share.n == 1 ? "sheets.pdf"
-                                 : fmt::format("sheets-{}-{}.pdf", options_.share.i, options_.share.n);
-  }
 
   std::string list_name() const { return job_list_stem(options_.share.i, options_.share.n) + ".json"; }
-  std::string page_name() const {
-    return options_.share.n == 1 ? "index.html"
-                                 : fmt::format("index-{}-{}.html", options_.share.i, options_.share.n);
+  // "index.html", or "index-2-3.html" of a share.
+  std::string of_share(const char* stem, const char* ending) const {
+    const JobShare& share = options_.share;
+    return share.n == 1 ? fmt::format("{}{}", stem, ending)
+                        : fmt::format("{}-{}-{}{}", stem, share.i, share.n, ending);
   }
 
   // A fitting asked for by flags, in a folder that holds a job: the job's files speak of the job.
@@ -375,8 +352,7 @@ class JobMaker : private Production {
     for (std::size_t i = 0; i < job_.fittings.size(); ++i)
       if (result_.made[i].failure.empty()) made.emplace(job_.fittings[i].tag, std::move(kept_[i].sheet));
     std::vector<std::string> not_made;
-    const std::vector<ShopSheet> sheets =
-        whole_sheets(whole_, std::move(made), options_.sheet_units, head, not_made);
+    const auto sheets = whole_sheets(whole_, std::move(made), options_.sheet_units, head, not_made);
     return sheets_of(sheets, not_made, result_.totals, result_.plan, head, options_.sheet_paper);
   }
 
@@ -394,11 +370,11 @@ class JobMaker : private Production {
                                                            {stem + ".json", totals_json(result_.totals)}};
     std::vector<PageRun> runs;
     if (options_.folders) runs = add_runs(whole_, list, options_, out(), result_);
-    const std::string page = page_name();
+    const std::string page = of_share("index", ".html");
     if (options_.folders ? options_.produce.pages : list.beside.count(page) > 0)
       files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan, std::move(runs),
-                                       sheets_wanted() ? sheets_name() : std::string()));
-    if (sheets_wanted()) files.emplace_back(sheets_name(), all_sheets());
+                                       sheets_wanted() ? of_share("sheets", ".pdf") : std::string()));
+    if (sheets_wanted()) files.emplace_back(of_share("sheets", ".pdf"), all_sheets());
     if (documents_)
       for (auto& file : bore_documents()) files.push_back(std::move(file));
     for (std::string& problem : write_beside(out(), list_name(), list, files)) {
