@@ -15,7 +15,7 @@ namespace {
 constexpr double k_row = 3.4;       // mm from line to line
 constexpr double k_left = 4.0;      // beside the pattern
 constexpr double k_right = 19.0;    // likewise, with the height's words
-constexpr double k_tallest = 62.0;  // of a pattern on the sheet
+constexpr double k_tallest = 46.0;  // of a pattern on the sheet
 constexpr double k_above = 9.0;     // letters and the girth
 constexpr double k_below = 7.5;     // letters and station numbers
 

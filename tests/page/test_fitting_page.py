@@ -182,10 +182,13 @@ class FittingPage(InBrowser):
             self.open(self.folder / f"out-{i}" / f"F-{i}" / f"F-{i}.html")
             for width, height in [(8.27, 11.69), (8.5, 11.0)]:
                 pdf = self.print_pdf(width, height)
-                self.assertLessEqual(self.pages_of(pdf), 2, kind)
+                # many pieces, each drawn with letters that can be read, take a third
+                self.assertLessEqual(self.pages_of(pdf), 3 if kind in (GORES, BRANCHES, PANELS) else 2, kind)
                 text = self.text_of(pdf)
-                for said in [f"F-{i}", "Pieces, in the order they go in", "dust mask", "licensed designer", "Checks"]:
+                for said in [f"F-{i}", "Pieces, in the order they go in", "dust mask", "licensed designer",
+                             "What is asked on site"]:
                     self.assertIn(said, text)
+                self.assertNotIn("what is compared", text, "checks of the machine on an installer's sheet")
 
     def test_prints_ordinates_when_asked(self):
         self.open(self.page(*ELBOW))
