@@ -97,8 +97,12 @@ class SideView {
   }
 
   void name(const Piece& piece) {
-    const bool number = std::isdigit(static_cast<unsigned char>(piece.id.front())) != 0;
-    const std::string words = number ? piece.id : piece_name(fitting_, piece);
+    const bool shared =
+        std::count_if(fitting_.pieces.begin(), fitting_.pieces.end(), [&](const Piece& other) {
+          return piece_name(fitting_, other) == piece_name(fitting_, piece);
+        }) > 1;
+    const bool by_id = shared || std::isdigit(static_cast<unsigned char>(piece.id.front())) != 0;
+    const std::string words = by_id ? piece.id : piece_name(fitting_, piece);
     constexpr double k_name = 8.5;
     std::vector<Vec2> outline = rim(piece.wall, false);
     for (const Vec2 p : rim(piece.wall, true)) outline.push_back(p);
