@@ -144,6 +144,19 @@ class FittingPage(InBrowser):
         for x, y, _ in [a, b]:
             self.assertAlmostEqual(math.hypot(x, y), 315 / 2 - 25, delta=0.3)
 
+    def test_what_is_kept_of_each_axis_changes_the_picture(self):
+        self.open(self.page(*STRAIGHT))
+        seen = {self.look()["sum"]}
+        for axis in range(3):
+            # beyond the middle, where the section has taken the near half already
+            self.set_control(f"[data-keep='{axis}']", value=700)
+            now = self.look()["sum"]
+            self.assertNotIn(now, seen, f"axis {axis}")
+            seen.add(now)
+            self.set_control(f"[data-keep='{axis}']", value=0)
+        self.assertIn(self.look()["sum"], seen, "all of it again")
+        self.assert_no_complaints()
+
     def test_hostile_tags_are_shown_and_never_run(self):
         tags = ["--><script>window.ran=1;", "<svg onload=window.ran=1>", "\"><img src=x onerror=window.ran=1>", "a & b <i>x<b> 'q'",
                 "\u05e9\u05dc\u05d5\u05dd 12", "{{script}}", "b\u00f6gen \u6f22\u5b57", "javascript:window.ran=1",
