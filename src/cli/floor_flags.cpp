@@ -13,6 +13,7 @@ namespace linerwright {
 namespace {
 
 constexpr const char* k_prefix = "stock_";
+constexpr const char* k_boards = "The boards";  // heads the flags that say how to search
 
 // The stock's keys under the names of their flags.
 std::vector<KeySpec> flag_keys() {
@@ -57,7 +58,7 @@ void FloorFlags::add_to(CLI::App& command) {
             key.help + (key.default_value ? " [" + *key.default_value + "]" : ""))
         ->group("The stock, in the place of the job's");
   }
-  const char* group = "The boards";
+  const char* group = k_boards;
   command
       .add_option("--effort", effort_,
                   "how long to search: fill, quick (1), thorough (18), or a number up to 1000 [quick]")
@@ -80,17 +81,24 @@ void FloorFlags::add_to(CLI::App& command) {
   command.add_flag("--qr", codes_, "a QR code with tag and piece on each piece")->group(group);
 }
 
+void FloorFlags::need(CLI::App& command, CLI::Option* nest) const {
+  for (CLI::Option* option : command.get_options())
+    if (option->get_group() == k_boards) option->needs(nest);
+}
+
+void FloorFlags::put_stock(Job& job, std::optional<Units> units) const {
+  if (stock_.empty()) return;
+  const Values flags = table_from_flags(flag_keys(), stock_, units);
+  Values values;
+  for (const auto& [key, value] : flags.all()) values.set(key.substr(std::string(k_prefix).size()), value);
+  job.lists["stock"] = {values};
+  apply_stock(job);
+}
+
 FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Units> units, int threads,
                              const std::string& purpose) const {
-  std::string name = file;
-  if (!stock_.empty()) {
-    const Values flags = table_from_flags(flag_keys(), stock_, units);
-    Values values;
-    for (const auto& [key, value] : flags.all()) values.set(key.substr(std::string(k_prefix).size()), value);
-    job.lists["stock"] = {values};
-    apply_stock(job);
-    name.clear();
-  }
+  put_stock(job, units);
+  const std::string name = stock_.empty() ? file : "";
   FloorSetup setup;
   setup.stock = floor_stock(job.lists["stock"], job.units, name);
   if (setup.stock.empty())

@@ -19,8 +19,13 @@ class FloorFlags {
 
   // Whether a stock is stated by flags.
   bool stated() const { return !stock_.empty(); }
-  // What the flags and the job say. The flags' stock takes the place of the job's, and its fittings will be
-  // divided to fit. Messages about the job's own stock name `file`. Throws InputError.
+  // All but the stock's flags need this one.
+  void need(CLI::App& command, CLI::Option* nest) const;
+  // Puts the flags' stock, where there is one, in the place of the job's: its fittings will be divided to
+  // fit.
+  void put_stock(Job& job, std::optional<Units> units) const;
+  // What the flags and the job say, the flags' stock put in its place. Messages about the job's own stock
+  // name `file`. Throws InputError.
   // `purpose` stands behind the job's name where these are not the boards of the job itself.
   FloorSetup setup(Job& job, const std::string& file, std::optional<Units> units, int threads,
                    const std::string& purpose = {}) const;

@@ -165,9 +165,9 @@ int run(const MakeOptions& made) {
   if (!made.sheet_paper.empty()) options.sheet_paper = sheet_paper(made.sheet_paper);
   if (!made.sheet_units.empty()) options.sheet_units = made.sheet_units == "in" ? Units::inch : Units::metric;
   options.version = LINERWRIGHT_VERSION;
+  for (Job* each : {&job, &whole}) made.floor.put_stock(*each, made.inputs.units());
   if (made.nest)
     options.floor = made.floor.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
-  if (made.nest) made.floor.setup(whole, made.inputs.file(), made.inputs.units(), options.threads);
   advise(job, options.produce);
   Teller teller(job.fittings.size(), made.verbose && !made.json && !made.csv);
   const JobResult result = make_job(job, whole, options, teller);
@@ -212,8 +212,10 @@ void add_make(CLI::App& program, Action& action) {
       "do not wait for the disk: for scratch runs, whose results may be lost if the power fails");
   CLI::Option* shard =
       command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
-  command->add_flag("--nest", made->nest, "place all pieces on boards too, as nest does")->excludes(shard);
+  CLI::Option* nest = command->add_flag("--nest", made->nest, "place all pieces on boards too, as nest does")
+                          ->excludes(shard);
   made->floor.add_to(*command);
+  made->floor.need(*command, nest);
   CLI::Option* json =
       command->add_flag("--json", made->json, "the bore table as JSON, and nothing else on standard output");
   command->add_flag("--csv", made->csv, "the bore table as comma-separated values, and nothing else")

@@ -56,6 +56,21 @@ class Flags(InFolder):
         self.assertFalse((self.folder / "models-out").exists())
         return result.stderr
 
+    def test_stock_divides_with_boards_or_without(self):
+        self.write("job.toml", JOB)
+        board = ["--stock-width", "600mm", "--stock-length", "2000mm"]
+        self.made("make", "job.toml", "--patterns-only", "--no-pages", "--only", "A", *board)
+        self.assertEqual(len(list((self.folder / "models-out" / "A").glob("A-1?.dxf"))), 2)
+        told = self.made("make", "job.toml", "--patterns-only", "--no-pages", *board, "--nest").stdout
+        self.assertIn("1 made, 1 unchanged", told)
+
+    def test_flags_of_the_boards_need_boards(self):
+        self.write("job.toml", JOB)
+        for flag in (["--seed", "3"], ["--effort", "quick"], ["--scatter"], ["--qr"], ["--gap", "5mm"]):
+            told = self.made("make", "job.toml", *flag, code=2).stderr
+            self.assertIn(f"{flag[0]} requires --nest", told)
+        self.assertFalse((self.folder / "models-out").exists())
+
     def test_only_needs_a_job(self):
         for command in ("make", "bore"):
             told = self.refused(command, "--only", "3", "straight", "--diameter", "300mm", "--length", "1m", "--liner",
