@@ -31,7 +31,12 @@ struct FittingPage {
   std::vector<CheckResult> checks;
   std::vector<std::string> files;  // beside the page
   std::string picture;             // SVG for print; empty: a still of the 3D view stands in
+  std::string script{};            // address of shared_script(); empty: the page carries it
 };
+
+// The script that pages with a 3D view may share, as a file of this name beside the job's page.
+constexpr const char* k_script_file = "pages.js";
+std::string shared_script();
 
 // The page as HTML, UTF-8. Facets' corners are rounded to 1/65535 of the fitting's size.
 std::string fitting_page(const FittingPage& page);

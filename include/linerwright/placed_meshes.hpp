@@ -31,6 +31,7 @@ struct BodyMesh {
   PartRole role;
   int piece = -1;
   const Mesh* mesh;
+  std::string name{};  // behind its place's; empty: "metal" or "liner"
 };
 // The bodies of each model.
 using ModelMeshes = std::vector<std::vector<BodyMesh>>;

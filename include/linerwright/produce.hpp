@@ -26,7 +26,9 @@ struct ProduceOptions {
   MeshOptions mesh;
   bool patterns_only = false;      // no solids, STL or STEP
   bool pages = true;               // a page to look at in a browser
+  bool shared_script = false;      // pages load the job's one script instead of carrying it
   bool png = false;                // pictures as PNG, too
+  bool glb = false;                // the bodies as glTF, too
   std::optional<Paper> templates;  // patterns at full size on this paper
   bool half_templates = false;     // half of those that are their own mirror images
   bool force = false;              // make again what has not changed

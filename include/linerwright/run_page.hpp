@@ -24,6 +24,7 @@ struct RunPage {
   std::vector<RunPagePart> parts;  // none: no 3D view
   std::vector<std::string> pages;  // of each fitting, from the run's folder; empty: none
   std::vector<std::string> files;  // beside the page
+  std::string script{};            // address of shared_script(); empty: the page carries it
 };
 
 // The page as HTML, UTF-8: the run in 3D (cut open, walked along, bore by velocity), line drawing, fittings,

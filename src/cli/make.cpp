@@ -28,7 +28,9 @@ struct MakeOptions {
   std::string mesh = "0.1mm";
   bool patterns_only = false;
   bool no_pages = false;
+  std::string pages = "whole";
   bool png = false;
+  bool glb = false;
   std::string templates;
   bool half_templates = false;
   std::string sheet_paper;
@@ -59,6 +61,8 @@ ProduceOptions produce_options(const MakeOptions& made) {
   options.patterns_only = made.patterns_only;
   options.pages = !made.no_pages;
   options.png = made.png;
+  options.glb = made.glb;
+  options.shared_script = made.pages == "shared";
   options.force = made.force;
   options.half_templates = made.half_templates;
   try {
@@ -192,7 +196,14 @@ void add_make(CLI::App& program, Action& action) {
   made->dxf.add_to(*command);
   command->add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
   command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
-  command->add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
+  CLI::Option* none =
+      command->add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
+  command
+      ->add_option("--pages", made->pages,
+                   "whole pages, each for itself, or shared: smaller ones that load the folder's one script "
+                   "[whole]")
+      ->check(CLI::IsMember({"whole", "shared"}))
+      ->excludes(none);
   command->add_option("--templates", made->templates,
                       "patterns at full size as a PDF for this paper: a4, a3, letter, tabloid or roll=36in");
   command->add_option(
@@ -204,6 +215,7 @@ void add_make(CLI::App& program, Action& action) {
   command->add_option("--sheet-units", made->sheet_units, "what its sheets are in: mm or in [the job's]")
       ->check(CLI::IsMember({"mm", "in"}));
   command->add_flag("--png", made->png, "pictures as PNG, too");
+  command->add_flag("--glb", made->glb, "the bodies as binary glTF, too, which phones open");
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");

@@ -169,7 +169,8 @@ class GlbWriter {
       json.end_array().end_object();
       for (std::size_t i = 0; i < parts.size(); ++i) {
         json.begin_object();
-        json.key("name").text(place.name + (parts[i].role == PartRole::metal && parts[i].piece >= 0
+        json.key("name").text(place.name + (!parts[i].name.empty() ? " " + parts[i].name
+                                            : parts[i].role == PartRole::metal && parts[i].piece >= 0
                                                 ? fmt::format(" metal {}", parts[i].piece + 1)
                                             : parts[i].role == PartRole::metal ? " metal"
                                             : parts[i].role == PartRole::liner ? " liner"

@@ -10,6 +10,7 @@
 #include "linerwright/shop_sheet.hpp"
 #include "linerwright/shop_words.hpp"
 #include "packed.hpp"
+#include "page_script.hpp"
 #include "scene.hpp"
 #include "shop_svg.hpp"
 #include "web_text.hpp"
@@ -59,6 +60,7 @@ std::string fitting_page(const FittingPage& page) {
   const ShopSheet sheet = shop_sheet(fitting, page.patterns, fitting.warnings, {});
   std::vector<ShopDrawing> views = sheet.sections;
   views.insert(views.begin(), sheet.view);
+  const PageScript script = page_script(page.script);
   return filled(
       web_text("fitting.html"),
       {{"tag", html_text(fitting.tag)},
@@ -72,8 +74,8 @@ std::string fitting_page(const FittingPage& page) {
                      std::string(web_text("fitting.css"))},
        {"unpack", web_text("bundle/unpack.js")},
        {"unpack_hash", web_text("bundle/unpack.hash")},
-       {"packed", web_text("bundle/view.js.gz64")},
-       {"script_hash", web_text("bundle/view.hash")},
+       {"allowed", script.allowed},
+       {"script", script.element},
        {"figures", key_figures(fitting)},
        {"warnings", fitting.warnings.empty() ? ""
                                              : "<section class=\"warnings\"><h2>Notes</h2>" +

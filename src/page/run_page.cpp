@@ -10,6 +10,7 @@
 #include "linerwright/figures.hpp"
 #include "linerwright/run_drawing.hpp"
 #include "packed.hpp"
+#include "page_script.hpp"
 #include "scene.hpp"
 #include "web_text.hpp"
 
@@ -30,6 +31,7 @@ class Page {
                                                    {"cut_open", web_text("cut_open.html")}})
              : std::string();
     const std::string scene = seen ? scene_element(scene_json()) : "";
+    const PageScript script = page_script(page_.script);
     SvgOptions inside;
     inside.margin = 4.0;
     return filled(web_text("run.html"),
@@ -38,8 +40,8 @@ class Page {
                    {"style", std::string(web_text("page.css")) + std::string(web_text("fitting.css"))},
                    {"unpack", web_text("bundle/unpack.js")},
                    {"unpack_hash", web_text("bundle/unpack.hash")},
-                   {"packed", web_text("bundle/view.js.gz64")},
-                   {"script_hash", web_text("bundle/view.hash")},
+                   {"allowed", script.allowed},
+                   {"script", script.element},
                    {"figures", figures()},
                    {"model_link", seen ? "<a href=\"#model\">3D</a>" : ""},
                    {"model", model},

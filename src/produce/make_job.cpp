@@ -375,6 +375,9 @@ class JobMaker : private Production {
       files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan, std::move(runs),
                                        sheets_wanted() ? of_share("sheets", ".pdf") : std::string()));
     if (sheets_wanted()) files.emplace_back(of_share("sheets", ".pdf"), all_sheets());
+    if (list.beside.count(k_script_file) > 0 ||
+        (options_.folders && options_.produce.pages && options_.produce.shared_script))
+      files.emplace_back(k_script_file, shared_script());
     if (documents_)
       for (auto& file : bore_documents()) files.push_back(std::move(file));
     for (std::string& problem : write_beside(out(), list_name(), list, files)) {

@@ -57,7 +57,7 @@ Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
   bodies.metal = stl(PartRole::metal, "metal");
   bodies.liner = stl(PartRole::liner, "liner");
   bodies.bore = stl(PartRole::bore, "bore");
-  if (!made.pages) return bodies;
+  if (!made.pages && !made.glb) return bodies;
   // a page stays under 2 MB
   constexpr std::size_t k_most = 60000;
   for (int tries = 0; triangles_in(meshes) > k_most && tries < 4; ++tries) {
@@ -85,6 +85,19 @@ void write_pattern(NewFolder& folder, const std::string& stem, const Fitting& fi
   if (options.pages || options.png)
     write_picture(folder, stem + "-" + pattern.id, pattern_picture(pattern, fitting),
                   fitting.tag + "/" + pattern.id, options);
+}
+
+std::string glb_text(const Fitting& fitting, const Bodies& bodies) {
+  std::vector<BodyMesh> meshes;
+  for (std::size_t i = 0; i < bodies.view.size(); ++i) {
+    const Part& part = bodies.model.parts[i];
+    meshes.push_back({part.role, part.piece, &bodies.view[i]});
+    if (part.role == PartRole::liner)
+      meshes.back().name = "liner " + fitting.pieces[static_cast<std::size_t>(part.piece)].id;
+  }
+  std::ostringstream out;
+  write_glb(out, {fitting.tag, {fitting.tag}, {{fitting.tag, 0, Frame{}, 0}}}, {std::move(meshes)});
+  return out.str();
 }
 
 // Writes one fitting's folder, up to its place; bodies are made where `bodies` is still empty.
@@ -115,6 +128,7 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesys
     folder.write(stem + "-metal.stl", bodies->metal);
     folder.write(stem + "-liner.stl", bodies->liner);
     folder.write(stem + "-bore.stl", bodies->bore);
+    if (options.glb) folder.write(stem + ".glb", glb_text(fitting, *bodies));
     write_step(folder.path() / (stem + ".step"), fitting, bodies->model);
     folder.note(stem + ".step");
     made.checks = quick_checks(fitting, bodies->model, patterns);
@@ -124,6 +138,7 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesys
   files.push_back("fitting.json");
   if (options.pages) {
     FittingPage page{fitting, patterns, {}, {}, made.checks, files, picture};
+    if (options.shared_script) page.script = std::string("../") + k_script_file;
     if (bodies) {
       for (std::size_t i = 0; i < bodies->view.size(); ++i)
         page.parts.push_back({bodies->model.parts[i].role, bodies->model.parts[i].piece, &bodies->view[i]});
@@ -208,6 +223,7 @@ class Producer {
     ProduceOptions wanted = options_;
     if (!earlier) return wanted;
     wanted.png = wanted.png || earlier->options.png;
+    wanted.glb = wanted.glb || earlier->options.glb;
     if (!wanted.templates) {
       wanted.templates = earlier->options.templates;
       wanted.half_templates = earlier->options.half_templates;

@@ -77,8 +77,9 @@ std::vector<RunPagePart> page_parts(const RunBodies& bodies) {
 }
 
 void write_page(NewFolder& folder, const std::string& stem, const LaidRun& run, const BoreRun& losses,
-                const std::optional<RunBodies>& bodies, bool with_tree) {
+                const std::optional<RunBodies>& bodies, bool with_tree, bool shared_script) {
   RunPage page{run, losses, {}, {}, folder.files()};
+  if (shared_script) page.script = std::string("../../") + k_script_file;
   if (bodies) page.parts = page_parts(*bodies);
   for (const Placed& placed : run.fittings) {
     const std::string name = file_stem(placed.part.tag);
@@ -107,7 +108,7 @@ RunContents write_run_files(NewFolder& folder, const std::string& stem, const La
   if (options.pages) {
     folder.write(stem + "-line.svg", svg_of(run_isometric(run), {8.0, run.run.name, {}}));
     folder.write(stem + "-bore.svg", svg_of(run_profile(run), {8.0, run.run.name, {}}));
-    write_page(folder, stem, run, losses, bodies, tree.size() > 1);
+    write_page(folder, stem, run, losses, bodies, tree.size() > 1, options.shared_script);
   }
   if (bodies && (options.pages || options.png)) write_picture(folder, stem, *bodies, options);
   if (!bodies) return {};

@@ -157,6 +157,17 @@ class FittingPage(InBrowser):
         self.assertIn(self.look()["sum"], seen, "all of it again")
         self.assert_no_complaints()
 
+    def test_pages_share_one_script(self):
+        self.made(*TEE, "--tag", "F-1", "--pages", "shared")
+        out = self.folder / "models-out"
+        page = out / "F-1" / "F-1.html"
+        self.assertLess(page.stat().st_size, 160_000)
+        self.open(page)
+        self.assertGreater(self.look()["colours"], 50)
+        self.assertEqual(self.requests(), [self.page, (out / "pages.js").resolve().as_uri()])
+        self.assert_no_complaints()
+        self.made("check", out / "F-1")
+
     def test_hostile_tags_are_shown_and_never_run(self):
         tags = ["--><script>window.ran=1;", "<svg onload=window.ran=1>", "\"><img src=x onerror=window.ran=1>", "a & b <i>x<b> 'q'",
                 "\u05e9\u05dc\u05d5\u05dd 12", "{{script}}", "b\u00f6gen \u6f22\u5b57", "javascript:window.ran=1",

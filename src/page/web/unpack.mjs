@@ -1,9 +1,11 @@
 // Carried in every page that draws: sets the theme at once, then unpacks the page's script. Needs DecompressionStream:
-// Chromium 80, Firefox 113, Safari 16.4 or later; where a browser has none, the page stays readable without its view.
+// Chromium 80, Firefox 113, Safari 16.4 or later; where a browser has none, the page stays readable without its view. A page
+// that shares its script with others loads it itself.
 import { unpacked } from './packed.mjs';
 import './theme.mjs';
 
 document.addEventListener('DOMContentLoaded', async () => {
+  if (!document.getElementById('packed')) return;
   try {
     const script = document.createElement('script');
     script.textContent = await unpacked('packed');
