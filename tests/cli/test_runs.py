@@ -4,7 +4,6 @@ import csv
 import json
 import os
 import re
-import struct
 import subprocess
 import unittest
 
