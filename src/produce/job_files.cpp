@@ -188,6 +188,18 @@ void require_pieces(const JobOptions& options, const Shaped& shaped) {
   if (!problems.empty()) throw InputError(std::move(problems));
 }
 
+std::vector<FloorPart> parts_wanted(const JobOptions& options, const Shaped& shaped) {
+  const auto named = options.pieces.find(shaped.fitting.tag);
+  if (named == options.pieces.end())
+    return floor_parts(shaped.fitting, shaped.patterns, options.floor->scatter);
+  std::vector<FloorPart> parts;
+  for (FloorPart& part : floor_parts(shaped.fitting, shaped.patterns, true)) {
+    part.count = std::count(named->second.begin(), named->second.end(), part.piece);
+    if (part.count > 0) parts.push_back(std::move(part));
+  }
+  return parts;
+}
+
 ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head) {
   if (!units || *units == shaped.fitting.units)
     return shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, head);

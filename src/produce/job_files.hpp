@@ -27,6 +27,8 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
 
 // Every piece that was named is one of its fitting's; throws InputError where one is not.
 void require_pieces(const JobOptions& options, const Shaped& shaped);
+// All pieces of a fitting that is cut on boards, or those that were named, each as often.
+std::vector<FloorPart> parts_wanted(const JobOptions& options, const Shaped& shaped);
 
 // The sheet of a fitting in the units asked for, or in its own.
 ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head);

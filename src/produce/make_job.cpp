@@ -115,21 +115,8 @@ class JobMaker : private Production {
     if (sheets_wanted())
       kept.sheet = sheet_of(shaped, options_.sheet_units, sheet_head(whole_, options_.version, false));
     kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
-    if (options_.floor) kept.parts = parts_wanted(shaped);
+    if (options_.floor) kept.parts = parts_wanted(options_, shaped);
     kept_[i] = std::move(kept);
-  }
-
-  // All pieces of a fitting, or those that were named, each as often.
-  std::vector<FloorPart> parts_wanted(const Shaped& shaped) const {
-    const auto named = options_.pieces.find(shaped.fitting.tag);
-    if (named == options_.pieces.end())
-      return floor_parts(shaped.fitting, shaped.patterns, options_.floor->scatter);
-    std::vector<FloorPart> parts;
-    for (FloorPart& part : floor_parts(shaped.fitting, shaped.patterns, true)) {
-      part.count = std::count(named->second.begin(), named->second.end(), part.piece);
-      if (part.count > 0) parts.push_back(std::move(part));
-    }
-    return parts;
   }
 
   void finished(std::size_t i, Made&& made) override {
@@ -375,8 +362,7 @@ class JobMaker : private Production {
       files.emplace_back(page, page_of(list, whole_, result_.totals, result_.plan, std::move(runs),
                                        sheets_wanted() ? of_share("sheets", ".pdf") : std::string()));
     if (sheets_wanted()) files.emplace_back(of_share("sheets", ".pdf"), all_sheets());
-    if (list.beside.count(k_script_file) > 0 ||
-        (options_.folders && options_.produce.pages && options_.produce.shared_script))
+    if (list.beside.count(k_script_file) > 0 || (options_.folders && options_.produce.shared_script))
       files.emplace_back(k_script_file, shared_script());
     if (documents_)
       for (auto& file : bore_documents()) files.push_back(std::move(file));

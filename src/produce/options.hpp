@@ -23,7 +23,8 @@ struct InDegrees {
 // that is not named here is an error of the compiler.
 template <class Options, class Visit>
 void each_option(Options& options, const Visit& visit) {
-  auto& [dxf, mesh, patterns_only, pages, shared_script, png, glb, templates, half_templates, force] = options;
+  auto& [dxf, mesh, patterns_only, pages, shared_script, png, glb, templates, half_templates, force] =
+      options;
   auto& [version, units, cut_only, single_layer, single_layer_all, text, chord_error, comments, layers] = dxf;
   auto& [deflection, angle] = mesh;
   visit("dxf", "version", version);

@@ -16,6 +16,7 @@
 #include "linerwright/page.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/parallel.hpp"
+#include "linerwright/placed_meshes.hpp"
 
 namespace linerwright {
 
