@@ -176,7 +176,7 @@ std::vector<Lean> leans_of(const Fitting& fitting, const Piece& piece) {
     const std::vector<JointUse> uses = joints_at(wall, high);
     if (fitting.joints[static_cast<std::size_t>(uses.front().joint)].open()) continue;
     const std::string& letter = fitting.joint_letters[static_cast<std::size_t>(uses.front().joint)];
-    const auto add = [&](double theta, const std::string& name) {
+    const auto add = [&, &outer = outer, &inner = inner](double theta, const std::string& name) {
       const double duct = end_height(fitting, piece.wall, high, theta, outer);
       const double air = end_height(fitting, piece.wall, high, theta, inner);
       leans.push_back({letter.empty() ? name : fmt::format("{}, joint {}", name, letter),
