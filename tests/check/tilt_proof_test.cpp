@@ -331,8 +331,15 @@ TEST(TiltTable, SpeaksTheHeadsLanguage) {
   EXPECT_NE(tilt_csv(plain, patterns)
                 .find("to the right of the heading with the duct face up; to the left with the air face up"),
             std::string::npos);
-  EXPECT_TRUE(tilt_warnings(other, patterns).empty());
-  const std::vector<std::string> warnings = tilt_warnings(plain, patterns);
+  // what a square cut would leave is said of both
+  const auto of_head = [&](const Fitting& fitting) {
+    std::vector<std::string> told;
+    for (const std::string& warning : tilt_warnings(fitting, patterns))
+      if (warning.find("tilting head") != std::string::npos) told.push_back(warning);
+    return told;
+  };
+  EXPECT_TRUE(of_head(other).empty());
+  const std::vector<std::string> warnings = of_head(plain);
   ASSERT_EQ(warnings.size(), 1u);
   EXPECT_EQ(
       warnings[0].rfind("a tilting head leans over tilt_limit of 45 degrees: 67.5 degrees on body (at x ", 0),

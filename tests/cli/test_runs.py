@@ -9,6 +9,7 @@ import unittest
 
 import numpy
 
+from glb import Glb
 from support import PROGRAM, InFolder
 
 HEAD = '[job]\nunits = "mm"\n[liner]\nthickness = 25\n'

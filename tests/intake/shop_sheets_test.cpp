@@ -73,7 +73,8 @@ TEST(ShopSheet, LegsOfAYByTheWordsOfABranch) {
     EXPECT_EQ(job.fittings.at(0).values.list("leg_diameter"), std::vector<double>{400.0}) << column;
   }
   EXPECT_NE(asked("Mark,Type,Size,Length\nA,Y-piece,600,900\n", answers)
-                .find("a wye has no length (allowed: diameter, inlet_length, leg_diameter, leg_length)"),
+                .find("a wye has no length (allowed: diameter, inlet_length, leg_diameter, leg_length, "
+                      "hold_back_start, hold_back_leg)"),
             std::string::npos);
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <sstream>
 
+#include "linerwright/board_sheets.hpp"
 #include "linerwright/bore.hpp"
 #include "linerwright/cut_list.hpp"
 #include "linerwright/error.hpp"
@@ -53,6 +54,8 @@ std::string made_of(const Fitting& fitting) {
 std::vector<std::string> tries(const KeySpec& key, const std::optional<double>& now) {
   if (key.type == ValueType::choice) return key.choices;
   if (key.type == ValueType::flag) return {"true"};
+  if (key.name == "corner") return {"stop"};
+  if (key.name == "layers.order") return {"LABEL, CUT"};
   if (key.type == ValueType::text) return {"Another"};
   std::vector<double> values;
   if (key.type == ValueType::integer) {
@@ -162,7 +165,7 @@ TEST(Keys, EveryKeyOfEveryKindChangesWhatIsMade) {
   EXPECT_GT(tried, 100U);
 }
 
-// All that is made of a job's tables: bore, totals, boards, and how a head is tilted.
+// All that is made of a job's tables: bore, totals, boards, DXF files, stickers, and how a head is tilted.
 std::string made_of_job(const std::string& text) {
   Job job = read_job_text(text, "job.toml", job_schema());
   if (!job.problems.empty()) throw InputError(job.problems);
@@ -176,9 +179,13 @@ std::string made_of_job(const std::string& text) {
   std::vector<Fitting> fittings;
   std::vector<FloorPart> parts;
   std::string tilts;
+  DxfOptions dxf;
+  dxf.layers = dxf_layers(table("dxf"), "job.toml");
+  std::ostringstream drawn;
   for (const FittingRequest& request : job.fittings) {
     fittings.push_back(make_fitting(request));
     const std::vector<Pattern> patterns = make_patterns(fittings.back());
+    for (const Pattern& pattern : patterns) write_dxf(drawn, drawing_of(pattern, job.units), dxf);
     tilts += tilt_csv(fittings.back(), patterns);
     for (const std::string& warning : tilt_warnings(fittings.back(), patterns)) tilts += warning + '\n';
     totals.rows.push_back(totals_row(fittings.back(), patterns, totals.rules));
@@ -188,12 +195,13 @@ std::string made_of_job(const std::string& text) {
   options.effort = k_effort_fill;
   const FloorPlan plan =
       plan_floor(std::move(parts), floor_stock(job.lists.at("stock"), job.units, "job.toml"),
-                 floor_knife(table("knife")), options, job.units);
+                 floor_knife(table("knife"), job.units, "job.toml"), options, job.units);
   totals.stock = stock_totals(plan);
   std::string out = bore_json(bore_report(fittings, table("air"), all_figures())) + totals_json(totals) +
                     totals_table(totals) + boards_json(plan) + boards_table(plan) + cut_list_csv(plan) +
-                    tilts;
-  for (std::size_t b = 0; b < plan.boards.size(); ++b) out += board_dxf(plan, b, {});
+                    tilts + drawn.str() +
+                    stickers_pdf(plan, sticker_sheet(table("stickers"), job.units, "job.toml"), {});
+  for (std::size_t b = 0; b < plan.boards.size(); ++b) out += board_dxf(plan, b, dxf);
   for (const Problem& problem : plan.problems) out += one_line(problem);
   return out;
 }
@@ -215,7 +223,8 @@ TEST(Keys, EveryKeyOfEveryTableChangesWhatIsMade) {
               "\"\nkind = \"straight\"\ndiameter = 400\nlength = 900\n";
     text +=
         "[[fitting]]\ntag = \"L-1\"\nkind = \"tee\"\ndiameter = 400\nlength = 900\nbranch_diameter = 200\n"
-        "angle = 60\nbranch_length = 400\n";
+        "angle = 60\nbranch_length = 400\n[[fitting]]\ntag = \"S-6\"\nkind = \"straight\"\n"
+        "diameter = 400\nlength = 500\nsecond_layer = 13\n";
     return text;
   };
   const std::string before = made_of_job(text_of(plain));
