@@ -30,7 +30,7 @@ class Faces {
   using Face = TopoDS_Face;
   static TopoDS_Face reversed(const TopoDS_Face& face) { return TopoDS::Face(face.Reversed()); }
 
-  explicit Faces(const Fitting& fitting) : edges_(fitting) {}
+  explicit Faces(const Fitting& fitting, double fit = k_usual_fit) : edges_(fitting, fit) {}
 
   // The wall at depth w between two loops, over this range of rulings, holes taken out; natural normals point
   // away from the axis.

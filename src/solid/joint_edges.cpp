@@ -23,8 +23,6 @@ namespace linerwright {
 
 namespace {
 
-// Fitted curves stay this close to the exact joint, millimetres.
-constexpr double k_fit = 2e-5;
 // Kernel's own smallest length; two points nearer than this are one.
 constexpr double k_same = 1e-7;
 
@@ -111,12 +109,12 @@ TopoDS_Vertex vertex_at(Vec3 point) {
 
 }  // namespace
 
-JointEdges::JointEdges(const Fitting& fitting) : fitting_(fitting) {
+JointEdges::JointEdges(const Fitting& fitting, double fit) : fitting_(fitting) {
   for (const Joint& joint : fitting.joints) {
     samples_.emplace_back();
     if (form_of(joint) == CurveForm::circle) continue;
     const std::vector<DepthPair> depths = depths_of(fitting, joint);
-    for (const Arc& arc : arcs_of(joint)) samples_.back().push_back(sample_arc(joint, arc, depths, k_fit));
+    for (const Arc& arc : arcs_of(joint)) samples_.back().push_back(sample_arc(joint, arc, depths, fit));
   }
   // The two ends of an oblique wall share their parameters, because its faces are ruled between them.
   // Rings pass them on from one to the next, hence as many rounds as walls.

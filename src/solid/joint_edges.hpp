@@ -21,9 +21,12 @@ struct ArcEdge {
   TopoDS_Vertex from, to;
 };
 
+// How close fitted curves stay to the exact joint, mm.
+constexpr double k_usual_fit = 2e-5;
+
 class JointEdges {
  public:
-  explicit JointEdges(const Fitting& fitting);
+  JointEdges(const Fitting& fitting, double fit);
 
   // The edges around a joint at these depths, made once.
   const std::vector<ArcEdge>& edges(int joint, DepthPair depths);

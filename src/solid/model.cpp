@@ -37,23 +37,26 @@ TopoDS_Solid close_up(const std::vector<Face>& faces) {
 }
 
 // The metal: one body, or of a straight with joints inside its lining each length of duct.
-std::vector<TopoDS_Shape> metals_of(const Fitting& fitting, Bodies<Faces>& bodies) {
+std::vector<TopoDS_Shape> metals_of(const Fitting& fitting, Bodies<Faces>& bodies, double fit) {
   if (fitting.pressed) return {close_up(pressed_faces(*fitting.pressed, fitting.liner.gauge))};
   const std::vector<Fitting> lengths = lengths_of_duct(fitting);
   if (lengths.empty()) return {close_up(bodies.metal())};
   std::vector<TopoDS_Shape> metals;
   for (const Fitting& duct : lengths) {
-    Faces faces(duct);
+    Faces faces(duct, fit);
     metals.push_back(close_up(Bodies<Faces>(duct, faces).metal()));
   }
   return metals;
 }
 
-}  // namespace
+// A solid whose volume is not its integral.
+struct VolumeApart : GeometryError {
+  using GeometryError::GeometryError;
+};
 
-Model kernel::build_model(const Fitting& fitting, Gate gate) {
+Model built(const Fitting& fitting, Gate gate, double fit) {
   Model model{};
-  Faces faces(fitting);
+  Faces faces(fitting, fit);
   Bodies<Faces> bodies(fitting, faces);
   FaceFluxes fluxes;
   std::vector<NamedShape> solids;
@@ -66,11 +69,11 @@ Model kernel::build_model(const Fitting& fitting, Gate gate) {
     const double error = std::fabs(volume - integral) / std::fabs(integral);
     model.volume_error = std::max(model.volume_error, error);
     if (!(error <= k_volume_agreement))
-      throw GeometryError(
+      throw VolumeApart(
           fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
   };
 
-  const std::vector<TopoDS_Shape> metals = metals_of(fitting, bodies);
+  const std::vector<TopoDS_Shape> metals = metals_of(fitting, bodies, fit);
   for (std::size_t i = 0; i < metals.size(); ++i) {
     const bool one = metals.size() == 1;
     const std::string name = one ? std::string("metal") : fmt::format("metal {}", i + 1);
@@ -109,6 +112,18 @@ Model kernel::build_model(const Fitting& fitting, Gate gate) {
       std::fabs(model.liner_volume - (model.cavity_volume - model.bore_volume)) / model.liner_volume;
   model.curve_deviation = faces.edges().deviation();
   return model;
+}
+
+}  // namespace
+
+// Thin sheet around a wide hole feels where its edges' curves lie more than anything else does: where the
+// usual ones are not near enough, finer ones are taken.
+Model kernel::build_model(const Fitting& fitting, Gate gate) {
+  try {
+    return built(fitting, gate, k_usual_fit);
+  } catch (const VolumeApart&) {
+    return built(fitting, gate, 0.1 * k_usual_fit);
+  }
 }
 
 }  // namespace linerwright
