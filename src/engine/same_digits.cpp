@@ -88,20 +88,24 @@ Double2 series(Double2 x, int first) {
 struct Point {
   Double2 sine, cosine;
 };
+// On by quarters of a turn, 0 to 3.
+Point turned(const Point& p, int quarters) {
+  switch (quarters) {
+    case 0:
+      return p;
+    case 1:
+      return {p.cosine, -p.sine};
+    case 2:
+      return {-p.sine, -p.cosine};
+    default:
+      return {-p.cosine, p.sine};
+  }
+}
 Point on_circle(double x) {
   const Turn turn = reduced(x);
   const Double2 s = turn.rest * series(turn.rest, 1);
   const Double2 c = series(turn.rest, 0);
-  switch (turn.quarter) {
-    case 0:
-      return {s, c};
-    case 1:
-      return {c, -s};
-    case 2:
-      return {-s, -c};
-    default:
-      return {-c, s};
-  }
+  return turned({s, c}, turn.quarter);
 }
 
 double rounded(Double2 value) {
@@ -138,16 +142,7 @@ Point quickly_on_circle(double x) {
                                                         z * (1.0 / 87178291200.0 - z / 20922789888000.0)))));
   const Double2 c =
       (Double2{1.0, 0.0} - square * Double2{0.5, 0.0}) + square * square * k_24th - Double2{sixth, 0.0};
-  switch (static_cast<int>(turns) & 3) {
-    case 0:
-      return {s, c};
-    case 1:
-      return {c, -s};
-    case 2:
-      return {-s, -c};
-    default:
-      return {-c, s};
-  }
+  return turned({s, c}, static_cast<int>(turns) & 3);
 }
 
 // Whether a value that may be off by `error` still has one nearest double.

@@ -21,6 +21,14 @@ KeySpec length_key(std::string name, std::string help, std::string sample, doubl
   return key;
 }
 
+KeySpec text_key(std::string name, std::string help) {
+  KeySpec key;
+  key.name = std::move(name);
+  key.type = ValueType::text;
+  key.help = std::move(help);
+  return key;
+}
+
 KeySpec optional_key(KeySpec key) {
   key.optional = true;
   return key;

@@ -29,6 +29,7 @@ std::vector<KeySpec> head_keys();
 
 // Short forms of KeySpec for the kinds' tables.
 KeySpec length_key(std::string name, std::string help, std::string sample, double min, double max);
+KeySpec text_key(std::string name, std::string help);
 KeySpec optional_key(KeySpec key);
 KeySpec with_default(KeySpec key, std::string value);
 KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std::string value, double min,

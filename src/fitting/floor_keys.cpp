@@ -12,15 +12,6 @@ KeySpec of(KeySpec key, Quantity quantity) {
   return key;
 }
 
-KeySpec text_key(std::string name, std::string help) {
-  KeySpec key;
-  key.name = std::move(name);
-  key.type = ValueType::text;
-  key.help = std::move(help);
-  key.optional = true;
-  return key;
-}
-
 KeySpec edge_key(const char* name, const std::string& where) {
   return optional_key(length_key(
       name, "kept free " + where + ", in the place of edge_trim (default: edge_trim)", {}, 0.0, 500.0));
@@ -30,7 +21,7 @@ KeySpec edge_key(const char* name, const std::string& where) {
 
 std::vector<KeySpec> stock_keys() {
   return {
-      text_key("name", "what you call it"),
+      optional_key(text_key("name", "what you call it")),
       length_key("width", "along the duct's axis", "48in", 50.0, 20000.0),
       length_key("length", "around the duct: the board bends only this way; of a roll all there is on it",
                  "120in", 50.0, 100000.0),
@@ -103,12 +94,13 @@ std::vector<KeySpec> dxf_keys() {
   std::vector<KeySpec> keys;
   for (const char* layer :
        {"CUT", "DUCT_FACE", "AIR_FACE", "OUTER_FACE", "INNER_FACE", "MARK", "LABEL", "SCALE", "STOCK"})
-    keys.push_back(
+    keys.push_back(optional_key(
         text_key(fmt::format("layers.{}", layer),
-                 "your name for this layer, and its colour by number after a comma, \"KNIFE, 5\""));
-  keys.push_back(text_key("layers.order",
-                          "layers in the order of their lines in the file, \"LABEL, MARK, CUT\"; the rest "
-                          "stays behind them"));
+                 "your name for this layer, and its colour by number after a comma, \"KNIFE, 5\"")));
+  keys.push_back(
+      optional_key(text_key("layers.order",
+                            "layers in the order of their lines in the file, \"LABEL, MARK, CUT\"; the rest "
+                            "stays behind them")));
   return keys;
 }
 
@@ -120,7 +112,7 @@ std::vector<KeySpec> rate_keys() {
     return optional_key(of(length_key(name, help, {}, 0.0, 1e4), Quantity::number));
   };
   return {
-      text_key("currency", "name of the money, printed in the heads"),
+      optional_key(text_key("currency", "name of the money, printed in the heads")),
       optional_key(integer_key("boards_in_pack", "boards are bought in packs of so many", {}, 1, 10000)),
       optional_key(length_key("tape_roll", "length of tape on a roll", {}, 100.0, 1e6)),
       money("tape_roll_price", "of a roll"),
@@ -184,7 +176,6 @@ std::vector<KeySpec> knife_keys() {
   KeySpec corner = text_key("corner",
                             "where a cut turns sharply: none, it turns there; stop, it lifts there; run past "
                             "3mm, it runs on into waste by so much and lifts");
-  corner.optional = false;
   corner.default_value = "none";
   keys.push_back(corner);
   for (KeySpec& key : head_keys()) keys.push_back(std::move(key));

@@ -85,21 +85,13 @@ std::vector<KeySpec> air_keys() {
               1.0, 100.0)};
 }
 
-KeySpec text_key(std::string name, std::string help) {
-  KeySpec key;
-  key.name = std::move(name);
-  key.type = ValueType::text;
-  key.help = std::move(help);
-  key.optional = true;
-  return key;
-}
-
 // What any fitting may say beside its sizes.
 std::vector<KeySpec> keys_of_any() {
-  return {text_key("note", "what the schedule remarks about the fitting"),
-          text_key("division",
-                   "rings and panels of its pieces, as nest plans them: \"1: 44in + 4in / 2\" cuts piece 1 "
-                   "into two rings, the second in two panels")};
+  return {optional_key(text_key("note", "what the schedule remarks about the fitting")),
+          optional_key(text_key(
+              "division",
+              "rings and panels of its pieces, as nest plans them: \"1: 44in + 4in / 2\" cuts piece 1 "
+              "into two rings, the second in two panels"))};
 }
 
 // How a job's metal is counted.

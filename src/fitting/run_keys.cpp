@@ -7,14 +7,6 @@ namespace {
 
 constexpr std::size_t k_most_steps = 20'000;
 
-KeySpec text_key(std::string name, std::string help) {
-  KeySpec key;
-  key.name = std::move(name);
-  key.type = ValueType::text;
-  key.help = std::move(help);
-  return key;
-}
-
 KeySpec list_of(KeySpec key, std::size_t most) {
   key.many = true;
   key.most = most;
