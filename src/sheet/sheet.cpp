@@ -41,6 +41,15 @@ Sheet::Ruling Sheet::ruling(double theta) const {
   Ruling r;
   r.base = {r1_ * cs, r1_ * sn, 0.0};
   r.base_slope = {-r1_ * sn, r1_ * cs, 0.0};
+  if (is_cylinder()) {
+    r.length = height_;
+    r.direction = {0.0, 0.0, 1.0};
+    r.direction_slope = {0.0, 0.0, 0.0};
+    r.normal = {cs, sn, 0.0};
+    r.normal_slope = r.around = {-sn, cs, 0.0};
+    r.lean = 0.0;
+    return r;
+  }
 
   const Vec3 along{offset_ + k * cs, k * sn, height_};
   const Vec3 along_slope{-k * sn, k * cs, 0.0};
@@ -85,6 +94,7 @@ double Sheet::v_at_height(double theta, double z, double w) const {
 }
 
 double Sheet::spread(double theta, double v, double w) const {
+  if (is_cylinder()) return r1_ - w;
   const Ruling r = ruling(theta);
   return dot(r.base_slope + v * r.direction_slope - w * r.normal_slope, r.around);
 }

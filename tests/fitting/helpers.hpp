@@ -9,6 +9,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
 #include "sheet/numeric.hpp"
+#include "support/elliptic.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {
@@ -57,16 +58,16 @@ inline std::string mm(double value) {
 // radii r1 <= r2, k = r1/r2: V = r2^3 v(k) / sin beta, v(k) = (8/3) ((1 + k^2) E(k) - (1 - k^2) K(k)).
 inline double common_volume(double r1, double r2, double beta) {
   const double k = r1 / r2;
-  const double second = k < 1.0 ? (1 - k * k) * std::comp_ellint_1(k) : 0.0;
-  return std::pow(r2, 3) * 8.0 / 3.0 * ((1 + k * k) * std::comp_ellint_2(k) - second) / std::sin(beta);
+  const double second = k < 1.0 ? (1 - k * k) * support::elliptic_k(k) : 0.0;
+  return std::pow(r2, 3) * 8.0 / 3.0 * ((1 + k * k) * support::elliptic_e(k) - second) / std::sin(beta);
 }
 
 // Developed hole of a cylinder r in a cylinder R, axes meeting at beta: 4 R^2 (E(k) - (1 - k^2) K(k)) / sin
 // beta, k = r/R: integral of the chord 2 sqrt(r^2 - R^2 sin^2(u/R)) / sin beta along the girth.
 inline double hole_of(double r, double R, double beta) {
   const double k = r / R;
-  const double second = k < 1.0 ? (1 - k * k) * std::comp_ellint_1(k) : 0.0;
-  return 4 * R * R * (std::comp_ellint_2(k) - second) / std::sin(beta);
+  const double second = k < 1.0 ? (1 - k * k) * support::elliptic_k(k) : 0.0;
+  return 4 * R * R * (support::elliptic_e(k) - second) / std::sin(beta);
 }
 
 // Volume of a straight branch outside the body. Over the disk of its section the body's surface lies at

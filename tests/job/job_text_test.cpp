@@ -148,8 +148,9 @@ TEST(JobTextProperty, OnlyTheValueChanges) {
     for (int f = 0; f < 3; ++f) {
       text += "[[fitting]]  # head\n";
       for (int k = 0; k < 4; ++k)
-        text += fmt::format("{}k{} = {} # {}\n", std::string(random.whole(0, 3), ' '), k,
-                            words[random.whole(0, 9)], "\xC3\xA4 []{}\"'");
+        text +=
+            fmt::format("{}k{} = {} # {}\n", std::string(static_cast<std::size_t>(random.whole(0, 3)), ' '),
+                        k, words[random.whole(0, 9)], "\xC3\xA4 []{}\"'");
     }
     JobText job(text, "job.toml");
     const std::size_t f = static_cast<std::size_t>(random.whole(0, 2));

@@ -11,6 +11,7 @@
 
 #include "cases.hpp"
 #include "shape.hpp"
+#include "support/elliptic.hpp"
 
 namespace linerwright {
 namespace {
@@ -42,7 +43,7 @@ Model cylinder(const char* diameter, const char* length) {
 
 // The perimeter of an ellipse: 4 a E(e), complete elliptic integral of the second kind.
 double ellipse_perimeter(double a, double b) {
-  return 4.0 * a * std::comp_ellint_2(std::sqrt(1.0 - b * b / (a * a)));
+  return 4.0 * a * support::elliptic_e(std::sqrt(1.0 - b * b / (a * a)));
 }
 
 // The bore of a straight length is a cylinder of radius r and length l. Seen along a cube's diagonal a circle
