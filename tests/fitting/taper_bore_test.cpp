@@ -186,7 +186,8 @@ TEST(SteepTaper, a_flat_taper_that_grows_has_the_bore_of_the_one_that_reduces) {
                                                 {697.473, 746.389, 521.452, 37.978},
                                                 {300.0, 600.0, 150.0, 40.0},
                                                 {200.0, 900.0, 700.0, 60.0}}) {
-    const auto stations = [&, collars = std::pair{"120", "60"}](double from, double to, bool turned) {
+    const auto stations = [&, &length = length, &t = t, collars = std::pair{"120", "60"}](
+                              double from, double to, bool turned) {
       return fitting_from("reducer", {{"diameter", mm(from)},
                                       {"to_diameter", mm(to)},
                                       {"length", mm(length)},
