@@ -1,6 +1,7 @@
 // Random elbows, reducers and tees from fixed seeds; LINERWRIGHT_CASES multiplies their number. A request
 // that is refused with a reason is skipped, but most have to be made.
 #include <gtest/gtest.h>
+#include <algorithm>
 
 #include "fitting/boards.hpp"
 
@@ -19,7 +20,7 @@ bool chance(Dice& dice, double share) {
 }
 
 Flags random_liner(Dice& dice, double narrowest) {
-  return {{"thickness", number(std::min(200.0, dice.between(0.02, 0.35) * narrowest))},
+  return {{"thickness", number(std::clamp(dice.between(0.02, 0.35) * narrowest, 1.0, 200.0))},
           {"gauge", number(dice.between(0.4, 2))},
           {"fit_allowance", "0"}};
 }
