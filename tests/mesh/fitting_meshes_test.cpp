@@ -9,6 +9,7 @@
 
 #include "linerwright/error.hpp"
 #include "support/cases.hpp"
+#include "support/held_back.hpp"
 #include "support/random_fittings.hpp"
 
 namespace linerwright {
@@ -109,24 +110,8 @@ TEST(FittingMeshes, EveryKindAndStyleAsTheIntegralsHaveIt) {
         {"thickness", "25"},
         {"hold_back_start", "40"},
         {"hold_back_end", "25"}}},
-      {"reducer",
-       {{"diameter", "400"},
-        {"to_diameter", "250"},
-        {"length", "300"},
-        {"flat", "yes"},
-        {"thickness", "25"},
-        {"panels", "3"},
-        {"hold_back_start", "30"},
-        {"hold_back_end", "40"}}},
-      {"wye",
-       {{"diameter", "500"},
-        {"inlet_length", "400"},
-        {"leg_diameter", "400&300"},
-        {"leg_length", "600"},
-        {"angle", "35"},
-        {"thickness", "25"},
-        {"hold_back_start", "30"},
-        {"hold_back_leg", "20&40"}}},
+      {"reducer", support::with(support::held_back_reducer(), {{"panels", "3"}})},
+      {"wye", support::held_back_wye()},
       {"straight",
        {{"diameter", "600"},
         {"length", "2600"},

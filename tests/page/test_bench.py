@@ -24,12 +24,17 @@ class Bench(InBrowser):
         subprocess.run([PROGRAM, 'bench', '--out', str(self.page_file)], check=True, stdout=subprocess.DEVNULL)
         self.browser.execute_cdp_cmd('Browser.setDownloadBehavior', {'behavior': 'allow', 'downloadPath': str(self.folder)})
         self.open(self.page_file)
+        # not before the page stands: it keeps the job of the test before once more when it opens it
+        self.until_ready()
         self.run_script('localStorage.clear()')
         self.browser.get('about:blank')
         self.start()
 
     def start(self, fragment=''):
         self.browser.get(self.page_file.as_uri() + fragment)
+        self.until_ready()
+
+    def until_ready(self):
         self.until('return document.body.dataset.page === "bench" && !document.body.classList.contains("waiting")')
 
     def until(self, script, *arguments, seconds=20):

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "support/held_back.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright::support {
@@ -38,38 +39,9 @@ inline const std::vector<Case>& solid_cases() {
     all.push_back({"reducer_flat_held_back", "reducer", with(with(cone, both), {{"flat", "yes"}})});
     all.push_back({"reducer_flat_held_back_divided", "reducer",
                    with(with(cone, both), {{"flat", "yes"}, {"panels", "3"}, {"second_layer", "10"}})});
-    all.push_back({"tap_held_back",
-                   "tap",
-                   {{"diameter", "500"},
-                    {"branch_diameter", "200"},
-                    {"branch_base", "260"},
-                    {"branch_length", "600"},
-                    {"angle", "60"},
-                    {"thickness", "25"},
-                    {"hold_back_end", "25"}}});
-    all.push_back({"tee_held_back",
-                   "tee",
-                   {{"diameter", "500"},
-                    {"length", "1200"},
-                    {"branch_diameter", "300&200"},
-                    {"branch_length", "600"},
-                    {"angle", "60&90"},
-                    {"position", "400&900"},
-                    {"around", "0&120"},
-                    {"thickness", "25"},
-                    {"hold_back_start", "30"},
-                    {"hold_back_end", "40"},
-                    {"hold_back_branch", "20&0"}}});
-    all.push_back({"wye_held_back",
-                   "wye",
-                   {{"diameter", "500"},
-                    {"inlet_length", "400"},
-                    {"leg_diameter", "400&300"},
-                    {"leg_length", "600"},
-                    {"angle", "35"},
-                    {"thickness", "25"},
-                    {"hold_back_start", "30"},
-                    {"hold_back_leg", "20&40"}}});
+    all.push_back({"tap_held_back", "tap", held_back_tap()});
+    all.push_back({"tee_held_back", "tee", held_back_tee()});
+    all.push_back({"wye_held_back", "wye", held_back_wye()});
     const Flags elbow{{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
     for (const char* pieces : {"2", "3", "4", "5", "7", "12"})
       all.push_back({std::string("elbow_pieces_") + pieces, "elbow", with(elbow, {{"pieces", pieces}})});

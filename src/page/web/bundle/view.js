@@ -31,7 +31,7 @@ vec3 objectNormal = vec3( normal );
 vec3 objectTangent = vec3( tangent.xyz );
 #endif
 `;var jh=`
-float G_BlinnPhong_Implicit( /* const in float dotNL, const in float dotNV */ ) {
+float G_BlinnPhong_Implicit(  ) {
 return 0.25;
 }
 float D_BlinnPhong( const in float shininess, const in float dotNH ) {
@@ -42,7 +42,7 @@ vec3 halfDir = normalize( lightDir + viewDir );
 float dotNH = saturate( dot( normal, halfDir ) );
 float dotVH = saturate( dot( viewDir, halfDir ) );
 vec3 F = F_Schlick( specularColor, 1.0, dotVH );
-float G = G_BlinnPhong_Implicit( /* dotNL, dotNV */ );
+float G = G_BlinnPhong_Implicit(  );
 float D = D_BlinnPhong( shininess, dotNH );
 return F * ( G * D );
 } 
@@ -400,19 +400,6 @@ return irradiance;
 #endif
 #include <lightprobes_pars_fragment>
 `;var Dc="";var Fc="";var Ic="";var Uc="";var Nc="";var Bc="";var Oc="";var Gc=`
-/**
-* This is a template that can be used to light a material, it uses pluggable
-* RenderEquations (RE)for specific lighting scenarios.
-*
-* Instructions for use:
-* - Ensure that both RE_Direct, RE_IndirectDiffuse and RE_IndirectSpecular are defined
-* - Create a material parameter that is to be passed as the third parameter to your lighting functions.
-*
-* TODO:
-* - Add area light support.
-* - Add sphere light support.
-* - Add diffuse light probe (irradiance cubemap) support.
-*/
 vec3 geometryPosition = - vViewPosition;
 vec3 geometryNormal = normal;
 vec3 geometryViewDir = ( isOrthographic ) ? vec3( 0, 0, 1 ) : normalize( vViewPosition );
