@@ -8,13 +8,13 @@ from support import PROGRAM, SOURCE, InFolder
 JOB = "tag,kind,diameter,length,angle,pieces,thickness\n" + "".join(
     f"S-{i},straight,{300 + 5 * i},1000,,,25\nE-{i},elbow,{300 + 5 * i},,90,4,25\n" for i in range(5))
 FLAGS = ["--units", "mm", "--no-pages", "--no-sync", "--stock-width", "1220", "--stock-length", "3050"]
-# what ssh is asked: options, the login's name, the command
+# what ssh is asked: options, the login's name, the command; a login has its shell in SHELL, whoever calls
 SHELL = """#!/bin/sh
 while [ "${1#-}" != "$1" ]; do [ "$1" = -o ] || [ "$1" = -l ] && shift; shift; done
 echo "$1" >>%s
 shift
 [ "$1" = -- ] && shift
-exec sh -c "$*"
+SHELL=/bin/sh exec sh -c "$*"
 """
 
 
@@ -63,9 +63,18 @@ class Shares(InFolder):
         shell.write_text(SHELL % seen)
         shell.chmod(0o755)
         logins = self.write("logins", "1/north\n1/south\n")
-        self.shares(4, "shares", *FLAGS, env={"SHARES_LOGINS": str(logins), "PARALLEL_SSH": str(shell)})
+        self.shares(4, "shares", *FLAGS, env={"SHARES_LOGINS": str(logins), "PARALLEL_SSH": str(shell), "SHELL": ""})
         self.assertLessEqual({"north", "south"}, set(seen.read_text().split()))
         self.assertEqual(len(self.fittings_in("shares/whole")), 10)
+
+    def test_logins_that_make_nothing_are_told(self):
+        self.write("job.csv", JOB)
+        shell = self.folder / "shell"
+        shell.write_text("#!/bin/sh\nexit 0\n")
+        shell.chmod(0o755)
+        logins = self.write("logins", "1/north\n")
+        told = self.shares(2, "shares", *FLAGS, env={"SHARES_LOGINS": str(logins), "PARALLEL_SSH": str(shell)}, code=2)
+        self.assertIn("no share was made", told.stderr)
 
     def test_wrong_use_is_one_line(self):
         self.write("job.csv", JOB.replace("elbow", "elbov"))
