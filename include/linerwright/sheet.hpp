@@ -19,14 +19,25 @@ class Sheet {
   // Throw std::invalid_argument on a radius or height that is not positive and finite.
   static Sheet cylinder(const Frame& frame, double radius);
   static Sheet cone(const Frame& frame, double r1, double r2, double height, double offset = 0.0);
+  // Four flat triangles and four parts of oblique cones: the side of the convex hull of a rectangle in the
+  // local plane z = 0, 2 half_x by 2 half_y about the origin, and a circle in the plane z = height about
+  // `centre`. Each part has an eighth of a turn of theta; flats lie about 0, 90, 180 and 270 degrees and are
+  // ruled from the rectangle's side to the point in which they touch the circle, cones from the rectangle's
+  // corner to a quarter of the circle. r1 is the radius of the circle about the rectangle.
+  static Sheet square_to_round(const Frame& frame, double half_x, double half_y, double radius, double height,
+                               Vec2 centre = {});
 
   const Frame& frame() const { return frame_; }
   double r1() const { return r1_; }
   double r2() const { return r2_; }
   double height() const { return height_; }
   double offset() const { return offset_; }
-  bool is_cylinder() const { return r1_ == r2_ && offset_ == 0.0; }
-  bool is_right_cone() const { return r1_ != r2_ && offset_ == 0.0; }
+  bool is_square_to_round() const { return half_.x > 0.0; }
+  bool is_cylinder() const { return !is_square_to_round() && r1_ == r2_ && offset_ == 0.0; }
+  bool is_right_cone() const { return !is_square_to_round() && r1_ != r2_ && offset_ == 0.0; }
+  // Of a square-to-round: half the rectangle's sides, and the circle's centre.
+  Vec2 half_sides() const { return half_; }
+  Vec2 centre() const { return centre_; }
 
   // The point of ruling theta at distance v along the ruling from the base circle, at depth w.
   Vec3 point(double theta, double v, double w) const;
@@ -59,9 +70,24 @@ class Sheet {
 
  private:
   Sheet(const Frame& frame, double r1, double r2, double height, double offset);
+  Ruling part_ruling(double theta) const;  // of a square-to-round
   Frame frame_;
   double r1_, r2_, height_, offset_;
+  Vec2 half_{};  // none: the wall is no square-to-round
+  Vec2 centre_{};
 };
+
+// A part of a square-to-round: flat k faces k quarters of a turn; corner k lies between flats k and k + 1.
+struct WallPart {
+  int quarter;  // k, from 0 to 3
+  bool flat;
+  double from;  // theta at which it begins; it has an eighth of a turn
+};
+constexpr double k_part_span = 0.25 * k_pi;
+WallPart part_at(double theta);
+// theta of the cone's ruling whose normal points `turn` radians on from flat k's, and the other way around.
+double corner_theta(int quarter, double turn);
+double corner_turn(int quarter, double theta);
 
 // The sheet unrolled flat at its reference depth: the fibre that keeps its length when the board is bent. x
 // runs around in the direction of growing theta, seen from outside; `scale` shortens the way around (fit

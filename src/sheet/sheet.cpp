@@ -35,6 +35,7 @@ Sheet Sheet::cone(const Frame& frame, double r1, double r2, double height, doubl
 // and that tangent touches the wall along the whole ruling: n ~ (cos, sin, c) with n.D = 0, hence c =
 // -(offset cos + k)/h = (r1 - r2 - offset cos)/h.
 Sheet::Ruling Sheet::ruling(double theta) const {
+  if (is_square_to_round()) return part_ruling(theta);
   const double cs = std::cos(theta);
   const double sn = std::sin(theta);
   const double k = r2_ - r1_;
@@ -81,7 +82,8 @@ Vec3 Sheet::direction(double theta) const {
 }
 
 Sheet::Place Sheet::locate(Vec3 point, double w) const {
-  if (offset_ != 0.0) throw std::logic_error("an oblique cone has no closed form for a point's ruling");
+  if (offset_ != 0.0 || is_square_to_round())
+    throw std::logic_error("an oblique cone has no closed form for a point's ruling");
   const Vec3 p = frame_.local_point(point);
   const double theta = std::atan2(p.y, p.x);
   return {theta, v_at_height(theta, p.z, w)};
