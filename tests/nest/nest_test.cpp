@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "bench_sets.hpp"
+#include "nest_sets.hpp"
 #include "shapes.hpp"
 
 namespace linerwright {
@@ -26,7 +26,7 @@ bool same(const NestResult& a, const NestResult& b) {
 
 NestJob tiling_job(const NestBoard& stock) {
   NestJob job;
-  job.parts = bench::exact_tiling().parts;
+  job.parts = nest_sets::exact_tiling().parts;
   job.boards = {stock};
   return job;
 }
@@ -253,7 +253,7 @@ TEST(Nest, SameSeedSameResultOnOneThreadOrTwo) {
 
 TEST(Nest, MoreEffortShortensTheStrip) {
   NestJob job;
-  job.parts = bench::gores_and_tees().parts;
+  job.parts = nest_sets::gores_and_tees().parts;
   job.boards = {roll(20000.0, 1220.0)};
   job.options.effort = k_effort_fill;
   const double first = nest(job).boards.at(0).used_length;

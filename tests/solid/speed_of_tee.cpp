@@ -1,5 +1,5 @@
 // A tee by construction beside the same tee by booleans of plain cylinders, in turn, on one core.
-//   bench_tee [REPEATS]
+//   speed_of_tee [REPEATS]
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -44,7 +44,7 @@ void everything(const Flags& flags) {
     for (const Part& part : model.parts)
       if (part.role == role) meshes.push_back(mesh_of(part.solid, {}, thinnest));
     std::ostringstream stl;
-    write_stl(stl, meshes, "bench");
+    write_stl(stl, meshes, "speed");
   }
 }
 
@@ -70,7 +70,7 @@ void compare(const std::string& name, const Flags& flags, int repeats) {
 int main(int argc, char** argv) {
   const int repeats = argc > 1 ? std::atoi(argv[1]) : 25;
   if (argc > 2 || repeats < 1) {
-    fmt::print(stderr, "usage: bench_tee [REPEATS]\n");
+    fmt::print(stderr, "usage: speed_of_tee [REPEATS]\n");
     return 2;
   }
   try {
@@ -91,7 +91,7 @@ int main(int argc, char** argv) {
     compare("300 on 600, 100 off centre", support::with(tee, {{"branch_diameter", "300"}, {"offset", "100"}}),
             repeats);
   } catch (const std::exception& error) {
-    fmt::print(stderr, "bench_tee: {}\n", error.what());
+    fmt::print(stderr, "speed_of_tee: {}\n", error.what());
     return 1;
   }
   return 0;

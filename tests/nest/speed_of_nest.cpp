@@ -1,5 +1,5 @@
 // Strip packing of public sets and of two sets made by formula: how dense, and how long it takes.
-//   bench_nest FOLDER [EFFORT] [SET ...]
+//   speed_of_nest FOLDER [EFFORT] [SET ...]
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-#include "bench_sets.hpp"
+#include "nest_sets.hpp"
 
 namespace {
 
@@ -23,7 +23,7 @@ struct Outcome {
   std::size_t faults = 0;
 };
 
-Outcome run(const bench::Set& set, double effort) {
+Outcome run(const nest_sets::Set& set, double effort) {
   NestJob job;
   job.parts = set.parts;
   double area_sum = 0.0;
@@ -54,20 +54,20 @@ Outcome run(const bench::Set& set, double effort) {
 
 int main(int argc, char** argv) {
   if (argc < 2) {
-    fmt::print(stderr, "usage: bench_nest FOLDER [EFFORT] [SET ...]\n");
+    fmt::print(stderr, "usage: speed_of_nest FOLDER [EFFORT] [SET ...]\n");
     return 2;
   }
   try {
-    auto sets = bench::public_sets(argv[1]);
-    sets.push_back(bench::gores_and_tees());
-    sets.push_back(bench::exact_tiling());
+    auto sets = nest_sets::public_sets(argv[1]);
+    sets.push_back(nest_sets::gores_and_tees());
+    sets.push_back(nest_sets::exact_tiling());
     const double effort = argc > 2 ? std::strtod(argv[2], nullptr) : k_effort_thorough;
     const std::vector<std::string> wanted(argv + std::min(argc, 3), argv + argc);
     fmt::print("effort {}\n{:10} {:>5} {:>7} {:>8} {:>7} {:>8} {:>9} {:>8} {:>7} {:>10} {:>6}\n", effort,
                "set", "parts", "width", "seconds", "cpu s", "Msteps", "length", "density", "goal",
                "best known", "faults");
     bool good = true;
-    for (const bench::Set& set : sets) {
+    for (const nest_sets::Set& set : sets) {
       if (!wanted.empty() && std::find(wanted.begin(), wanted.end(), set.name) == wanted.end()) continue;
       const Outcome outcome = run(set, effort);
       int parts = 0;

@@ -1,4 +1,4 @@
-#include "bench_sets.hpp"
+#include "nest_sets.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,7 @@
 #include <sstream>
 #include <stdexcept>
 
-namespace linerwright::bench {
+namespace linerwright::nest_sets {
 namespace {
 
 // The little of JSON that the sets need: where a key's value starts, and the numbers in it.
@@ -182,4 +182,4 @@ Set exact_tiling() {
   return set;
 }
 
-}  // namespace linerwright::bench
+}  // namespace linerwright::nest_sets

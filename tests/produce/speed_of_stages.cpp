@@ -1,5 +1,5 @@
 // How long each stage of making a schedule's fittings takes, on one core.
-//   bench_stages SCHEDULE.csv OUT
+//   speed_of_stages SCHEDULE.csv OUT
 #include <fmt/format.h>
 
 #include <ctime>
@@ -95,7 +95,7 @@ void make(const FittingRequest& request, const std::filesystem::path& out, Stage
         view[&part] = meshes.back();
       }
     std::ostringstream stl;
-    write_stl(stl, meshes, "bench");
+    write_stl(stl, meshes, "speed");
     texts[fmt::format("{}.stl", static_cast<int>(role))] = stl.str();
   }
   stages.ended(5, kind);
@@ -123,7 +123,7 @@ void make(const FittingRequest& request, const std::filesystem::path& out, Stage
 
 int main(int argc, char** argv) {
   if (argc != 3) {
-    fmt::print(stderr, "usage: bench_stages SCHEDULE.csv OUT\n");
+    fmt::print(stderr, "usage: speed_of_stages SCHEDULE.csv OUT\n");
     return 2;
   }
   try {
@@ -137,7 +137,7 @@ int main(int argc, char** argv) {
     }
     stages.print(fittings);
   } catch (const std::exception& error) {
-    fmt::print(stderr, "bench_stages: {}\n", error.what());
+    fmt::print(stderr, "speed_of_stages: {}\n", error.what());
     return 1;
   }
   return 0;

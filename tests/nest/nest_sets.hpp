@@ -8,7 +8,7 @@
 
 #include "linerwright/nest.hpp"
 
-namespace linerwright::bench {
+namespace linerwright::nest_sets {
 
 struct Set {
   std::string name;
@@ -26,4 +26,4 @@ Set gores_and_tees();
 // Rectangles cut from one 1000 by 600 rectangle: a full strip exists.
 Set exact_tiling();
 
-}  // namespace linerwright::bench
+}  // namespace linerwright::nest_sets
