@@ -31,7 +31,4 @@ StickerSheet sticker_sheet(const Values* table, Units units, const std::string& 
 // liner and face, size, next pieces.
 std::string stickers_pdf(const FloorPlan& plan, const StickerSheet& sheet, const SheetHead& head);
 
-// The pieces that come next to a part in its fitting, "2, 4"; of a blank the pieces it is cut into.
-std::string next_pieces(const FloorPart& part);
-
 }  // namespace linerwright

@@ -16,6 +16,13 @@ struct CheckResult {
   bool note = false;   // worth telling, but nothing is wrong: it passes
 };
 
+// Passes where the value is within the limit.
+CheckResult within(std::string name, double value, double limit, std::string unit, std::string detail = {});
+// Something to tell that is no fault.
+CheckResult noted(std::string name, std::string what);
+// A check that could not be done: it fails.
+CheckResult undone(std::string name, std::string why);
+
 // "pass  re-roll 3            0.00021 mm  (limit 0.1 mm)"
 std::string one_line(const CheckResult& result);
 

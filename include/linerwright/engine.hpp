@@ -3,6 +3,7 @@
 // as it does in the program.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -12,7 +13,9 @@ namespace linerwright {
 // Holds one job's text. Questions and answers are JSON objects (src/engine/README.md lists them).
 class Engine {
  public:
-  Engine();
+  // `told` hears of long work while it goes on: a JSON object, its `step` in words, how much of it is `done`,
+  // 0 to 1, and perhaps a `picture` as HTML.
+  explicit Engine(std::function<void(const std::string&)> told = {});
   ~Engine();
   Engine(const Engine&) = delete;
   Engine& operator=(const Engine&) = delete;

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -73,6 +74,17 @@ BoardRules board_rules(const Values* table);
 // The table [dxf]; nothing given: our own layers. Throws InputError.
 LayerTable dxf_layers(const Values* table, const std::string& file);
 
+// Where pieces of liner that may share boards lie while places for them are being looked for.
+struct FloorSoFar {
+  std::size_t group = 0, groups = 1;  // of such liner
+  double done = 0.0;                  // of this group's search, 0 to 1
+  struct Board {
+    Vec2 size;
+    std::vector<Ring> pieces;
+  };
+  std::vector<Board> boards;
+};
+
 struct FloorOptions {
   double effort = k_effort_quick;
   std::uint64_t seed = 1;
@@ -80,13 +92,31 @@ struct FloorOptions {
   std::optional<double> gap;  // in the place of the stock's
   bool codes = false;         // a machine-readable code on each piece
   double pen_width = 0.5;     // of the pen that draws it, mm
-  int threads = 2;            // for the drawing; the result is the same
+  int threads = 2;            // for search and drawing; the result is the same
   double min_offcut = 150.0;  // shorter side of the smallest rectangle worth keeping
   std::string job{};          // whose boards these are: the ids of their remnants are made of it
   bool by_fitting = false;    // boards and pieces in an order that completes each fitting soonest
   TableZero zero{};
-  LayerTable layers{};  // in whose order pen and knife go
+  LayerTable layers{};                             // in whose order pen and knife go
+  std::function<void(const FloorSoFar&)> watch{};  // none: nobody is told
 };
+
+// What a job says of its boards, with nothing asked for beside it.
+struct JobFloor {
+  std::vector<FloorStock> stock;
+  Knife knife;
+  FloorOptions options;
+};
+// Messages name `file`, which is also part of the job's key, about its stock `stock_file`. Throws InputError
+// where there is no stock as well.
+JobFloor job_floor(const Job& job, const std::string& file, const std::string& stock_file);
+// The name under which lists of remnants know a job: its own name and that of its file; of a fitting asked
+// for by flags its tag.
+std::string job_key(const Job& job, const std::string& file);
+// The names of the layers as the job's [dxf] table has them. Throws InputError.
+DxfOptions job_dxf(const Job& job, const std::string& file);
+// The job's table of that name; none: null.
+const Values* table_of(const Job& job, const std::string& name);
 
 // Throws InputError where the knife would run past corners further than pieces lie apart.
 void require_room_past(const Knife& knife, const std::vector<FloorStock>& stock, const FloorOptions& options,
@@ -111,6 +141,9 @@ struct FloorPart {
 // it.
 std::vector<FloorPart> floor_parts(const Fitting& fitting, const std::vector<Pattern>& patterns,
                                    bool scatter);
+
+// The pieces that come next to a part in its fitting, "2, 4"; of a blank the pieces it is cut into.
+std::string next_pieces(const FloorPart& part);
 
 // A piece on a board.
 struct FloorPiece {

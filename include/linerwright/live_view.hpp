@@ -4,9 +4,11 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/floor.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/mesh.hpp"
 #include "linerwright/page.hpp"
+#include "linerwright/totals.hpp"
 
 namespace linerwright {
 
@@ -16,5 +18,13 @@ void write_live_view(JsonWriter& json, const Fitting& fitting, const std::vector
 // The 3D view's data as JSON: `boxes` as HTML, `scene` as the pages' own scripts read it.
 std::string live_scene(const Fitting& fitting, const std::vector<Pattern>& patterns,
                        const std::vector<PagePart>& parts);
+
+// The sheet for the shop, for the printer; HTML.
+std::string live_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns);
+
+// A whole job's totals as tables, its boards as figures, and boards while places are being looked for; HTML.
+std::string live_totals(const JobTotals& totals);
+std::string live_boards(const FloorPlan& plan);
+std::string live_search(const FloorSoFar& now);
 
 }  // namespace linerwright

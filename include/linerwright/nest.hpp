@@ -5,8 +5,10 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "linerwright/polygon.hpp"
@@ -59,6 +61,13 @@ struct NestBoard {
 constexpr double k_effort_fill = 0.0;       // first fill only
 constexpr double k_effort_quick = 1.0;      // about 1 s on two free cores
 constexpr double k_effort_thorough = 18.0;  // 10 to 17 s on two free cores
+// "fill", "quick" or "thorough"; any other word: none.
+std::optional<double> effort_named(std::string_view word);
+
+struct NestResult;
+// Hears how much of the search is done, 0 to 1, and what it would keep if it ended now; by the caller's own
+// thread, some twenty times.
+using NestWatch = std::function<void(double done, const NestResult& so_far)>;
 
 struct NestOptions {
   double gap = 0.0;  // least distance between pieces, not to the board's edge
@@ -67,6 +76,7 @@ struct NestOptions {
   bool use_holes = false;     // put small pieces into the holes of large ones
   int threads = 2;            // 1 or 2; the result is the same
   double min_offcut = 150.0;  // shorter side of the smallest rectangle worth keeping
+  NestWatch watch{};          // none: nobody is told
 };
 
 struct NestJob {

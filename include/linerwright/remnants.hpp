@@ -26,9 +26,6 @@ struct Remnant {
   std::string used_by;         // the job that took it; empty: it is free
 };
 
-// The name under which a list knows a job: its own name and that of its file.
-std::string job_key(const Job& job, const std::string& file);
-
 // The labelled offcuts of the plan's boards, all free.
 std::vector<Remnant> remnants_of(const FloorPlan& plan, const std::string& job);
 std::string remnants_json(const std::vector<Remnant>& remnants);

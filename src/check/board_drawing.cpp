@@ -5,7 +5,7 @@
 #include <limits>
 
 #include "boards.hpp"
-#include "dxf_lines.hpp"
+#include "linerwright/dxf_lines.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/nest.hpp"
 #include "tally.hpp"

@@ -7,7 +7,7 @@
 #include <fmt/format.h>
 
 #include "linerwright/error.hpp"
-#include "near_lines.hpp"
+#include "linerwright/near_lines.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -76,14 +76,7 @@ std::vector<CheckResult> compare_pen(const Fitting& fitting, const Pattern& patt
 // direction is not ours is then no fault, and neither is a header without extents.
 CheckResult audit(const Pattern& pattern, const DxfFile& file, const std::filesystem::path& path,
                   const DxfOptions& options, bool reordered) {
-  AuditExpectations promised;
-  promised.units = options.units;
-  promised.version = options.version;
-  promised.open_cuts = pattern.is_blank;
-  promised.single_layer = options.single_layer;
-  promised.faces_paired = pattern.faces_paired;
-  promised.labels_inside = !options.single_layer && !options.cut_only;
-  std::vector<Finding> findings = audit_dxf(file, promised);
+  std::vector<Finding> findings = audit_dxf(file, audit_promises(pattern, options));
   findings.erase(std::remove_if(findings.begin(), findings.end(),
                                 [&](const Finding& each) {
                                   if (each.code == "D113") return !file.extents;

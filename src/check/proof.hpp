@@ -3,16 +3,11 @@
 
 #include <vector>
 
-#include "dxf_lines.hpp"
 #include "linerwright/check.hpp"
+#include "linerwright/dxf_lines.hpp"
+#include "linerwright/reroll.hpp"
 
 namespace linerwright {
-
-CheckResult within(std::string name, double value, double limit, std::string unit, std::string detail = {});
-// Something to tell that is no fault.
-CheckResult noted(std::string name, std::string what);
-// A check that could not be done: it fails.
-CheckResult undone(std::string name, std::string why);
 
 // One DXF: audit, comparison with the pattern, the knife's lines, and re-roll of both faces onto the pieces'
 // solids (by piece index; null where the STEP lacks one).
@@ -30,19 +25,11 @@ std::vector<CheckResult> prove_labels(const Fitting& fitting, const Pattern& pat
 // seams. Throws std::invalid_argument where lines are missing or lie on no ruling.
 std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
                                     const std::vector<const Part*>& liners);
-// The cut lines against the joints' closed forms, both ways. Throws std::invalid_argument like prove_roll.
-CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut);
-// The hole of a tap's template against the branch, rolled onto the duct.
-CheckResult prove_hole(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut);
 // The tilt table read back: its head, and each pattern's rows, swept as a straight blade goes, against the
 // joints' closed forms of both faces, and against the rows made again. A table that cannot be read fails
 // once.
 std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& patterns,
                                      const std::filesystem::path& file, int layer = 0);
-// The notches of a blank drawn on `layer`, whose small end lies at, or between, these depths of the taper.
-CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const NotchedBlank& blank,
-                          const BoardLines& lines, const std::string& layer,
-                          const std::vector<double>& depths);
 
 // Every unit of length that the STEP's text states.
 CheckResult prove_step_units(const std::filesystem::path& file);

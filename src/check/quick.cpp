@@ -7,18 +7,6 @@
 
 namespace linerwright {
 
-CheckResult within(std::string name, double value, double limit, std::string unit, std::string detail) {
-  return {std::move(name), value, limit, value <= limit, std::move(unit), std::move(detail)};
-}
-
-CheckResult undone(std::string name, std::string why) {
-  return {std::move(name), 1.0, 0.0, false, "", std::move(why)};
-}
-
-CheckResult noted(std::string name, std::string what) {
-  return {std::move(name), 0.0, 0.0, true, "", std::move(what), true};
-}
-
 namespace {
 
 // Length of a joint's edge on the board of one side, unshortened, with the duct face as reference: the

@@ -6,10 +6,10 @@
 
 #include <fmt/format.h>
 
-#include "dxf_lines.hpp"
-#include "near_lines.hpp"
+#include "linerwright/dxf_lines.hpp"
+#include "linerwright/near_lines.hpp"
+#include "linerwright/rolled_piece.hpp"
 #include "proof.hpp"
-#include "rolled_piece.hpp"
 
 namespace linerwright {
 

@@ -7,10 +7,10 @@
 
 #include <fmt/format.h>
 
-#include "dxf_lines.hpp"
-#include "edge_reference.hpp"
+#include "linerwright/dxf_lines.hpp"
+#include "linerwright/edge_reference.hpp"
 #include "linerwright/error.hpp"
-#include "near_lines.hpp"
+#include "linerwright/near_lines.hpp"
 #include "proof.hpp"
 #include "tilt_file.hpp"
 

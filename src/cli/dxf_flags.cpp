@@ -18,12 +18,10 @@ void DxfFlags::add_to(CLI::App& command) {
 }
 
 DxfOptions DxfFlags::options(const Job& job, const std::string& file) const {
-  DxfOptions options;
+  DxfOptions options = job_dxf(job, file);
   options.version = version_ == "r12" ? DxfVersion::r12 : DxfVersion::r2000;
   options.text = text_ == "entities" ? TextStyle::entities : TextStyle::strokes;
   options.units = units_ == "in" ? DxfUnits::inch : DxfUnits::millimetre;
-  const auto table = job.tables.find("dxf");
-  options.layers = dxf_layers(table == job.tables.end() ? nullptr : &table->second, file);
   options.cut_only = cut_only_;
   options.single_layer = single_layer_;
   return options;

@@ -35,9 +35,7 @@ double length_of(const char* flag, const std::string& written, std::optional<Uni
 }
 
 double effort_of(const std::string& written) {
-  if (written == "fill") return k_effort_fill;
-  if (written == "quick") return k_effort_quick;
-  if (written == "thorough") return k_effort_thorough;
+  if (const std::optional<double> effort = effort_named(written)) return *effort;
   KeySpec key;
   key.name = "effort";
   key.quantity = Quantity::number;
@@ -98,19 +96,11 @@ void FloorFlags::put_stock(Job& job, std::optional<Units> units) const {
 FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Units> units, int threads,
                              const std::string& purpose) const {
   put_stock(job, units);
-  const std::string name = stock_.empty() ? file : "";
   FloorSetup setup;
-  setup.stock = floor_stock(job.lists["stock"], job.units, name);
-  if (setup.stock.empty())
-    throw InputError({Problem{file,
-                              0,
-                              {},
-                              "stock",
-                              {},
-                              "a [[stock]] table with width and length, or --stock-width and --stock-length",
-                              "there is no board to cut from"}});
-  const auto knife = job.tables.find("knife");
-  setup.knife = floor_knife(knife == job.tables.end() ? nullptr : &knife->second, job.units, file);
+  JobFloor floor = job_floor(job, file, stock_.empty() ? file : "");
+  setup.stock = std::move(floor.stock);
+  setup.knife = std::move(floor.knife);
+  setup.options = std::move(floor.options);
   setup.scatter = scatter_;
   FloorOptions& options = setup.options;
   options.effort = effort_of(effort_);
@@ -119,14 +109,8 @@ FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Un
   options.codes = codes_;
   options.threads = threads;
   if (!gap_.empty()) options.gap = length_of("gap", gap_, units, 200.0);
-  const auto boards = job.tables.find("boards");
-  const BoardRules rules = board_rules(boards == job.tables.end() ? nullptr : &boards->second);
-  options.by_fitting = rules.by_fitting;
-  options.zero = rules.zero;
-  options.pen_width = rules.pen_width;
   options.job = job_key(job, file) + purpose;
-  const auto stickers = job.tables.find("stickers");
-  setup.stickers = sticker_sheet(stickers == job.tables.end() ? nullptr : &stickers->second, job.units, file);
+  setup.stickers = sticker_sheet(table_of(job, "stickers"), job.units, file);
   setup.remnants.assign(remnants_.begin(), remnants_.end());
   const bool priced = std::all_of(setup.stock.begin(), setup.stock.end(),
                                   [](const FloorStock& stock) { return stock.cost.has_value(); });

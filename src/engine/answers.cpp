@@ -1,11 +1,10 @@
 // What the engine answers, as JSON.
 #include <fmt/format.h>
 
-#include <sstream>
-
 #include "linerwright/error.hpp"
 #include "linerwright/fitting_files.hpp"
 #include "linerwright/fitting_meshes.hpp"
+#include "linerwright/floor.hpp"
 #include "linerwright/live_view.hpp"
 #include "linerwright/tilt_table.hpp"
 #include "state.hpp"
@@ -82,6 +81,12 @@ void write_problem(JsonWriter& json, const Engine::State& state, const Problem& 
 
 }  // namespace
 
+void write_texts(JsonWriter& json, const std::vector<std::string>& texts) {
+  json.begin_array();
+  for (const std::string& text : texts) json.text(text);
+  json.end_array();
+}
+
 std::string schema_answer() {
   JsonWriter json;
   json.begin_object();
@@ -108,6 +113,9 @@ std::string job_answer(const Engine::State& state) {
   json.key("text").text(state.text->text());
   json.key("name").text(state.name);
   json.key("whole").boolean(state.job.has_value());
+  json.key("stock").integer(state.job && state.job->lists.count("stock") > 0
+                                ? static_cast<long>(state.job->lists.at("stock").size())
+                                : 0);
   if (state.job) json.key("units").text(state.job->units == Units::inch ? "in" : "mm");
   json.key("rows").begin_array();
   for (std::size_t i = 0; i < state.text->fittings().size(); ++i) {
@@ -124,10 +132,8 @@ std::string job_answer(const Engine::State& state) {
   json.key("problems").begin_array();
   for (const Problem& problem : state.problems) write_problem(json, state, problem);
   json.end_array();
-  json.key("notes").begin_array();
-  if (state.job)
-    for (const std::string& note : state.job->notes) json.text(note);
-  json.end_array();
+  json.key("notes");
+  write_texts(json, state.job ? state.job->notes : std::vector<std::string>{});
   json.end_object();
   return json.str();
 }
@@ -151,27 +157,8 @@ std::string fitting_answer(Engine::State& state, std::size_t row) {
   return json.str();
 }
 
-std::string files_answer(Engine::State& state, std::size_t row) {
-  const Tried& tried = state.tried(row);
-  if (!tried.fitting) throw InputError(tried.problems);
-  JsonWriter json;
-  json.begin_object();
-  json.key("folder").text(file_stem(tried.fitting->tag));
-  json.key("files").begin_array();
-  for (const TextFile& file : fitting_files(*tried.fitting, tried.patterns, {})) {
-    json.begin_object();
-    json.key("name").text(file.name);
-    json.key("text").text(file.text);
-    json.end_object();
-  }
-  json.end_array();
-  json.end_object();
-  return json.str();
-}
-
 std::string scene_answer(Engine::State& state, std::size_t row) {
-  const Tried& tried = state.tried(row);
-  if (!tried.fitting) throw InputError(tried.problems);
+  const Tried& tried = state.made(row);
   constexpr MeshOptions k_seen{0.15, 0.12};
   const std::vector<BodyPart> bodies = fitting_meshes(*tried.fitting, k_seen);
   std::vector<PagePart> parts;

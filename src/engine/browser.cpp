@@ -1,12 +1,21 @@
 // The engine as WebAssembly: one job in one instance. A question is UTF-8 text in the instance's memory; so
 // is the answer, which stays until the next question.
+#include <emscripten.h>
+
 #include <string>
 
 #include "linerwright/engine.hpp"
 #include "same_digits.hpp"
 
+// Whoever started the engine may listen as `told`.
+// clang-format off
+EM_JS(void, tell_of_work, (const char* now), {
+  if (Module["told"]) Module["told"](UTF8ToString(now));
+});
+// clang-format on
+
 extern "C" const char* linerwright_answer(const char* question) {
-  static linerwright::Engine engine;
+  static linerwright::Engine engine([](const std::string& now) { tell_of_work(now.c_str()); });
   static std::string answer;
   answer = engine.answer(question);
   return answer.c_str();

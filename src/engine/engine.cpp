@@ -32,7 +32,9 @@ std::string answered(Engine::State& state, const JsonValue& question) {
   }
   if (ask == "fitting") return fitting_answer(state, row_in(question));
   if (ask == "scene") return scene_answer(state, row_in(question));
-  if (ask == "files") return files_answer(state, row_in(question));
+  if (ask == "whole") return whole_answer(state, question);
+  if (ask == "files") return files_answer(state, question);
+  if (ask == "sheet") return sheet_answer(state, row_in(question));
   refuse_question("asks for " + ask);
 }
 
@@ -57,7 +59,9 @@ std::size_t row_in(const JsonValue& question) {
   return static_cast<std::size_t>(found->number);
 }
 
-Engine::Engine() : state_(std::make_unique<State>()) {}
+Engine::Engine(std::function<void(const std::string&)> told) : state_(std::make_unique<State>()) {
+  state_->told = std::move(told);
+}
 Engine::~Engine() = default;
 
 std::string Engine::answer(std::string_view question) {

@@ -166,6 +166,12 @@ const Tried& Engine::State::tried(std::size_t row) {
   return tried_;
 }
 
+const Tried& Engine::State::made(std::size_t row) {
+  const Tried& tried = this->tried(row);
+  if (!tried.fitting) throw InputError(tried.problems);
+  return tried;
+}
+
 void open_job(Engine::State& state, const JsonValue& question) {
   const std::string& name = text_in(question, "name");
   const std::string& bytes = text_in(question, "text");

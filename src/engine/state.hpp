@@ -1,12 +1,14 @@
 // What the engine knows of its job, and the fitting it was asked for last.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
 #include "linerwright/engine.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/fitting_files.hpp"
 #include "linerwright/job_text.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/pattern.hpp"
@@ -26,6 +28,7 @@ struct Engine::State {
   std::optional<Job> job;         // none where a mistake outside the fittings holds it up
   std::vector<Problem> problems;  // of the job and its fittings
   std::string name;
+  std::function<void(const std::string&)> told;  // may be empty
 
   // Reads the job anew from its text.
   void read_job();
@@ -35,6 +38,8 @@ struct Engine::State {
   std::optional<std::size_t> row_of(const Problem& problem) const;
   // Made once for as long as the job stays as it is. Throws InputError for a row that is not there.
   const Tried& tried(std::size_t row);
+  // The same; throws InputError where there is no fitting.
+  const Tried& made(std::size_t row);
 
  private:
   std::optional<std::size_t> tried_row_;
@@ -48,7 +53,13 @@ void open_job(Engine::State& state, const JsonValue& question);
 void change_job(Engine::State& state, const JsonValue& question);
 std::string fitting_answer(Engine::State& state, std::size_t row);
 std::string scene_answer(Engine::State& state, std::size_t row);
-std::string files_answer(Engine::State& state, std::size_t row);
+std::string files_answer(Engine::State& state, const JsonValue& question);
+std::string sheet_answer(Engine::State& state, std::size_t row);
+// The job's totals and, where `boards` says so, its boards.
+std::string whole_answer(Engine::State& state, const JsonValue& question);
+// Files into a list, each with its name and text.
+void write_files(JsonWriter& json, const std::vector<TextFile>& files);
+void write_texts(JsonWriter& json, const std::vector<std::string>& texts);
 
 // A question's members. Throw InputError where they are missing or of another kind.
 const std::string& text_in(const JsonValue& question, const char* key);

@@ -49,4 +49,19 @@ std::vector<FloorPart> floor_parts(const Fitting& fitting, const std::vector<Pat
   return parts;
 }
 
+std::string next_pieces(const FloorPart& part) {
+  const std::string head = "next: ";
+  std::string all;
+  for (const LabelBlock& block : part.pattern.label_blocks) {
+    if (part.pattern.is_blank) {
+      all += (all.empty() ? "" : ", ") + block.piece;
+      continue;
+    }
+    for (const std::string& line : block.lines)
+      if (const std::size_t at = line.find(head); at != std::string::npos && all.empty())
+        all = line.substr(at + head.size());
+  }
+  return all;
+}
+
 }  // namespace linerwright

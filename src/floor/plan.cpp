@@ -36,7 +36,7 @@ class Planner {
     bool rolls = false;
     std::vector<Nested> nests;
     for (const auto& [group, parts] : groups) {
-      nests.push_back(nest_group(group, parts));
+      nests.push_back(nest_group(group, parts, nests.size(), groups.size()));
       const NestResult& result = nests.back().result;
       double area = 0.0;
       for (const NestedBoard& board : result.boards) area += board.part_area;
@@ -106,7 +106,8 @@ class Planner {
     plan_.parts = std::move(parts);
   }
 
-  Nested nest_group(const Group& group, const std::vector<std::size_t>& parts) {
+  Nested nest_group(const Group& group, const std::vector<std::size_t>& parts, std::size_t number,
+                    std::size_t groups) {
     const double thickness = std::get<0>(group);
     Nested nested{{}, {}, parts, {}};
     NestJob& job = nested.job;
@@ -126,11 +127,25 @@ class Planner {
     job.options.seed = options_.seed;
     job.options.use_holes = options_.use_holes;
     job.options.min_offcut = options_.min_offcut;
+    job.options.threads = std::clamp(options_.threads, 1, 2);
+    if (options_.watch)
+      job.options.watch = [&](double done, const NestResult& now) {
+        options_.watch(so_far(job, now, {number, groups, done, {}}));
+      };
     nested.result = nest(job);
+    job.options.watch = {};
     report_unplaced(nested.result, parts, stocks);
     for (const NestedBoard& board : nested.result.boards)
       if (auto& left = left_[stocks[board.stock]]) --*left;
     return nested;
+  }
+
+  static FloorSoFar so_far(const NestJob& job, const NestResult& now, FloorSoFar told) {
+    for (const NestedBoard& board : now.boards)
+      told.boards.push_back({{board.length, job.boards[board.stock].width}, {}});
+    for (const NestedPiece& piece : now.placements)
+      told.boards[piece.board].pieces.push_back(placed(job.parts[piece.part].outline, piece));
+    return told;
   }
 
   void draw_all(const std::vector<Nested>& nests) {

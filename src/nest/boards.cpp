@@ -98,12 +98,12 @@ class Improver {
       most = std::max(most, trial.steps() - layout_.steps());
     }
     left_ -= std::min(left_, most);
-    for (std::size_t k = 0; k < k_lanes; ++k) {
-      if (!done[k]) continue;
-      layout_.set_sheets(sheets, trials[k].poses());
-      return true;
-    }
-    return false;
+    const auto good = std::find(done.begin(), done.end(), 1);
+    const bool found = good != done.end();
+    if (found) layout_.set_sheets(sheets, trials[static_cast<std::size_t>(good - done.begin())].poses());
+    if (search_.told)
+      search_.told(layout_, 1.0 - static_cast<double>(left_) / static_cast<double>(search_.steps));
+    return found;
   }
 
   void insert_left_over() {
@@ -247,7 +247,7 @@ void open_remnants(const NestJob& job, Layout& layout, const std::vector<std::si
 
 }  // namespace
 
-void open_boards(const NestJob& job, Layout& layout) {
+void open_boards(const NestJob& job, Layout& layout, const Told& told) {
   const auto order = largest_first(layout);
   open_remnants(job, layout, order);
   if (is_complete(layout)) return;
@@ -274,6 +274,7 @@ void open_boards(const NestJob& job, Layout& layout) {
     }
     if (!best) return;
     layout.set_sheets(best->sheets(), best->poses());
+    if (told) told(layout, 0.0);
     if (best_complete) return;
   }
 }

@@ -15,8 +15,8 @@ double sheet_cost(const NestJob& job, const Layout& layout, std::size_t sheet);
 std::size_t last_sheet(const NestJob& job, const Layout& layout);
 
 // Takes boards, each time the one that carries most for its cost, until all items lie on one or stock is used
-// up.
-void open_boards(const NestJob& job, Layout& layout);
+// up. `told` hears of each.
+void open_boards(const NestJob& job, Layout& layout, const Told& told = {});
 
 // Tries, within search.steps for each lane, to bring left-over items onto the boards, to do without a board,
 // and to take cheaper ones. Returns the steps spent by both lanes; `left` becomes the steps of each lane not

@@ -44,21 +44,23 @@ std::vector<Item> items_of(const NestJob& job, const Shapes& shapes, NestResult&
 }
 
 // Improves the layout in place; returns the steps spent.
-std::uint64_t search(const NestJob& job, Layout& layout) {
+std::uint64_t search(const NestJob& job, Layout& layout, const nesting::Told& told) {
   const NestOptions& options = job.options;
   nesting::Search run{options.seed, options.threads,
-                      static_cast<std::uint64_t>(options.effort * k_steps_per_effort)};
+                      static_cast<std::uint64_t>(options.effort * k_steps_per_effort), told};
   if (run.steps == 0 || layout.sheets().empty()) return 0;
   std::uint64_t left = run.steps;
   std::uint64_t spent = nesting::improve_boards(job, layout, run, left);
+  const double begun = 1.0 - static_cast<double>(left) / static_cast<double>(run.steps);
   run.steps = left;
+  if (told) run.told = [&](const Layout& now, double done) { told(now, begun + (1.0 - begun) * done); };
   spent += nesting::shorten(layout, nesting::last_sheet(job, layout), run);
   return spent;
 }
 
-std::uint64_t place_all(const NestJob& job, Layout& layout) {
-  nesting::open_boards(job, layout);
-  return search(job, layout);
+std::uint64_t place_all(const NestJob& job, Layout& layout, const nesting::Told& told) {
+  nesting::open_boards(job, layout, told);
+  return search(job, layout, told);
 }
 
 // Whether the items could lie on fewer boards, as far as their area says.
@@ -150,6 +152,13 @@ void count_left_over(const Layout& layout, NestResult& result) {
 
 }  // namespace
 
+std::optional<double> effort_named(std::string_view word) {
+  if (word == "fill") return k_effort_fill;
+  if (word == "quick") return k_effort_quick;
+  if (word == "thorough") return k_effort_thorough;
+  return std::nullopt;
+}
+
 std::vector<Vec2> placed(const std::vector<Vec2>& points, const NestedPiece& placement) {
   std::vector<Vec2> result;
   const Vec2 origin{placement.x, placement.y};
@@ -164,10 +173,20 @@ NestResult nest(const NestJob& job) {
   NestResult result;
   const std::vector<Item> items = items_of(job, shapes, result);
   Layout layout(shapes, table, items, {});
-  result.steps = place_all(job, layout);
+  const auto told = [&](double from, double to) -> nesting::Told {
+    if (!job.options.watch) return {};
+    return [&, from, to](const Layout& now, double done) {
+      NestResult seen;
+      write_boards(job, now, shapes, seen);
+      job.options.watch(from + (to - from) * done, seen);
+    };
+  };
+  constexpr double k_first = 0.6;  // of the work, where another start is tried as well
+  result.steps = place_all(job, layout, told(0.0, k_first));
   if (may_be_cheaper(job, layout, shapes)) {
-    const std::optional<Layout> other = nesting::stacked(
-        job, shapes, table, items, [&](Layout& rest) { result.steps += place_all(job, rest); });
+    const std::optional<Layout> other = nesting::stacked(job, shapes, table, items, [&](Layout& rest) {
+      result.steps += place_all(job, rest, told(k_first, 1.0));
+    });
     if (other && is_better(job, *other, layout)) layout.set_sheets(other->sheets(), other->poses());
   }
   write_boards(job, layout, shapes, result);

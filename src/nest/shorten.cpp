@@ -208,6 +208,11 @@ std::uint64_t shorten(Layout& layout, std::size_t sheet, const Search& search) {
     });
     lanes[0].adopt(lanes[1]);
     lanes[1].adopt(lanes[0]);
+    if (search.told) {
+      Layout now = layout;
+      now.set_poses(lanes[0].best());
+      search.told(now, (round + 1.0) / (2.0 * k_rounds));
+    }
   }
   std::uint64_t spent = 0;
   for (const Lane& lane : lanes) spent += lane.spent();

@@ -26,25 +26,6 @@ std::string coarser_note(const FittingPage& page) {
          "; the STL files are finer.</small></p>\n";
 }
 
-// Drawings that are as large on paper as their letters ask for.
-std::string shop_figures(const std::vector<ShopDrawing>& drawings) {
-  std::string out;
-  for (const ShopDrawing& drawing : drawings)
-    out += fmt::format("<figure>{}{}</figure>\n",
-                       drawing.title.empty() ? ""
-                                             : fmt::format("<figcaption>{} <small>{}</small></figcaption>",
-                                                           html_text(drawing.title), html_text(drawing.note)),
-                       shop_svg(drawing));
-  return out;
-}
-
-std::string answers_of(const ShopSheet& sheet) {
-  std::string out = "<dl class=\"answers\">\n";
-  for (const auto& [question, answer] : sheet.answers)
-    out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>\n", html_text(question), html_text(answer));
-  return out + "</dl>\n";
-}
-
 std::string file_links(const std::vector<std::string>& files) {
   std::string out;
   for (const std::string& file : files)
@@ -67,7 +48,7 @@ std::string fitting_page(const FittingPage& page) {
        {"kind", html_text(fitting.kind)},
        {"what", html_text(sheet.what)},
        {"sizes", html_text(sheet.sizes)},
-       {"answers", answers_of(sheet)},
+       {"answers", shop_answers(sheet)},
        {"views", shop_figures(views)},
        {"drawings", shop_figures(sheet.patterns)},
        {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +

@@ -4,6 +4,7 @@
 #include <map>
 
 #include "html.hpp"
+#include "job_parts.hpp"
 #include "linerwright/page.hpp"
 #include "web_text.hpp"
 #include "words.hpp"
@@ -36,11 +37,6 @@ JobRow job_row(const Fitting& fitting, const std::vector<Pattern>& patterns, std
 
 namespace {
 
-std::string link(const std::string& folder, const std::string& file, const std::string& shown) {
-  return fmt::format("<a href=\"{}{}{}\">{}</a>", html_text(folder), folder.empty() ? "" : "/",
-                     html_text(file), shown);
-}
-
 bool ends_with(const std::string& text, std::string_view ending) {
   return text.size() >= ending.size() &&
          text.compare(text.size() - ending.size(), ending.size(), ending) == 0;
@@ -63,7 +59,7 @@ std::string files_cell(const JobRow& row) {
     std::transform(ending.begin(), ending.end(), ending.begin(),
                    [](char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; });
     ++kinds[ending];
-    links += "<li>" + link(row.folder, file, html_text(file)) + "</li>";
+    links += "<li>" + html_link(row.folder, file, html_text(file)) + "</li>";
   }
   std::string summary;
   for (const auto& [kind, count] : kinds)
@@ -76,7 +72,7 @@ std::string files_cell(const JobRow& row) {
 std::string row_html(const JobRow& row, bool late) {
   const std::string page = page_of(row);
   const auto to_page = [&](const std::string& shown) {
-    return page.empty() ? shown : link(row.folder, page, shown);
+    return page.empty() ? shown : html_link(row.folder, page, shown);
   };
   const std::string picture = row.picture.empty()
                                   ? ""
@@ -137,65 +133,6 @@ std::string key_figures(const std::vector<JobRow>& rows) {
   return out;
 }
 
-std::string table_html(const PageTable& table) {
-  const auto escaped = [](const std::vector<std::string>& cells) {
-    std::vector<std::string> out;
-    for (const std::string& cell : cells) out.push_back(html_text(cell));
-    return out;
-  };
-  // columns that say nothing are left out
-  std::vector<bool> kept;
-  for (std::size_t c = 0; c < table.heads.size(); ++c)
-    kept.push_back(table.rows.empty() || std::any_of(table.rows.begin(), table.rows.end(),
-                                                     [&](const auto& row) { return !row[c].empty(); }));
-  const auto of = [&](const std::vector<std::string>& cells) {
-    std::vector<std::string> out;
-    for (std::size_t c = 0; c < cells.size(); ++c)
-      if (kept[c]) out.push_back(cells[c]);
-    return escaped(out);
-  };
-  HtmlTable html{html_text(table.title), of(table.heads), table.words, {}};
-  for (const auto& row : table.rows) html.rows.push_back(of(row));
-  return html_of(html);
-}
-
-// The board with its pieces' names as large as they fit.
-std::string board_svg(const PageBoard& board) {
-  constexpr double k_letter_width = 0.62;  // of a letter's size, on average
-  double longest = 0.0;
-  for (const Polyline& line : board.drawing.lines)
-    for (const Vec2 p : line.points) longest = std::max(longest, p.x);
-  SvgOptions options;
-  options.inside_page = true;
-  for (const PagePiece& piece : board.pieces) {
-    const Vec2 size = piece.box.high - piece.box.low;
-    const Vec2 middle = 0.5 * (piece.box.low + piece.box.high);
-    const double letters = std::max(1.0, static_cast<double>(piece.name.size()));
-    const double letter = std::min({longest / 32.0, size.x / (letters * k_letter_width), 0.6 * size.y});
-    options.overlay += fmt::format(
-        "<text class=\"piece\" font-size=\"{}\" transform=\"translate({} {}) scale(1 -1)\" "
-        "dy=\".35em\">{}</text>\n",
-        trimmed(letter, 1), trimmed(middle.x, 1), trimmed(middle.y, 1), html_text(piece.name));
-  }
-  return svg_of(board.drawing, options);
-}
-
-std::string boards_html(const std::vector<PageBoard>& boards) {
-  std::string out;
-  for (const PageBoard& board : boards) {
-    std::string below;
-    for (const std::string& file : board.more)
-      below += (below.empty() ? "" : ", ") + link({}, file, html_text(file.substr(file.rfind('/') + 1)));
-    below = fmt::format("<p>{}{}{}</p>\n", html_text(board.words), below.empty() ? "" : " ", below);
-    for (const PageTable& table : board.order) below += table_html(table);
-    out += fmt::format(
-        "<figure><figcaption>{} <small>{}</small></figcaption><div class=\"pattern\">{}</div>{}</figure>\n",
-        board.file.empty() ? html_text(board.name) : link({}, board.file, html_text(board.name)),
-        html_text(board.yield), board_svg(board), below);
-  }
-  return out;
-}
-
 std::string runs_html(const std::vector<PageRun>& runs) {
   std::string out;
   for (const PageRun& run : runs) {
@@ -203,7 +140,7 @@ std::string runs_html(const std::vector<PageRun>& runs) {
         run.picture.empty() ? "" : fmt::format("<img alt=\"\" src=\"{}\">", html_text(run.picture));
     const std::string shown = picture + html_name(run.name);
     out += fmt::format("<li>{} <small>{}</small></li>\n",
-                       run.page.empty() ? shown : link({}, run.page, shown), html_text(run.words));
+                       run.page.empty() ? shown : html_link({}, run.page, shown), html_text(run.words));
   }
   return out.empty() ? out : "<ul class=\"runs\">\n" + out + "</ul>\n";
 }
@@ -229,7 +166,8 @@ std::string job_page(const JobPage& page) {
   jump("runs", "Runs", !page.runs.empty());
   jump("totals", "Totals", !totals.empty());
   jump("boards", "Boards", !boards.empty());
-  const std::string sheets = page.sheets.empty() ? std::string() : link({}, page.sheets, "Print all sheets");
+  const std::string sheets =
+      page.sheets.empty() ? std::string() : html_link({}, page.sheets, "Print all sheets");
   return filled(web_text("job.html"),
                 {{"name", page.name.empty() ? "Fittings" : html_text(page.name)},
                  {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +

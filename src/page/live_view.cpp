@@ -1,9 +1,15 @@
 #include "linerwright/live_view.hpp"
 
+#include <fmt/format.h>
+
 #include "fitting_parts.hpp"
 #include "fitting_tables.hpp"
 #include "html.hpp"
+#include "job_parts.hpp"
+#include "linerwright/page_boards.hpp"
+#include "linerwright/shop_sheet.hpp"
 #include "scene.hpp"
+#include "shop_svg.hpp"
 
 namespace linerwright {
 
@@ -29,6 +35,55 @@ std::string live_scene(const Fitting& fitting, const std::vector<Pattern>& patte
   json.key("scene").text(scene_json(page));
   json.end_object();
   return json.str();
+}
+
+std::string live_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns) {
+  const FittingPage page{fitting, patterns, {}, {}, {}, {}, {}};
+  const ShopSheet sheet = shop_sheet(fitting, patterns, fitting.warnings, {});
+  std::vector<ShopDrawing> views = sheet.sections;
+  views.insert(views.begin(), sheet.view);
+  const auto section = [](const char* title, const std::string& content) {
+    return fmt::format("<section><h2>{}</h2>\n{}</section>\n", title, content);
+  };
+  std::string html = fmt::format(
+      "<article class=\"sheet-of\"><h1>{}</h1><p>{}</p><p>{}</p>\n<dl class=\"figures\">{}</dl>\n",
+      html_name(fitting.tag), html_text(sheet.what), html_text(sheet.sizes), key_figures(fitting));
+  if (!fitting.warnings.empty())
+    html +=
+        "<section class=\"warnings\"><h2>Notes</h2>" + html_list(fitting.warnings, false) + "</section>\n";
+  html += section("Cut", html_list(sheet.cutting, true)) + section("Fit", html_list(fitting.steps, true)) +
+          section("Pieces, in the order they go in", pieces_table(page)) +
+          section("What is asked on site",
+                  shop_answers(sheet) + "<div class=\"views\">" + shop_figures(views) + "</div>") +
+          section("Patterns, to scale", "<div class=\"drawings\">" + shop_figures(sheet.patterns) + "</div>");
+  return html + "</article>\n";
+}
+
+std::string live_totals(const JobTotals& totals) {
+  std::string html;
+  for (TotalsCells& cells : totals_cells(totals))
+    html += table_html({"", std::move(cells.heads), 1, std::move(cells.rows)});
+  return html + html_list(totals_notes(totals), false);
+}
+
+std::string live_boards(const FloorPlan& plan) {
+  return boards_html(page_boards(plan));
+}
+
+std::string live_search(const FloorSoFar& now) {
+  std::string html;
+  for (const FloorSoFar::Board& board : now.boards) {
+    std::string way;
+    for (const Ring& piece : board.pieces)
+      for (std::size_t i = 0; i < piece.size(); ++i)
+        way += fmt::format("{}{} {}{}", i == 0 ? "M" : "L", trimmed(piece[i].x, 0),
+                           trimmed(board.size.y - piece[i].y, 0), i + 1 == piece.size() ? "Z" : "");
+    const std::string x = trimmed(board.size.x, 1), y = trimmed(board.size.y, 1);
+    html += fmt::format(
+        "<svg viewBox=\"0 0 {0} {1}\"><path class=\"edge\" d=\"M0 0H{0}V{1}H0Z\"/><path d=\"{2}\"/></svg>\n",
+        x, y, way);
+  }
+  return html;
 }
 
 }  // namespace linerwright

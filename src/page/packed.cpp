@@ -2,9 +2,9 @@
 
 #include <zlib.h>
 
-#include <algorithm>
-#include <cstdint>
 #include <stdexcept>
+
+#include "linerwright/base64.hpp"
 
 namespace linerwright {
 
@@ -23,20 +23,6 @@ std::string gzipped(const std::string& bytes) {
   deflateEnd(&stream);
   if (ended != Z_STREAM_END) throw std::runtime_error("zlib does not pack a page");
   out.resize(stream.total_out);
-  return out;
-}
-
-std::string base64(const std::string& bytes) {
-  constexpr char k_digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string out;
-  out.reserve((bytes.size() + 2) / 3 * 4);
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {
-    const std::size_t have = std::min<std::size_t>(3, bytes.size() - i);
-    std::uint32_t group = 0;
-    for (std::size_t k = 0; k < 3; ++k)
-      group = group << 8 | (k < have ? static_cast<unsigned char>(bytes[i + k]) : 0u);
-    for (std::size_t k = 0; k < 4; ++k) out += k <= have ? k_digits[group >> (18 - 6 * k) & 63u] : '=';
-  }
   return out;
 }
 

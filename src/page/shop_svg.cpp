@@ -56,4 +56,22 @@ std::string shop_svg(const ShopDrawing& drawing) {
   return out + "</svg>";
 }
 
+std::string shop_figures(const std::vector<ShopDrawing>& drawings) {
+  std::string out;
+  for (const ShopDrawing& drawing : drawings)
+    out += fmt::format("<figure>{}{}</figure>\n",
+                       drawing.title.empty() ? ""
+                                             : fmt::format("<figcaption>{} <small>{}</small></figcaption>",
+                                                           html_text(drawing.title), html_text(drawing.note)),
+                       shop_svg(drawing));
+  return out;
+}
+
+std::string shop_answers(const ShopSheet& sheet) {
+  std::string out = "<dl class=\"answers\">\n";
+  for (const auto& [question, answer] : sheet.answers)
+    out += fmt::format("<div><dt>{}</dt><dd>{}</dd></div>\n", html_text(question), html_text(answer));
+  return out + "</dl>\n";
+}
+
 }  // namespace linerwright

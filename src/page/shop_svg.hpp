@@ -2,11 +2,16 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "linerwright/shop_sheet.hpp"
 
 namespace linerwright {
 
 std::string shop_svg(const ShopDrawing& drawing);
+// A figure for each drawing, as large on paper as its letters ask for.
+std::string shop_figures(const std::vector<ShopDrawing>& drawings);
+// What is asked on site, with its answers.
+std::string shop_answers(const ShopSheet& sheet);
 
 }  // namespace linerwright

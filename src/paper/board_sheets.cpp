@@ -296,21 +296,6 @@ std::string board_pdf_file(const FloorPlan& plan, std::size_t board) {
   return std::filesystem::path(board_file(plan, board)).replace_extension(".pdf").string();
 }
 
-std::string next_pieces(const FloorPart& part) {
-  const std::string head = "next: ";
-  std::string all;
-  for (const LabelBlock& block : part.pattern.label_blocks) {
-    if (part.pattern.is_blank) {
-      all += (all.empty() ? "" : ", ") + block.piece;
-      continue;
-    }
-    for (const std::string& line : block.lines)
-      if (const std::size_t at = line.find(head); at != std::string::npos && all.empty())
-        all = line.substr(at + head.size());
-  }
-  return all;
-}
-
 void add_board_pages(TextPdf& pdf, Vec2 size, const FloorPlan& plan, const SheetHead& head) {
   JobSheet(pdf, size, plan, head).boards();
 }

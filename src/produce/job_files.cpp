@@ -1,7 +1,6 @@
 #include "job_files.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <set>
 
 #include <fmt/format.h>
@@ -11,6 +10,7 @@
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/make_job.hpp"
+#include "linerwright/page_boards.hpp"
 #include "linerwright/sheets_pdf.hpp"
 #include "linerwright/tilt_table.hpp"
 #include "stale.hpp"
@@ -48,47 +48,6 @@ JobRow page_row(const ListedFitting& fitting) {
   row.count = fitting.count;
   row.failure = fitting.failure.empty() ? "nobody has asked for it yet" : fitting.failure;
   return row;
-}
-
-// The board's pieces as whoever stands at the table wants them.
-PageTable order_of(const FloorPlan& plan, const FloorBoard& board) {
-  const auto length = [&](double value) { return format_quantity(Quantity::length, value, plan.units, 1); };
-  PageTable table{"", {"piece", "next", "turned", "order", "around", "along"}, 3, {}};
-  for (std::size_t i = 0; i < board.pieces.size(); ++i) {
-    const FloorPiece& piece = board.pieces[i];
-    const FloorPart& part = plan.parts[piece.part];
-    const Vec2 size = piece.box.high - piece.box.low;
-    std::string name = part.tag + "/" + part.piece;
-    if (part.count > 1) name += fmt::format(" ({} of {})", piece.copy + 1, part.count);
-    table.rows.push_back({std::move(name), next_pieces(part), piece.turned ? "yes" : "no",
-                          std::to_string(i + 1), length(size.x), length(size.y)});
-  }
-  return table;
-}
-
-std::vector<PageBoard> page_boards(const FloorPlan& plan) {
-  std::vector<PageBoard> boards;
-  const std::string folder = std::string(k_boards_folder) + "/";
-  for (std::size_t i = 0; i < plan.boards.size(); ++i) {
-    const FloorBoard& on = plan.boards[i];
-    PageBoard board{board_title(plan, i),
-                    fixed(100.0 * on.yield, 1) + " % used",
-                    folder + board_file(plan, i),
-                    board_lying(plan, i, TextStyle::entities),
-                    {}};
-    for (std::size_t k = 0; k < on.pieces.size(); ++k) {
-      const FloorPart& part = plan.parts[on.pieces[k].part];
-      board.pieces.push_back({fmt::format("{}  {}/{}", k + 1, part.tag, part.piece), on.pieces[k].box});
-    }
-    const long seconds = std::lround(on.time);
-    board.words = fmt::format("Knife {}, about {}:{:02} min; {}.",
-                              format_quantity(Quantity::length, on.knife_length, plan.units, 0), seconds / 60,
-                              seconds % 60, zero_words(plan.zero));
-    board.more = {folder + board_pdf_file(plan, i)};
-    board.order.push_back(order_of(plan, on));
-    boards.push_back(std::move(board));
-  }
-  return boards;
 }
 
 }  // namespace
@@ -132,8 +91,7 @@ JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& opt
   totals.version = options.version;
   totals.job = whole.name;
   totals.units = whole.units;
-  const auto table = whole.tables.find("totals");
-  totals.rules = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
+  totals.rules = totals_rules(table_of(whole, "totals"));
   std::set<std::pair<std::string, std::string>> left_out;
   for (const Problem& problem : whole.problems) left_out.insert({problem.file, problem.tag});
   if (options.share.i == 1) totals.left_out = static_cast<long>(left_out.size());
@@ -165,6 +123,11 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
   for (std::string& note : totals_notes(totals)) notes.rows.push_back({std::move(note)});
   if (!notes.rows.empty()) page.totals.push_back(std::move(notes));
   page.boards = page_boards(plan);
+  for (std::size_t b = 0; b < page.boards.size(); ++b) {
+    const std::string folder = std::string(k_boards_folder) + "/";
+    page.boards[b].file = folder + board_file(plan, b);
+    page.boards[b].more = {folder + board_pdf_file(plan, b)};
+  }
   page.runs = std::move(runs);
   return job_page(page);
 }

@@ -43,8 +43,7 @@ class JobMaker : private Production {
       guarded([&] {
         for (Job* each : {&whole_, &job_}) result_.notes = apply_division_file(*each, planned);
       });
-    const auto table = whole.tables.find("totals");
-    rules_ = totals_rules(table == whole.tables.end() ? nullptr : &table->second);
+    rules_ = totals_rules(table_of(whole, "totals"));
     air_.emplace(whole_);
   }
 

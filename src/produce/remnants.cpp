@@ -135,12 +135,6 @@ std::set<std::string> used_ids(const FloorPlan& plan) {
 
 }  // namespace
 
-std::string job_key(const Job& job, const std::string& file) {
-  if (file.empty()) return job.fittings.empty() ? std::string() : job.fittings.front().tag;
-  const std::string name = fs::path(file).filename().string();
-  return job.name.empty() ? name : fmt::format("{} ({})", job.name, name);
-}
-
 std::vector<Remnant> remnants_of(const FloorPlan& plan, const std::string& job) {
   std::vector<Remnant> all;
   for (std::size_t b = 0; b < plan.boards.size(); ++b) {

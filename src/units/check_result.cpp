@@ -20,4 +20,16 @@ std::string one_line(const CheckResult& result) {
   return line;
 }
 
+CheckResult within(std::string name, double value, double limit, std::string unit, std::string detail) {
+  return {std::move(name), value, limit, value <= limit, std::move(unit), std::move(detail)};
+}
+
+CheckResult undone(std::string name, std::string why) {
+  return {std::move(name), 1.0, 0.0, false, "", std::move(why)};
+}
+
+CheckResult noted(std::string name, std::string what) {
+  return {std::move(name), 0.0, 0.0, true, "", std::move(what), true};
+}
+
 }  // namespace linerwright

@@ -3,9 +3,13 @@
 
 #include <gtest/gtest.h>
 
+#include <map>
+
 #include <fmt/format.h>
 
+#include "linerwright/cut_list.hpp"
 #include "linerwright/fitting_files.hpp"
+#include "linerwright/floor.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/read_json.hpp"
 #include "random_jobs.hpp"
@@ -137,6 +141,75 @@ TEST_F(Asked, WhatIsNoQuestionIsTold) {
     EXPECT_EQ(member(ask(question), "failed").items.size(), 1u) << question;
   EXPECT_GE(member(ask(open_question("[[fitting]")), "failed").items.size(), 1u);
   EXPECT_GE(member(ask(open_question("\xFF\xFE")), "failed").items.size(), 1u);
+}
+
+constexpr const char* k_stock = "\n[[stock]]\nwidth = 48\nlength = 120\n";
+
+TEST(Whole, BoardsAreThoseOfTheProgramAndTheSearchIsTold) {
+  std::vector<double> done;
+  int pictures = 0;
+  Engine engine([&](const std::string& now) {
+    const JsonValue told = read_json(now, "told");
+    EXPECT_FALSE(text_of(told, "step").empty());
+    done.push_back(member(told, "done").number);
+    pictures += told.find("picture") != nullptr ? 1 : 0;
+  });
+  const std::string text = std::string(k_job) + k_stock;
+  engine.answer(open_question(text));
+  const JsonValue whole = read_json(engine.answer("{\"ask\": \"whole\", \"boards\": true}"), "answer");
+  EXPECT_GE(pictures, 10);
+  for (const double share : done) EXPECT_TRUE(share >= 0.0 && share <= 1.0) << share;
+  Job job = read_job_text(text, "job.toml", job_schema());
+  apply_stock(job);
+  std::vector<FloorPart> parts;
+  for (const FittingRequest& request : job.fittings) {
+    const Fitting fitting = make_fitting(request);
+    for (FloorPart& part : floor_parts(fitting, make_patterns(fitting), false))
+      parts.push_back(std::move(part));
+  }
+  const JobFloor floor = job_floor(job, "job.toml", "job.toml");
+  const DrawnFloor drawn =
+      draw_floor(parts, floor.stock, floor.knife, floor.options, job.units, job_dxf(job, "job.toml"));
+  std::map<std::string, std::string> files;
+  for (const JsonValue& file : member(whole, "files").items)
+    files[text_of(file, "name")] = text_of(file, "text");
+  ASSERT_FALSE(drawn.files.empty());
+  EXPECT_EQ(files.size(), drawn.files.size() + 3);
+  for (std::size_t b = 0; b < drawn.files.size(); ++b)
+    EXPECT_EQ(files["boards/" + board_file(drawn.plan, b)], drawn.files[b]);
+  EXPECT_EQ(files["boards/cutlist.csv"], cut_list_csv(drawn.plan));
+  EXPECT_NE(files["totals.csv"].find("all,boards,"), std::string::npos);
+  EXPECT_EQ(member(whole, "made").number, 2.0);
+  EXPECT_EQ(member(whole, "problems").items.size(), 0u);
+}
+
+TEST_F(Asked, WhatCannotBeMadeIsLeftOutOfTheWholeAndTold) {
+  std::string text = std::string(k_job) + k_stock;
+  text.replace(text.find("branch_diameter = 16"), 20, "branch_diameter = 30");
+  ask(open_question(text));
+  const JsonValue whole = ask("{\"ask\": \"whole\"}");
+  EXPECT_EQ(member(whole, "made").number, 1.0);
+  EXPECT_EQ(member(whole, "left_out").number, 1.0);
+  EXPECT_GE(member(whole, "problems").items.size(), 1u);
+  EXPECT_EQ(whole.find("boards"), nullptr);
+  ASSERT_EQ(member(whole, "files").items.size(), 1u);
+  EXPECT_EQ(member(ask("{\"ask\": \"whole\", \"effort\": \"much\"}"), "failed").items.size(), 1u);
+  ask(open_question(k_job));
+  EXPECT_EQ(member(ask("{\"ask\": \"whole\", \"boards\": true}"), "failed").items.size(), 1u);
+}
+
+TEST_F(Asked, FilesComeCheckedAndWithSolidsWhereTheyAreWanted) {
+  ask(open_question(k_job));
+  const JsonValue bare = ask("{\"ask\": \"files\", \"fitting\": 1}");
+  const JsonValue with = ask("{\"ask\": \"files\", \"fitting\": 1, \"solids\": true}");
+  EXPECT_GE(member(bare, "checks").number, 6.0);
+  EXPECT_EQ(member(bare, "faults").items.size(), 0u);
+  ASSERT_EQ(member(with, "files").items.size(), member(bare, "files").items.size() + 3);
+  const JsonValue& stl = member(with, "files").items.back();
+  EXPECT_EQ(text_of(stl, "name"), "T-1-bore.stl");
+  EXPECT_EQ(text_of(stl, "base64").substr(0, 12), "TGluZXJ3cmln");  // "Linerwrig"
+  const JsonValue sheet = ask("{\"ask\": \"sheet\", \"fitting\": 1}");
+  EXPECT_NE(text_of(sheet, "html").find("T-1"), std::string::npos);
 }
 
 TEST_F(Asked, AScheduleBecomesAJob) {

@@ -1,6 +1,7 @@
 // Prints questions to the engine, a line each, and after each the answer's length and check sum as it is
-// given here: what another build of the engine has to answer, byte for byte. questions COUNT SEED [TEXT]:
-// with a third word the answers themselves, for a look at what differs.
+// given here: what another build of the engine has to answer, byte for byte. questions COUNT SEED [NESTS
+// [TEXT]]: COUNT random fittings, and NESTS random jobs on boards; with a fourth word the answers themselves,
+// for a look at what differs.
 #include <cstdint>
 #include <cstdio>
 #include <cstdlib>
@@ -49,7 +50,7 @@ int main(int argc, char** argv) {
   const auto ask = [&](const std::string& question) {
     const std::string answer = engine.answer(question);
     fmt::print("{}\n", on_one_line(question));
-    if (argc > 3)
+    if (argc > 4)
       fmt::print("{}\n", on_one_line(answer));
     else
       fmt::print("{} {}\n", answer.size(), check_sum(answer));
@@ -57,11 +58,18 @@ int main(int argc, char** argv) {
   const auto ask_all = [&](const std::string& text, int fittings) {
     ask(open_question(text));
     for (int i = 0; i < fittings; ++i)
-      for (const char* what : {"fitting", "files"})
+      for (const char* what : {"fitting", "files", "sheet"})
         ask(fmt::format("{{\"ask\": \"{}\", \"fitting\": {}}}", what, i));
   };
   ask("{\"ask\": \"schema\"}");
   ask_all(sample_job(job_schema(), ""), static_cast<int>(job_schema().kinds.size()));
   if (count > 0) ask_all(support::random_job(chance, count), count);
+  const int nests = argc > 3 ? std::atoi(argv[3]) : 0;
+  constexpr int k_fittings = 4;
+  for (int i = 0; i < nests; ++i) {
+    ask(open_question(support::random_job(chance, k_fittings) +
+                      "\n[[stock]]\nwidth = 1500\nlength = 3000\ngap = 3\n"));
+    ask("{\"ask\": \"whole\", \"boards\": true}");
+  }
   return 0;
 }

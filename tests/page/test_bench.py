@@ -2,6 +2,7 @@
 import json
 import re
 import statistics
+import struct
 import subprocess
 import time
 import zipfile
@@ -15,6 +16,17 @@ from support import PROGRAM
 TEE = {'diameter': '24', 'length': '48', 'branch_diameter': '16', 'branch_length': '30'}
 ELBOW = '[[fitting]]\ntag = "E-1" # first\nkind = "elbow"\ndiameter = 24\nangle = 90\npieces = 4\nradius_ratio = 1.5\n'
 JOB = '[job]\nunits = "in"\n\n[liner]\nthickness = 1\n\n' + ELBOW
+
+
+def stl_volume(bytes_):
+    """Of a binary STL, by the signed volumes under its facets."""
+    count = struct.unpack_from('<I', bytes_, 80)[0]
+    assert len(bytes_) == 84 + 50 * count
+    total = 0.0
+    for i in range(count):
+        ax, ay, az, bx, by, bz, cx, cy, cz = struct.unpack_from('<9f', bytes_, 84 + 50 * i + 12)
+        total += ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)
+    return total / 6
 
 
 class Bench(InBrowser):
@@ -90,6 +102,24 @@ class Bench(InBrowser):
     def focus_cell(self, row, column):
         self.run_script('bench.grid.focus(arguments[0], bench.grid.columns.findIndex((c) => c.name === arguments[1]))', row, column)
 
+    def taken(self, name):
+        path = self.downloaded(name)
+        try:
+            return zipfile.ZipFile(path)
+        finally:
+            path.rename(path.with_suffix('.taken'))
+
+    def compare_with_program(self, archive, *options):
+        """Makes the archive's own job with the program, and compares every file that both wrote. Gives their names."""
+        (self.folder / 'job.toml').write_bytes(archive.read('job.toml'))
+        out = self.folder / 'out'
+        subprocess.run([PROGRAM, 'make', str(self.folder / 'job.toml'), *options, '--out', str(out)], check=True,
+                       stdout=subprocess.DEVNULL)
+        theirs = {str(path.relative_to(out)) for path in out.rglob('*') if path.suffix in ('.dxf', '.csv')} - {'bore.csv'}
+        for name in theirs:
+            self.assertEqual(archive.read(name), (out / name).read_bytes(), name)
+        return theirs
+
     # ---- the page itself
 
     def test_one_small_file_with_strict_rules(self):
@@ -133,19 +163,12 @@ class Bench(InBrowser):
         self.run_script('document.getElementById("new-job").focus()')
         self.to('#take-files')
         self.keys(Keys.ENTER)
-        archive = zipfile.ZipFile(self.downloaded('job-files.zip'))
-        self.assertIn('job.toml', archive.namelist())
-        (self.folder / 'job.toml').write_bytes(archive.read('job.toml'))
-        out = self.folder / 'out'
-        subprocess.run([PROGRAM, 'make', str(self.folder / 'job.toml'), '--patterns-only', '--out', str(out)], check=True,
-                       stdout=subprocess.DEVNULL)
-        compared = 0
-        for path in sorted((out / 'T-1').iterdir()):
-            if path.suffix in ('.dxf', '.csv'):
-                self.assertEqual(archive.read(f'T-1/{path.name}'), path.read_bytes(), path.name)
-                compared += 1
-        self.assertGreaterEqual(compared, 4)
-        self.assertEqual(len(archive.namelist()), compared + 1)
+        archive = self.taken('job-files.zip')
+        compared = self.compare_with_program(archive, '--patterns-only')
+        self.assertEqual({name for name in archive.namelist() if name not in compared},
+                         {'job.toml', 'T-1/T-1-metal.stl', 'T-1/T-1-liner.stl', 'T-1/T-1-bore.stl'})
+        self.assertIn('T-1/T-1-body.dxf', compared)
+        self.assertIn('totals.csv', compared)
 
     def test_twenty_five_rows_are_pasted_and_undone(self):
         self.load(JOB)
@@ -208,6 +231,57 @@ class Bench(InBrowser):
             self.assertIn(f'linerwright: {line}\n', run.stderr)
         self.load(JOB)
         self.until('return bench.views.live !== null && document.getElementById("refused").hidden')
+
+    # ---- boards and files
+
+    STOCK = '\n[[stock]]\nwidth = 48\nlength = 120\n'
+
+    def test_boards_totals_and_solids(self):
+        self.load(JOB + ''.join(f'\n[[fitting]]\ntag = "S-{i}"\nkind = "straight"\ndiameter = {16 + 2 * i}\nlength = 44\ncount = 2\n' for i in range(3))
+                  + self.STOCK + '\n[dxf.layers]\nCUT = "BLADE, 5"\n')
+        self.click('#lay')
+        self.until('return document.getElementById("boards-shown").childElementCount > 0 && document.getElementById("work").hidden', seconds=60)
+        self.assertIn('yield', self.run_script('return document.getElementById("totals-shown").textContent'))
+        boards = self.run_script('return document.getElementById("boards-shown").childElementCount')
+        self.click('#take-files')
+        archive = self.taken('job-files.zip')
+        compared = self.compare_with_program(archive, '--nest')
+        self.assertIn('boards/cutlist.csv', compared)
+        self.assertIn('boards/boards.csv', compared)
+        self.assertEqual(sum(1 for name in compared if name.startswith('boards/board-')), boards)
+        self.assertIn('checks passed', self.told())
+        # other triangles, the same bodies
+        for name in [name for name in archive.namelist() if name.endswith('.stl')]:
+            self.assertAlmostEqual(stl_volume(archive.read(name)) / stl_volume((self.folder / 'out' / name).read_bytes()), 1, delta=3e-3, msg=name)
+        self.focus_cell(0, 'angle')
+        self.keys('60', Keys.ENTER)
+        self.job()
+        self.assertFalse(self.run_script('return document.getElementById("whole-old").hidden'))
+
+    def test_a_search_shows_itself_and_can_be_stopped(self):
+        self.load(JOB.replace('pieces = 4', 'pieces = 5\ncount = 12') + self.STOCK)
+        self.set_control('#effort', value='thorough')
+        self.click('#lay')
+        self.until('return document.querySelectorAll("#work-picture svg").length > 0', seconds=60)
+        self.focus_cell(0, 'angle')  # the job can be changed meanwhile
+        self.keys('75', Keys.ENTER)
+        self.assertEqual(self.job()['rows'][0]['cells']['angle'], '75')
+        self.click('#stop')
+        self.until('return document.getElementById("work").hidden')
+        self.assertIn('Stopped', self.told())
+        self.assertEqual(self.run_script('return document.getElementById("boards-shown").childElementCount'), 0)
+        self.assertFalse(self.run_script('return document.getElementById("lay").disabled'))
+
+    def test_sheets_for_the_printer(self):
+        self.load(JOB)
+        self.run_script('window.print = () => { window.printed = true; }')
+        self.click('#print-sheets')
+        self.until('return window.printed && document.getElementById("work").hidden')
+        pdf = self.print_pdf()
+        text = self.text_of(pdf)
+        for words in ('E-1', 'Cut', 'What is asked on site', 'Patterns, to scale'):
+            self.assertIn(words, text)
+        self.assertNotIn('Boards and files', text)
 
     # ---- kept
 

@@ -1,9 +1,10 @@
 // The bench: a job as a table, one of its fittings as a form, and what it looks like. The job is its text; everything else is
 // asked of the engine.
-import { hand, textOf, zipped } from './bench_files.mjs';
+import { hand, textOf } from './bench_files.mjs';
 import { Form } from './bench_form.mjs';
 import { Grid } from './bench_grid.mjs';
-import { startEngine } from './bench_engine.mjs';
+import { engines } from './bench_engine.mjs';
+import { Make } from './bench_make.mjs';
 import { Kept } from './bench_store.mjs';
 import { Views } from './bench_views.mjs';
 import { startTheme } from './theme.mjs';
@@ -13,7 +14,7 @@ const NEW_JOB = '[job]\nname = "New job"\nunits = "in"\n\n[liner]\nthickness = "
 const words = (name) => name.replace(/[_.]/g, ' ');
 
 class Bench {
-  constructor(engine, schema) {
+  constructor(home, engine, schema) {
     this.engine = engine;
     this.schema = schema;
     this.kinds = new Map(schema.kinds.map((kind) => [kind.kind, kind]));
@@ -27,6 +28,7 @@ class Bench {
     this.grid = new Grid(byId('grid'), { change: (cells) => this.cells(cells), choose: (row) => this.choose(row) });
     this.form = new Form(byId('fields'), { change: (key, value) => this.cells([{ row: this.chosen, column: key, value }], true) });
     this.views = new Views(() => this.askScene());
+    this.make = new Make(home, () => this.job, (text, bad) => this.tell(text, bad));
     this.kept = new Kept(() => (byId('other-tab').hidden = false));
     this.wire();
   }
@@ -43,7 +45,6 @@ class Bench {
     on('open-job', () => byId('pick').click());
     byId('pick').addEventListener('change', (e) => e.target.files[0] && this.open(e.target.files[0]));
     on('save-job', () => this.job && hand(this.job.name, this.job.text, 'application/toml'));
-    on('take-files', () => this.takeFiles());
     on('undo', () => this.back(this.past, this.future));
     on('redo', () => this.back(this.future, this.past));
     on('add', () => this.add(byId('add-kind').value));
@@ -143,6 +144,7 @@ class Bench {
     this.job = job;
     this.keep();
     this.drawJob();
+    this.make.compare(job.text);
     this.askFitting();
   }
 
@@ -302,31 +304,16 @@ class Bench {
     const answer = await this.engine.ask({ ask: 'scene', fitting: this.chosen });
     if (asked === this.asked && !answer.failed) this.views.scene(answer);
   }
-
-  // Every file of every fitting that can be made, in folders as the program makes them, with the job itself.
-  takeFiles() {
-    return this.next(async () => {
-      const files = [[this.job.name, this.job.text]];
-      let left = 0;
-      for (let row = 0; row < this.job.rows.length; row++) {
-        this.tell(`cutting fitting ${row + 1} of ${this.job.rows.length}`);
-        const answer = await this.engine.ask({ ask: 'files', fitting: row });
-        if (answer.failed) left++;
-        else for (const { name, text } of answer.files) files.push([`${answer.folder}/${name}`, text]);
-      }
-      hand(this.job.name.replace(/\.[^.]*$/, '') + '-files.zip', zipped(files), 'application/zip');
-      this.tell(left === 0 ? `${files.length} files handed over` : `${files.length} files handed over; ${left} fittings cannot be made yet`, left > 0);
-    });
-  }
 }
 
 export async function open() {
   const told = byId('told');
   try {
-    const engine = await startEngine();
+    const home = await engines();
+    const engine = home.start();
     const schema = await engine.ask({ ask: 'schema' });
     if (schema.failed) throw new Error(schema.failed.join(' '));
-    const bench = new Bench(engine, schema);
+    const bench = new Bench(home, engine, schema);
     startTheme((name) => bench.views.look(name));
     const entry = bench.kept.found();
     await bench.start(entry?.text ?? NEW_JOB, entry?.name ?? 'job.toml', false);

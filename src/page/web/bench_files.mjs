@@ -11,11 +11,30 @@ export function hand(name, bytes, type) {
   setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
-// Files are [path, text]; the same files give the same bytes.
+export const fromBase64 = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+
+const bytesOf = (content) => (typeof content === 'string' ? strToU8(content) : content);
+
+// Files are [path, text or bytes]; the same files give the same bytes.
 export function zipped(files) {
   const tree = {};
-  for (const [path, text] of files) tree[path] = [strToU8(text), { mtime: '1980-01-01T12:00:00' }];
+  for (const [path, content] of files) tree[path] = [bytesOf(content), { mtime: '1980-01-01T12:00:00' }];
   return zipSync(tree, { level: 6 });
+}
+
+// Into a folder that the person chose; folders below it are made.
+export async function writeInto(folder, files, told) {
+  let done = 0;
+  for (const [path, content] of files) {
+    const steps = path.split('/');
+    let into = folder;
+    for (const step of steps.slice(0, -1)) into = await into.getDirectoryHandle(step, { create: true });
+    const file = await into.getFileHandle(steps[steps.length - 1], { create: true });
+    const stream = await file.createWritable();
+    await stream.write(bytesOf(content));
+    await stream.close(); // only now does the file change
+    told(++done / files.length);
+  }
 }
 
 // The text of a file, told why where it has none.

@@ -3,7 +3,7 @@
 
 #include <array>
 
-#include "dxf_lines.hpp"
+#include "linerwright/dxf_lines.hpp"
 
 namespace linerwright {
 

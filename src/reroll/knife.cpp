@@ -5,10 +5,10 @@
 
 #include <fmt/format.h>
 
-#include "dxf_lines.hpp"
-#include "edge_reference.hpp"
-#include "near_lines.hpp"
-#include "proof.hpp"
+#include "linerwright/dxf_lines.hpp"
+#include "linerwright/edge_reference.hpp"
+#include "linerwright/near_lines.hpp"
+#include "linerwright/reroll.hpp"
 
 namespace linerwright {
 

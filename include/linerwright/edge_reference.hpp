@@ -3,13 +3,15 @@
 
 #include <vector>
 
-#include "rolled_piece.hpp"
+#include "linerwright/rolled_piece.hpp"
 
 namespace linerwright {
 
 // An edge of both faces on the board, point by point, with the allowance of an end added.
 struct EdgeReference {
   std::vector<Vec2> duct, air;
+  // The same on the wall, each on its own face.
+  std::vector<Sheet::Place> duct_places, air_places;
   bool hole = false;
 
   // At a share of the way from the duct face's edge to the air face's.
@@ -20,6 +22,8 @@ struct EdgeReference {
 // An end, with the end's allowance or, at a joint, `butt`; and a hole, without. `steps` points around.
 EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, bool high, double butt,
                             int steps);
+// An end without any allowance.
+EdgeReference bare_end(const Fitting& fitting, const RolledPiece& rolled, bool high, int steps);
 EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, const JointUse& use,
                              int steps);
 

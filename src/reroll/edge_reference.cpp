@@ -1,11 +1,11 @@
-#include "edge_reference.hpp"
+#include "linerwright/edge_reference.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 #include "linerwright/curve_places.hpp"
+#include "linerwright/near_lines.hpp"
 #include "linerwright/polygon.hpp"
-#include "near_lines.hpp"
 
 namespace linerwright {
 
@@ -19,22 +19,27 @@ double counted_from(double seam, double theta) {
   return seam + turn;
 }
 
-}  // namespace
-
-std::vector<Vec2> EdgeReference::between(double share) const {
-  std::vector<Vec2> line;
-  for (std::size_t i = 0; i < duct.size(); ++i) line.push_back(at(i, share));
-  return line;
+// Adds the places of both faces at these parameters, and at others between them where chords would stray.
+template <class At>
+void add_places(EdgeReference& reference, const RolledPiece& rolled, const LinerSpec& liner, const At& at,
+                const std::vector<double>& parameters) {
+  const auto faces = [&](double s) {
+    return std::array<Vec2, 2>{rolled.board(at(s, liner.outer_depth)),
+                               rolled.board(at(s, liner.inner_depth()))};
+  };
+  for (const CurvePlace& place : curve_places(faces, parameters, k_chord)) {
+    reference.duct.push_back(place.at[0]);
+    reference.air.push_back(place.at[1]);
+    reference.duct_places.push_back(at(place.parameter, liner.outer_depth));
+    reference.air_places.push_back(at(place.parameter, liner.inner_depth()));
+  }
 }
 
-EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, bool high, double butt,
-                            int steps) {
+// An end moved outward by `extra`.
+EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, bool high, double extra,
+                        int steps) {
   const Piece& piece = rolled.piece();
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   const LinerSpec& liner = liner_of(fitting, piece);
-  const int joint = (high ? wall.high : wall.low).joint;
-  const double extra = (fitting.joints[static_cast<std::size_t>(joint)].open() ? liner.end_allowance : butt) *
-                       (high ? 1.0 : -1.0);
   std::vector<double> rulings;
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
   for (const double theta : corners_at(fitting, piece.wall, high, liner.outer_depth))
@@ -43,16 +48,31 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, b
   while (rulings.back() > piece.seam + piece.span) rulings.pop_back();
   EdgeReference reference;
   const auto at = [&](double theta, double w) {
-    return rolled.board({theta, end_height(fitting, piece.wall, high, theta, w) + extra});
+    return Sheet::Place{theta, end_height(fitting, piece.wall, high, theta, w) + (high ? extra : -extra)};
   };
-  const auto faces = [&](double theta) {
-    return std::array<Vec2, 2>{at(theta, liner.outer_depth), at(theta, liner.inner_depth())};
-  };
-  for (const CurvePlace& place : curve_places(faces, rulings, k_chord)) {
-    reference.duct.push_back(place.at[0]);
-    reference.air.push_back(place.at[1]);
-  }
+  add_places(reference, rolled, liner, at, rulings);
   return reference;
+}
+
+}  // namespace
+
+EdgeReference bare_end(const Fitting& fitting, const RolledPiece& rolled, bool high, int steps) {
+  return moved_end(fitting, rolled, high, 0.0, steps);
+}
+
+EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, bool high, double butt,
+                            int steps) {
+  const Piece& piece = rolled.piece();
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const int joint = (high ? wall.high : wall.low).joint;
+  const bool open = fitting.joints[static_cast<std::size_t>(joint)].open();
+  return moved_end(fitting, rolled, high, open ? liner_of(fitting, piece).end_allowance : butt, steps);
+}
+
+std::vector<Vec2> EdgeReference::between(double share) const {
+  std::vector<Vec2> line;
+  for (std::size_t i = 0; i < duct.size(); ++i) line.push_back(at(i, share));
+  return line;
 }
 
 EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, const JointUse& use,
@@ -67,22 +87,19 @@ EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, 
     Sheet::Place place =
         place_on(joint, use.side, s, liner_depths(joint.style, use.side, w, liner.bore_depth()));
     place.theta = counted_from(rolled.piece().seam, place.theta);
-    return rolled.board(place);
-  };
-  const auto faces = [&](double s) {
-    return std::array<Vec2, 2>{at(s, liner.outer_depth), at(s, liner.inner_depth())};
+    return place;
   };
   for (const Arc& arc : arcs) {
     std::vector<double> parameters;
     // close together toward the ends, where a curve that is nearly cornered bends
     for (int i = 0; i <= steps; ++i)
       parameters.push_back(arc.from + (arc.to - arc.from) * 0.5 * (1.0 - std::cos(k_pi * i / steps)));
-    std::vector<CurvePlace> places = curve_places(faces, parameters, k_chord);
-    places.pop_back();  // the next arc begins there
-    for (const CurvePlace& place : places) {
-      reference.duct.push_back(place.at[0]);
-      reference.air.push_back(place.at[1]);
-    }
+    add_places(reference, rolled, liner, at, parameters);
+    // the next arc begins there
+    reference.duct.pop_back();
+    reference.air.pop_back();
+    reference.duct_places.pop_back();
+    reference.air_places.pop_back();
   }
   return reference;
 }

@@ -1,4 +1,4 @@
-#include "dxf_lines.hpp"
+#include "linerwright/dxf_lines.hpp"
 
 #include <algorithm>
 #include <limits>

@@ -5,8 +5,8 @@
 
 #include <fmt/format.h>
 
-#include "dxf_lines.hpp"
-#include "proof.hpp"
+#include "linerwright/dxf_lines.hpp"
+#include "linerwright/reroll.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "near_lines.hpp"
+#include "linerwright/near_lines.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "rolled_piece.hpp"
+#include "linerwright/rolled_piece.hpp"
 
 #include <algorithm>
 #include <cmath>

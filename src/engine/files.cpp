@@ -1,0 +1,95 @@
+// What leaves: a fitting's files, checked from their own text, and its sheet.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <sstream>
+
+#include "linerwright/base64.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/fitting_meshes.hpp"
+#include "linerwright/floor.hpp"
+#include "linerwright/live_view.hpp"
+#include "linerwright/reroll.hpp"
+#include "state.hpp"
+
+namespace linerwright {
+
+namespace {
+
+// Every pattern's and template's file read back and rolled up.
+std::vector<CheckResult> checks_of(const Tried& tried, const std::vector<TextFile>& files,
+                                   const DxfOptions& options) {
+  std::vector<Pattern> patterns = tried.patterns;
+  for (Pattern& pattern : site_templates(*tried.fitting)) patterns.push_back(std::move(pattern));
+  const std::string stem = file_stem(tried.fitting->tag);
+  std::vector<CheckResult> checks;
+  for (const Pattern& pattern : patterns) {
+    const std::string name = fmt::format("{}-{}.dxf", stem, pattern.id);
+    const auto file =
+        std::find_if(files.begin(), files.end(), [&](const TextFile& each) { return each.name == name; });
+    if (file == files.end()) {
+      checks.push_back(undone("dxf " + pattern.id, name + " is not among the files"));
+      continue;
+    }
+    for (CheckResult& check : prove_pattern_text(*tried.fitting, pattern, file->text, name, options))
+      checks.push_back(std::move(check));
+  }
+  return checks;
+}
+
+void write_solids(JsonWriter& json, const Fitting& fitting) {
+  const std::vector<BodyPart> bodies = fitting_meshes(fitting, {});
+  const std::string stem = file_stem(fitting.tag);
+  const std::pair<PartRole, const char*> roles[] = {
+      {PartRole::metal, "metal"}, {PartRole::liner, "liner"}, {PartRole::bore, "bore"}};
+  for (const auto& [role, title] : roles) {
+    std::vector<Mesh> chosen;
+    for (const BodyPart& body : bodies)
+      if (body.role == role) chosen.push_back(body.mesh);
+    std::ostringstream stl;
+    write_stl(stl, chosen, title);
+    json.begin_object();
+    json.key("name").text(fmt::format("{}-{}.stl", stem, title));
+    json.key("base64").text(base64(stl.str()));
+    json.end_object();
+  }
+}
+
+}  // namespace
+
+void write_files(JsonWriter& json, const std::vector<TextFile>& files) {
+  for (const TextFile& file : files)
+    json.begin_object().key("name").text(file.name).key("text").text(file.text).end_object();
+}
+
+std::string files_answer(Engine::State& state, const JsonValue& question) {
+  const Tried& tried = state.made(row_in(question));
+  const JsonValue* solids = question.find("solids");
+  const DxfOptions options = job_dxf(*state.job, state.name);
+  const std::vector<TextFile> files = fitting_files(*tried.fitting, tried.patterns, options);
+  const std::vector<CheckResult> checks = checks_of(tried, files, options);
+  std::vector<std::string> faults;
+  for (const CheckResult& check : checks)
+    if (!check.pass) faults.push_back(tried.fitting->tag + ": " + one_line(check));
+  JsonWriter json;
+  json.begin_object();
+  json.key("folder").text(file_stem(tried.fitting->tag));
+  json.key("files").begin_array();
+  write_files(json, files);
+  if (solids != nullptr && solids->flag) write_solids(json, *tried.fitting);
+  json.end_array();
+  json.key("checks").integer(static_cast<long>(checks.size()));
+  json.key("faults");
+  write_texts(json, faults);
+  json.end_object();
+  return json.str();
+}
+
+std::string sheet_answer(Engine::State& state, std::size_t row) {
+  const Tried& tried = state.made(row);
+  JsonWriter json;
+  json.begin_object().key("html").text(live_sheet(*tried.fitting, tried.patterns)).end_object();
+  return json.str();
+}
+
+}  // namespace linerwright

@@ -1,0 +1,47 @@
+// What a job says of its boards.
+#include <fmt/format.h>
+
+#include "linerwright/error.hpp"
+#include "linerwright/floor.hpp"
+
+namespace linerwright {
+
+const Values* table_of(const Job& job, const std::string& name) {
+  const auto found = job.tables.find(name);
+  return found == job.tables.end() ? nullptr : &found->second;
+}
+
+std::string job_key(const Job& job, const std::string& file) {
+  if (file.empty()) return job.fittings.empty() ? std::string() : job.fittings.front().tag;
+  const std::string name = file.substr(file.rfind('/') + 1);
+  return job.name.empty() ? name : fmt::format("{} ({})", job.name, name);
+}
+
+DxfOptions job_dxf(const Job& job, const std::string& file) {
+  DxfOptions options;
+  options.layers = dxf_layers(table_of(job, "dxf"), file);
+  return options;
+}
+
+JobFloor job_floor(const Job& job, const std::string& file, const std::string& stock_file) {
+  JobFloor floor;
+  const auto stock = job.lists.find("stock");
+  if (stock != job.lists.end()) floor.stock = floor_stock(stock->second, job.units, stock_file);
+  if (floor.stock.empty())
+    throw InputError({Problem{file,
+                              0,
+                              {},
+                              "stock",
+                              {},
+                              "a [[stock]] table with width and length, or --stock-width and --stock-length",
+                              "there is no board to cut from"}});
+  floor.knife = floor_knife(table_of(job, "knife"), job.units, file);
+  const BoardRules rules = board_rules(table_of(job, "boards"));
+  floor.options.by_fitting = rules.by_fitting;
+  floor.options.zero = rules.zero;
+  floor.options.pen_width = rules.pen_width;
+  floor.options.job = job_key(job, file);
+  return floor;
+}
+
+}  // namespace linerwright
