@@ -112,13 +112,20 @@ class Development {
     double lean;
     Vec2 point;
   };
+  // Lean and place along a stretch of rulings, as sums of Legendre polynomials.
+  static constexpr int k_terms = 10;
+  using Terms = std::array<State, k_terms>;
   State slope_free(double theta) const;
-  State advance(const State& from, double theta_from, double theta_to) const;
+  State advance(const State& from, double theta_from, double theta_to, Terms* terms = nullptr) const;
+  static void add_to_terms(Terms& terms, const State& change, double h, double node);
+  static State along_step(const State& from, const Terms& terms, double share);
 
   Sheet sheet_;
   double depth_, scale_, seam_;
   bool general_;
-  std::vector<State> knots_;  // at equal steps of theta over one turn from the seam
+  double sin_phi_ = 0.0, slant_ = 0.0;  // of a right cone
+  std::vector<State> knots_;            // at equal steps of theta over one turn from the seam
+  std::vector<Terms> between_;          // of each step
 };
 
 // Nodes and weights of Gauss-Legendre quadrature on [0, 1] with 10 points.

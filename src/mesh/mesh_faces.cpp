@@ -279,8 +279,8 @@ MeshFaces::Face MeshFaces::on_wall(int index, DepthPair outer, DepthPair inner) 
     for (const double s : line.s)
       off = std::max(off, distance_to_chord(point_of(of, s, between(0.5)), point_of(of, s, outer),
                                             point_of(of, s, inner)));
-  // the curves' own chords take the largest part of the deflection
-  constexpr double k_part = 0.1;
+  // the curves' own chords take the largest part of the deflection (k_shares)
+  constexpr double k_part = 0.2;
   const int rows = std::max(1, static_cast<int>(std::ceil(std::sqrt(off / (k_part * deflection_)))));
   Face face;
   for (int row = 0; row < rows; ++row)

@@ -181,10 +181,16 @@ class Rows {
       for (std::size_t i = 0; i < places_.size(); ++i) {
         finer.push_back(places_[i]);
         if (i == between.stretches()) break;
-        if (const std::optional<BladePlace> place = between.wanted(i)) finer.push_back(*place);
+        if (places_[i].stays) continue;
+        const BladeWay::Look look = between.look(i);
+        if (look.wanted)
+          finer.push_back(*look.wanted);
+        else
+          finer.back().stays = look.stays;
       }
-      if (finer.size() == places_.size()) return;
+      const bool done = finer.size() == places_.size();
       places_ = std::move(finer);
+      if (done) return;
     }
   }
 

@@ -95,8 +95,9 @@ double BladeCurves::off_lower(Vec2 p, double k) const {
   constexpr double k_beside_it = 0.2;  // mm: from there on the tangent will do
   double off = 0.0;
   for (int round = 0; round < k_rounds; ++round) {
-    const Vec2 slope = (1.0 / k_step) * (lower(k + k_step) - lower(k));
-    const Vec2 to = p - lower(k);
+    const Vec2 here = lower(k);
+    const Vec2 slope = (1.0 / k_step) * (lower(k + k_step) - here);
+    const Vec2 to = p - here;
     const double speed = norm(slope);
     if (!(speed > 0.0)) return norm(to);
     off = std::fabs(cross(slope, to)) / speed;

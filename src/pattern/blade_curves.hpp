@@ -15,6 +15,9 @@ struct BladePlace {
   double foot = 0.0;
   bool between = false;  // two points
   bool meets = false;    // the line square to the path meets the lower contour
+  // Whether the lower end stays on its contour from here to the next row; nothing while that was not looked
+  // at.
+  std::optional<bool> stays{};
 };
 
 // A point of the lower contour.

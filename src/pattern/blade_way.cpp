@@ -74,21 +74,22 @@ std::optional<BladeWay::Halfway> BladeWay::halfway(std::size_t i) const {
   return Halfway{place, off};
 }
 
-std::optional<BladePlace> BladeWay::wanted(std::size_t i) const {
+// A turn on the spot stays.
+BladeWay::Look BladeWay::look(std::size_t i) const {
   constexpr double k_off = 0.3 * k_reached;
-  const std::optional<Halfway> half = halfway(i);
-  if (!half || half->off <= k_off) return std::nullopt;
-  return half->place;
-}
-
-// Whether the lower end stays on its contour from this row to the next; a turn on the spot does.
-bool BladeWay::follows(std::size_t i) const {
   const BladeRow& a = places_[i].row;
   const BladeRow& b = places_[after(i)].row;
-  if (!a.cuts || !b.cuts) return false;
-  if (!(distance(a.at, b.at) > 0.0) || plain(i) || !curves_.exact()) return true;
+  const bool straight = a.cuts && b.cuts && (!(distance(a.at, b.at) > 0.0) || plain(i));
   const std::optional<Halfway> half = halfway(i);
-  return half && half->off <= 0.5 * k_reached;
+  if (!half) return {straight, std::nullopt};
+  if (half->off <= k_off) return {true, std::nullopt};
+  return {straight || half->off <= 0.5 * k_reached, half->place};
+}
+
+bool BladeWay::follows(std::size_t i) const {
+  if (places_[i].stays) return *places_[i].stays;
+  if (curves_.exact()) return look(i).stays;
+  return places_[i].row.cuts && places_[after(i)].row.cuts;
 }
 
 // Of the lower end from this row to the next.

@@ -18,8 +18,13 @@ class BladeWay {
   std::size_t stretches() const { return places_.size() - (curves_.closed() ? 0 : 1); }
   std::size_t after(std::size_t i) const { return (i + 1) % places_.size(); }
 
-  // The row to add between this one and the next, where the lower end would leave its contour on the way.
-  std::optional<BladePlace> wanted(std::size_t i) const;
+  // The row to add between this one and the next, where the lower end would leave its contour on the way;
+  // else whether it stays there.
+  struct Look {
+    bool stays;
+    std::optional<BladePlace> wanted;
+  };
+  Look look(std::size_t i) const;
   // For each row, how far the lower end's way and the lower contour lie apart there, mm; 0 where no more than
   // k_reached.
   std::vector<double> left() const;
@@ -37,6 +42,7 @@ class BladeWay {
   Vec2 end_between(const BladeRow& a, const BladeRow& b, double share) const;
   bool plain(std::size_t i) const;
   std::optional<Halfway> halfway(std::size_t i) const;
+  // Whether the lower end stays on its contour from this row to the next.
   bool follows(std::size_t i) const;
   std::vector<Vec2> way(std::size_t i, int steps) const;
   std::vector<bool> reached() const;

@@ -13,6 +13,7 @@
 #include "earlier.hpp"
 #include "folder.hpp"
 #include "linerwright/error.hpp"
+#include "linerwright/fitting_meshes.hpp"
 #include "linerwright/page.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/parallel.hpp"
@@ -31,9 +32,11 @@ struct Bodies {
   double view_deflection;
 };
 
-std::vector<Mesh> meshes_of(const Model& model, const MeshOptions& options, double thinnest) {
+std::vector<Mesh> meshes_of(const Fitting& fitting, MeshOptions options, double thinnest) {
+  // chords thin a wall: an eighth of it at most
+  options.deflection = std::min(options.deflection, 0.125 * thinnest);
   std::vector<Mesh> meshes;
-  for (const Part& part : model.parts) meshes.push_back(mesh_of(part.solid, options, thinnest));
+  for (BodyPart& part : fitting_meshes(fitting, options)) meshes.push_back(std::move(part.mesh));
   return meshes;
 }
 
@@ -46,7 +49,7 @@ std::size_t triangles_in(const std::vector<Mesh>& meshes) {
 Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
   MeshOptions options = made.mesh;
   Bodies bodies{build_model(fitting, Gate::closed), {}, {}, {}, {}, {}, options.deflection};
-  std::vector<Mesh> meshes = meshes_of(bodies.model, options, thinnest_layer(fitting));
+  std::vector<Mesh> meshes = meshes_of(fitting, options, thinnest_layer(fitting));
   const auto stl = [&](PartRole role, const char* title) {
     std::vector<Mesh> chosen;
     for (std::size_t i = 0; i < meshes.size(); ++i)
@@ -64,7 +67,7 @@ Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
   for (int tries = 0; triangles_in(meshes) > k_most && tries < 4; ++tries) {
     options.deflection *= 4.0;
     options.angle = std::min(0.4, 2.0 * options.angle);
-    meshes = meshes_of(bodies.model, options, fitting.liner.thickness);
+    meshes = meshes_of(fitting, options, fitting.liner.thickness);
   }
   bodies.view = std::move(meshes);
   bodies.view_deflection = options.deflection;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "linerwright/fitting_meshes.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -85,7 +87,7 @@ RunBodies::RunBodies(const LaidRun& run, const std::filesystem::path& step, cons
   assembly_ = made.assembly;
   write_assembly(step, assembly_, [&](std::size_t i) {
     auto model = std::make_shared<const Model>(build_model(*made.fittings[i], Gate::closed));
-    take(i, *model, made.places[i], with_picture);
+    take(i, *made.fittings[i], *model, made.places[i], with_picture);
     return model;
   });
   contents_.bodies = true;
@@ -93,21 +95,25 @@ RunBodies::RunBodies(const LaidRun& run, const std::filesystem::path& step, cons
   contents_.deflection = deflection();
 }
 
-void RunBodies::take(std::size_t index, const Model& model, std::size_t places, bool with_picture) {
+void RunBodies::take(std::size_t index, const Fitting& fitting, const Model& model, std::size_t places,
+                     bool with_picture) {
   models_.resize(std::max(models_.size(), index + 1));
   add_volumes(contents_, model, places);
+  std::vector<Body>& made = models_[index];
   for (const Part& part : model.parts) {
-    Body body{part.role, part.piece, std::vector<Mesh>(levels_.size()), {}};
-    if (with_picture && part.role == PartRole::metal) body.metal = part.solid;
-    for (std::size_t level = 0; level < levels_.size(); ++level) {
-      const bool last = level + 1 == levels_.size();
-      if (!last && facets_[level] > k_most_facets) continue;
-      MeshOptions mesh = levels_[level];
-      if (part.role == PartRole::metal) mesh.deflection *= k_of_sheet;
-      body.levels[level] = mesh_of(part.solid, mesh, 8.0 * mesh.deflection);
-      facets_[level] += body.levels[level].triangles.size() * places;
+    made.push_back({part.role, part.piece, std::vector<Mesh>(levels_.size()), {}});
+    if (with_picture && part.role == PartRole::metal) made.back().metal = part.solid;
+  }
+  for (std::size_t level = 0; level < levels_.size(); ++level) {
+    if (level + 1 < levels_.size() && facets_[level] > k_most_facets) continue;
+    std::vector<BodyPart> meshes = fitting_meshes(fitting, levels_[level]);
+    std::vector<BodyPart> sheet =
+        fitting_meshes(fitting, {k_of_sheet * levels_[level].deflection, levels_[level].angle});
+    for (std::size_t i = 0; i < made.size(); ++i) {
+      Mesh& mesh = made[i].levels[level];
+      mesh = std::move((made[i].role == PartRole::metal ? sheet : meshes)[i].mesh);
+      facets_[level] += mesh.triangles.size() * places;
     }
-    models_[index].push_back(std::move(body));
   }
   // what is too fine for so many is not kept
   for (std::size_t level = 0; level + 1 < levels_.size(); ++level)

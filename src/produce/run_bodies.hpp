@@ -55,7 +55,8 @@ class RunBodies {
   std::vector<MeshOptions> levels_;
   std::vector<std::size_t> facets_;  // of each level, in all places
 
-  void take(std::size_t index, const Model& model, std::size_t places, bool with_picture);
+  void take(std::size_t index, const Fitting& fitting, const Model& model, std::size_t places,
+            bool with_picture);
   ModelMeshes level(std::size_t which) const;
   std::size_t level_of(std::size_t most) const;
 };

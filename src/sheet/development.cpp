@@ -24,11 +24,40 @@ Development::Development(const Sheet& sheet, double reference_depth, double scal
       scale_(scale),
       seam_(seam),
       general_(general || (!sheet.is_cylinder() && !sheet.is_right_cone())) {
-  if (!general_) return;
+  if (!general_) {
+    if (sheet_.is_cylinder()) return;
+    const Sheet::Ruling r = sheet_.ruling(0.0);
+    sin_phi_ = (sheet_.r1() - sheet_.r2()) / r.length;
+    slant_ = (sheet_.r1() - depth_ * r.direction.z) / sin_phi_;
+    return;
+  }
   knots_.reserve(k_panels + 1);
+  between_.resize(k_panels);
   knots_.push_back({0.0, {0.0, 0.0}});
   for (int i = 0; i < k_panels; ++i)
-    knots_.push_back(advance(knots_.back(), seam_ + i * k_step, seam_ + (i + 1) * k_step));
+    knots_.push_back(advance(knots_.back(), seam_ + i * k_step, seam_ + (i + 1) * k_step,
+                             &between_[static_cast<std::size_t>(i)]));
+}
+
+// A Legendre polynomial's integral from the step's beginning, by the neighbouring ones: (P(m+1) - P(m-1)) /
+// (2 (2 m + 1)), the step being 1 long. The recurrence is (m + 1) P(m+1) = (2 m + 1) t P(m) - m P(m-1).
+Development::State Development::along_step(const State& from, const Terms& terms, double share) {
+  const double t = 2.0 * share - 1.0;
+  double before = 1.0;
+  double here = t;
+  State to = from;
+  const auto add = [&to](const State& term, double by) {
+    to.lean += by * term.lean;
+    to.point = to.point + by * term.point;
+  };
+  add(terms[0], share);
+  for (int m = 1; m < k_terms; ++m) {
+    const double next = ((2 * m + 1) * t * here - m * before) / (m + 1);
+    add(terms[static_cast<std::size_t>(m)], (next - before) / (2 * (2 * m + 1)));
+    before = here;
+    here = next;
+  }
+  return to;
 }
 
 // Unrolling keeps lengths along the rulings and (times `scale`) across them. In the moving frame (e, d) the
@@ -37,7 +66,8 @@ Development::Development(const Sheet& sheet, double reference_depth, double scal
 // which follows from (b + v d)' = (b'.d) d + (b'.e + v d'.e) e on a developable, where d'.n = b'.n = 0. At
 // the reference depth b' is replaced by (b - w n)'. The ten-point Gauss collocation rule gives alpha at its
 // own nodes, so one pass integrates both.
-Development::State Development::advance(const State& from, double theta_from, double theta_to) const {
+Development::State Development::advance(const State& from, double theta_from, double theta_to,
+                                        Terms* terms) const {
   const GaussRule& rule = gauss_rule();
   const double step = theta_to - theta_from;
   std::array<double, GaussRule::k_points> turn{};
@@ -52,11 +82,29 @@ Development::State Development::advance(const State& from, double theta_from, do
   for (std::size_t i = 0; i < GaussRule::k_points; ++i) {
     double lean = from.lean;
     for (std::size_t j = 0; j < GaussRule::k_points; ++j) lean += step * rule.partial[i][j] * turn[j];
+    const State change{turn[i], slope[i].x * along_board(lean) + slope[i].y * around_board(lean)};
     const double h = step * rule.weight[i];
-    to.point = to.point + h * (slope[i].x * along_board(lean) + slope[i].y * around_board(lean));
-    to.lean += h * turn[i];
+    to.point = to.point + h * change.point;
+    to.lean += h * change.lean;
+    if (terms != nullptr) add_to_terms(*terms, change, h, rule.node[i]);
   }
   return to;
+}
+
+// One node's part of (2 m + 1) times the integral of f P(m).
+void Development::add_to_terms(Terms& terms, const State& change, double h, double node) {
+  const double t = 2.0 * node - 1.0;
+  double before = 0.0;
+  double here = 1.0;
+  for (int m = 0; m < k_terms; ++m) {
+    State& term = terms[static_cast<std::size_t>(m)];
+    const double by = (2 * m + 1) * h * here;
+    term.lean += by * change.lean;
+    term.point = term.point + by * change.point;
+    const double next = ((2 * m + 1) * t * here - m * before) / (m + 1);
+    before = here;
+    here = next;
+  }
 }
 
 Development::State Development::slope_free(double theta) const {
@@ -66,19 +114,19 @@ Development::State Development::slope_free(double theta) const {
     // A right cone unrolls to a sector about its apex: with s = r1 / sin(phi) the slant distance of the base
     // circle from the apex at depth 0, the normal's foot at depth w lies w / tan(phi) nearer, and the whole
     // turn takes 2 pi sin(phi). sin(phi) < 0 for a cone that widens upward (apex below).
-    const Sheet::Ruling r = sheet_.ruling(0.0);
-    const double sin_phi = (sheet_.r1() - sheet_.r2()) / r.length;
-    const double cos_phi = r.direction.z;
-    const double slant = (sheet_.r1() - depth_ * cos_phi) / sin_phi;
-    const double lean = -scale_ * turn * sin_phi;
+    const double lean = -scale_ * turn * sin_phi_;
     // apex at (0, slant) while the seam's base point is the origin
-    return {lean, Vec2{0.0, slant} - slant * along_board(lean)};
+    return {lean, Vec2{0.0, slant_} - slant_ * along_board(lean)};
   }
   int panel = static_cast<int>(std::floor(turn / k_step));
   panel = panel < 0 ? 0 : (panel > k_panels ? k_panels : panel);
   const double knot = seam_ + panel * k_step;
   const State& start = knots_[static_cast<std::size_t>(panel)];
-  return theta == knot ? start : advance(start, knot, theta);
+  if (theta == knot) return start;
+  const double share = (theta - knot) / k_step;
+  if (panel < k_panels && share > 0.0 && share < 1.0)
+    return along_step(start, between_[static_cast<std::size_t>(panel)], share);
+  return advance(start, knot, theta);
 }
 
 Vec2 Development::point(double theta, double v) const {
