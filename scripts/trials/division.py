@@ -4,6 +4,7 @@ import math
 
 import bends
 import saddle
+import wyes
 
 
 def is_impossible(wish, _):
@@ -41,6 +42,10 @@ def is_impossible(wish, _):
                 high = max(high, held.pop(0)[1])
             low, high = (0.0 if low < least else low), (wish["length"] if wish["length"] - high < least else high)
             stretches.append(high - low)
+    elif wish["kind"] == "wye":
+        # a panel lies with its middle upright: none of a cone's rulings leans more than half of what all of it unrolls to
+        stretches = [(wyes.mitre_depth(wish, own) + max(least, 1.0)) * max(0.0, math.cos(min(1.5, math.pi * math.sin(abs(wall[1])))))
+                     for own, wall in enumerate(wyes.walls_of(wish))]
     else:
         return False
     return max(stretches) + extra + min(least, 1.0) > along - 0.02

@@ -63,6 +63,13 @@ def _end(wall, radius):
     return (wall[2] - radius * math.sin(wall[1])) / math.cos(wall[1])
 
 
+def mitre_depth(wish, own):
+    """How far a wall's mitres reach along it, over both faces."""
+    radius = 0.5 * wish["diameter"]
+    heights = [rho * begins for begins, _, _ in rulings(walls_of(wish), own) for rho in (radius, radius - wish["thickness"])]
+    return max(heights) - min(heights)
+
+
 def in_sphere(wish, _):
     radius = 0.5 * wish["diameter"]
     return any(half is None or length <= radius * math.sin(half) for _, half, length, _ in walls_of(wish))
