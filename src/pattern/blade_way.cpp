@@ -24,6 +24,18 @@ double BladeWay::round_of(std::size_t i) const {
   return i + 1 == places_.size() ? static_cast<double>(curves_.points()) : 0.0;
 }
 
+bool BladeWay::on_the_spot(std::size_t i) const {
+  constexpr double k_rounding = 1e-6;  // mm
+  return distance(places_[i].row.at, places_[after(i)].row.at) < k_rounding;
+}
+
+BladePlace BladeWay::half_turn(const BladePlace& a, const BladePlace& b) {
+  const Vec2 along = turned(a.row.along, 0.5 * turn_between(a.row.along, b.row.along));
+  BladePlace place{{a.row.at, along, 0.0, true, 0.0}, 0.5 * (a.k + b.k)};
+  place.between = true;
+  return place;
+}
+
 double BladeWay::lean(const BladePlace& place) const {
   return std::atan2(place.row.shift, thickness_);
 }
@@ -61,25 +73,28 @@ bool BladeWay::plain(std::size_t i) const {
 std::optional<BladeWay::Halfway> BladeWay::halfway(std::size_t i) const {
   const BladePlace& a = places_[i];
   const BladePlace& b = places_[after(i)];
-  if (!a.row.cuts || !b.row.cuts || !(distance(a.row.at, b.row.at) > 0.0) || foot_after(i) <= a.foot)
-    return std::nullopt;
+  if (!a.row.cuts || !b.row.cuts || foot_after(i) <= a.foot) return std::nullopt;
   if (plain(i) && !a.between && !b.between) return std::nullopt;
-  BladePlace place = curves_.half_way(a.k, b.k + round_of(i));
+  BladePlace place = on_the_spot(i) ? half_turn(a, b) : curves_.half_way(a.k, b.k + round_of(i));
   if (!curves_.find_foot_between(place, a.foot, foot_after(i))) return std::nullopt;
   const double quarter = 0.5 * (a.foot + place.foot);
   const double last = 0.5 * (place.foot + foot_after(i));
-  const double off = std::max({curves_.off_lower(end_between(a.row, b.row, 0.25), quarter),
-                               curves_.off_lower(end_between(a.row, b.row, 0.5), place.foot),
-                               curves_.off_lower(end_between(a.row, b.row, 0.75), last)});
+  double off = std::max({curves_.off_lower(end_between(a.row, b.row, 0.25), quarter),
+                         curves_.off_lower(end_between(a.row, b.row, 0.5), place.foot),
+                         curves_.off_lower(end_between(a.row, b.row, 0.75), last)});
+  // a corner of the lower contour that the end goes by
+  if (const std::optional<double> corner = curves_.lower_corner_between(a.foot, foot_after(i)))
+    off = std::max(off, away(curves_.lower(*corner), way(i, 8)));
   return Halfway{place, off};
 }
 
-// A turn on the spot stays.
+// A turn on the spot stays at a corner of the lower contour, to which both rows lean.
 BladeWay::Look BladeWay::look(std::size_t i) const {
   constexpr double k_off = 0.3 * k_reached;
   const BladeRow& a = places_[i].row;
   const BladeRow& b = places_[after(i)].row;
-  const bool straight = a.cuts && b.cuts && (!(distance(a.at, b.at) > 0.0) || plain(i));
+  const bool at_corner = on_the_spot(i) && foot_after(i) <= places_[i].foot;
+  const bool straight = a.cuts && b.cuts && (at_corner || plain(i));
   const std::optional<Halfway> half = halfway(i);
   if (!half) return {straight, std::nullopt};
   if (half->off <= k_off) return {true, std::nullopt};
@@ -100,13 +115,33 @@ std::vector<Vec2> BladeWay::way(std::size_t i, int steps) const {
   return points;
 }
 
+// From the part of the lower contour that a row at k may meet: from its points' chords, and where they are
+// near from the exact contour.
+double BladeWay::away_from_lower(Vec2 p, double k) const {
+  double least = std::numeric_limits<double>::infinity();
+  double nearest = k;
+  const std::vector<LowerNode>& nodes = curves_.nodes();
+  for (std::size_t i = 0; i + 1 < nodes.size(); ++i) {
+    const LowerNode& a = nodes[i];
+    const LowerNode& b = nodes[i + 1];
+    if (!curves_.may_meet(a, k) || !curves_.may_meet(b, k)) continue;
+    const double d = distance_to_segment(p, a.at, b.at);
+    if (d >= least) continue;
+    least = d;
+    const Vec2 chord = b.at - a.at;
+    const double share = norm(chord) > 0.0 ? dot(p - a.at, chord) / dot(chord, chord) : 0.0;
+    nearest = a.k + std::min(1.0, std::max(0.0, share)) * (b.k - a.k);
+  }
+  return curves_.exact() && least < 2.0 * k_reached ? curves_.off_lower(p, nearest) : least;
+}
+
 // Points of the lower contour that lie between feet of rows one after the other.
 std::vector<bool> BladeWay::reached() const {
   const double n = static_cast<double>(curves_.points());
   std::vector<bool> found(curves_.points(), false);
   const auto at = [&](double k) { return curves_.closed() ? k - n * std::floor(k / n) : k; };
   for (std::size_t i = 0; i < stretches(); ++i) {
-    if (!follows(i) || !(distance(places_[i].row.at, places_[after(i)].row.at) > 0.0)) continue;
+    if (!follows(i) || (on_the_spot(i) && !curves_.exact())) continue;
     for (double k = std::ceil(places_[i].foot - 1e-9); k <= foot_after(i) + 1e-9; k += 1.0)
       if (at(k) >= 0.0 && at(k) < n) found[static_cast<std::size_t>(at(k))] = true;
   }
@@ -115,26 +150,20 @@ std::vector<bool> BladeWay::reached() const {
 
 // Of the ways that do not follow the lower contour, and of its stretches that no row reaches.
 std::vector<double> BladeWay::left() const {
-  constexpr int k_parts = 8;  // of the contour from point to point
+  constexpr int k_parts = 8;                  // of the contour from point to point
+  constexpr double k_told = 0.9 * k_reached;  // ways are looked at from place to place
   std::vector<double> left(places_.size(), 0.0);
   const std::vector<bool> met = reached();
   if (std::all_of(met.begin(), met.end(), [](bool is) { return is; }) &&
       std::all_of(places_.begin(), places_.end(), [](const BladePlace& p) { return p.row.cuts; }))
     return left;
-  const auto contour_for = [&](double k) {
-    std::vector<Vec2> contour;
-    for (const LowerNode& node : curves_.nodes())
-      if (curves_.may_meet(node, k)) contour.push_back(node.at);
-    return contour;
-  };
   std::vector<Vec2> path;
   for (std::size_t i = 0; i < stretches(); ++i) {
     const std::vector<Vec2> stretch = way(i, 8);
     path.insert(path.end(), stretch.begin(), stretch.end());
     if (follows(i)) continue;
     double most = 0.0;
-    const std::vector<Vec2> contour = contour_for(places_[i].k);
-    for (const Vec2 p : way(i, 40)) most = std::max(most, away(p, contour));
+    for (const Vec2 p : way(i, 40)) most = std::max(most, away_from_lower(p, places_[i].k));
     left[i] = std::max(left[i], most);
     left[after(i)] = std::max(left[after(i)], most);
   }
@@ -148,7 +177,7 @@ std::vector<double> BladeWay::left() const {
         left[i] = std::max(
             left[i],
             away(curves_.lower(static_cast<double>(point) + static_cast<double>(part) / k_parts), path));
-    if (left[i] <= k_reached) left[i] = 0.0;
+    if (left[i] <= k_told) left[i] = 0.0;
   }
   return left;
 }

@@ -38,6 +38,8 @@ class BladeWay {
   };
   double round_of(std::size_t i) const;
   double foot_after(std::size_t i) const { return places_[after(i)].foot + round_of(i); }
+  bool on_the_spot(std::size_t i) const;  // the blade turns from this row to the next
+  static BladePlace half_turn(const BladePlace& a, const BladePlace& b);  // at one place, without lean
   double lean(const BladePlace& place) const;
   Vec2 end_between(const BladeRow& a, const BladeRow& b, double share) const;
   bool plain(std::size_t i) const;
@@ -45,6 +47,7 @@ class BladeWay {
   // Whether the lower end stays on its contour from this row to the next.
   bool follows(std::size_t i) const;
   std::vector<Vec2> way(std::size_t i, int steps) const;
+  double away_from_lower(Vec2 p, double k) const;
   std::vector<bool> reached() const;
 
   const BladeCurves& curves_;
