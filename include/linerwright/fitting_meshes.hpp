@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "linerwright/fitting.hpp"
@@ -20,5 +21,10 @@ struct BodyPart {
 // deflection of the true surfaces; bodies that touch share the points of their joints. Throws GeometryError
 // where that does not come about.
 std::vector<BodyPart> fitting_meshes(const Fitting& fitting, const MeshOptions& options);
+// The same where chords must not thin a layer of this thickness, mm: an eighth of it at most.
+std::vector<BodyPart> fitting_meshes(const Fitting& fitting, MeshOptions options, double thinnest);
+
+// The files metal, liner and bore: name and binary STL, mm.
+std::vector<std::pair<std::string, std::string>> stl_files(const std::vector<BodyPart>& bodies);
 
 }  // namespace linerwright

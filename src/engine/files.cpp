@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <sstream>
 
 #include "linerwright/base64.hpp"
 #include "linerwright/error.hpp"
@@ -38,19 +37,11 @@ std::vector<CheckResult> checks_of(const Tried& tried, const std::vector<TextFil
 }
 
 void write_solids(JsonWriter& json, const Fitting& fitting) {
-  const std::vector<BodyPart> bodies = fitting_meshes(fitting, {});
   const std::string stem = file_stem(fitting.tag);
-  const std::pair<PartRole, const char*> roles[] = {
-      {PartRole::metal, "metal"}, {PartRole::liner, "liner"}, {PartRole::bore, "bore"}};
-  for (const auto& [role, title] : roles) {
-    std::vector<Mesh> chosen;
-    for (const BodyPart& body : bodies)
-      if (body.role == role) chosen.push_back(body.mesh);
-    std::ostringstream stl;
-    write_stl(stl, chosen, title);
+  for (const auto& [name, bytes] : stl_files(fitting_meshes(fitting, {}, thinnest_layer(fitting)))) {
     json.begin_object();
-    json.key("name").text(fmt::format("{}-{}.stl", stem, title));
-    json.key("base64").text(base64(stl.str()));
+    json.key("name").text(fmt::format("{}-{}.stl", stem, name));
+    json.key("base64").text(base64(bytes));
     json.end_object();
   }
 }

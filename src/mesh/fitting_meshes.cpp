@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <sstream>
 
 #include "linerwright/error.hpp"
 #include "mesh_faces.hpp"
@@ -120,6 +121,26 @@ std::vector<BodyPart> fitting_meshes(const Fitting& fitting, const MeshOptions& 
       // once more with smaller ones
     }
   throw GeometryError("mesh: a wall with a hole has no triangles that are narrow enough");
+}
+
+std::vector<BodyPart> fitting_meshes(const Fitting& fitting, MeshOptions options, double thinnest) {
+  options.deflection = std::min(options.deflection, 0.125 * thinnest);
+  return fitting_meshes(fitting, options);
+}
+
+std::vector<std::pair<std::string, std::string>> stl_files(const std::vector<BodyPart>& bodies) {
+  std::vector<std::pair<std::string, std::string>> files;
+  for (const auto& [role, name] : {std::pair<PartRole, const char*>{PartRole::metal, "metal"},
+                                   {PartRole::liner, "liner"},
+                                   {PartRole::bore, "bore"}}) {
+    std::vector<Mesh> meshes;
+    for (const BodyPart& body : bodies)
+      if (body.role == role) meshes.push_back(body.mesh);
+    std::ostringstream out;
+    write_stl(out, meshes, name);
+    files.emplace_back(name, out.str());
+  }
+  return files;
 }
 
 }  // namespace linerwright

@@ -10,6 +10,10 @@ namespace linerwright {
 
 namespace {
 
+// Radians, or relative: nearer than this two choices are alike, and no last bit decides, which is another one
+// where sines come from another library.
+constexpr double k_tie = 1e-9;
+
 double near_angle(double theta, double reference) {
   return theta + k_two_pi * std::round((reference - theta) / k_two_pi);
 }
@@ -56,7 +60,7 @@ double MeshFaces::largest_step(const Sheet& sheet) const {
 
 bool MeshFaces::too_large(const Joint& of, const std::vector<DepthPair>& depths, double from,
                           double to) const {
-  const double allowed = share_ * deflection_;
+  const double allowed = share_ * deflection_ * (1.0 + k_tie);
   const double middle = 0.5 * (from + to);
   for (const DepthPair pair : depths) {
     const Vec3 a = point_of(of, from, pair);
@@ -176,8 +180,9 @@ std::vector<MeshFaces::RimPoint> MeshFaces::closed_points(const Loop& loop, doub
 MeshFaces::Face MeshFaces::strip(const std::vector<RimPoint>& low, const std::vector<RimPoint>& high) const {
   Face face;
   for (std::size_t i = 0, k = 0; i + 1 < low.size() || k + 1 < high.size();) {
-    const bool up = k + 1 < high.size() && (i + 1 >= low.size() || high[k].theta + high[k + 1].theta <
-                                                                       low[i].theta + low[i + 1].theta);
+    const bool up =
+        k + 1 < high.size() &&
+        (i + 1 >= low.size() || high[k].theta + high[k + 1].theta < low[i].theta + low[i + 1].theta - k_tie);
     if (up) {
       face.push_back({low[i].point, high[k + 1].point, high[k].point});
       ++k;
@@ -246,7 +251,7 @@ void MeshFaces::add_quad(Face& face, int a, int b, int c, int d) const {
   const auto add = [&](int p, int q, int r) {
     if (p != q && q != r && r != p) face.push_back({p, q, r});
   };
-  if (distance(at(a), at(c)) <= distance(at(b), at(d))) {
+  if (distance(at(a), at(c)) <= distance(at(b), at(d)) * (1.0 + k_tie)) {
     add(a, b, c);
     add(a, c, d);
   } else {

@@ -26,50 +26,32 @@ namespace {
 // What fittings that differ only in their tag have in common.
 struct Bodies {
   Model model;
-  std::string metal, liner, bore;  // STL files
+  std::vector<std::pair<std::string, std::string>> stl;  // names and files
   std::optional<Picture> isometric;
   std::vector<Mesh> view;  // of the model's parts, for the page
   double view_deflection;
 };
 
-std::vector<Mesh> meshes_of(const Fitting& fitting, MeshOptions options, double thinnest) {
-  // chords thin a wall: an eighth of it at most
-  options.deflection = std::min(options.deflection, 0.125 * thinnest);
-  std::vector<Mesh> meshes;
-  for (BodyPart& part : fitting_meshes(fitting, options)) meshes.push_back(std::move(part.mesh));
-  return meshes;
-}
-
-std::size_t triangles_in(const std::vector<Mesh>& meshes) {
+std::size_t triangles_in(const std::vector<BodyPart>& bodies) {
   std::size_t count = 0;
-  for (const Mesh& mesh : meshes) count += mesh.triangles.size();
+  for (const BodyPart& body : bodies) count += body.mesh.triangles.size();
   return count;
 }
 
 Bodies make_bodies(const Fitting& fitting, const ProduceOptions& made) {
   MeshOptions options = made.mesh;
-  Bodies bodies{build_model(fitting, Gate::closed), {}, {}, {}, {}, {}, options.deflection};
-  std::vector<Mesh> meshes = meshes_of(fitting, options, thinnest_layer(fitting));
-  const auto stl = [&](PartRole role, const char* title) {
-    std::vector<Mesh> chosen;
-    for (std::size_t i = 0; i < meshes.size(); ++i)
-      if (bodies.model.parts[i].role == role) chosen.push_back(meshes[i]);
-    std::ostringstream out;
-    write_stl(out, chosen, title);
-    return out.str();
-  };
-  bodies.metal = stl(PartRole::metal, "metal");
-  bodies.liner = stl(PartRole::liner, "liner");
-  bodies.bore = stl(PartRole::bore, "bore");
+  Bodies bodies{build_model(fitting, Gate::closed), {}, {}, {}, options.deflection};
+  std::vector<BodyPart> meshes = fitting_meshes(fitting, options, thinnest_layer(fitting));
+  bodies.stl = stl_files(meshes);
   if (!made.pages && !made.glb) return bodies;
   // a page stays under 2 MB
   constexpr std::size_t k_most = 60000;
   for (int tries = 0; triangles_in(meshes) > k_most && tries < 4; ++tries) {
     options.deflection *= 4.0;
     options.angle = std::min(0.4, 2.0 * options.angle);
-    meshes = meshes_of(fitting, options, fitting.liner.thickness);
+    meshes = fitting_meshes(fitting, options, fitting.liner.thickness);
   }
-  bodies.view = std::move(meshes);
+  for (BodyPart& part : meshes) bodies.view.push_back(std::move(part.mesh));
   bodies.view_deflection = options.deflection;
   return bodies;
 }
@@ -129,9 +111,7 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesys
       if (!bodies->isometric) bodies->isometric = isometric_picture(bodies->model, fitting);
       picture = write_picture(folder, stem, *bodies->isometric, fitting.tag, options);
     }
-    folder.write(stem + "-metal.stl", bodies->metal);
-    folder.write(stem + "-liner.stl", bodies->liner);
-    folder.write(stem + "-bore.stl", bodies->bore);
+    for (const auto& [name, bytes] : bodies->stl) folder.write(fmt::format("{}-{}.stl", stem, name), bytes);
     if (options.glb) folder.write(stem + ".glb", glb_text(fitting, *bodies));
     write_step(folder.path() / (stem + ".step"), fitting, bodies->model);
     folder.note(stem + ".step");
