@@ -18,8 +18,9 @@ enum class Face { duct, air };
 // face's contour; `tilt` is the contour of the face that is up, for a tilting head.
 enum class CutPolicy { outer, mid, duct, air, tilt };
 
-// Which way the air goes: as the pieces are numbered and out of the branches, the other way, or nobody said.
-enum class Flow { along, against, unmarked };
+// Which way the air goes: as the pieces are numbered and out of the branches, the other way, from both ends
+// of a body into its branch, out of that to both ends, or nobody said.
+enum class Flow { along, against, to_branch, from_branch, unmarked };
 
 // A layer of the liner and how it is cut. Depths count from the metal's inside surface.
 struct LinerSpec {
@@ -111,6 +112,8 @@ struct Piece {
 struct Blank {
   std::string id;
   std::vector<int> pieces;
+  // Of each piece: it lies turned half a turn in the board, its high end down. Empty: none does.
+  std::vector<bool> turned{};
 };
 
 // A taper, and its collar where asked, from one rectangle that is closed by V notches; it takes the place of
@@ -142,7 +145,8 @@ struct NotchedLayout {
   double first_shift, last_shift;
 };
 
-// A metal wall that is no sheet: a pressed bend of circular section with straight collars.
+// A metal wall that is no sheet: a pressed bend of circular section with straight collars, or two of them one
+// behind the other, the second as far back.
 struct PressedBend {
   double radius;  // inside, of the section
   double centreline_radius;
@@ -150,6 +154,8 @@ struct PressedBend {
   double low_collar, high_collar;
   // The bend starts at this frame's origin along its z and turns toward its x.
   Frame frame;
+  // The straight way from there to a second bend that turns back; none: there is one bend.
+  std::optional<double> between{};
 };
 
 // One way through the bore, as stations along the path.

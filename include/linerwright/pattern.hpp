@@ -72,6 +72,8 @@ struct LabelBlock {
   std::vector<std::string> lines;  // the first names fitting and piece: it stands alone where room is scarce
   Region part;
   std::optional<Vec2> flow{};  // the way the air goes, on the board
+  // Two flows, from both of its ends to the middle or the other way: `flow` is the lower one's.
+  bool two_flows = false;
 };
 
 // One pattern: a piece, or pieces cut from one blank.
@@ -79,8 +81,9 @@ struct Pattern {
   std::string id;           // "3", "blank"
   std::vector<int> pieces;  // indices in the fitting
   bool is_blank = false;
-  int layer = 0;                             // of the liner
-  std::vector<double> lifts;                 // of a blank: how far up each piece's own development lies in it
+  int layer = 0;               // of the liner
+  std::vector<double> lifts;   // of a blank: how far up each piece's own development lies in it
+  std::vector<bool> turned{};  // and whether half a turn about its zero comes before; empty: none
   std::vector<std::vector<Vec2>> open_cuts;  // shared cuts across a blank
   Region cut;                                // closed contours the knife follows, allowances included
   Region duct, air;  // the faces' true contours, vertex i of one paired with vertex i of the other

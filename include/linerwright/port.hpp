@@ -30,6 +30,11 @@ struct Port {
 // of the gores' bore.
 std::vector<Port> ports_of(const Fitting& fitting);
 
+// Which way the air goes along a piece from its low end: with it, against it, from both of its ends to its
+// holes' middle, from there to both ends, or nobody says.
+enum class PieceFlow { up, down, meets, parts, unmarked };
+PieceFlow flow_along(const Fitting& fitting, const Piece& piece);
+
 // Where the metal of a straight is joined inside one lining (duct_lengths), mm from its start on; none of any
 // other fitting.
 std::vector<double> duct_joints(const FittingRequest& request);

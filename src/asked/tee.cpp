@@ -5,6 +5,10 @@
 // r^2 sin^2 psi), as in New Metal Worker Pattern Book, problems 59 and 60). What lies at depth w of the
 // branch meets depth w of the body; a branch laid over the body ends on its duct face and leaves a hole of
 // its bore; one put through ends on the air face, and its hole is as wide as its duct face.
+//
+// A branch that turns goes on in gores, each mitred against the next by half the angle between them; on its
+// lines a mitre stands r tan(mitre) cos x short of the axis' own corner in the throat (Longfield, Sheet Metal
+// Drafting, 1921, p. 52 and 59).
 #include <algorithm>
 
 #include "branch.hpp"
@@ -80,6 +84,81 @@ Branch branch_of(const Request& request, std::size_t i, std::size_t count) {
 
 namespace {
 
+// The walls of a branch, of which the one on the body is given, and where the last one ends.
+struct Turned {
+  std::vector<Wall> walls;
+  Place end{};
+};
+
+Turned turned_of(const Request& request, std::size_t i, Branch branch) {
+  Turned turned;
+  Wall& first = branch.wall;
+  const double reach = first.taper > 0.0 ? first.taper : first.high(0.0, 0.0);
+  turned.end = first.origin + reach * first.axis;
+  turned.walls = {first};
+  const double turn = request.stated("turn_to") ? branch.angle - request.value("turn_to", i) : 0.0;
+  if (std::abs(turn) < 1e-9) return turned;
+  const double r = first.taper > 0.0 ? first.to_radius : first.radius;
+  const double centre = request.stated("centreline_radius") ? request.value("centreline_radius")
+                                                            : request.value("radius_ratio") * 2.0 * r;
+  const int gores = static_cast<int>(request.value("pieces")) - 1;
+  const double collar = request.value("collar");
+  const double half = std::abs(turn) / (2.0 * gores);
+  const double backset = centre * std::tan(half);
+  const double side = turn > 0.0 ? 1.0 : -1.0;  // the throat faces the far end, or the other
+  const auto short_of = [=](double theta, double w) {
+    return side * (r - w) * std::tan(half) * std::cos(theta);
+  };
+  const auto add = [&](Wall wall) {
+    wall.id = first.id + "G" + std::to_string(turned.walls.size());
+    wall.role = "branch gore";
+    wall.radius = r;
+    wall.taper = 0.0;
+    wall.low_open = false;
+    wall.around = 720;
+    turned.walls.push_back(wall);
+  };
+  if (first.taper > 0.0) {  // a gore that begins square, on the cone's small end
+    const double lean = std::atan2(first.radius - r, first.taper);
+    const double slant = std::hypot(first.taper, first.radius - r);
+    turned.walls[0].high = [=](double, double w) {
+      return slant + w * (std::sin(lean) - std::tan(0.5 * lean)) / std::cos(lean);
+    };
+    turned.walls[0].high_open = false;
+    Wall straight = first;
+    straight.origin = turned.end;
+    straight.low = [=](double, double w) { return -w * std::tan(0.5 * lean); };
+    straight.high = [=](double theta, double w) { return backset - short_of(theta, w); };
+    add(straight);
+  } else {
+    turned.walls[0].high = [=](double theta, double w) { return reach + backset - short_of(theta, w); };
+  }
+  for (int k = 1; k <= gores; ++k) {
+    Wall& before = turned.walls.back();
+    before.high_open = false;
+    Wall wall = before;
+    // in the plane of the body's axis and the branch's, toward the throat
+    const double angle = 2.0 * half * side;
+    wall.axis = std::cos(angle) * before.axis + std::sin(angle) * before.zero;
+    wall.zero = std::cos(angle) * before.zero - std::sin(angle) * before.axis;
+    wall.origin = turned.end + backset * before.axis;
+    turned.end = wall.origin + backset * wall.axis;
+    wall.low = [=](double theta, double w) { return short_of(theta, w); };
+    if (k == gores)
+      wall.high = [=](double, double) { return backset + collar; };
+    else
+      wall.high = [=](double theta, double w) { return 2.0 * backset - short_of(theta, w); };
+    add(wall);
+  }
+  Wall& last = turned.walls.back();
+  last.role = "branch end piece";
+  last.high_open = true;
+  turned.end = turned.end + collar * last.axis;
+  for (std::size_t k = 1; k < turned.walls.size(); ++k)
+    if (first.seam) turned.walls[k].seam = *first.seam + (k % 2 == 0 ? 0.0 : k_pi);
+  return turned;
+}
+
 Rim rim_of(const Branch& branch, double body, double t, const std::string& joint) {
   const Wall wall = branch.wall;
   const double around = branch.around;
@@ -123,14 +202,14 @@ Wanted wanted_tee(const Request& request) {
   const double bare = 2.0 * body.radius;
   wanted.bore = {{"body", "first end", bare, bare - 2.0 * t}, {"body", "far end", bare, bare - 2.0 * t}};
   wanted.walls.push_back(body);
-  for (const Branch& branch : branches) {
-    const Wall& wall = branch.wall;
-    const double reach = wall.taper > 0.0 ? wall.taper : wall.high(0.0, 0.0);
-    const double end = wall.taper > 0.0 ? wall.to_radius : wall.radius;
-    wanted.walls.push_back(wall);
-    wanted.ends.push_back({wall.id, wall.origin + reach * wall.axis, wall.axis, end, wall.taper <= 0.0});
-    wanted.bore.push_back(
-        {wall.id, "branch end", 2.0 * end, 2.0 * std::sqrt(end_area(wanted, wanted.ends.back(), t) / k_pi)});
+  for (std::size_t i = 0; i < branches.size(); ++i) {
+    const Turned turned = turned_of(request, i, branches[i]);
+    const Wall& last = turned.walls.back();
+    const double end = last.taper > 0.0 ? last.to_radius : last.radius;
+    for (const Wall& wall : turned.walls) wanted.walls.push_back(wall);
+    wanted.ends.push_back({last.id, turned.end, last.axis, end, last.taper <= 0.0});
+    wanted.bore.push_back({branches[i].wall.id, "branch end", 2.0 * end,
+                           2.0 * std::sqrt(end_area(wanted, wanted.ends.back(), t) / k_pi)});
   }
   return wanted;
 }

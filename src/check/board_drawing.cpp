@@ -70,7 +70,7 @@ BoardLines label_strokes(Pattern pattern, const Lay& lay, long copy, long count)
   for (auto& line : pattern.marks) line = lay.line(line);
   for (LabelBlock& block : pattern.label_blocks) {
     block.part = lay.region(block.part);
-    if (block.flow) block.flow = lay.way(*block.flow);
+    if (block.flow && !block.two_flows) block.flow = lay.way(*block.flow);
     if (count > 1) block.lines.front() += fmt::format("  {}/{}", copy, count);
   }
   place_labels(pattern);

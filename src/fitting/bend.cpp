@@ -6,12 +6,6 @@
 
 namespace linerwright {
 
-namespace {
-
-constexpr double k_steepest_mitre = 60.0 / 180.0 * k_pi;
-
-}  // namespace
-
 std::vector<KeySpec> bend_keys() {
   KeySpec ratio = with_default(
       length_key("radius_ratio", "centreline radius as a multiple of the diameter (usual: 1 and 1.5)", "1.5",

@@ -5,6 +5,8 @@
 
 namespace linerwright {
 
+constexpr double k_steepest_mitre = 60.0 / 180.0 * k_pi;
+
 struct Bend {
   double radius;      // of the cylinders the liner lies on
   double centreline;  // of those cylinders

@@ -154,7 +154,7 @@ double outside_of(const BranchMetal& branch, double gauge, Vec3 point) {
   const Sheet& sheet = branch.sheet;
   const double slope = sheet.is_cylinder() ? 0.0 : (sheet.r2() - sheet.r1()) / sheet.height();
   const double radius = sheet.r1() + slope * local.z + gauge * std::sqrt(1.0 + slope * slope);
-  return std::max(std::hypot(local.x, local.y) - radius, local.z - branch.end);
+  return std::max(std::hypot(local.x, local.y) - radius, dot(point - branch.end.point, branch.end.normal));
 }
 
 // The least of `outside_of(b)` over the outside of a's metal: the best of a grid, then closer and closer
@@ -162,13 +162,14 @@ double outside_of(const BranchMetal& branch, double gauge, Vec3 point) {
 double least_outside(const BranchMetal& a, const BranchMetal& b, double gauge) {
   const auto at = [&](double theta, double share) {
     const double low = height_on_lead(a.joint, theta, shell_depths(-gauge));
-    const double high = a.sheet.v_at_height(theta, a.end, -gauge);
+    const double high = height_on_plane(a.sheet, theta, -gauge, a.end);
     return outside_of(b, gauge,
                       a.sheet.point(theta, low + std::clamp(share, 0.0, 1.0) * (high - low), -gauge));
   };
   constexpr int k_around = 90;
   // four steps along for each radius of the branch that may be met
-  const int steps = static_cast<int>(std::clamp(4.0 * (a.end - a.from) / b.sheet.r1(), 30.0, 2000.0));
+  const double length = a.sheet.frame().local_point(a.end.point).z - a.from;
+  const int steps = static_cast<int>(std::clamp(4.0 * length / b.sheet.r1(), 30.0, 2000.0));
   double best = std::numeric_limits<double>::infinity();
   std::array<double, 2> place{0.0, 0.0};
   const auto try_at = [&](double theta, double share) {

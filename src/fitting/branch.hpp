@@ -2,10 +2,11 @@
 #pragma once
 
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
-#include "common.hpp"
+#include "bend.hpp"
 
 namespace linerwright {
 
@@ -15,7 +16,7 @@ constexpr double k_margin = 5.0;
 struct Branch {
   double radius;       // at its square end
   double base;         // radius where it stands on the body; equal to `radius` for a straight branch
-  double length;       // from the body's axis along the branch's axis
+  double length;       // from the body's axis along the branch's axis, to where a bend begins
   double position;     // of the axes' crossing, from the body's first end
   double angle;        // between the branch's axis and the body's
   double around;       // direction of the branch around the body
@@ -24,6 +25,8 @@ struct Branch {
   std::string called;  // in a message: empty for the only one, else "branch 2: "
   int wall = -1;
   int joint = -1;
+  std::optional<Bend> bend{};  // behind it
+  bool toward_far = false;     // which way it bends
 
   bool is_conical() const { return base > radius; }
   // Where its axis leaves a body of this radius, along it from the axes' crossing.
@@ -41,7 +44,7 @@ void make_equal(Branch& b, double radius);
 
 // The branch's wall; theta = 0 faces the body's far end.
 Sheet branch_sheet(const Branch& b, double radius);
-// Local height of its square end on that wall.
+// Local height of its square end on that wall, or of where its bend begins.
 double end_of(const Branch& b, const Sheet& sheet);
 
 // A key that a branch is asked for by, of a tee's body or of a duct.
@@ -74,8 +77,8 @@ double free_ruling(const std::vector<HoleBox>& boxes, double preferred, double m
 struct BranchMetal {
   const Sheet& sheet;
   const Joint& joint;
-  double from;  // local height of the axes' crossing
-  double end;   // local height of the square end
+  double from;      // local height of the axes' crossing
+  PlaneTarget end;  // the square end, or the mitre that its bend begins with
 };
 // The least distance, mm, of one branch's metal from the other's outside the body, measured from the surface
 // of either to the other's square to its axis; negative where they run into each other.

@@ -100,8 +100,9 @@ std::vector<KeySpec> liner_keys() {
   keys.push_back(choice_key("joint", "how a branch sits in its body", {"mitre", "over", "through"}, "mitre"));
   keys.push_back(choice_key(
       "flow_arrow",
-      "way of the air drawn on the pieces: along their numbers and out of the branches, or against",
-      {"along", "against", "unmarked"}, "along"));
+      "way of the air drawn on the pieces: along their numbers and out of the branches, or against; of a "
+      "tee also to_branch, from both ends into the branch, and from_branch, out of it to both ends",
+      {"along", "against", "to_branch", "from_branch", "unmarked"}, "along"));
   keys.push_back(
       with_default(integer_key("stations", "ordinates given around each piece", {}, 4, 360), "12"));
   keys.push_back(
@@ -153,6 +154,23 @@ std::string Reasons::length(double millimetres) const {
                          request_.units == Units::inch ? 3 : 2);
 }
 
+namespace {
+
+Flow flow_of(const FittingRequest& request) {
+  const std::string& flow = request.values.text("flow_arrow");
+  const bool two = flow == "to_branch" || flow == "from_branch";
+  if (two && request.kind != "tee")
+    throw InputError({problem_of(request, "flow_arrow", "along, against or unmarked",
+                                 "only in a tee do two flows meet at a branch")});
+  return flow == "along"         ? Flow::along
+         : flow == "against"     ? Flow::against
+         : flow == "to_branch"   ? Flow::to_branch
+         : flow == "from_branch" ? Flow::from_branch
+                                 : Flow::unmarked;
+}
+
+}  // namespace
+
 Fitting begin_fitting(const FittingRequest& request) {
   Fitting fitting;
   fitting.tag = request.tag;
@@ -174,8 +192,7 @@ Fitting begin_fitting(const FittingRequest& request) {
   liner.joint = joint == "over"      ? JointStyle::over
                 : joint == "through" ? JointStyle::through
                                      : JointStyle::mitre;
-  const std::string& flow = values.text("flow_arrow");
-  liner.flow = flow == "along" ? Flow::along : flow == "against" ? Flow::against : Flow::unmarked;
+  liner.flow = flow_of(request);
   liner.stations = static_cast<int>(values.integer("stations"));
   liner.pins_above = values.quantity("pins_above");
   liner.pin_edge = values.quantity("pin_edge");

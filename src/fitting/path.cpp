@@ -5,127 +5,16 @@
 #include <algorithm>
 #include <cmath>
 
+#include "bend.hpp"
 #include "hold_back.hpp"
 #include "linerwright/error.hpp"
-#include "path_parts.hpp"
+#include "path_walls.hpp"
 #include "row_clear.hpp"
 #include "row_order.hpp"
 
 namespace linerwright {
 
 namespace {
-
-constexpr double k_steepest_mitre = 60.0 / 180.0 * k_pi;
-
-struct BendMark {
-  int bend;       // counted from 1
-  double throat;  // ruling
-};
-
-// A cylinder between two cuts, or a taper; its frame runs along its axis, ruling 0 carried on from wall to
-// wall.
-struct PathWall {
-  Frame frame;
-  double radius;
-  double to_radius;  // of a taper
-  double low = 0.0;  // of its axis
-  double high = 0.0;
-  bool taper = false;
-  PlaneTarget mitre{};  // at its high end, against the next; of a cylinder beside a taper none
-  bool mitred = false;
-  std::vector<BendMark> bends{};
-};
-
-struct Path {
-  std::vector<PathWall> walls;
-  Frame end;
-  double centreline = 0.0;  // length of the walls' axes
-  int bends = 0;
-  std::vector<AirTurn> turns{};
-};
-
-Vec3 rotated(Vec3 v, Vec3 axis, double angle) {
-  return std::cos(angle) * v + std::sin(angle) * cross(axis, v) +
-         ((1.0 - std::cos(angle)) * dot(axis, v)) * axis;
-}
-
-// Lays walls one behind the other. The one that is being laid is a cylinder from `low_` to where the way
-// stands.
-class Layer {
- public:
-  explicit Layer(double radius) : radius_(radius) {}
-
-  void straight(double length) { at_ += length; }
-
-  // Each gore's throat lies on the same ruling as that of the one before it, mitre by mitre.
-  void bend(const PathPart& part) {
-    turn_ += part.turn;
-    ++path_.bends;
-    path_.turns.push_back({part.angle, part.centreline, part.pieces - 1, part.pieces - 1});
-    const double a = part.mitre();
-    const double reach = part.centreline * std::tan(a);
-    for (int k = 1; k < part.pieces; ++k) {
-      const Vec3 toward = frame_.direction({std::cos(turn_), std::sin(turn_), 0.0});
-      const Vec3 about = cross(frame_.z, toward);
-      at_ += reach;
-      marks_.push_back({path_.bends, turn_});
-      const Vec3 corner = frame_.point({0.0, 0.0, at_});
-      end_cylinder(true, {corner, rotated(frame_.z, about, a)});
-      Frame next = frame_;
-      next.origin = corner;
-      for (Vec3* way : {&next.x, &next.y, &next.z}) *way = rotated(*way, about, 2.0 * a);
-      frame_ = next;
-      at_ = reach;
-      marks_ = {{path_.bends, turn_}};
-    }
-  }
-
-  void taper(const PathPart& part) {
-    if (at_ > 0.0 || mitred_before()) end_cylinder(false, {});
-    Frame frame = frame_;
-    frame.origin = frame_.point({0.0, 0.0, at_});
-    path_.walls.push_back({frame, radius_, 0.5 * part.to_diameter, 0.0, part.length, true});
-    path_.centreline += part.length;
-    frame_ = frame;
-    frame_.origin = frame.point({0.0, 0.0, part.length});
-    radius_ = 0.5 * part.to_diameter;
-    at_ = 0.0;
-    marks_.clear();
-  }
-
-  Path finish() {
-    if (at_ > 0.0 || mitred_before()) end_cylinder(false, {});
-    path_.end = frame_;
-    path_.end.origin = frame_.point({0.0, 0.0, at_});
-    return std::move(path_);
-  }
-
- private:
-  bool mitred_before() const { return !path_.walls.empty() && path_.walls.back().mitred; }
-
-  void end_cylinder(bool mitred, const PlaneTarget& mitre) {
-    path_.walls.push_back({frame_, radius_, radius_, 0.0, at_, false, mitre, mitred, marks_});
-    path_.centreline += at_;
-    marks_.clear();
-  }
-
-  Path path_;
-  Frame frame_;
-  double radius_;
-  double at_ = 0.0;    // of the wall's axis from its frame's origin
-  double turn_ = 0.0;  // ruling of the last throat
-  std::vector<BendMark> marks_;
-};
-
-Path laid(const std::vector<PathPart>& parts, double diameter) {
-  Layer layer(0.5 * diameter);
-  for (const PathPart& part : parts) {
-    if (part.form == PathPart::Form::straight) layer.straight(part.length);
-    if (part.form == PathPart::Form::bend) layer.bend(part);
-    if (part.form == PathPart::Form::taper) layer.taper(part);
-  }
-  return layer.finish();
-}
 
 void require_parts(const Fitting& fitting, const std::vector<PathPart>& parts, Reasons& reasons) {
   double diameter = fitting.request.values.quantity("diameter");
@@ -148,44 +37,6 @@ void require_parts(const Fitting& fitting, const std::vector<PathPart>& parts, R
     if (part.mitre() > k_steepest_mitre)
       add("more pieces", fmt::format("{} pieces would be mitred at {} degrees; the steepest mitre is 60",
                                      part.pieces, trimmed(part.mitre() * 180.0 / k_pi, 2)));
-  }
-}
-
-double half_angle(const PathWall& wall) {
-  return std::atan2(wall.radius - wall.to_radius, wall.high);
-}
-
-// Two tapers on one circle: at depth w their corner lies on the line half way between the two normals,
-// w (sin p + sin q) / (1 + cos(p - q)) before the seam.
-Target corner_of(const PathWall& before, const PathWall& after) {
-  const double p = half_angle(before);
-  const double q = half_angle(after);
-  const double walk = (std::sin(p) + std::sin(q)) / (1.0 + std::cos(p - q));
-  const Vec3 along = after.frame.z;
-  return SphereTarget{after.frame.origin - (walk * after.radius) * along, after.radius, along,
-                      walk * after.radius};
-}
-
-void add_walls(Fitting& fitting, const Path& path) {
-  for (std::size_t i = 0; i < path.walls.size(); ++i) {
-    const PathWall& wall = path.walls[i];
-    const Sheet sheet = wall.taper ? Sheet::cone(wall.frame, wall.radius, wall.to_radius, wall.high)
-                                   : Sheet::cylinder(wall.frame, wall.radius);
-    const int index = add_wall(fitting, sheet);
-    if (i == 0) {
-      add_open_end(fitting, index, false, 0.0);
-    } else {
-      const PathWall& before = path.walls[i - 1];
-      if (before.mitred)
-        add_joint(fitting, index - 1, index, Side::lead, before.mitre, {0.0});
-      else if (wall.taper && before.taper)
-        add_joint(fitting, index - 1, index, Side::lead, corner_of(before, wall), {0.0, k_pi});
-      else if (wall.taper)
-        add_joint(fitting, index - 1, index, Side::follow, CollarTarget{false}, {0.0, k_pi});
-      else
-        add_joint(fitting, index - 1, index, Side::lead, CollarTarget{true}, {0.0, k_pi});
-    }
-    if (i + 1 == path.walls.size()) add_open_end(fitting, index, true, wall.high);
   }
 }
 
@@ -231,71 +82,6 @@ void add_pieces(Fitting& fitting, const Path& path, double throat) {
   Blank blank{"blank", {}};
   for (std::size_t i = 0; i < n; ++i) blank.pieces.push_back(static_cast<int>(i));
   fitting.blanks.push_back(std::move(blank));
-}
-
-// The largest value around, which has one peak within the steps that are looked at first.
-template <class Height>
-double furthest(const Height& height) {
-  constexpr int k_steps = 72;
-  constexpr int k_halvings = 60;
-  int best = 0;
-  for (int k = 1; k < k_steps; ++k)
-    if (height(k_two_pi * k / k_steps) > height(k_two_pi * best / k_steps)) best = k;
-  double from = k_two_pi * (best - 1) / k_steps;
-  double to = k_two_pi * (best + 1) / k_steps;
-  for (int i = 0; i < k_halvings; ++i) {
-    const double third = (to - from) / 3.0;
-    if (height(from + third) < height(to - third))
-      from += third;
-    else
-      to -= third;
-  }
-  return height(0.5 * (from + to));
-}
-
-// Stations at both ends and in the middle of every cylinder's whole section; where a taper begins or ends, at
-// both ends of the whole sections beside it and of its own.
-void add_way(Fitting& fitting, const Path& path) {
-  const double t = fitting.liner.bore_depth();
-  Passage passage{"through", {}};
-  double distance = 0.0;
-  for (std::size_t i = 0; i < path.walls.size(); ++i) {
-    const PathWall& wall = path.walls[i];
-    const auto place = [&](double v, const char* name) {
-      if (!passage.stations.empty() && distance + v - passage.stations.back().distance < 1e-6) return;
-      // the air face's corners lie a little beside the metal's
-      const double grows = wall.taper ? (wall.to_radius - wall.radius) / wall.high : 0.0;
-      const double bare = wall.radius + grows * std::clamp(v, 0.0, wall.high);
-      const double radius = wall.radius + grows * v;
-      const double lean = wall.taper ? std::hypot(1.0, (wall.to_radius - wall.radius) / wall.high) : 1.0;
-      passage.stations.push_back(round_station(distance + v, 2.0 * bare, 2.0 * (radius - t * lean),
-                                               wall.frame.point({0.0, 0.0, v}), wall.frame.z, name));
-    };
-    // along the axis, where a taper's own rulings are longer
-    const auto end = [&](bool upper, double theta) {
-      const double v = end_height(fitting, static_cast<int>(i), upper, theta, t, true);
-      const Sheet& sheet = fitting.walls[i].sheet;
-      return wall.taper ? wall.frame.local_point(sheet.point(theta, v, t)).z : v;
-    };
-    const double low = furthest([&](double theta) { return end(false, theta); });
-    const double high = -furthest([&](double theta) { return -end(true, theta); });
-    if (i == 0) place(0.0, "one end");
-    const bool last = i + 1 == path.walls.size();
-    const bool beside_taper =
-        wall.taper || (i > 0 && path.walls[i - 1].taper) || (!last && path.walls[i + 1].taper);
-    if (beside_taper && high - low > 1.0) {
-      if (i > 0) place(low, wall.taper ? "taper" : "");
-      if (!last) place(high, wall.taper ? "taper" : "");
-    } else if (i > 0 && !last && high - low > 1.0) {
-      place(0.5 * (low + high), "");
-    }
-    if (last) place(wall.high, "other end");
-    passage.metal.push_back({distance, 2.0 * wall.radius});
-    distance += wall.high;
-    if (last) passage.metal.push_back({distance, 2.0 * (wall.taper ? wall.to_radius : wall.radius)});
-  }
-  passage.turns = path.turns;
-  fitting.passages.push_back(std::move(passage));
 }
 
 void add_facts(Fitting& fitting, const Path& path) {
@@ -363,7 +149,9 @@ Fitting make_path(const FittingRequest& request) {
   require_parts(fitting, parts, reasons);
   reasons.throw_if_any();
   const Path path = laid(parts, diameter);
-  add_walls(fitting, path);
+  add_wall(fitting, sheet_of(path.walls.front()));
+  add_open_end(fitting, 0, false, 0.0);
+  go_on(fitting, path, 0, 0.0);
   const auto first = std::find_if(parts.begin(), parts.end(),
                                   [](const PathPart& part) { return part.form == PathPart::Form::bend; });
   add_pieces(fitting, path, first == parts.end() ? 0.0 : first->turn);
@@ -373,7 +161,7 @@ Fitting make_path(const FittingRequest& request) {
   require_allowances(reasons, fitting);
   hold_back(fitting, reasons);
   reasons.throw_if_any();
-  add_way(fitting, path);
+  fitting.passages.push_back(way_along(fitting, path, {"through", 0, 0.0, false, "one end", "other end"}));
   add_facts(fitting, path);
   note_fasteners(fitting, diameter);
   return fitting;

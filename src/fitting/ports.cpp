@@ -96,9 +96,29 @@ void move_to_pressed(const PressedBend& bend, Port& port) {
   port.bare_diameter = 2.0 * bend.radius;
 }
 
-PortFlow flow_at(Flow flow, bool is_start) {
+PortFlow flow_at(Flow flow, const std::string& port) {
   if (flow == Flow::unmarked) return PortFlow::unmarked;
-  return is_start == (flow == Flow::along) ? PortFlow::in : PortFlow::out;
+  if (flow == Flow::to_branch || flow == Flow::from_branch) {
+    const bool of_body = port == "start" || port == "end";
+    return of_body == (flow == Flow::to_branch) ? PortFlow::in : PortFlow::out;
+  }
+  return (port == "start") == (flow == Flow::along) ? PortFlow::in : PortFlow::out;
+}
+
+// Whether walls lead from one to a wall with holes, end to end, toward its high or its low end.
+bool leads_to_holes(const Fitting& fitting, std::size_t wall, bool high) {
+  for (std::size_t step = 0; step < fitting.walls.size(); ++step) {
+    const Wall& now = fitting.walls[wall];
+    const int joint = (high ? now.high : now.low).joint;
+    std::size_t next = 0;
+    while (next < fitting.walls.size() &&
+           (next == wall || (high ? fitting.walls[next].low : fitting.walls[next].high).joint != joint))
+      ++next;
+    if (next == fitting.walls.size()) return false;
+    if (!fitting.walls[next].holes.empty()) return true;
+    wall = next;
+  }
+  return false;
 }
 
 }  // namespace
@@ -112,7 +132,7 @@ std::vector<Port> ports_of(const Fitting& fitting) {
   const auto add = [&](int wall, bool high, std::string name) {
     Port port = section(fitting, wall, high);
     port.name = std::move(name);
-    port.flow = flow_at(fitting.liner.flow, port.name == "start");
+    port.flow = flow_at(fitting.liner.flow, port.name);
     if (fitting.pressed) move_to_pressed(*fitting.pressed, port);
     ports.push_back(std::move(port));
   };
@@ -128,6 +148,20 @@ std::vector<Port> ports_of(const Fitting& fitting) {
   for (std::size_t i = 0; i < branch_ends.size(); ++i)
     add(branch_ends[i], true, fmt::format("{}{}", legs.empty() ? "branch" : "leg", i + 1));
   return ports;
+}
+
+PieceFlow flow_along(const Fitting& fitting, const Piece& piece) {
+  const Flow flow = fitting.liner.flow;
+  if (flow == Flow::unmarked) return PieceFlow::unmarked;
+  const bool to_branch = flow == Flow::to_branch;
+  if (!to_branch && flow != Flow::from_branch) return flow == Flow::along ? PieceFlow::up : PieceFlow::down;
+  const auto wall = static_cast<std::size_t>(piece.wall);
+  if (!fitting.walls[wall].holes.empty()) return to_branch ? PieceFlow::meets : PieceFlow::parts;
+  // rings of the body beyond the holes, else of the branch
+  const bool up = leads_to_holes(fitting, wall, true)    ? to_branch
+                  : leads_to_holes(fitting, wall, false) ? !to_branch
+                                                         : to_branch;
+  return up ? PieceFlow::up : PieceFlow::down;
 }
 
 }  // namespace linerwright

@@ -5,8 +5,9 @@
 #include <utility>
 
 #include "apart.hpp"
-#include "branch.hpp"
+#include "branch_turn.hpp"
 #include "hold_back.hpp"
+#include "row_clear.hpp"
 
 namespace linerwright {
 
@@ -19,6 +20,7 @@ struct Tee {
   double length;
   std::vector<Branch> branches;
   std::vector<HoleBox> boxes;
+  std::vector<Path> paths{};  // of each branch; empty of one that does not turn
 
   const Joint& joint(const Branch& b) const { return fitting.joints[static_cast<std::size_t>(b.joint)]; }
   Wall& body() { return fitting.walls.front(); }
@@ -32,7 +34,19 @@ Tee read_tee(const FittingRequest& request, Reasons& reasons) {
           {}};
   require_bore(reasons, tee.fitting, 2.0 * tee.radius, "diameter");
   tee.branches = read_branches(request, tee.radius, tee.length, reasons);
+  read_turns(request, tee.branches, reasons);
   return tee;
+}
+
+// Between branches apart from each other nobody can say which way two opposite flows go.
+void require_one_meeting(const Tee& tee, Reasons& reasons) {
+  const Flow flow = tee.fitting.liner.flow;
+  if (flow != Flow::to_branch && flow != Flow::from_branch) return;
+  const double first = tee.branches.front().position;
+  for (const Branch& b : tee.branches)
+    if (std::fabs(b.position - first) > 1e-6 * tee.radius)
+      return reasons.add("flow_arrow", "along, against or unmarked",
+                         "between branches at different positions it says no way of the air");
 }
 
 void require_branches(const Tee& tee, Reasons& reasons) {
@@ -44,6 +58,7 @@ void require_branches(const Tee& tee, Reasons& reasons) {
     if (b.is_conical() && b.length < needed)
       reasons.add("branch_length", "at least " + reasons.length(needed),
                   b.called + "a conical branch needs a length outside the body");
+    require_turn(reasons, tee.fitting, b);
   }
 }
 
@@ -56,7 +71,11 @@ void add_branch(Tee& tee, Branch& b, Reasons& reasons) {
   b.joint = static_cast<int>(fitting.joints.size()) - 1;
   fitting.walls[static_cast<std::size_t>(b.wall)].low = {b.joint, Side::lead};
   tee.body().holes.push_back({b.joint, Side::follow});
-  add_open_end(fitting, b.wall, true, end_of(b, sheet));
+  tee.paths.push_back(b.bend ? path_of(b, sheet) : Path{});
+  if (b.bend)
+    go_on(fitting, tee.paths.back(), b.wall, 0.5 * k_pi);
+  else
+    add_open_end(fitting, b.wall, true, end_of(b, sheet));
   tee.boxes.push_back(hole_of(b, tee.joint(b), fitting.liner, reasons));
   const HoleBox& box = tee.boxes.back();
   if (std::min(box.z_low, tee.length - box.z_high) < k_margin)
@@ -66,10 +85,28 @@ void add_branch(Tee& tee, Branch& b, Reasons& reasons) {
                     reasons.length(box.z_high), reasons.length(tee.length)));
 }
 
-BranchMetal metal_of(const Tee& tee, const Branch& b) {
+// The branch's wall on the body, to its end or to the first mitre of its bend.
+BranchMetal metal_of(const Tee& tee, std::size_t index) {
+  const Branch& b = tee.branches[index];
   const Joint& joint = tee.joint(b);
-  const double from = joint.lead.frame().local_point({0, 0, b.position}).z;
-  return {joint.lead, joint, from, end_of(b, joint.lead)};
+  const Frame& frame = joint.lead.frame();
+  const Path& path = tee.paths[index];
+  PlaneTarget end{frame.point({0, 0, end_of(b, joint.lead)}), frame.z};
+  if (!path.walls.empty() && path.walls.front().mitred) end = path.walls.front().mitre;
+  return {joint.lead, joint, frame.local_point({0, 0, b.position}).z, end};
+}
+
+// Whether what lies behind one branch's wall on the body meets the other branch.
+bool turns_meet(const Tee& tee, std::size_t i, std::size_t k) {
+  const auto walls = [&](std::size_t branch) {
+    return static_cast<int>(std::max<std::size_t>(1, tee.paths[branch].walls.size()));
+  };
+  for (int one = 0; one < walls(i); ++one)
+    for (int other = 0; other < walls(k); ++other)
+      if (one + other > 0 && !walls_apart(tee.fitting, tee.branches[i].wall + one,
+                                          tee.branches[k].wall + other, tee.fitting.liner.gauge))
+        return true;
+  return false;
 }
 
 // Holes keep a margin on the body, and the metal of two branches may not meet outside it.
@@ -85,10 +122,13 @@ void require_apart(const Tee& tee, Reasons& reasons) {
                     apart > 0.0 ? fmt::format("the holes of branches {} and {} are {} apart", i + 1, k + 1,
                                               reasons.length(apart))
                                 : fmt::format("the holes of branches {} and {} overlap", i + 1, k + 1));
-      else if (const double gap = metals_apart(metal_of(tee, a), metal_of(tee, b), liner.gauge); gap < 0.0)
+      else if (const double gap = metals_apart(metal_of(tee, i), metal_of(tee, k), liner.gauge); gap < 0.0)
         reasons.add(
             "around", "branches that keep clear of each other outside the body",
             fmt::format("branches {} and {} run into each other by {}", i + 1, k + 1, reasons.length(-gap)));
+      else if (turns_meet(tee, i, k))
+        reasons.add("turn_to", "branches that keep clear of each other outside the body",
+                    fmt::format("branches {} and {} run into each other where they turn", i + 1, k + 1));
     }
 }
 
@@ -122,6 +162,10 @@ void add_pieces(Tee& tee) {
     body.next.push_back(b.name);
     pieces.push_back(branch_piece(b, values, {"body"}));
     for (const RulingMark& mark : pieces.back().marks) body.hole_marks.push_back({i, mark.theta, mark.name});
+    if (!b.bend) continue;
+    const std::vector<Piece> turned = turned_pieces(tee.paths[i], b, pieces.back());
+    pieces.back().next.push_back(turned.front().id);
+    pieces.insert(pieces.end(), turned.begin(), turned.end());
   }
   fitting.pieces = {std::move(body)};
   fitting.pieces.insert(fitting.pieces.end(), pieces.begin(), pieces.end());
@@ -186,6 +230,16 @@ void add_branch_facts(Tee& tee, std::size_t index) {
       std::min(box.z_low, tee.length - box.z_high));
   add("sealant_length", "sealant along the joint", Quantity::length,
       joint_length(joint, liner_depths(joint.style, Side::lead, t, t)));
+  if (!b.bend) return;
+  const Path& path = tee.paths[index];
+  add("bend_angle", "angle of the bend", Quantity::angle, b.bend->angle);
+  add("mitre_angle", "mitre angle of the bend", Quantity::angle, b.bend->mitre());
+  add("bend_radius", "centreline radius of the bend", Quantity::length, b.bend->centreline);
+  const Vec3 out{std::cos(b.around), std::sin(b.around), 0.0};
+  add("end_from_axis", "from the body's axis to the middle of the end", Quantity::length,
+      dot(path.end.origin, out));
+  add("end_along", "from the body's first end along it to the middle of the end", Quantity::length,
+      path.end.origin.z);
 }
 
 }  // namespace
@@ -193,7 +247,8 @@ void add_branch_facts(Tee& tee, std::size_t index) {
 KindSchema tee_schema() {
   KindSchema schema;
   schema.kind = "tee";
-  schema.summary = "a body with one or more branches: tees, laterals, crosses";
+  schema.summary =
+      "a body with one or more branches: tees, laterals, also turned square or parallel, crosses";
   const auto per_branch = [](KeySpec key) {
     key.many = true;
     return key;
@@ -206,11 +261,13 @@ KindSchema tee_schema() {
                  -k_two_pi, k_two_pi),
       "180");
   body_seam.quantity = Quantity::angle;
+  KeySpec branch_length = per_branch(branch_key("branch_length"));
+  branch_length.help += ", or to where its bend begins";
   schema.keys = {
       length_key("diameter", "inside diameter of the body", "24in", 25.0, 5000.0),
       length_key("length", "length of the body", "48in", 20.0, 30000.0),
       per_branch(branch_key("branch_diameter")),
-      per_branch(branch_key("branch_length")),
+      branch_length,
       per_branch(branch_key("angle")),
       per_branch(optional_key(
           length_key("position", "where the axes cross, from the body's first end (default: the middle)", {},
@@ -221,6 +278,7 @@ KindSchema tee_schema() {
       body_seam,
       branch_key("branch_seam"),
   };
+  for (KeySpec& key : branch_turn_keys()) schema.keys.push_back(std::move(key));
   for (KeySpec& key : hold_back_keys({"start", "end", "branch"})) schema.keys.push_back(std::move(key));
   return schema;
 }
@@ -231,6 +289,7 @@ Fitting make_tee(const FittingRequest& request) {
   Fitting& fitting = tee.fitting;
   reasons.throw_if_any();
   require_branches(tee, reasons);
+  require_one_meeting(tee, reasons);
   reasons.throw_if_any();
 
   add_wall(fitting, Sheet::cylinder(Frame{}, tee.radius));
@@ -252,7 +311,13 @@ Fitting make_tee(const FittingRequest& request) {
 
   add_body_bore(tee);
   for (std::size_t i = 0; i < tee.branches.size(); ++i) {
-    add_branch_bore(fitting, tee.branches[i], tee.joint(tee.branches[i]));
+    const Branch& b = tee.branches[i];
+    if (b.bend)
+      fitting.passages.push_back(way_along(
+          fitting, tee.paths[i],
+          {b.name, b.wall, b.length - end_of(b, tee.joint(b).lead), true, "above the crotch", "branch end"}));
+    else
+      add_branch_bore(fitting, b, tee.joint(b));
     add_branch_facts(tee, i);
   }
   note_fasteners(fitting, 2.0 * tee.radius);

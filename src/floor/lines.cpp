@@ -42,7 +42,7 @@ LaidPiece laid(const FloorPart& part, const NestedPiece& place, std::optional<do
   lay(pattern.marks, place);
   for (LabelBlock& block : pattern.label_blocks) {
     lay(block.part, place);
-    if (block.flow && place.turned) block.flow = -1.0 * *block.flow;
+    if (block.flow && place.turned && !block.two_flows) block.flow = -1.0 * *block.flow;
     if (part.count > 1) block.lines.front() += fmt::format("  {}/{}", place.copy + 1, part.count);
   }
   place_labels(pattern);

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/port.hpp"
 #include "marks.hpp"
 
 namespace linerwright {
@@ -99,8 +100,17 @@ std::vector<Text> place_block(const std::vector<std::string>& lines, const Regio
   return {};
 }
 
+void draw_arrow(Pattern& pattern, Vec2 foot, Vec2 tip, double head) {
+  const Vec2 along{0.0, tip.y > foot.y ? 1.0 : -1.0};
+  pattern.label_lines.push_back({foot, tip});
+  pattern.label_lines.push_back(
+      {tip - head * along + Vec2{-0.6 * head, 0.0}, tip, tip - head * along + Vec2{0.6 * head, 0.0}});
+}
+
 // An arrow the way the air goes, with a word beside it, as large as it fits near the text.
-void place_arrow(Pattern& pattern, const Region& region, Vec2 flow, std::vector<Box>& taken) {
+void place_arrow(Pattern& pattern, const LabelBlock& block, std::vector<Box>& taken) {
+  const Region& region = block.part;
+  const double up = block.flow->y >= 0.0 ? 1.0 : -1.0;
   const std::string word = "flow";
   for (const double length : {40.0, 28.0, 18.0, 12.0}) {
     const double height = length >= 18.0 ? 0.2 * length : 3.0;
@@ -118,12 +128,17 @@ void place_arrow(Pattern& pattern, const Region& region, Vec2 flow, std::vector<
       if (!best || distance(middle, text) < distance(*best, text)) best = middle;
     }
     if (!best) continue;
-    const Vec2 along{0.0, flow.y >= 0.0 ? 1.0 : -1.0};
-    const Vec2 foot = *best + Vec2{head - half.x, 0.0} - 0.5 * length * along;
-    const Vec2 tip = foot + length * along;
-    pattern.label_lines.push_back({foot, tip});
-    pattern.label_lines.push_back(
-        {tip - head * along + Vec2{-0.6 * head, 0.0}, tip, tip - head * along + Vec2{0.6 * head, 0.0}});
+    const Vec2 stem = *best + Vec2{head - half.x, 0.0};
+    if (block.two_flows) {  // one below the other, tip to tip or foot to foot
+      const double apart = 0.08 * length;
+      const Vec2 from{0.0, up > 0.0 ? 0.5 * length : apart};
+      const Vec2 to{0.0, up > 0.0 ? apart : 0.5 * length};
+      draw_arrow(pattern, stem - from, stem - to, 0.7 * head);
+      draw_arrow(pattern, stem + from, stem + to, 0.7 * head);
+    } else {
+      const Vec2 reach{0.0, 0.5 * up * length};
+      draw_arrow(pattern, stem - reach, stem + reach, head);
+    }
     pattern.labels.push_back(
         {Layer::label, *best + Vec2{head + 0.5 * gap, -0.5 * height} + Vec2{0.5 * width - half.x + head, 0.0},
          height, 0.0, true, word});
@@ -195,7 +210,7 @@ void place_labels(Pattern& pattern) {
     if (texts.empty()) texts = place_block({block.lines.front()}, block.part, pattern.marks, taken);
     if (texts.empty()) texts = place_block({block.piece}, block.part, pattern.marks, taken);
     pattern.labels.insert(pattern.labels.end(), texts.begin(), texts.end());
-    if (block.flow && taken.size() > before) place_arrow(pattern, block.part, *block.flow, taken);
+    if (block.flow && taken.size() > before) place_arrow(pattern, block, taken);
   }
   name_marks(pattern, taken);
 }
@@ -234,7 +249,10 @@ void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>
         fmt::format("liner {}", format_quantity(Quantity::length, liner.thickness, fitting.units))};
     if (!next.empty()) block.lines[2] += "  next: " + next;
     // walls run from low to high with the numbering; a pattern lies with its middle ruling upright
-    if (liner.flow != Flow::unmarked) block.flow = Vec2{0.0, liner.flow == Flow::along ? 1.0 : -1.0};
+    const PieceFlow flow = flow_along(fitting, piece);
+    const bool up = flow == PieceFlow::up || flow == PieceFlow::meets;
+    if (flow != PieceFlow::unmarked) block.flow = Vec2{0.0, up ? 1.0 : -1.0};
+    block.two_flows = flow == PieceFlow::meets || flow == PieceFlow::parts;
     pattern.label_blocks.push_back(std::move(block));
   }
   place_labels(pattern);

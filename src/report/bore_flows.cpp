@@ -25,6 +25,10 @@ std::optional<double> FittingFlows::at(const Fitting& fitting, std::size_t passa
   return std::fabs(flow) < 1e-9 * largest ? 0.0 : flow;
 }
 
+bool runs_against(const Fitting& fitting) {
+  return fitting.liner.flow == Flow::against || fitting.liner.flow == Flow::from_branch;
+}
+
 bool parts_into_legs(const Fitting& fitting) {
   const Passage& first = fitting.passages.front();
   return !first.branches.empty() && first.branches.front().distance > first.stations.back().distance;
@@ -59,7 +63,7 @@ FittingFlows flows_of(const Fitting& fitting, std::optional<double> job_flow,
   FittingFlows flows;
   const auto own = values.maybe("flow");
   flows.start = own ? own : job_flow;
-  flows.against = fitting.liner.flow == Flow::against;
+  flows.against = runs_against(fitting);
   if (!values.has("branch_flow")) return flows;
   flows.branches = values.list("branch_flow");
   const std::size_t branches = fitting.passages.front().branches.size();

@@ -20,6 +20,9 @@ struct FittingFlows {
   std::optional<double> at(const Fitting& fitting, std::size_t passage, double distance) const;
 };
 
+// Whether `flow` is what comes out of its first end.
+bool runs_against(const Fitting& fitting);
+
 // Whether all air parts into branches where the first passage ends: the legs of a wye.
 bool parts_into_legs(const Fitting& fitting);
 

@@ -180,9 +180,9 @@ class FittingReport {
   // What the air comes out of where it enters this passage at an open end; from another passage: lined.
   Before before(const BoreRow& row, std::size_t passage) const {
     const bool one_open_end = passage > 0 || parts_into_legs(fitting_);
-    const double inward = passage > 0                            ? -row.places.back().flow.value_or(0.0)
-                          : fitting_.liner.flow == Flow::against ? -row.places.front().flow.value_or(-1.0)
-                                                                 : row.places.front().flow.value_or(1.0);
+    const double inward = passage > 0              ? -row.places.back().flow.value_or(0.0)
+                          : runs_against(fitting_) ? -row.places.front().flow.value_or(-1.0)
+                                                   : row.places.front().flow.value_or(1.0);
     if (one_open_end && inward <= 0.0) return Before::lined;
     if (!values_.has("upstream")) return Before::unknown;
     return values_.text("upstream") == "metal" ? Before::metal : Before::lined;

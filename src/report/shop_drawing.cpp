@@ -257,8 +257,18 @@ class PatternDrawing {
       const double words = shop_text_width("air", k_least_letter);
       if (const auto place = spot({1.6 + 0.5 * words, reach + 0.3})) {
         const double up = block.flow->y >= 0.0 ? 1.0 : -1.0;
-        const Vec2 foot = *place + Vec2{-0.5 * words, -up * reach};
-        sketch_.arrow(ShopInk::air, foot, foot + Vec2{0.0, 2.0 * up * reach}, 1.8);
+        const Vec2 stem = *place + Vec2{-0.5 * words, 0.0};
+        const auto arrow = [&](double from, double to) {
+          sketch_.arrow(ShopInk::air, stem + Vec2{0.0, from}, stem + Vec2{0.0, to}, 1.8);
+        };
+        if (!block.two_flows) {
+          arrow(-up * reach, up * reach);
+        } else {  // tip to tip, or foot to foot
+          const double outer = up > 0.0 ? reach : 0.15 * reach;
+          const double inner = up > 0.0 ? 0.15 * reach : reach;
+          arrow(-outer, -inner);
+          arrow(outer, inner);
+        }
         sketch_.text(*place + Vec2{1.6 - 0.5 * words, -0.9}, "air", k_least_letter, ShopAlign::left);
       }
     }

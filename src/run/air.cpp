@@ -278,6 +278,22 @@ class Network {
   }
 };
 
+// Of a body with branches whose two ends both take air in, or both let it out.
+std::optional<Flow> two_flows(const Placed& placed, std::size_t ports) {
+  int in = 0;
+  int out = 0;
+  int sides = 0;
+  for (std::size_t i = 0; i < ports; ++i) {
+    const double air = placed.air[i].value_or(0.0);
+    if (is_side(placed.ports[i]))
+      ++sides;
+    else
+      (air < 0.0 ? in : out) += air == 0.0 ? 0 : 1;
+  }
+  if (sides == 0 || in + out != 2 || in == 1) return std::nullopt;
+  return in == 2 ? Flow::to_branch : Flow::from_branch;
+}
+
 }  // namespace
 
 void carry_air(std::vector<LaidRun>& runs, std::optional<double> job_flow, std::vector<Problem>& problems) {
@@ -306,6 +322,7 @@ Fitting in_its_air(const Placed& placed) {
       if (is_side(placed.ports[i]) && placed.air[i]) sides.push_back(*placed.air[i]);
     }
     fitting.liner.flow = toward > 0.0 ? Flow::against : Flow::along;
+    if (const auto two = two_flows(placed, n)) fitting.liner.flow = *two;
     double flow = std::fabs(*placed.air[start]);
     const auto all =
         static_cast<std::size_t>(std::count_if(placed.ports.begin(), placed.ports.end(), is_side));

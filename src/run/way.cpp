@@ -115,12 +115,36 @@ std::vector<WayPoint> way_through(const Fitting& fitting, const Port& start, con
   return measured(points);
 }
 
-// Where the branch's axis meets the body's, on the body's and on its own.
-std::pair<Vec3, Vec3> foot_of(const Fitting& fitting, const Port& branch) {
-  for (const Port& port : ports_of(fitting))
-    if (!is_branch(port))
-      if (const auto meeting = nearest(axis_of(port), axis_of(branch))) return *meeting;
-  return {branch.frame.origin, branch.frame.origin};
+// The walls of a branch from the one on its body to the port's own.
+std::vector<int> branch_row(const Fitting& fitting, const Port& branch) {
+  std::vector<int> row{branch.wall};
+  while (row.size() <= fitting.walls.size()) {
+    const int joint = fitting.walls[static_cast<std::size_t>(row.front())].low.joint;
+    const auto before = std::find_if(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
+      return wall.layer == 0 && wall.high_rest.empty() && wall.high.joint == joint;
+    });
+    if (before == fitting.walls.end()) break;
+    row.insert(row.begin(), static_cast<int>(before - fitting.walls.begin()));
+  }
+  return row;
+}
+
+// From where the branch's axis meets the body's, on the body's and on its own, to its end.
+std::vector<Vec3> way_out(const Fitting& fitting, const Port& branch) {
+  const std::vector<int> row = branch_row(fitting, branch);
+  std::vector<Vec3> points;
+  for (const Port& port : ports_of(fitting)) {
+    if (is_branch(port)) continue;
+    const auto meeting =
+        nearest(axis_of(port), line_of_centres(fitting.walls[static_cast<std::size_t>(row.front())].sheet));
+    if (!meeting) continue;
+    points = {meeting->first, meeting->second};
+    break;
+  }
+  if (points.empty()) points = {branch.frame.origin};
+  for (std::size_t i = 1; i < row.size(); ++i) add(points, centre_between(fitting, row[i - 1], row[i]));
+  add(points, branch.frame.origin);
+  return points;
 }
 
 struct BranchWay {
@@ -132,16 +156,16 @@ BranchWay branch_way(const Fitting& fitting, const Port& in, const Port& out) {
   std::vector<Vec3> points{in.frame.origin};
   std::size_t turn = 1;
   if (is_branch(in)) {
-    const auto [on_body, on_branch] = foot_of(fitting, in);
-    add(points, on_branch);
-    add(points, on_body);
+    std::vector<Vec3> way = way_out(fitting, in);
+    std::reverse(way.begin(), way.end());
+    for (const Vec3 point : way) add(points, point);
     turn = points.size() - 1;
   }
   if (is_branch(out)) {
-    const auto [on_body, on_branch] = foot_of(fitting, out);
-    add(points, on_body);
+    const std::vector<Vec3> way = way_out(fitting, out);
+    add(points, way.front());
     turn = points.size() - 1;
-    add(points, on_branch);
+    for (const Vec3 point : way) add(points, point);
   }
   add(points, out.frame.origin);
   std::vector<WayPoint> way = measured(points);

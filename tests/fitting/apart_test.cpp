@@ -95,8 +95,12 @@ TEST(Apart, parallel_branches_are_as_far_apart_as_their_axes_less_their_metal) {
   };
   const Joint a = standing_at(0.0);
   const Joint b = standing_at(200.0);
-  const BranchMetal first{a.lead, a, 0.0, 600.0};
-  const BranchMetal second{b.lead, b, 0.0, 600.0};
+  const auto end = [](const Joint& joint) {
+    const Frame& frame = joint.lead.frame();
+    return PlaneTarget{frame.point({0, 0, 600}), frame.z};
+  };
+  const BranchMetal first{a.lead, a, 0.0, end(a)};
+  const BranchMetal second{b.lead, b, 0.0, end(b)};
   EXPECT_NEAR(metals_apart(first, second, 0.8), 200.0 * std::sin(60 * k_degree) - 81.6, 1e-6);
 }
 

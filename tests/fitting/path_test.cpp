@@ -151,6 +151,9 @@ TEST(Path, refusals) {
   refused("bend 180 pieces 2", "mitred at 90 degrees");
   refused("bend 45 radius 190mm", "layers cross");
   refused("bend 180 pieces 7, bend 180 pieces 7", "would run into each other");
+  // ducts side by side, 20 less two gauges between them
+  EXPECT_EQ(refusal("path", path("straight 3000mm, bend 180 pieces 9 radius 210mm, straight 3000mm")),
+            "(made)");
   EXPECT_EQ(refusal("path", path("bend 180 pieces 7, straight 500mm, bend 180 pieces 7 turn 180")), "(made)");
 }
 

@@ -147,3 +147,29 @@ TEST(Ports, an_arrow_against_the_numbers_turns_the_air) {
   EXPECT_EQ(ports_of(fitting_from("straight", with(flags, {{"flow_arrow", "unmarked"}})))[0].flow,
             PortFlow::unmarked);
 }
+
+// Two flows that meet at a tee's branch, or part there: at its ends and on its pieces, also where the body is
+// cut into rings.
+TEST(Ports, two_flows_at_a_branch) {
+  const Flags tee{{"diameter", "400"},      {"length", "2000"},      {"branch_diameter", "250"},
+                  {"branch_length", "500"}, {"position", "1000"},    {"thickness", "25"},
+                  {"board_width", "900"},   {"board_length", "1500"}};
+  for (const bool to : {true, false}) {
+    const Fitting fitting =
+        fitting_from("tee", with(tee, {{"flow_arrow", to ? "to_branch" : "from_branch"}}));
+    for (const Port& each : ports_of(fitting))
+      EXPECT_EQ(each.flow, (each.name == "branch1") != to ? PortFlow::in : PortFlow::out) << each.name;
+    ASSERT_EQ(fitting.pieces.size(), 4u);
+    const PieceFlow wanted[] = {PieceFlow::up, PieceFlow::meets, PieceFlow::down, PieceFlow::up};
+    const PieceFlow turned[] = {PieceFlow::down, PieceFlow::parts, PieceFlow::up, PieceFlow::down};
+    for (std::size_t i = 0; i < 4; ++i)
+      EXPECT_EQ(flow_along(fitting, fitting.pieces[i]), (to ? wanted : turned)[i]) << fitting.pieces[i].id;
+  }
+  EXPECT_TRUE(
+      has(refusal("straight",
+                  {{"diameter", "400"}, {"length", "900"}, {"thickness", "25"}, {"flow_arrow", "to_branch"}}),
+          "only in a tee do two flows meet at a branch"));
+  const Flags two = with(tee, {{"branch_diameter", "200&200"}, {"flow_arrow", "to_branch"}});
+  EXPECT_EQ(refusal("tee", with(two, {{"around", "0&180"}})), "(made)");
+  EXPECT_TRUE(has(refusal("tee", with(two, {{"position", "700&1300"}})), "it says no way of the air"));
+}

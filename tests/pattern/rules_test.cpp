@@ -52,6 +52,33 @@ TEST(Rules, OuterKeepsBothFaces) {
   EXPECT_NEAR(tilt.board_area, area(tilt.air), 1e-6);
 }
 
+// Arrows of two flows that meet at a branch stand tip to tip, of two that part foot to foot; an arrow's head
+// is its second line.
+TEST(Rules, ArrowsOfTwoFlows) {
+  const Flags tee{{"diameter", "500mm"},
+                  {"length", "1500mm"},
+                  {"branch_diameter", "250mm"},
+                  {"branch_length", "600mm"},
+                  {"thickness", "25mm"}};
+  for (const char* arrow : {"to_branch", "from_branch", "along"}) {
+    Flags flags = tee;
+    flags["flow_arrow"] = arrow;
+    const std::vector<Pattern> patterns = make_patterns(fitting_of("tee", flags));
+    const auto& body = patterns.at(0).label_lines;
+    const bool two = arrow[0] != 'a';
+    ASSERT_EQ(body.size(), two ? 4u : 2u) << arrow;
+    EXPECT_EQ(patterns.at(1).label_lines.size(), 2u) << arrow;
+    if (!two) continue;
+    const double lower = body[0][1].y - body[0][0].y;
+    const double upper = body[2][1].y - body[2][0].y;
+    EXPECT_LT(body[0][0].y + body[0][1].y, body[2][0].y + body[2][1].y);
+    EXPECT_GT(arrow[0] == 't' ? lower : -lower, 1.0);
+    EXPECT_NEAR(upper, -lower, 1e-9);
+    EXPECT_NEAR(distance(body[1][1], body[0][1]), 0.0, 1e-9);
+    EXPECT_NEAR(distance(body[3][1], body[2][1]), 0.0, 1e-9);
+  }
+}
+
 // Allowances show on CUT only: true contours stay.
 TEST(Rules, Allowances) {
   const Pattern plain =

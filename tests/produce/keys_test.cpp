@@ -140,6 +140,8 @@ std::vector<Flags> grounds_of(const std::string& kind) {
   }
   if (kind == "tee" || kind == "tap")
     grounds.push_back(with(plain, {{"angle", "60"}, {"branch_length", "500"}}));
+  if (kind == "tee")
+    grounds.push_back(with(plain, {{"angle", "45"}, {"branch_length", "600"}, {"turn_to", "90"}}));
   if (kind == "wye") grounds.push_back(with(plain, {{"branch_flow", "0.5 & 0.5"}}));
   return grounds;
 }

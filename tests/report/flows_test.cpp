@@ -82,6 +82,12 @@ TEST(Flows, TwoAgainstEachOtherIntoABranch) {
   EXPECT_TRUE(in.rows[1].lined_loss->left_out.empty());
   const BoreReport out = report_of({fitting_from(
       "tee", with(cross, {{"flow", "0.6"}, {"branch_flow", "-1"}, {"flow_arrow", "against"}}))});
+  for (const char* arrow : {"to_branch", "from_branch"}) {
+    const bool to = arrow[0] == 't';
+    const BoreReport drawn = report_of({fitting_from(
+        "tee", with(cross, {{"flow", "0.6"}, {"branch_flow", to ? "1" : "-1"}, {"flow_arrow", arrow}}))});
+    EXPECT_EQ(drawn.rows[1].lined_loss->total, (to ? in : out).rows[1].lined_loss->total);
+  }
   const double parts = 0.6 * (1 + 1.5 * 0.36) + 0.4 * (1 + 1.5 * 0.16);
   EXPECT_NEAR(part(*out.rows[1].lined_loss, "flow that parts in two"), parts * dynamic(1.0, 450), 1e-6);
 }

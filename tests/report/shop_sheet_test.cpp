@@ -101,6 +101,7 @@ TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
       {"elbow", k_elbow, "face_up", "air", {"liner", "cutting", "knife", "patterns"}},
       {"elbow", k_elbow, "cut", "duct", {"After a square cut", "patterns"}},
       {"elbow", k_elbow, "flow_arrow", "against", {"Which way the air goes"}},
+      {"tee", k_tee, "flow_arrow", "to_branch", {"Which way the air goes", "patterns", "view"}},
       {"elbow", k_elbow, "fold_above", "500", {"steps"}},
       {"elbow", k_elbow, "density", "60", {"table"}},
       {"elbow", k_elbow, "pins_above", "500", {"steps", "Fasteners", "warnings"}},

@@ -145,6 +145,18 @@ TEST(Air, ArrowsAgainstEachOther) {
   EXPECT_EQ(in_its_air(exhaust.runs[0].fittings[0]).liner.flow, Flow::against);
 }
 
+// Air that comes in at both ends of a tee's body meets at its branch.
+TEST(Air, TwoFlowsIntoABranch) {
+  const Laid run = carried(std::string(k_head) + fitting("A", "flow = \"1 m3/s\"\n") +
+                           tee("T", "branch_flow = \"1.4 m3/s\"\nflow_arrow = \"to_branch\"\n") +
+                           fitting("B", "flow_arrow = \"against\"\n") +
+                           "[[run]]\nname = \"a\"\npath = [\"A\", \"T\", \"B\"]\n");
+  ASSERT_EQ(run.problems.size(), 0u) << run.all_problems();
+  EXPECT_NEAR(out_of(run, "T", "start"), -1.0, 1e-12);
+  EXPECT_NEAR(out_of(run, "T", "end"), -0.4, 1e-12);
+  EXPECT_EQ(in_its_air(run.runs[0].fittings[1]).liner.flow, Flow::to_branch);
+}
+
 // Another system of the same job keeps its own air.
 TEST(Air, RunsThatDoNotHangTogether) {
   const Laid run =

@@ -123,6 +123,13 @@ inline const std::vector<Case>& solid_cases() {
     all.push_back({"lateral_equal_45", "tee", with(lateral, {{"angle", "45"}, {"branch_diameter", "300"}})});
     all.push_back(
         {"lateral_near_equal", "tee", with(lateral, {{"angle", "60"}, {"branch_diameter", "299.99"}})});
+    const Flags turned = with(tee, {{"length", "1400"}, {"angle", "45"}, {"branch_length", "700"}});
+    all.push_back({"lateral_turned_equal", "tee",
+                   with(turned, {{"turn_to", "90"}, {"branch_diameter", "300"}, {"pieces", "2"}})});
+    all.push_back({"lateral_turned_conical", "tee",
+                   with(turned, {{"turn_to", "90"}, {"branch_base", "260"}, {"hold_back_branch", "20"}})});
+    all.push_back({"lateral_turned_divided", "tee",
+                   with(turned, {{"turn_to", "110"}, {"board_width", "1000"}, {"board_length", "900"}})});
     all.push_back({"lateral_tangent", "tee", with(lateral, {{"angle", "45"}, {"offset", "70"}})});
     all.push_back({"lateral_nearly_tangent", "tee", with(lateral, {{"angle", "45"}, {"offset", "69.9999"}})});
     // turned around the body, rounding decides whether equal walls touch at their sides

@@ -80,6 +80,19 @@ inline void tap(Chance& chance, Flags& flags, double d) {
   flags["branch_diameter"] = fixed(branch * chance.between(0.6, 0.95), 3);
 }
 
+// Some of them turn behind their saddle.
+inline void tee_or_turned(Chance& chance, Flags& flags, double d) {
+  tee(chance, flags, d);
+  if (!chance.one_in(3)) return;
+  flags["turn_to"] = chance.pick({"0", "90", "180", chance.number(0.0, 180.0).c_str()});
+  flags["pieces"] = chance.pick({"2", "3", "4", "5"});
+  flags["radius_ratio"] = chance.number(0.7, 2.0);
+  flags["collar"] = chance.number(0.0, 120.0);
+  if (chance.one_in(4))
+    flags["branch_base"] = fixed(
+        std::min(d, 1.2 * parse_quantity(Quantity::length, flags["branch_diameter"], Units::metric)), 3);
+}
+
 inline void path(Chance& chance, Flags& flags, double d) {
   const auto millimetres = [](double length) { return fixed(length, 3) + "mm"; };
   double diameter = d;
@@ -132,8 +145,8 @@ struct Kind {
   void (*ask)(Chance&, Flags&, double diameter);
 };
 
-inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow}, {"offset", offset},
-                                   {"reducer", reducer},   {"tee", tee},     {"tap", tap},
+inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow},       {"offset", offset},
+                                   {"reducer", reducer},   {"tee", tee_or_turned}, {"tap", tap},
                                    {"wye", wye},           {"path", path}};
 
 }  // namespace random
