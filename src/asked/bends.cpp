@@ -147,13 +147,17 @@ Wanted wanted_elbow(const Request& request) {
 // An offset (S-piece): a bend and, after a straight way, the same bend the other way. The last gore of the
 // first bend, the straight way and the first gore of the second are one piece.
 Wanted wanted_offset(const Request& request) {
-  const double radius = request.value("diameter") / 2.0;
+  const double metal = request.value("diameter") / 2.0;
   const double centre = centreline_of(request);
   const double collar = request.value("collar");
   const int turns = static_cast<int>(request.value("pieces")) - 1;  // of either bend
   const Swing swing = swing_of(request);
   const double mitre = swing.angle / (2.0 * turns);
   const bool from_throat = request.word("seam") == "throat";
+  // In a smooth one the piece between the bends lies about the metal's axis, and so do all: they touch the
+  // heels on the mitre planes.
+  const bool smooth = request.word("form") == "smooth";
+  const double radius = smooth ? (centre + metal) * std::cos(mitre) - centre : metal;
   const auto to_throat = [](double turned) { return Place{std::cos(turned), 0.0, -std::sin(turned)}; };
   const Place way{std::sin(swing.angle), 0.0, std::cos(swing.angle)};
   const Place pivot{centre, 0.0, 0.0};
@@ -191,8 +195,15 @@ Wanted wanted_offset(const Request& request) {
   wanted.ends = {{low.id, low.origin - collar * low.axis, -1.0 * low.axis, radius, true},
                  {high.id, high.origin + collar * high.axis, high.axis, radius, true}};
   const double lined = 2.0 * (radius - request.bore_depth());
-  wanted.bore = {place("through", "one end", 2.0 * radius, lined),
-                 place("through", "other end", 2.0 * radius, lined)};
+  wanted.bore = {place("through", "one end", 2.0 * metal, lined),
+                 place("through", "other end", 2.0 * metal, lined)};
+  if (smooth) {  // Pappus: area of the ring times the way of its centre
+    const double outer = metal + request.value("gauge");
+    wanted.metal_volume =
+        k_pi * (outer * outer - metal * metal) * (2.0 * swing.angle * centre + swing.between + 2.0 * collar);
+    wanted.metal_ends = wanted.ends;
+    for (OpenEnd& each : wanted.metal_ends) each.radius = metal;
+  }
   return wanted;
 }
 

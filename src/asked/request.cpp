@@ -87,6 +87,8 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                              {"pieces", {What::number, "3"}},
                              {"radius_ratio", {What::number, "1.5"}},
                              {"centreline_radius", {What::length, ""}},
+                             {"form", {What::word, "gored"}},
+                             {"gap_limit", {What::length, ""}},
                              {"collar", {What::length, "0mm"}},
                              {"hold_back_start", {What::length, "0mm"}},
                              {"hold_back_end", {What::length, "0mm"}},

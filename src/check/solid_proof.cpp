@@ -8,6 +8,7 @@
 #include "linerwright/face_edges.hpp"
 #include "linerwright/inside_points.hpp"
 #include "linerwright/port.hpp"
+#include "linerwright/pressed_bend.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -54,14 +55,12 @@ std::vector<Vec3> around_ends(const Fitting& fitting, double depth) {
 
 std::vector<Vec3> around_ends(const PressedBend& bend) {
   std::vector<Vec3> points;
-  const double a = bend.angle;
-  const double far = bend.centreline_radius;
+  const Frame far = far_end(bends_of(bend).back());
   for (int i = 0; i < k_points_around; ++i) {
     const double x = bend.radius * std::cos(k_two_pi * i / k_points_around);
     const double y = bend.radius * std::sin(k_two_pi * i / k_points_around);
     points.push_back(bend.frame.point({x, y, -bend.low_collar}));
-    points.push_back(bend.frame.point({far - (far - x) * std::cos(a) + bend.high_collar * std::sin(a), y,
-                                       (far - x) * std::sin(a) + bend.high_collar * std::cos(a)}));
+    points.push_back(far.point({x, y, 0.0}));
   }
   return points;
 }

@@ -25,4 +25,20 @@ Bend read_bend(const FittingRequest& request, double angle, Reasons& reasons);
 // Adds the reason why the mitres are too steep or a piece has no length left in the throat.
 void require_throat(Reasons& reasons, const Fitting& fitting, const Bend& bend);
 
+// form and gap_limit.
+std::vector<KeySpec> form_keys();
+// Adds the reasons why gores (of a smooth form; else null) cannot line their pressed metal, or keys say
+// nothing of the form asked for.
+void require_form(Reasons& reasons, const Fitting& fitting, const Bend* gores);
+
+// How gores lie in a pressed bend.
+struct InsideBend {
+  double radius;               // of the gores
+  double (*gap)(const Bend&);  // widest behind the liner, of any such metal
+  double exposed;              // step at an open end against a lined neighbour's bore
+  const char* where;           // of that: "at the heel of"
+};
+// Adds what the shop wants to know of them, and the warnings.
+void add_smooth_facts(Fitting& fitting, const Reasons& reasons, const Bend& metal, const InsideBend& inside);
+
 }  // namespace linerwright

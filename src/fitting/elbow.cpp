@@ -53,16 +53,6 @@ GoreRow gores_of(const Bend& bend, const Bend& metal, bool seam_in_throat) {
   return row;
 }
 
-// Gores touch a pressed bend at their heels and throats alone, so where they end the air would reach behind
-// them all around.
-void refuse_held(Reasons& reasons, const FittingRequest& request) {
-  for (const char* key : {"hold_back_start", "hold_back_end"})
-    if (request.values.quantity(key) > 0.0)
-      reasons.add(
-          key, "with form = \"gored\"",
-          "in a pressed bend the liner's end would stand free of the metal, open to the air behind it");
-}
-
 }  // namespace
 
 KindSchema elbow_schema() {
@@ -78,12 +68,10 @@ KindSchema elbow_schema() {
       with_default(
           length_key("collar", "straight collar at either end, part of the end piece", {}, 0.0, 5000.0),
           "0mm"),
-      choice_key("form", "gored: the metal is mitred too; smooth: the metal is a pressed bend",
-                 {"gored", "smooth"}, "gored"),
+      form_keys()[0],
       choice_key("seam", "where the first piece's seam lies; the next ones alternate", {"throat", "heel"},
                  "throat"),
-      optional_key(
-          length_key("gap_limit", "smooth form: widest gap you accept behind the liner", {}, 0.01, 500.0)),
+      form_keys()[1],
   };
   const std::vector<KeySpec> radius = bend_keys();
   schema.keys.insert(schema.keys.begin() + 3, radius.begin(), radius.end());
@@ -98,17 +86,11 @@ Fitting make_elbow(const FittingRequest& request) {
   const bool smooth = request.values.text("form") == "smooth";
   require_bore(reasons, fitting, 2.0 * metal.radius, "diameter");
   require_throat(reasons, fitting, metal);
-  if (!smooth && request.values.has("gap_limit"))
-    reasons.add("gap_limit", "with form = \"smooth\"", "a gored bend leaves no gap behind its liner");
   const Bend gores = smooth && reasons.none() ? inside_pressed(metal) : metal;
-  if (smooth && reasons.none() && gores.radius - fitting.liner.bore_depth() < 0.5 * k_smallest_bore)
-    reasons.add("pieces", "more pieces or a thinner liner",
-                fmt::format("the largest gores that fit inside have a diameter of {}; liner {} closes them",
-                            reasons.length(2.0 * gores.radius), reasons.length(fitting.liner.bore_depth())));
+  require_form(reasons, fitting, smooth ? &gores : nullptr);
   reasons.throw_if_any();
 
   add_gore_row(fitting, gores_of(gores, metal, request.values.text("seam") == "throat"));
-  if (smooth) refuse_held(reasons, request);
   hold_back(fitting, reasons);
   reasons.throw_if_any();
   fitting.passages.back().turns = {
@@ -121,34 +103,10 @@ Fitting make_elbow(const FittingRequest& request) {
   if (smooth) {
     fitting.pressed =
         PressedBend{metal.radius, metal.centreline, metal.angle, metal.collar, metal.collar, Frame{}};
-    fitting.facts.push_back(
-        {"gore_diameter", "diameter of the gores inside the bend", Quantity::length, 2.0 * gores.radius});
-    fitting.facts.push_back(
-        {"gap_behind_liner", "widest gap behind the liner", Quantity::length, gap_behind(metal)});
     // At either end the gores' bore is one circle, the bore of a lined neighbour another; their heels lie
     // apart by (rho + R) - (rho' + R') = (rho + R)(1 - cos a).
-    const double exposed = gap_behind(metal);
-    fitting.facts.push_back({"exposed_step",
-                             "step at the heel of either end against a lined neighbour's bore",
-                             Quantity::length, exposed});
-    if (exposed > fitting.liner.bore_depth())
-      fitting.warnings.push_back(
-          fmt::format("at the heel of either end the liner stands {} inside a lined neighbour's bore, more "
-                      "than its own {}: "
-                      "the space behind it is open to the air; take more pieces, or close it",
-                      reasons.length(exposed), reasons.length(fitting.liner.bore_depth())));
-    if (const auto limit = request.values.maybe("gap_limit")) {
-      Bend finer = metal;
-      constexpr int k_most = 1000;
-      while (gap_behind(finer) > *limit && finer.pieces < k_most) ++finer.pieces;
-      Fact fact{"pieces_for_gap_limit", "pieces that keep the gap under the limit", Quantity::number,
-                static_cast<double>(finer.pieces)};
-      fitting.facts.push_back(fact);
-      if (finer.pieces > metal.pieces)
-        fitting.warnings.push_back(
-            fmt::format("the gap behind the liner is {}, over the limit of {}: {} pieces would keep it",
-                        reasons.length(gap_behind(metal)), reasons.length(*limit), finer.pieces));
-    }
+    add_smooth_facts(fitting, reasons, metal,
+                     {gores.radius, gap_behind, gap_behind(metal), "at the heel of"});
   }
   note_fasteners(fitting, 2.0 * metal.radius);
   return fitting;

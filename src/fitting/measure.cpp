@@ -5,6 +5,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/pressed_bend.hpp"
 
 namespace linerwright {
 
@@ -232,11 +233,6 @@ double standing_flux(const Fitting& fitting, const JointUse& use, double w) {
   return sum;
 }
 
-// Length of the centre line; area and volume follow from it by Pappus's theorem.
-double path_of(const PressedBend& bend) {
-  return bend.centreline_radius * bend.angle + bend.low_collar + bend.high_collar;
-}
-
 }  // namespace
 
 int layer_count(const Fitting& fitting) {
@@ -315,7 +311,8 @@ double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {
 }
 
 double metal_area(const Fitting& fitting) {
-  if (fitting.pressed) return k_two_pi * fitting.pressed->radius * path_of(*fitting.pressed);
+  // by Pappus's theorem, as the volume
+  if (fitting.pressed) return k_two_pi * fitting.pressed->radius * centreline_of(*fitting.pressed);
   double sum = 0.0;
   for (const Wall& wall : fitting.walls)
     if (wall.layer == 0)
@@ -348,7 +345,7 @@ double metal_volume(const Fitting& fitting) {
   const double gauge = fitting.liner.gauge;
   if (fitting.pressed) {
     const double section = k_pi * gauge * (2.0 * fitting.pressed->radius + gauge);
-    return section * path_of(*fitting.pressed);
+    return section * centreline_of(*fitting.pressed);
   }
   if (joint_on_duct(fitting) >= 0) return metal_enclosed(fitting, -gauge) - metal_enclosed(fitting, 0.0);
   return shell_volume(fitting, -gauge) - shell_volume(fitting, 0.0);

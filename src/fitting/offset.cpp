@@ -1,4 +1,5 @@
-// Offsets (S-pieces): two equal gored bends that turn against each other, with a straight way between them.
+// Offsets (S-pieces): two equal bends, gored or pressed smooth, that turn against each other, with a straight
+// way between them.
 #include <fmt/format.h>
 
 #include <cmath>
@@ -62,9 +63,24 @@ Way read_way(const FittingRequest& request, Reasons& reasons) {
   return way;
 }
 
+// The largest gores inside two pressed bends of section radius R on the centreline radius rho. The piece
+// between the bends is one cylinder, mitred against gores on both sides, so it and all of them lie about the
+// metal's own axis: as wide as the heel leaves room on the mitre planes, (rho + R') / cos a = rho + R.
+Bend inside_pressed(const Bend& metal) {
+  Bend gores = metal;
+  gores.radius = (metal.centreline + metal.radius) * std::cos(metal.mitre()) - metal.centreline;
+  return gores;
+}
+
+// The gap is widest in the throat on the mitre planes: (rho - R') / cos a - (rho - R) = 2 rho (1 / cos a -
+// 1).
+double gap_behind(const Bend& metal) {
+  return 2.0 * metal.centreline * (1.0 / std::cos(metal.mitre()) - 1.0);
+}
+
 // The axes turn by A toward +x, then back; ruling 0 lies on one side of the whole fitting: the first bend's
 // throat, the second's heel.
-GoreRow gores_of(const Bend& bend, const Way& way) {
+GoreRow gores_of(const Bend& bend, double metal_radius, const Way& way) {
   const double a = bend.mitre();
   const double rho = bend.centreline;
   const double reach = rho * std::tan(a);
@@ -73,7 +89,7 @@ GoreRow gores_of(const Bend& bend, const Way& way) {
   const Vec3 first{rho, 0.0, 0.0};
   const Vec3 from = first - rho * toward(bend.angle);
   const Vec3 second = from + way.between * along(bend.angle) - rho * toward(bend.angle);
-  GoreRow row{bend.radius, 2.0 * bend.radius, {}, {}, true};
+  GoreRow row{bend.radius, 2.0 * metal_radius, {}, {}, true};
   const auto add = [&](double turn, Vec3 origin, const char* role, double below, double above,
                        bool of_first) {
     row.gores.push_back({frame_along(origin, along(turn), toward(turn)), role, below, above,
@@ -99,7 +115,12 @@ GoreRow gores_of(const Bend& bend, const Way& way) {
   return row;
 }
 
-void require_between(Reasons& reasons, const Bend& bend, const Way& way) {
+void require_between(Reasons& reasons, const Bend& bend, const Way& way, bool smooth) {
+  if (smooth && way.between < 0.0) {
+    reasons.add("offset", "a larger offset, a smaller angle or a tighter bend",
+                fmt::format("the two pressed bends would overlap by {}", reasons.length(-way.between)));
+    return;
+  }
   const double length = way.between + 2.0 * bend.centreline * std::tan(bend.mitre());
   if (length < k_shortest_piece)
     reasons.add("offset", "a larger offset, a smaller angle or a tighter bend",
@@ -130,7 +151,8 @@ void add_facts(Fitting& fitting, const Bend& bend, const Way& way) {
 KindSchema offset_schema() {
   KindSchema schema;
   schema.kind = "offset";
-  schema.summary = "an S-piece: two equal gored bends against each other, to carry a duct sideways";
+  schema.summary =
+      "an S-piece: two equal bends against each other, gored or pressed smooth, to carry a duct sideways";
   KeySpec angle = optional_key(
       length_key("angle", "angle of either bend, instead of length", {}, 1.0 / 180.0 * k_pi, 0.5 * k_pi));
   angle.quantity = Quantity::angle;
@@ -150,6 +172,7 @@ KindSchema offset_schema() {
       length_key("collar", "straight collar at either end, part of the end piece", {}, 0.0, 5000.0), "0mm"));
   schema.keys.push_back(choice_key("seam", "where the first piece's seam lies; the next ones alternate",
                                    {"throat", "heel"}, "throat"));
+  for (KeySpec& key : form_keys()) schema.keys.push_back(std::move(key));
   for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
@@ -158,24 +181,33 @@ Fitting make_offset(const FittingRequest& request) {
   Fitting fitting = begin_fitting(request);
   Reasons reasons(request);
   const Way way = read_way(request, reasons);
-  const Bend bend = read_bend(request, way.angle, reasons);
-  require_bore(reasons, fitting, 2.0 * bend.radius, "diameter");
+  const Bend metal = read_bend(request, way.angle, reasons);
+  const bool smooth = request.values.text("form") == "smooth";
+  require_bore(reasons, fitting, 2.0 * metal.radius, "diameter");
   reasons.throw_if_any();
-  require_throat(reasons, fitting, bend);
-  require_between(reasons, bend, way);
+  require_throat(reasons, fitting, metal);
+  require_between(reasons, metal, way, smooth);
+  const Bend bend = smooth && reasons.none() ? inside_pressed(metal) : metal;
+  require_form(reasons, fitting, smooth ? &bend : nullptr);
   reasons.throw_if_any();
 
-  GoreRow row = gores_of(bend, way);
+  GoreRow row = gores_of(bend, metal.radius, way);
   row.seam_at_zero = request.values.text("seam") == "throat";
   add_gore_row(fitting, row);
-  const AirTurn turn{bend.angle, bend.centreline, bend.pieces - 1, bend.pieces - 1};
+  const AirTurn turn{bend.angle, bend.centreline, smooth ? 0 : bend.pieces - 1, bend.pieces - 1};
   fitting.passages.back().turns = {turn, turn};
   require_lengths(reasons, fitting, "offset");
   reasons.throw_if_any();
   hold_back(fitting, reasons);
   reasons.throw_if_any();
   add_facts(fitting, bend, way);
-  note_fasteners(fitting, 2.0 * bend.radius);
+  if (smooth) {
+    fitting.pressed = PressedBend{metal.radius, metal.centreline, metal.angle, metal.collar,
+                                  metal.collar, Frame{},          way.between};
+    add_smooth_facts(fitting, reasons, metal,
+                     {bend.radius, gap_behind, metal.radius - bend.radius, "all around"});
+  }
+  note_fasteners(fitting, 2.0 * metal.radius);
   return fitting;
 }
 

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/pressed_bend.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -75,25 +77,20 @@ Port section(const Fitting& fitting, int index, bool high) {
 }
 
 // Of a pressed bend the metal's end, not the gores'.
-void move_to_pressed(const PressedBend& bend, Port& port) {
-  Frame end = bend.frame;
-  double collar = -bend.low_collar;
-  if (port.high) {
-    const double c = std::cos(bend.angle);
-    const double s = std::sin(bend.angle);
-    const double rho = bend.centreline_radius;
-    end.origin = bend.frame.point({rho * (1.0 - c), 0.0, rho * s});
-    end.x = bend.frame.direction({c, 0.0, -s});
-    end.z = bend.frame.direction({s, 0.0, c});
-    collar = bend.high_collar;
+void move_to_pressed(const PressedBend& pressed, Port& port) {
+  const std::vector<PressedBend> bends = bends_of(pressed);
+  Frame end = port.high ? far_end(bends.back()) : pressed.frame;
+  if (port.high && bends.size() > 1) {  // x stays on one side of the whole fitting
+    end.x = -end.x;
+    end.y = -end.y;
   }
-  end.origin = end.point({0.0, 0.0, collar});
   if (!port.high) {
+    end.origin = end.point({0.0, 0.0, -pressed.low_collar});
     end.z = -end.z;
     end.y = -end.y;
   }
   port.frame = end;
-  port.bare_diameter = 2.0 * bend.radius;
+  port.bare_diameter = 2.0 * pressed.radius;
 }
 
 PortFlow flow_at(Flow flow, const std::string& port) {

@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "linerwright/error.hpp"
+#include "linerwright/pressed_bend.hpp"
 #include "mesh_faces.hpp"
 
 namespace linerwright {
@@ -30,21 +31,27 @@ Mesh pressed_mesh(const PressedBend& bend, double gauge, const MeshOptions& opti
     return std::min(options.angle, 2.0 * std::acos(std::max(0.0, 1.0 - 0.4 * options.deflection / radius)));
   };
   const Frame& frame = bend.frame;
-  const Vec3 centre = frame.origin + bend.centreline_radius * frame.x;
   struct Section {
-    Vec3 middle, outside;
+    Vec3 middle, outside;  // of the first bend
   };
   std::vector<Section> sections;
-  const auto add = [&](double turn, double ahead) {
-    const Vec3 along = std::sin(turn) * frame.x + std::cos(turn) * frame.z;
-    const Vec3 outside = std::sin(turn) * frame.z - std::cos(turn) * frame.x;
-    sections.push_back({centre + bend.centreline_radius * outside + ahead * along, outside});
-  };
-  if (bend.low_collar > 0.0) add(0.0, -bend.low_collar);
-  const int turns =
-      static_cast<int>(std::ceil(bend.angle / step(bend.centreline_radius + bend.radius + gauge)));
-  for (int i = 0; i <= turns; ++i) add(bend.angle * i / turns, 0.0);
-  if (bend.high_collar > 0.0) add(bend.angle, bend.high_collar);
+  double side = 1.0;  // a second bend's outside is the first one's inside
+  for (const PressedBend& one : bends_of(bend)) {
+    const Vec3 centre = one.frame.origin + one.centreline_radius * one.frame.x;
+    const auto add = [&](double turn, double ahead) {
+      const Vec3 along = std::sin(turn) * one.frame.x + std::cos(turn) * one.frame.z;
+      const Vec3 outside = std::sin(turn) * one.frame.z - std::cos(turn) * one.frame.x;
+      sections.push_back({centre + one.centreline_radius * outside + ahead * along, side * outside});
+    };
+    if (one.low_collar > 0.0) add(0.0, -one.low_collar);
+    const int turns =
+        static_cast<int>(std::ceil(one.angle / step(one.centreline_radius + one.radius + gauge)));
+    // where the way before ended there is a section
+    for (int i = sections.empty() || one.low_collar > 0.0 ? 0 : 1; i <= turns; ++i)
+      add(one.angle * i / turns, 0.0);
+    if (one.high_collar > 0.0) add(one.angle, one.high_collar);
+    side = -1.0;
+  }
   const int around = static_cast<int>(std::ceil(k_two_pi / step(bend.radius + gauge)));
   Mesh mesh;
   // corner (section, around, inside); outside of the bend at 0, then toward the frame's y

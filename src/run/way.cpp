@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/pressed_bend.hpp"
 #include "linerwright/run.hpp"
 
 namespace linerwright {
@@ -81,20 +82,22 @@ std::vector<WayPoint> measured(const std::vector<Vec3>& points) {
 }
 
 // Of a pressed bend, from its start on.
-std::vector<WayPoint> way_of(const PressedBend& bend) {
+std::vector<WayPoint> way_of(const PressedBend& pressed) {
   constexpr double k_step = 5.0 / 180.0 * k_pi;
-  const double rho = bend.centreline_radius;
-  std::vector<WayPoint> way;
-  if (bend.low_collar > 0.0) way.push_back({bend.frame.point({0.0, 0.0, -bend.low_collar}), 0.0});
-  const int steps = std::max(1, static_cast<int>(std::ceil(bend.angle / k_step - k_same)));
-  for (int i = 0; i <= steps; ++i) {
-    const double a = bend.angle * i / steps;
-    way.push_back(
-        {bend.frame.point({rho * (1.0 - std::cos(a)), 0.0, rho * std::sin(a)}), bend.low_collar + rho * a});
+  std::vector<WayPoint> way{{pressed.frame.point({0.0, 0.0, -pressed.low_collar}), 0.0}};
+  const auto go = [&](Vec3 point, double by) {
+    if (by > 0.0) way.push_back({point, way.back().distance + by});
+  };
+  for (const PressedBend& bend : bends_of(pressed)) {
+    const double rho = bend.centreline_radius;
+    go(bend.frame.origin, bend.low_collar);
+    const int steps = std::max(1, static_cast<int>(std::ceil(bend.angle / k_step - k_same)));
+    for (int i = 1; i <= steps; ++i) {
+      const double a = bend.angle * i / steps;
+      go(bend.frame.point({rho * (1.0 - std::cos(a)), 0.0, rho * std::sin(a)}), rho * bend.angle / steps);
+    }
+    go(far_end(bend).origin, bend.high_collar);
   }
-  const Vec3 out = bend.frame.direction({std::sin(bend.angle), 0.0, std::cos(bend.angle)});
-  if (bend.high_collar > 0.0)
-    way.push_back({way.back().point + bend.high_collar * out, way.back().distance + bend.high_collar});
   return way;
 }
 

@@ -17,6 +17,7 @@
 #include <cmath>
 #include <gp_Ax2.hxx>
 
+#include "linerwright/pressed_bend.hpp"
 #include "shape.hpp"
 
 namespace linerwright {
@@ -25,8 +26,8 @@ namespace {
 
 constexpr double k_tolerance = 1e-7;
 
-// A section's circle begins on the outside of the bend and turns about an axis that points back along the
-// centreline, as the section's circles of the kernel's torus do.
+// A section's circle begins on the outside of the first bend and turns about an axis that points back along
+// the centreline, as the section's circles of the kernel's torus do.
 TopoDS_Edge circle_at(const gp_Ax2& axes, double radius) {
   const Handle(Geom_Circle) curve = new Geom_Circle(axes, radius);
   BRep_Builder builder;
@@ -41,9 +42,9 @@ TopoDS_Edge circle_at(const gp_Ax2& axes, double radius) {
 }
 
 // The face between two circles on a cylinder (which counts the way around first) or a torus (which counts the
-// way along first).
+// way along first), from this angle around on.
 TopoDS_Face tube(const Handle(Geom_Surface) & surface, bool around_first, const TopoDS_Edge& first,
-                 const TopoDS_Edge& last, const Handle(Geom_Curve) & seam_curve, double length) {
+                 const TopoDS_Edge& last, const Handle(Geom_Curve) & seam_curve, double length, double from) {
   const auto place = [&](double around, double along) {
     return around_first ? gp_Pnt2d(around, along) : gp_Pnt2d(along, around);
   };
@@ -58,12 +59,12 @@ TopoDS_Face tube(const Handle(Geom_Surface) & surface, bool around_first, const 
   builder.Add(seam, TopExp::FirstVertex(first).Oriented(TopAbs_FORWARD));
   builder.Add(seam, TopExp::FirstVertex(last).Oriented(TopAbs_REVERSED));
   builder.Range(seam, 0.0, length);
-  builder.UpdateEdge(first, new Geom2d_Line(place(0.0, 0.0), around_first ? u : v), surface, here,
+  builder.UpdateEdge(first, new Geom2d_Line(place(from, 0.0), around_first ? u : v), surface, here,
                      k_tolerance);
-  builder.UpdateEdge(last, new Geom2d_Line(place(0.0, length), around_first ? u : v), surface, here,
+  builder.UpdateEdge(last, new Geom2d_Line(place(from, length), around_first ? u : v), surface, here,
                      k_tolerance);
-  const Handle(Geom2d_Line) at_end = new Geom2d_Line(place(k_two_pi, 0.0), around_first ? v : u);
-  const Handle(Geom2d_Line) at_start = new Geom2d_Line(place(0.0, 0.0), around_first ? v : u);
+  const Handle(Geom2d_Line) at_end = new Geom2d_Line(place(from + k_two_pi, 0.0), around_first ? v : u);
+  const Handle(Geom2d_Line) at_start = new Geom2d_Line(place(from, 0.0), around_first ? v : u);
   builder.UpdateEdge(seam, around_first ? at_end : at_start, around_first ? at_start : at_end, surface, here,
                      k_tolerance);
   builder.Continuity(seam, surface, surface, here, here, GeomAbs_CN);
@@ -106,50 +107,74 @@ gp_Dir dir(Vec3 v) {
 
 }  // namespace
 
-std::vector<TopoDS_Shape> pressed_faces(const PressedBend& bend, double gauge) {
-  const Frame& frame = bend.frame;
-  const Vec3 centre = frame.origin + bend.centreline_radius * frame.x;
-  // where sections stand along the way, and the way back to the one before
-  std::vector<gp_Ax2> stops;
-  std::vector<double> back;
-  const auto stop = [&](double turn, double ahead, double way) {
-    const Vec3 along = std::sin(turn) * frame.x + std::cos(turn) * frame.z;
-    const Vec3 outside = std::sin(turn) * frame.z - std::cos(turn) * frame.x;
-    stops.emplace_back(to_kernel(centre + bend.centreline_radius * outside + ahead * along), dir(-along),
-                       dir(outside));
-    back.push_back(way);
-  };
-  if (bend.low_collar > 0.0) stop(0.0, -bend.low_collar, 0.0);
-  const std::size_t begin = stops.size();
-  stop(0.0, 0.0, bend.low_collar);
-  stop(bend.angle, 0.0, 0.0);
-  if (bend.high_collar > 0.0) stop(bend.angle, bend.high_collar, bend.high_collar);
+namespace {
 
+// Where a section stands along the way; from the one before, a length of cylinder or of a torus leads to it.
+struct Stop {
+  gp_Ax2 axes;
+  double back = 0.0;  // length of the cylinder
+  const PressedBend* torus = nullptr;
+};
+
+// The way of the bends, section by section. A second bend's inside is the first one's outside, from where all
+// circles are counted.
+std::vector<Stop> stops_of(const std::vector<PressedBend>& bends) {
+  std::vector<Stop> stops;
+  double side = 1.0;
+  for (const PressedBend& bend : bends) {
+    const Frame& frame = bend.frame;
+    const Vec3 centre = frame.origin + bend.centreline_radius * frame.x;
+    const auto stop = [&](double turn, double ahead, double back, const PressedBend* torus) {
+      const Vec3 along = std::sin(turn) * frame.x + std::cos(turn) * frame.z;
+      const Vec3 outside = std::sin(turn) * frame.z - std::cos(turn) * frame.x;
+      stops.push_back({gp_Ax2(to_kernel(centre + bend.centreline_radius * outside + ahead * along),
+                              dir(-along), dir(side * outside)),
+                       back, torus});
+    };
+    if (bend.low_collar > 0.0) stop(0.0, -bend.low_collar, 0.0, nullptr);
+    if (stops.empty() || bend.low_collar > 0.0) stop(0.0, 0.0, bend.low_collar, nullptr);
+    stop(bend.angle, 0.0, 0.0, &bend);
+    if (bend.high_collar > 0.0) stop(bend.angle, bend.high_collar, bend.high_collar, nullptr);
+    side = -1.0;
+  }
+  return stops;
+}
+
+}  // namespace
+
+std::vector<TopoDS_Shape> pressed_faces(const PressedBend& pressed, double gauge) {
+  const std::vector<PressedBend> bends = bends_of(pressed);
+  const std::vector<Stop> stops = stops_of(bends);
   std::vector<TopoDS_Shape> faces;
   std::vector<TopoDS_Edge> ends[2];
-  for (const double radius : {bend.radius + gauge, bend.radius}) {
-    const bool inside = radius == bend.radius;
+  for (const double radius : {pressed.radius + gauge, pressed.radius}) {
+    const bool inside = radius == pressed.radius;
     std::vector<TopoDS_Edge> circles;
-    for (const gp_Ax2& axes : stops) circles.push_back(circle_at(axes, radius));
+    for (const Stop& stop : stops) circles.push_back(circle_at(stop.axes, radius));
     for (std::size_t i = 1; i < stops.size(); ++i) {
       TopoDS_Face face;
-      if (i == begin + 1) {
-        const gp_Ax3 axes(to_kernel(centre), dir(frame.y), dir(-frame.x));
-        const double heel = bend.centreline_radius + radius;
-        face = tube(new Geom_ToroidalSurface(axes, bend.centreline_radius, radius), false, circles[i - 1],
-                    circles[i], new Geom_Circle(gp_Ax2(axes.Ax2()), heel), bend.angle);
+      if (const PressedBend* bend = stops[i].torus) {
+        const Frame& frame = bend->frame;
+        const gp_Ax3 axes(to_kernel(frame.origin + bend->centreline_radius * frame.x), dir(frame.y),
+                          dir(-frame.x));
+        const double rho = bend->centreline_radius;
+        const bool from_heel = bend == &bends.front();
+        const Handle(Geom_Circle) seam =
+            new Geom_Circle(gp_Ax2(axes.Ax2()), from_heel ? rho + radius : rho - radius);
+        face = tube(new Geom_ToroidalSurface(axes, rho, radius), false, circles[i - 1], circles[i], seam,
+                    bend->angle, from_heel ? 0.0 : k_pi);
       } else {
         const gp_Pnt start = BRep_Tool::Pnt(TopExp::FirstVertex(circles[i]));
-        face = tube(new Geom_CylindricalSurface(gp_Ax3(stops[i]), radius), true, circles[i], circles[i - 1],
-                    new Geom_Line(start, stops[i].Direction()), back[i]);
+        face = tube(new Geom_CylindricalSurface(gp_Ax3(stops[i].axes), radius), true, circles[i],
+                    circles[i - 1], new Geom_Line(start, stops[i].axes.Direction()), stops[i].back, 0.0);
       }
       faces.push_back(inside ? face.Reversed() : TopoDS_Shape(face));
     }
     ends[0].push_back(circles.front());
     ends[1].push_back(circles.back());
   }
-  faces.push_back(ring(stops.front(), ends[0][0], ends[0][1], false));
-  faces.push_back(ring(stops.back(), ends[1][0], ends[1][1], true));
+  faces.push_back(ring(stops.front().axes, ends[0][0], ends[0][1], false));
+  faces.push_back(ring(stops.back().axes, ends[1][0], ends[1][1], true));
   return faces;
 }
 

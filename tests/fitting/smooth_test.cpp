@@ -4,6 +4,8 @@
 #include <algorithm>
 
 #include "fitting/helpers.hpp"
+#include "linerwright/port.hpp"
+#include "linerwright/pressed_bend.hpp"
 
 using namespace linerwright;
 
@@ -149,4 +151,98 @@ TEST(SmoothElbow, is_lined_as_a_mitred_elbow_of_the_gores) {
   EXPECT_EQ(end.bare_diameter, 300);
   EXPECT_NEAR(end.lined_diameter, 2 * (radius - 10), 1e-9);
   EXPECT_FALSE(fitting_from("elbow", with(flags_of(metal), {{"form", "gored"}})).pressed.has_value());
+}
+
+namespace {
+
+// The centreline of an S of two bends of angle A and radius rho with L between them, as its nearest point to
+// p: on the first arc, on the straight, or on the second.
+double from_centreline(double rho, double A, double L, Vec3 p) {
+  const auto arc = [&](Vec3 q) {  // of a bend that begins at the origin along z and turns toward x
+    const double at = std::clamp(std::atan2(q.z, rho - q.x), 0.0, A);
+    return distance(q, {rho * (1 - std::cos(at)), 0, rho * std::sin(at)});
+  };
+  const Vec3 along{std::sin(A), 0, std::cos(A)};
+  const Vec3 from{rho * (1 - std::cos(A)), 0, rho * std::sin(A)};
+  const double on = std::clamp(dot(p - from, along), 0.0, L);
+  // the second arc is the first, seen from the far end backwards
+  const Vec3 end{2 * from.x + L * along.x, 0, 2 * from.z + L * along.z};
+  return std::min({arc(p), distance(p, from + on * along), arc(end - p)});
+}
+
+const Flags k_smooth_offset{
+    {"diameter", "300"}, {"centreline_radius", "450"}, {"angle", "50"},   {"offset", "500"},
+    {"pieces", "3"},     {"thickness", "20"},          {"form", "smooth"}};
+
+}  // namespace
+
+// (rho + R') / cos a = rho + R at the heels' mitres; in the throat on the same planes 2 rho (1 / cos a - 1)
+// are left.
+TEST(SmoothOffset, gores_lie_inside_the_metal_and_touch_it) {
+  for (const char* pieces : {"2", "3", "5"})
+    for (const char* offset : {"330", "900"}) {
+      const Fitting fitting =
+          fitting_from("offset", with(k_smooth_offset, {{"pieces", pieces}, {"offset", offset}}));
+      const double A = 50 * k_degree;
+      const double a = A / (2 * (pieces[0] - '1'));
+      const double L = (std::stod(offset) - 900 * (1 - std::cos(A))) / std::sin(A);
+      EXPECT_NEAR(0.5 * fact(fitting, "gore_diameter"), 600 * std::cos(a) - 450, 1e-9);
+      double nearest = 1e300;
+      double widest = -1e300;
+      for (int wall = 0; wall < static_cast<int>(fitting.walls.size()); ++wall)
+        for (int i = 0; i < 72; ++i)
+          for (int k = 0; k <= 40; ++k) {
+            const double theta = i * 5 * k_degree;
+            const double low = end_height(fitting, wall, false, theta, 0);
+            const double high = end_height(fitting, wall, true, theta, 0);
+            const Vec3 p = fitting.walls[static_cast<std::size_t>(wall)].sheet.point(
+                theta, low + (high - low) * k / 40, 0);
+            const double gap = 150 - from_centreline(450, A, L, p);
+            nearest = std::min(nearest, gap);
+            widest = std::max(widest, gap);
+          }
+      EXPECT_NEAR(nearest, 0.0, 1e-9) << pieces << ' ' << offset;
+      EXPECT_NEAR(widest, fact(fitting, "gap_behind_liner"), 1e-9) << pieces << ' ' << offset;
+      EXPECT_NEAR(widest, 900 * (1 / std::cos(a) - 1), 1e-9);
+      EXPECT_NEAR(fact(fitting, "exposed_step"), 600 * (1 - std::cos(a)), 1e-9);
+    }
+}
+
+// Pappus: the ring's area times the way of its centre, 2 A rho + L and the collars; ends as a gored one's.
+TEST(SmoothOffset, its_metal_is_pressed) {
+  const Flags flags = with(k_smooth_offset, {{"collar", "40"}, {"gauge", "1.2"}});
+  const Fitting fitting = fitting_from("offset", flags);
+  const Fitting gored = fitting_from("offset", with(flags, {{"form", "gored"}}));
+  const double A = 50 * k_degree;
+  const double L = (500 - 900 * (1 - std::cos(A))) / std::sin(A);
+  const double way = 2 * A * 450 + L + 80;
+  EXPECT_NEAR(metal_volume(fitting), k_pi * 1.2 * 301.2 * way, 1e-6);
+  EXPECT_NEAR(metal_area(fitting), k_pi * 300 * way, 1e-6);
+  ASSERT_TRUE(fitting.pressed.has_value());
+  EXPECT_NEAR(centreline_of(*fitting.pressed), way, 1e-9);
+  EXPECT_EQ(bends_of(*fitting.pressed).size(), 2u);
+  const std::vector<Port> pressed = ports_of(fitting);
+  const std::vector<Port> mitred = ports_of(gored);
+  for (std::size_t i = 0; i < 2; ++i) {
+    EXPECT_NEAR(distance(pressed[i].frame.origin, mitred[i].frame.origin), 0.0, 1e-9);
+    EXPECT_NEAR(distance(pressed[i].frame.z, mitred[i].frame.z), 0.0, 1e-12);
+    EXPECT_NEAR(distance(pressed[i].frame.x, mitred[i].frame.x), 0.0, 1e-12);
+    EXPECT_EQ(pressed[i].bare_diameter, 300);
+  }
+  for (const AirTurn& turn : fitting.passages.front().turns) {
+    EXPECT_EQ(turn.metal_mitres, 0);
+    EXPECT_EQ(turn.liner_mitres, 2);
+  }
+}
+
+TEST(SmoothOffset, what_cannot_be) {
+  const auto said = [](const Flags& more) { return refusal("offset", with(k_smooth_offset, more)); };
+  // 2 rho (1 - cos A) = 321.49 without anything between the bends
+  EXPECT_TRUE(has(said({{"offset", "321"}}), "the two pressed bends would overlap by"))
+      << said({{"offset", "321"}});
+  EXPECT_EQ(said({{"offset", "322"}}), "(made)");
+  EXPECT_EQ(said({{"offset", "321"}, {"form", "gored"}}), "(made)");
+  EXPECT_TRUE(has(said({{"hold_back_end", "20"}}), "stand free of the metal"));
+  EXPECT_TRUE(has(said({{"form", "gored"}, {"gap_limit", "5"}}), "leaves no gap behind its liner"));
+  EXPECT_TRUE(has(said({{"thickness", "148"}}), "the largest gores that fit inside"));
 }

@@ -133,7 +133,7 @@ std::vector<Flags> grounds_of(const std::string& kind) {
   grounds.push_back(with(plain, {{"pins_above", "200"}}));
   if (kind == "reducer") grounds.back()["length"] = "1400";
   grounds.push_back(with(plain, {{"board_width", "900"}, {"board_length", "800"}, {"min_panel", "50"}}));
-  if (kind == "elbow") grounds.push_back(with(plain, {{"form", "smooth"}}));
+  if (kind == "elbow" || kind == "offset") grounds.push_back(with(plain, {{"form", "smooth"}}));
   if (kind == "reducer") {
     grounds.push_back(with(plain, {{"pattern", "notched"}}));
     grounds.push_back(with(plain, {{"offset", "20"}}));

@@ -190,6 +190,8 @@ int for_random_fittings(const std::string& kind, unsigned seed, int wanted, cons
   int done = 0;
   for (int i = 0; done < wanted && i < 20 * wanted; ++i) {
     support::Flags flags = support::random_flags(chance, kind);
+    // a pressed offset is not read from drawn metal
+    if (kind == "offset") flags.erase("form");
     // a branch that turns is not read from drawn metal
     if (kind == "tee")
       for (const char* key : {"turn_to", "pieces", "radius_ratio", "collar"}) flags.erase(key);

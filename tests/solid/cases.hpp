@@ -60,6 +60,8 @@ inline const std::vector<Case>& solid_cases() {
         {"offset_short", "offset", with(offset, {{"offset", "200"}, {"pieces", "2"}, {"collar", "40"}})});
     all.push_back({"offset_divided", "offset",
                    with(offset, {{"offset", "900"}, {"pieces", "4"}, {"board_width", "600"}})});
+    all.push_back({"offset_smooth", "offset",
+                   with(offset, {{"offset", "450"}, {"pieces", "3"}, {"form", "smooth"}, {"collar", "30"}})});
     for (const char* pieces : {"2", "5", "12"})
       all.push_back(
           {std::string("smooth_pieces_") + pieces, "elbow",

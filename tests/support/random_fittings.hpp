@@ -38,6 +38,7 @@ inline void offset(Chance& chance, Flags& flags, double d) {
   flags["pieces"] = chance.pick({"2", "3", "4", "5"});
   flags["collar"] = chance.number(0.0, 120.0);
   flags["seam"] = chance.pick({"throat", "heel"});
+  if (chance.one_in(3)) flags["form"] = "smooth";
 }
 
 inline void reducer(Chance& chance, Flags& flags, double d) {
