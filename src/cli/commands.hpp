@@ -20,6 +20,7 @@ void add_read(CLI::App& program, Action& action);
 void add_sample(CLI::App& program, Action& action);
 void add_join(CLI::App& program, Action& action);
 void add_estimate(CLI::App& program, Action& action);
+void add_bands(CLI::App& program, Action& action);
 void add_bench(CLI::App& program, Action& action);
 void add_workbook(CLI::App& program, Action& action);
 // These speak of the whole program, which must outlive the action.

@@ -29,6 +29,7 @@ int main(int argc, char** argv) {
   add_nest(program, action);
   add_bore(program, action);
   add_estimate(program, action);
+  add_bands(program, action);
   add_workbook(program, action);
   add_bench(program, action);
   add_check(program, action);

@@ -127,8 +127,11 @@ Picture how_to(Vec2 top_left, double width, Units units, const std::vector<Paper
   words.write(
       "3. Where sheets meet, cut one of them along the dashed line, lay it on the other so that the "
       "crosses cover each other, and tape. Measure the whole before cutting board.");
-  words.write(
-      "4. Draw round the template on the board, the named face up. The board bends around the duct only.");
+  const bool of_board = !patterns.front().pattern->pieces.empty();
+  words.write(of_board ? "4. Draw round the template on the board, the named face up. The board bends around "
+                         "the duct only."
+                       : "4. Draw round the template on thin sheet, cut it, take off the burrs, and clamp it "
+                         "around the rolled piece, its lap away from the seam.");
   words.skip(0.3);
   add_legend(picture, words, patterns.front().picture);
   words.skip(0.3);

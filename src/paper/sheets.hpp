@@ -36,6 +36,10 @@ SheetPlan tile_sheet(const Fitting& fitting, const PaperPattern& pattern, const 
                      int of);
 SheetPlan map_sheet(const Fitting& fitting, const std::vector<PaperPattern>& patterns, const Paper& paper);
 
+// A map of the sheets and all of them, as a PDF. Throws InputError where they are more than k_most_sheets.
+std::string patterns_pdf(const Fitting& fitting, const std::vector<PaperPattern>& patterns,
+                         const Paper& paper);
+
 // Lines of words on a sheet, from the top down.
 class Words {
  public:

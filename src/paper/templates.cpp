@@ -83,7 +83,10 @@ std::optional<std::string> template_advice(const Fitting& fitting, const std::ve
 std::string templates_pdf(const Fitting& fitting, const std::vector<Pattern>& patterns, const Paper& paper,
                           bool half) {
   const std::vector<Pattern> of_holes = site_templates(fitting);
-  const std::vector<PaperPattern> on = all_on_paper(fitting, patterns, of_holes, paper, half);
+  return patterns_pdf(fitting, all_on_paper(fitting, patterns, of_holes, paper, half), paper);
+}
+
+std::string patterns_pdf(const Fitting& fitting, const std::vector<PaperPattern>& on, const Paper& paper) {
   const std::size_t sheets = sheets_of(on);
   if (sheets > k_most_sheets)
     throw InputError(

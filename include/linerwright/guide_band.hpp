@@ -1,0 +1,63 @@
+// Guide bands: strips of thin sheet, clamped around a rolled piece, along whose edge a mitre or a saddle is
+// cut by hand.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linerwright/pattern.hpp"
+
+namespace linerwright {
+
+// What bands are made of, mm.
+struct BandSheet {
+  double thickness = 0.8;
+  double width = 60.0;  // of a band where it is narrowest
+  double lap = 40.0;    // of its ends, one over the other, where it is clamped
+  double bolt = 7.0;    // holes in the lap
+};
+
+// An end of a piece that is cut along a band.
+struct BandUse {
+  std::size_t fitting;  // of those asked for
+  std::string piece;    // its id
+  bool high;            // which end of it
+  double from_seam;     // girth on the liner from the middle of the lap to the piece's nearest seam, mm
+};
+
+// How the blade leans at a place of a band's edge: from square to the liner toward the band's own side where
+// negative, away from it where positive, along the liner.
+struct BandStation {
+  double around;  // radians from where the band begins
+  Vec2 at;        // on the flat band
+  double lean;    // radians
+};
+
+// A band serves all ends of its size and shape, also turned end for end and bent with its other face out.
+struct GuideBand {
+  std::string id;     // "mitre-400-22.5"
+  std::string words;  // "mitre of 22.5 degrees"
+  std::vector<BandUse> uses;
+  double outside = 0.0;  // diameter of the rolled liner at the cut, mm
+  Pattern pattern;       // flat, its outer face up; it holds no piece
+  std::vector<BandStation> stations;
+  // Where it is rolled to: the wall of its first use, the depth of the liner's outer face, and the ruling
+  // that it begins on.
+  Sheet wall;
+  double depth = 0.0;
+  double begins = 0.0;
+  double sheet = 0.0;  // its thickness
+};
+
+// Ruling and height on the wall of the first use where a point of the flat band comes to lie.
+Sheet::Place rolled(const GuideBand& band, Vec2 flat);
+
+// The bands that these fittings need, each once. Ends that are square all around need none. Throws InputError
+// where a band's sizes leave no band.
+std::vector<GuideBand> guide_bands(const std::vector<Fitting>& fittings, const BandSheet& sheet);
+
+// Largest distance, mm, of the flat band's edge, rolled around the liner, from the edge that the liner is to
+// be cut to; at its corners and half way between.
+double edge_error(const GuideBand& band, const std::vector<Fitting>& fittings);
+
+}  // namespace linerwright
