@@ -1,0 +1,194 @@
+// Random fittings of the kinds that bend, part and turn: solids valid and closed, volumes and pattern areas
+// as their integrals say, neighbours' edges in one place in space and of one length on their boards.
+// LINERWRIGHT_CASES multiplies their number; 20 times makes 2000 of each.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "linerwright/fitting_meshes.hpp"
+#include "linerwright/pattern.hpp"
+#include "linerwright/solid.hpp"
+#include "support/cases.hpp"
+#include "support/random_fittings.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::Chance;
+using support::Flags;
+
+struct Asked {
+  const char* name;
+  const char* kind;
+  const char* with;  // a key that it has to have
+};
+
+std::ostream& operator<<(std::ostream& out, const Asked& asked) {
+  return out << asked.name;
+}
+
+const Wall& wall_at(const Fitting& fitting, int wall) {
+  return fitting.walls[static_cast<std::size_t>(wall)];
+}
+
+const Piece& piece_on(const Fitting& fitting, int wall) {
+  for (const Piece& piece : fitting.pieces)
+    if (piece.wall == wall) return piece;
+  throw std::out_of_range("no piece on the wall");
+}
+
+// Valid and full by the kernel's own analyzer, volumes by the walls' integrals, meshes without open edges.
+void expect_solid(const Fitting& fitting, bool full) {
+  const Model model = build_model(fitting, full ? Gate::full : Gate::quick);
+  EXPECT_LE(model.fill_error, 1e-8);
+  EXPECT_LE(model.curve_deviation, 1e-3);
+  EXPECT_EQ(model.parts.size(), fitting.pieces.size() + 2);
+  for (const Part& part : model.parts) {
+    EXPECT_GT(part.volume, 0.0) << part.name;
+    if (part.role == PartRole::metal) {
+      EXPECT_NEAR(part.volume / metal_volume(fitting), 1.0, 1e-6);
+    }
+    if (part.role == PartRole::bore) {
+      EXPECT_NEAR(part.volume / shell_volume(fitting, fitting.liner.bore_depth()), 1.0, 1e-6);
+    }
+    if (!full) continue;
+    const Mesh mesh = mesh_of(part.solid, MeshOptions{0.5, 0.2}, thinnest_layer(fitting));
+    EXPECT_EQ(open_edges(mesh), 0) << part.name;
+  }
+  // and the same from the sheets alone, which throws where a body is open
+  EXPECT_EQ(fitting_meshes(fitting, MeshOptions{0.5, 0.3}).size(), model.parts.size());
+}
+
+// A developable wall keeps its area: the flat duct face's is the wall's own, less what chords cut off.
+void expect_areas(const Fitting& fitting) {
+  int looked_at = 0;
+  for (const Pattern& pattern : make_patterns(fitting)) {
+    if (pattern.pieces.size() != 1) continue;
+    const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
+    double edges = polyline_length(pattern.duct.outer, true);
+    for (const Ring& hole : pattern.duct.holes) edges += polyline_length(hole, true);
+    EXPECT_NEAR(area(pattern.duct), wall_area(fitting, piece.wall, 0.0), k_chord_error * edges) << piece.id;
+    ++looked_at;
+  }
+  EXPECT_EQ(looked_at, static_cast<int>(fitting.pieces.size()));
+}
+
+// A joint as one of its walls has it.
+struct Met {
+  int wall;
+  Side side;
+  bool hole;
+};
+
+std::vector<Met> met_in(const Fitting& fitting, int joint) {
+  std::vector<Met> all;
+  for (int w = 0; w < static_cast<int>(fitting.walls.size()); ++w) {
+    const Wall& wall = wall_at(fitting, w);
+    for (const bool high : {false, true})
+      for (const JointUse& use : joints_at(wall, high))
+        if (use.joint == joint) all.push_back({w, use.side, false});
+    for (const JointUse& use : wall.holes)
+      if (use.joint == joint) all.push_back({w, use.side, true});
+  }
+  return all;
+}
+
+// Length on the board, and the farthest from where the joint lies in space, of one wall's edge.
+struct EdgeOf {
+  double length = 0.0;
+  double off = 0.0;
+};
+
+EdgeOf edge_of(const Fitting& fitting, const Joint& joint, const Met& met, double w) {
+  constexpr int k_steps = 1440;
+  const Piece& piece = piece_on(fitting, met.wall);
+  const Sheet& sheet = wall_at(fitting, met.wall).sheet;
+  const Development flat = development_of(fitting, piece);
+  EdgeOf edge;
+  for (const Arc& arc : arcs_of(joint)) {
+    Vec2 before{};
+    double theta_before = 0.0;
+    const int steps = 8 + static_cast<int>(k_steps * (arc.to - arc.from) / k_two_pi);
+    for (int i = 0; i <= steps; ++i) {
+      const double s = arc.from + (arc.to - arc.from) * i / steps;
+      Sheet::Place place = place_on(joint, met.side, s, shell_depths(w));
+      if (i > 0) place.theta = theta_before + std::remainder(place.theta - theta_before, k_two_pi);
+      theta_before = place.theta;
+      const Vec3 own = sheet.point(place.theta, place.v, w);
+      edge.off = std::max(edge.off, distance(own, point_of(joint, s, shell_depths(w))));
+      if (!met.hole) {
+        // and the piece ends there
+        const bool high = [&] {
+          for (const JointUse& use : joints_at(wall_at(fitting, met.wall), true))
+            if (&fitting.joints[static_cast<std::size_t>(use.joint)] == &joint) return true;
+          return false;
+        }();
+        edge.off = std::max(edge.off,
+                            std::fabs(end_height(fitting, met.wall, high, place.theta, w, true) - place.v));
+      }
+      const Vec2 at = flat.point(place.theta, place.v);
+      if (i > 0) edge.length += distance(before, at);
+      before = at;
+    }
+  }
+  return edge;
+}
+
+int expect_edges(const Fitting& fitting) {
+  int compared = 0;
+  for (int j = 0; j < static_cast<int>(fitting.joints.size()); ++j) {
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(j)];
+    const std::vector<Met> met = met_in(fitting, j);
+    if (met.size() != 2) continue;  // an open end, or a tap's duct
+    for (const double w : {0.0, fitting.liner.bore_depth()})
+      for (const Met& one : met) EXPECT_LT(edge_of(fitting, joint, one, w).off, 1e-6) << "joint " << j;
+    const double length = edge_of(fitting, joint, met[0], 0.0).length;
+    EXPECT_NEAR(edge_of(fitting, joint, met[1], 0.0).length / length, 1.0, 2e-5) << "joint " << j;
+    ++compared;
+  }
+  return compared;
+}
+
+class NewKinds : public testing::TestWithParam<Asked> {};
+
+TEST_P(NewKinds, AreSoundHoweverTheyAreDrawn) {
+  const Asked asked = GetParam();
+  constexpr int k_full_every = 25;
+  const int wanted = support::cases(100);
+  Chance chance(5017);
+  int made = 0;
+  int compared = 0;
+  for (int tried = 0; made < wanted && tried < 20 * wanted; ++tried) {
+    Flags flags = support::random_flags(chance, asked.kind);
+    if (asked.with[0] != '\0' && flags.count(asked.with) == 0) continue;
+    flags["neutral_factor"] = "0";  // boards that keep the duct face's lengths
+    flags["fit_allowance"] = "0";
+    SCOPED_TRACE(support::written(asked.kind, flags));
+    try {
+      const Fitting fitting = support::fitting_from(asked.kind, flags);
+      expect_solid(fitting, made % k_full_every == 0);
+      expect_areas(fitting);
+      compared += expect_edges(fitting);
+      ++made;
+    } catch (const InputError&) {
+      continue;
+    } catch (const std::exception& error) {
+      ADD_FAILURE() << error.what();
+    }
+    if (HasFailure()) return;
+  }
+  EXPECT_EQ(made, wanted);
+  if (std::string(asked.kind) != "tap") {
+    EXPECT_GE(compared, wanted);
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(Random, NewKinds,
+                         testing::Values(Asked{"offset", "offset", ""}, Asked{"path", "path", ""},
+                                         Asked{"wye", "wye", ""}, Asked{"tap", "tap", ""},
+                                         Asked{"turned", "tee", "turn_to"}),
+                         [](const auto& one) { return std::string(one.param.name); });
+
+}  // namespace
+}  // namespace linerwright
