@@ -112,8 +112,6 @@ struct Piece {
 struct Blank {
   std::string id;
   std::vector<int> pieces;
-  // Of each piece: it lies turned half a turn in the board, its high end down. Empty: none does.
-  std::vector<bool> turned{};
 };
 
 // A taper, and its collar where asked, from one rectangle that is closed by V notches; it takes the place of
