@@ -81,9 +81,8 @@ struct Pattern {
   std::string id;           // "3", "blank"
   std::vector<int> pieces;  // indices in the fitting
   bool is_blank = false;
-  int layer = 0;               // of the liner
-  std::vector<double> lifts;   // of a blank: how far up each piece's own development lies in it
-  std::vector<bool> turned{};  // and whether half a turn about its zero comes before; empty: none
+  int layer = 0;                             // of the liner
+  std::vector<double> lifts;                 // of a blank: how far up each piece's own development lies in it
   std::vector<std::vector<Vec2>> open_cuts;  // shared cuts across a blank
   Region cut;                                // closed contours the knife follows, allowances included
   Region duct, air;  // the faces' true contours, vertex i of one paired with vertex i of the other
