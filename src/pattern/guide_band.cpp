@@ -9,6 +9,7 @@
 #include <functional>
 #include <tuple>
 
+#include "band_ends.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/shop_words.hpp"
 #include "sampling.hpp"
@@ -17,219 +18,28 @@ namespace linerwright {
 
 namespace {
 
-constexpr double k_square = 0.05;  // mm: an edge that swings by less is square
-constexpr double k_same = 0.05;    // mm: widths of bands that are the same
-constexpr int k_places = 720;
-
-// One end of a wall, seen from the band that lies on it.
-struct End {
-  const Fitting* fitting;
-  std::size_t index;  // of the fitting
-  int wall;
-  bool high;
-  double depth;   // of the liner's outer face
-  double middle;  // radius there
-  std::vector<double> seams;
-
-  const Wall& of() const { return fitting->walls[static_cast<std::size_t>(wall)]; }
-  double edge(double theta) const { return end_height(*fitting, wall, high, theta, depth); }
-  // Toward the piece's middle positive.
-  double inward(double theta) const { return (high ? -1.0 : 1.0) * edge(theta); }
-};
-
-const Joint& joint_of(const End& end) {
-  const JointUse use = joints_at(end.of(), end.high).front();
-  return end.fitting->joints[static_cast<std::size_t>(use.joint)];
-}
-
-// The least and the greatest `inward` around.
-std::pair<double, double> reach(const End& end) {
-  std::pair<double, double> found{1e300, -1e300};
-  for (int i = 0; i < k_places; ++i) {
-    const double value = end.inward(k_two_pi * i / k_places);
-    found = {std::min(found.first, value), std::max(found.second, value)};
-  }
-  return found;
-}
-
-std::vector<End> ends_of(const std::vector<Fitting>& fittings) {
-  std::vector<End> ends;
-  for (std::size_t f = 0; f < fittings.size(); ++f)
-    for (std::size_t w = 0; w < fittings[f].walls.size(); ++w) {
-      End end{&fittings[f], f, static_cast<int>(w), false, 0.0, 0.0, {}};
-      end.depth = liner_of(fittings[f], end.wall).outer_depth;
-      for (const Piece& piece : fittings[f].pieces)
-        if (piece.wall == end.wall) end.seams.push_back(piece.seam);
-      for (const bool high : {false, true}) {
-        end.high = high;
-        const Joint& joint = joint_of(end);
-        if (joint.open() || joint.of_rings || end.seams.empty()) continue;
-        const auto [least, most] = reach(end);
-        if (most - least < k_square) continue;
-        end.middle = end.of().sheet.spread(0.0, end.edge(0.0), end.depth);
-        ends.push_back(end);
-      }
-    }
-  return ends;
-}
-
-// Rulings at which the band is narrowest, its edge furthest inward.
-std::vector<double> narrowest(const End& end) {
-  std::vector<double> values;
-  for (int i = 0; i < k_places; ++i) values.push_back(end.inward(k_two_pi * i / k_places));
-  const double most = *std::max_element(values.begin(), values.end());
-  std::vector<double> found;
-  for (int i = 0; i < k_places; ++i) {
-    const double here = values[static_cast<std::size_t>(i)];
-    const double before = values[static_cast<std::size_t>((i + k_places - 1) % k_places)];
-    const double after = values[static_cast<std::size_t>((i + 1) % k_places)];
-    if (here < before || here < after || most - here > k_same) continue;
-    double low = k_two_pi * (i - 1) / k_places;
-    double high = k_two_pi * (i + 1) / k_places;
-    while (high - low > 1e-7) {
-      const double third = (high - low) / 3.0;
-      (end.inward(low + third) < end.inward(high - third) ? low : high) =
-          end.inward(low + third) < end.inward(high - third) ? low + third : high - third;
-    }
-    found.push_back(0.5 * (low + high));
-  }
-  return found;
-}
-
-// How one end's band lies on another's: where that one's place `at` comes to lie.
-struct Match {
-  double from, to;
-  double sense;
-  double at(double theta) const { return to + sense * (theta - from); }
-};
-
-std::optional<Match> matched(const End& a, const End& b) {
-  const Sheet& one = a.of().sheet;
-  const Sheet& other = b.of().sheet;
-  // both cylinders, or the same cone's same end
-  if (std::fabs(a.middle - b.middle) > k_same || one.is_cylinder() != other.is_cylinder() ||
-      (!one.is_cylinder() &&
-       (a.high != b.high || std::fabs(one.r1() - other.r1()) > k_same ||
-        std::fabs(one.r2() - other.r2()) > k_same || std::fabs(one.height() - other.height()) > k_same ||
-        std::fabs(one.offset() - other.offset()) > 0.0)))
-    return std::nullopt;
-  const double from = narrowest(a).front();
-  const double far = a.inward(from);
-  for (const double to : narrowest(b))
-    for (const double sense : {1.0, -1.0}) {
-      const Match match{from, to, sense};
-      double worst = 0.0;
-      for (int i = 0; i < 90; ++i) {
-        const double theta = from + k_two_pi * i / 90;
-        worst =
-            std::max(worst, std::fabs((a.inward(theta) - far) - (b.inward(match.at(theta)) - b.inward(to))));
-      }
-      if (worst < k_same) return match;
-    }
-  return std::nullopt;
-}
-
-// A band and the ends that it serves, the first one its own.
-struct Group {
-  std::vector<End> ends;
-  std::vector<Match> matches;
-};
-
-std::vector<Group> grouped(const std::vector<End>& ends) {
-  std::vector<Group> groups;
-  for (const End& end : ends) {
-    bool found = false;
-    for (Group& group : groups) {
-      const std::optional<Match> match = matched(group.ends.front(), end);
-      if (!match) continue;
-      group.ends.push_back(end);
-      group.matches.push_back(*match);
-      found = true;
-      break;
-    }
-    if (!found) groups.push_back({{end}, {{0.0, 0.0, 1.0}}});
-  }
-  return groups;
-}
-
-double from_seam(const Group& group, double theta, std::size_t use) {
-  double least = k_pi;
-  for (const double seam : group.ends[use].seams)
-    least = std::min(least, std::fabs(std::remainder(group.matches[use].at(theta) - seam, k_two_pi)));
-  return least;
-}
-
-// Where the lap's middle lies: aside of the narrowest place, and clear of the seams of all it serves.
-double place_of_lap(const Group& group) {
-  const double narrow = narrowest(group.ends.front()).front();
-  double best = narrow;
-  double clearest = -1.0;
-  for (const double turn : {90.0, 270.0, 60.0, 300.0, 120.0, 240.0, 30.0, 330.0, 150.0, 210.0, 180.0, 0.0}) {
-    const double theta = narrow + turn / 180.0 * k_pi;
-    double least = k_pi;
-    for (std::size_t use = 0; use < group.ends.size(); ++use)
-      least = std::min(least, from_seam(group, theta, use));
-    if (least > clearest + 1e-9) {
-      clearest = least;
-      best = theta;
-    }
-  }
-  return best;
-}
-
 std::string number(double value) {
   return trimmed(value, 2);
-}
-
-// "mitre-400-22.5" and what it is in words.
-std::pair<std::string, std::string> named(const End& end) {
-  const Joint& joint = joint_of(end);
-  const bool inches = end.fitting->units == Units::inch;
-  const auto size = [&](double mm) { return number(inches ? mm / 25.4 : mm); };
-  const auto shown = [&](double mm) { return shop_length(*end.fitting, mm); };
-  const double outside = 2.0 * end.middle;
-  const auto turned = [](double radians) { return number(radians * 180.0 / k_pi); };
-  const bool alone = joints_at(end.of(), end.high).size() == 1;
-  if (const auto* plane = std::get_if<PlaneTarget>(&joint.target);
-      plane != nullptr && alone && end.of().sheet.is_cylinder()) {
-    const double lean = std::acos(std::min(1.0, std::fabs(dot(plane->normal, end.of().sheet.frame().z))));
-    return {fmt::format("mitre-{}-{}", size(outside), turned(lean)),
-            fmt::format("mitre of {} degrees on {}", turned(lean), shown(outside))};
-  }
-  if (const auto* body = std::get_if<BodyTarget>(&joint.target)) {
-    const double angle = std::acos(std::fabs(dot(body->body.frame().z, end.of().sheet.frame().z)));
-    return {fmt::format("saddle-{}-on-{}-{}", size(outside), size(2.0 * body->body.r1()), turned(angle)),
-            fmt::format("saddle of {} on {} at {} degrees", shown(outside), shown(2.0 * body->body.r1()),
-                        turned(angle))};
-  }
-  const std::string piece = [&] {
-    for (const Piece& one : end.fitting->pieces)
-      if (one.wall == end.wall) return one.id;
-    return std::string();
-  }();
-  return {fmt::format("{}-{}-{}", end.fitting->tag, piece, end.high ? "high" : "low"),
-          fmt::format("{} end of {}/{} on {}", end.high ? "high" : "low", end.fitting->tag, piece,
-                      shown(outside))};
 }
 
 // Draws a group's band.
 class Maker {
  public:
-  Maker(const Group& group, const BandSheet& sheet)
+  Maker(const BandGroup& group, const BandSheet& sheet)
       : group_(group),
         end_(group.ends.front()),
         sheet_(sheet),
         lap_(sheet.lap / (end_.middle + 0.5 * sheet.thickness)),
-        from_(place_of_lap(group) - 0.5 * lap_),
+        from_(group.place_of_lap() - 0.5 * lap_),
         flat_(end_.of().sheet, end_.depth - 0.5 * sheet.thickness, 1.0, from_) {
     const double side = end_.high ? -1.0 : 1.0;
-    straight_ = side * (reach(end_).second + sheet.width);
+    straight_ = side * (end_.reach().second + sheet.width);
   }
 
   GuideBand band() {
     GuideBand band{
         {}, {}, {}, 2.0 * end_.middle, {}, {}, end_.of().sheet, end_.depth, from_, sheet_.thickness};
-    std::tie(band.id, band.words) = named(end_);
+    std::tie(band.id, band.words) = name_of(end_);
     require_room(band);
     for (std::size_t use = 0; use < group_.ends.size(); ++use) add_use(band, use);
     Pattern& pattern = band.pattern;
@@ -241,8 +51,8 @@ class Maker {
   }
 
  private:
-  const Group& group_;
-  const End& end_;
+  const BandGroup& group_;
+  const BandEnd& end_;
   BandSheet sheet_;
   double lap_;   // radians
   double from_;  // ruling
@@ -272,11 +82,11 @@ class Maker {
   }
 
   void add_use(GuideBand& band, std::size_t use) const {
-    const End& end = group_.ends[use];
+    const BandEnd& end = group_.ends[use];
     for (const Piece& piece : end.fitting->pieces) {
       if (piece.wall != end.wall) continue;
       band.uses.push_back(
-          {end.index, piece.id, end.high, end.middle * from_seam(group_, from_ + 0.5 * lap_, use)});
+          {end.index, piece.id, end.high, end.middle * group_.from_seam(from_ + 0.5 * lap_, use)});
       return;
     }
   }
@@ -391,7 +201,7 @@ Sheet::Place rolled(const GuideBand& band, Vec2 flat) {
 
 std::vector<GuideBand> guide_bands(const std::vector<Fitting>& fittings, const BandSheet& sheet) {
   std::vector<GuideBand> bands;
-  for (const Group& group : grouped(ends_of(fittings))) {
+  for (const BandGroup& group : band_groups(fittings)) {
     GuideBand band = Maker(group, sheet).band();
     // sizes alone do not tell all shapes apart: branches beside the axis
     std::string id = band.id;
