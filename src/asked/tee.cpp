@@ -88,72 +88,89 @@ namespace {
 struct Turned {
   std::vector<Wall> walls;
   Place end{};
-};
 
-Turned turned_of(const Request& request, std::size_t i, Branch branch) {
-  Turned turned;
-  Wall& first = branch.wall;
-  const double reach = first.taper > 0.0 ? first.taper : first.high(0.0, 0.0);
-  turned.end = first.origin + reach * first.axis;
-  turned.walls = {first};
-  const double turn = request.stated("turn_to") ? branch.angle - request.value("turn_to", i) : 0.0;
-  if (std::abs(turn) < 1e-9) return turned;
-  const double r = first.taper > 0.0 ? first.to_radius : first.radius;
-  const double centre = request.stated("centreline_radius") ? request.value("centreline_radius")
-                                                            : request.value("radius_ratio") * 2.0 * r;
-  const int gores = static_cast<int>(request.value("pieces")) - 1;
-  const double collar = request.value("collar");
-  const double half = std::abs(turn) / (2.0 * gores);
-  const double backset = centre * std::tan(half);
-  const double side = turn > 0.0 ? 1.0 : -1.0;  // the throat faces the far end, or the other
-  const auto short_of = [=](double theta, double w) {
-    return side * (r - w) * std::tan(half) * std::cos(theta);
-  };
-  const auto add = [&](Wall wall) {
-    wall.id = first.id + "G" + std::to_string(turned.walls.size());
+  void add(Wall wall, double radius) {
+    wall.id = walls.front().id + "G" + std::to_string(walls.size());
     wall.role = "branch gore";
-    wall.radius = r;
+    wall.radius = radius;
     wall.taper = 0.0;
     wall.low_open = false;
     wall.around = 720;
-    turned.walls.push_back(wall);
-  };
-  if (first.taper > 0.0) {  // a gore that begins square, on the cone's small end
-    const double lean = std::atan2(first.radius - r, first.taper);
-    const double slant = std::hypot(first.taper, first.radius - r);
-    turned.walls[0].high = [=](double, double w) {
-      return slant + w * (std::sin(lean) - std::tan(0.5 * lean)) / std::cos(lean);
-    };
-    turned.walls[0].high_open = false;
-    Wall straight = first;
-    straight.origin = turned.end;
-    straight.low = [=](double, double w) { return -w * std::tan(0.5 * lean); };
-    straight.high = [=](double theta, double w) { return backset - short_of(theta, w); };
-    add(straight);
-  } else {
-    turned.walls[0].high = [=](double theta, double w) { return reach + backset - short_of(theta, w); };
+    walls.back().high_open = false;
+    walls.push_back(wall);
   }
-  for (int k = 1; k <= gores; ++k) {
-    Wall& before = turned.walls.back();
-    before.high_open = false;
+};
+
+// A bend of gores.
+struct Gores {
+  double radius;
+  double half;     // angle of a mitre
+  double backset;  // of the axis' corner
+  double side;     // 1: the throat faces the far end
+  double short_of(double theta, double w) const {
+    return side * (radius - w) * std::tan(half) * std::cos(theta);
+  }
+};
+
+// The first wall ends in a mitre; behind a cone's small end a gore that begins square does.
+void begin_bend(Turned& turned, const Gores& gores, double reach) {
+  const Wall first = turned.walls[0];
+  if (first.taper <= 0.0) {
+    turned.walls[0].high = [=](double theta, double w) {
+      return reach + gores.backset - gores.short_of(theta, w);
+    };
+    return;
+  }
+  const double lean = std::atan2(first.radius - gores.radius, first.taper);
+  const double slant = std::hypot(first.taper, first.radius - gores.radius);
+  turned.walls[0].high = [=](double, double w) {
+    return slant + w * (std::sin(lean) - std::tan(0.5 * lean)) / std::cos(lean);
+  };
+  Wall straight = first;
+  straight.origin = turned.end;
+  straight.low = [=](double, double w) { return -w * std::tan(0.5 * lean); };
+  straight.high = [=](double theta, double w) { return gores.backset - gores.short_of(theta, w); };
+  turned.add(straight, gores.radius);
+}
+
+// One behind the other, in the plane of the body's axis and the branch's, each turned toward the throat.
+void add_gores(Turned& turned, const Gores& gores, int count, double collar) {
+  const double backset = gores.backset;
+  for (int k = 1; k <= count; ++k) {
+    const Wall before = turned.walls.back();
     Wall wall = before;
-    // in the plane of the body's axis and the branch's, toward the throat
-    const double angle = 2.0 * half * side;
+    const double angle = 2.0 * gores.half * gores.side;
     wall.axis = std::cos(angle) * before.axis + std::sin(angle) * before.zero;
     wall.zero = std::cos(angle) * before.zero - std::sin(angle) * before.axis;
     wall.origin = turned.end + backset * before.axis;
     turned.end = wall.origin + backset * wall.axis;
-    wall.low = [=](double theta, double w) { return short_of(theta, w); };
-    if (k == gores)
+    wall.low = [=](double theta, double w) { return gores.short_of(theta, w); };
+    if (k == count)
       wall.high = [=](double, double) { return backset + collar; };
     else
-      wall.high = [=](double theta, double w) { return 2.0 * backset - short_of(theta, w); };
-    add(wall);
+      wall.high = [=](double theta, double w) { return 2.0 * backset - gores.short_of(theta, w); };
+    turned.add(wall, gores.radius);
   }
   Wall& last = turned.walls.back();
   last.role = "branch end piece";
   last.high_open = true;
   turned.end = turned.end + collar * last.axis;
+}
+
+Turned turned_of(const Request& request, std::size_t i, const Branch& branch) {
+  const Wall& first = branch.wall;
+  const double reach = first.taper > 0.0 ? first.taper : first.high(0.0, 0.0);
+  Turned turned{{first}, first.origin + reach * first.axis};
+  const double turn = request.stated("turn_to") ? branch.angle - request.value("turn_to", i) : 0.0;
+  if (std::abs(turn) < 1e-9) return turned;
+  const double r = first.taper > 0.0 ? first.to_radius : first.radius;
+  const double centre = request.stated("centreline_radius") ? request.value("centreline_radius")
+                                                            : request.value("radius_ratio") * 2.0 * r;
+  const int count = static_cast<int>(request.value("pieces")) - 1;
+  const double half = std::abs(turn) / (2.0 * count);
+  const Gores gores{r, half, centre * std::tan(half), turn > 0.0 ? 1.0 : -1.0};
+  begin_bend(turned, gores, reach);
+  add_gores(turned, gores, count, request.value("collar"));
   for (std::size_t k = 1; k < turned.walls.size(); ++k)
     if (first.seam) turned.walls[k].seam = *first.seam + (k % 2 == 0 ? 0.0 : k_pi);
   return turned;
