@@ -9,7 +9,8 @@ namespace linerwright {
 namespace {
 
 constexpr double k_no_turn = 1e-9;  // radians
-const char* const k_bend_keys[] = {"pieces", "radius_ratio", "centreline_radius", "collar"};
+constexpr long k_pieces = 3;        // where nothing is asked for
+constexpr double k_ratio = 1.5;
 
 }  // namespace
 
@@ -24,11 +25,11 @@ std::vector<KeySpec> branch_turn_keys() {
       to,
       with_default(integer_key("pieces", "of a branch's bend, the one on the body and the end piece counted",
                                {}, 2, 12),
-                   "3")};
+                   std::to_string(k_pieces))};
   KeySpec ratio = with_default(
       length_key("radius_ratio", "of a branch's bend: centreline radius over the branch's diameter", {}, 0.5,
                  20.0),
-      "1.5");
+      trimmed(k_ratio, 1));
   ratio.quantity = Quantity::number;
   keys.push_back(ratio);
   keys.push_back(optional_key(
@@ -42,8 +43,14 @@ std::vector<KeySpec> branch_turn_keys() {
 void read_turns(const FittingRequest& request, std::vector<Branch>& branches, Reasons& reasons) {
   const Values& values = request.values;
   if (!values.has("turn_to")) {
-    for (const char* key : k_bend_keys)
-      if (values.given(key)) reasons.add(key, "with turn_to", "only a branch that turns has a bend");
+    // what a key says by itself may be said
+    const auto refuse = [&](const char* key, bool said) {
+      if (said) reasons.add(key, "with turn_to", "only a branch that turns has a bend");
+    };
+    refuse("pieces", values.integer("pieces") != k_pieces);
+    refuse("radius_ratio", values.quantity("radius_ratio") != k_ratio);
+    refuse("centreline_radius", values.has("centreline_radius"));
+    refuse("collar", values.quantity("collar") != 0.0);
     return;
   }
   if (values.has("centreline_radius") && values.given("radius_ratio"))
