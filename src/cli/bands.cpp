@@ -137,6 +137,10 @@ int run(const BandArguments& arguments) {
     fmt::print("no band is needed: all ends of these pieces are square\n");
     return code;
   }
+  for (const GuideBand& band : bands)
+    if (const double off = edge_error(band, made.fittings); off > k_chord_error + 1e-3)
+      throw GeometryError(
+          fmt::format("{}: rolled, its edge is {} mm off the liner's", band.id, fixed(off, 3)));
   std::vector<std::pair<std::string, std::string>> files;
   const auto add = [&](const std::string& name, std::string text) {
     const std::string path = arguments.out + "/" + name;

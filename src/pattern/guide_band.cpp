@@ -217,21 +217,37 @@ std::vector<GuideBand> guide_bands(const std::vector<Fitting>& fittings, const B
 }
 
 double edge_error(const GuideBand& band, const std::vector<Fitting>& fittings) {
+  constexpr double k_near = 0.03;  // radians
+  constexpr int k_steps = 60;
   const BandUse& use = band.uses.front();
   const Fitting& fitting = fittings.at(use.fitting);
   int wall = 0;
   for (const Piece& piece : fitting.pieces)
     if (piece.id == use.piece) wall = piece.wall;
-  double worst = 0.0;
+  const double radius = 0.5 * band.outside;
+  const auto edge = [&](double theta) { return end_height(fitting, wall, use.high, theta, band.depth); };
   const Ring& ring = band.pattern.cut.outer;
+  std::vector<Sheet::Place> places;
+  double straight = use.high ? 1e300 : -1e300;  // the other edge, which reaches furthest inward
+  for (const Vec2 corner : ring) {
+    places.push_back(rolled(band, corner));
+    straight = use.high ? std::min(straight, places.back().v) : std::max(straight, places.back().v);
+  }
+  const auto is_straight = [&](std::size_t i) { return std::fabs(places[i].v - straight) < 1e-6; };
+  double worst = 0.0;
   for (std::size_t i = 0; i < ring.size(); ++i)
     for (const double share : {0.0, 0.5}) {
-      const Vec2 flat = (1.0 - share) * ring[i] + share * ring[(i + 1) % ring.size()];
-      const Sheet::Place place = rolled(band, flat);
-      const double edge = end_height(fitting, wall, use.high, place.theta, band.depth);
-      // the straight edge lies far inside, and what leads to it
-      const double inward = (use.high ? -1.0 : 1.0) * (place.v - edge);
-      if (inward < 5.0) worst = std::max(worst, std::fabs(inward));
+      const std::size_t next = (i + 1) % ring.size();
+      if (is_straight(i) || is_straight(next)) continue;
+      const Sheet::Place place = rolled(band, (1.0 - share) * ring[i] + share * ring[next]);
+      double nearest = 1e300;
+      const auto at = [&](int k) {
+        const double around = k_near * k / k_steps;
+        return Vec2{radius * around, edge(place.theta + around)};
+      };
+      for (int k = -k_steps; k < k_steps; ++k)
+        nearest = std::min(nearest, distance_to_segment({0.0, place.v}, at(k), at(k + 1)));
+      worst = std::max(worst, nearest);
     }
   return worst;
 }

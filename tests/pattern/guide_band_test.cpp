@@ -114,6 +114,13 @@ TEST(GuideBands, RollToTheSaddleOfABranch) {
   });
   EXPECT_LT(worst, k_chord_error);
   EXPECT_LT(edge_error(band, fittings), k_chord_error);
+  // what is cut wrong is seen, however far off it is
+  for (const double off : {0.2, 3.0, 30.0}) {
+    GuideBand wrong = band;
+    Vec2& corner = wrong.pattern.cut.outer[wrong.pattern.cut.outer.size() / 4];
+    corner = corner + Vec2{0.0, -off};
+    EXPECT_GT(edge_error(wrong, fittings), 0.5 * off) << off;
+  }
 }
 
 // A blade in the mitre's plane leans from square by atan(tan a cos theta), most at heel and throat.
