@@ -101,7 +101,7 @@ TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
       {"elbow", k_elbow, "face_up", "air", {"liner", "cutting", "knife", "patterns"}},
       {"elbow", k_elbow, "cut", "duct", {"After a square cut", "patterns"}},
       {"elbow", k_elbow, "flow_arrow", "against", {"Which way the air goes"}},
-      {"tee", k_tee, "flow_arrow", "to_branch", {"Which way the air goes", "patterns", "view"}},
+      {"tee", k_tee, "flow_arrow", "to_branch", {"Which way the air goes"}},
       {"elbow", k_elbow, "fold_above", "500", {"steps"}},
       {"elbow", k_elbow, "density", "60", {"table"}},
       {"elbow", k_elbow, "pins_above", "500", {"steps", "Fasteners", "warnings"}},
@@ -155,6 +155,32 @@ TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
       EXPECT_NE(part(before, name), part(after, name))
           << each.kind << " --" << each.key << ' ' << each.value << ": " << name;
   }
+}
+
+// Where the air's lines lie on the drawings of a sheet, one after the other.
+std::vector<Vec2> arrows_of(const std::vector<ShopDrawing>& drawings, const std::string& id) {
+  std::vector<Vec2> points;
+  for (const ShopDrawing& drawing : drawings)
+    for (const ShopLine& line : drawing.lines)
+      if (line.ink == ShopInk::air && (id.empty() || drawing.id == id))
+        points.insert(points.end(), line.points.begin(), line.points.end());
+  return points;
+}
+
+// Two flows are two arrows on the body's own drawing; on the view the far end's arrow is turned.
+TEST(ShopSheet, TwoFlowsAreDrawnAsTwo) {
+  const ShopSheet one = sheet_of("tee", k_tee);
+  const ShopSheet two = sheet_of("tee", with(k_tee, {{"flow_arrow", "to_branch"}}));
+  const std::size_t lines = arrows_of(one.patterns, "body").size();
+  EXPECT_GT(lines, 0u);
+  EXPECT_EQ(arrows_of(two.patterns, "body").size(), 2 * lines);
+  EXPECT_EQ(arrows_of(two.patterns, "branch").size(), arrows_of(one.patterns, "branch").size());
+  const std::vector<Vec2> before = arrows_of({one.view}, {});
+  const std::vector<Vec2> after = arrows_of({two.view}, {});
+  ASSERT_EQ(before.size(), after.size());
+  double moved = 0.0;
+  for (std::size_t i = 0; i < before.size(); ++i) moved = std::max(moved, distance(before[i], after[i]));
+  EXPECT_NEAR(moved, 8.0, 0.1);  // from its tip to its foot
 }
 
 const std::vector<std::pair<const char*, Flags>>& kinds() {
