@@ -4,6 +4,7 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace linerwright {
@@ -11,6 +12,8 @@ namespace linerwright {
 struct CsvRow {
   int line = 0;  // where the row begins
   std::vector<std::string> cells;
+  std::size_t begin = 0, end = 0;                            // bytes of the row, its line break included
+  std::vector<std::pair<std::size_t, std::size_t>> spans{};  // of each cell as it stands, quotes included
 };
 
 struct CsvTable {

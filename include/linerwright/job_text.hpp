@@ -21,6 +21,8 @@ class JobText {
   const std::string& text() const { return text_; }
   // The [[fitting]] tables in the order of the text.
   const std::vector<Section>& fittings() const { return fittings_; }
+  // The other tables, [job] and [[stock]] and the like, in the order of the text.
+  const std::vector<Section>& tables() const { return tables_; }
 
   // A key of a fitting given a value as a person writes it ("24in", "5", "true"); empty takes the key away.
   // `spec` says how the value is written; none: in quotes. "start.at" is `at` of an inline table. Throws
@@ -34,8 +36,22 @@ class JobText {
   void copy(std::size_t fitting, const std::string& tag);
   void remove(std::size_t fitting);
 
+  // The same for the other tables, by their place in tables(). A new one stands before the first fitting.
+  void set_in_table(std::size_t table, const std::string& key, const std::string& written,
+                    const KeySpec* spec);
+  void add_table(const std::string& name, bool listed,
+                 const std::vector<std::pair<std::string, std::string>>& values,
+                 const std::vector<const KeySpec*>& specs);
+  void remove_table(std::size_t table);
+
  private:
   void read();
+  void set_key(const Section& section, const std::string& key, const std::string& written,
+               const KeySpec* spec);
+  void remove_lines(const Section& section);
+  std::string lines_of(const std::string& head,
+                       const std::vector<std::pair<std::string, std::string>>& values,
+                       const std::vector<const KeySpec*>& specs) const;
   void replace(std::size_t begin, std::size_t end, std::string_view by);
   std::size_t line_start(int line) const;
   // Behind the line break that ends the line of this byte.
@@ -50,6 +66,7 @@ class JobText {
   std::string text_;
   std::string file_;
   std::vector<Section> fittings_;
+  std::vector<Section> tables_;
 };
 
 }  // namespace linerwright

@@ -12,9 +12,11 @@
 
 namespace linerwright {
 
-// The cut lines against the joints' closed forms, both ways. Throws std::invalid_argument where lines are
-// missing or lie on no ruling.
-CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut);
+// The cut lines against the joints' closed forms, both ways, in at least so many steps around and more where
+// curves would stray from their chords. Throws std::invalid_argument where lines are missing or lie on no
+// ruling.
+CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut,
+                        int steps = 2880);
 // The hole of a tap's template against the branch, rolled onto the duct.
 CheckResult prove_hole(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut);
 // The notches of a blank drawn on `layer`, whose small end lies at, or between, these depths of the taper.

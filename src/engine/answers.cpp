@@ -5,6 +5,7 @@
 #include "linerwright/fitting_files.hpp"
 #include "linerwright/fitting_meshes.hpp"
 #include "linerwright/floor.hpp"
+#include "linerwright/job_sources.hpp"
 #include "linerwright/live_view.hpp"
 #include "linerwright/tilt_table.hpp"
 #include "state.hpp"
@@ -73,7 +74,9 @@ void write_cells(JsonWriter& json, const std::vector<Entry>& entries, const std:
 void write_problem(JsonWriter& json, const Engine::State& state, const Problem& problem) {
   json.begin_object();
   const auto row = state.row_of(problem);
+  const auto table = state.table_of(problem);
   json.key("row").integer(row ? static_cast<long>(*row) : -1);
+  json.key("table").integer(table ? static_cast<long>(*table) : -1);
   json.key("key").text(problem.key);
   json.key("text").text(one_line(problem));
   json.end_object();
@@ -102,6 +105,17 @@ std::string schema_answer() {
   json.end_array();
   json.key("liner");
   write_keys(json, job_schema().liner_keys);
+  json.key("tables").begin_array();
+  const auto table = [&](const std::string& name, bool listed, const std::vector<KeySpec>& keys) {
+    json.begin_object().key("table").text(name).key("listed").boolean(listed).key("keys");
+    write_keys(json, keys);
+    json.end_object();
+  };
+  table("job", false, job_keys());
+  table("liner", false, job_schema().liner_keys);
+  for (const auto& [name, keys] : job_schema().lists) table(name, true, keys);
+  for (const auto& [name, keys] : job_schema().tables) table(name, false, keys);
+  json.end_array();
   json.key("sample").text(sample_job(job_schema(), "elbow"));
   json.end_object();
   return json.str();
@@ -110,23 +124,38 @@ std::string schema_answer() {
 std::string job_answer(const Engine::State& state) {
   JsonWriter json;
   json.begin_object();
-  json.key("text").text(state.text->text());
-  json.key("name").text(state.name);
+  const std::vector<TextFile> texts = state.document->texts();
+  json.key("text").text(texts.front().text);
+  json.key("name").text(texts.front().name);
+  json.key("is_schedule").boolean(state.document->is_schedule());
+  json.key("schedules").begin_array();
+  write_files(json, {texts.begin() + 1, texts.end()});
+  json.end_array();
+  json.key("unused");
+  write_texts(json, state.document->unused());
   json.key("whole").boolean(state.job.has_value());
   json.key("stock").integer(state.job && state.job->lists.count("stock") > 0
                                 ? static_cast<long>(state.job->lists.at("stock").size())
                                 : 0);
   if (state.job) json.key("units").text(state.job->units == Units::inch ? "in" : "mm");
   json.key("rows").begin_array();
-  for (std::size_t i = 0; i < state.text->fittings().size(); ++i) {
-    const Section& row = state.text->fittings()[i];
+  for (std::size_t i = 0; i < state.document->rows().size(); ++i) {
+    const Section& row = state.document->section(i);
     json.begin_object();
+    json.key("file").text(state.document->file_of(i));
     json.key("line").integer(row.line);
     json.key("can").boolean(state.request(i) != nullptr);
     json.key("cells").begin_object();
     write_cells(json, row.entries, {});
     json.end_object();
     json.end_object();
+  }
+  json.end_array();
+  json.key("tables").begin_array();
+  for (const Section& section : state.document->tables()) {
+    json.begin_object().key("table").text(section.name).key("cells").begin_object();
+    write_cells(json, section.entries, {});
+    json.end_object().end_object();
   }
   json.end_array();
   json.key("problems").begin_array();

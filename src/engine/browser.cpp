@@ -30,26 +30,33 @@ double __real_tan(double);
 double __real_atan2(double, double);
 double __real_asin(double);
 double __real_acos(double);
+double __real_hypot(double, double);
 
 double __wrap_sin(double x) {
-  return linerwright::same_digits::sine(x, __real_sin(x));
+  const double nearly = __real_sin(x);
+  return linerwright::same_digits::careful() ? linerwright::same_digits::sine(x, nearly) : nearly;
 }
 double __wrap_cos(double x) {
-  return linerwright::same_digits::cosine(x, __real_cos(x));
+  const double nearly = __real_cos(x);
+  return linerwright::same_digits::careful() ? linerwright::same_digits::cosine(x, nearly) : nearly;
 }
 double __wrap_tan(double x) {
-  return linerwright::same_digits::tangent(x, __real_tan(x));
+  const double nearly = __real_tan(x);
+  return linerwright::same_digits::careful() ? linerwright::same_digits::tangent(x, nearly) : nearly;
 }
 double __wrap_atan2(double y, double x) {
-  return linerwright::same_digits::angle_of(y, x, __real_atan2(y, x));
+  const double nearly = __real_atan2(y, x);
+  return linerwright::same_digits::careful() ? linerwright::same_digits::angle_of(y, x, nearly) : nearly;
 }
 double __wrap_asin(double s) {
-  return linerwright::same_digits::angle_of_sine(s, __real_asin(s));
+  const double nearly = __real_asin(s);
+  return linerwright::same_digits::careful() ? linerwright::same_digits::angle_of_sine(s, nearly) : nearly;
 }
 double __wrap_acos(double c) {
-  return linerwright::same_digits::angle_of_cosine(c, __real_acos(c));
+  const double nearly = __real_acos(c);
+  return linerwright::same_digits::careful() ? linerwright::same_digits::angle_of_cosine(c, nearly) : nearly;
 }
 double __wrap_hypot(double x, double y) {
-  return linerwright::same_digits::length(x, y);
+  return linerwright::same_digits::careful() ? linerwright::same_digits::length(x, y) : __real_hypot(x, y);
 }
 }

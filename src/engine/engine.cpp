@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "linerwright/error.hpp"
+#include "same_digits.hpp"
 #include "state.hpp"
 
 namespace linerwright {
@@ -21,6 +22,11 @@ std::string failed(const std::vector<std::string>& lines) {
 
 std::string answered(Engine::State& state, const JsonValue& question) {
   const std::string& ask = text_in(question, "ask");
+  // what is looked at while somebody types may differ from the program's in a last digit; what leaves does
+  // not
+  const JsonValue* exact = question.find("exact");
+  const bool looked_at = ask == "fitting" || ask == "scene" || ask == "sketch";
+  same_digits::be_careful(!looked_at || (exact != nullptr && exact->flag));
   if (ask == "schema") return schema_answer();
   if (ask == "open") {
     open_job(state, question);
@@ -32,6 +38,8 @@ std::string answered(Engine::State& state, const JsonValue& question) {
   }
   if (ask == "fitting") return fitting_answer(state, row_in(question));
   if (ask == "scene") return scene_answer(state, row_in(question));
+  if (ask == "sheet_in") return sheet_in_answer(question);
+  if (ask == "sketch") return sketch_answer(state, question);
   if (ask == "whole") return whole_answer(state, question);
   if (ask == "files") return files_answer(state, question);
   if (ask == "sheet") return sheet_answer(state, row_in(question));
@@ -50,12 +58,12 @@ const std::string& text_in(const JsonValue& question, const char* key) {
   return found->text;
 }
 
-std::size_t row_in(const JsonValue& question) {
+std::size_t row_in(const JsonValue& question, const char* key) {
   constexpr double k_most = 1e6;
-  const JsonValue* found = question.find("fitting");
+  const JsonValue* found = question.find(key);
   if (found == nullptr || !found->is_number() || !(found->number >= 0.0) || found->number > k_most ||
       found->number != std::floor(found->number))
-    refuse_question("has no number of a fitting");
+    refuse_question(std::string("has no number of a ") + key);
   return static_cast<std::size_t>(found->number);
 }
 

@@ -9,6 +9,7 @@
 #include "linerwright/floor.hpp"
 #include "linerwright/live_view.hpp"
 #include "linerwright/reroll.hpp"
+#include "same_digits.hpp"
 #include "state.hpp"
 
 namespace linerwright {
@@ -56,9 +57,11 @@ void write_files(JsonWriter& json, const std::vector<TextFile>& files) {
 std::string files_answer(Engine::State& state, const JsonValue& question) {
   const Tried& tried = state.made(row_in(question));
   const JsonValue* solids = question.find("solids");
-  const DxfOptions options = job_dxf(*state.job, state.name);
+  const DxfOptions options = job_dxf(*state.job, state.document->name());
   const std::vector<TextFile> files = fitting_files(*tried.fitting, tried.patterns, options);
+  same_digits::be_careful(false);  // the checks have tolerances
   const std::vector<CheckResult> checks = checks_of(tried, files, options);
+  same_digits::be_careful(true);
   std::vector<std::string> faults;
   for (const CheckResult& check : checks)
     if (!check.pass) faults.push_back(tried.fitting->tag + ": " + one_line(check));

@@ -253,6 +253,18 @@ Double2 root(Double2 square) {
 
 }  // namespace
 
+namespace {
+bool g_careful = true;
+}
+
+bool careful() {
+  return g_careful;
+}
+
+void be_careful(bool careful) {
+  g_careful = careful;
+}
+
 double sine(double x, double nearly) {
   if (is_small(x)) {
     if (const Nearly first = nearly_on_circle(x).sine; is_sure(first)) return rounded(first.value);

@@ -4,6 +4,11 @@
 
 namespace linerwright::same_digits {
 
+// Whether the browser's functions give the nearest double, ten times as slowly: for what leaves, not for what
+// is looked at while somebody types.
+bool careful();
+void be_careful(bool careful);
+
 double sine(double x, double nearly);
 double cosine(double x, double nearly);
 double tangent(double x, double nearly);

@@ -63,8 +63,8 @@ Whole whole_of(const Engine::State& state, bool boards) {
 
 DrawnFloor boards_of(const Engine::State& state, const std::vector<FloorPart>& parts, double effort) {
   const Job& job = *state.job;
-  JobFloor floor = job_floor(job, state.name, state.name);
-  require_room_past(floor.knife, floor.stock, floor.options, job.units, state.name);
+  JobFloor floor = job_floor(job, state.document->name(), state.document->name());
+  require_room_past(floor.knife, floor.stock, floor.options, job.units, state.document->name());
   floor.options.effort = effort;
   floor.options.threads = 1;
   floor.options.watch = [&](const FloorSoFar& now) {
@@ -74,7 +74,8 @@ DrawnFloor boards_of(const Engine::State& state, const std::vector<FloorPart>& p
     tell(state, "looking for places" + of,
          (static_cast<double>(now.group) + now.done) / static_cast<double>(now.groups), live_search(now));
   };
-  return draw_floor(parts, floor.stock, floor.knife, floor.options, job.units, job_dxf(job, state.name));
+  return draw_floor(parts, floor.stock, floor.knife, floor.options, job.units,
+                    job_dxf(job, state.document->name()));
 }
 
 double effort_in(const JsonValue& question) {

@@ -45,17 +45,19 @@ struct Reader {
     return text.substr(start, at - start);
   }
 
-  // The cell at `at`; afterwards at a separator or line break.
-  std::string cell(char separator) {
-    const std::size_t start = at;
+  // Adds the cell at `at`; afterwards at a separator or line break.
+  void cell(char separator, CsvRow& row) {
     skip_blanks(separator);
-    if (peek() == '"') return quoted_cell(separator);
+    const std::size_t start = at;
+    if (peek() == '"') return quoted_cell(separator, row);
     while (!at_break() && peek() != separator) ++at;
-    return std::string(without_ends(text.substr(start, at - start)));
+    row.cells.emplace_back(without_ends(text.substr(start, at - start)));
+    row.spans.emplace_back(start, start + row.cells.back().size());
   }
 
-  std::string quoted_cell(char separator) {
+  void quoted_cell(char separator, CsvRow& row) {
     const int opened = line;
+    const std::size_t start = at;
     std::string out;
     ++at;
     while (true) {
@@ -74,11 +76,12 @@ struct Reader {
         ++at;
       }
     }
+    row.spans.emplace_back(start, at);
     skip_blanks(separator);
     if (!at_break() && peek() != separator) {
       throw CsvError(line, "text follows a closing quote; double the quotes inside a quoted cell");
     }
-    return std::string(without_ends(out));
+    row.cells.emplace_back(without_ends(out));
   }
 };
 
@@ -122,14 +125,16 @@ CsvTable parse_csv(std::string_view text, const CsvRules& rules) {
     reader = start;
     const bool open = rules.separator == '\0' && table.rows.empty();
     const char separator = open ? separator_of(reader) : table.separator;
-    row.cells.push_back(reader.cell(separator));
+    row.begin = reader.at;
+    reader.cell(separator, row);
     while (!reader.at_break()) {
       if (row.cells.size() == k_most_cells)
         throw CsvError(row.line, fmt::format("holds more than {} cells in a row", k_most_cells));
       ++reader.at;
-      row.cells.push_back(reader.cell(separator));
+      reader.cell(separator, row);
     }
     reader.skip_break();
+    row.end = reader.at;
     if (all_blank(row.cells)) continue;
     table.separator = separator;
     table.rows.push_back(std::move(row));

@@ -6,6 +6,7 @@
 #include "default_values.hpp"
 #include "fitting_check.hpp"
 #include "linerwright/job.hpp"
+#include "linerwright/job_sources.hpp"
 #include "linerwright/toml_file.hpp"
 #include "listed_parts.hpp"
 #include "names.hpp"
@@ -20,24 +21,6 @@ namespace {
 
 bool is_schedule(const std::filesystem::path& file) {
   return key_form(file.extension().string()) == ".csv";
-}
-
-std::vector<KeySpec> job_keys() {
-  KeySpec name;
-  name.name = "name";
-  name.type = ValueType::text;
-  name.optional = true;
-  KeySpec units;
-  units.name = "units";
-  units.type = ValueType::choice;
-  units.choices = {"in", "mm"};
-  units.optional = true;
-  KeySpec date;
-  date.name = "date";
-  date.type = ValueType::text;
-  date.optional = true;
-  date.help = "the date that documents show";
-  return {name, units, date, size_is_key()};
 }
 
 std::vector<KeySpec> schedule_keys() {
@@ -58,6 +41,7 @@ struct Reading {
   std::vector<Problem> outer;  // mistakes outside fittings
   std::optional<Problem> unit_needed;
   std::vector<Section> fittings;
+  FileReader schedules = read_text_file;
 
   Checker checker() { return {file.string(), "", units, &outer, &unit_needed}; }
 };
@@ -122,9 +106,8 @@ Values checked(const Section& section, const std::vector<const KeySpec*>& keys,
 void read_job_table(const std::vector<Section>& sections, Reading& reading, FittingRules& rules) {
   reading.units = reading.defaults.units;
   if (const Section* section = find(sections, "job")) {
-    const std::vector<KeySpec> keys = job_keys();
     std::set<std::string> written;
-    const Values values = checked(*section, pointers(keys), written, reading);
+    const Values values = checked(*section, pointers(job_keys()), written, reading);
     if (values.has("name")) reading.job.name = values.text("name");
     if (values.has("units")) reading.units = values.text("units") == "in" ? Units::inch : Units::metric;
     if (values.has("size_is")) rules.size_is = values.text("size_is");
@@ -225,7 +208,7 @@ void read_schedules(const std::vector<Section>& sections, Reading& reading) {
     }
     try {
       const std::string name = path.string();
-      const std::string text = read_text_file(path);
+      const std::string text = reading.schedules(name);
       add_schedule(checked_utf8(text, name), name, reading);
     } catch (const InputError& error) {
       reading.outer.insert(reading.outer.end(), error.problems().begin(), error.problems().end());
@@ -294,12 +277,10 @@ Job finished(Reading& reading, FittingRules& rules, DefaultsOfKinds defaults) {
   return std::move(reading.job);
 }
 
-}  // namespace
-
-Job read_job_text(std::string_view text, const std::filesystem::path& file, const JobSchema& schema,
-                  const JobDefaults& defaults) {
+Job read_with(Reading& reading, std::string_view text) {
+  const std::filesystem::path& file = reading.file;
+  const JobSchema& schema = reading.schema;
   const std::string name = file.string();
-  Reading reading{schema, defaults, file, {}, {}, {}, {}, {}};
   FittingRules rules{&schema, {}, {}, {}, {}};
   const std::string ending = key_form(file.extension().string());
   if (ending == ".xlsx" || ending == ".xlsm" || ending == ".tsv" || text.substr(0, 4) == "PK\x03\x04")
@@ -323,6 +304,21 @@ Job read_job_text(std::string_view text, const std::filesystem::path& file, cons
   }
   read_schedules(sections, reading);
   return finished(reading, rules, DefaultsOfKinds(sections, schema, reading.checker()));
+}
+
+}  // namespace
+
+Job read_job_text(std::string_view text, const std::filesystem::path& file, const JobSchema& schema,
+                  const JobDefaults& defaults) {
+  Reading reading{schema, defaults, file, {}, {}, {}, {}, {}};
+  return read_with(reading, text);
+}
+
+Job read_job_from(std::string_view text, const std::string& file, const JobSchema& schema,
+                  const FileReader& schedules) {
+  const JobDefaults none;
+  Reading reading{schema, none, file, {}, {}, {}, {}, {}, schedules};
+  return read_with(reading, text);
 }
 
 std::string job_file_bytes(const std::filesystem::path& file) {

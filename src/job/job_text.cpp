@@ -52,6 +52,7 @@ void JobText::read() {
   const std::string_view content = checked_utf8(text_, file_);
   const std::size_t mark = text_.size() - content.size();  // a byte order mark
   fittings_.clear();
+  tables_.clear();
   const auto moved = [&](std::vector<Entry>& entries, const auto& again) -> void {
     for (Entry& entry : entries) {
       entry.begin += mark;
@@ -60,9 +61,9 @@ void JobText::read() {
     }
   };
   for (Section& section : read_toml(content, file_)) {
-    if (section.name != "fitting") continue;
     moved(section.entries, moved);
-    fittings_.push_back(std::move(section));
+    if (!section.name.empty())
+      (section.name == "fitting" ? fittings_ : tables_).push_back(std::move(section));
   }
 }
 
@@ -129,7 +130,16 @@ std::size_t JobText::behind_own_keys(const Section& fitting) const {
 
 void JobText::set(std::size_t fitting, const std::string& key, const std::string& written,
                   const KeySpec* spec) {
-  const Section& section = fittings_.at(fitting);
+  set_key(fittings_.at(fitting), key, written, spec);
+}
+
+void JobText::set_in_table(std::size_t table, const std::string& key, const std::string& written,
+                           const KeySpec* spec) {
+  set_key(tables_.at(table), key, written, spec);
+}
+
+void JobText::set_key(const Section& section, const std::string& key, const std::string& written,
+                      const KeySpec* spec) {
   if (const Entry* entry = find_entry(section.entries, key)) {
     if (!entry->inside.empty() && !in_one_piece(*entry))
       throw InputError({{file_, entry->line, "", key, "", "a value",
@@ -156,12 +166,36 @@ void JobText::add(const std::vector<std::pair<std::string, std::string>>& values
   const std::string eol = line_break();
   std::string lines;
   if (!text_.empty()) lines = text_.back() == '\n' ? eol : eol + eol;
-  lines += "[[fitting]]" + eol;
+  lines += lines_of("[[fitting]]", values, specs);
+  replace(text_.size(), text_.size(), lines);
+}
+
+std::string JobText::lines_of(const std::string& head,
+                              const std::vector<std::pair<std::string, std::string>>& values,
+                              const std::vector<const KeySpec*>& specs) const {
+  const std::string eol = line_break();
+  std::string lines = head + eol;
   for (std::size_t i = 0; i < values.size(); ++i) {
     lines += values[i].first;
     lines += " = " + value_text(values[i].second, i < specs.size() ? specs[i] : nullptr) + eol;
   }
-  replace(text_.size(), text_.size(), lines);
+  return lines;
+}
+
+void JobText::add_table(const std::string& name, bool listed,
+                        const std::vector<std::pair<std::string, std::string>>& values,
+                        const std::vector<const KeySpec*>& specs) {
+  const std::string eol = line_break();
+  const std::string lines = lines_of(listed ? "[[" + name + "]]" : "[" + name + "]", values, specs);
+  if (fittings_.empty()) {
+    const std::string before = text_.empty() ? "" : text_.back() == '\n' ? eol : eol + eol;
+    return replace(text_.size(), text_.size(), before + lines);
+  }
+  // comments right above the first fitting are its own
+  int first = fittings_.front().line;
+  while (first > 1 && text_[line_start(first - 1)] == '#') --first;
+  const std::size_t at = line_start(first);
+  replace(at, at, lines + eol);
 }
 
 void JobText::copy(std::size_t fitting, const std::string& tag) {
@@ -177,7 +211,15 @@ void JobText::copy(std::size_t fitting, const std::string& tag) {
 }
 
 void JobText::remove(std::size_t fitting) {
-  auto [head, end] = span_of(fittings_.at(fitting));
+  remove_lines(fittings_.at(fitting));
+}
+
+void JobText::remove_table(std::size_t table) {
+  remove_lines(tables_.at(table));
+}
+
+void JobText::remove_lines(const Section& section) {
+  const auto [head, end] = span_of(section);
   // one blank line goes with it
   const std::size_t next = after_line(end);
   const bool blank = next > end && text_.find_first_not_of(" \t\r\n", end) >= next;

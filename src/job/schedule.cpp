@@ -55,6 +55,14 @@ Column head_parts(const std::string& written) {
           std::string(without_ends(written.substr(open + 1, close - open - 1))), false};
 }
 
+}  // namespace
+
+std::string column_key(const std::string& head) {
+  return head_parts(head).key;
+}
+
+namespace {
+
 // The columns of the head line, with its mistakes noted.
 std::vector<Column> read_head(const CsvRow& head, const std::string& file, const JobSchema& schema,
                               std::vector<Problem>& problems) {

@@ -17,6 +17,9 @@ struct Schedule {
   std::vector<Problem> problems;  // of the head line and of declarations
 };
 
+// The key that a column's head names, known or not.
+std::string column_key(const std::string& head);
+
 // Reads `text` (UTF-8 without byte order mark). Columns stand in any order, blank cells take the default, a
 // unit may stand in the head, "diameter (mm)", or in the cell. "# units = in" and "# decimal = comma" declare
 // what they say. Throws InputError where the quoting is broken.

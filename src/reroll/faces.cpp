@@ -13,7 +13,7 @@ namespace linerwright {
 
 namespace {
 
-constexpr int k_steps = 360;  // around, and more where chords would stray
+constexpr int k_steps = 180;  // around, and more where chords would stray
 
 // A curve in space, point by point.
 using SpaceLine = std::vector<Vec3>;

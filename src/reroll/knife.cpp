@@ -14,8 +14,6 @@ namespace linerwright {
 
 namespace {
 
-constexpr int k_steps = 2880;  // around
-
 // Shares of the way from the duct face's edge to the air face's, on any of which the knife may be.
 std::vector<double> shares_of(const LinerSpec& liner, bool is_blank) {
   switch (liner.cut) {
@@ -77,7 +75,7 @@ double bare(const EdgeReference& reference, const std::vector<double>& shares, c
 
 }  // namespace
 
-CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut) {
+CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut, int steps) {
   const LinerSpec& liner = liner_of(fitting, pattern);
   const std::vector<double> shares = shares_of(liner, pattern.is_blank);
   const std::vector<BoardLines> parts = lines_by_part(cut, pattern, liner.butt_allowance);
@@ -87,11 +85,11 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
     const RolledPiece rolled(fitting, pattern, part);
     // the lines of a blank's parts come without the butt allowance
     const double butt = pattern.is_blank ? 0.0 : liner.butt_allowance;
-    std::vector<EdgeReference> references{end_reference(fitting, rolled, false, butt, k_steps),
-                                          end_reference(fitting, rolled, true, butt, k_steps)};
+    std::vector<EdgeReference> references{end_reference(fitting, rolled, false, butt, steps),
+                                          end_reference(fitting, rolled, true, butt, steps)};
     for (const std::size_t h : holes_of(fitting, rolled.piece()))
       references.push_back(hole_reference(
-          fitting, rolled, fitting.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h], k_steps));
+          fitting, rolled, fitting.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h], steps));
     std::vector<Followed> targets;
     for (const EdgeReference& reference : references)
       for (const double share : shares)

@@ -10,6 +10,8 @@ namespace linerwright {
 
 namespace {
 
+constexpr int k_steps = 360;  // around
+
 // A proof that cannot be carried through fails under its name.
 void attempt(std::vector<CheckResult>& results, const std::string& name,
              const std::function<CheckResult()>& proof) {
@@ -66,7 +68,7 @@ std::vector<CheckResult> prove_pattern_text(const Fitting& fitting, const Patter
     attempt(results, "hole " + pattern.id, [&] { return prove_hole(fitting, pattern, cut); });
     return results;
   }
-  attempt(results, "knife " + pattern.id, [&] { return prove_knife(fitting, pattern, cut); });
+  attempt(results, "knife " + pattern.id, [&] { return prove_knife(fitting, pattern, cut, k_steps); });
   if (!options.single_layer && !options.cut_only)
     attempt(results, "faces " + pattern.id, [&] { return prove_faces(fitting, pattern, file); });
   return results;

@@ -59,7 +59,7 @@ int main(int argc, char** argv) {
     ask(open_question(text));
     for (int i = 0; i < fittings; ++i)
       for (const char* what : {"fitting", "files", "sheet"})
-        ask(fmt::format("{{\"ask\": \"{}\", \"fitting\": {}}}", what, i));
+        ask(fmt::format("{{\"ask\": \"{}\", \"fitting\": {}, \"exact\": true}}", what, i));
   };
   ask("{\"ask\": \"schema\"}");
   ask_all(sample_job(job_schema(), ""), static_cast<int>(job_schema().kinds.size()));

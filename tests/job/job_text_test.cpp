@@ -93,6 +93,33 @@ TEST(JobText, FittingsComeAndGo) {
   EXPECT_EQ(job.fittings()[0].entries[0].text, "T-1");
 }
 
+TEST(JobText, OtherTablesChangeLikeFittings) {
+  JobText job(k_job, "job.toml");
+  ASSERT_EQ(job.tables().size(), 1u);
+  const KeySpec number = key("thickness");
+  job.set_in_table(0, "name", "Lock", nullptr);
+  EXPECT_EQ(job.text(), with(k_job, "\"Tide mill\"", "\"Lock\""));
+  job.set_in_table(0, "name", "Tide mill", nullptr);
+  EXPECT_EQ(job.text(), k_job);
+  job.add_table("liner", false, {{"thickness", "1"}}, {&number});
+  EXPECT_EQ(job.text(), with(k_job, "[[fitting]]\ntag = \"E-1\"",
+                             "[liner]\nthickness = 1\n\n[[fitting]]\ntag = \"E-1\""));
+  job.add_table("stock", true, {{"width", "48in"}}, {});
+  ASSERT_EQ(job.tables().size(), 3u);
+  EXPECT_TRUE(job.tables()[2].listed);
+  job.remove_table(2);
+  job.remove_table(1);
+  EXPECT_EQ(job.text(), k_job);
+  JobText bare("# only words\n", "job.toml");
+  bare.add_table("job", false, {{"units", "in"}}, {});
+  EXPECT_EQ(bare.text(), "# only words\n\n[job]\nunits = \"in\"\n");
+  // comments right above the first fitting stay with it
+  JobText first("[job]\nunits = \"in\"\n\n# the first\n[[fitting]]\ntag = \"A\"\n", "job.toml");
+  first.add_table("liner", false, {{"thickness", "1"}}, {&number});
+  EXPECT_EQ(first.text(),
+            "[job]\nunits = \"in\"\n\n[liner]\nthickness = 1\n\n# the first\n[[fitting]]\ntag = \"A\"\n");
+}
+
 // A key behind a table inside the fitting would belong to that table.
 TEST(JobText, NewKeysStandBeforeTablesInside) {
   const std::string text =

@@ -251,6 +251,29 @@ TEST(Nest, SameSeedSameResultOnOneThreadOrTwo) {
   }
 }
 
+// Whoever watches sees nests that are free of faults, and changes nothing by looking on.
+TEST(Nest, ASearchCanBeWatched) {
+  NestJob job;
+  job.parts = nest_sets::gores_and_tees().parts;
+  job.boards = {board(2400.0, 1220.0)};
+  job.options.effort = 0.05;
+  const NestResult alone = nest(job);
+  std::vector<double> done;
+  std::size_t pieces = 0;
+  job.options.watch = [&](double share, const NestResult& now) {
+    done.push_back(share);
+    pieces = now.placements.size();
+    EXPECT_FALSE(now.boards.empty());
+    for (const NestedPiece& piece : now.placements) EXPECT_LT(piece.board, now.boards.size());
+  };
+  EXPECT_TRUE(same(alone, nest(job)));
+  EXPECT_GT(done.size(), 10U);
+  EXPECT_TRUE(std::is_sorted(done.begin(), done.end()));
+  EXPECT_GT(done.back(), 0.5);
+  EXPECT_LE(done.back(), 1.0);
+  EXPECT_GT(pieces, 0U);
+}
+
 TEST(Nest, MoreEffortShortensTheStrip) {
   NestJob job;
   job.parts = nest_sets::gores_and_tees().parts;

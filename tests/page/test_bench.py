@@ -1,4 +1,5 @@
 """The bench, in a browser, as people use it: by keyboard, by paste, with files that mean ill."""
+import base64
 import json
 import re
 import statistics
@@ -7,11 +8,13 @@ import subprocess
 import time
 import zipfile
 
+import openpyxl
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
 
 from browser import InBrowser
 from support import PROGRAM
+from test_accessible import CLASHES, OWN, axe_script
 
 TEE = {'diameter': '24', 'length': '48', 'branch_diameter': '16', 'branch_length': '30'}
 ELBOW = '[[fitting]]\ntag = "E-1" # first\nkind = "elbow"\ndiameter = 24\nangle = 90\npieces = 4\nradius_ratio = 1.5\n'
@@ -283,6 +286,181 @@ class Bench(InBrowser):
             self.assertIn(words, text)
         self.assertNotIn('Boards and files', text)
 
+    # ---- files, tables, sheets
+
+    LIST = 'tag,kind,diameter,length\nS-1,straight,24,48\nS-2,straight,"20",50\n'
+    WITH_LIST = '[job]\nunits = "in"\n\n[liner]\nthickness = 1\n\n[[schedule]]\nfile = "lists/a.csv"\n\n' + ELBOW
+
+    def open_all(self, files):
+        self.browser.execute_async_script(
+            'const [files, done] = arguments; bench.openAll(files.map(([name, text]) => ({ name, file: new File([text], name) }))).then(() => done())',
+            list(files.items()))
+        return self.job()
+
+    def texts(self):
+        job = self.job()
+        return {job['name']: job['text'], **{one['name']: one['text'] for one in job['schedules']}}
+
+    def test_a_job_with_its_schedules_and_a_schedule_alone(self):
+        files = {'lists/a.csv': self.LIST, 'job.toml': self.WITH_LIST}
+        self.assertEqual(len(self.open_all(files)['rows']), 3)
+        for i in range(5):
+            self.focus_cell(1 + i % 2, 'diameter')
+            self.keys(str(30 + i), Keys.ENTER)
+        self.assertEqual(self.texts()['lists/a.csv'], self.LIST.replace('24,48', '34,48').replace('"20"', '33'))
+        for _ in range(5):
+            self.click('#undo')
+        self.assertEqual(self.texts(), files)
+        self.click('#take-files')
+        archive = self.taken('job-files.zip')
+        self.assertEqual(archive.read('lists/a.csv').decode(), self.LIST)
+        self.assertIn('S-2/S-2-1.dxf', archive.namelist())
+        # a closed tab keeps all of them
+        where = self.run_script('return location.hash')
+        self.browser.get('about:blank')
+        self.start(where)
+        self.assertEqual(self.texts(), files)
+        self.load(self.LIST.replace('length\n', 'length,thickness\n').replace('48\n', '48,1in\n').replace('50\n', '50,1in\n').replace('tag', '# units = in\ntag', 1), 'list.csv')
+        self.focus_cell(1, 'length')
+        self.keys('52', Keys.ENTER)
+        self.job()
+        self.click('#save-job')
+        saved = self.downloaded('list.csv').read_text()
+        self.assertIn('S-2,straight,"20",52,1in\n', saved)
+        self.assertTrue(saved.startswith('# units = in\ntag,kind'))
+        self.run_script('[...document.querySelectorAll("#settings button")].find((b) => b.textContent.includes("job file")).click()')
+        self.until('return bench.job.name === "list.toml"')
+        self.assertEqual(len(self.job()['rows']), 2)
+
+    def test_tables_of_the_job_by_form(self):
+        self.load(JOB)
+        self.run_script('document.getElementById("settings").open = true')
+        press = 'const b = [...document.querySelectorAll("#settings button")].find((b) => b.textContent === arguments[0]); b.click()'
+        self.run_script(press, 'liner')
+        self.run_script('document.getElementById("table-thickness").focus(); document.getElementById("table-thickness").select()')
+        self.keys('1.5')
+        self.assertEqual(self.job()['text'], JOB.replace('thickness = 1\n', 'thickness = 1.5\n'))
+        self.run_script(press, 'Add stock')
+        job = self.job()
+        self.assertEqual(job['stock'], 1)
+        self.until('return document.getElementById("table-width") !== null')
+        self.run_script('document.getElementById("table-width").focus(); document.getElementById("table-width").select()')
+        self.keys('-3')
+        self.assertEqual([problem['key'] for problem in self.job()['problems']], ['width'])
+        self.assertEqual(self.run_script('return document.getElementById("table-width").getAttribute("aria-invalid")'), 'true')
+        self.run_script('document.querySelector("#faults button").click()')
+        for _ in range(3):
+            self.click('#undo')
+        self.assertEqual(self.job()['text'], JOB)
+
+    def test_a_comma_is_as_good_as_a_point(self):
+        self.load(JOB)
+        self.set_control('#decimal', value='comma')
+        self.focus_cell(0, 'diameter')
+        self.keys('24,5', Keys.ENTER)
+        job = self.job()
+        self.assertEqual(job['text'], JOB.replace('diameter = 24\n', 'diameter = 24.5\n'))
+        self.assertEqual(self.run_script('return bench.grid.textAt({row: 0, column: bench.grid.columns.findIndex((c) => c.name === "diameter")})'), '24,5')
+        self.focus_cell(0, 'tag')
+        self.until('return document.getElementById("field-radius_ratio")?.value === "1,5"')
+        self.set_control('#decimal', value='point')
+        self.assertEqual(self.run_script('return document.getElementById("field-radius_ratio").value'), '1.5')
+
+    def test_the_field_in_hand_shows_what_it_changes(self):
+        self.load(JOB)
+        self.until('return document.querySelector("#sketch .body") && document.getElementById("field-diameter")')
+        self.until('return bench.views.viewer !== null')
+        self.assertFalse(self.run_script('return document.body.classList.contains("viewless")'))
+        self.run_script('document.getElementById("field-diameter").focus()')
+        self.until('return document.querySelector("#sketch .would") !== null')
+        self.assertIn('diameter 24', self.run_script('return document.querySelector("#sketch .label").textContent'))
+        self.run_script('document.getElementById("field-angle").focus()')
+        self.until('return document.querySelector("#sketch .label")?.textContent.startsWith("angle")')
+        self.run_script('document.activeElement.blur()')
+        self.until('return document.querySelector("#sketch .would") === null')
+
+    def test_a_sheet_with_heads_of_its_own(self):
+        self.load(JOB)
+        sheet = 'Mark\tItem\tDia\tLength\nA1\tduct\t24\t48\nE-1\tduct\t20\t60\n'
+        self.browser.execute_async_script('const done = arguments[1]; bench.open(new File([arguments[0]], "list.tsv")).then(() => done())', sheet)
+        self.assertTrue(self.run_script('return document.getElementById("sheet-in").open'))
+        self.assertTrue(self.run_script('return document.getElementById("sheet-add").disabled'))
+        for name, value in (('units', 'in'), ('size_is', 'metal'), ('liner', '1in')):
+            self.set_control(f'#sheet-answers [name={name}]', value=value)
+        self.until('return document.querySelectorAll("#sheet-rows tbody tr").length === 2 && !document.getElementById("sheet-add").disabled')
+        self.assertEqual(self.run_script('return document.querySelectorAll("#sheet-columns tbody tr").length'), 4)
+        self.click('#sheet-add')
+        job = self.job()
+        self.assertEqual([row['cells']['tag'] for row in job['rows']], ['E-1', 'A1', 'E-2'])
+        self.assertTrue(all(row['can'] for row in job['rows']), job['problems'])
+        workbook = openpyxl.Workbook()
+        for row in (['Mark', 'Item', 'Dia (in)', 'Length (in)'], ['B1', 'duct', 24, 48.5], [None, None, None, None], ['B2', 'duct', 18, 30]):
+            workbook.active.append(row)
+        workbook.save(self.folder / 'list.xlsx')
+        self.browser.execute_async_script(
+            'const done = arguments[1]; bench.open(new File([Uint8Array.from(atob(arguments[0]), (c) => c.charCodeAt(0))], "list.xlsx")).then(() => done())',
+            base64.b64encode((self.folder / 'list.xlsx').read_bytes()).decode())
+        for name, value in (('size_is', 'metal'), ('liner', '1in')):
+            self.set_control(f'#sheet-answers [name={name}]', value=value)
+        self.until('return document.querySelectorAll("#sheet-rows tbody tr").length === 2 && !document.getElementById("sheet-open").disabled')
+        self.click('#sheet-open')
+        self.until('return bench.job.name === "list.toml"')
+        self.assertEqual(self.job()['rows'][0]['cells']['length'], '48.5 in')
+
+    # ---- for everybody, everywhere
+
+    def test_names_widths_and_contrast(self):
+        self.load(JOB + self.STOCK)
+        self.run_script('document.getElementById("settings").open = true')
+        self.click('#lay')
+        self.until('return document.getElementById("boards-shown").childElementCount > 0 && document.getElementById("work").hidden', seconds=60)
+        axe = axe_script()
+        for width in (360, 1024, 3840):
+            self.browser.execute_cdp_cmd('Emulation.setDeviceMetricsOverride', {'width': width, 'height': 900, 'deviceScaleFactor': 1, 'mobile': False})
+            self.settle()
+            for view in ('solids', 'patterns', 'bore', 'pieces'):
+                self.run_script('bench.views.show(arguments[0])', view)
+                self.settle()
+                self.assertEqual(self.run_script(OWN), [], f'{view} at {width}')
+                self.assertEqual(self.run_script(CLASHES), [], f'{view} at {width}')
+            if axe is None or width == 3840:
+                continue
+            self.browser.execute_script(axe)
+            for theme in ('light', 'dark'):
+                self.run_script('document.documentElement.dataset.theme = arguments[0]', theme)
+                found = self.browser.execute_async_script(
+                    "const done = arguments[0]; axe.run(document, {resultTypes: ['violations']}).then((r) => done(r.violations.map("
+                    "(v) => v.id + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160)).join(' | '))))")
+                self.assertEqual(found, [], f'{theme} at {width}')
+        self.browser.execute_cdp_cmd('Emulation.clearDeviceMetricsOverride', {})
+
+    def test_memory_stays_over_two_hundred_edits(self):
+        self.load(JOB)
+        self.run_script('bench.views.show("patterns")')
+        self.browser.set_script_timeout(600)
+
+        def edits(first, count):
+            self.browser.execute_async_script("""
+                const [first, count, done] = arguments;
+                (async () => {
+                  for (let i = first; i < first + count; i++) await bench.cells([{ row: 0, column: 'diameter', value: String(20 + i % 17) }]);
+                  done();
+                })();""", first, count)
+            self.job()
+            self.browser.execute_cdp_cmd('HeapProfiler.collectGarbage', {})
+            used = self.browser.execute_cdp_cmd('Runtime.getHeapUsage', {})['usedSize']
+            return used, self.run_script('return bench.engine.memory')
+
+        self.browser.execute_cdp_cmd('HeapProfiler.enable', {})
+        page, engine = edits(0, 50)
+        later_page, later_engine = edits(50, 200)
+        self.browser.execute_cdp_cmd('HeapProfiler.disable', {})
+        self.browser.set_script_timeout(30)
+        print(f'\nafter 50 edits {page >> 10} kB in the page, {engine >> 10} kB in the engine; after 250 {later_page >> 10} and {later_engine >> 10}', flush=True)
+        self.assertEqual(later_engine, engine)
+        # two hundred steps back of a job this size
+        self.assertLess(later_page - page, 1 << 20)
+
     # ---- kept
 
     def test_the_job_outlives_its_tab_and_another_tab_is_told(self):
@@ -310,6 +488,26 @@ class Bench(InBrowser):
         self.until('return bench.job.text === arguments[0]', theirs)
         self.run_script('document.getElementById("forget-all").click()')
         self.assertEqual(self.run_script('return localStorage.length'), 0)
+
+    def test_a_tab_killed_while_it_saves_leaves_a_whole_job(self):
+        self.load(JOB)
+        where = self.run_script('return location.hash')
+        first = self.browser.current_window_handle
+        self.browser.switch_to.new_window('tab')
+        other = self.browser.current_window_handle
+        self.start(where)
+        self.run_script("""
+            const go = async () => { for (let i = 0; ; i++) await bench.cells([{ row: 0, column: 'diameter', value: String(20 + i % 17) }]); };
+            go();""")
+        time.sleep(0.3)
+        target = self.browser.execute_cdp_cmd('Target.getTargetInfo', {})['targetInfo']['targetId']
+        self.browser.switch_to.window(first)
+        self.browser.execute_cdp_cmd('Target.closeTarget', {'targetId': target})
+        self.assertNotIn(other, self.browser.window_handles)
+        self.browser.get('about:blank')
+        self.start(where)
+        self.assertRegex(self.job()['text'].replace(JOB, ''), r'^$|diameter = \d\d\n')
+        self.assertEqual(re.sub(r'diameter = \d\d', 'diameter = 24', self.job()['text']), JOB)
 
     # ---- files that mean ill
 

@@ -23,7 +23,7 @@ LAYERS = {
     'check': ['asked', 'reroll', 'solid', 'report', 'run'],
     'paper': ['pattern', 'solid', 'report'],
     'page': ['mesh', 'report', 'run'],
-    'engine': ['page', 'reroll'],
+    'engine': ['page', 'reroll', 'intake'],
     'produce': ['check', 'paper', 'engine'],
     'cli': ['produce', 'intake', 'recognise'],
 }

@@ -1,6 +1,9 @@
 // Files in and out.
 import { strToU8, zipSync } from 'fflate';
 
+// A job's files as the engine takes and gives them, the job file first.
+export const filesOf = (job) => [{ name: job.name, text: job.text }, ...job.schedules];
+
 export const LARGEST = 8 << 20; // bytes of a job; the engine refuses more
 
 export function hand(name, bytes, type) {
@@ -37,12 +40,61 @@ export async function writeInto(folder, files, told) {
   }
 }
 
+export async function bytesOfFile(file) {
+  if (file.size > LARGEST) throw new Error(`${file.name}: is larger than ${LARGEST >> 20} MB, no job file is`);
+  return new Uint8Array(await file.arrayBuffer());
+}
+
 // The text of a file, told why where it has none.
 export async function textOf(file) {
-  if (file.size > LARGEST) throw new Error(`${file.name}: is larger than ${LARGEST >> 20} MB, no job file is`);
+  const bytes = await bytesOfFile(file);
   try {
-    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(await file.arrayBuffer());
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     throw new Error(`${file.name}: is not UTF-8 text`);
   }
+}
+
+// A sheet's text, whatever it was saved in, as a person's eye would read it.
+export async function sheetTextOf(file) {
+  const bytes = await bytesOfFile(file);
+  if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff))
+    return new TextDecoder(bytes[0] === 0xff ? 'utf-16le' : 'utf-16be').decode(bytes);
+  try {
+    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+  } catch {
+    throw new Error(`${file.name}: is not UTF-8 text; save it as UTF-8`);
+  }
+}
+
+// The job files and schedules among what was chosen or dropped: {name, file} with names as in their folder.
+export const isOfJob = (name) => /\.(toml|csv)$/i.test(name);
+
+export async function chosen(files) {
+  const all = [...files].map((file) => ({ name: file.webkitRelativePath || file.name, file }));
+  if (all.length > 1 && all.every(({ name }) => name.includes('/')))
+    for (const one of all) one.name = one.name.slice(one.name.indexOf('/') + 1);
+  return all;
+}
+
+// The same of a drop, in which there may be folders.
+export async function dropped(transfer) {
+  const entries = [...transfer.items].map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
+  if (!entries.some((entry) => entry.isDirectory)) return chosen(transfer.files);
+  const all = [];
+  const walk = async (entry, path) => {
+    if (all.length > 1000) return;
+    if (entry.isFile) {
+      if (isOfJob(entry.name)) all.push({ name: path + entry.name, file: await new Promise((done, failed) => entry.file(done, failed)) });
+      return;
+    }
+    const reader = entry.createReader();
+    for (;;) {
+      const some = await new Promise((done, failed) => reader.readEntries(done, failed));
+      if (some.length === 0) return;
+      for (const one of some) await walk(one, entries.length === 1 && path === '' && entry === entries[0] ? '' : `${path}${entry.name}/`);
+    }
+  };
+  for (const entry of entries) await walk(entry, '');
+  return all;
 }

@@ -1,7 +1,7 @@
 // What leaves the bench: boards, totals, files, sheets on paper. All of it is made in a worker of its own, so that the job can be
 // changed meanwhile; what was made of another state of the job says so.
 import { Stopped } from './bench_engine.mjs';
-import { fromBase64, hand, writeInto, zipped } from './bench_files.mjs';
+import { filesOf, fromBase64, hand, writeInto, zipped } from './bench_files.mjs';
 
 const byId = (id) => document.getElementById(id);
 
@@ -41,9 +41,10 @@ export class Make {
     this.show({ step: 'the engine is being started', done: 0 });
     byId('work-picture').replaceChildren();
     this.engine = this.engines.start((now) => this.show(now));
-    this.text = job.text;
+    this.given = filesOf(job);
+    this.text = JSON.stringify(this.given);
     try {
-      this.open = await this.engine.ask({ ask: 'open', text: job.text, name: job.name });
+      this.open = await this.engine.ask({ ask: 'open', files: this.given });
       if (this.open.failed) throw new Error(this.open.failed.join(' \u2022 '));
       await what();
     } catch (error) {
@@ -77,7 +78,7 @@ export class Make {
     const said = [...answer.problems, ...answer.notes];
     byId('whole-said').hidden = said.length === 0;
     byId('whole-said').firstElementChild.replaceChildren(...list(said));
-    this.compare(this.text);
+    this.compare(this.job());
     const laid = answer.files.filter((file) => file.name.endsWith('.dxf')).length;
     this.tell(`${answer.made} fittings counted${boards ? `, ${laid} ${laid === 1 ? 'board' : 'boards'}` : ''}` +
       (answer.left_out > 0 ? `; ${answer.left_out} cannot be made yet` : ''), answer.problems.length > 0);
@@ -85,14 +86,14 @@ export class Make {
   }
 
   // Whether what is shown is still of the job.
-  compare(text) {
-    byId('whole-old').hidden = this.laid === null || this.laid.text === text;
+  compare(job) {
+    byId('whole-old').hidden = this.laid === null || this.laid.text === JSON.stringify(filesOf(job));
   }
 
   // Every file of every fitting that can be made, in folders as the program makes them, boards and totals, with the job itself.
   // None leaves that does not pass its check.
   async files() {
-    const files = [[this.open.name, this.text]];
+    const files = this.given.map(({ name, text }) => [name, text]);
     const faults = [];
     let left = 0, checked = 0;
     const rows = this.open.rows.length;

@@ -1,5 +1,5 @@
 // The job in the browser's own store, under an id of its own: pages opened from disk may all share one store. Each entry is
-// {text, name, stamp}; the address holds the id, so that a tab that is closed and opened again finds its job.
+// {files: [{name, text}], stamp}; the address holds the id, so that a tab that is closed and opened again finds its job.
 const BEFORE = 'linerwright-bench:';
 
 function store() {
@@ -24,7 +24,9 @@ export class Kept {
   entry(id) {
     try {
       const entry = JSON.parse(store().getItem(BEFORE + id));
-      return typeof entry.text === 'string' && typeof entry.name === 'string' && Number.isFinite(entry.stamp) ? entry : null;
+      if (typeof entry.text === 'string') entry.files = [{ name: entry.name, text: entry.text }]; // as earlier pages kept it
+      const whole = entry.files.length > 0 && entry.files.every((file) => typeof file.name === 'string' && typeof file.text === 'string');
+      return whole && Number.isFinite(entry.stamp) ? entry : null;
     } catch {
       return null;
     }
@@ -57,13 +59,13 @@ export class Kept {
   }
 
   // False where another tab has changed the job since, or nothing can be kept.
-  keep(text, name) {
+  keep(files) {
     if (this.id === null) this.take();
     const there = this.entry(this.id);
     if (there && there.stamp !== this.stamp) return false;
     this.stamp = Math.max(Date.now(), this.stamp + 1);
     try {
-      store().setItem(BEFORE + this.id, JSON.stringify({ text, name, stamp: this.stamp }));
+      store().setItem(BEFORE + this.id, JSON.stringify({ files, stamp: this.stamp }));
       return true;
     } catch {
       return true; // full or forbidden: the job then lasts as long as the page is open

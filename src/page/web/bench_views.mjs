@@ -42,6 +42,7 @@ export class Views {
 
   clear(problems) {
     this.live = null;
+    if (problems.length > 0 || !byId('fields').firstChild) this.sketch('');
     byId('refused').hidden = problems.length === 0;
     byId('refused').textContent = problems.join('\n');
     byId('notes').hidden = true;
@@ -58,7 +59,6 @@ export class Views {
     byId('notes').hidden = live.warnings === '';
     byId('view-solids').inert = false;
     this.fill();
-    if (this.shown === 'solids') this.wantScene();
   }
 
   // Only what is looked at is filled in.
@@ -97,6 +97,11 @@ export class Views {
       console.warn(error);
       document.body.classList.add('viewless');
     }
+  }
+
+  // SVG of the engine's own making.
+  sketch(svg) {
+    byId('sketch').innerHTML = svg;
   }
 
   look(name) {
