@@ -154,7 +154,9 @@ std::vector<int> Apart::cut_rings(const Piece& piece, const Division& division,
   const Sheet& sheet = whole.sheet;
   for (const double v : division.cuts) {
     Target target = SquareTarget{v};
-    std::vector<double> splits{0.0, k_pi};
+    // a corner where the wall's faces begin, and half a turn on
+    std::vector<double> splits{from_zero(whole.face_start), from_zero(whole.face_start + k_pi)};
+    std::sort(splits.begin(), splits.end());
     if (sheet.is_cylinder()) {
       // square to a cylinder's board is square to its axis
       target = PlaneTarget{sheet.frame().point({0.0, 0.0, v}), sheet.frame().z};

@@ -116,6 +116,28 @@ TEST(Turned, behind_a_conical_branch) {
   EXPECT_NEAR(end_height(bent, 2, false, 1.0, 25.0), -25 * std::tan(0.5 * half), 1e-9);
 }
 
+// Cut into rings, too: faces of a wall begin at corners of all its joints.
+TEST(Turned, rings_of_a_cone_have_corners_where_its_faces_begin) {
+  const Fitting rings = turned({{"branch_base", "400"},
+                                {"branch_length", "1500"},
+                                {"turn_to", "90"},
+                                {"board_width", "900"},
+                                {"board_length", "2000"}});
+  int of_rings = 0;
+  for (const Wall& wall : rings.walls)
+    for (const bool high : {false, true})
+      for (const JointUse& use : joints_at(wall, high)) {
+        const Joint& joint = rings.joints[static_cast<std::size_t>(use.joint)];
+        if (use.side != Side::lead || wall.sheet.is_cylinder()) continue;
+        const bool corner = std::any_of(joint.splits.begin(), joint.splits.end(), [&](double split) {
+          return std::fabs(std::remainder(split - wall.face_start, k_two_pi)) < 1e-9;
+        });
+        EXPECT_TRUE(corner) << use.joint;
+        of_rings += joint.of_rings ? 1 : 0;
+      }
+  EXPECT_GT(of_rings, 0);
+}
+
 TEST(Turned, seams_alternate_and_marks_say_where_it_bends) {
   const Fitting bent = turned({{"turn_to", "90"}, {"branch_seam", "90"}});
   EXPECT_NEAR(
