@@ -46,6 +46,16 @@ bool folds_as_y(const Sheet& sheet);
 std::vector<double> low_corners(const Sheet& sheet, double w);
 std::vector<double> high_corners(const Sheet& sheet, double w);
 
+// Where a flat's tip is mitred at depth w: of the ruling on the cone after the flat, a turn from it, that on
+// the cone before the flat, its turn from the flat, which it meets there. At the tip itself both are 0.
+double tip_partner(const Sheet& sheet, int flat, double turn, double w);
+
+// The ruling of flat k, a quarter of a turn each, through a point of its layer at depth w; local.
+double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w);
+
+// Area of the section at local height z of what lies deeper than w.
+double section_area(const Sheet& sheet, double z, double w);
+
 // A layer that lies this deep has no board left at the round end: its rulings meet there.
 double deepest_layer(const Sheet& sheet);
 

@@ -222,12 +222,26 @@ int add_wall(Fitting& fitting, const Sheet& sheet, double face_start) {
   return static_cast<int>(fitting.walls.size()) - 1;
 }
 
+namespace {
+
+// Rulings of a square-to-round on which its parts meet, and the middle lines of its flats.
+std::vector<double> flat_lines_and_bends() {
+  std::vector<double> rulings;
+  for (int quarter = 0; quarter < 4; ++quarter)
+    for (const double eighths : {0.0, 0.5, 1.5}) rulings.push_back(k_part_span * (2 * quarter + eighths));
+  return rulings;
+}
+
+}  // namespace
+
 void add_open_end(Fitting& fitting, int wall, bool high, double z) {
   Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
   const Frame& frame = of.sheet.frame();
   std::vector<double> splits{of.face_start < 0.0 ? of.face_start + k_two_pi : of.face_start};
   // faces of an oblique taper are ruled between their two ends, half a turn each
   if (!of.sheet.is_cylinder() && !of.sheet.is_right_cone()) splits = {0.0, k_pi};
+  // of a square-to-round as its parts and the middle lines of its flats
+  if (of.sheet.is_square_to_round()) splits = flat_lines_and_bends();
   fitting.joints.push_back(
       {of.sheet, {}, PlaneTarget{frame.point({0.0, 0.0, z}), frame.z}, JointStyle::mitre, splits});
   (high ? of.high : of.low) = {static_cast<int>(fitting.joints.size()) - 1, Side::lead};

@@ -78,6 +78,10 @@ void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string
 // Adds the reasons where an allowance would carry a cone's board over its apex or close a hole.
 void require_allowances(Reasons& reasons, const Fitting& fitting);
 
+// Adds the reason where a piece of a square-to-round, whose pieces are all that it is divided into, is larger
+// than its board: around, along.
+void require_board(Reasons& reasons, const Fitting& fitting, const Piece& piece, Vec2 board);
+
 // A station of a passage through a circular bore, square to `along` at `point`.
 Station round_station(double distance, double bare_diameter, double lined_diameter, Vec3 point, Vec3 along,
                       std::string place = {});
@@ -94,6 +98,7 @@ Fitting make_tee(const FittingRequest& request);
 Fitting make_tap(const FittingRequest& request);
 Fitting make_wye(const FittingRequest& request);
 Fitting make_path(const FittingRequest& request);
+Fitting make_square_to_round(const FittingRequest& request);
 KindSchema straight_schema();
 KindSchema elbow_schema();
 KindSchema offset_schema();
@@ -102,5 +107,6 @@ KindSchema tee_schema();
 KindSchema tap_schema();
 KindSchema wye_schema();
 KindSchema path_schema();
+KindSchema square_to_round_schema();
 
 }  // namespace linerwright

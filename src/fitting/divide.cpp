@@ -108,6 +108,10 @@ class Pieces {
     for (std::size_t i = 0; i < fitting_.pieces.size(); ++i) {
       if (is_notched(i)) continue;
       const Piece& piece = fitting_.pieces[i];
+      if (fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet.is_square_to_round()) {
+        require_board(reasons_, fitting_, piece, {room_.around, room_.along});
+        continue;
+      }
       const Divider divider(fitting_, piece, room_for(i));
       const std::optional<Division> division = division_of(piece, divider);
       if (!division) continue;

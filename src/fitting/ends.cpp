@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "linerwright/fitting.hpp"
+#include "linerwright/folded_ends.hpp"
 
 namespace linerwright {
 
@@ -84,7 +85,9 @@ std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, doub
   for (const JointUse& use : joints_at(fitting.walls[static_cast<std::size_t>(wall)], high)) {
     const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
     const DepthPair depths = liner_depths(joint.style, use.side, w, bore);
-    for (const double s : joint.splits)
+    const std::vector<double> splits =
+        joint.lead.is_square_to_round() ? folded_corners(joint, depths.lead) : joint.splits;
+    for (const double s : splits)
       corners.push_back(use.side == Side::lead ? s : place_on(joint, use.side, s, depths).theta);
   }
   return corners;

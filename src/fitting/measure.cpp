@@ -5,6 +5,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/folded_ends.hpp"
 #include "linerwright/pressed_bend.hpp"
 
 namespace linerwright {
@@ -15,8 +16,10 @@ namespace {
 // dozen panels reach rounding.
 constexpr int k_panels = 12;
 constexpr int k_panels_of_saddle = 40;
+constexpr int k_panels_of_part = 2;  // of a square-to-round, between corners
 
 int panels_of(const Joint& joint) {
+  if (joint.lead.is_square_to_round()) return k_panels_of_part;
   const auto* target = std::get_if<BodyTarget>(&joint.target);
   if (target == nullptr) return k_panels;
   const Frame& branch = joint.lead.frame();
@@ -38,7 +41,7 @@ double at_psi(const Arc& arc, double psi) {
 // A taper whose rulings lean by different amounts turns the sharper toward its flat side the steeper it is,
 // and where its layer only just reaches its collar's: panels are doubled until that changes nothing.
 bool leans_unevenly(const Sheet& sheet) {
-  return !sheet.is_cylinder() && !sheet.is_right_cone();
+  return !sheet.is_cylinder() && !sheet.is_right_cone() && !sheet.is_square_to_round();
 }
 
 template <class F>
@@ -63,9 +66,10 @@ auto slope_at(F&& f, double psi) {
 
 // Integral around the joint of g(psi, arc) d psi.
 template <class F>
-double around_joint(const Joint& joint, F&& g) {
+double around_joint(const Joint& joint, F&& g, DepthPair depths = {}) {
   double sum = 0.0;
-  for (const Arc& arc : arcs_of(joint)) {
+  const bool folded = joint.lead.is_square_to_round();
+  for (const Arc& arc : folded ? folded_arcs(joint, depths.lead) : arcs_of(joint)) {
     const auto on_arc = [&](double psi) { return g(psi, arc); };
     sum += leans_unevenly(joint.lead) ? integrate_doubling(on_arc, 0.0, k_pi, panels_of(joint))
                                       : integrate(on_arc, 0.0, k_pi, panels_of(joint));
@@ -120,17 +124,19 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight,
   double sum = 0.0;
   // Rulings are cut into arcs where either end has a corner on this wall.
   std::vector<double> cuts{0.0, k_two_pi};
-  int panels = k_panels;
+  int panels = wall.sheet.is_square_to_round() ? k_panels_of_part : k_panels;
   bool doubling = false;
   for (const bool high : {false, true})
     for (const JointUse& use : joints_at(wall, high)) {
       const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
       doubling = doubling || leans_unevenly(joint.lead);
       panels = std::max(panels, panels_of(joint));
+      const std::vector<double> own =
+          joint.lead.is_square_to_round() ? folded_corners(joint, w) : joint.splits;
       if (joint.stretch)
         cuts.push_back(in_turn(use.from));
       else if (use.side == Side::lead)
-        cuts.insert(cuts.end(), joint.splits.begin(), joint.splits.end());
+        cuts.insert(cuts.end(), own.begin(), own.end());
     }
   std::sort(cuts.begin(), cuts.end());
   for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
@@ -158,12 +164,15 @@ double end_area(const Joint& joint, const PlaneTarget& plane, Vec3 outward, doub
     const Vec3 p = sheet.frame().local_point(point_of(joint, 0.0, shell_depths(w)));
     return k_pi * (p.x * p.x + p.y * p.y);
   }
-  return 0.5 * std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
-           const auto at = [&](double s) {
-             return point_of(joint, at_psi(arc, s), shell_depths(w)) - plane.point;
-           };
-           return dot(cross(at(psi), slope_at(at, psi)), outward);
-         }));
+  return 0.5 * std::fabs(around_joint(
+                   joint,
+                   [&](double psi, const Arc& arc) {
+                     const auto at = [&](double s) {
+                       return point_of(joint, at_psi(arc, s), shell_depths(w)) - plane.point;
+                     };
+                     return dot(cross(at(psi), slope_at(at, psi)), outward);
+                   },
+                   shell_depths(w)));
 }
 
 // Flux of x/3 through that disk.
@@ -352,24 +361,13 @@ double metal_volume(const Fitting& fitting) {
 }
 
 double joint_length(const Joint& joint, DepthPair depths) {
-  return around_joint(joint, [&](double psi, const Arc& arc) {
-    const auto at = [&](double p) { return point_of(joint, at_psi(arc, p), depths); };
-    return norm(slope_at(at, psi));
-  });
-}
-
-double stretch_out(const Fitting& fitting, int wall, double from, double span) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
-  const double depth = liner_of(fitting, wall).reference_depth();
-  if (sheet.is_cylinder()) return span * (sheet.r1() - depth);
-  const bool high = sheet.r2() > sheet.r1();
-  return integrate(
-      [&](double theta) { return sheet.spread(theta, high ? sheet.ruling(theta).length : 0.0, depth); }, from,
-      from + span, k_panels);
-}
-
-double fit_scale(const Fitting& fitting, int wall) {
-  return 1.0 - liner_of(fitting, wall).fit_allowance / stretch_out(fitting, wall);
+  return around_joint(
+      joint,
+      [&](double psi, const Arc& arc) {
+        const auto at = [&](double p) { return point_of(joint, at_psi(arc, p), depths); };
+        return norm(slope_at(at, psi));
+      },
+      depths);
 }
 
 }  // namespace linerwright

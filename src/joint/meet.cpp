@@ -4,6 +4,8 @@
 #include <limits>
 
 #include "linerwright/error.hpp"
+#include "linerwright/folded_ends.hpp"
+#include "linerwright/folds.hpp"
 #include "linerwright/joint.hpp"
 
 namespace linerwright {
@@ -78,8 +80,10 @@ PlaneTarget plane_at(const SphereTarget& mitre, double w) {
 
 // Line against plane.
 double height_on_plane(const Sheet& sheet, double theta, double w, const PlaneTarget& plane) {
-  const Sheet::Ruling r = sheet.ruling(theta);
   const Frame& frame = sheet.frame();
+  if (sheet.is_square_to_round())
+    return is_round_end(sheet, plane) ? high_end(sheet, theta, w).v : low_end(sheet, theta, w).v;
+  const Sheet::Ruling r = sheet.ruling(theta);
   const Vec3 start = frame.point(r.base - w * r.normal);
   const double slope = dot(frame.direction(r.direction), plane.normal);
   if (!(std::fabs(slope) > 1e-12)) throw GeometryError("a ruling runs parallel to the plane of its joint");

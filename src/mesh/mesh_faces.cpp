@@ -37,6 +37,7 @@ MeshFaces::MeshFaces(const Fitting& fitting, const MeshOptions& options, double 
   for (const Joint& each : fitting.joints) {
     const std::vector<DepthPair> depths = depths_of(fitting, each);
     samples_.emplace_back();
+    if (each.lead.is_square_to_round()) continue;  // its layers bring their own curves
     for (const Arc& arc : arcs_of(each)) samples_.back().push_back(divided(each, arc, depths));
   }
 }
@@ -229,6 +230,7 @@ MeshFaces::Face MeshFaces::filled(const Sheet& sheet, double w, std::vector<RimP
 
 std::vector<MeshFaces::Face> MeshFaces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                              const Rim& high, const std::vector<Loop>& holes) {
+  if (sheet.is_square_to_round()) return folded_band(sheet, w, range);
   std::vector<RimPoint> below = rim_points(low, range);
   std::vector<RimPoint> above = rim_points(high, range);
   if (holes.empty()) return {strip(below, above)};
@@ -248,16 +250,18 @@ std::vector<MeshFaces::Face> MeshFaces::band(const Sheet& sheet, double w, const
 
 // a, b, c, d around; cut along the shorter diagonal.
 void MeshFaces::add_quad(Face& face, int a, int b, int c, int d) const {
+  if (distance(at(a), at(c)) <= distance(at(b), at(d)) * (1.0 + k_tie))
+    add_halves(face, a, b, c, d);
+  else
+    add_halves(face, b, c, d, a);
+}
+
+void MeshFaces::add_halves(Face& face, int a, int b, int c, int d) {
   const auto add = [&](int p, int q, int r) {
     if (p != q && q != r && r != p) face.push_back({p, q, r});
   };
-  if (distance(at(a), at(c)) <= distance(at(b), at(d)) * (1.0 + k_tie)) {
-    add(a, b, c);
-    add(a, c, d);
-  } else {
-    add(a, b, d);
-    add(b, c, d);
-  }
+  add(a, b, c);
+  add(a, c, d);
 }
 
 std::vector<MeshFaces::Face> MeshFaces::in_step(int index, DepthPair outer, DepthPair inner) {
@@ -301,6 +305,7 @@ std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const Liner
   const double bore = liner.bore_depth();
   const DepthPair outer = liner_depths(of.style, side, liner.outer_depth, bore);
   const DepthPair inner = liner_depths(of.style, side, liner.inner_depth(), bore);
+  if (of.lead.is_square_to_round()) return {folded_across(of, outer.lead, inner.lead, range)};
   if (std::holds_alternative<PlaneTarget>(of.target) || of.style == JointStyle::mitre) {
     std::vector<Face> all = in_step(index, outer, inner);
     if (range.full_turn()) return all;
@@ -319,6 +324,9 @@ std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const Liner
 }
 
 MeshFaces::Face MeshFaces::end(int index, DepthPair outer, const DepthPair* inner) {
+  if (joint(index).lead.is_square_to_round())
+    return inner != nullptr ? folded_across(joint(index), outer.lead, inner->lead, {})
+                            : folded_disc(joint(index), outer.lead);
   Face face;
   if (inner != nullptr) {
     for (const Face& part : in_step(index, outer, *inner)) face.insert(face.end(), part.begin(), part.end());
@@ -345,8 +353,10 @@ MeshFaces::Face MeshFaces::on_follow(int index, DepthPair outer, const DepthPair
   return filled(joint(index).follow.front(), outer.follow, closed_points(loop, near), {});
 }
 
-MeshFaces::Face MeshFaces::between_panels(const Sheet&, double theta, const std::array<Rim, 2>& low,
+MeshFaces::Face MeshFaces::between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
                                           const std::array<Rim, 2>& high) {
+  if (sheet.is_square_to_round())
+    return folded_seam(sheet, theta, low[0].front().depths.lead, low[1].front().depths.lead);
   const auto corner_of = [&](const Rim& rim) { return rim_points(rim, {theta, k_two_pi}).front().point; };
   const int a = corner_of(low[0]), b = corner_of(low[1]), c = corner_of(high[1]), d = corner_of(high[0]);
   // as seen along growing theta, the inner depth lies to the left of the way up

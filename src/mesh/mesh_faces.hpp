@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "linerwright/bodies.hpp"
+#include "linerwright/folded_layer.hpp"
 #include "linerwright/mesh.hpp"
 
 namespace linerwright {
@@ -63,16 +64,36 @@ class MeshFaces {
   Face filled(const Sheet& sheet, double w, std::vector<RimPoint> outline,
               std::vector<std::vector<RimPoint>> holes) const;
   void add_quad(Face& face, int a, int b, int c, int d) const;
+  // Cut from a to c.
+  static void add_halves(Face& face, int a, int b, int c, int d);
   // Between two curves in step, arc by arc.
   std::vector<Face> in_step(int joint, DepthPair outer, DepthPair inner);
   // The same on the wall that follows, with curves between the two where they stand far apart.
   Face on_wall(int joint, DepthPair outer, DepthPair inner);
+
+  // Of a square-to-round at one depth: its layer, with the points of every curve from its beginning on.
+  struct FoldedLines {
+    FoldedLayer layer;
+    std::vector<std::vector<int>> lines;
+    std::vector<int> points;
+  };
+  const FoldedLines& folded(const Sheet& sheet, double w);
+  // Points of sides one after another, the last of each left out where the next begins.
+  static std::vector<int> chain(const FoldedLines& of, const std::vector<FoldedSide>& sides);
+  static std::vector<int> rim_of(const FoldedLines& of, bool round, int quarter);
+  std::vector<Face> folded_band(const Sheet& sheet, double w, const Range& range);
+  // Between two chains with common ends or links, from the outer one on; shorter diagonals first.
+  Face between(const std::vector<int>& outer, const std::vector<int>& inner) const;
+  Face folded_across(const Joint& joint, double outer, double inner, const Range& range);
+  Face folded_disc(const Joint& joint, double w);
+  Face folded_seam(const Sheet& sheet, double theta, double outer, double inner);
 
   const Fitting& fitting_;
   double deflection_, angle_, share_;
   std::vector<std::vector<std::vector<double>>> samples_;  // per joint, per arc
   std::map<std::pair<int, DepthPair>, std::vector<ArcLine>> made_;
   std::map<std::pair<int, DepthPair>, int> corners_;
+  std::map<double, FoldedLines> folded_;  // by depth
   std::vector<Vec3> points_;
 };
 

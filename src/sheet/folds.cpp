@@ -2,8 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <limits>
+
+#include "search.hpp"
 
 namespace linerwright {
 
@@ -63,53 +64,6 @@ class Fan {
   int corner_;
 };
 
-struct Best {
-  double at, value;
-};
-
-// The largest value of f on an interval: places crowded toward its start, then a golden section about the
-// best of them; both ends are tried.
-Best largest(const std::function<double(double)>& f, double from, double to) {
-  constexpr int k_places = 24;
-  constexpr double k_golden = 0.6180339887498949;
-  const auto place = [&](int i) {
-    const double share = static_cast<double>(std::clamp(i, 0, k_places)) / k_places;
-    return i >= k_places ? to : from + (to - from) * share * share;
-  };
-  Best best{from, f(from)};
-  int index = 0;
-  for (int i = 1; i <= k_places; ++i)
-    if (const double value = f(place(i)); value > best.value) {
-      best = {place(i), value};
-      index = i;
-    }
-  // an end that the function falls away from is the place itself
-  constexpr double k_beside = 1e-7;
-  const double inward = index == 0 ? k_beside : -k_beside;
-  if ((index == 0 || index == k_places) && f(best.at + inward * (to - from)) < best.value) return best;
-  double a = place(index - 1);
-  double b = place(index + 1);
-  for (int step = 0; step < 60 && b - a > 1e-15 * (1.0 + std::fabs(b)); ++step) {
-    const double c = b - k_golden * (b - a);
-    const double d = a + k_golden * (b - a);
-    const double at_c = f(c);
-    const double at_d = f(d);
-    if (at_c > best.value) best = {c, at_c};
-    if (at_d > best.value) best = {d, at_d};
-    (at_c > at_d ? b : a) = at_c > at_d ? d : c;
-  }
-  return best;
-}
-
-double root(const std::function<double(double)>& f, double negative, double positive) {
-  for (int step = 0; step < 200; ++step) {
-    const double middle = 0.5 * (negative + positive);
-    if (middle == negative || middle == positive) break;
-    (f(middle) < 0.0 ? negative : positive) = middle;
-  }
-  return 0.5 * (negative + positive);
-}
-
 double in_turn(double theta) {
   const double turn = theta - k_two_pi * std::floor(theta / k_two_pi);
   return turn < k_two_pi ? turn : 0.0;
@@ -127,6 +81,8 @@ Best fold_of(const Fan& fan, double turn) {
 // On a flat's ruling, a distance `off` along the side from the corner, the plane of the corner's cone that
 // trims most, by v: with u counted from the tip, u (r - off cot(turn/2)) = length (r - w G / S).
 Best fold_on_flat(const Sheet& sheet, const Fan& fan, double length, double off, double w) {
+  constexpr double k_on_bend = 1e-9;  // mm: the bend line itself
+  if (off < k_on_bend) off = 0.0;
   const double radius = sheet.r2();
   const double first = 2.0 * std::atan2(off, radius);
   if (!(first < k_quarter)) return {k_quarter, -k_none};
@@ -180,7 +136,31 @@ std::optional<Best> tip_mitre(const Sheet& sheet, int corner, bool backwards, do
   return best;
 }
 
-// theta of a flat's ruling through a point of its layer at depth w, local.
+}  // namespace
+
+double tip_partner(const Sheet& sheet, int flat, double turn, double w) {
+  if (!(turn > 0.0)) return 0.0;
+  const std::optional<Best> mitre = tip_mitre(sheet, flat, false, turn, w);
+  if (!mitre) return 0.0;
+  const Sheet::Ruling own = sheet.ruling(corner_theta(flat, turn));
+  const Vec3 point = own.base + mitre->value * own.direction - w * own.normal;
+  // the other's plane is the nearest of its cone: how far the point lies under it does not change with the
+  // turn there
+  const auto change = [&](double theta) {
+    const Sheet::Ruling r = sheet.ruling(theta);
+    return dot(r.normal_slope, point - r.base);
+  };
+  double theta = mitre->at;
+  constexpr double k_step = 1e-5;
+  for (int step = 0; step < 4; ++step) {
+    const double second = (change(theta + k_step) - change(theta - k_step)) / (2.0 * k_step);
+    const double next = theta - change(theta) / second;
+    if (!std::isfinite(next) || part_at(next - k_step).flat || part_at(next + k_step).flat) break;
+    theta = next;
+  }
+  return k_quarter - corner_turn((flat + 3) % 4, theta);
+}
+
 double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w) {
   const Sheet::Ruling middle = sheet.ruling(k_quarter * flat);
   const Vec3 on = point + w * middle.normal;
@@ -190,6 +170,8 @@ double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w) {
   const double per_theta = norm(middle.base_slope);
   return k_quarter * flat + dot(foot - middle.base, (1.0 / per_theta) * middle.base_slope) / per_theta;
 }
+
+namespace {
 
 std::vector<double> ordered(std::vector<double> corners) {
   for (double& theta : corners) theta = in_turn(theta);

@@ -1,0 +1,20 @@
+// The open ends of a square-to-round as joints: they lie in its own planes, and the mitres of its layers
+// belong to them.
+#pragma once
+
+#include <vector>
+
+#include "linerwright/joint.hpp"
+
+namespace linerwright {
+
+// Of a square-to-round's two ends the round one lies in this plane.
+bool is_round_end(const Sheet& sheet, const PlaneTarget& plane);
+
+// Parameters at which an end of a square-to-round has corners at depth w, its joint's splits among them.
+std::vector<double> folded_corners(const Joint& joint, double w);
+
+// The arcs between them.
+std::vector<Arc> folded_arcs(const Joint& joint, double w);
+
+}  // namespace linerwright

@@ -1,0 +1,298 @@
+// Square-to-rounds: four flat triangles and four parts of oblique cones from a rectangle to a circle,
+// unrolled as one sheet. Near the rectangle's corners the liner would cross itself; what is trimmed there
+// follows from the planes that touch the wall (src/joint/README.md), and no through-cut on the flat board
+// makes it: it is carved by hand.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "common.hpp"
+#include "linerwright/folds.hpp"
+#include "linerwright/shop_words.hpp"
+
+namespace linerwright {
+
+namespace {
+
+struct SquareEnd {
+  double width, height, radius, length;
+  Vec2 centre;
+  int pieces;
+};
+
+constexpr const char* k_sides[] = {"right", "top", "left", "bottom"};
+
+SquareEnd read_ends(const FittingRequest& request, Reasons& reasons) {
+  const Values& values = request.values;
+  SquareEnd ends{};
+  ends.width = values.quantity("width");
+  ends.height = values.quantity("height");
+  ends.radius = 0.5 * values.quantity("diameter");
+  ends.length = values.quantity("length");
+  ends.centre = {values.quantity("shift_right"), values.quantity("shift_up")};
+  ends.pieces = static_cast<int>(values.integer("pieces"));
+  if (ends.pieces == 3)
+    reasons.add("pieces", "1, 2 or 4",
+                "seams lie on the middle lines of the four flat sides, as far from each other as they may");
+  return ends;
+}
+
+// What the liner's thickness must leave.
+void require_room(Reasons& reasons, const Fitting& fitting, const SquareEnd& ends) {
+  require_bore(reasons, fitting, 2.0 * ends.radius, "diameter");
+  require_bore(reasons, fitting, ends.width, "width");
+  require_bore(reasons, fitting, ends.height, "height");
+  if (fitting.liner.neutral_factor > 0.0)
+    reasons.add(
+        "neutral_factor", "0",
+        "at the rectangle's corners all normals of the duct face leave one point: no fibre inside the "
+        "board can keep its length there");
+}
+
+void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet) {
+  const double depth = fitting.liner.bore_depth();
+  const double deepest = deepest_layer(sheet);
+  if (depth < deepest) return;
+  reasons.add("thickness", "under " + reasons.length(deepest),
+              "the mitres at the rectangle's corners would reach the round end: nothing of the rounded "
+              "corners' air face is left");
+}
+
+void add_pieces(Fitting& fitting, const SquareEnd& ends, int wall) {
+  const double span = k_two_pi / ends.pieces;
+  const char* role = ends.pieces == 1 ? "all four corners" : ends.pieces == 2 ? "two corners" : "one corner";
+  for (int i = 0; i < ends.pieces; ++i) {
+    Piece piece;
+    piece.id = std::to_string(i + 1);
+    piece.role = ends.pieces == 1 ? std::string("square-to-round")
+                                  : fmt::format("part {} of {}, {}", i + 1, ends.pieces, role);
+    piece.wall = wall;
+    piece.seam = span * i;
+    piece.span = span;
+    const int side = 4 / ends.pieces * i;
+    piece.seam_place = fmt::format("middle of the {} side", k_sides[side]);
+    for (int bend = 0; bend < 8 / ends.pieces; ++bend) {
+      const int number = 8 / ends.pieces * i + bend;
+      piece.marks.push_back({k_part_span * (number + 0.5), fmt::format("bend {}", number + 1)});
+    }
+    for (const int other : {(i + 1) % ends.pieces, (i + ends.pieces - 1) % ends.pieces})
+      if (other != i &&
+          std::find(piece.next.begin(), piece.next.end(), std::to_string(other + 1)) == piece.next.end())
+        piece.next.push_back(std::to_string(other + 1));
+    fitting.insertion.push_back(static_cast<int>(fitting.pieces.size()));
+    fitting.pieces.push_back(std::move(piece));
+  }
+}
+
+// Area of the bare section at a share of the length: the rectangle and the circle in proportion, and what
+// lies between them (Steiner's formula for a rectangle and a circle).
+double bare_area(const SquareEnd& ends, double share) {
+  const double left = 1.0 - share;
+  return left * left * ends.width * ends.height +
+         2.0 * left * share * (ends.width + ends.height) * ends.radius +
+         share * share * k_pi * ends.radius * ends.radius;
+}
+
+double equal_circle(double area) {
+  return std::sqrt(4.0 * area / k_pi);
+}
+
+void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
+  const double t = fitting.liner.bore_depth();
+  const double way = std::hypot(ends.length, ends.centre.x, ends.centre.y);
+  Passage passage{"through", {}};
+  const auto lined = [&](double share) { return section_area(sheet, share * ends.length, t); };
+  const auto add = [&](double share, const std::string& place) {
+    const double area = lined(share);
+    passage.stations.push_back(
+        {way * share,
+         equal_circle(bare_area(ends, share)),
+         equal_circle(area),
+         area,
+         {{share * ends.centre.x, share * ends.centre.y, share * ends.length}, {0, 0, 1}},
+         place});
+  };
+  constexpr int k_steps = 8;
+  constexpr int k_fine = 8;  // to look between them for the narrowest place
+  double least = 0.0;
+  for (int i = 1; i <= k_steps * k_fine; ++i)
+    if (lined(static_cast<double>(i) / (k_steps * k_fine)) < lined(least))
+      least = static_cast<double>(i) / (k_steps * k_fine);
+  const bool inside = least > 0.0 && least < 1.0;
+  for (int i = 0; i <= k_steps; ++i) {
+    const double share = static_cast<double>(i) / k_steps;
+    if (inside && least > share - 1.0 / k_steps && least < share) add(least, "narrowest place");
+    const bool here = inside && least == share;
+    add(share, i == 0 ? "rectangular end" : i == k_steps ? "round end" : here ? "narrowest place" : "");
+  }
+  fitting.passages.push_back(std::move(passage));
+}
+
+// The greatest way from a corner along its rulings within which the board bends more tightly than `radius`:
+// where it bends about a ruling, its radius is the distance from the corner over V, the edge of regression
+// per unit of depth.
+double kerfed_length(const Sheet& sheet, double radius) {
+  double most = 0.0;
+  constexpr int k_rulings = 32;
+  for (int corner = 0; corner < 4; ++corner)
+    for (int i = 0; i <= k_rulings; ++i) {
+      const double theta = corner_theta(corner, 0.5 * k_pi * i / k_rulings);
+      most = std::max(most, std::min(radius * fold_edge(sheet, theta), sheet.ruling(theta).length));
+    }
+  return most;
+}
+
+void add_facts(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
+  const auto add = [&](const std::string& key, const std::string& label, Quantity quantity, double value) {
+    fitting.facts.push_back({key, label, quantity, value});
+  };
+  const double t = fitting.liner.thickness;
+  // concentric: one corner is like the other three, mirrored
+  const bool concentric = ends.centre == Vec2{};
+  const int corners = concentric ? 1 : 4;
+  for (int side = 0; side < 4; ++side)
+    if (!concentric || side < 2)
+      add(fmt::format("slope_{}", k_sides[side]),
+          fmt::format("height of the flat on the {} side, up its slope", k_sides[side]), Quantity::length,
+          ends.length * std::hypot(1.0, sheet.ruling(0.5 * k_pi * side).lean));
+  for (int corner = 0; corner < corners; ++corner) {
+    const std::string where = corners == 1 ? std::string() : fmt::format(" of corner {}", corner + 1);
+    const std::string key = corners == 1 ? std::string() : fmt::format("_{}", corner + 1);
+    const CornerFold fold = corner_fold(sheet, corner);
+    const auto bend = [&](double turn) { return sheet.ruling(corner_theta(corner, turn)).length; };
+    const Vec3 on_board = fold.fork + sheet.ruling(fold.fork_theta).normal;
+    const Development flat(sheet, 0.0, 1.0, 0.0);
+    const double angle =
+        std::fabs(flat.lean(corner_theta(corner, 0.5 * k_pi)) - flat.lean(corner_theta(corner, 0.0)));
+    add("bend_line_first" + key, fmt::format("bend line beside the {} side{}", k_sides[corner], where),
+        Quantity::length, bend(0.0));
+    add("bend_line_second" + key,
+        fmt::format("bend line beside the {} side{}", k_sides[(corner + 1) % 4], where), Quantity::length,
+        bend(0.5 * k_pi));
+    add("cone_angle" + key, "angle of the rounded part on the board" + where, Quantity::angle, angle);
+    add("fork" + key, "mitre's fork from the corner, on the board" + where, Quantity::length,
+        t * norm(on_board));
+    add("fold_end_first" + key,
+        fmt::format("mitre's end up the bend line beside the {} side{}", k_sides[corner], where),
+        Quantity::length, t * fold.first_end);
+    add("fold_end_second" + key,
+        fmt::format("mitre's end up the bend line beside the {} side{}", k_sides[(corner + 1) % 4], where),
+        Quantity::length, t * fold.second_end);
+  }
+  const double kerfed = kerfed_length(sheet, fitting.request.values.quantity("least_bend"));
+  if (kerfed > 0.0)
+    add("kerf_to", "kerf the rounded corners from the corner along their rulings as far as", Quantity::length,
+        kerfed);
+}
+
+void add_steps(Fitting& fitting, const SquareEnd& ends) {
+  const double kerfed = fitting.facts.back().value;
+  const std::string limit = shop_length(fitting, fitting.request.values.quantity("least_bend"));
+  fitting.steps = {
+      fmt::format("Cut {} along the outer line, square to the board. Lay it with its air face up.",
+                  ends.pieces == 1 ? "the piece" : "the pieces"),
+      "Carve the four corners by hand: from the point of the corner on the duct face the board is cut away "
+      "down "
+      "to the Y of the air face's line, a slope all around; leave the duct face whole. A knife through the "
+      "flat board cannot make it.",
+      fmt::format(
+          "Kerf the rounded corners on the air face along lines from the corner to the arc, {} out from "
+          "the corner: there the board bends to less than {} (least_bend; {}).",
+          shop_length(fitting, kerfed), limit, k_usual),
+      "Bend along the lines 'bend 1' to 'bend 8', the rounded corners in between evenly, duct face out.",
+      ends.pieces == 1 ? std::string("Slide it in from the rectangular end until it is flush with both ends, "
+                                     "and tape the seam on the air "
+                                     "face.")
+                       : std::string("Slide the parts in from the rectangular end, one after the other by "
+                                     "their numbers, until they are "
+                                     "flush with both ends, and tape the seams on the air face."),
+      "Seal the mitres at the corners on the air side: their lips must lie on each other from the rectangle "
+      "up."};
+}
+
+}  // namespace
+
+// Both faces lie within the duct face's outline on the board, whose middle ruling stands upright there.
+void require_board(Reasons& reasons, const Fitting& fitting, const Piece& piece, Vec2 board) {
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const Development flat(sheet, 0.0, 1.0, piece.seam);
+  const double lean = flat.lean(piece.seam + 0.5 * piece.span);
+  Vec2 least{1e300, 1e300};
+  Vec2 most{-1e300, -1e300};
+  constexpr int k_rulings = 256;
+  for (int i = 0; i <= k_rulings; ++i) {
+    const double theta = piece.seam + piece.span * i / k_rulings;
+    for (const double v : {0.0, sheet.ruling(theta).length}) {
+      const Vec2 p = flat.point(theta, v);
+      const Vec2 turned{std::cos(lean) * p.x - std::sin(lean) * p.y,
+                        std::sin(lean) * p.x + std::cos(lean) * p.y};
+      least = {std::min(least.x, turned.x), std::min(least.y, turned.y)};
+      most = {std::max(most.x, turned.x), std::max(most.y, turned.y)};
+    }
+  }
+  const Vec2 size = most - least;
+  if (size.x <= board.x && size.y <= board.y) return;
+  const bool last = fitting.pieces.size() == 4;
+  reasons.add(last ? (size.y > board.y ? "board_width" : "board_length") : "pieces",
+              last ? "a larger board" : "more of them (1, 2 or 4), or a larger board",
+              fmt::format("piece {} is {} along and {} around; its board leaves {} by {}", piece.id,
+                          reasons.length(size.y), reasons.length(size.x), reasons.length(board.y),
+                          reasons.length(board.x)));
+}
+
+KindSchema square_to_round_schema() {
+  KindSchema schema;
+  schema.kind = "square_to_round";
+  schema.summary = "a transition from a rectangle to a circle, concentric or with the circle moved";
+  const auto moved = [](const char* name, const char* help) {
+    return with_default(length_key(name, help, {}, -5000.0, 5000.0), "0mm");
+  };
+  schema.keys = {
+      length_key("width", "inside width of the rectangular end, left to right", "24in", 25.0, 5000.0),
+      length_key("height", "inside height of the rectangular end", "16in", 25.0, 5000.0),
+      length_key("diameter", "inside diameter of the round end", "16in", 25.0, 5000.0),
+      length_key("length", "length between the two ends", "16in", 10.0, 20000.0),
+      moved("shift_right", "how far the circle's centre is moved to the right of the rectangle's"),
+      moved("shift_up", "how far it is moved up"),
+      with_default(
+          integer_key("pieces", "pieces of board, 1, 2 or 4, seams on the middle lines of flat sides", {}, 1,
+                      4),
+          "2"),
+      with_default(
+          length_key("least_bend",
+                     "least radius the board bends to without kerfs; nearer the corners it is kerfed", {},
+                     1.0, 5000.0),
+          "6in"),
+  };
+  return schema;
+}
+
+Fitting make_square_to_round(const FittingRequest& request) {
+  Fitting fitting = begin_fitting(request);
+  Reasons reasons(request);
+  const SquareEnd ends = read_ends(request, reasons);
+  require_room(reasons, fitting, ends);
+  reasons.throw_if_any();
+  const Sheet sheet = Sheet::square_to_round(Frame{}, 0.5 * ends.width, 0.5 * ends.height, ends.radius,
+                                             ends.length, ends.centre);
+  require_layers(reasons, fitting, sheet);
+  reasons.throw_if_any();
+
+  const int wall = add_wall(fitting, sheet);
+  add_open_end(fitting, wall, false, 0.0);
+  add_open_end(fitting, wall, true, ends.length);
+  if (ends.pieces > 1)
+    for (Joint& joint : fitting.joints) joint.in_panels = true;
+  add_pieces(fitting, ends, wall);
+  fitting.liner.fit_allowance = 0.0;
+  fitting.liner.end_allowance = 0.0;
+  add_passage(fitting, ends, sheet);
+  add_facts(fitting, ends, sheet);
+  note_fasteners(fitting, std::max({ends.width, ends.height, 2.0 * ends.radius}));
+  add_steps(fitting, ends);
+  return fitting;
+}
+
+}  // namespace linerwright
