@@ -145,11 +145,11 @@ class Bodies {
     for (const std::size_t h : holes_here) add_across(wall.holes[h], true, {});
     if (!piece.full_turn())
       for (const bool last : {false, true})
-        shell.push_back(
-            turned(faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
-                                         {rim(false, liner.outer_depth), rim(false, liner.inner_depth())},
-                                         {rim(true, liner.outer_depth), rim(true, liner.inner_depth())}),
-                   !last));
+        for (const Face& face :
+             faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
+                                   {rim(false, liner.outer_depth), rim(false, liner.inner_depth())},
+                                   {rim(true, liner.outer_depth), rim(true, liner.inner_depth())}))
+          shell.push_back(turned(face, !last));
     return shell;
   }
 

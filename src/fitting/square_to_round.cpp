@@ -53,6 +53,11 @@ void require_room(Reasons& reasons, const Fitting& fitting, const SquareEnd& end
 
 void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet) {
   const double depth = fitting.liner.bore_depth();
+  if (!folds_as_y(sheet))
+    reasons.add(
+        "length", "another, or the circle nearer the middle",
+        "within a rounded corner the liner would fold over itself before it meets the flats: that is not "
+        "made yet");
   const double deepest = deepest_layer(sheet);
   if (depth < deepest) return;
   reasons.add("thickness", "under " + reasons.length(deepest),

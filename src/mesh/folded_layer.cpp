@@ -134,8 +134,12 @@ class Builder {
       bend.line = new_curve({bend.low, bend.high});
     }
     if (!folds()) return;
+    const double turn = forks_[index(q)];
     made.foot = new_point(sheet_.frame().point(corner + w_ * fold.foot));
-    made.fork = new_point(sheet_.frame().point(corner + w_ * fold.fork));
+    constexpr double k_on_bend = 1e-9;
+    made.fork = turn < k_on_bend               ? made.first.low
+                : turn > k_quarter - k_on_bend ? made.second.low
+                                               : new_point(sheet_.frame().point(corner + w_ * fold.fork));
     made.stem = new_curve({made.foot, made.fork});
   }
 

@@ -353,14 +353,15 @@ MeshFaces::Face MeshFaces::on_follow(int index, DepthPair outer, const DepthPair
   return filled(joint(index).follow.front(), outer.follow, closed_points(loop, near), {});
 }
 
-MeshFaces::Face MeshFaces::between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
-                                          const std::array<Rim, 2>& high) {
+std::vector<MeshFaces::Face> MeshFaces::between_panels(const Sheet& sheet, double theta,
+                                                       const std::array<Rim, 2>& low,
+                                                       const std::array<Rim, 2>& high) {
   if (sheet.is_square_to_round())
-    return folded_seam(sheet, theta, low[0].front().depths.lead, low[1].front().depths.lead);
+    return {folded_seam(sheet, theta, low[0].front().depths.lead, low[1].front().depths.lead)};
   const auto corner_of = [&](const Rim& rim) { return rim_points(rim, {theta, k_two_pi}).front().point; };
   const int a = corner_of(low[0]), b = corner_of(low[1]), c = corner_of(high[1]), d = corner_of(high[0]);
   // as seen along growing theta, the inner depth lies to the left of the way up
-  return {{a, b, c}, {a, c, d}};
+  return {Face{{a, b, c}, {a, c, d}}};
 }
 
 Mesh MeshFaces::mesh_of(const std::vector<Face>& shell) const {

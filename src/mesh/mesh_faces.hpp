@@ -32,8 +32,8 @@ class MeshFaces {
   std::vector<Face> across(int joint, Side side, const LinerSpec& liner, const Range& range);
   Face end(int joint, DepthPair outer, const DepthPair* inner);
   Face on_follow(int joint, DepthPair outer, const DepthPair* inner);
-  Face between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
-                      const std::array<Rim, 2>& high);
+  std::vector<Face> between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
+                                   const std::array<Rim, 2>& high);
 
   // The mesh of a body's faces, with its own points.
   Mesh mesh_of(const std::vector<Face>& shell) const;

@@ -285,6 +285,7 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
       add_line(pattern, std::move(part), mark.name);
   }
   add_duct_joints(pattern, fitting, outliner, piece);
+  for (std::vector<Vec2>& line : outliner.carved_lines()) add_line(pattern, std::move(line), "carve to here");
   for (const bool high : {false, true}) {
     if (!(outliner.allowance(high) > 0.0)) continue;
     std::vector<Vec2> trim;

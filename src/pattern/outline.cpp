@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "linerwright/error.hpp"
+#include "linerwright/folds.hpp"
 
 namespace linerwright {
 
@@ -11,6 +12,27 @@ Development development_of(const Fitting& fitting, const Piece& piece) {
   return {fitting.walls[static_cast<std::size_t>(piece.wall)].sheet,
           liner_of(fitting, piece).reference_depth(), fit_scale(fitting, piece.wall), piece.seam};
 }
+
+namespace {
+
+// Rulings of a square-to-round's low end about each corner where no knife square to the duct face's edge
+// reaches the end of the air face at depth w: nearer to the corner than the foot of the mitre.
+std::vector<Arc> carved_ranges(const Sheet& sheet, double w) {
+  std::vector<Arc> ranges;
+  for (int corner = 0; corner < 4; ++corner) {
+    const Vec3 foot = w * corner_fold(sheet, corner).foot;
+    const auto flat_part = [&](int flat) {
+      const Vec3 edge = sheet.ruling(0.5 * k_pi * flat).base_slope;
+      constexpr double k_clear = 0.02;  // mm from the foot: there the edge of the air face turns
+      return (std::fabs(dot(foot, edge)) + k_clear * norm(edge)) / dot(edge, edge);
+    };
+    ranges.push_back({corner_theta(corner, 0.0) - flat_part(corner),
+                      corner_theta(corner, 0.5 * k_pi) + flat_part(corner + 1)});
+  }
+  return ranges;
+}
+
+}  // namespace
 
 Outliner::Outliner(const Fitting& fitting, const Piece& piece)
     : fitting_(fitting),
@@ -25,6 +47,31 @@ const Joint& Outliner::joint_of(const JointUse& use) const {
 
 EdgeKind Outliner::end_kind(bool high) const {
   return joint_of(high ? wall_.high : wall_.low).open() ? EdgeKind::open_end : EdgeKind::joint;
+}
+
+EdgeKind Outliner::kind_between(bool high, double theta, double next) const {
+  const double middle = 0.5 * (theta + next);
+  if (high || !wall_.sheet.is_square_to_round()) return end_kind(high);
+  const auto carved = carved_ranges(wall_.sheet, liner_.inner_depth());
+  const bool inside = std::any_of(carved.begin(), carved.end(), [&](const Arc& range) {
+    const double on = middle - range.from;
+    return on - k_two_pi * std::floor(on / k_two_pi) < range.to - range.from;
+  });
+  return inside ? EdgeKind::carved : end_kind(high);
+}
+
+std::vector<std::vector<Vec2>> Outliner::carved_lines() const {
+  std::vector<std::vector<Vec2>> lines;
+  const std::vector<double>& low = end_rulings(false);
+  bool before = false;
+  for (std::size_t i = 0; i + 1 < low.size(); ++i) {
+    const bool carved =
+        low_end(wall_.sheet, 0.5 * (low[i] + low[i + 1]), liner_.inner_depth()).meets.has_value();
+    if (carved && !before) lines.push_back({edge(false, low[i], liner_.inner_depth(), 0.0)});
+    if (carved) lines.back().push_back(edge(false, low[i + 1], liner_.inner_depth(), 0.0));
+    before = carved;
+  }
+  return lines;
 }
 
 double Outliner::allowance(bool high) const {
@@ -44,12 +91,26 @@ const std::vector<double>& Outliner::end_rulings(bool high) const {
 
 std::vector<double> Outliner::spend_rulings(bool high) const {
   std::vector<double> corners;
-  for (const double theta : corners_at(fitting_, piece_.wall, high, liner_.outer_depth)) {
+  std::vector<double> found = corners_at(fitting_, piece_.wall, high, liner_.outer_depth);
+  // a layer that is trimmed has corners of its own on each face
+  if (wall_.sheet.is_square_to_round())
+    for (const double theta : corners_at(fitting_, piece_.wall, high, liner_.inner_depth()))
+      found.push_back(theta);
+  if (wall_.sheet.is_square_to_round() && !high)
+    for (const Arc& range : carved_ranges(wall_.sheet, liner_.inner_depth()))
+      found.insert(found.end(), {range.from, range.to});
+  for (const double theta : found) {
     // the same corner as counted from the seam
     double turn = std::fmod(theta - piece_.seam, k_two_pi);
     if (turn < 0.0) turn += k_two_pi;
     corners.push_back(piece_.seam + turn);
   }
+  // the same corner of both faces
+  constexpr double k_same = 1e-9;
+  std::sort(corners.begin(), corners.end());
+  corners.erase(
+      std::unique(corners.begin(), corners.end(), [](double a, double b) { return b - a < k_same; }),
+      corners.end());
   // a level edge of a cylinder is one straight line
   const Sheet& sheet = wall_.sheet;
   if (end_kind(high) == EdgeKind::open_end && sheet.is_cylinder())
@@ -78,12 +139,12 @@ FlatContour Outliner::outline() const {
   };
   const std::vector<double>& low = end_rulings(false);
   for (std::size_t i = 0; i < low.size(); ++i)
-    add(false, low[i], i + 1 < low.size() ? end_kind(false) : EdgeKind::seam);
+    add(false, low[i], i + 1 < low.size() ? kind_between(false, low[i], low[i + 1]) : EdgeKind::seam);
   contour.low_points = contour.points.size();
   std::vector<double> high = end_rulings(true);
   std::reverse(high.begin(), high.end());
   for (std::size_t i = 0; i < high.size(); ++i)
-    add(true, high[i], i + 1 < high.size() ? end_kind(true) : EdgeKind::seam);
+    add(true, high[i], i + 1 < high.size() ? kind_between(true, high[i], high[i + 1]) : EdgeKind::seam);
   return contour;
 }
 

@@ -9,8 +9,14 @@
 
 namespace linerwright {
 
-// What kind of edge leads from a contour point to the next.
-enum class EdgeKind { seam, open_end, joint };
+// What kind of edge leads from a contour point to the next. Carved: the duct face goes on to its own outline,
+// the air face ends in a mitre that no cut through the flat board makes; it is cut square, and carved by
+// hand.
+enum class EdgeKind { seam, open_end, joint, carved };
+// Whether the knife leans there to follow both faces.
+constexpr bool leans(EdgeKind kind) {
+  return kind == EdgeKind::open_end || kind == EdgeKind::joint;
+}
 
 struct ContourPoint {
   FacePair true_edge;  // finished edges of both faces
@@ -30,6 +36,9 @@ class Outliner {
   Outliner(const Fitting& fitting, const Piece& piece);
 
   FlatContour outline() const;
+  // Of a square-to-round's low end: the air face's mitre at each corner that lies in the piece, from foot to
+  // foot.
+  std::vector<std::vector<Vec2>> carved_lines() const;
   FlatContour hole(std::size_t index) const;
   // Flat place of a ruling's low or high edge at liner depth w, pushed outward along the ruling by `extra`.
   Vec2 edge(bool high, double theta, double w, double extra) const;
@@ -38,6 +47,8 @@ class Outliner {
   // Allowance beyond the true edge at an end.
   double allowance(bool high) const;
   EdgeKind end_kind(bool high) const;
+  // The same of the end's edge between two of its rulings.
+  EdgeKind kind_between(bool high, double theta, double next) const;
   Vec2 hole_place(std::size_t index, double s, double w) const;
   // A face's cut edge of an end at a ruling, and its edge of a hole at a ruling of the branch.
   Vec2 cut_edge(bool high, double theta, bool air) const;

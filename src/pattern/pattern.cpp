@@ -31,7 +31,17 @@ Vec2 Placement::flat(Vec2 board) const {
 
 namespace {
 
-// The outline's two ends with the seams between them.
+// All rulings of a cone begin in one point: it is one place of a square cut.
+TiltRun without_doubles(TiltRun run) {
+  TiltRun single;
+  single.leans = false;
+  for (const FacePair& pair : run.points)
+    if (single.points.empty() || distance(single.points.back().duct, pair.duct) > 1e-6)
+      single.points.push_back({pair.duct, pair.duct});
+  return single;
+}
+
+// The outline's two ends with the seams between them; where an end is carved by hand the knife stands square.
 std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outliner) {
   const std::vector<ContourPoint>& points = contour.points;
   const auto run = [&](std::size_t from, std::size_t to) {
@@ -46,10 +56,18 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
   for (const bool high : {false, true}) {
     const std::size_t first = high ? contour.low_points : 0;
     const std::size_t last = high ? points.size() : contour.low_points;
-    runs.push_back(run(first, last));
-    runs.back().at = [&outliner, high](double theta, bool air) {
-      return outliner.cut_edge(high, theta, air);
-    };
+    for (std::size_t from = first; from + 1 < last;) {
+      std::size_t to = from + 1;
+      const bool carved = points[from].next == EdgeKind::carved;
+      while (to + 1 < last && (points[to].next == EdgeKind::carved) == carved) ++to;
+      runs.push_back(run(from, to + 1));
+      runs.back().at = [&outliner, high](double theta, bool air) {
+        return outliner.cut_edge(high, theta, air);
+      };
+      runs.back().leans = !carved;
+      if (carved) runs.back() = without_doubles(std::move(runs.back()));
+      from = to;
+    }
     runs.push_back(run(last - 1, last + 1));
     runs.back().leans = false;
   }
@@ -76,7 +94,7 @@ void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector
     duct.push_back(p.true_edge.duct);
     air.push_back(p.true_edge.air);
     cut_pairs.push_back(p.cut_edge);
-    points.push_back({p.true_edge, p.next != EdgeKind::seam});
+    points.push_back({p.true_edge, leans(p.next)});
   }
   add_square_cut(pattern, points, true, liner.cut, liner);
   add_tilts(pattern, hole ? static_cast<int>(pattern.duct.holes.size()) + 1 : 0, runs, liner);

@@ -45,14 +45,19 @@ double section_area(const Sheet& sheet, double z, double w) {
     const auto inside = [&](double turn) {
       const double theta = corner_theta(corner, turn);
       const double v = crossing_at(sheet, theta, z, w).v;
-      return std::min(v - low_end(sheet, theta, w).v, high_end(sheet, theta, w).v - v);
+      constexpr double k_rounding = 1e-9;  // mm: a section in an end's own plane
+      return std::min(v - low_end(sheet, theta, w).v, high_end(sheet, theta, w).v - v) + k_rounding;
     };
-    const double fork = corner_turn(corner, corner_fold(sheet, corner).fork_theta);
-    if (inside(fork) < 0.0) {
+    // the cone's part of the section holds the fork's ruling, or others where the tip's mitre takes that
+    double held = corner_turn(corner, corner_fold(sheet, corner).fork_theta);
+    constexpr int k_tries = 32;
+    for (int i = 1; i < k_tries && inside(held) < 0.0; ++i)
+      if (const double turn = k_quarter * i / k_tries; inside(turn) >= 0.0) held = turn;
+    if (inside(held) < 0.0) {
       ring.push_back(meeting_of_flats(sheet, corner, z, w));
       continue;
     }
-    const auto reach = [&](double end) { return inside(end) >= 0.0 ? end : root(inside, end, fork); };
+    const auto reach = [&](double end) { return inside(end) >= 0.0 ? end : root(inside, end, held); };
     const double first = corner_theta(corner, reach(0.0));
     const double last = corner_theta(corner, reach(k_quarter));
     const Vec2 start = crossing_at(sheet, first, z, w).at;

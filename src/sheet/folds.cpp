@@ -243,20 +243,24 @@ double fold_edge(const Sheet& sheet, double theta) {
 
 CornerFold corner_fold(const Sheet& sheet, int corner) {
   const Fan fan(sheet, corner, false);
-  const double turn =
-      root([&](double at) { return fan.growth(at, k_quarter) - fan.growth(at, 0.0); }, 0.0, k_quarter);
+  // one flat may trim all of the cone: then the fork lies on the other's bend line
+  const auto nearer = [&](double at) { return fan.growth(at, k_quarter) - fan.growth(at, 0.0); };
+  const double turn = nearer(0.0) >= 0.0         ? 0.0
+                      : nearer(k_quarter) <= 0.0 ? k_quarter
+                                                 : root(nearer, 0.0, k_quarter);
   CornerFold fold{};
   fold.fork_theta = fan.theta(turn);
   const Sheet::Ruling r = sheet.ruling(fold.fork_theta);
-  fold.fork = fan.start(turn, 0.0) * r.direction - r.normal;
+  const auto trimmed = [&](double at) { return std::max(fan.start(at, 0.0), fan.start(at, k_quarter)); };
+  fold.fork = trimmed(turn) * r.direction - r.normal;
   // N.x <= A - w S on either flat
   const double along = fan.size(0.0);
   const double aside = fan.size(k_quarter);
   const double cs = std::cos(corner * k_quarter);
   const double sn = std::sin(corner * k_quarter);
   fold.foot = {-along * cs + aside * sn, -along * sn - aside * cs, 0.0};
-  fold.first_end = fan.start(0.0, 0.0);
-  fold.second_end = fan.start(k_quarter, k_quarter);
+  fold.first_end = trimmed(0.0);
+  fold.second_end = trimmed(k_quarter);
   return fold;
 }
 

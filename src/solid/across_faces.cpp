@@ -35,6 +35,8 @@ Handle(Geom_Circle) circle_of(const ArcEdge& arc) {
 
 std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& liner, const Range& range) {
   const JointStyle style = edges_.joint(joint).style;
+  if (edges_.joint(joint).lead.is_square_to_round())
+    return folded_across(edges_.joint(joint), liner.outer_depth, liner.inner_depth(), range);
   std::vector<double> key;  // without a range: never a band's
   for (const double w : liner.faces())
     add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, liner.bore_depth())});
@@ -48,6 +50,8 @@ std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& li
 }
 
 TopoDS_Face Faces::end(int joint, DepthPair outer, const DepthPair* inner) {
+  if (edges_.joint(joint).lead.is_square_to_round())
+    return folded_end(edges_.joint(joint), outer.lead, inner != nullptr ? &inner->lead : nullptr);
   std::vector<double> key;
   add_to_key(key, {joint, Side::lead, outer});
   if (inner != nullptr) add_to_key(key, {joint, Side::lead, *inner});
@@ -142,8 +146,11 @@ TopoDS_Face Faces::flat_patch(const Joint& joint, const ArcEdge& outer, const Ar
   return face;
 }
 
-TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
-                                  const std::array<Rim, 2>& high) {
+std::vector<TopoDS_Face> Faces::between_panels(const Sheet& sheet, double theta,
+                                               const std::array<Rim, 2>& low,
+                                               const std::array<Rim, 2>& high) {
+  if (sheet.is_square_to_round())
+    return folded_seam(sheet, theta, low[0].front().depths.lead, low[1].front().depths.lead);
   const auto corner = [&](const Rim& rim) { return part_of(rim, {theta, k_two_pi}).start; };
   const std::array<TopoDS_Vertex, 2> below{corner(low[0]), corner(low[1])};
   const std::array<TopoDS_Vertex, 2> above{corner(high[0]), corner(high[1])};
@@ -151,27 +158,24 @@ TopoDS_Face Faces::between_panels(const Sheet& sheet, double theta, const std::a
   std::vector<double> key{std::round(1e9 * std::cos(theta)), std::round(1e9 * std::sin(theta))};
   for (const Rim* rim : {&low[0], &high[0]})
     for (const Loop& loop : *rim) add_to_key(key, loop);
-  return once(std::move(key),
-              [&] {
-                const Vec3 up = sheet.direction(theta);
-                const Vec3 around = cross(up, sheet.normal(theta));
-                BRep_Builder builder;
-                TopoDS_Face face;
-                builder.MakeFace(
-                    face,
-                    new Geom_Plane(gp_Ax3(BRep_Tool::Pnt(below[0]), gp_Dir(around.x, around.y, around.z),
-                                          gp_Dir(up.x, up.y, up.z))),
-                    k_tolerance);
-                TopoDS_Wire wire;
-                builder.MakeWire(wire);
-                builder.Add(wire, straight(below[1], above[1]).Oriented(TopAbs_FORWARD));
-                builder.Add(wire, straight(above[0], above[1]).Oriented(TopAbs_REVERSED));
-                builder.Add(wire, straight(below[0], above[0]).Oriented(TopAbs_REVERSED));
-                builder.Add(wire, straight(below[0], below[1]).Oriented(TopAbs_FORWARD));
-                builder.Add(face, wire);
-                return std::vector<TopoDS_Face>{face};
-              })
-      .front();
+  return once(std::move(key), [&] {
+    const Vec3 up = sheet.direction(theta);
+    const Vec3 around = cross(up, sheet.normal(theta));
+    BRep_Builder builder;
+    TopoDS_Face face;
+    builder.MakeFace(face,
+                     new Geom_Plane(gp_Ax3(BRep_Tool::Pnt(below[0]), gp_Dir(around.x, around.y, around.z),
+                                           gp_Dir(up.x, up.y, up.z))),
+                     k_tolerance);
+    TopoDS_Wire wire;
+    builder.MakeWire(wire);
+    builder.Add(wire, straight(below[1], above[1]).Oriented(TopAbs_FORWARD));
+    builder.Add(wire, straight(above[0], above[1]).Oriented(TopAbs_REVERSED));
+    builder.Add(wire, straight(below[0], above[0]).Oriented(TopAbs_REVERSED));
+    builder.Add(wire, straight(below[0], below[1]).Oriented(TopAbs_FORWARD));
+    builder.Add(face, wire);
+    return std::vector<TopoDS_Face>{face};
+  });
 }
 
 TopoDS_Face Faces::on_follow(int joint, DepthPair outer, const DepthPair* inner) {

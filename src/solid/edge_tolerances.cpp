@@ -41,6 +41,7 @@ void widen_tolerances(const TopoDS_Face& face) {
   const Handle(Geom_Surface) surface = BRep_Tool::Surface(face);
   for (TopExp_Explorer edges(face, TopAbs_EDGE); edges.More(); edges.Next()) {
     const TopoDS_Edge& edge = TopoDS::Edge(edges.Current());
+    if (BRep_Tool::Degenerated(edge)) continue;
     double first = 0.0;
     double last = 0.0;
     const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);

@@ -96,6 +96,7 @@ TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) 
 
 std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                      const Rim& high, const std::vector<Loop>& holes) {
+  if (sheet.is_square_to_round()) return folded_band(sheet, w, range);
   std::vector<double> key{w, range.from, range.span};
   for (const Rim* rim : {&low, &high})
     for (const Loop& loop : *rim) add_to_key(key, loop);

@@ -11,6 +11,7 @@
 
 #include "joint_edges.hpp"
 #include "linerwright/bodies.hpp"
+#include "linerwright/folded_layer.hpp"
 
 namespace linerwright {
 
@@ -39,10 +40,11 @@ class Faces {
   // The face across the liner at one end of a piece, of a panel its part alone; natural normals point up the
   // wall that leads the joint.
   std::vector<TopoDS_Face> across(int joint, Side side, const LinerSpec& liner, const Range& range);
-  // The flat face across the liner along a ruling where two panels of a wall meet; its natural normal points
-  // around with growing theta. Each of the loops is on the duct face, then on the air face.
-  TopoDS_Face between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
-                             const std::array<Rim, 2>& high);
+  // The faces across the liner along a ruling where two panels of a wall meet, one flat one as a rule;
+  // natural normals point around with growing theta. Each of the loops is on the duct face, then on the air
+  // face.
+  std::vector<TopoDS_Face> between_panels(const Sheet& sheet, double theta, const std::array<Rim, 2>& low,
+                                          const std::array<Rim, 2>& high);
   // The flat face between two depths at an open end, or (without `inner`) the whole disk.
   TopoDS_Face end(int joint, DepthPair outer, const DepthPair* inner);
 
@@ -86,6 +88,23 @@ class Faces {
                           const TopoDS_Edge& end);
   TopoDS_Edge straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to);
   TopoDS_Wire wire_of(const Loop& loop);
+
+  // Of a square-to-round at one depth.
+  struct FoldedEdges {
+    FoldedLayer layer;
+    std::vector<TopoDS_Vertex> vertices;
+    std::vector<ArcEdge> edges;  // of each curve
+  };
+  const FoldedEdges& folded(const Sheet& sheet, double w);
+  std::vector<TopoDS_Face> folded_band(const Sheet& sheet, double w, const Range& range);
+  std::vector<TopoDS_Face> folded_quarter(const Sheet& sheet, double w, int quarter);
+  std::vector<TopoDS_Face> folded_across(const Joint& joint, double outer, double inner, const Range& range);
+  TopoDS_Face folded_end(const Joint& joint, double outer, const double* inner);
+  std::vector<TopoDS_Face> folded_seam(const Sheet& sheet, double theta, double outer, double inner);
+  TopoDS_Face folded_patch(const FoldedEdges& of, const FoldedPatch& patch);
+  TopoDS_Face ruled_from_point(const TopoDS_Vertex& point, const ArcEdge& high, const TopoDS_Edge& start,
+                               const TopoDS_Edge& end);
+  std::map<double, FoldedEdges> folded_;  // by depth
 
   JointEdges edges_;
   std::vector<TopoDS_Edge> straights_;

@@ -109,9 +109,15 @@ TopoDS_Vertex vertex_at(Vec3 point) {
 
 }  // namespace
 
+Handle(Geom_BSplineCurve)
+    fitted_curve(const std::function<Vec3(double)>& at, const std::vector<double>& parameters) {
+  return fit_in_space(at, parameters);
+}
+
 JointEdges::JointEdges(const Fitting& fitting, double fit) : fitting_(fitting) {
   for (const Joint& joint : fitting.joints) {
     samples_.emplace_back();
+    if (joint.lead.is_square_to_round()) continue;  // its layers bring their own curves
     if (form_of(joint) == CurveForm::circle) continue;
     const std::vector<DepthPair> depths = depths_of(fitting, joint);
     for (const Arc& arc : arcs_of(joint)) samples_.back().push_back(sample_arc(joint, arc, depths, fit));
@@ -122,7 +128,7 @@ JointEdges::JointEdges(const Fitting& fitting, double fit) : fitting_(fitting) {
   walls.insert(walls.end(), fitting.walls.begin(), fitting.walls.end());
   for (std::size_t w = 0; w < walls.size() * walls.size(); ++w) {
     const Wall& wall = walls[w % walls.size()];
-    if (wall.sheet.is_cylinder() || wall.sheet.is_right_cone()) continue;
+    if (wall.sheet.is_cylinder() || wall.sheet.is_right_cone() || wall.sheet.is_square_to_round()) continue;
     auto& low = samples_[static_cast<std::size_t>(wall.low.joint)];
     auto& high = samples_[static_cast<std::size_t>(wall.high.joint)];
     if (low.size() != high.size())

@@ -2,9 +2,11 @@
 #pragma once
 
 #include <Geom2d_Curve.hxx>
+#include <Geom_BSplineCurve.hxx>
 #include <Geom_Surface.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Vertex.hxx>
+#include <functional>
 #include <map>
 #include <vector>
 
@@ -23,6 +25,10 @@ struct ArcEdge {
 
 // How close fitted curves stay to the exact joint, mm.
 constexpr double k_usual_fit = 2e-5;
+
+// Cubic spline through `at` at the parameters, with its own slopes at the ends. Throws GeometryError.
+Handle(Geom_BSplineCurve)
+    fitted_curve(const std::function<Vec3(double)>& at, const std::vector<double>& parameters);
 
 class JointEdges {
  public:

@@ -182,11 +182,15 @@ class Topology {
   // Head to tail, counter-clockwise about the surface's own normal; a hole's clockwise.
   int loop(const TopoDS_Wire& wire, const TopoDS_Face& forward) {
     std::vector<int> edges;
+    // a side that is a point has no edge in STEP
     for (BRepTools_WireExplorer it(wire, forward); it.More(); it.Next())
-      edges.push_back(lines_.add(fmt::format("ORIENTED_EDGE('',*,*,#{},{})", edge(it.Current()),
-                                             it.Current().Orientation() == TopAbs_FORWARD ? ".T." : ".F.")));
+      if (!BRep_Tool::Degenerated(it.Current()))
+        edges.push_back(
+            lines_.add(fmt::format("ORIENTED_EDGE('',*,*,#{},{})", edge(it.Current()),
+                                   it.Current().Orientation() == TopAbs_FORWARD ? ".T." : ".F.")));
     std::size_t wanted = 0;
-    for (TopExp_Explorer it(wire, TopAbs_EDGE); it.More(); it.Next()) ++wanted;
+    for (TopExp_Explorer it(wire, TopAbs_EDGE); it.More(); it.Next())
+      if (!BRep_Tool::Degenerated(TopoDS::Edge(it.Current()))) ++wanted;
     if (edges.size() != wanted) throw GeometryError("step: the edges of a face do not follow one another");
     return lines_.add("EDGE_LOOP(''," + step_refs(edges) + ")");
   }

@@ -1,0 +1,291 @@
+// Faces of a square-to-round: flats, parts of oblique cones as ruled surfaces, its ends and its seams.
+#include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <Geom2d_BSplineCurve.hxx>
+#include <Geom2d_Line.hxx>
+#include <Geom_BSplineCurve.hxx>
+#include <Geom_BSplineSurface.hxx>
+#include <Geom_Plane.hxx>
+#include <TColStd_Array1OfInteger.hxx>
+#include <TColStd_Array1OfReal.hxx>
+#include <TColgp_Array1OfPnt2d.hxx>
+#include <TColgp_Array2OfPnt.hxx>
+#include <TopLoc_Location.hxx>
+#include <algorithm>
+#include <cmath>
+
+#include "faces.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/folded_ends.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr double k_quarter = 0.5 * k_pi;
+constexpr int k_least_spans = 24;
+constexpr double k_span = 0.02;  // radians of turn between places of a fitted curve
+
+// Tells the keys of these faces from those of other walls'.
+enum KeyOf { k_band = 1, k_across, k_end, k_seam };
+std::vector<double> folded_key(KeyOf what, double outer, double inner, int which) {
+  return {1e6 * what, outer, inner, static_cast<double>(which)};
+}
+
+std::vector<int> quarters_in(const Range& range) {
+  const int first = static_cast<int>(std::lround(range.from / k_quarter));
+  const int count = static_cast<int>(std::lround(range.span / k_quarter));
+  std::vector<int> quarters;
+  for (int i = 0; i < count; ++i) quarters.push_back((((first + i) % 4) + 4) % 4);
+  return quarters;
+}
+
+Handle(Geom_Plane) plane_at(Vec3 point, Vec3 normal) {
+  return new Geom_Plane(to_kernel(point), gp_Dir(normal.x, normal.y, normal.z));
+}
+
+TopAbs_Orientation turned(bool forward) {
+  return forward ? TopAbs_FORWARD : TopAbs_REVERSED;
+}
+
+TopoDS_Face flat_face(const Handle(Geom_Plane) & plane, const std::vector<TopoDS_Wire>& wires) {
+  BRep_Builder builder;
+  TopoDS_Face face;
+  builder.MakeFace(face, plane, k_tolerance);
+  for (const TopoDS_Wire& wire : wires) builder.Add(face, wire);
+  return face;
+}
+
+}  // namespace
+
+const Faces::FoldedEdges& Faces::folded(const Sheet& sheet, double w) {
+  if (const auto found = folded_.find(w); found != folded_.end()) return found->second;
+  FoldedEdges made{folded_layer(sheet, w), {}, {}};
+  BRep_Builder builder;
+  for (const Vec3& point : made.layer.points) {
+    TopoDS_Vertex vertex;
+    builder.MakeVertex(vertex, to_kernel(point), k_tolerance);
+    made.vertices.push_back(vertex);
+  }
+  for (const FoldedCurve& curve : made.layer.curves) {
+    ArcEdge arc{{curve.first, curve.last},
+                {},
+                {},
+                0.0,
+                made.vertices[static_cast<std::size_t>(curve.from)],
+                made.vertices[static_cast<std::size_t>(curve.to)]};
+    if (curve.straight()) {
+      arc.edge = straight(arc.from, arc.to);
+    } else {
+      const int n = std::max(k_least_spans, static_cast<int>(std::ceil((curve.last - curve.first) / k_span)));
+      for (int i = 0; i <= n; ++i)
+        arc.parameters.push_back(i == n ? curve.last : curve.first + (curve.last - curve.first) * i / n);
+      builder.MakeEdge(arc.edge, fitted_curve(curve.at, arc.parameters), k_tolerance);
+      builder.Add(arc.edge, arc.from.Oriented(TopAbs_FORWARD));
+      builder.Add(arc.edge, arc.to.Oriented(TopAbs_REVERSED));
+      builder.Range(arc.edge, curve.first, curve.last);
+    }
+    made.edges.push_back(std::move(arc));
+  }
+  return folded_.emplace(w, std::move(made)).first->second;
+}
+
+// Of the surface between a point and a curve the side at v = 0 is the point: an edge without a curve in
+// space.
+TopoDS_Face Faces::ruled_from_point(const TopoDS_Vertex& point, const ArcEdge& high, const TopoDS_Edge& start,
+                                    const TopoDS_Edge& end) {
+  double first = 0.0;
+  double last = 0.0;
+  const Handle(Geom_BSplineCurve) curve =
+      Handle(Geom_BSplineCurve)::DownCast(BRep_Tool::Curve(high.edge, first, last));
+  if (curve.IsNull()) throw GeometryError("a part of a cone ends on no fitted curve");
+  TColgp_Array2OfPnt poles(1, curve->NbPoles(), 1, 2);
+  for (int i = 1; i <= curve->NbPoles(); ++i) {
+    poles.SetValue(i, 1, BRep_Tool::Pnt(point));
+    poles.SetValue(i, 2, curve->Pole(i));
+  }
+  TColStd_Array1OfReal knots(1, curve->NbKnots());
+  TColStd_Array1OfInteger multiplicities(1, curve->NbKnots());
+  curve->Knots(knots);
+  curve->Multiplicities(multiplicities);
+  TColStd_Array1OfReal across(1, 2);
+  across.SetValue(1, 0.0);
+  across.SetValue(2, 1.0);
+  TColStd_Array1OfInteger twice(1, 2);
+  twice.Init(2);
+  const Handle(Geom_Surface) surface =
+      new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, curve->Degree(), 1);
+
+  BRep_Builder builder;
+  const TopLoc_Location here;
+  TopoDS_Face face;
+  builder.MakeFace(face, surface, k_tolerance);
+  const auto along = [](double v) { return new Geom2d_Line(gp_Pnt2d(0.0, v), gp_Dir2d(1.0, 0.0)); };
+  TopoDS_Edge apex;
+  builder.MakeEdge(apex);
+  builder.UpdateEdge(apex, along(0.0), surface, here, k_tolerance);
+  builder.Add(apex, point.Oriented(TopAbs_FORWARD));
+  builder.Add(apex, point.Oriented(TopAbs_REVERSED));
+  builder.Range(apex, surface, here, high.arc.from, high.arc.to);
+  builder.Degenerated(apex, true);
+  builder.UpdateEdge(high.edge, along(1.0), surface, here, k_tolerance);
+  // the straight sides' own parameter is their length; on the surface it runs from 0 to 1
+  const auto add_side = [&](const TopoDS_Edge& side, double u) {
+    double from = 0.0;
+    double to = 0.0;
+    BRep_Tool::Range(side, from, to);
+    TColgp_Array1OfPnt2d ends(1, 2);
+    ends.SetValue(1, gp_Pnt2d(u, 0.0));
+    ends.SetValue(2, gp_Pnt2d(u, 1.0));
+    TColStd_Array1OfReal range(1, 2);
+    range.SetValue(1, from);
+    range.SetValue(2, to);
+    builder.UpdateEdge(side, new Geom2d_BSplineCurve(ends, range, twice, 1), surface, here, k_tolerance);
+  };
+  add_side(start, high.arc.from);
+  add_side(end, high.arc.to);
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  builder.Add(wire, apex.Oriented(TopAbs_FORWARD));
+  builder.Add(wire, end.Oriented(TopAbs_FORWARD));
+  builder.Add(wire, high.edge.Oriented(TopAbs_REVERSED));
+  builder.Add(wire, start.Oriented(TopAbs_REVERSED));
+  builder.Add(face, wire);
+  return face;
+}
+
+TopoDS_Face Faces::folded_patch(const FoldedEdges& of, const FoldedPatch& patch) {
+  const auto edge = [&](int curve) -> const ArcEdge& { return of.edges[static_cast<std::size_t>(curve)]; };
+  const TopoDS_Edge start = edge(patch.start.curve).edge;
+  const TopoDS_Edge end = edge(patch.end.curve).edge;
+  TopoDS_Face face = patch.low < 0 ? ruled_from_point(of.vertices[static_cast<std::size_t>(patch.low_point)],
+                                                      edge(patch.high), start, end)
+                                   : ruled_patch(edge(patch.low), edge(patch.high), start, end);
+  if (patch.reversed) face.Reverse();
+  return face;
+}
+
+std::vector<TopoDS_Face> Faces::folded_quarter(const Sheet& sheet, double w, int quarter) {
+  const FoldedEdges& of = folded(sheet, w);
+  const auto q = static_cast<std::size_t>(quarter);
+  BRep_Builder builder;
+  std::vector<TopoDS_Face> faces;
+  for (int half = 0; half < 2; ++half) {
+    TopoDS_Wire wire;
+    builder.MakeWire(wire);
+    for (const FoldedSide& side : of.layer.flats[q][static_cast<std::size_t>(half)])
+      builder.Add(wire, of.edges[static_cast<std::size_t>(side.curve)].edge.Oriented(turned(side.forward)));
+    const double theta = k_quarter * (quarter + half);
+    faces.push_back(flat_face(plane_at(sheet.point(theta, 0.0, w), sheet.normal(theta)), {wire}));
+  }
+  for (const FoldedPatch& patch : of.layer.patches[q]) faces.push_back(folded_patch(of, patch));
+  return faces;
+}
+
+std::vector<TopoDS_Face> Faces::folded_band(const Sheet& sheet, double w, const Range& range) {
+  std::vector<TopoDS_Face> faces;
+  for (const int quarter : quarters_in(range))
+    for (const TopoDS_Face& face :
+         once(folded_key(k_band, w, 0.0, quarter), [&] { return folded_quarter(sheet, w, quarter); }))
+      faces.push_back(face);
+  return faces;
+}
+
+std::vector<TopoDS_Face> Faces::folded_across(const Joint& joint, double outer, double inner,
+                                              const Range& range) {
+  const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
+  const bool round = is_round_end(joint.lead, plane);
+  const FoldedEdges& out = folded(joint.lead, outer);
+  const FoldedEdges& in = folded(joint.lead, inner);
+  const auto quarter_face = [&](int quarter) {
+    const auto q = static_cast<std::size_t>(quarter);
+    const auto& outer_rim = (round ? out.layer.high_rim : out.layer.low_rim)[q];
+    const auto& inner_rim = (round ? in.layer.high_rim : in.layer.low_rim)[q];
+    const auto link = [&](std::size_t seam) {
+      const FoldedSeam& a = out.layer.seams[seam % 4];
+      const FoldedSeam& b = in.layer.seams[seam % 4];
+      return straight(out.vertices[static_cast<std::size_t>(round ? a.top : a.low)],
+                      in.vertices[static_cast<std::size_t>(round ? b.top : b.low)]);
+    };
+    BRep_Builder builder;
+    TopoDS_Wire wire;
+    builder.MakeWire(wire);
+    for (const FoldedSide& side : outer_rim)
+      builder.Add(wire, out.edges[static_cast<std::size_t>(side.curve)].edge.Oriented(turned(side.forward)));
+    builder.Add(wire, link(q + 1).Oriented(TopAbs_FORWARD));
+    for (auto side = inner_rim.rbegin(); side != inner_rim.rend(); ++side)
+      builder.Add(wire,
+                  in.edges[static_cast<std::size_t>(side->curve)].edge.Oriented(turned(!side->forward)));
+    builder.Add(wire, link(q).Oriented(TopAbs_REVERSED));
+    return flat_face(plane_at(plane.point, joint.lead.frame().z), {wire});
+  };
+  std::vector<TopoDS_Face> faces;
+  for (const int quarter : quarters_in(range))
+    faces.push_back(once(folded_key(k_across, outer, inner, quarter + (round ? 4 : 0)), [&] {
+                      return std::vector<TopoDS_Face>{quarter_face(quarter)};
+                    }).front());
+  return faces;
+}
+
+TopoDS_Face Faces::folded_end(const Joint& joint, double outer, const double* inner) {
+  const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
+  const bool round = is_round_end(joint.lead, plane);
+  const auto wire_at = [&](double w) {
+    const FoldedEdges& of = folded(joint.lead, w);
+    BRep_Builder builder;
+    TopoDS_Wire wire;
+    builder.MakeWire(wire);
+    for (const auto& rim : round ? of.layer.high_rim : of.layer.low_rim)
+      for (const FoldedSide& side : rim)
+        builder.Add(wire, of.edges[static_cast<std::size_t>(side.curve)].edge.Oriented(turned(side.forward)));
+    return wire;
+  };
+  const auto made = [&] {
+    std::vector<TopoDS_Wire> wires{wire_at(outer)};
+    if (inner != nullptr) wires.push_back(TopoDS::Wire(wire_at(*inner).Oriented(TopAbs_REVERSED)));
+    return std::vector<TopoDS_Face>{flat_face(plane_at(plane.point, joint.lead.frame().z), wires)};
+  };
+  constexpr double k_whole = 1e9;
+  return once(folded_key(k_end, outer, inner != nullptr ? *inner : k_whole, round ? 1 : 0), made).front();
+}
+
+std::vector<TopoDS_Face> Faces::folded_seam(const Sheet& sheet, double theta, double outer, double inner) {
+  const FoldedEdges& out = folded(sheet, outer);
+  const FoldedEdges& in = folded(sheet, inner);
+  const int quarter = quarters_in({theta, k_quarter}).front();
+  const FoldedSeam& a = out.layer.seams[static_cast<std::size_t>(quarter)];
+  const FoldedSeam& b = in.layer.seams[static_cast<std::size_t>(quarter)];
+  const auto vertex = [](const FoldedEdges& of, int point) {
+    return of.vertices[static_cast<std::size_t>(point)];
+  };
+  const auto made = [&] {
+    const Vec3 up = sheet.direction(theta);
+    BRep_Builder builder;
+    TopoDS_Wire wire;
+    builder.MakeWire(wire);
+    builder.Add(wire, straight(vertex(out, a.low), vertex(in, b.low)).Oriented(TopAbs_FORWARD));
+    builder.Add(wire, in.edges[static_cast<std::size_t>(b.line)].edge.Oriented(TopAbs_FORWARD));
+    builder.Add(wire, straight(vertex(out, a.high), vertex(in, b.high)).Oriented(TopAbs_REVERSED));
+    builder.Add(wire, out.edges[static_cast<std::size_t>(a.line)].edge.Oriented(TopAbs_REVERSED));
+    std::vector<TopoDS_Face> faces{
+        flat_face(plane_at(sheet.point(theta, 0.0, outer), cross(up, sheet.normal(theta))), {wire})};
+    if (!a.tip_curves.empty() && a.tip_curves.size() != b.tip_curves.size())
+      throw GeometryError("the mitres at a flat's tip are cut differently at two depths");
+    for (std::size_t i = 0; i < b.tip_curves.size(); ++i) {
+      const ArcEdge& curve = in.edges[static_cast<std::size_t>(b.tip_curves[i])];
+      const bool pointed = a.tip_curves.empty();
+      const ArcEdge* beside = pointed ? nullptr : &out.edges[static_cast<std::size_t>(a.tip_curves[i])];
+      const TopoDS_Vertex from = pointed ? vertex(out, a.top) : beside->from;
+      const TopoDS_Vertex to = pointed ? from : beside->to;
+      TopoDS_Face face =
+          pointed ? ruled_from_point(from, curve, straight(from, curve.from), straight(to, curve.to))
+                  : ruled_patch(*beside, curve, straight(from, curve.from), straight(to, curve.to));
+      face.Reverse();
+      faces.push_back(face);
+    }
+    return faces;
+  };
+  return once(folded_key(k_seam, outer, inner, quarter), made);
+}
+
+}  // namespace linerwright

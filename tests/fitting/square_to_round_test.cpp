@@ -1,0 +1,120 @@
+// Square-to-rounds as fittings: volumes, sections and figures against closed forms and half-space cuts, and
+// what is refused.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "linerwright/error.hpp"
+#include "linerwright/folds.hpp"
+#include "support/square_to_rounds.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::case_of;
+using support::Flags;
+using support::k_square_to_round;
+using support::square_to_round;
+
+double fact(const Fitting& fitting, const std::string& key) {
+  for (const Fact& each : fitting.facts)
+    if (each.key == key) return each.value;
+  ADD_FAILURE() << key;
+  return 0.0;
+}
+
+std::string refused(const Flags& changes) {
+  try {
+    square_to_round(support::with(k_square_to_round, changes));
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return {};
+}
+
+}  // namespace
+
+TEST(SquareToRoundFitting, VolumesAreTheClosedFormsAndThoseOfHalfSpaces) {
+  // H/3 (A B + (A + B) r + pi r^2); the liner's from quadrature, confirmed by counting 1.4e7 points
+  const Fitting fitting = square_to_round(k_square_to_round);
+  EXPECT_NEAR(shell_volume(fitting, 0.0), 75421827.486, 1e-2);
+  EXPECT_NEAR(shell_volume(fitting, 0.0) - shell_volume(fitting, 25.0), 15.8448e6, 15.8448e6 * 5e-6);
+  EXPECT_NEAR(shell_volume(fitting, 25.0) / case_of(k_square_to_round).inside(25.0), 1.0, 1e-7);
+  const Fitting thick = square_to_round(support::with(k_square_to_round, {{"thickness", "50"}}));
+  EXPECT_NEAR(shell_volume(thick, 0.0) - shell_volume(thick, 50.0), 29.9355e6, 29.9355e6 * 5e-6);
+  EXPECT_NEAR(wall_area(fitting, 0, 0.0), 668347.9585, 1e-3);
+  EXPECT_NEAR(wall_area(fitting, 0, 25.0), 598974.01, 598974.01 * 2e-5);
+}
+
+TEST(SquareToRoundFitting, SectionsAreThoseOfHalfSpaces) {
+  for (const Flags& changes : {Flags{}, Flags{{"shift_right", "90"}, {"shift_up", "-50"}},
+                               Flags{{"width", "350"}, {"diameter", "450"}}}) {
+    const Flags flags = support::with(k_square_to_round, changes);
+    const Fitting fitting = square_to_round(flags);
+    const SquareToRound own = case_of(flags);
+    const Passage& through = fitting.passages.front();
+    ASSERT_GE(through.stations.size(), 9u);
+    for (const Station& station : through.stations) {
+      const double z = station.plane.point.z;
+      const auto by_planes = [&](double w) {
+        return (4.0 * own.section(z, w, 400) - own.section(z, w, 200)) / 3.0;
+      };
+      EXPECT_NEAR(station.lined_area / by_planes(25.0), 1.0, 2e-6) << z;
+      EXPECT_NEAR(0.25 * k_pi * station.bare_diameter * station.bare_diameter / by_planes(0.0), 1.0, 2e-6)
+          << z;
+    }
+    // both ends by hand
+    const auto size = [&](double way) { return own.plane(way).size; };
+    if (own.centre == Vec2{}) {
+      EXPECT_NEAR(through.stations.front().lined_area,
+                  (2.0 * own.a - 50.0 * size(0.0)) * (2.0 * own.b - 50.0 * size(0.5 * k_pi)), 1e-6);
+    }
+  }
+}
+
+TEST(SquareToRoundFitting, FiguresOfTheBoard) {
+  const Fitting fitting = square_to_round(k_square_to_round);
+  EXPECT_NEAR(fact(fitting, "bend_line_first"), std::sqrt(210000.0), 1e-9);
+  EXPECT_NEAR(fact(fitting, "bend_line_second"), 500.0, 1e-9);
+  EXPECT_NEAR(fact(fitting, "slope_right"), 412.310563, 1e-6);
+  EXPECT_NEAR(fact(fitting, "slope_top"), 400.0, 1e-9);
+  EXPECT_NEAR(fact(fitting, "cone_angle") * 180.0 / k_pi, 37.556424, 1e-6);
+  EXPECT_NEAR(fact(fitting, "fork"), 25.0 * 2.257, 25.0 * 5e-4);
+  EXPECT_NEAR(fact(fitting, "fold_end_first"), 68.6, 0.05);
+  EXPECT_NEAR(fact(fitting, "fold_end_second"), 97.7, 0.05);
+  // 500 square to 450 round, 300 long: fork 40 mm from the corner, ends 73 mm
+  const Fitting square = square_to_round(
+      {{"width", "500"}, {"height", "500"}, {"diameter", "450"}, {"length", "300"}, {"thickness", "25"}});
+  EXPECT_NEAR(fact(square, "fork"), 40.0, 0.5);
+  EXPECT_NEAR(fact(square, "fold_end_first"), 73.0, 0.5);
+  EXPECT_EQ(square.pieces.size(), 2u);
+}
+
+TEST(SquareToRoundFitting, PiecesAndTheirSeams) {
+  for (const int pieces : {1, 2, 4}) {
+    const Fitting fitting =
+        square_to_round(support::with(k_square_to_round, {{"pieces", std::to_string(pieces)}}));
+    ASSERT_EQ(fitting.pieces.size(), static_cast<std::size_t>(pieces));
+    std::size_t bends = 0;
+    for (const Piece& piece : fitting.pieces) {
+      bends += piece.marks.size();
+      EXPECT_EQ(piece.next.size(), static_cast<std::size_t>(std::min(pieces - 1, 2)));
+      // in the middle of a flat
+      EXPECT_TRUE(part_at(piece.seam).flat);
+      EXPECT_NEAR(piece.seam - part_at(piece.seam).from, 0.5 * k_part_span, 1e-12);
+    }
+    EXPECT_EQ(bends, 8u);
+  }
+}
+
+TEST(SquareToRoundFitting, Refusals) {
+  EXPECT_NE(refused({{"pieces", "3"}}).find("1, 2 or 4"), std::string::npos);
+  EXPECT_NE(refused({{"neutral_factor", "0.5"}}).find("leave one point"), std::string::npos);
+  EXPECT_NE(refused({{"thickness", "250"}}).find("closes a"), std::string::npos);
+  // round corners so tight that their air face is gone before the bore is
+  const std::string deep = refused({{"diameter", "120"}, {"thickness", "55"}, {"height", "300"}});
+  EXPECT_NE(deep.find("reach the round end"), std::string::npos) << deep;
+  EXPECT_EQ(refused({}), "");
+}
+
+}  // namespace linerwright

@@ -1,0 +1,61 @@
+// Solids of square-to-rounds: valid, closed, their volumes those of the integrals; meshes of them closed.
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "linerwright/solid.hpp"
+#include "support/folder.hpp"
+#include "support/square_to_rounds.hpp"
+
+namespace linerwright {
+namespace {
+
+using support::Flags;
+using support::k_square_to_round;
+using support::square_to_round;
+
+void expect_solids(const Flags& flags) {
+  SCOPED_TRACE(support::written("square_to_round", flags));
+  const Fitting fitting = square_to_round(flags);
+  const SquareToRound own = support::case_of(flags);
+  const double t = std::stod(flags.at("thickness"));
+  const Model model = build_model(fitting, Gate::full);
+  EXPECT_EQ(model.parts.size(), fitting.pieces.size() + 2);
+  EXPECT_LT(model.volume_error, 1e-7);
+  EXPECT_LT(model.fill_error, 1e-7);
+  EXPECT_NEAR(model.cavity_volume, own.cavity(), 1e-7 * own.cavity());
+  EXPECT_NEAR(model.bore_volume, own.inside(t), 1e-6 * own.cavity());
+  for (const Part& part : model.parts) {
+    const Mesh mesh = mesh_of(part.solid, {0.1, 0.1}, fitting.liner.gauge);
+    EXPECT_EQ(open_edges(mesh), 0) << part.name;
+    EXPECT_NEAR(mesh_volume(mesh), part.volume, 0.01 * part.volume) << part.name;
+  }
+}
+
+}  // namespace
+
+TEST(FoldedSolids, PiecesMetalAndBore) {
+  for (const char* pieces : {"1", "4"}) expect_solids(support::with(k_square_to_round, {{"pieces", pieces}}));
+}
+
+TEST(FoldedSolids, AsStepAndBack) {
+  const Fitting fitting = square_to_round(k_square_to_round);
+  const Model model = build_model(fitting);
+  const support::Folder folder;
+  write_step(folder.path() / "folded.step", fitting, model);
+  const std::vector<Part> read = read_step(folder.path() / "folded.step");
+  ASSERT_EQ(read.size(), model.parts.size());
+  for (std::size_t i = 0; i < read.size(); ++i) {
+    EXPECT_EQ(read[i].name, model.parts[i].name);
+    EXPECT_NEAR(read[i].volume, model.parts[i].volume, 1e-6 * model.parts[i].volume);
+  }
+}
+
+TEST(FoldedSolids, CircleMovedAndFlaring) {
+  // at one corner a single flat trims all of the cone
+  expect_solids(
+      support::with(k_square_to_round, {{"shift_right", "90"}, {"shift_up", "-50"}, {"pieces", "2"}}));
+  expect_solids(support::with(k_square_to_round, {{"width", "400"}, {"height", "360"}, {"diameter", "500"}}));
+}
+
+}  // namespace linerwright
