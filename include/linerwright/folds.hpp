@@ -29,7 +29,8 @@ LayerEnd high_end(const Sheet& sheet, double theta, double w);
 double fold_start(const Sheet& sheet, double theta);
 double fold_edge(const Sheet& sheet, double theta);
 
-// The Y at corner k (a V where one flat trims all of the cone, its fork on the other's bend line), all per millimetre of depth and as a way from the corner.
+// The Y at corner k (a V where one flat trims all of the cone, its fork on the other's bend line), all per
+// millimetre of depth and as a way from the corner.
 struct CornerFold {
   double fork_theta;             // of the cone's ruling on which the three mitres meet
   Vec3 foot;                     // where the two flats' mitre leaves the rectangle's plane, local
