@@ -5,7 +5,7 @@ set(CPACK_PACKAGE_VENDOR Linerwright)
 set(CPACK_PACKAGE_CONTACT "Linerwright maintainers <maintainers@linerwright.invalid>")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "fibrous liner for round duct fittings")
 set(CPACK_PACKAGE_DESCRIPTION
-"Models round duct fittings (straight lengths, gored elbows, offsets, reducers, tees, taps, wyes) and
+"Models round duct fittings (straight lengths, gored elbows, offsets, reducers, tees, taps, caps, wyes) and
 their fibrous liner as solids, unrolls the liner into flat DXF patterns for a
 knife table, writes STL and STEP to look at the fit, and says what the lining
 costs in bore.")

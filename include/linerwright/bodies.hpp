@@ -75,7 +75,7 @@ class Bodies {
         return made;
       };
       for (Face& face : faces_.band(wall.sheet, w, {wall.face_start, k_two_pi}, loops(joints_at(wall, false)),
-                                    loops(joints_at(wall, true)), loops(wall.holes)))
+                                    loops(joints_at(wall, true)), loops(shell_holes(fitting_, wall, metal))))
         all.push_back(face);
     }
     return all;
@@ -103,12 +103,30 @@ class Bodies {
     for_each_open_end([&](int joint, bool high) {
       shell.push_back(turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
     });
+    LinerSpec sheet;
+    sheet.outer_depth = -fitting_.liner.gauge;
+    sheet.thickness = fitting_.liner.gauge;
+    for (const Opening& opening : fitting_.openings)
+      if (opening.metal_joint >= 0)
+        for (const Face& face : faces_.across(opening.metal_joint, Side::follow, sheet, {}))
+          shell.push_back(face);
     if (const int joint = joint_on_duct(fitting_); joint >= 0) {
       const Joint& of = fitting_.joints[static_cast<std::size_t>(joint)];
       const DepthPair on = shell_end(fitting_, of, 0.0, true);
       shell.push_back(
           turned(faces_.on_follow(joint, shell_end(fitting_, of, -fitting_.liner.gauge, true), &on), true));
     }
+    return shell;
+  }
+
+  // What an opening takes out of its layer of liner.
+  Shell plug(const Opening& opening, const LinerSpec& liner) {
+    Shell shell;
+    for (const double w : liner.faces())
+      shell.push_back(
+          turned(faces_.on_follow(opening.joint, shell_depths(w), nullptr), w > liner.outer_depth));
+    for (const Face& face : faces_.across(opening.joint, Side::follow, liner, {}))
+      shell.push_back(turned(face, true));
     return shell;
   }
 
@@ -134,7 +152,8 @@ class Bodies {
         shell.push_back(turned(face, w > liner.outer_depth));
     }
     // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
-    // branch stands on its hole. Of a chain's joints, those between two legs begin both.
+    // branch stands on its hole; an opening's edge runs as such a branch would. Of a chain's joints, those
+    // between two legs begin both.
     const auto add_across = [&](const JointUse& use, bool outward_is_up, const Range& over) {
       for (const Face& face : faces_.across(use.joint, use.side, liner, over))
         shell.push_back(turned(face, !outward_is_up));

@@ -58,7 +58,7 @@ struct JointUse {
   double span = k_two_pi;
 };
 
-// A wall between a low and a high joint, with holes where branches enter.
+// A wall between a low and a high joint, with holes where branches enter and where openings are cut.
 struct Wall {
   Sheet sheet;
   JointUse low;
@@ -204,6 +204,13 @@ struct Fact {
   double value = 0.0;
 };
 
+// A hole that is cut for something other than a branch.
+struct Opening {
+  std::string name;      // "sensor 2": what it is for, and which of all
+  int joint;             // its edge in the liner, of one layer
+  int metal_joint = -1;  // its edge in the metal, where it is to be cut there; -1: the metal has none
+};
+
 struct Fitting {
   std::string tag;
   std::string kind;
@@ -226,6 +233,7 @@ struct Fitting {
   std::vector<std::string> steps;  // how it is rolled and slid in
   // Of each joint that goes all around between two walls with marks that meet, "A", "B" ...; empty of others.
   std::vector<std::string> joint_letters{};
+  std::vector<Opening> openings{};
 };
 
 // One kind of fitting: what it may be asked for, and how it is made.
@@ -260,6 +268,12 @@ double thinnest_layer(const Fitting& fitting);
 
 // The holes of a piece's wall that lie in the piece: all of them, or those between a panel's two seams.
 std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece);
+
+// The opening that has this joint as its edge in the liner; none: null.
+const Opening* opening_at(const Fitting& fitting, int joint);
+// The holes of a wall's shells: those that branches stand in and, with `metal`, the openings cut in the
+// metal.
+std::vector<JointUse> shell_holes(const Fitting& fitting, const Wall& wall, bool metal);
 
 // The joints that a wall ends on, low or high: one all around, or a chain.
 std::vector<JointUse> joints_at(const Wall& wall, bool high);
@@ -298,6 +312,11 @@ double shell_volume(const Fitting& fitting, double w);
 double wall_area(const Fitting& fitting, int wall, double w);
 // Area of one hole of a wall, on the wall's surface at depth w.
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w);
+// Volume that an opening takes out of its layer of liner, or out of the metal between -gauge and 0.
+double plug_volume(const Fitting& fitting, int joint, double from, double to);
+// Volume that all openings take out of one layer of the liner, or of all layers.
+double plug_volume(const Fitting& fitting, int layer);
+double plug_volume(const Fitting& fitting);
 // Area of what a joint encloses on the wall that follows, on that wall's surface.
 double opening_area(const Joint& joint, DepthPair depths);
 // Area of the metal's inside surface and the volume of the metal, of the walls or of the pressed bend; laps,

@@ -38,10 +38,33 @@ struct SphereTarget {
   Vec3 normal;
   double offset;
 };
-using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget, SphereTarget>;
+// The leading wall (the ring of a cap) ends on a flat wall that faces its way out: in that one's plane, at
+// its depth.
+struct FlatTarget {
+  Sheet disc;
+};
+// Where a flat wall's rulings run together: its centre, which is no edge.
+struct CentreTarget {};
+// How the edge of an opening goes on from the duct face through the liner: square to the board; square to the
+// duct's axis; along the opening's own axis; or square and wider by `splay` for each unit of depth.
+enum class OpeningBevel { square, radial, straight, splayed };
+// A hole of its own in the wall that follows: an access door's, a shaft's, an instrument's. Its axis is the
+// wall's normal in its middle. The joint's parameter runs once around its edge; no wall's rulings lead it.
+// Cylinders and right cones.
+struct OpeningTarget {
+  bool round;
+  double theta, v;                 // of its middle, on the duct face
+  double half_around, half_along;  // round: its radius, across its axis; else half its sides on the flat
+  double setback = 0.0;            // of the edge from that, on the flat
+  OpeningBevel bevel = OpeningBevel::square;
+  double splay = 0.0;
+};
+using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget, SphereTarget, FlatTarget,
+                            CentreTarget, OpeningTarget>;
 
 // How a branch sits in its body: both bevelled along equal depths; the branch square on the body's duct face;
-// or the branch passed through to the body's air face.
+// or the branch passed through to the body's air face. A ring on its cap's disc likewise: both bevelled, the
+// ring up to the disc's duct face and the disc inside it, or the ring up to the disc's air face only.
 enum class JointStyle { mitre, over, through };
 
 // Depths of the two walls whose common points make one curve of the joint.
@@ -96,10 +119,19 @@ struct Joint {
   std::optional<int> metal_end{};
 
   bool open() const { return follow.empty(); }
+  bool of_opening() const { return std::holds_alternative<OpeningTarget>(target); }
+  bool is_centre() const { return std::holds_alternative<CentreTarget>(target); }
 };
 
+// A place of an opening's edge on its wall at depth w, counter-clockwise as seen from outside: s from the
+// middle of a round one's high side, from the corner of a rectangle that is highest and furthest around.
+// Throws GeometryError where the edge leaves the wall.
+Sheet::Place place_on_opening(const Sheet& wall, const OpeningTarget& opening, double s, double w);
+// Half the side of a rectangle on the flat of a wall, of which this is half the chord across the opening's
+// middle. Throws GeometryError where the wall is not so wide there.
+double flat_half(const Sheet& wall, double v, double half_chord);
 // v on the leading wall's ruling theta at the given depths. Throws GeometryError where the ruling misses the
-// target.
+// target, or where no wall leads the joint.
 double height_on_lead(const Joint& joint, double theta, DepthPair depths);
 // The plane in which two walls about one sphere meet at depth w.
 PlaneTarget plane_at(const SphereTarget& mitre, double w);

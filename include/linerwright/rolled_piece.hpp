@@ -29,6 +29,7 @@ class RolledPiece {
   Spot spot(Vec3 point) const;
 
   const Piece& piece() const { return piece_; }
+  bool is_flat() const { return sheet_.is_flat(); }  // a disc: its one edge is its rim, and it has no seams
 
  private:
   const Piece& piece_;

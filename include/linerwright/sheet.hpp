@@ -26,6 +26,9 @@ class Sheet {
   // corner to a quarter of the circle. r1 is the radius of the circle about the rectangle.
   static Sheet square_to_round(const Frame& frame, double half_x, double half_y, double radius, double height,
                                Vec2 centre = {});
+  // A flat wall, a cone of half angle 90 degrees: its rulings run in the plane z = 0 from the rim to the
+  // centre, and its outside faces +z.
+  static Sheet disc(const Frame& frame, double radius);
 
   const Frame& frame() const { return frame_; }
   double r1() const { return r1_; }
@@ -34,7 +37,9 @@ class Sheet {
   double offset() const { return offset_; }
   bool is_square_to_round() const { return half_.x > 0.0; }
   bool is_cylinder() const { return !is_square_to_round() && r1_ == r2_ && offset_ == 0.0; }
+  // A disc is one, too.
   bool is_right_cone() const { return !is_square_to_round() && r1_ != r2_ && offset_ == 0.0; }
+  bool is_flat() const { return height_ == 0.0; }
   // Of a square-to-round: half the rectangle's sides, and the circle's centre.
   Vec2 half_sides() const { return half_; }
   Vec2 centre() const { return centre_; }
@@ -52,7 +57,7 @@ class Sheet {
     Vec3 normal, normal_slope;        // n
     Vec3 around;                      // e
     double length;                    // of the ruling between the two circles
-    double lean;                      // c: the normal is (cos, sin, c) / sqrt(1 + c^2)
+    double lean;                      // c: the normal is (cos, sin, c) / sqrt(1 + c^2); of a disc infinite
   };
   Ruling ruling(double theta) const;
 
@@ -63,7 +68,7 @@ class Sheet {
   // Where a point that lies on this sheet at depth w has its ruling. Closed form; cylinder and right cone
   // only (throws std::logic_error otherwise).
   Place locate(Vec3 point, double w) const;
-  // v at which ruling theta, at depth w, reaches local height z.
+  // v at which ruling theta, at depth w, reaches local height z; of a disc's none does.
   double v_at_height(double theta, double z, double w) const;
   // Distance around per radian at (theta, v, w), positive while the layer has not folded over.
   double spread(double theta, double v, double w) const;

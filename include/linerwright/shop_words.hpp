@@ -41,6 +41,8 @@ std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std
 bool is_bend(const Fitting& fitting, int joint);
 // Length of sealant along a joint between pieces, on the air face of the layer; 0 of open ends and bends, mm.
 double seal_length(const Fitting& fitting, int joint);
+// Length of an opening's cut edge around, on the air face of its layer, mm.
+double cut_edge_length(const Fitting& fitting, const Opening& opening);
 // Length of tape along a piece's seam, on the air face of its layer, mm.
 double seam_length(const Fitting& fitting, const Piece& piece);
 

@@ -43,7 +43,8 @@ struct Model {
   double liner_volume;
   double metal_volume;
   double bore_volume;
-  double fill_error;       // |liner - (cavity - bore)| / liner
+  double plug_volume;      // that openings take out of the liner
+  double fill_error;       // |liner + plugs - (cavity - bore)| / liner
   double curve_deviation;  // largest distance of a fitted joint curve from the exact one, mm
   double volume_error;  // largest relative distance of cavity, bore and metal from the closed-form integrals
 };

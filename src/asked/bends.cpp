@@ -6,6 +6,7 @@
 
 #include "held.hpp"
 #include "kinds.hpp"
+#include "openings.hpp"
 
 namespace linerwright::asked {
 
@@ -83,6 +84,7 @@ Wanted wanted_straight(const Request& request) {
   wall.radius = diameter / 2.0;
   wall.low = [](double, double) { return 0.0; };
   wall.high = [length](double, double) { return length; };
+  if (request.value("seam_at") != 0.0) wall.seam = request.value("seam_at");
   wanted.walls.push_back(wall);
   wanted.ends = {{"1", {0, 0, 0}, {0, 0, -1}, wall.radius, true},
                  {"1", {0, 0, length}, {0, 0, 1}, wall.radius, true}};
@@ -219,6 +221,7 @@ Wanted whole(const Request& request) {
   if (request.kind == "tap") return wanted_tap(request);
   if (request.kind == "wye") return wanted_wye(request);
   if (request.kind == "path") return wanted_path(request);
+  if (request.kind == "cap") return wanted_cap(request);
   throw Unreadable("'" + request.kind + "' is no kind of fitting");
 }
 
@@ -226,21 +229,25 @@ Wanted whole_shells(const Request& request) {
   if (request.kind == "tap") return tap_shells(request, whole(request));
   Request mitred = request;
   if (request.kind == "tee") mitred.written["joint"] = "mitre";
+  if (request.kind == "cap") mitred.written["seat"] = "mitre";
   return whole(mitred);
 }
 
 }  // namespace
 
 Wanted wanted(const Request& request) {
-  return with_held_lining(request, whole(request));
+  const Wanted all = whole(request);
+  return with_openings(request, all, with_held_lining(request, all));
 }
 
 Wanted covered_of(const Request& request) {
-  return with_held_lining(request, whole_shells(request));
+  const Wanted all = whole_shells(request);
+  return with_openings(request, all, with_held_lining(request, all));
 }
 
 Wanted shells_of(const Request& request) {
-  return with_bare_ends(request, whole_shells(request));
+  const Wanted all = whole_shells(request);
+  return with_openings(request, all, with_bare_ends(request, all));
 }
 
 }  // namespace linerwright::asked

@@ -183,6 +183,7 @@ void prove_board(const Shop& shop, const MadeBoards& all, const MadeBoard& board
 
 double seam_length(const Cut& cut, double t) {
   const Wall& wall = *cut.part.wall;
+  if (wall.is_disc()) return 0.0;
   const double theta = cut.part.start;
   return (cut.part.high ? *cut.part.high : wall.high(theta, t)) -
          (cut.part.low ? *cut.part.low : wall.low(theta, t));
@@ -238,6 +239,7 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
   for (const Wall& wall : as_written.walls) {
     liner +=
         made.request.word("joint") == "mitre" ? piece_volume(wall, from, t) : layer_volume(wall, from, t);
+    for (const Rim& rim : wall.openings) liner -= opening_volume(wall, rim, from, t);
     const bool branch = wall.role == "branch";
     if (made.request.kind == "wye")
       sealant += 0.5 * joint_length(wall, t);  // every joint is two walls'
@@ -247,10 +249,17 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
   for (const Wall& wall : shells.walls) {
     each["metal_area"] += area_at(wall, 0.0);
     metal += layer_volume(wall, -g, 0.0);
+    for (const Rim& rim : wall.metal_openings) {
+      each["metal_area"] -= opening_area(wall, rim, 0.0);
+      metal -= opening_volume(wall, rim, -g, 0.0);
+    }
   }
   // the metal that is covered, whatever the joint, or what of a tap's own liner lies on it
   const Wanted covered = made.request.kind == "tap" ? as_written : covered_of(made.request);
-  for (const Wall& wall : covered.walls) each["liner_area"] += area_at(wall, from);
+  for (const Wall& wall : covered.walls) {
+    each["liner_area"] += area_at(wall, from);
+    for (const Rim& rim : wall.openings) each["liner_area"] -= opening_area(wall, rim, from);
+  }
   if (as_written.metal_volume >= 0.0) {
     metal = as_written.metal_volume;
     const double r = made.request.value("diameter") / 2.0;

@@ -38,7 +38,10 @@ double metal_wanted(Case& asked, const Sizes& sizes) {
   std::optional<double>& volume = asked.integrals.metal;
   if (volume) return *volume;
   volume = 0.0;
-  for (const Wall& wall : asked.shells.walls) *volume += layer_volume(wall, -sizes.g, 0.0);
+  for (const Wall& wall : asked.shells.walls) {
+    *volume += layer_volume(wall, -sizes.g, 0.0);
+    for (const Rim& rim : wall.metal_openings) *volume -= opening_volume(wall, rim, -sizes.g, 0.0);
+  }
   return *volume;
 }
 
@@ -57,9 +60,11 @@ Sizes sizes_of(const Case& asked) {
 // the body's face, its hole on the branch's, layer by layer.
 double liner_volume(Case& asked, const Wall& wall, double from, double to) {
   const auto [place, fresh] = asked.integrals.liners.emplace(std::make_tuple(wall.id, from, to), 0.0);
-  if (fresh)
+  if (fresh) {
     place->second = asked.made.request.word("joint") == "mitre" ? piece_volume(wall, from, to)
                                                                 : layer_volume(wall, from, to);
+    for (const Rim& rim : wall.openings) place->second -= opening_volume(wall, rim, from, to);
+  }
   return place->second;
 }
 

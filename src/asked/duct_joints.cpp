@@ -31,7 +31,10 @@ void prove_lengths(const Case& asked, const std::vector<Body>& bodies) {
   std::size_t i = 0;
   for (const Body& body : bodies) {
     if (body.name.compare(0, 5, "metal") != 0 || i + 1 >= heights.size()) continue;
-    const double wanted = k_pi * gauge * (2.0 * wall.radius + gauge) * (heights[i + 1] - heights[i]);
+    double wanted = k_pi * gauge * (2.0 * wall.radius + gauge) * (heights[i + 1] - heights[i]);
+    for (const Rim& rim : wall.metal_openings)
+      if (const double v = rim(0.0, 0.0)[1]; v > heights[i] && v < heights[i + 1])
+        wanted -= opening_volume(wall, rim, -gauge, 0.0);
     volumes.off((body.volume - wanted) / wanted, body.name);
     for (const double height : {heights[i], heights[i + 1]}) {
       double near = 1e300;

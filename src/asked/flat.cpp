@@ -5,6 +5,7 @@
 #include "flat.hpp"
 
 #include <algorithm>
+#include <functional>
 
 namespace linerwright::asked {
 
@@ -38,6 +39,7 @@ double fibre(const Request& request) {
 }
 
 double share_left(const Wall& wall, const Request& request) {
+  if (wall.is_disc()) return 1.0;  // nothing is rolled
   const double whole = whole_stretch(wall, request);
   return (whole - request.value("fit_allowance")) / whole;
 }
@@ -172,9 +174,27 @@ double square_to_segment(const Point& p, const Point& a, const Point& b) {
   return x * x + y * y;
 }
 
+// A place of a wall on the flat, its angle counted on from the part's first ruling: of a cylinder along its
+// girth, of a round taper as rates that do not change add up to an arc.
+std::function<Point(const Point&)> laid_out(const Part& part, const Request& request, double round) {
+  const Wall& wall = *part.wall;
+  const double start = part.start;
+  if (wall.taper <= 0.0) return [=](const Point& at) { return Point{round * (at[0] - start), at[1]}; };
+  const Rates rates = rates_at(wall, start, fibre(request));
+  const double share = share_left(wall, request);
+  return [=](const Point& at) {
+    const double turned = share * rates.turn * (at[0] - start);
+    const double reach = rates.square / rates.turn;
+    return Point{reach * std::sin(turned) + at[1] * std::sin(turned),
+                 reach * (std::cos(turned) - 1.0) + at[1] * std::cos(turned)};
+  };
+}
+
 void add_holes(const Part& part, const Request& request, double round, Flat& flat) {
-  for (std::size_t index = 0; index < part.wall->holes.size(); ++index) {
-    const Rim& rim = part.wall->holes[index];
+  const std::vector<Rim> rims = liner_rims(*part.wall);
+  const std::function<Point(const Point&)> laid = laid_out(part, request, round);
+  for (std::size_t index = 0; index < rims.size(); ++index) {
+    const Rim& rim = rims[index];
     const double outer = request.outer_face();
     const double inner = request.inner_face();
     const double middle = 0.5 * (rim(k_pi / 2.0, outer)[0] + rim(3.0 * k_pi / 2.0, outer)[0]);
@@ -183,28 +203,28 @@ void add_holes(const Part& part, const Request& request, double round, Flat& fla
     const double v = rim(0.0, outer)[1];
     if (turned > part.span || (part.low && v < *part.low) || (part.high && v > *part.high)) continue;
     const double base = part.start + turned - middle;  // whole turns
+    const auto face = [&](double psi, double w) {
+      const Point at = rim(psi, w);
+      return laid({at[0] + base, at[1]});
+    };
+    const auto half_way = [&](double psi) {
+      const Point duct = face(psi, outer);
+      const Point air = face(psi, inner);
+      return Point{0.5 * (duct[0] + air[0]), 0.5 * (duct[1] + air[1])};
+    };
     Flat::Hole hole;
     hole.index = index;
     std::vector<double> around = angles_over(0.0, k_turn, 0.0, [&](double a, double b) {
-      double off = 0.0;
-      for (const double w : {outer, 0.5 * (outer + inner), inner})
-        off = std::max(off, off_chord(
-                                [&](double psi) {
-                                  // half way between the faces, as `mid` cuts
-                                  const Point one = rim(psi, w > outer ? inner : outer);
-                                  const Point other = rim(psi, w < inner ? outer : inner);
-                                  return Point{0.5 * round * (one[0] + other[0]), 0.5 * (one[1] + other[1])};
-                                },
-                                a, b));
+      double off = off_chord(half_way, a, b);  // as `mid` cuts
+      for (const double w : {outer, inner})
+        off = std::max(off, off_chord([&](double psi) { return face(psi, w); }, a, b));
       return off;
     });
     around.pop_back();  // the whole turn is where it began
     for (const double psi : around) {
-      const Point duct = rim(psi, outer);
-      const Point air = rim(psi, inner);
-      hole.duct.push_back({round * (duct[0] + base - part.start), duct[1]});
-      hole.air.push_back({round * (air[0] + base - part.start), air[1]});
-      hole.mid.push_back({0.5 * (hole.duct.back()[0] + hole.air.back()[0]), 0.5 * (duct[1] + air[1])});
+      hole.duct.push_back(face(psi, outer));
+      hole.air.push_back(face(psi, inner));
+      hole.mid.push_back(half_way(psi));
     }
     flat.holes.push_back(std::move(hole));
   }
@@ -273,10 +293,16 @@ Flat flat_of(const Part& part, const Request& request, double lift) {
   flat.duct = closed(duct_low, duct_high);
   flat.air = closed(air_low, air_high);
   flat.cut = closed(cut_low, cut_high);
+  if (wall.is_disc()) {  // its rim, once around
+    for (auto* rim : {&duct_low, &air_low, &cut_low}) rim->pop_back();
+    flat.duct = duct_low;
+    flat.air = air_low;
+    flat.cut = cut_low;
+  }
   flat.duct_corners = {duct_low.front(), duct_low.back(), duct_high.back(), duct_high.front()};
   flat.cut_corners = {cut_low.front(), cut_low.back(), cut_high.back(), cut_high.front()};
   flat.width = share_left(wall, request) * stretch_between(wall, request, part.start, part.span);
-  if (wall.taper <= 0.0) add_holes(part, request, flat.width / part.span, flat);
+  add_holes(part, request, flat.width / part.span, flat);
   const bool mirrored = request.word("face_up") == "air";
   const bool cylinder = wall.taper <= 0.0;
   each_point(flat, [&](Point& point) {

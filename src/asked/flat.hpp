@@ -28,7 +28,7 @@ struct Flat {
   std::vector<Point> duct, air, cut;               // outer contours, closed
   std::array<Point, 4> duct_corners, cut_corners;  // start low, end low, end high, start high
   struct Hole {
-    std::size_t index = 0;  // of the wall's holes
+    std::size_t index = 0;  // of the wall's rims
     std::vector<Point> duct, air, mid;
   };
   std::vector<Hole> holes;

@@ -73,6 +73,8 @@ Wanted bare_part(const Wanted& whole, const Held& held) {
   wall.low = held.high ? at_lining : at_metal;
   wall.high = held.high ? at_metal : at_lining;
   wall.holes.clear();
+  wall.openings.clear();
+  wall.metal_openings.clear();
   lining.outward = -1.0 * metal.outward;
   bare.walls = {wall};
   bare.ends = {metal, lining};

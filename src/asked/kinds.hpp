@@ -13,6 +13,7 @@ Wanted wanted_reducer(const Request& request);
 Wanted wanted_tee(const Request& request);
 Wanted wanted_tap(const Request& request);
 Wanted wanted_wye(const Request& request);
+Wanted wanted_cap(const Request& request);
 Wanted wanted_path(const Request& request);
 Wanted wanted(const Request& request);
 

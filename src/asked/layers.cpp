@@ -79,7 +79,7 @@ Wanted Layer::walls(Wanted wanted) const {
   if (turned == 0.0 && seams) return wanted;
   for (Wall& wall : wanted.walls) {
     if (wall.seam) *wall.seam += turned;
-    if (!seams || !wall.holes.empty()) wall.seam.reset();
+    if (!seams || !liner_rims(wall).empty()) wall.seam.reset();
   }
   return wanted;
 }

@@ -44,6 +44,7 @@ void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& 
   if (wall.taper > 0.0 || cut.made->holes.empty()) return;
   stations.expect(cut.made->holes.size() == flat.holes.size() * static_cast<std::size_t>(asked_for),
                   where + " misses points of its holes");
+  const std::vector<Rim> rims = liner_rims(wall);
   std::map<int, int> rows_of;
   for (const MadeHole& row : cut.made->holes) {
     const std::string at = where + " hole " + std::to_string(row.hole);
@@ -51,7 +52,7 @@ void prove_rows(const Cut& cut, const Request& request, Worst& stations, Worst& 
       stations.wrong(at + " was not asked for");
       continue;
     }
-    const Rim& rim = wall.holes[flat.holes[static_cast<std::size_t>(row.hole) - 1].index];
+    const Rim rim = rims[flat.holes[static_cast<std::size_t>(row.hole) - 1].index];
     const double angle = k_turn * rows_of[row.hole]++ / asked_for;  // as written, it is rounded
     stations.expect(std::abs(row.angle - angle) < 2e-8, at + " has a station elsewhere");
     const Point duct = rim(angle, outer);

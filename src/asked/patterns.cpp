@@ -39,6 +39,18 @@ std::array<double, 4> around(const std::vector<Point>& contour) {
   return box;
 }
 
+// The middle of the circle through three of its points, a third of the way around from each other.
+Point middle_of_circle(const std::vector<Point>& contour) {
+  const std::size_t n = contour.size();
+  const Point& a = contour[0];
+  const Point b{contour[n / 3][0] - a[0], contour[n / 3][1] - a[1]};
+  const Point c{contour[2 * n / 3][0] - a[0], contour[2 * n / 3][1] - a[1]};
+  const double twice = 2.0 * (b[0] * c[1] - b[1] * c[0]);
+  const double bb = b[0] * b[0] + b[1] * b[1];
+  const double cc = c[0] * c[0] + c[1] * c[1];
+  return {a[0] + (c[1] * bb - b[1] * cc) / twice, a[1] + (b[0] * cc - c[0] * bb) / twice};
+}
+
 // The hole whose rectangle is most like the contour's, on the face that it is drawn for.
 const Flat::Hole* nearest(const std::vector<Flat::Hole>& holes, const std::vector<Point>& contour,
                           std::vector<Point> Flat::Hole::*face) {
@@ -173,7 +185,13 @@ void prove_pattern(const Cut& cut, const Case& asked, Lines& lines) {
     lines.frame.off(cut.made->along - (most[1] - least[1]), where + " board along");
   }
   if (!cut.known_edges) return;
-  if (cut.part.wall->taper > 0.0) {
+  if (cut.part.wall->is_disc()) {  // turned any way: only its middle tells where it lies
+    const Point there = middle_of_circle(cuts[0]);
+    const Point here = middle_of_circle(flat.cut);
+    each_point(flat, [&](Point& point) {
+      for (std::size_t k = 0; k < 2; ++k) point[k] += there[k] - here[k];
+    });
+  } else if (cut.part.wall->taper > 0.0) {
     const auto corners = lay_on(flat, flat.cut_corners, cuts[0]);
     if (!corners)
       lines.contours.wrong(file + " has no four corners");

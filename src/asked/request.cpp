@@ -57,6 +57,7 @@ Keys with_liner(Keys keys) {
                   {"downstream", {What::word, ""}},
                   {"surface", {What::word, ""}},
                   {"note", {What::word, ""}},
+                  {"openings", {What::word, ""}},
                   {"diameter", {What::length, ""}}});
   return keys;
 }
@@ -67,6 +68,7 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
   static const std::map<std::string, Keys> all{
       {"straight", with_liner({{"length", {What::length, ""}},
                                {"duct_lengths", {What::length, ""}},
+                               {"seam_at", {What::angle, "0"}},
                                {"hold_back_start", {What::length, "0mm"}},
                                {"hold_back_end", {What::length, "0mm"}}})},
       {"elbow", with_liner({{"angle", {What::angle, ""}},
@@ -135,6 +137,9 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                           {"offset", {What::length, "0mm"}},
                           {"branch_base", {What::length, ""}},
                           {"branch_seam", {What::angle, ""}}})},
+      {"cap", with_liner({{"length", {What::length, ""}},
+                          {"seat", {What::word, "butt"}},
+                          {"hold_back_start", {What::length, "0mm"}}})},
       {"path", with_liner({{"hold_back_start", {What::length, "0mm"}},
                            {"hold_back_end", {What::length, "0mm"}},
                            {"parts", {What::word, ""}},

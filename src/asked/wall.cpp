@@ -248,6 +248,39 @@ double piece_volume(const Wall& wall, double from, double to) {
   return sum / 3.0;
 }
 
+// A step around and a step up span (r - v sin p) on a surface of radius r about its foot, p its half angle.
+double opening_area(const Wall& wall, const Rim& rim, double w) {
+  if (wall.taper <= 0.0) return hole_area_at(wall, rim, w);
+  const Place n = wall.normal(0.0);
+  const double sine = along(n, wall.axis);
+  const double foot = wall.radius - w * std::sqrt(1.0 - sine * sine);
+  const auto under = [&](const Point& at) { return foot * at[1] - 0.5 * sine * at[1] * at[1]; };
+  return std::abs(around_curve([&](double psi) { return rim(psi, w); },
+                               [&](const Point& before, const Point& now) {
+                                 return 0.5 * (now[0] - before[0]) * (under(now) + under(before));
+                               }));
+}
+
+// Gauss's theorem seen from the middle of the wall's first circle, from where every normal of the wall at
+// depth w stands equally far off.
+double opening_volume(const Wall& wall, const Rim& rim, double from, double to) {
+  const double sine = along(wall.normal(0.0), wall.axis);
+  const double off = wall.radius * std::sqrt(1.0 - sine * sine);
+  const auto curve = [&](double psi, double w) {
+    const Point at = rim(psi, w);
+    return wall.at(at[0], at[1], w) - wall.origin;
+  };
+  return ((off - from) * opening_area(wall, rim, from) - (off - to) * opening_area(wall, rim, to) -
+          flux_between(curve, from, to)) /
+         3.0;
+}
+
+std::vector<Rim> liner_rims(const Wall& wall) {
+  std::vector<Rim> rims = wall.holes;
+  rims.insert(rims.end(), wall.openings.begin(), wall.openings.end());
+  return rims;
+}
+
 double inside_volume(const Wanted& wanted, double w) {
   if (wanted.inside) return wanted.inside(w);
   // Gauss's theorem: a third of the surface integral of the place along the outward normal. Cylinders see

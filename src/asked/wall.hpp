@@ -19,6 +19,9 @@ using Edge = std::function<double(double theta, double w)>;
 // end).
 using Rim = std::function<Point(double psi, double w)>;
 
+// How long a disc is as a taper to a point, mm: nothing that a double would show.
+constexpr double k_flat = 1e-9;
+
 struct Wall {
   std::string id;       // of the piece, or of the pieces it is divided into
   std::string role;     // in the trade's words
@@ -40,10 +43,13 @@ struct Wall {
   std::function<Place(double s, double w)> high_rim;
   bool low_open = true;  // an open end; else it butts against another piece
   bool high_open = true;
-  std::vector<Rim> holes;
-  int around = 720;            // rulings of an integral; more where edges have corners
-  std::optional<double> seam;  // where the request puts it
+  std::vector<Rim> holes;           // that branches stand in
+  std::vector<Rim> openings;        // of other holes in the liner
+  std::vector<Rim> metal_openings;  // and in the metal
+  int around = 720;                 // rulings of an integral; more where edges have corners
+  std::optional<double> seam;       // where the request puts it
 
+  bool is_disc() const { return taper > 0.0 && taper <= k_flat; }
   double larger() const { return taper > 0.0 && to_radius > radius ? to_radius : radius; }
   Place side() const { return square_to(axis, zero); }
   Place ruling(double theta) const;  // unit
@@ -98,6 +104,12 @@ double layer_volume(const Wall& wall, double from, double to);
 // Volume of the liner piece on a wall between two depths, whose end faces and holes are straight lines from
 // the duct face's edge to the air face's: Gauss's theorem over its faces.
 double piece_volume(const Wall& wall, double from, double to);
+// What an opening takes out between two depths, its edge straight from one to the other, and of the surface
+// at one depth.
+double opening_volume(const Wall& wall, const Rim& rim, double from, double to);
+double opening_area(const Wall& wall, const Rim& rim, double w);
+// All rims of a wall's holes in the liner: those of branches first.
+std::vector<Rim> liner_rims(const Wall& wall);
 double inside_volume(const Wanted& wanted, double w);
 // Area of an open end inside depth w.
 double end_area(const Wanted& wanted, const OpenEnd& end, double w);

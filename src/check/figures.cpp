@@ -179,7 +179,7 @@ CheckResult volumes(const Fitting& fitting, const JsonValue& json) {
     const auto figure = [&](const char* key, double expected, double off) {
       tally.number(std::string("volumes.") + key, stated->find(key), expected, 1e-7 * off + k_thousandth);
     };
-    figure("liner", cavity - bore, cavity + bore);
+    figure("liner", cavity - bore - plug_volume(fitting), cavity + bore);
     figure("metal", metal, metal);
     figure("bore", bore, bore);
     figure("cavity", cavity, cavity);

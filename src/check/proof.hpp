@@ -31,6 +31,8 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
 std::vector<CheckResult> prove_tilts(const Fitting& fitting, const std::vector<Pattern>& patterns,
                                      const std::filesystem::path& file, int layer = 0);
 
+// What `fill` holds the liner's volumes against.
+std::string fill_words(const Fitting& fitting);
 // Every unit of length that the STEP's text states.
 CheckResult prove_step_units(const std::filesystem::path& file);
 // Volumes, fill, interference and the bore's slices of the STEP's parts.

@@ -7,6 +7,11 @@
 
 namespace linerwright {
 
+std::string fill_words(const Fitting& fitting) {
+  return fitting.openings.empty() ? "liner volumes against cavity less bore"
+                                  : "liner volumes and what openings take out against cavity less bore";
+}
+
 namespace {
 
 // Length of a joint's edge on the board of one side, unshortened, with the duct face as reference: the
@@ -121,7 +126,7 @@ void add_areas(std::vector<CheckResult>& results, const Fitting& fitting,
 std::vector<CheckResult> quick_checks(const Fitting& fitting, const Model& model,
                                       const std::vector<Pattern>& patterns) {
   std::vector<CheckResult> results;
-  results.push_back(within("fill", model.fill_error, 1e-8, "", "liner volumes against cavity less bore"));
+  results.push_back(within("fill", model.fill_error, 1e-8, "", fill_words(fitting)));
   results.push_back(
       within("volumes", model.volume_error, 1e-7, "", "metal, cavity and bore against the integrals"));
   results.push_back(within("joint curves", model.curve_deviation, 1e-3, "mm", "fitted against exact"));

@@ -94,7 +94,8 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
       off = std::max(off, distance_to_edges(solid, places, edges.which));
       rolled_points += places.size();
 
-      if (edges.which.size() < 2 + holes_of(fitting, rolled.piece()).size() && lacking.empty())
+      const std::size_t ends = rolled.is_flat() ? 1 : 2;
+      if (edges.which.size() < ends + holes_of(fitting, rolled.piece()).size() && lacking.empty())
         lacking = fmt::format("{} edges around the face of {} of piece {}", edges.which.size(), face.layer,
                               rolled.piece().id);
       const NearLines contours(parts[part]);

@@ -220,8 +220,8 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
   results.push_back(within("step volumes", worst, 1e-7, "",
                            fmt::format("{} parts against the solids made again", model.parts.size())));
   const Part* bore = part_named(parts, "bore");
-  const double fill = std::fabs(liner - (model.cavity_volume - bore->volume)) / liner;
-  results.push_back(within("step fill", fill, 1e-8, "", "liner volumes against cavity less bore"));
+  const double fill = std::fabs(liner + model.plug_volume - (model.cavity_volume - bore->volume)) / liner;
+  results.push_back(within("step fill", fill, 1e-8, "", fill_words(fitting)));
 
   // equal volumes may still be mirrored or moved: the ends must be where the parameters have them
   std::vector<double> lengths = duct_joints(fitting.request);

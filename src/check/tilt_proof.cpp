@@ -134,10 +134,9 @@ class Proof {
       return worst;
     }
     const RolledPiece rolled(fitting_, pattern_, 0);
-    worst = check(rolled, 0,
-                  {end_reference(fitting_, rolled, false, butt, k_steps),
-                   end_reference(fitting_, rolled, true, butt, k_steps)},
-                  true, true);
+    std::vector<EdgeReference> ends{end_reference(fitting_, rolled, false, butt, k_steps)};
+    if (!rolled.is_flat()) ends.push_back(end_reference(fitting_, rolled, true, butt, k_steps));
+    worst = check(rolled, 0, ends, true, !rolled.is_flat());
     int contour = 1;
     for (const std::size_t h : holes_of(fitting_, rolled.piece()))
       worst = std::max(

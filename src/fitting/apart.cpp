@@ -25,6 +25,13 @@ Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths, d
 }
 
 Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths) {
+  const Sheet& body = hole.joint.follow.at(0);
+  if (!body.is_cylinder()) {  // the flat of the cone, which goes on beyond a turn
+    const Development flat(body, depths.follow, 1.0, 0.0);
+    Outline outline;
+    for (const Vec2& p : outline_of(hole, around, depths, 1.0)) outline.push_back(flat.point(p.x, p.y));
+    return outline;
+  }
   return outline_of(hole, around, depths, hole.joint.follow.at(0).r1() - depths.follow);
 }
 

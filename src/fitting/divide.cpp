@@ -37,7 +37,8 @@ bool stands_on_body(const Fitting& fitting, const Piece& piece) {
   const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
   return std::any_of(fitting.joints.begin(), fitting.joints.end(), [&](const Joint& joint) {
     const int index = static_cast<int>(&joint - fitting.joints.data());
-    return joint.style != JointStyle::mitre && ends_in(wall, index);
+    const bool on_disc = std::holds_alternative<FlatTarget>(joint.target);  // a flat face is cut anywhere
+    return joint.style != JointStyle::mitre && !on_disc && ends_in(wall, index);
   });
 }
 
@@ -177,6 +178,16 @@ class Pieces {
   // How a piece is divided; nothing where it stays whole, or cannot be, which is told.
   std::optional<Division> division_of(const Piece& piece, const Divider& divider) {
     const auto found = stated_.find(piece.id);
+    const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet;
+    if (sheet.is_flat()) {
+      if (found != stated_.end()) reasons_.add("division", "another piece", "the disc is cut in one");
+      if (!divider.fits_whole())
+        reasons_.add(
+            "board_width", "a larger board",
+            fmt::format("the disc is {} across and is cut in one, so that no seam lies in the way of the air",
+                        reasons_.length(divider.size().x)));
+      return std::nullopt;
+    }
     if (found == stated_.end()) {
       const std::optional<int> panels = tapers(piece) ? taper_panels_ : std::nullopt;
       if (!panels && divider.fits_whole()) return std::nullopt;

@@ -1,4 +1,4 @@
-// The joints that walls end on.
+// The joints that walls end on, and the holes in them.
 #include <algorithm>
 #include <cmath>
 
@@ -27,6 +27,24 @@ std::vector<JointUse> joints_of(const Wall& wall) {
   for (const JointUse& use : joints_at(wall, true)) all.push_back(use);
   all.insert(all.end(), wall.holes.begin(), wall.holes.end());
   return all;
+}
+
+const Opening* opening_at(const Fitting& fitting, int joint) {
+  const auto found = std::find_if(fitting.openings.begin(), fitting.openings.end(),
+                                  [&](const Opening& opening) { return opening.joint == joint; });
+  return found == fitting.openings.end() ? nullptr : &*found;
+}
+
+std::vector<JointUse> shell_holes(const Fitting& fitting, const Wall& wall, bool metal) {
+  std::vector<JointUse> holes;
+  for (const JointUse& use : wall.holes) {
+    const Opening* opening = opening_at(fitting, use.joint);
+    if (opening == nullptr)
+      holes.push_back(use);
+    else if (metal && opening->metal_joint >= 0)
+      holes.push_back({opening->metal_joint, use.side});
+  }
+  return holes;
 }
 
 bool ends_in(const Wall& wall, int joint) {
@@ -77,6 +95,27 @@ std::vector<Wall> bare_ends(const Fitting& fitting) {
         bare.push_back({wall.sheet, high ? lining : metal, high ? metal : lining, {}, wall.face_start});
     }
   return bare;
+}
+
+std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  std::vector<std::size_t> found;
+  for (std::size_t h = 0; h < wall.holes.size(); ++h) {
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+    // any of its points: seams are clear of holes
+    const double turn = place_on(joint, wall.holes[h].side, 0.0, shell_depths(0.0)).theta - piece.seam;
+    if (piece.full_turn() || turn - k_two_pi * std::floor(turn / k_two_pi) < piece.span) found.push_back(h);
+  }
+  return found;
+}
+
+double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
+  const JointUse& use = joint_at(fitting.walls[static_cast<std::size_t>(wall)], high, theta);
+  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  const DepthPair depths = shell
+                               ? shell_end(fitting, joint, w)
+                               : liner_depths(joint.style, use.side, w, liner_of(fitting, wall).bore_depth());
+  return height_at(joint, use.side, theta, depths);
 }
 
 std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w) {

@@ -40,6 +40,7 @@ class Finish {
 
   std::vector<std::string> run() {
     if (joint_on_duct(fitting_) < 0) seal();  // a branch on a duct has its own words for that
+    coat_edges();
     fasten();
     trim_ends();
     second_layer();
@@ -84,6 +85,18 @@ class Finish {
     out_.push_back(fmt::format("Seal the joint{} on the air face, all along: {}{}.",
                                joints.size() == 1 ? "" : "s", listed(joints, ", "),
                                joints.size() == 1 ? "" : fmt::format("; {} in all", length(sum))));
+  }
+
+  // What air would otherwise blow into.
+  void coat_edges() {
+    std::vector<std::string> edges;
+    for (const Opening& opening : fitting_.openings)
+      edges.push_back(fmt::format("{} {}", opening.name, length(cut_edge_length(fitting_, opening))));
+    if (!edges.empty())
+      out_.push_back(
+          fmt::format("Coat the cut edges of openings, or close them with the frame: {} around on the "
+                      "air face ({}).",
+                      listed(edges, ", "), k_usual));
   }
 
   void fasten() {

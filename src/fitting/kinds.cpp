@@ -5,6 +5,8 @@
 #include "hold_back.hpp"
 #include "layers.hpp"
 #include "linerwright/shop_words.hpp"
+#include "opening_words.hpp"
+#include "openings.hpp"
 
 namespace linerwright {
 
@@ -87,7 +89,7 @@ std::vector<KeySpec> air_keys() {
 
 // What any fitting may say beside its sizes.
 std::vector<KeySpec> keys_of_any() {
-  return {optional_key(text_key("note", "what the schedule remarks about the fitting")),
+  return {optional_key(text_key("note", "what the schedule remarks about the fitting")), openings_key(),
           optional_key(text_key(
               "division",
               "rings and panels of its pieces, as nest plans them: \"1: 44in + 4in / 2\" cuts piece 1 "
@@ -106,10 +108,10 @@ std::vector<KeySpec> totals_keys() {
 }
 
 std::vector<Kind> make_kinds() {
-  std::vector<Kind> kinds{{straight_schema(), make_straight}, {elbow_schema(), make_elbow},
-                          {offset_schema(), make_offset},     {reducer_schema(), make_reducer},
-                          {tee_schema(), make_tee},           {tap_schema(), make_tap},
-                          {wye_schema(), make_wye},           {path_schema(), make_path}};
+  std::vector<Kind> kinds{
+      {straight_schema(), make_straight}, {elbow_schema(), make_elbow}, {offset_schema(), make_offset},
+      {reducer_schema(), make_reducer},   {tee_schema(), make_tee},     {tap_schema(), make_tap},
+      {wye_schema(), make_wye},           {cap_schema(), make_cap},     {path_schema(), make_path}};
   for (Kind& kind : kinds) {
     std::vector<KeySpec>& all = kind.schema.keys;
     for (KeySpec& key : all)
@@ -165,6 +167,9 @@ const Kind& kind_of(const FittingRequest& request) {
 
 Fitting build_by(const Kind& kind, const FittingRequest& request) {
   Fitting fitting = kind.build(request);
+  Reasons reasons(request);
+  add_openings(reasons, fitting);
+  reasons.throw_if_any();
   add_bare_ends(fitting);
   return fitting;
 }
@@ -184,6 +189,8 @@ Fitting make_fitting(const FittingRequest& request) {
   reasons.throw_if_any();
   split_bare_ends(fitting);
   if (request.values.has("second_layer")) add_second_layer(fitting, kind_of(request));
+  require_clear_seams(reasons, fitting);
+  reasons.throw_if_any();
   letter_joints(fitting);
   for (std::string& warning : shop_warnings(fitting)) fitting.warnings.push_back(std::move(warning));
   fitting.steps = work_steps(fitting);

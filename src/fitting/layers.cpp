@@ -118,6 +118,7 @@ class SecondLayer {
   void turn_seams(Fitting& made, const std::vector<int>& rulings) {
     for (std::size_t i = 0; i < made.pieces.size(); ++i) {
       Piece& piece = made.pieces[i];
+      if (made.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat()) continue;  // it has none
       const double before = piece.seam;
       const Divider divider(made, piece, room_of(request_));
       const double wanted = before + turn_for(i, rulings[i]);
@@ -139,6 +140,7 @@ class SecondLayer {
   void require_staggered(const Fitting& made) {
     for (std::size_t i = 0; i < walls_.size(); ++i) {
       const Sheet& sheet = made.walls[static_cast<std::size_t>(walls_[i])].sheet;
+      if (sheet.is_flat()) continue;  // a disc has no seam
       double least = k_unlimited;
       for (const RingSeams& a : outer_[i].rings)
         for (const RingSeams& b : inner_[i].rings) {
@@ -194,6 +196,8 @@ void append(Fitting& fitting, Fitting&& layer) {
       joint.stretch = {joint.stretch->from_corner + joints, joint.stretch->to_corner + joints};
     fitting.joints.push_back(std::move(joint));
   }
+  for (const Opening& opening : layer.openings)
+    fitting.openings.push_back({opening.name, opening.joint + joints});
   for (Piece& piece : layer.pieces) {
     piece.wall += walls;
     piece.id = k_inner + piece.id;

@@ -49,8 +49,9 @@ bool take_in(Shortest& shortest, const Fitting& fitting, const Piece& piece, dou
   const double low = end_height(fitting, piece.wall, false, theta, w, shell);
   const double high = end_height(fitting, piece.wall, true, theta, w, shell);
   if (high - low < shortest.length) shortest = {high - low, w};
-  constexpr double k_rounding = 1e-9;  // mm: a bore of exactly the smallest is allowed
-  return std::min(sheet.spread(theta, low, w), sheet.spread(theta, high, w)) >
+  constexpr double k_rounding = 1e-9;               // mm: a bore of exactly the smallest is allowed
+  const double far = sheet.is_flat() ? low : high;  // a disc's rulings run together where there is no bore
+  return std::min(sheet.spread(theta, low, w), sheet.spread(theta, far, w)) >
          0.5 * k_smallest_bore - k_rounding;
 }
 
@@ -171,8 +172,9 @@ void require_allowances(Reasons& reasons, const Fitting& fitting) {
   for (int p = 0; p < static_cast<int>(fitting.pieces.size()); ++p) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
     require_open_holes(reasons, fitting, piece);
-    const bool is_cylinder = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_cylinder();
-    if (!is_cylinder && !is_notched(fitting, p)) require_clear_of_apex(reasons, fitting, piece);
+    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+    if (!sheet.is_cylinder() && !sheet.is_flat() && !is_notched(fitting, p))
+      require_clear_of_apex(reasons, fitting, piece);
   }
 }
 

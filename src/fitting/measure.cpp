@@ -120,7 +120,8 @@ double shell_height(const Fitting& fitting, const Wall& wall, bool high, double 
 // Integral over the wall's surface at depth w of weight(ruling), ends and holes taken at shell depths; with
 // `metal` over the metal's face.
 template <class F>
-double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight, bool metal = false) {
+double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::vector<JointUse>& holes,
+                 F&& weight, bool metal = false) {
   double sum = 0.0;
   // Rulings are cut into arcs where either end has a corner on this wall.
   std::vector<double> cuts{0.0, k_two_pi};
@@ -152,7 +153,7 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, F&& weight,
     sum +=
         doubling ? integrate_doubling(on_ruling, 0.0, k_pi, panels) : integrate(on_ruling, 0.0, k_pi, panels);
   }
-  for (const JointUse& use : wall.holes) sum -= over_hole(fitting, wall, use, w, weight);
+  for (const JointUse& use : holes) sum -= over_hole(fitting, wall, use, w, weight);
   return sum;
 }
 
@@ -195,10 +196,10 @@ double patch_flux(const Joint& joint, DepthPair depths) {
 
 // Flux of x/3 down through the ruled face between the joint's curves at two depths, where it is no part of
 // the duct's cylinder. Gauss across is exact: what is integrated is of the third degree there.
-double ruled_flux(const Joint& joint, DepthPair outer, DepthPair inner) {
+double ruled_flux(const Joint& joint, DepthPair outer, DepthPair inner, Vec3 origin = {}) {
   const auto rung = [&](double psi, const Arc& arc, double share) {
     const double s = at_psi(arc, psi);
-    return (1.0 - share) * point_of(joint, s, outer) + share * point_of(joint, s, inner);
+    return (1.0 - share) * point_of(joint, s, outer) + share * point_of(joint, s, inner) - origin;
   };
   return around_joint(joint,
                       [&](double psi, const Arc& arc) {
@@ -221,8 +222,8 @@ double flux_of_wall(const Fitting& fitting, const Wall& wall, double w, bool met
   const auto out = [&](const Sheet::Ruling& r) {
     return dot(frame.point(r.base), frame.direction(r.normal)) - w;
   };
-  return over_wall(fitting, wall, w, out, metal) / 3.0 + end_flux(fitting, wall.low, w, false) +
-         end_flux(fitting, wall.high, w, true);
+  return over_wall(fitting, wall, w, shell_holes(fitting, wall, false), out, metal) / 3.0 +
+         end_flux(fitting, wall.low, w, false) + end_flux(fitting, wall.high, w, true);
 }
 
 // What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in
@@ -271,27 +272,6 @@ const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece) {
   return liner_of(fitting, piece.wall);
 }
 
-std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-  std::vector<std::size_t> found;
-  for (std::size_t h = 0; h < wall.holes.size(); ++h) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
-    // any of its points: seams are clear of holes
-    const double turn = place_on(joint, wall.holes[h].side, 0.0, shell_depths(0.0)).theta - piece.seam;
-    if (piece.full_turn() || turn - k_two_pi * std::floor(turn / k_two_pi) < piece.span) found.push_back(h);
-  }
-  return found;
-}
-
-double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
-  const JointUse& use = joint_at(fitting.walls[static_cast<std::size_t>(wall)], high, theta);
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-  const DepthPair depths = shell
-                               ? shell_end(fitting, joint, w)
-                               : liner_depths(joint.style, use.side, w, liner_of(fitting, wall).bore_depth());
-  return height_at(joint, use.side, theta, depths);
-}
-
 // Divergence theorem with F = x/3.
 double shell_volume(const Fitting& fitting, double w) {
   double volume = 0.0;
@@ -310,8 +290,8 @@ double opening_area(const Joint& joint, DepthPair depths) {
 }
 
 double wall_area(const Fitting& fitting, int wall, double w) {
-  return over_wall(fitting, fitting.walls[static_cast<std::size_t>(wall)], w,
-                   [](const Sheet::Ruling&) { return 1.0; });
+  const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
+  return over_wall(fitting, of, w, of.holes, [](const Sheet::Ruling&) { return 1.0; });
 }
 
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {
@@ -326,10 +306,11 @@ double metal_area(const Fitting& fitting) {
   for (const Wall& wall : fitting.walls)
     if (wall.layer == 0)
       sum += over_wall(
-          fitting, wall, 0.0, [](const Sheet::Ruling&) { return 1.0; }, true);
+          fitting, wall, 0.0, shell_holes(fitting, wall, true), [](const Sheet::Ruling&) { return 1.0; },
+          true);
   for (const Wall& bare : bare_ends(fitting))
     sum += over_wall(
-        fitting, bare, 0.0, [](const Sheet::Ruling&) { return 1.0; }, true);
+        fitting, bare, 0.0, {}, [](const Sheet::Ruling&) { return 1.0; }, true);
   return sum;
 }
 
@@ -356,8 +337,41 @@ double metal_volume(const Fitting& fitting) {
     const double section = k_pi * gauge * (2.0 * fitting.pressed->radius + gauge);
     return section * centreline_of(*fitting.pressed);
   }
-  if (joint_on_duct(fitting) >= 0) return metal_enclosed(fitting, -gauge) - metal_enclosed(fitting, 0.0);
-  return shell_volume(fitting, -gauge) - shell_volume(fitting, 0.0);
+  double cut_out = 0.0;
+  for (const Opening& opening : fitting.openings)
+    if (opening.metal_joint >= 0) cut_out += plug_volume(fitting, opening.metal_joint, -gauge, 0.0);
+  if (joint_on_duct(fitting) >= 0)
+    return metal_enclosed(fitting, -gauge) - metal_enclosed(fitting, 0.0) - cut_out;
+  return shell_volume(fitting, -gauge) - shell_volume(fitting, 0.0) - cut_out;
+}
+
+// Divergence theorem with F = x/3, x from the wall's axis beside the opening: there x.n is one number all
+// over the wall at each depth; between the two depths the edge runs on straight lines.
+double plug_volume(const Fitting& fitting, int joint, double from, double to) {
+  const Joint& edge = fitting.joints[static_cast<std::size_t>(joint)];
+  const Sheet& wall = edge.follow.front();
+  const auto& opening = std::get<OpeningTarget>(edge.target);
+  const Vec3 middle = wall.point(opening.theta, opening.v, 0.0);
+  const Vec3 axis = wall.frame().point({0.0, 0.0, wall.frame().local_point(middle).z});
+  const double away = dot(middle - axis, wall.normal(opening.theta));
+  const auto on_wall = [&](double w) { return (away - w) * opening_area(edge, shell_depths(w)); };
+  return (on_wall(from) - on_wall(to)) / 3.0 + ruled_flux(edge, shell_depths(from), shell_depths(to), axis);
+}
+
+double plug_volume(const Fitting& fitting, int layer) {
+  const LinerSpec& liner = layer_of(fitting, layer);
+  double sum = 0.0;
+  for (const Wall& wall : fitting.walls)
+    for (const JointUse& use : wall.holes)
+      if (wall.layer == layer && opening_at(fitting, use.joint) != nullptr)
+        sum += plug_volume(fitting, use.joint, liner.outer_depth, liner.inner_depth());
+  return sum;
+}
+
+double plug_volume(const Fitting& fitting) {
+  double sum = 0.0;
+  for (int layer = 0; layer < layer_count(fitting); ++layer) sum += plug_volume(fitting, layer);
+  return sum;
 }
 
 double joint_length(const Joint& joint, DepthPair depths) {

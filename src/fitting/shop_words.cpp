@@ -52,8 +52,9 @@ std::pair<int, int> walls_at(const Fitting& fitting, int joint) {
 }
 
 bool has_lettered_saddles(const Fitting& fitting) {
-  return joint_on_duct(fitting) >= 0 || std::any_of(fitting.walls.begin(), fitting.walls.end(),
-                                                    [](const Wall& wall) { return !wall.holes.empty(); });
+  return joint_on_duct(fitting) >= 0 ||
+         std::any_of(fitting.walls.begin(), fitting.walls.end(),
+                     [&](const Wall& wall) { return !shell_holes(fitting, wall, false).empty(); });
 }
 
 const Piece* piece_on(const Fitting& fitting, int wall) {
@@ -164,14 +165,25 @@ bool is_bend(const Fitting& fitting, int joint) {
 
 double seal_length(const Fitting& fitting, int index) {
   const Joint& joint = fitting.joints[static_cast<std::size_t>(index)];
-  if (joint.open() || is_bend(fitting, index)) return 0.0;
+  if (joint.open() || joint.of_opening() || is_bend(fitting, index)) return 0.0;
   const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(),
                                    [&](const Wall& wall) { return ends_in(wall, index); });
   const LinerSpec& liner = layer_of(fitting, beside->layer);
   return joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));
 }
 
+double cut_edge_length(const Fitting& fitting, const Opening& opening) {
+  const auto wall = std::find_if(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& each) {
+    return std::any_of(each.holes.begin(), each.holes.end(),
+                       [&](const JointUse& use) { return use.joint == opening.joint; });
+  });
+  const LinerSpec& liner = layer_of(fitting, wall == fitting.walls.end() ? 0 : wall->layer);
+  return joint_length(fitting.joints[static_cast<std::size_t>(opening.joint)],
+                      shell_depths(liner.inner_depth()));
+}
+
 double seam_length(const Fitting& fitting, const Piece& piece) {
+  if (fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat()) return 0.0;
   const double t = liner_of(fitting, piece).inner_depth();
   return end_height(fitting, piece.wall, true, piece.seam, t) -
          end_height(fitting, piece.wall, false, piece.seam, t);
@@ -217,6 +229,7 @@ std::string opening_words(const Fitting& fitting, int wall, bool high, bool arti
 
 std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std::vector<int>& before) {
   constexpr double k_slack = 0.01;  // mm
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
   const auto [first, second] = radii_of(fitting, piece.wall);
   const double widest = std::max(first, second);
   const auto is_lined = [&](int wall) {
@@ -231,9 +244,11 @@ std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std
     for (std::size_t steps = 0; free && steps < fitting.walls.size(); ++steps) {
       const int inlet = high ? -1 : inlet_of(fitting, wall);
       const int next = inlet >= 0 ? inlet : wall_beyond(fitting, wall, high);
-      if (wall != piece.wall) free = !is_lined(wall);
+      // a disc may slide through a ring that is lined
+      const double thickness = sheet.is_flat() && is_lined(wall) ? fitting.liner.bore_depth() : 0.0;
+      if (wall != piece.wall) free = !is_lined(wall) || sheet.is_flat();
       const auto [low_end, high_end] = radii_of(fitting, wall);
-      const double exit = high ? high_end : low_end;
+      const double exit = (high ? high_end : low_end) - (wall == piece.wall ? 0.0 : thickness);
       free = free && exit >= widest - k_slack;
       if (next < 0) break;
       wall = next;

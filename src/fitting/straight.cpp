@@ -27,6 +27,9 @@ KindSchema straight_schema() {
   lengths.many = true;
   lengths.most = 500;
   schema.keys.push_back(lengths);
+  schema.keys.push_back(quantity_key("seam_at", Quantity::angle,
+                                     "where the seam lies, counted around from the top", "0", -k_two_pi,
+                                     k_two_pi));
   for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }
@@ -44,6 +47,11 @@ double length_of(const FittingRequest& request) {
   const std::vector<double> lengths = lengths_of(request);
   if (lengths.empty()) return request.values.maybe("length").value_or(0.0);
   return std::accumulate(lengths.begin(), lengths.end(), 0.0);
+}
+
+std::string seam_words(double seam) {
+  const double turn = seam < 0.0 ? seam + k_two_pi : seam;
+  return turn == 0.0 ? "top" : fmt::format("{} degrees on from the top", trimmed(turn * 180.0 / k_pi, 1));
 }
 
 void require_length(Reasons& reasons, const FittingRequest& request) {
@@ -81,11 +89,12 @@ Fitting make_straight(const FittingRequest& request) {
   require_length(reasons, request);
   reasons.throw_if_any();
 
-  const int wall = add_wall(fitting, Sheet::cylinder(Frame{}, 0.5 * diameter));
+  const double seam = std::remainder(request.values.quantity("seam_at"), k_two_pi);
+  const int wall = add_wall(fitting, Sheet::cylinder(Frame{}, 0.5 * diameter), seam);
   add_open_end(fitting, wall, false, 0.0);
   add_open_end(fitting, wall, true, length);
   fitting.pieces.push_back(
-      {"1", "straight length", wall, 0.0, k_two_pi, "top", {{0.0, "top"}, {k_pi, "bottom"}}, {}});
+      {"1", "straight length", wall, seam, k_two_pi, seam_words(seam), {{0.0, "top"}, {k_pi, "bottom"}}, {}});
   fitting.insertion = {0};
 
   hold_back(fitting, reasons);

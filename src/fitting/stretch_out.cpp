@@ -35,6 +35,7 @@ double stretch_out(const Fitting& fitting, int wall, double from, double span) {
 }
 
 double fit_scale(const Fitting& fitting, int wall) {
+  if (fitting.walls[static_cast<std::size_t>(wall)].sheet.is_flat()) return 1.0;  // nothing is rolled
   // its flats lie on the metal, whatever the corners do
   if (fitting.walls[static_cast<std::size_t>(wall)].sheet.is_square_to_round()) return 1.0;
   return 1.0 - liner_of(fitting, wall).fit_allowance / stretch_out(fitting, wall);

@@ -16,16 +16,6 @@ double from_zero(double angle) {
   return turn < 0.0 ? turn + k_two_pi : turn;
 }
 
-// A corner of the joint on this ruling of one of its walls.
-void add_split(Joint& joint, Side side, double theta) {
-  double s = from_zero(parameter_at(joint, side, theta, shell_depths(0.0)));
-  if (joint.stretch) s = joint.splits.front() + from_zero(s - joint.splits.front());
-  for (const double split : joint.splits)
-    if (std::fabs(std::remainder(split - s, k_two_pi)) < 1e-9) return;
-  joint.splits.push_back(s);
-  std::sort(joint.splits.begin(), joint.splits.end());
-}
-
 void name(Piece& piece, const Piece& whole, const Division& division, std::size_t ring, int panel) {
   const double moved = from_zero(division.seams[ring] - whole.seam);
   // counted from within one turn of the zero ruling, as seams of undivided pieces are
@@ -58,6 +48,15 @@ std::vector<HoleMark> marks_on(const std::vector<HoleMark>& marks, const std::ve
 }
 
 }  // namespace
+
+void add_split(Joint& joint, Side side, double theta) {
+  double s = from_zero(parameter_at(joint, side, theta, shell_depths(0.0)));
+  if (joint.stretch) s = joint.splits.front() + from_zero(s - joint.splits.front());
+  for (const double split : joint.splits)
+    if (std::fabs(std::remainder(split - s, k_two_pi)) < 1e-9) return;
+  joint.splits.push_back(s);
+  std::sort(joint.splits.begin(), joint.splits.end());
+}
 
 Apart::Apart(Fitting& fitting) : fitting_(fitting) {
   for (const Wall& wall : fitting.walls) names_.emplace_back(name_of(wall));

@@ -9,6 +9,9 @@
 
 namespace linerwright {
 
+// Gives a joint a corner on this ruling of one of its walls, where it has none there.
+void add_split(Joint& joint, Side side, double theta);
+
 class Apart {
  public:
   explicit Apart(Fitting& fitting);

@@ -70,7 +70,7 @@ class Steps {
   void roll() {
     std::vector<std::pair<std::string, std::vector<const Piece*>>> seams;
     for (const Piece& of : fitting_.pieces) {
-      if (!of.full_turn() || wall_of(of).layer != 0) continue;
+      if (!of.full_turn() || wall_of(of).layer != 0 || wall_of(of).sheet.is_flat()) continue;
       const auto found = std::find_if(seams.begin(), seams.end(),
                                       [&](const auto& seam) { return seam.first == of.seam_place; });
       if (found == seams.end())
@@ -81,13 +81,20 @@ class Steps {
     std::vector<std::string> places;
     for (const auto& [place, pieces] : seams)
       places.push_back(fmt::format("{}: {}", titles_of(fitting_, pieces), place));
-    const bool one = order_.size() == 1;
+    const bool one = std::count_if(order_.begin(), order_.end(),
+                                   [&](int index) { return !wall_of(piece(index)).sheet.is_flat(); }) == 1;
     out_.push_back(fmt::format(
         "Roll {} with the duct face out, against the metal, so that {} edges butt at the seam{}. Tape the "
         "seam "
         "lengthways on the air face from edge to edge, with a tab of tape across it near either end.",
-        one ? "the piece" : "each piece", one ? "its" : "the",
+        one ? (order_.size() == 1 ? "the piece" : title(rolled_one())) : "each piece", one ? "its" : "the",
         places.empty() ? std::string() : " (" + listed(places, "; ") + ")"));
+  }
+
+  // The only piece that is rolled.
+  int rolled_one() const {
+    return *std::find_if(order_.begin(), order_.end(),
+                         [&](int index) { return !wall_of(piece(index)).sheet.is_flat(); });
   }
 
   void close_notches(const NotchedBlank& blank) {
@@ -113,7 +120,7 @@ class Steps {
     if (!above) return;
     std::vector<const Piece*> folded, stiff;
     for (const Piece& of : fitting_.pieces) {
-      if (wall_of(of).layer != 0) continue;
+      if (wall_of(of).layer != 0 || wall_of(of).sheet.is_flat()) continue;
       const int index = static_cast<int>(&of - fitting_.pieces.data());
       const bool ring = of.full_turn() && !tapers(of) && notched_with(fitting_, index) == nullptr;
       (ring && 2.0 * wall_of(of).sheet.r1() > *above ? folded : stiff).push_back(&of);
@@ -271,11 +278,22 @@ class Steps {
                                        : ring_title(of)),
           before.empty() && !last ? " first" : "", from.empty() ? "" : ", from " + listed(from, " or "));
       if (!until.empty()) text += ", " + until;
-      if (!wall_of(of).holes.empty())
-        text += fmt::format("; {} to the branch", wall_of(of).holes.size() == 1 ? "its hole" : "its holes");
+      if (const std::size_t holes = shell_holes(fitting_, wall_of(of), false).size(); holes > 0)
+        text += fmt::format("; {} to the branch", holes == 1 ? "its hole" : "its holes");
+      if (const std::vector<std::string> own = openings_in(index); !own.empty())
+        text += fmt::format("; the {} of {} where the metal has {}", own.size() == 1 ? "hole" : "holes",
+                            listed(own), own.size() == 1 ? "its own" : "theirs");
       out_.push_back(text + ".");
       before.push_back(index);
     }
+  }
+
+  // Names of the openings in a piece or, where it is one of a ring's panels, in the ring.
+  std::vector<std::string> openings_in(int index) const {
+    std::vector<std::string> names;
+    for (const JointUse& use : wall_of(piece(index)).holes)
+      if (const Opening* opening = opening_at(fitting_, use.joint)) names.push_back(opening->name);
+    return names;
   }
 
   // The piece that is bent from one notched board with it.

@@ -83,10 +83,11 @@ std::vector<Column> read_head(const CsvRow& head, const std::string& file, const
     if (repeated) {
       note("stands twice in the head line");
     } else if (!written.empty() && found == known.end()) {
-      note(column.key == "part"
-               ? "lists parts, and a row has one cell for all of them: write a column parts, "
-                 "or tables [[fitting.part]] in a job file"
-               : unknown("column", column.key, names));
+      const bool listed = column.key == "part" || column.key == "opening";
+      note(listed ? fmt::format("lists {0}s, and a row has one cell for all of them: write a column {0}s, or "
+                                "tables [[fitting.{0}]] in a job file",
+                                column.key)
+                  : unknown("column", column.key, names));
     } else if (found != known.end()) {
       const KeySpec* spec = found->second;
       const bool quantity = spec != nullptr && spec->type == ValueType::quantity;

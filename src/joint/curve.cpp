@@ -13,6 +13,11 @@ double near_angle(double theta, double reference) {
   return theta + k_two_pi * std::round((reference - theta) / k_two_pi);
 }
 
+// A ring and the disc that closes it stand on one axis.
+bool one_axis(const Joint& joint) {
+  return std::holds_alternative<FlatTarget>(joint.target);
+}
+
 // The two rings of one wall share their rulings.
 bool one_wall(const Joint& joint) {
   return joint.of_rings || std::holds_alternative<SquareTarget>(joint.target);
@@ -28,16 +33,22 @@ std::optional<PlaneTarget> plane_at(const Joint& joint, DepthPair depths) {
 }  // namespace
 
 Vec3 point_of(const Joint& joint, double s, DepthPair depths) {
+  if (joint.of_opening()) {
+    const Sheet::Place place = place_on(joint, Side::follow, s, depths);
+    return joint.follow.at(0).point(place.theta, place.v, depths.follow);
+  }
   return joint.lead.point(s, height_on_lead(joint, s, depths), depths.lead);
 }
 
 Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths) {
+  if (const auto* opening = std::get_if<OpeningTarget>(&joint.target))
+    return place_on_opening(joint.follow.at(0), *opening, s, depths.follow);
   if (side == Side::lead || one_wall(joint)) return {s, height_on_lead(joint, s, depths)};
   return joint.follow.at(0).locate(point_of(joint, s, depths), depths.follow);
 }
 
 double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths) {
-  if (side == Side::lead || one_wall(joint)) return theta;
+  if (side == Side::lead || one_wall(joint) || one_axis(joint)) return theta;
   if (joint.stretch) {  // in a plane, and defined between its corners alone
     const double v = height_at(joint, side, theta, depths);
     return joint.lead.locate(joint.follow.at(0).point(theta, v, depths.follow), depths.lead).theta;

@@ -70,6 +70,19 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const BodyTarget&
   return (-b + std::sqrt(a * inside)) / a;
 }
 
+double meet(const Sheet& lead, double theta, DepthPair depths, const FlatTarget& flat) {
+  const Frame& frame = flat.disc.frame();
+  return height_on_plane(lead, theta, depths.lead, {frame.origin - depths.follow * frame.z, frame.z});
+}
+
+double meet(const Sheet& lead, double theta, DepthPair, const CentreTarget&) {
+  return lead.ruling(theta).length;
+}
+
+double meet(const Sheet&, double, DepthPair, const OpeningTarget&) {
+  throw GeometryError("an opening's edge is led by no wall's rulings");
+}
+
 }  // namespace
 
 // All at depth w is what it is at depth 0, made smaller about the centre.

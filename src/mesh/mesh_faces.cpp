@@ -231,6 +231,7 @@ MeshFaces::Face MeshFaces::filled(const Sheet& sheet, double w, std::vector<RimP
 std::vector<MeshFaces::Face> MeshFaces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                              const Rim& high, const std::vector<Loop>& holes) {
   if (sheet.is_square_to_round()) return folded_band(sheet, w, range);
+  if (sheet.is_flat()) return {disk(low.front().joint, low.front().depths)};
   std::vector<RimPoint> below = rim_points(low, range);
   std::vector<RimPoint> above = rim_points(high, range);
   if (holes.empty()) return {strip(below, above)};
@@ -302,11 +303,13 @@ MeshFaces::Face MeshFaces::on_wall(int index, DepthPair outer, DepthPair inner) 
 std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const LinerSpec& liner,
                                                const Range& range) {
   const Joint& of = joint(index);
+  if (of.is_centre()) return {};  // no edge is there
   const double bore = liner.bore_depth();
   const DepthPair outer = liner_depths(of.style, side, liner.outer_depth, bore);
   const DepthPair inner = liner_depths(of.style, side, liner.inner_depth(), bore);
   if (of.lead.is_square_to_round()) return {folded_across(of, outer.lead, inner.lead, range)};
-  if (std::holds_alternative<PlaneTarget>(of.target) || of.style == JointStyle::mitre) {
+  const bool on_disc = side == Side::lead && std::holds_alternative<FlatTarget>(of.target);
+  if (std::holds_alternative<PlaneTarget>(of.target) || of.style == JointStyle::mitre || on_disc) {
     std::vector<Face> all = in_step(index, outer, inner);
     if (range.full_turn()) return all;
     std::vector<Face> part;
@@ -332,7 +335,12 @@ MeshFaces::Face MeshFaces::end(int index, DepthPair outer, const DepthPair* inne
     for (const Face& part : in_step(index, outer, *inner)) face.insert(face.end(), part.begin(), part.end());
     return face;
   }
-  // all around, from side to side
+  return disk(index, outer);
+}
+
+// All that lies inside a joint's curve in a plane: triangles from side to side.
+MeshFaces::Face MeshFaces::disk(int index, DepthPair outer) {
+  Face face;
   std::vector<int> around;
   for (const ArcLine& line : lines(index, outer))
     around.insert(around.end(), line.points.begin(), line.points.end() - 1);

@@ -61,6 +61,7 @@ class MeshFaces {
   // A closed curve on a wall, its first point not repeated; theta begins near `near`.
   std::vector<RimPoint> closed_points(const Loop& loop, double near);
   Face strip(const std::vector<RimPoint>& low, const std::vector<RimPoint>& high) const;
+  Face disk(int index, DepthPair outer);
   Face filled(const Sheet& sheet, double w, std::vector<RimPoint> outline,
               std::vector<std::vector<RimPoint>> holes) const;
   void add_quad(Face& face, int a, int b, int c, int d) const;

@@ -25,6 +25,16 @@ Fitting duct_between(const Fitting& straight, double low, double high) {
   }
   wall.low = {0, Side::lead};
   wall.high = {1, Side::lead};
+  wall.holes.clear();
+  for (const JointUse& use : shell_holes(straight, straight.walls.front(), true)) {
+    const Joint& edge = straight.joints[static_cast<std::size_t>(use.joint)];
+    const double middle = std::get<OpeningTarget>(edge.target).v;
+    if (middle < low || middle > high) continue;
+    const int joint = static_cast<int>(duct.joints.size());
+    duct.joints.push_back(edge);
+    wall.holes.push_back({joint, use.side});
+    duct.openings.push_back({"", joint, joint});
+  }
   duct.walls.push_back(std::move(wall));
   return duct;
 }

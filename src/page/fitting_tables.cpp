@@ -107,7 +107,8 @@ std::string ordinate_tables(const FittingPage& page) {
     }
     if (!pattern.hole_ordinates.empty()) {
       HtmlTable table{"Piece " + html_text(pattern.id) + ": holes, " + unit,
-                      {"hole", "angle on the branch", outer + " x", outer + " y", inner + " x", inner + " y"},
+                      {"hole", fitting.openings.empty() ? "angle on the branch" : "angle on branch or edge",
+                       outer + " x", outer + " y", inner + " x", inner + " y"},
                       1,
                       {}};
       for (const HoleOrdinate& o : pattern.hole_ordinates)

@@ -249,7 +249,8 @@ void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>
         fmt::format("liner {}", format_quantity(Quantity::length, liner.thickness, fitting.units))};
     if (!next.empty()) block.lines[2] += "  next: " + next;
     // walls run from low to high with the numbering; a pattern lies with its middle ruling upright
-    const PieceFlow flow = flow_along(fitting, piece);
+    const bool flat = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat();
+    const PieceFlow flow = flat ? PieceFlow::unmarked : flow_along(fitting, piece);
     const bool up = flow == PieceFlow::up || flow == PieceFlow::meets;
     if (flow != PieceFlow::unmarked) block.flow = Vec2{0.0, up ? 1.0 : -1.0};
     block.two_flows = flow == PieceFlow::meets || flow == PieceFlow::parts;

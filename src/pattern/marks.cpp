@@ -262,13 +262,14 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
       add_line(pattern, std::move(part), mark.name);
   }
   for (const MeetMark& mark : piece.meets) add_meeting(pattern, fitting, outliner, piece, mark);
+  const bool flat = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat();
   const int n = fitting.liner.stations;
-  for (int i = 1; i < n; ++i) {
+  for (int i = flat ? 0 : 1; i < n; ++i) {
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * i / n);
     if (ends.length < 4.0) continue;
     const Vec2 tick = (std::min(6.0, 0.2 * ends.length) / ends.length) * (ends.high - ends.low);
     add_line(pattern, {ends.low, ends.low + tick}, {});
-    add_line(pattern, {ends.high, ends.high - tick}, {});
+    if (!flat) add_line(pattern, {ends.high, ends.high - tick}, {});  // a disc's all end in its centre
   }
   const std::vector<std::size_t> holes = holes_of(fitting, piece);
   for (const HoleMark& mark : piece.hole_marks) {
@@ -287,7 +288,7 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
   add_duct_joints(pattern, fitting, outliner, piece);
   for (std::vector<Vec2>& line : outliner.carved_lines()) add_line(pattern, std::move(line), "carve to here");
   for (const bool high : {false, true}) {
-    if (!(outliner.allowance(high) > 0.0)) continue;
+    if (!(outliner.allowance(high) > 0.0) || (flat && high)) continue;
     std::vector<Vec2> trim;
     for (const double theta : outliner.end_rulings(high))
       trim.push_back(

@@ -138,6 +138,11 @@ FlatContour Outliner::outline() const {
     contour.points.push_back({faces(0.0), faces(allowance(high)), next, theta});
   };
   const std::vector<double>& low = end_rulings(false);
+  if (wall_.sheet.is_flat()) {  // its rim is all its outline, once around
+    for (std::size_t i = 0; i + 1 < low.size(); ++i) add(false, low[i], EdgeKind::joint);
+    contour.low_points = contour.points.size();
+    return contour;
+  }
   for (std::size_t i = 0; i < low.size(); ++i)
     add(false, low[i], i + 1 < low.size() ? kind_between(false, low[i], low[i + 1]) : EdgeKind::seam);
   contour.low_points = contour.points.size();

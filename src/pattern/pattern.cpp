@@ -41,8 +41,9 @@ TiltRun without_doubles(TiltRun run) {
   return single;
 }
 
-// The outline's two ends with the seams between them; where an end is carved by hand the knife stands square.
-std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outliner) {
+// The outline's two ends with the seams between them, of a disc its rim; where an end is carved by hand the
+// knife stands square.
+std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outliner, bool flat) {
   const std::vector<ContourPoint>& points = contour.points;
   const auto run = [&](std::size_t from, std::size_t to) {
     TiltRun part;
@@ -52,6 +53,12 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
     }
     return part;
   };
+  if (flat) {
+    TiltRun rim = run(0, points.size());
+    rim.closed = true;
+    rim.at = [&outliner](double theta, bool air) { return outliner.cut_edge(false, theta, air); };
+    return {rim};
+  }
   std::vector<TiltRun> runs;
   for (const bool high : {false, true}) {
     const std::size_t first = high ? contour.low_points : 0;
@@ -110,6 +117,7 @@ void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector
 Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outliner) {
   const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
   const LinerSpec& liner = liner_of(fitting, piece);
+  const bool is_flat = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat();
   Pattern pattern;
   pattern.id = piece.id;
   pattern.layer = fitting.walls[static_cast<std::size_t>(piece.wall)].layer;
@@ -120,7 +128,7 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
   std::vector<std::vector<FacePair>> pairs;
   pairs.emplace_back();
   const FlatContour outline = outliner.outline();
-  add_contour(pattern, outline, runs_of(outline, outliner), false, liner, pairs.back());
+  add_contour(pattern, outline, runs_of(outline, outliner, is_flat), false, liner, pairs.back());
   for (const std::size_t h : holes_of(fitting, piece)) {
     pairs.emplace_back();
     const FlatContour hole = outliner.hole(h);

@@ -46,7 +46,7 @@ struct BranchRead {
 };
 
 // By the nearest points of both axes: where along the body, how far aside, how long.
-BranchRead branch_of(const Opening& opening, const InsideSurface& wall, Vec3 start, Vec3 along,
+BranchRead branch_of(const DrawnEnd& opening, const InsideSurface& wall, Vec3 start, Vec3 along,
                      double body_radius) {
   BranchRead b;
   const FittedCircle& circle = opening.circle;
@@ -95,7 +95,7 @@ std::string joined(const std::vector<BranchRead>& branches, Value&& value) {
 ReadShape branched_of(const Inside& inside) {
   ReadShape shape;
   std::vector<const InsideSurface*> walls;
-  for (const Opening& opening : inside.openings) {
+  for (const DrawnEnd& opening : inside.openings) {
     walls.push_back(wall_at(opening, inside).surface);
     if (walls.back() == nullptr) {
       shape.fault = fmt::format("the opening at {} ends no cylinder or cone about its own axis",

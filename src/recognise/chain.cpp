@@ -43,7 +43,7 @@ Vec3 mean_of(const InsideSurface& surface) {
 }
 
 // The piece that an opening ends: by its axis, since a rounded rim may lie between.
-const InsideSurface* piece_at(const Opening& opening, const std::vector<const InsideSurface*>& pieces) {
+const InsideSurface* piece_at(const DrawnEnd& opening, const std::vector<const InsideSurface*>& pieces) {
   const InsideSurface* found = nullptr;
   double nearest_mean = 0.0;
   for (const InsideSurface* piece : pieces) {
@@ -67,7 +67,7 @@ bool touch(const Inside& inside, const InsideSurface* a, const InsideSurface* b)
   });
 }
 
-Line line_of(const Inside& inside, const Opening& from, const Opening& to,
+Line line_of(const Inside& inside, const DrawnEnd& from, const DrawnEnd& to,
              std::vector<const InsideSurface*> pieces) {
   Line line;
   const InsideSurface* last = piece_at(to, pieces);
@@ -205,8 +205,8 @@ void offset(const Line& line, const std::vector<Turn>& turns, double diameter, d
 // A pressed bend: one torus between two openings, with or without collars.
 ReadShape smooth_of(const Inside& inside, const FittedSurface& torus) {
   ReadShape shape;
-  const Opening& from = inside.openings[0];
-  const Opening& to = inside.openings[1];
+  const DrawnEnd& from = inside.openings[0];
+  const DrawnEnd& to = inside.openings[1];
   const Vec3 into = -from.circle.normal;
   const double angle = std::atan2(norm(cross(into, to.circle.normal)), dot(into, to.circle.normal));
   const double collar = dot(torus.origin - from.circle.centre, into);
@@ -249,8 +249,8 @@ ReadShape chain_of(const Inside& inside) {
       return shape;
     }
   const bool turned = first_opening(inside) != 0;
-  const Opening& from = inside.openings[turned ? 1 : 0];
-  const Opening& to = inside.openings[turned ? 0 : 1];
+  const DrawnEnd& from = inside.openings[turned ? 1 : 0];
+  const DrawnEnd& to = inside.openings[turned ? 0 : 1];
   const Line line = line_of(inside, from, to, pieces);
   shape.fault = line.fault;
   if (!shape.fault.empty()) return shape;

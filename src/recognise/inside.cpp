@@ -213,7 +213,7 @@ void add_openings(const Search& search, Inside& inside) {
     for (const std::size_t edge : loop)
       points.insert(points.end(), search.body.edges[edge].points.begin(),
                     search.body.edges[edge].points.end());
-    Opening opening{fit_circle(points), 0};
+    DrawnEnd opening{fit_circle(points), 0};
     const FittedCircle& circle = opening.circle;
     if (!(circle.residual < k_same) || !(circle.radius > 0.0)) {
       inside.faults.push_back(

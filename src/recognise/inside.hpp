@@ -17,7 +17,7 @@ struct InsideSurface {
 };
 
 // A round edge at which the inside ends.
-struct Opening {
+struct DrawnEnd {
   FittedCircle circle;      // its normal points out of the fitting
   std::size_t surface = 0;  // of the inside, that ends there
 };
@@ -31,7 +31,7 @@ struct InsideJoint {
 struct Inside {
   double within = 1e-3;                 // mm: what points may stray from their surfaces
   std::vector<InsideSurface> surfaces;  // largest first
-  std::vector<Opening> openings;
+  std::vector<DrawnEnd> openings;
   std::vector<InsideJoint> joints;
   std::vector<int> others;  // faces among them that lie on no surface of ours
   std::vector<DrawnPoint> other_points;

@@ -83,7 +83,7 @@ bool crossing(Vec3 p, Vec3 d, const FittedSurface& next, double& along) {
 
 class Walker {
  public:
-  Walker(const Inside& inside, const Opening& from, const Opening& to) : inside_(inside), to_(to) {
+  Walker(const Inside& inside, const DrawnEnd& from, const DrawnEnd& to) : inside_(inside), to_(to) {
     for (const InsideSurface& surface : inside.surfaces)
       if (!is_small(surface, inside)) left_.push_back(&surface);
     way_.start.origin = at_ = from.circle.centre;
@@ -116,7 +116,7 @@ class Walker {
   }
 
   // The wall that ends in the opening: of those about its axis the one whose points come nearest.
-  const InsideSurface* wall_of(const Opening& opening) const {
+  const InsideSurface* wall_of(const DrawnEnd& opening) const {
     const InsideSurface* found = nullptr;
     double least = 1e300;
     for (const InsideSurface* surface : left_) {
@@ -185,7 +185,7 @@ class Walker {
   }
 
   const Inside& inside_;
-  const Opening& to_;
+  const DrawnEnd& to_;
   std::vector<const InsideSurface*> left_;
   const InsideSurface* now_ = nullptr;
   Vec3 at_{};
@@ -293,8 +293,8 @@ std::string parts_text(const std::vector<Leg>& legs, double alike) {
 ReadShape path_of(const Inside& inside) {
   ReadShape shape;
   const bool turned_round = first_opening(inside) != 0;
-  const Opening& from = inside.openings[turned_round ? 1 : 0];
-  const Opening& to = inside.openings[turned_round ? 0 : 1];
+  const DrawnEnd& from = inside.openings[turned_round ? 1 : 0];
+  const DrawnEnd& to = inside.openings[turned_round ? 0 : 1];
   Way way = Walker(inside, from, to).walk();
   shape.fault = way.fault;
   if (!shape.fault.empty()) return shape;

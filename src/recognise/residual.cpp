@@ -128,7 +128,7 @@ void compare_openings(const Inside& inside, const std::vector<Port>& ports, Comp
     return;
   }
   std::vector<bool> met(ports.size(), false);
-  for (const Opening& opening : inside.openings) {
+  for (const DrawnEnd& opening : inside.openings) {
     const Vec3 centre = compared.local(opening.circle.centre);
     const Vec3 normal = compared.ours.direction(compared.shape.start.local_direction(opening.circle.normal));
     double least = 1e300;

@@ -71,16 +71,16 @@ Vec3 reference(Vec3 along, Vec3 otherwise) {
 }
 
 std::size_t first_opening(const Inside& inside) {
-  const auto entered = [](const Opening& opening) {
+  const auto entered = [](const DrawnEnd& opening) {
     return opening.circle.normal.z < 0.0 && norm(cross(opening.circle.normal, {0, 0, 1})) < 1e-9;
   };
-  const Opening& one = inside.openings[0];
-  const Opening& other = inside.openings[1];
+  const DrawnEnd& one = inside.openings[0];
+  const DrawnEnd& other = inside.openings[1];
   if (entered(one) != entered(other)) return entered(one) ? 0 : 1;
   return points_forward(one.circle.normal) && !points_forward(other.circle.normal) ? 1 : 0;
 }
 
-OpeningWall wall_at(const Opening& opening, const Inside& inside) {
+OpeningWall wall_at(const DrawnEnd& opening, const Inside& inside) {
   constexpr double k_meet = 0.05;  // mm
   constexpr double k_square = 1e-4;
   const FittedCircle& circle = opening.circle;

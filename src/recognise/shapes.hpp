@@ -54,7 +54,7 @@ struct OpeningWall {
   const InsideSurface* surface = nullptr;
   double radius = 0.0;
 };
-OpeningWall wall_at(const Opening& opening, const Inside& inside);
+OpeningWall wall_at(const DrawnEnd& opening, const Inside& inside);
 
 // Straight lengths, gored and smooth bends, offsets: two openings on walls of one diameter.
 ReadShape chain_of(const Inside& inside);

@@ -56,7 +56,7 @@ struct End {
 
 // The collar before an opening: the cylinder that ends there, or behind a rounded rim the nearest about its
 // axis.
-const InsideSurface* collar_at(const Opening& opening, const InsideSurface& taper, const Inside& inside,
+const InsideSurface* collar_at(const DrawnEnd& opening, const InsideSurface& taper, const Inside& inside,
                                Vec3 axis) {
   constexpr double k_meet = 0.05;
   const InsideSurface& own = inside.surfaces[opening.surface];
@@ -91,8 +91,8 @@ std::optional<Vec3> joint_of(const Inside& inside, const InsideSurface& taper, c
   return std::nullopt;
 }
 
-End end_at(const Opening& opening, const InsideSurface& taper, const Inside& inside, const Sections& sections,
-           Vec3 axis) {
+End end_at(const DrawnEnd& opening, const InsideSurface& taper, const Inside& inside,
+           const Sections& sections, Vec3 axis) {
   constexpr double k_meet = 0.05;
   const FittedCircle& circle = opening.circle;
   End end{circle.centre, circle.radius, 0.0, {}};
@@ -137,8 +137,8 @@ ReadShape taper_of(const Inside& inside) {
     taper = &surface;
   }
   const bool turned = points_forward(inside.openings[0].circle.normal);
-  const Opening& from = inside.openings[turned ? 1 : 0];
-  const Opening& to = inside.openings[turned ? 0 : 1];
+  const DrawnEnd& from = inside.openings[turned ? 1 : 0];
+  const DrawnEnd& to = inside.openings[turned ? 0 : 1];
   const Vec3 axis = to.circle.normal;
   if (norm(cross(from.circle.normal, axis)) > 1e-4 || dot(from.circle.normal, axis) > 0.0) {
     shape.fault = "the two openings of its taper do not face opposite ways";

@@ -19,7 +19,7 @@ struct LegRead {
 };
 
 // Where the axes of the openings meet: by the two that stand squarest to each other.
-Vec3 meeting_point(const std::vector<Opening>& openings) {
+Vec3 meeting_point(const std::vector<DrawnEnd>& openings) {
   double best = 0.0;
   Vec3 meet{};
   for (std::size_t i = 0; i < openings.size(); ++i)
@@ -45,7 +45,7 @@ std::string joined(const std::vector<LegRead>& legs,
   return out;
 }
 
-ReadShape wye_from(const std::vector<Opening>& openings, const std::vector<OpeningWall>& walls,
+ReadShape wye_from(const std::vector<DrawnEnd>& openings, const std::vector<OpeningWall>& walls,
                    std::size_t inlet, Vec3 centre) {
   ReadShape shape;
   shape.kind = "wye";
@@ -54,7 +54,7 @@ ReadShape wye_from(const std::vector<Opening>& openings, const std::vector<Openi
   const Vec3 z = shape.start.z;
   Vec3 aside{};
   double widest = 0.0;
-  for (const Opening& opening : openings)
+  for (const DrawnEnd& opening : openings)
     if (const Vec3 out = opening.circle.normal - dot(opening.circle.normal, z) * z;
         norm(out) > widest + 1e-6) {
       widest = norm(out);
@@ -88,9 +88,9 @@ ReadShape wye_from(const std::vector<Opening>& openings, const std::vector<Openi
 
 std::vector<ReadShape> wyes_of(const Inside& inside) {
   ReadShape none;
-  const std::vector<Opening>& openings = inside.openings;
+  const std::vector<DrawnEnd>& openings = inside.openings;
   std::vector<OpeningWall> walls;
-  for (const Opening& opening : openings) {
+  for (const DrawnEnd& opening : openings) {
     walls.push_back(wall_at(opening, inside));
     if (walls.back().surface == nullptr)
       none.fault = fmt::format("the opening at {} ends no cylinder or cone about its own axis",
@@ -99,7 +99,7 @@ std::vector<ReadShape> wyes_of(const Inside& inside) {
   if (openings.size() > k_most_legs + 1)
     none.fault = fmt::format("has {} openings, and a wye has {} at most", openings.size(), k_most_legs + 1);
   const Vec3 centre = meeting_point(openings);
-  for (const Opening& opening : openings)
+  for (const DrawnEnd& opening : openings)
     if (none.fault.empty() && norm(cross(centre - opening.circle.centre, opening.circle.normal)) > k_meet)
       none.fault = fmt::format("the axis of the opening at {} does not pass where the others meet",
                                place_text(opening.circle.centre));

@@ -270,6 +270,8 @@ class FittingReport {
   void add_openings() {
     for (std::size_t w = 0; w < fitting_.walls.size(); ++w)
       for (std::size_t h = 0; fitting_.walls[w].layer == 0 && h < fitting_.walls[w].holes.size(); ++h) {
+        if (opening_at(fitting_, fitting_.walls[w].holes[h].joint) != nullptr)
+          continue;  // no air goes through
         BoreOpening opening{fitting_.tag, piece_at(fitting_.walls[w].holes[h].joint), fitting_.count};
         opening.bare_area = hole_area(fitting_, static_cast<int>(w), h, 0.0);
         opening.free_area = hole_area(fitting_, static_cast<int>(w), h, fitting_.liner.bore_depth());

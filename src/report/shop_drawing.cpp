@@ -88,7 +88,9 @@ class PatternDrawing {
         callouts_.push_back(
             {on_board(flat, piece().seam + turn, low), fmt::format("{} {}", name, length(high - low))});
       };
-      height(piece().seam, piece().full_turn() ? "seam, " + piece().seam_place : "edge");
+      const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(piece().wall)].sheet;
+      if (!sheet.is_flat())
+        height(piece().seam, piece().full_turn() ? "seam, " + piece().seam_place : "edge");
       for (const RulingMark& mark : piece().marks)
         if (std::fabs(std::remainder(mark.theta - piece().seam, k_two_pi)) > 1e-6)
           height(mark.theta, mark.name);

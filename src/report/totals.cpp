@@ -87,8 +87,8 @@ TotalsRow totals_row(const Fitting& fitting, const std::vector<Pattern>& pattern
   }
   for (int layer = 0; layer < layer_count(fitting); ++layer) {
     const LinerSpec& liner = layer_of(fitting, layer);
-    const double volume =
-        shell_volume(fitting, liner.outer_depth) - shell_volume(fitting, liner.inner_depth());
+    const double volume = shell_volume(fitting, liner.outer_depth) -
+                          shell_volume(fitting, liner.inner_depth()) - plug_volume(fitting, layer);
     each.liner_mass += volume / k_cubic_metre * liner.density;
   }
   for (const Piece& piece : fitting.pieces) {
@@ -97,8 +97,8 @@ TotalsRow totals_row(const Fitting& fitting, const std::vector<Pattern>& pattern
   }
   for (const NotchedBlank& blank : fitting.notched) each.tape += notch_length(fitting, blank);
   each.sealant = sealed_length(fitting);
-  const bool own_metal = fitting.pressed || joint_on_duct(fitting) >= 0 ||
-                         has_bare_ends(fitting);  // ends elsewhere than the liner
+  const bool own_metal = fitting.pressed || joint_on_duct(fitting) >= 0 || has_bare_ends(fitting) ||
+                         !fitting.openings.empty();  // ends, or has its holes, elsewhere than the liner
   each.metal_area = own_metal ? metal_area(fitting) : covered;
   each.metal_mass = metal_volume(fitting) / k_cubic_metre * rules.metal_density;
   if (rules.inner_gauge) {

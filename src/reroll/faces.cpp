@@ -49,6 +49,7 @@ FaceEdges edges_of(const RolledPiece& rolled, const std::vector<EdgeReference>& 
     const std::vector<Vec2>& flat = air ? reference.air : reference.duct;
     edges.on_board.insert(edges.on_board.end(), flat.begin(), flat.end());
   }
+  if (rolled.is_flat()) return edges;
   edges.lines.push_back({edges.lines[0].front(), edges.lines[1].front()});
   edges.lines.push_back({edges.lines[0].back(), edges.lines[1].back()});
   return edges;
@@ -66,8 +67,8 @@ CheckResult prove_faces(const Fitting& fitting, const Pattern& pattern, const Dx
         lines_on(file, layer_name(face_layer(pattern.layer, air))), pattern, liner.butt_allowance);
     for (std::size_t part = 0; part < parts.size(); ++part) {
       const RolledPiece rolled(fitting, pattern, part);
-      std::vector<EdgeReference> references{bare_end(fitting, rolled, false, k_steps),
-                                            bare_end(fitting, rolled, true, k_steps)};
+      std::vector<EdgeReference> references{bare_end(fitting, rolled, false, k_steps)};
+      if (!rolled.is_flat()) references.push_back(bare_end(fitting, rolled, true, k_steps));
       const Wall& wall = fitting.walls[static_cast<std::size_t>(rolled.piece().wall)];
       for (const std::size_t h : holes_of(fitting, rolled.piece()))
         references.push_back(hole_reference(fitting, rolled, wall.holes[h], k_steps));

@@ -85,8 +85,8 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
     const RolledPiece rolled(fitting, pattern, part);
     // the lines of a blank's parts come without the butt allowance
     const double butt = pattern.is_blank ? 0.0 : liner.butt_allowance;
-    std::vector<EdgeReference> references{end_reference(fitting, rolled, false, butt, steps),
-                                          end_reference(fitting, rolled, true, butt, steps)};
+    std::vector<EdgeReference> references{end_reference(fitting, rolled, false, butt, steps)};
+    if (!rolled.is_flat()) references.push_back(end_reference(fitting, rolled, true, butt, steps));
     for (const std::size_t h : holes_of(fitting, rolled.piece()))
       references.push_back(hole_reference(
           fitting, rolled, fitting.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h], steps));
@@ -96,6 +96,7 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
         targets.emplace_back(BoardLine{reference.between(share), reference.hole});
     // the board's seams are straight, and may have points anywhere
     for (const bool last : {false, true}) {
+      if (rolled.is_flat()) break;
       BoardLine seam;
       for (const EdgeReference* end : {&references[0], &references[1]})
         for (const double share : shares)

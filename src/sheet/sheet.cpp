@@ -30,6 +30,11 @@ Sheet Sheet::cone(const Frame& frame, double r1, double r2, double height, doubl
   return {frame, r1, r2, height, offset};
 }
 
+Sheet Sheet::disc(const Frame& frame, double radius) {
+  require_positive(radius, "radius");
+  return {frame, radius, 0.0, 0.0, 0.0};
+}
+
 // With k = r2 - r1 the ruling from (r1 cos, r1 sin, 0) to (offset + r2 cos, r2 sin, h) has the direction
 // D = (offset + k cos, k sin, h). Both circles have the tangent (-sin, cos, 0) at its ends, so the plane of D
 // and that tangent touches the wall along the whole ruling: n ~ (cos, sin, c) with n.D = 0, hence c =
@@ -59,6 +64,12 @@ Sheet::Ruling Sheet::ruling(double theta) const {
   r.direction_slope = (1.0 / r.length) * (along_slope - dot(r.direction, along_slope) * r.direction);
 
   r.lean = (r1_ - r2_ - offset_ * cs) / height_;
+  if (is_flat()) {
+    r.normal = {0.0, 0.0, 1.0};
+    r.normal_slope = {0.0, 0.0, 0.0};
+    r.around = cross(r.direction, r.normal);
+    return r;
+  }
   const Vec3 outward{cs, sn, r.lean};
   const Vec3 outward_slope{-sn, cs, offset_ * sn / height_};
   const double size = norm(outward);
@@ -86,6 +97,7 @@ Sheet::Place Sheet::locate(Vec3 point, double w) const {
     throw std::logic_error("an oblique cone has no closed form for a point's ruling");
   const Vec3 p = frame_.local_point(point);
   const double theta = std::atan2(p.y, p.x);
+  if (is_flat()) return {theta, r1_ - std::hypot(p.x, p.y)};
   return {theta, v_at_height(theta, p.z, w)};
 }
 

@@ -34,6 +34,7 @@ Handle(Geom_Circle) circle_of(const ArcEdge& arc) {
 }  // namespace
 
 std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& liner, const Range& range) {
+  if (edges_.joint(joint).is_centre()) return {};  // no edge is there
   const JointStyle style = edges_.joint(joint).style;
   if (edges_.joint(joint).lead.is_square_to_round())
     return folded_across(edges_.joint(joint), liner.outer_depth, liner.inner_depth(), range);
@@ -132,10 +133,11 @@ TopoDS_Face Faces::flat(int joint, DepthPair outer, const DepthPair* inner) {
 }
 
 // The part of a flat joint's face between two panels' seams.
-TopoDS_Face Faces::flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner) {
+TopoDS_Face Faces::flat_patch(const Handle(Geom_Surface) & plane, const ArcEdge& outer,
+                              const ArcEdge& inner) {
   BRep_Builder builder;
   TopoDS_Face face;
-  builder.MakeFace(face, plane_up(joint), k_tolerance);
+  builder.MakeFace(face, plane, k_tolerance);
   TopoDS_Wire wire;
   builder.MakeWire(wire);
   builder.Add(wire, outer.edge.Oriented(TopAbs_FORWARD));
@@ -197,6 +199,11 @@ TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, con
   BRep_Builder builder;
   TopoDS_Face face;
   builder.MakeFace(face, surface, k_tolerance);
+  if (sheet.is_flat()) {
+    builder.Add(face, wire_of(outer));
+    if (inner != nullptr) builder.Add(face, wire_of(*inner).Oriented(TopAbs_REVERSED));
+    return face;
+  }
   const double reference = place_on(edges_.joint(outer.joint), outer.side, 0.0, outer.depths).theta;
   add_closed_loop(face, surface, outer, reference, true);
   if (inner != nullptr) add_closed_loop(face, surface, *inner, reference, false);
@@ -208,18 +215,21 @@ std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, const LinerSpe
   const double bore = liner.bore_depth();
   const DepthPair outer_pair = liner_depths(of.style, side, liner.outer_depth, bore);
   const DepthPair inner_pair = liner_depths(of.style, side, liner.inner_depth(), bore);
-  if (std::holds_alternative<PlaneTarget>(of.target) && (of.in_panels || of.stretch)) {
+  const auto patches = [&](const Handle(Geom_Surface) & plane) {
     const std::vector<ArcEdge>& outer = edges_.edges(joint, outer_pair);
     const std::vector<ArcEdge>& inner = edges_.edges(joint, inner_pair);
     std::vector<TopoDS_Face> faces;
-    for (std::size_t i = 0; i < outer.size(); ++i) faces.push_back(flat_patch(of, outer[i], inner[i]));
+    for (std::size_t i = 0; i < outer.size(); ++i) faces.push_back(flat_patch(plane, outer[i], inner[i]));
     return faces;
-  }
+  };
+  if (std::holds_alternative<PlaneTarget>(of.target) && (of.in_panels || of.stretch))
+    return patches(plane_up(of));
   if (std::holds_alternative<PlaneTarget>(of.target)) return {flat(joint, outer_pair, &inner_pair)};
   if (of.style == JointStyle::mitre) return ruled_across(joint, outer_pair, inner_pair);
   // The branch's square end lies on the body; the body's hole lies on the branch's face.
   if (side == Side::lead) {
     const double depth = of.style == JointStyle::over ? 0.0 : bore;
+    if (of.in_panels && of.follow.front().is_flat()) return patches(surface_of(of.follow.front(), depth));
     const Loop within{joint, Side::follow, inner_pair};
     return {patch_on(of.follow.front(), depth, {joint, Side::follow, outer_pair}, &within)};
   }

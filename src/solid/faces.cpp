@@ -27,6 +27,10 @@ namespace linerwright {
 
 Handle(Geom_Surface) surface_of(const Sheet& sheet, double w) {
   if (sheet.is_cylinder()) return new Geom_CylindricalSurface(to_kernel(sheet.frame()), sheet.r1() - w);
+  if (sheet.is_flat()) {
+    const Frame& frame = sheet.frame();
+    return new Geom_Plane(to_kernel(frame.origin - w * frame.z), gp_Dir(frame.z.x, frame.z.y, frame.z.z));
+  }
   // The parallel cone: its base circle is the old one moved by w along the inward normal.
   const Sheet::Ruling r = sheet.ruling(0.0);
   Frame frame = sheet.frame();
@@ -119,6 +123,7 @@ Faces::RimPart Faces::part_of(const Rim& rim, const Range& range) {
 std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                           const Rim& high, const std::vector<Loop>& holes) {
   if (!is_analytic(sheet)) return ruled_band(low, high, range);
+  if (sheet.is_flat()) return {patch_on(sheet, w, low.front(), nullptr)};
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
   TopoDS_Face face;

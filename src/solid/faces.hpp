@@ -74,7 +74,7 @@ class Faces {
   RimPart part_of(const Rim& rim, const Range& range);
   std::vector<TopoDS_Face> make_across(int joint, Side side, const LinerSpec& liner);
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
-  TopoDS_Face flat_patch(const Joint& joint, const ArcEdge& outer, const ArcEdge& inner);
+  TopoDS_Face flat_patch(const Handle(Geom_Surface) & plane, const ArcEdge& outer, const ArcEdge& inner);
   std::vector<TopoDS_Face> ruled_band(const Rim& low, const Rim& high, const Range& range);
   // Across a joint that is no plane: ruled from the one curve to the other, between circles a part of a cone.
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);

@@ -33,7 +33,7 @@ enum class CurveForm { circle, ellipse, fitted };
 CurveForm form_of(const Joint& joint) {
   const Sheet& lead = joint.lead;
   const bool round = lead.is_cylinder() || lead.is_right_cone();
-  if (std::holds_alternative<BodyTarget>(joint.target)) return CurveForm::fitted;
+  if (std::holds_alternative<BodyTarget>(joint.target) || joint.of_opening()) return CurveForm::fitted;
   const auto* plane = std::get_if<PlaneTarget>(&joint.target);
   const bool square = plane != nullptr && norm(cross(plane->normal, lead.frame().z)) < 1e-12;
   // two legs that part straight away from each other count their rulings contrary ways: no circle

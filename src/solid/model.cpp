@@ -107,9 +107,19 @@ Model built(const Fitting& fitting, Gate gate, double fit) {
   agree(model.bore_volume, bore_integral, "bore");
   model.parts.push_back({"bore", PartRole::bore, -1, make_solid(bore), model.bore_volume});
 
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+    for (const JointUse& use : fitting.walls[w].holes)
+      if (const Opening* opening = opening_at(fitting, use.joint)) {
+        const TopoDS_Solid plug = close_up(bodies.plug(*opening, liner_of(fitting, static_cast<int>(w))));
+        solids.push_back({"plug of the " + opening->name, plug});
+        model.plug_volume += volume_of(plug, fluxes);
+      }
+  if (!fitting.openings.empty()) agree(model.plug_volume, plug_volume(fitting), "openings");
+
   pass_gate(solids, gate);
   model.fill_error =
-      std::fabs(model.liner_volume - (model.cavity_volume - model.bore_volume)) / model.liner_volume;
+      std::fabs(model.liner_volume + model.plug_volume - (model.cavity_volume - model.bore_volume)) /
+      model.liner_volume;
   model.curve_deviation = faces.edges().deviation();
   return model;
 }

@@ -17,7 +17,13 @@ JobSchema schema() {
   KindSchema path;
   path.kind = "path";
   path.keys = {parts};
+  KeySpec openings = parts;
+  openings.name = "openings";
+  KindSchema drum;
+  drum.kind = "drum";
+  drum.keys = {openings};
   made.kinds.push_back(path);
+  made.kinds.push_back(drum);
   return made;
 }
 
@@ -76,6 +82,34 @@ TEST(ListedParts, MistakesNameLineAndPart) {
   EXPECT_TRUE(says(problems_of("parts = \"straight 1in\"\n" + two + "straight = 2\n"), "says parts twice"));
 }
 
+// Openings of any kind likewise; a flag may stand as true or as yes.
+TEST(ListedParts, OpeningsAreTablesToo) {
+  const std::string start =
+      "[job]\nunits = \"in\"\n[liner]\nthickness = 1\n[[fitting]]\ntag = \"D\"\nkind = \"drum\"\n";
+  const auto of = [&](const std::string& tables) {
+    return read_job_text(start + tables, "job.toml", schema());
+  };
+  const Job job =
+      of("[[fitting.opening]]\naround = 90\nat = 24\nwhat = \"access door\"\nlength = 12\nwidth = \"200mm\"\n"
+         "metal = true\nbevel = \"straight\"\n[[fitting.opening]]\nwhat = \"sensor\"\nat = 3.5\naround = "
+         "\"-15deg\"\n"
+         "diameter = 1\npair = \"yes\"\n");
+  ASSERT_TRUE(job.problems.empty()) << lines(job.problems);
+  EXPECT_EQ(job.fittings.at(0).values.text("openings"),
+            "access door at 24in around 90 width 200mm length 12in bevel straight metal yes, sensor at 3.5in "
+            "around -15deg diameter 1in pair yes");
+  const auto told = [&](const std::string& tables) { return lines(of(tables).problems); };
+  EXPECT_TRUE(says(told("[[fitting.opening]]\nwhat = \"sensor\"\nat = 3\ndiameter = 1\n"),
+                   "opening 1: around is missing"));
+  EXPECT_TRUE(says(told("[[fitting.opening]]\nwhat = \"sensor\"\nat = 3\naround = 0\nheight = 1\n"),
+                   "job.toml:12: D: height = 1: opening 1: 'height' says nothing of an opening"));
+  EXPECT_TRUE(says(told("[[fitting.opening]]\nwhat = \"sensor\"\nat = 3\naround = 0\npair = [1]\n"),
+                   "opening 1: is neither"));
+  EXPECT_TRUE(
+      says(told("openings = \"sensor at 3in\"\n[[fitting.opening]]\nwhat = \"sensor\"\nat = 3\naround = 0\n"),
+           "says openings twice"));
+}
+
 TEST(ListedParts, ALengthNeedsAUnit) {
   EXPECT_TRUE(says(problems_of("[[fitting.part]]\nstraight = 2\n", ""), "part 1: a number without unit"));
 }
@@ -98,6 +132,13 @@ TEST(ListedParts, HaveNoColumnInASchedule) {
     told = lines(error.problems());
   }
   EXPECT_TRUE(says(told, "column part: lists parts, and a row has one cell for all of them")) << told;
+  const std::string opening = "# units = in\ntag,kind,thickness,opening\nD,drum,1,sensor at 2in\n";
+  try {
+    told = lines(read_job_text(opening, "rows.csv", schema()).problems);
+  } catch (const InputError& error) {
+    told = lines(error.problems());
+  }
+  EXPECT_TRUE(says(told, "column opening: lists openings, and a row has one cell for all of them")) << told;
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include "linerwright/json.hpp"
 #include "made_files.hpp"
 #include "support/held_back.hpp"
+#include "support/openings_and_caps.hpp"
 
 namespace linerwright {
 namespace {
@@ -38,7 +39,7 @@ ProduceOptions without_pages() {
 }
 
 TEST(AsAsked, EveryKindPasses) {
-  const std::vector<std::pair<std::string, Flags>> cases{
+  std::vector<std::pair<std::string, Flags>> cases{
       {"straight", {{"diameter", "300"}, {"length", "1000"}, {"thickness", "25"}, {"face_up", "air"}}},
       {"straight",
        {{"diameter", "400"},
@@ -250,6 +251,7 @@ TEST(AsAsked, EveryKindPasses) {
         {"thickness", "25"},
         {"butt_allowance", "2"},
         {"end_allowance", "5"}}}};
+  for (const auto& more : support::openings_and_caps()) cases.push_back(more);
   for (const auto& [kind, flags] : cases) {
     const MadeFiles made(kind, flags, without_pages());
     const auto results = asked_of(made);

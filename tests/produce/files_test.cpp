@@ -61,6 +61,27 @@ std::vector<Case> cases() {
         {"thickness", "25"},
         {"hold_back_start", "40"},
         {"hold_back_end", "25"}}},
+      {"cap", "cap", {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}}},
+      {"cap_bevelled",
+       "cap",
+       {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"seat", "mitre"}, {"cut", "tilt"}}},
+      {"straight_openings",
+       "straight",
+       {{"diameter", "600"},
+        {"length", "1200"},
+        {"thickness", "25"},
+        {"cut", "tilt"},
+        {"openings",
+         "test hole at 200mm around 60 diameter 150mm bevel straight, access door at 850mm around 90 width "
+         "200mm "
+         "length 300mm setback 20mm bevel straight metal yes, damper shaft at 500mm around 20 diameter "
+         "20mm"}}},
+      {"taper_openings", "reducer",
+       with(k_taper,
+            {{"cut", "mid"},
+             {"openings",
+              "test hole piece taper at 150mm around 60 diameter 80mm bevel radial, access door piece taper "
+              "at 150mm around -60 width 120mm length 100mm setback 15mm bevel splayed"}})},
       {"straight_inch",
        "straight",
        {{"diameter", "24"}, {"length", "48"}, {"thickness", "1"}},

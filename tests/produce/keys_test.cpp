@@ -115,6 +115,7 @@ bool changes(const std::string& kind, const std::vector<Flags>& grounds, const K
 std::vector<Flags> grounds_of(const std::string& kind) {
   Flags plain{{"diameter", "300"}, {"thickness", "25"}, {"flow", "0.3"}};
   if (kind == "straight") plain["length"] = "900";
+  if (kind == "cap") plain["length"] = "400";
   if (kind == "elbow") plain = with(plain, {{"angle", "90"}, {"pieces", "4"}});
   if (kind == "reducer")
     plain = with(plain, {{"to_diameter", "220"}, {"length", "250"}, {"collar", "80"}, {"to_collar", "60"}});

@@ -153,10 +153,12 @@ inline Told told_by(const FittingRequest& request, const Fitting& fitting) {
   return told;
 }
 
-// The kinds that are read from drawn metal: a tap's metal ends on the duct it sits on, in no circle.
+// The kinds that are read from drawn metal: a tap's metal ends on the duct it sits on, in no circle, and a
+// cap's disc closes what would be an end.
 inline std::vector<std::string> kinds_read() {
   std::vector<std::string> kinds = support::random_kinds();
-  kinds.erase(std::remove(kinds.begin(), kinds.end(), "tap"), kinds.end());
+  for (const char* unread : {"tap", "cap"})
+    kinds.erase(std::remove(kinds.begin(), kinds.end(), unread), kinds.end());
   return kinds;
 }
 

@@ -42,6 +42,61 @@ inline const std::vector<Case>& solid_cases() {
     all.push_back({"tap_held_back", "tap", held_back_tap()});
     all.push_back({"tee_held_back", "tee", held_back_tee()});
     all.push_back({"wye_held_back", "wye", held_back_wye()});
+    for (const char* seat : {"butt", "inside", "mitre"})
+      all.push_back({std::string("cap_") + seat,
+                     "cap",
+                     {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"seat", seat}}});
+    all.push_back({"cap_in_panels",
+                   "cap",
+                   {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"board_length", "800"}}});
+    all.push_back({"cap_short_held_back",
+                   "cap",
+                   {{"diameter", "400"},
+                    {"length", "120"},
+                    {"thickness", "25"},
+                    {"second_layer", "20"},
+                    {"hold_back_start", "30"},
+                    {"board_length", "700"},
+                    {"seat", "mitre"}}});
+    const Flags duct{{"diameter", "600"}, {"length", "1200"}, {"thickness", "25"}};
+    all.push_back(
+        {"opening_round", "straight", with(duct, {{"openings", "sensor at 300mm around 90 diameter 25mm"}})});
+    all.push_back(
+        {"opening_bevels", "straight",
+         with(duct, {{"openings",
+                      "test hole at 200mm around 60 diameter 150mm bevel straight, test hole at 500mm around "
+                      "180 diameter 150mm bevel splayed splay 30 setback 10mm, access door at 850mm around "
+                      "90 width 200mm length 300mm setback 20mm bevel straight metal yes"}})});
+    all.push_back({"opening_shaft_divided", "straight",
+                   with(duct, {{"openings", "damper shaft at 600mm around 30 diameter 20mm metal yes"},
+                               {"board_width", "500"},
+                               {"board_length", "1000"},
+                               {"second_layer", "15"}})});
+    all.push_back({"opening_in_a_gore",
+                   "elbow",
+                   {{"diameter", "400"},
+                    {"angle", "60"},
+                    {"pieces", "3"},
+                    {"thickness", "25"},
+                    {"openings", "test hole piece 2 at 90mm around 60 diameter 60mm bevel radial"}}});
+    all.push_back({"opening_in_a_taper",
+                   "reducer",
+                   {{"diameter", "600"},
+                    {"to_diameter", "400"},
+                    {"length", "400"},
+                    {"thickness", "25"},
+                    {"openings",
+                     "access door at 200mm around 90 width 180mm length 150mm setback 15mm metal yes, "
+                     "test hole at 200mm around -60 diameter 120mm bevel straight"}}});
+    all.push_back({"opening_in_a_leg",
+                   "wye",
+                   {{"diameter", "500"},
+                    {"inlet_length", "300"},
+                    {"leg_diameter", "400&300"},
+                    {"leg_length", "600"},
+                    {"angle", "30"},
+                    {"thickness", "25"},
+                    {"openings", "sensor piece leg2 at 250mm around 90 diameter 40mm bevel straight"}}});
     const Flags elbow{{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
     for (const char* pieces : {"2", "3", "4", "5", "7", "12"})
       all.push_back({std::string("elbow_pieces_") + pieces, "elbow", with(elbow, {{"pieces", pieces}})});

@@ -134,6 +134,11 @@ inline void wye(Chance& chance, Flags& flags, double d) {
   flags["inlet_seam"] = chance.number(-180.0, 180.0);
 }
 
+inline void cap(Chance& chance, Flags& flags, double d) {
+  flags["length"] = fixed(d * chance.between(0.15, 1.5), 3);
+  flags["seat"] = chance.pick({"butt", "inside", "mitre"});
+}
+
 // Linings that stop short of the metal, at any of the kind's ends.
 inline void held_back(Chance& chance, Flags& flags, const KindSchema& schema) {
   if (!chance.one_in(3) || (flags.count("form") > 0 && flags["form"] == "smooth")) return;
@@ -148,7 +153,7 @@ struct Kind {
 
 inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow},       {"offset", offset},
                                    {"reducer", reducer},   {"tee", tee_or_turned}, {"tap", tap},
-                                   {"wye", wye},           {"path", path}};
+                                   {"wye", wye},           {"path", path},         {"cap", cap}};
 
 }  // namespace random
 

@@ -1,0 +1,209 @@
+// An opening's middle stands on the duct's inside surface. A tube that stands square on the wall there meets
+// it in the points that lie as deep under the surface as asked, each on a line along the tube (coping of a
+// tube on a duct: any book on pattern drafting); a rectangle is drawn on the flat, its width as wide as its
+// chord. On the flat a cylinder's surface is as long around as its arcs; a cone's turns about its point by
+// the share sin p of the angle around the axis (Longfield, Sheet Metal Drafting, 1921, radial line
+// developments).
+#include "openings.hpp"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+#include <sstream>
+
+namespace linerwright::asked {
+
+namespace {
+
+using Words = std::map<std::string, std::string>;
+
+// "sensor at 2in around 90" to what stands behind each word; what stands first belongs to no word.
+std::vector<Words> openings_of(const std::string& text) {
+  static const std::vector<std::string> names{"piece",   "at",    "around", "diameter", "width", "length",
+                                              "setback", "bevel", "splay",  "metal",    "pair"};
+  std::vector<Words> all(1);
+  std::string spaced;
+  for (const char c : text) spaced += c == ',' || c == ';' ? std::string(" , ") : std::string(1, c);
+  std::istringstream in(spaced);
+  std::string name;
+  for (std::string word; in >> word;) {
+    if (word == ",") {
+      all.emplace_back();
+      name.clear();
+    } else if (std::find(names.begin(), names.end(), word) != names.end()) {
+      name = word;
+      all.back()[name] = "";
+    } else {
+      std::string& value = all.back()[name];
+      value += value.empty() ? word : " " + word;
+    }
+  }
+  return all;
+}
+
+// By halving, where f grows.
+template <class Function>
+double root(const Function& f, double low, double high) {
+  for (int i = 0; i < 100; ++i) {
+    const double middle = 0.5 * (low + high);
+    (f(middle) < 0.0 ? low : high) = middle;
+  }
+  return 0.5 * (low + high);
+}
+
+// The surface about one place of it.
+struct Spot {
+  Wall wall;
+  double theta, v;
+  Place middle, around, upward, normal;
+  double lean;    // sine of the half angle, positive where it narrows
+  double radius;  // around the axis, square to the wall's normal as seen on the flat
+
+  Spot(const Wall& on, double at_theta, double at_v)
+      : wall(on), theta(at_theta), v(at_v), middle(on.at(at_theta, at_v, 0.0)) {
+    upward = wall.ruling(theta);
+    normal = wall.normal(theta);
+    around = square_to(upward, normal);
+    lean = along(normal, wall.axis);
+    const Place out = middle - wall.origin;
+    radius = size(out - along(out, wall.axis) * wall.axis);
+  }
+
+  // Angle and height of what lies square over or under the middle, moved by (x, y), at depth w.
+  Point under(double x, double y, double w) const {
+    const Place start = middle + x * around + y * upward;
+    const auto depth = [&](double drop) { return wall.depth_of(start - drop * normal) - w; };
+    double drop = w;  // under the tangent plane, by secants
+    double before = w + 1e-3 * radius;
+    double miss_before = depth(before);
+    for (int i = 0; i < 60; ++i) {
+      const double miss = depth(drop);
+      if (std::abs(miss) < 1e-13 * radius || miss == miss_before) break;
+      const double next = drop - miss * (drop - before) / (miss - miss_before);
+      before = drop;
+      miss_before = miss;
+      drop = next;
+    }
+    const Place found = start - drop * normal;
+    const double angle = wall.ruling_over(found);
+    return {near(angle), along(found - wall.at(angle, 0.0, w), wall.ruling(angle))};
+  }
+
+  double near(double angle) const { return theta + std::remainder(angle - theta, k_turn); }
+
+  Point flat(const Point& place) const {
+    const double turn = place[0] - theta;
+    if (std::abs(lean) < 1e-12) return {radius * turn, place[1] - v};
+    const double reach = radius / lean;  // to the cone's point
+    const double left = reach - (place[1] - v);
+    return {left * std::sin(turn * lean), reach - left * std::cos(turn * lean)};
+  }
+
+  Point rolled(const Point& flat) const {
+    if (std::abs(lean) < 1e-12) return {theta + flat[0] / radius, v + flat[1]};
+    const double reach = radius / lean;
+    const double left = std::copysign(std::hypot(flat[0], reach - flat[1]), reach);
+    return {theta + std::asin(flat[0] / left) / lean, v + reach - left};
+  }
+};
+
+struct Edge2 {
+  bool round;
+  double across, upward;  // halves; of a round one its radius
+  double setback, splay;
+  std::string bevel;
+};
+
+// The duct face's edge on the flat, `out` further out.
+Point drawn(const Spot& spot, const Edge2& edge, double psi, double out) {
+  if (!edge.round) {
+    const double x = edge.across + out;
+    const double y = edge.upward + out;
+    const double quarter = psi / (k_turn / 4.0);
+    const double side = std::floor(quarter);
+    const double gone = 2.0 * (quarter - side);  // of two halves of the side
+    const int which = ((static_cast<int>(side) % 4) + 4) % 4;
+    if (which == 0) return {x * (1.0 - gone), y};
+    if (which == 1) return {-x, y * (1.0 - gone)};
+    if (which == 2) return {-x * (1.0 - gone), -y};
+    return {x, -y * (1.0 - gone)};
+  }
+  const auto at = [&](double angle) {
+    return spot.flat(spot.under(-edge.upward * std::sin(angle), edge.upward * std::cos(angle), 0.0));
+  };
+  const Point here = at(psi);
+  if (out == 0.0) return here;
+  const double h = 1e-3;  // five points: off by less than 1e-11 of the radius
+  Point way{};
+  for (std::size_t k = 0; k < 2; ++k)
+    way[k] = 8.0 * (at(psi + h)[k] - at(psi - h)[k]) - (at(psi + 2.0 * h)[k] - at(psi - 2.0 * h)[k]);
+  const double length = std::hypot(way[0], way[1]);
+  return {here[0] + out * way[1] / length, here[1] - out * way[0] / length};
+}
+
+Rim rim_of(const Wall& wall, double theta, double v, const Edge2& edge) {
+  const Spot spot(wall, theta, v);
+  return [spot, edge](double psi, double w) -> Point {
+    const double out = edge.setback + (edge.bevel == "splayed" ? w * std::tan(edge.splay) : 0.0);
+    Point place = spot.rolled(drawn(spot, edge, psi, out));
+    // square to the axis: the same height over the axis' start
+    if (edge.bevel == "radial") place[1] += w * spot.lean / std::sqrt(1.0 - spot.lean * spot.lean);
+    if (edge.bevel == "straight") {
+      const Place way = spot.wall.at(place[0], place[1], 0.0) - spot.middle;
+      place = spot.under(along(way, spot.around), along(way, spot.upward), w);
+    }
+    return place;
+  };
+}
+
+// Half the width on the flat of what is so wide in a straight line.
+double half_on_flat(const Spot& spot, double half_chord) {
+  return root(
+      [&](double half) {
+        const Point place = spot.rolled({half, 0.0});
+        return along(spot.wall.at(place[0], place[1], 0.0) - spot.middle, spot.around) - half_chord;
+      },
+      0.0, 0.25 * k_turn * spot.radius);
+}
+
+}  // namespace
+
+Wanted with_openings(const Request& request, const Wanted& metal, Wanted wanted) {
+  if (!request.stated("openings")) return wanted;
+  for (const Words& words : openings_of(request.word("openings"))) {
+    const auto said = [&](const std::string& name) { return words.count(name) > 0; };
+    const auto length = [&](const std::string& name) {
+      return said(name) ? value_of(words.at(name), What::length, request.inches) : 0.0;
+    };
+    for (std::size_t k = 0; k < metal.walls.size(); ++k) {
+      if (said("piece") ? metal.walls[k].id != words.at("piece") : k > 0) continue;
+      const double theta = value_of(words.at("around"), What::angle, request.inches);
+      const double v = metal.walls[k].low(theta, 0.0) + length("at");
+      Edge2 edge{said("diameter"),
+                 0.5 * length("diameter"),
+                 0.5 * length("diameter"),
+                 length("setback"),
+                 0.0,
+                 said("bevel") ? words.at("bevel") : "square"};
+      if (edge.bevel == "splayed")
+        edge.splay = said("splay") ? value_of(words.at("splay"), What::angle, request.inches) : k_pi / 4.0;
+      const bool shaft = words.at("") == "damper shaft";
+      const bool pair = said("pair") ? words.at("pair") == "yes" : shaft;
+      for (const double turn : {0.0, k_pi}) {
+        if (turn > 0.0 && !pair) continue;
+        const Spot spot(metal.walls[k], theta + turn, v);
+        if (!edge.round) {
+          edge.across = half_on_flat(spot, 0.5 * length("width"));
+          edge.upward = 0.5 * length("length");
+        }
+        wanted.walls[k].openings.push_back(rim_of(metal.walls[k], theta + turn, v, edge));
+        if (said("metal") && words.at("metal") == "yes")
+          wanted.walls[k].metal_openings.push_back(rim_of(
+              metal.walls[k], theta + turn, v, {edge.round, edge.across, edge.upward, 0.0, 0.0, "square"}));
+      }
+    }
+  }
+  return wanted;
+}
+
+}  // namespace linerwright::asked

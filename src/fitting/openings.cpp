@@ -1,0 +1,309 @@
+#include "openings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "apart.hpp"
+#include "branch.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/port.hpp"
+#include "opening_words.hpp"
+#include "taken_apart.hpp"
+
+namespace linerwright {
+
+namespace {
+
+constexpr int k_around = 360;  // places of an edge that are looked at
+
+// One hole of what is wished for.
+struct Spot {
+  const OpeningWish& wish;
+  std::string name;
+  double around;
+};
+
+const Joint& joint_of(const Fitting& fitting, int joint) {
+  return fitting.joints[static_cast<std::size_t>(joint)];
+}
+
+double middle_of(const Joint& joint) {
+  if (const auto* opening = std::get_if<OpeningTarget>(&joint.target)) return opening->theta;
+  return place_on(joint, Side::follow, 0.0, shell_depths(0.0)).theta;
+}
+
+class Openings {
+ public:
+  Openings(Reasons& reasons, Fitting& fitting) : reasons_(reasons), fitting_(fitting) {}
+
+  void add(const std::vector<OpeningWish>& wishes) {
+    for (std::size_t i = 0; i < wishes.size(); ++i) {
+      const OpeningWish& wish = wishes[i];
+      const std::string name = fmt::format("{} {}", wish.what, i + 1);
+      const Piece* piece = piece_for(wish, name);
+      if (piece == nullptr) continue;
+      const double v = start_of(piece->wall, wish.around) + wish.at;
+      cut({wish, wish.pair ? name + "a" : name, wish.around}, *piece, v);
+      if (wish.pair) cut({wish, name + "b", wish.around + k_pi}, *piece, v);
+    }
+    if (!reasons_.none()) return;
+    for (std::size_t wall = 0; wall < fitting_.walls.size(); ++wall) clear_faces(fitting_.walls[wall]);
+    fitting_.blanks.erase(std::remove_if(fitting_.blanks.begin(), fitting_.blanks.end(),
+                                         [&](const Blank& blank) { return has_opening(blank); }),
+                          fitting_.blanks.end());
+  }
+
+ private:
+  void refuse(const std::string& name, const std::string& allowed, const std::string& reason) {
+    reasons_.add(k_openings, allowed, name + ": " + reason);
+  }
+
+  Wall& wall_at(int wall) { return fitting_.walls[static_cast<std::size_t>(wall)]; }
+
+  // The piece that it is cut in, where such an opening can be.
+  const Piece* piece_for(const OpeningWish& wish, const std::string& name) {
+    std::string ids;
+    for (const Piece& piece : fitting_.pieces) {
+      ids += (ids.empty() ? "" : ", ") + piece.id;
+      if (!wish.piece.empty() && piece.id != wish.piece) continue;
+      const int index = static_cast<int>(&piece - fitting_.pieces.data());
+      if (const Sheet& sheet = wall_at(piece.wall).sheet; !sheet.is_cylinder() && !sheet.is_right_cone())
+        refuse(name, "a straight wall or a concentric taper",
+               "piece " + piece.id + " is an eccentric taper, whose rulings lean by different amounts");
+      else if (wall_at(piece.wall).sheet.is_flat())
+        refuse(name, "a wall that is rolled", "piece " + piece.id + " is a disc");
+      else if (notched_with(fitting_, index) != nullptr)
+        refuse(name, "pattern = \"sector\"",
+               "piece " + piece.id +
+                   " is closed by notches, and a hole among them would be cut in several parts");
+      else if (!wish.is_round() && !wall_at(piece.wall).sheet.is_cylinder() &&
+               (wish.bevel == OpeningBevel::radial || wish.bevel == OpeningBevel::straight))
+        refuse(name, "bevel square or splayed",
+               "on a taper the corners of its two faces would lie beside each other along the cut, where no "
+               "blade "
+               "goes from one to the other");
+      else if (wish.metal && fitting_.pressed)
+        refuse(name, "metal no", "the metal is a pressed bend, on which no straight line measures the place");
+      else
+        return &piece;
+      return nullptr;
+    }
+    refuse(name, "pieces " + ids, "no piece is called " + wish.piece);
+    return nullptr;
+  }
+
+  // Where the metal of a wall starts on this ruling.
+  double start_of(int wall, double theta) {
+    const int metal = metal_end_of(fitting_, wall_at(wall), false);
+    if (joint_of(fitting_, metal).open())
+      return height_at(joint_of(fitting_, metal), Side::lead, theta, shell_depths(0.0));
+    return end_height(fitting_, wall, false, theta, 0.0, true);
+  }
+
+  OpeningTarget target_of(const Spot& spot, const Sheet& sheet, double v) const {
+    const OpeningWish& wish = spot.wish;
+    OpeningTarget target{wish.is_round(), spot.around, v, 0.5 * wish.diameter, 0.5 * wish.diameter};
+    if (!wish.is_round()) {
+      target.half_around = flat_half(sheet, v, 0.5 * wish.width);
+      target.half_along = 0.5 * wish.length;
+    }
+    target.setback = wish.setback;
+    target.bevel = wish.bevel;
+    target.splay = std::tan(wish.splay);
+    return target;
+  }
+
+  Joint edge_of(const Sheet& sheet, OpeningTarget target) const {
+    const bool round = target.round;
+    return {sheet,
+            {sheet},
+            target,
+            JointStyle::mitre,
+            round ? std::vector<double>{0.0, k_pi} : std::vector<double>{0.0, 0.5 * k_pi, k_pi, 1.5 * k_pi}};
+  }
+
+  void cut(const Spot& spot, const Piece& piece, double v) {
+    const int wall = piece.wall;
+    const Sheet sheet = wall_at(wall).sheet;
+    try {
+      OpeningTarget target = target_of(spot, sheet, v);
+      const Joint edge = edge_of(sheet, target);
+      if (!keeps_clear(spot, wall, edge)) return;
+      fitting_.joints.push_back(edge);
+      Opening opening{spot.name, static_cast<int>(fitting_.joints.size()) - 1};
+      if (spot.wish.metal && fitting_.request.layer == 0) {
+        target.setback = 0.0;
+        target.bevel = OpeningBevel::square;
+        fitting_.joints.push_back(edge_of(sheet, target));
+        opening.metal_joint = static_cast<int>(fitting_.joints.size()) - 1;
+        if (!clears_duct_joints(spot, joint_of(fitting_, opening.metal_joint))) return;
+      }
+      add(opening, wall);
+    } catch (const GeometryError&) {
+      const double depth = spot.wish.bevel == OpeningBevel::straight ? fitting_.liner.bore_depth() : 0.0;
+      const double across = 2.0 * std::max(0.0, sheet.spread(spot.around, v, depth));
+      refuse(spot.name, fmt::format("less than {} across", reasons_.length(across)),
+             depth > 0.0 ? "cut straight through it would be wider than the wall at its air face"
+                         : "it is wider than its wall");
+    }
+  }
+
+  void add(const Opening& opening, int wall) {
+    std::vector<JointUse>& holes = wall_at(wall).holes;
+    const bool round = std::get<OpeningTarget>(joint_of(fitting_, opening.joint).target).round;
+    for (Piece& piece : fitting_.pieces)
+      if (piece.wall == wall)
+        piece.hole_marks.push_back({holes.size(), round ? 0.0 : 0.25 * k_pi, opening.name});
+    holes.push_back({opening.joint, Side::follow});
+    fitting_.openings.push_back(opening);
+  }
+
+  bool keeps_clear(const Spot& spot, int wall, const Joint& edge) {
+    const double butt = fitting_.liner.butt_allowance;
+    const double least =
+        spot.wish.is_round() ? 0.5 * spot.wish.diameter : 0.5 * std::min(spot.wish.width, spot.wish.length);
+    if (butt >= 0.9 * (least + spot.wish.setback)) {
+      reasons_.add("butt_allowance", "under " + reasons_.length(0.9 * (least + spot.wish.setback)),
+                   "the allowance closes the hole of the " + spot.name);
+      return false;
+    }
+    const std::size_t before = count_;
+    for (const bool high : {false, true}) require_off_end(spot, wall, edge, high);
+    require_off_holes(spot, wall, edge);
+    require_common_opening(reasons_, {edge, spot.around}, fitting_.liner, "the " + spot.name);
+    return count_ == before && reasons_.none();
+  }
+
+  // Along the wall, at both faces of the liner and on the metal.
+  void require_off_end(const Spot& spot, int wall, const Joint& edge, bool high) {
+    double clear = std::numeric_limits<double>::infinity();
+    std::vector<double> depths{0.0, fitting_.liner.outer_depth, fitting_.liner.inner_depth()};
+    for (const double w : depths)
+      for (int i = 0; i < k_around; ++i) {
+        const Sheet::Place place = place_on(edge, Side::follow, k_two_pi * i / k_around, shell_depths(w));
+        const double end = end_height(fitting_, wall, high, place.theta, w);
+        clear = std::min(clear, high ? end - place.v : place.v - end);
+      }
+    if (clear >= k_margin) return;
+    ++count_;
+    const bool open = joint_of(fitting_, joint_at(wall_at(wall), high, spot.around).joint).open();
+    const std::string what =
+        fmt::format("the {} the {} end", open ? "lining's edge at" : "joint at", high ? "far" : "start");
+    refuse(spot.name, fmt::format("{} of liner beside it", reasons_.length(k_margin)),
+           clear > 0.0 ? fmt::format("only {} of liner is left to {}: {} is missing", reasons_.length(clear),
+                                     what, reasons_.length(k_margin - clear))
+                       : fmt::format("it reaches {} beyond {}: {} is missing", reasons_.length(-clear), what,
+                                     reasons_.length(k_margin - clear)));
+  }
+
+  void require_off_holes(const Spot& spot, int wall, const Joint& edge) {
+    for (const JointUse& use : wall_at(wall).holes) {
+      const Joint& other = joint_of(fitting_, use.joint);
+      const double apart = holes_apart({edge, spot.around}, {other, middle_of(other)}, fitting_.liner);
+      if (apart >= k_margin) continue;
+      ++count_;
+      const Opening* opening = opening_at(fitting_, use.joint);
+      const std::string whose = opening == nullptr ? "a branch" : "the " + opening->name;
+      refuse(spot.name, fmt::format("holes at least {} apart", reasons_.length(k_margin)),
+             apart > 0.0 ? fmt::format("only {} of liner is left to the hole of {}: {} is missing",
+                                       reasons_.length(apart), whose, reasons_.length(k_margin - apart))
+                         : "it overlaps the hole of " + whose);
+    }
+  }
+
+  // The metal of a straight may be several lengths of duct: its hole lies in one of them.
+  bool clears_duct_joints(const Spot& spot, const Joint& edge) {
+    double low = std::numeric_limits<double>::infinity();
+    double high = -low;
+    for (int i = 0; i < k_around; ++i) {
+      const double v = place_on(edge, Side::follow, k_two_pi * i / k_around, shell_depths(0.0)).v;
+      low = std::min(low, v);
+      high = std::max(high, v);
+    }
+    for (const double joint : duct_joints(fitting_.request)) {
+      const double clear = std::max(low - joint, joint - high);
+      if (clear >= k_margin) continue;
+      refuse(spot.name, fmt::format("{} of metal beside it", reasons_.length(k_margin)),
+             fmt::format("the metal is joined {} from its start: {} is missing", reasons_.length(joint),
+                         reasons_.length(k_margin - clear)));
+      return false;
+    }
+    return true;
+  }
+
+  // The faces of a solid begin on a ruling of their wall, and no hole may lie on it.
+  void clear_faces(Wall& wall) {
+    std::vector<HoleBox> boxes;
+    bool cut = false;
+    for (const JointUse& use : wall.holes) {
+      const Joint& joint = joint_of(fitting_, use.joint);
+      boxes.push_back(box_of(joint, fitting_.liner, middle_of(joint)));
+      cut = cut || joint.of_opening();
+    }
+    if (!cut) return;
+    double width = 0.0;
+    const double margin = 1.0 / std::max(wall.sheet.r1(), wall.sheet.r2());
+    const double free = free_ruling(boxes, wall.face_start, margin, &width);
+    if (width < margin) {
+      refuse("openings", "fewer of them", "no line along the piece is clear of all holes");
+      return;
+    }
+    if (free == wall.face_start) return;
+    wall.face_start = std::remainder(free, k_two_pi);
+    for (const bool high : {false, true}) {
+      const JointUse& use = joint_at(wall, high, wall.face_start);
+      add_split(fitting_.joints[static_cast<std::size_t>(use.joint)], use.side, wall.face_start);
+    }
+  }
+
+  bool has_opening(const Blank& blank) const {
+    return std::any_of(blank.pieces.begin(), blank.pieces.end(), [&](int index) {
+      const Piece& piece = fitting_.pieces[static_cast<std::size_t>(index)];
+      const auto& holes = fitting_.walls[static_cast<std::size_t>(piece.wall)].holes;
+      return std::any_of(holes.begin(), holes.end(),
+                         [&](const JointUse& use) { return joint_of(fitting_, use.joint).of_opening(); });
+    });
+  }
+
+  Reasons& reasons_;
+  Fitting& fitting_;
+  std::size_t count_ = 0;  // of what was refused
+};
+
+}  // namespace
+
+void add_openings(Reasons& reasons, Fitting& fitting) {
+  const std::vector<OpeningWish> wishes = read_openings(fitting.request, reasons);
+  if (!wishes.empty()) Openings(reasons, fitting).add(wishes);
+}
+
+void require_clear_seams(Reasons& reasons, const Fitting& fitting) {
+  for (const Piece& piece : fitting.pieces) {
+    const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+    for (const std::size_t h : holes_of(fitting, piece)) {
+      const Joint& joint = joint_of(fitting, wall.holes[h].joint);
+      const auto* opening = std::get_if<OpeningTarget>(&joint.target);
+      if (opening == nullptr) continue;
+      const HoleBox box = box_of(joint, liner_of(fitting, piece), opening->theta);
+      const double radius = wall.sheet.spread(opening->theta, opening->v, 0.0);
+      double clear = std::numeric_limits<double>::infinity();
+      for (const double seam : {piece.seam, piece.seam + piece.span})
+        clear = std::min(
+            clear,
+            radius * (std::fabs(std::remainder(seam - 0.5 * (box.theta_low + box.theta_high), k_two_pi)) -
+                      0.5 * (box.theta_high - box.theta_low)));
+      if (clear >= k_margin) continue;
+      const std::string name = opening_at(fitting, wall.holes[h].joint)->name;
+      reasons.add(
+          k_openings, fmt::format("{} of liner beside it", reasons.length(k_margin)),
+          fmt::format("{}: {} the seam of piece {} ({}): {} is missing around", name,
+                      clear > 0.0 ? "only " + reasons.length(clear) + " of liner is left to" : "it lies on",
+                      piece.id, piece.seam_place, reasons.length(k_margin - clear)));
+    }
+  }
+}
+
+}  // namespace linerwright

@@ -1,0 +1,73 @@
+// Fittings with openings, and caps, for the suites that look at what was made of a request.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "support/requests.hpp"
+
+namespace linerwright::support {
+
+inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
+  return {
+      {"straight",
+       {{"diameter", "600"},
+        {"length", "1200"},
+        {"hold_back_start", "30"},
+        {"thickness", "25"},
+        {"seam_at", "200"},
+        {"neutral_factor", "0.3"},
+        {"openings",
+         "test hole at 200mm around 60 diameter 150mm bevel straight, test hole at 500mm around 0 diameter "
+         "150mm "
+         "bevel splayed splay 30 setback 10mm, access door at 850mm around 90 width 200mm length 300mm "
+         "setback 20mm "
+         "bevel straight metal yes"}}},
+      {"straight",
+       {{"diameter", "24in"},
+        {"length", "8ft"},
+        {"thickness", "1in"},
+        {"second_layer", "0.5in"},
+        {"board_width", "4ft"},
+        {"openings",
+         "damper shaft at 48in around 30 diameter 1in metal yes, sensor at 10in around 200 diameter 1in"}}},
+      {"elbow",
+       {{"diameter", "400"},
+        {"angle", "60"},
+        {"pieces", "3"},
+        {"thickness", "25"},
+        {"face_up", "air"},
+        {"openings", "test hole piece 2 at 90mm around 60 diameter 60mm bevel radial"}}},
+      {"tee",
+       {{"diameter", "500"},
+        {"length", "1200"},
+        {"branch_diameter", "300"},
+        {"branch_length", "600"},
+        {"thickness", "25"},
+        {"openings",
+         "access door piece body at 600mm around 110 width 150mm length 200mm, sensor piece branch at 200mm "
+         "around "
+         "90 diameter 20mm"}}},
+      {"cap",
+       {{"diameter", "400"},
+        {"length", "300"},
+        {"thickness", "25"},
+        {"hold_back_start", "20"},
+        {"butt_allowance", "2"}}},
+      {"cap",
+       {{"diameter", "24in"},
+        {"length", "1ft"},
+        {"thickness", "1in"},
+        {"seat", "inside"},
+        {"second_layer", "0.5in"}}},
+      {"cap",
+       {{"diameter", "500"},
+        {"length", "200"},
+        {"thickness", "25"},
+        {"seat", "mitre"},
+        {"face_up", "air"},
+        {"cut", "mid"}}}};
+}
+
+}  // namespace linerwright::support
