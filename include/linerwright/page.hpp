@@ -101,6 +101,7 @@ struct JobPage {
   std::vector<PageBoard> boards;
   std::vector<PageRun> runs{};
   std::string sheets{};  // the file with all sheets, beside the page; empty: none
+  std::string date{};    // of the job, as it was written; may be empty
 };
 
 // The page as HTML, UTF-8: every fitting with its key figures, warnings and links, then totals and boards.

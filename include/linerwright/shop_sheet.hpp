@@ -2,6 +2,7 @@
 // show the same; every sentence and number follows from the fitting and its patterns.
 #pragma once
 
+#include <array>
 #include <string>
 #include <utility>
 #include <vector>
@@ -14,6 +15,14 @@ namespace linerwright {
 
 // No letter on a sheet is smaller, points.
 constexpr double k_least_letter = 7.0;
+
+// At the foot of every sheet.
+constexpr const char* k_shop_cautions =
+    "Gloves, eye protection, a dust mask and long sleeves with fibrous board; cut away from the body, hands "
+    "off the "
+    "table while it runs. Sheet metal edges cut: file or cover them before reaching in. Local codes, the "
+    "board maker's "
+    "instructions and the licensed designer decide.";
 
 enum class ShopAlign { left, middle, right };
 // One line of text, its baseline at `at`.
@@ -51,15 +60,31 @@ struct ShopSheet {
   ShopDrawing view;                   // from the side: pieces, ends, the way of the air
   std::vector<ShopDrawing> sections;  // of the knife
   SheetTable pieces;                  // in the order in which they go in; the first column is the order
+  std::vector<std::string> notes;     // below them
   std::vector<std::string> cutting;
   std::vector<std::string> fitting;
   std::vector<std::pair<std::string, std::string>> answers;  // what an installer asks
   std::vector<ShopDrawing> patterns;
 };
 
-// Patterns are make_patterns() of the fitting, `warnings` all that is told of it.
+// What prints on letter paper and on A4, mm.
+constexpr Vec2 k_shop_paper{210.0, 279.4};
+
+// Patterns are make_patterns() of the fitting, `warnings` all that is told of it. The patterns are drawn as
+// large as a sheet on one page of `paper` lets them be, those that are cut alike once.
 ShopSheet shop_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns,
-                     const std::vector<std::string>& warnings, const SheetHead& head);
+                     const std::vector<std::string>& warnings, const SheetHead& head,
+                     Vec2 paper = k_shop_paper);
+
+// The sheet on pages of that size: one where it fits, a second when the first is full. The words are as large
+// as that allows; no letter is smaller than k_least_letter. The job's name and date, where the head has them,
+// stand at the upper right, at most so wide.
+constexpr std::array<double, 3> k_shop_bodies{8.2, 7.6, k_least_letter};  // points, of the words
+constexpr double k_job_width = 66.0;
+std::vector<ShopDrawing> shop_pages(const ShopSheet& sheet, Vec2 paper);
+
+// Whether one contour cuts both.
+bool cut_alike(const Pattern& a, const Pattern& b);
 
 // What is done before anything is cut, and what is held to while it is.
 std::vector<std::string> cutting_steps(const Fitting& fitting);
@@ -71,8 +96,11 @@ std::string pattern_name(const Fitting& fitting, const Pattern& pattern);
 // Parts of it.
 ShopDrawing side_view(const Fitting& fitting, Vec2 room);
 std::vector<ShopDrawing> knife_sections(const Fitting& fitting, const std::vector<Pattern>& patterns);
-// No wider than `width` mm.
-ShopDrawing pattern_drawing(const Fitting& fitting, const Pattern& pattern, double width);
+// Patterns that are cut alike, the first of them drawn, no larger than `most` mm without words.
+ShopDrawing pattern_drawing(const Fitting& fitting, const std::vector<const Pattern*>& alike, Vec2 most);
+// Patterns to cut that one drawing shows: their contours, marks and sizes are the same.
+std::vector<std::vector<const Pattern*>> drawn_once(const Fitting& fitting,
+                                                    const std::vector<Pattern>& patterns);
 // How wide a text is at most, mm.
 double shop_text_width(const std::string& text, double points);
 

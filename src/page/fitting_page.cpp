@@ -26,6 +26,13 @@ std::string coarser_note(const FittingPage& page) {
          "; the STL files are finer.</small></p>\n";
 }
 
+// What is printed.
+std::string sheets_of(const ShopSheet& sheet) {
+  std::string out;
+  for (const ShopDrawing& each : shop_pages(sheet, k_shop_paper)) out += shop_svg(each);
+  return out;
+}
+
 std::string file_links(const std::vector<std::string>& files) {
   std::string out;
   for (const std::string& file : files)
@@ -47,10 +54,9 @@ std::string fitting_page(const FittingPage& page) {
       {{"tag", html_text(fitting.tag)},
        {"kind", html_text(fitting.kind)},
        {"what", html_text(sheet.what)},
-       {"sizes", html_text(sheet.sizes)},
        {"answers", shop_answers(sheet)},
        {"views", shop_figures(views)},
-       {"drawings", shop_figures(sheet.patterns)},
+       {"sheets", sheets_of(sheet)},
        {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                      std::string(web_text("fitting.css"))},
        {"unpack", web_text("bundle/unpack.js")},
@@ -66,9 +72,7 @@ std::string fitting_page(const FittingPage& page) {
                                                         {"coarser", coarser_note(page)},
                                                         {"cut_open", web_text("cut_open.html")}})
                       : ""},
-       {"still", !page.picture.empty() ? page.picture
-                 : seen                ? "<img id=\"still\" alt=\"the fitting, cut open\">"
-                                       : ""},
+       {"still", page.picture.empty() ? "" : "<div class=\"still\">" + page.picture + "</div>"},
        {"pieces", pieces_table(page)},
        {"cautions", web_text("cautions.html")},
        {"cutting", html_list(sheet.cutting, true)},

@@ -36,6 +36,17 @@ std::string html_name(std::string_view text) {
   return "<bdi>" + html_text(text) + "</bdi>";
 }
 
+std::string percent_encoded(std::string_view text) {
+  std::string out;
+  for (const char c : text) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                       std::string_view("-._~").find(c) != std::string_view::npos;
+    out += plain ? std::string(1, c)
+                 : fmt::format("%{:02X}", static_cast<unsigned>(static_cast<unsigned char>(c)));
+  }
+  return out;
+}
+
 std::string filled(std::string_view text, const std::map<std::string_view, std::string_view>& slots) {
   std::size_t size = text.size();
   for (const auto& [slot, value] : slots) size += value.size();

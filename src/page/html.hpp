@@ -14,6 +14,9 @@ std::string html_text(std::string_view text);
 // The same inside <bdi>, so that right-to-left text leaves what stands around it alone.
 std::string html_name(std::string_view text);
 
+// Bytes other than letters, digits and -._~ by their numbers, fit for a part of an address (RFC 3986).
+std::string percent_encoded(std::string_view text);
+
 // The template with each {{slot}} replaced by its value; values are not looked at again. Throws
 // std::logic_error on a slot without a value.
 std::string filled(std::string_view text, const std::map<std::string_view, std::string_view>& slots);

@@ -49,6 +49,15 @@ std::string page_of(const JobRow& row) {
   return found == row.files.end() ? "" : *found;
 }
 
+// What the fitting's page is told of the job that leads to it.
+std::string job_query(const JobPage& page) {
+  std::string query;
+  for (const auto& [key, value] : {std::pair{"job", &page.name}, std::pair{"date", &page.date}})
+    if (!value->empty())
+      query += fmt::format("{}{}={}", query.empty() ? '?' : '&', key, percent_encoded(*value));
+  return query;
+}
+
 // "6 DXF, 3 STL", opening to links.
 std::string files_cell(const JobRow& row) {
   if (row.files.empty()) return {};
@@ -69,10 +78,10 @@ std::string files_cell(const JobRow& row) {
 }
 
 // `late`: the picture is loaded when it comes into view.
-std::string row_html(const JobRow& row, bool late) {
+std::string row_html(const JobRow& row, bool late, const std::string& query) {
   const std::string page = page_of(row);
   const auto to_page = [&](const std::string& shown) {
-    return page.empty() ? shown : html_link(row.folder, page, shown);
+    return page.empty() ? shown : html_link(row.folder, page + query, shown);
   };
   const std::string picture = row.picture.empty()
                                   ? ""
@@ -154,8 +163,9 @@ std::string section(const char* id, const char* title, const std::string& conten
 
 std::string job_page(const JobPage& page) {
   std::string rows;
+  const std::string query = job_query(page);
   constexpr std::size_t k_many = 1000;  // fewer are loaded at once, so that all of them print
-  for (const JobRow& row : page.rows) rows += row_html(row, page.rows.size() > k_many);
+  for (const JobRow& row : page.rows) rows += row_html(row, page.rows.size() > k_many, query);
   std::string totals;
   for (const PageTable& table : page.totals) totals += table_html(table);
   const std::string boards = boards_html(page.boards);
@@ -170,6 +180,7 @@ std::string job_page(const JobPage& page) {
       page.sheets.empty() ? std::string() : html_link({}, page.sheets, "Print all sheets");
   return filled(web_text("job.html"),
                 {{"name", page.name.empty() ? "Fittings" : html_text(page.name)},
+                 {"date", page.date.empty() ? "" : "; " + html_text(page.date)},
                  {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                                std::string(web_text("job.css"))},
                  {"script", web_text("bundle/job.js")},

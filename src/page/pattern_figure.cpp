@@ -7,6 +7,7 @@
 
 #include "html.hpp"
 #include "linerwright/draw.hpp"
+#include "linerwright/polygon.hpp"
 #include "words.hpp"
 
 namespace linerwright {
@@ -46,9 +47,8 @@ class Overlay {
  private:
   static std::string at(double value) { return trimmed(value, 1); }
 
-  void line(const char* kind, Vec2 a, Vec2 b) {
-    svg_ +=
-        fmt::format("<path class=\"{}\" d=\"M{} {}L{} {}\"/>\n", kind, at(a.x), at(a.y), at(b.x), at(b.y));
+  static std::string line(Vec2 a, Vec2 b) {
+    return fmt::format("M{} {}L{} {}", at(a.x), at(a.y), at(b.x), at(b.y));
   }
   // Text centred on a point, upright although y is up.
   void words(const char* kind, Vec2 middle, const std::string& text, bool upward = false) {
@@ -62,10 +62,10 @@ class Overlay {
     const double y = box_.high.y + 4.6 * letter_;
     const double x = box_.high.x + 4.6 * letter_;
     const double tick = 0.8 * letter_;
-    line("", {box_.low.x, y}, {box_.high.x, y});
-    for (const double end : {box_.low.x, box_.high.x}) line("", {end, y - tick}, {end, y + tick});
-    line("", {x, box_.low.y}, {x, box_.high.y});
-    for (const double end : {box_.low.y, box_.high.y}) line("", {x - tick, end}, {x + tick, end});
+    std::string way = line({box_.low.x, y}, {box_.high.x, y}) + line({x, box_.low.y}, {x, box_.high.y});
+    for (const double end : {box_.low.x, box_.high.x}) way += line({end, y - tick}, {end, y + tick});
+    for (const double end : {box_.low.y, box_.high.y}) way += line({x - tick, end}, {x + tick, end});
+    svg_ += fmt::format("<path d=\"{}\"/>\n", way);
     words("length", {0.5 * (box_.low.x + box_.high.x), y + 1.4 * letter_},
           length_text(fitting_, box_.high.x - box_.low.x) + " around");
     words("length", {x + 1.6 * letter_, 0.5 * (box_.low.y + box_.high.y)},
@@ -139,8 +139,12 @@ std::string pattern_figure(const Fitting& fitting, const Pattern& pattern) {
   options.inside_page = true;
   options.margin = overlay.margin();
   options.overlay = overlay.print();
+  // a screen shows less than a knife follows: a tenth of a pixel on the largest
+  Drawing drawing = drawing_of(pattern, fitting.units);
+  const ThinOptions seen{0.01 * overlay.letter(), 15.0 / 180.0 * k_pi};
+  for (Polyline& line : drawing.lines) line.points = thinned(line.points, line.closed, seen);
   return fmt::format("<div class=\"pattern\" style=\"--letter: {}\">{}</div>", trimmed(overlay.letter(), 2),
-                     svg_of(drawing_of(pattern, fitting.units), options));
+                     svg_of(drawing, options));
 }
 
 }  // namespace linerwright

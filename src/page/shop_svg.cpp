@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "html.hpp"
+#include "linerwright/page_text.hpp"
 
 namespace linerwright {
 
@@ -46,14 +47,22 @@ std::string shop_svg(const ShopDrawing& drawing) {
     }
     if (!way.empty()) out += fmt::format("<path class=\"{}\" d=\"{}\"/>", class_of(ink), way);
   }
-  for (const ShopText& text : drawing.texts)
-    out += fmt::format("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{}{}>{}</text>", number(text.at.x),
-                       number(drawing.size.y - text.at.y), number(text.points * k_point),
-                       text.align == ShopAlign::middle  ? " text-anchor=\"middle\""
-                       : text.align == ShopAlign::right ? " text-anchor=\"end\""
-                                                        : "",
-                       text.bold ? " font-weight=\"700\"" : "", html_text(text.text));
-  return out + "</svg>";
+  // texts of one lettering together, each as wide as it was laid out whatever face the reader has
+  std::string before;
+  for (const ShopText& text : drawing.texts) {
+    const std::string lettering = fmt::format("<g font-size=\"{}\"{}{}>", number(text.points * k_point),
+                                              text.align == ShopAlign::middle  ? " text-anchor=\"middle\""
+                                              : text.align == ShopAlign::right ? " text-anchor=\"end\""
+                                                                               : "",
+                                              text.bold ? " font-weight=\"700\"" : "");
+    if (lettering != before) out += (before.empty() ? "" : "</g>") + lettering;
+    before = lettering;
+    out +=
+        fmt::format("<text x=\"{}\" y=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\">{}</text>",
+                    number(text.at.x), number(drawing.size.y - text.at.y),
+                    number(text_width(text.text, text.points, text.bold)), html_text(text.text));
+  }
+  return out + (before.empty() ? "" : "</g>") + "</svg>";
 }
 
 std::string shop_figures(const std::vector<ShopDrawing>& drawings) {

@@ -65,21 +65,6 @@ Ink printed(const Ink& ink) {
 
 }  // namespace
 
-bool cut_alike(const Pattern& a, const Pattern& b) {
-  constexpr double k_same = 0.01;  // mm
-  const auto same = [](const Ring& one, const Ring& other) {
-    if (one.size() != other.size()) return false;
-    for (std::size_t i = 0; i < one.size(); ++i)
-      if (distance(one[i], other[i]) > k_same) return false;
-    return true;
-  };
-  if (a.layer != b.layer || a.cut.holes.size() != b.cut.holes.size() || !same(a.cut.outer, b.cut.outer))
-    return false;
-  for (std::size_t i = 0; i < a.cut.holes.size(); ++i)
-    if (!same(a.cut.holes[i], b.cut.holes[i])) return false;
-  return true;
-}
-
 namespace {
 
 double middle_of(const Pattern& pattern) {

@@ -3,7 +3,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 #include <sstream>
 
 namespace linerwright {
@@ -41,36 +40,6 @@ double width_of(ShopInk ink) {
 
 }  // namespace
 
-// The text with an ellipsis at its end where it is wider than that.
-std::string cut_to(const std::string& text, Style style, double width) {
-  if (style.width(text) <= width) return text;
-  std::string cut = text;
-  while (!cut.empty() && style.width(cut + "...") > width) {
-    while (!cut.empty() && (static_cast<unsigned char>(cut.back()) & 0xC0U) == 0x80U) cut.pop_back();
-    if (!cut.empty()) cut.pop_back();
-  }
-  return cut + "...";
-}
-
-// Lines of at most that width, broken at blanks; those behind the first are `hang` narrower.
-std::vector<std::string> broken(const std::string& text, Style style, double width, double hang) {
-  std::vector<std::string> lines;
-  std::istringstream words(text);
-  std::string current;
-  const auto room = [&] { return width - (lines.empty() ? 0.0 : hang); };
-  for (std::string word; words >> word;) {
-    const std::string longer = current.empty() ? word : current + " " + word;
-    if (!current.empty() && style.width(longer) > room()) {
-      lines.push_back(cut_to(current, style, room()));
-      current = word;
-    } else {
-      current = longer;
-    }
-  }
-  lines.push_back(cut_to(current, style, room()));
-  return lines;
-}
-
 void Writer::need(double height) {
   if (y_ - height < margin_) turn();
 }
@@ -79,22 +48,6 @@ void Writer::turn() {
   pdf_.begin_page();
   pdf_.go_to(pdf_.page_count() - 1);
   y_ = size_.y - margin_;
-  clear_page_ = 0;
-}
-
-void Writer::keep_clear(double width, double bottom) {
-  clear_width_ = width;
-  clear_bottom_ = bottom;
-  clear_page_ = page();
-}
-
-void Writer::pass_clear() {
-  if (clear_page_ == page()) y_ = std::min(y_, clear_bottom_);
-  clear_page_ = 0;
-}
-
-double Writer::width_here() const {
-  return clear_page_ == page() && y_ > clear_bottom_ ? clear_width_ : width();
 }
 
 void Writer::title(const std::string& text, double below) {
@@ -102,8 +55,8 @@ void Writer::title(const std::string& text, double below) {
   need(2.6 * style.pitch() + below);
   skip(0.9 * style.pitch());
   pdf_.entry(text, y_ + 2.0);
-  for (const std::string& part : broken(text, style, width_here())) line(part, style);
-  pdf_.bar({margin_, y_ - 0.15}, width_here(), 0.3, k_rule);
+  for (const std::string& part : broken(text, style, width())) line(part, style);
+  pdf_.bar({margin_, y_ - 0.15}, width(), 0.3, k_rule);
   skip(1.5);
 }
 
@@ -114,12 +67,12 @@ void Writer::paragraph(const std::string& text, Style style, double hang) {
   const auto put = [&] {
     const double in = first ? 0.0 : hang;
     need(style.pitch());
-    line(cut_to(current, style, width_here() - in), style, margin_ + in);
+    line(cut_to(current, style, width() - in), style, margin_ + in);
     first = false;
   };
   for (std::string word; words >> word;) {
     const std::string longer = current.empty() ? word : current + " " + word;
-    if (!current.empty() && style.width(longer) > width_here() - (first ? 0.0 : hang)) {
+    if (!current.empty() && style.width(longer) > width() - (first ? 0.0 : hang)) {
       put();
       current = word;
     } else {
@@ -174,36 +127,13 @@ std::string Writer::finish(const std::string& title, const std::string& version)
     pdf_.go_to(i);
     const std::string number = fmt::format("page {} of {}", i + 1, pdf_.page_count());
     const double wide = style.width(number);
-    pdf_.text({margin_, k_foot}, cut_to(title, style, width() - wide - k_gap), style.points);
+    pdf_.text({margin_, k_foot}, cut_to(title, style, width() - wide - k_column_gap), style.points);
     pdf_.text({size_.x - margin_ - wide, k_foot}, number, style.points);
   }
   return pdf_.finish(title, "Linerwright " + version);
 }
 
 namespace {
-
-// Widths of the columns: what they hold, words narrowed and letters made smaller where the page is too
-// narrow.
-std::vector<double> widths_of(const SheetTable& table, double room, double least, double& points) {
-  for (points = k_table;; points = std::max(least, 0.96 * points)) {
-    std::vector<double> widths;
-    for (std::size_t c = 0; c < table.heads.size(); ++c) {
-      double widest = Style{points, true}.width(table.heads[c]);
-      for (const auto& row : table.rows) widest = std::max(widest, Style{points, c == 0}.width(row[c]));
-      widths.push_back(widest + k_gap);
-    }
-    double all = std::accumulate(widths.begin(), widths.end(), 0.0);
-    for (int step = 0; step < 200 && all > room; ++step) {
-      const auto words = widths.begin() + static_cast<std::ptrdiff_t>(table.words);
-      const auto widest = std::max_element(widths.begin(), words);
-      if (widest == words || *widest < 28.0) break;
-      const double less = std::min(all - room, 0.1 * *widest);
-      *widest -= less;
-      all -= less;
-    }
-    if (all <= room + 1e-6 || points <= least) return widths;
-  }
-}
 
 // The table without columns that hold nothing.
 SheetTable without_empty_columns(SheetTable table) {
@@ -222,10 +152,12 @@ SheetTable without_empty_columns(SheetTable table) {
 class TableWriter {
  public:
   TableWriter(Writer& page, const SheetTable& table, double least)
-      : page_(page), table_(table), widths_(widths_of(table, page.width(), least, points_)) {}
+      : page_(page),
+        table_(table),
+        columns_(columns_of(table.heads, table.rows, table.words, page.width(), k_table, least)) {}
 
   void write() {
-    if (!table_.title.empty()) page_.title(table_.title, 4.0 * Style{points_}.pitch());
+    if (!table_.title.empty()) page_.title(table_.title, 4.0 * Style{columns_.points}.pitch());
     heads();
     std::size_t on = page_.page();
     for (const auto& cells : table_.rows) {
@@ -249,35 +181,36 @@ class TableWriter {
   std::vector<std::vector<std::string>> lines_of(const std::vector<std::string>& cells, bool bold) const {
     std::vector<std::vector<std::string>> lines;
     for (std::size_t c = 0; c < cells.size(); ++c)
-      lines.push_back(broken(cells[c], {points_, bold || c == 0}, widths_[c] - 0.5 * k_gap));
+      lines.push_back(
+          broken(cells[c], {columns_.points, bold || c == 0}, columns_.widths[c] - 0.5 * k_column_gap));
     return lines;
   }
 
   double height_of(const std::vector<std::vector<std::string>>& lines) const {
     std::size_t most = 1;
     for (const auto& cell : lines) most = std::max(most, cell.size());
-    return static_cast<double>(most) * Style{points_}.pitch() + 0.6;
+    return static_cast<double>(most) * Style{columns_.points}.pitch() + 0.6;
   }
 
   void row(const std::vector<std::vector<std::string>>& lines, bool bold) {
     const double height = height_of(lines);
-    const double pitch = Style{points_}.pitch();
+    const double pitch = Style{columns_.points}.pitch();
     double x = page_.left();
     for (std::size_t c = 0; c < lines.size(); ++c) {
-      const Style style{points_, bold || c == 0};
+      const Style style{columns_.points, bold || c == 0};
       for (std::size_t i = 0; i < lines[c].size(); ++i) {
-        page_.write_lower(static_cast<double>(i + 1) * pitch, lines[c][i], style,
-                          c < table_.words ? x : x + widths_[c] - k_gap - style.width(lines[c][i]));
+        page_.write_lower(
+            static_cast<double>(i + 1) * pitch, lines[c][i], style,
+            c < table_.words ? x : x + columns_.widths[c] - k_column_gap - style.width(lines[c][i]));
       }
-      x += widths_[c];
+      x += columns_.widths[c];
     }
     page_.skip(height);
   }
 
   Writer& page_;
   const SheetTable& table_;
-  double points_ = k_table;
-  std::vector<double> widths_;
+  Columns columns_;
 };
 
 }  // namespace

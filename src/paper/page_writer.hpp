@@ -15,24 +15,11 @@ constexpr double k_name = 20.0, k_title = 12.0, k_figure = 10.0, k_text = 9.0, k
 constexpr double k_table = 8.5, k_least_table = 6.5;
 
 constexpr double k_point = 25.4 / 72.0;  // mm
-constexpr double k_pitch = 1.3;          // of a size, from line to line
-constexpr double k_gap = 3.0;            // between columns
 
 constexpr const char* k_rule = "#9a9a9a";
 constexpr const char* k_hair = "#d8d8d8";
 
-struct Style {
-  double points = k_text;
-  bool bold = false;
-  double pitch() const { return k_pitch * points * k_point; }
-  double width(const std::string& text) const { return text_width(text, points, bold); }
-};
-
-// The text with an ellipsis at its end where it is wider than that.
-std::string cut_to(const std::string& text, Style style, double width);
-
-// Lines of at most that width, broken at blanks; those behind the first are `hang` narrower.
-std::vector<std::string> broken(const std::string& text, Style style, double width, double hang = 0.0);
+using Style = Lettering;
 
 class Writer {
  public:
@@ -51,11 +38,6 @@ class Writer {
   void skip(double height) { y_ -= height; }
   // A new page.
   void turn();
-  // From here down to `bottom` the page's right side is taken: paragraphs are `width` wide there.
-  void keep_clear(double width, double bottom);
-  // Below what is kept clear.
-  void pass_clear();
-
   // A heading, with room for so much below it.
   void title(const std::string& text, double below);
   // An entry of the outline that leads here.
@@ -79,16 +61,11 @@ class Writer {
   std::string finish(const std::string& title, const std::string& version);
 
  private:
-  double width_here() const;
-
   Vec2 size_;
   double margin_;
   double heading_;  // points of titles
   TextPdf pdf_;
   double y_ = 0.0;
-  double clear_width_ = 0.0;
-  double clear_bottom_ = 0.0;
-  std::size_t clear_page_ = 0;  // 0: nothing is kept clear
 };
 
 // The table with its title, its heads again on every page; no letter under `least` points. Columns that hold

@@ -21,8 +21,6 @@ struct PaperPattern {
 // `alike`: more patterns that are cut the same. `half`: one half alone, where the other is its mirror image.
 PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern,
                       const std::vector<const Pattern*>& alike, const Paper& paper, bool half);
-// Whether both are cut along the same lines, to within a hundredth of a millimetre.
-bool cut_alike(const Pattern& a, const Pattern& b);
 
 // A sheet's words, frame and square, mm from its lower left corner.
 struct SheetPlan {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "linerwright/error.hpp"
+#include "linerwright/shop_sheet.hpp"
 #include "pdf_pages.hpp"
 #include "sheets.hpp"
 

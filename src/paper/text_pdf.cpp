@@ -10,8 +10,7 @@
 #include <optional>
 #include <stdexcept>
 
-#include "helvetica.hpp"
-#include "linerwright/letters.hpp"
+#include "linerwright/page_text.hpp"
 #include "linerwright/units.hpp"
 #include "linerwright/utf8.hpp"
 
@@ -20,38 +19,6 @@ namespace linerwright {
 namespace {
 
 constexpr double k_point = 72.0 / 25.4;  // of a page to a millimetre
-
-// Characters that WinAnsiEncoding has from 0x80 to 0x9F (ISO 32000-1, annex D.2).
-constexpr std::array<char32_t, 32> k_high = {0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021,
-                                             0x02C6, 0x2030, 0x0160, 0x2039, 0x0152, 0,      0x017D, 0,
-                                             0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022, 0x2013, 0x2014,
-                                             0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0,      0x017E, 0x0178};
-
-std::optional<char> code_of(char32_t code) {
-  if (code >= 0x20 && code < 0x7F) return static_cast<char>(code);
-  if (code >= 0xA0 && code <= 0xFF && code != 0xAD)
-    return static_cast<char>(static_cast<unsigned char>(code));
-  for (std::size_t i = 0; code != 0 && i < k_high.size(); ++i)
-    if (k_high[i] == code) return static_cast<char>(static_cast<unsigned char>(0x80 + i));
-  return std::nullopt;
-}
-
-// The text in the codes of the fonts: what they lack in their letters, or by its number.
-std::string encoded(std::string_view utf8) {
-  std::string out;
-  while (!utf8.empty()) {
-    const CodePoint next = first_code_point(utf8);
-    const char32_t code = next.bytes == 0 ? k_replacement : next.code;
-    utf8.remove_prefix(next.bytes == 0 ? 1 : next.bytes);
-    if (const auto own = code_of(code))
-      out += *own;
-    else if (const auto letters = spelling_of(code))
-      out += *letters;
-    else
-      out += fmt::format("<U+{:X}>", static_cast<unsigned long>(code));
-  }
-  return out;
-}
 
 // A string of PDF: brackets and backslashes marked, other than ASCII in octal.
 std::string literal(std::string_view codes) {
@@ -97,7 +64,7 @@ std::string colour_of(std::string_view hex) {
   return fmt::format("{} {} {}", part(16), part(8), part(0));
 }
 
-std::string font(const char* name, const LetterWidths& widths) {
+std::string font(const char* name, const std::array<int, 224>& widths) {
   std::string all;
   for (const int width : widths) all += fmt::format("{}{}", all.empty() ? "" : " ", width);
   return fmt::format(
@@ -145,16 +112,9 @@ class Objects {
 
 }  // namespace
 
-double text_width(std::string_view utf8, double points, bool bold) {
-  const LetterWidths& widths = bold ? k_helvetica_bold : k_helvetica;
-  int thousandths = 0;
-  for (const char c : encoded(utf8)) thousandths += widths.at(static_cast<unsigned char>(c) - 32U);
-  return thousandths * 1e-3 * points / k_point;
-}
-
 void TextPdf::text(Vec2 at, std::string_view utf8, double points, bool bold) {
   page() += fmt::format("BT /{} {} Tf {} {} Td {} Tj ET\n", bold ? "B" : "R", number(points),
-                        number(k_point * at.x), number(k_point * at.y), literal(encoded(utf8)));
+                        number(k_point * at.x), number(k_point * at.y), literal(page_codes(utf8)));
 }
 
 void TextPdf::line(const std::vector<Vec2>& through, bool closed, double width, std::string_view colour) {
@@ -189,8 +149,8 @@ std::string TextPdf::finish(std::string_view title, std::string_view producer) c
   std::string kids;
   for (std::size_t i = 0; i < pages_.size(); ++i) kids += fmt::format("{} 0 R ", page_number(i));
   objects.add(fmt::format("<< /Type /Pages /Count {} /Kids [{}] >>", pages_.size(), kids));
-  objects.add(font("Helvetica", k_helvetica));
-  objects.add(font("Helvetica-Bold", k_helvetica_bold));
+  objects.add(font("Helvetica", letter_widths(false)));
+  objects.add(font("Helvetica-Bold", letter_widths(true)));
   objects.add(entries_.empty()
                   ? std::string("<< /Type /Outlines >>")
                   : fmt::format("<< /Type /Outlines /First {} 0 R /Last {} 0 R /Count {} >>", entry_number(0),

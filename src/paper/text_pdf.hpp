@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "linerwright/page_text.hpp"
 #include "linerwright/vector.hpp"
 
 namespace linerwright {
@@ -42,8 +43,5 @@ class TextPdf {
   std::vector<std::string> pages_;
   std::vector<Entry> entries_;
 };
-
-// How wide the text is, in mm.
-double text_width(std::string_view utf8, double points, bool bold = false);
 
 }  // namespace linerwright

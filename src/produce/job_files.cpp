@@ -7,6 +7,7 @@
 
 #include "contents.hpp"
 #include "linerwright/board_sheets.hpp"
+#include "linerwright/bore_files.hpp"
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/make_job.hpp"
@@ -115,6 +116,7 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
                     std::vector<PageRun> runs, const std::string& sheets) {
   JobPage page{whole.name, {}, {}, {}};
   page.sheets = sheets;
+  page.date = sheet_head(whole, {}).date;
   for (const ListedFitting& fitting : list.fittings) page.rows.push_back(page_row(fitting));
   for (JobRow& row : left_out_rows(whole)) page.rows.push_back(std::move(row));
   for (TotalsCells& cells : totals_cells(totals))
@@ -163,21 +165,23 @@ std::vector<FloorPart> parts_wanted(const JobOptions& options, const Shaped& sha
   return parts;
 }
 
-ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head) {
+ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head,
+                   const std::optional<Paper>& on) {
+  const Vec2 paper = on ? on->size : k_shop_paper;
   if (!units || *units == shaped.fitting.units)
-    return shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, head);
+    return shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, head, paper);
   // the same fitting, said in the other units
   FittingRequest request = shaped.fitting.request;
   request.units = *units;
   const Fitting said = make_fitting(request);
   std::vector<std::string> warnings = said.warnings;
   for (std::string& warning : tilt_warnings(said, shaped.patterns)) warnings.push_back(std::move(warning));
-  return shop_sheet(said, shaped.patterns, warnings, head);
+  return shop_sheet(said, shaped.patterns, warnings, head, paper);
 }
 
 std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, ShopSheet> made,
                                     std::optional<Units> units, const SheetHead& head,
-                                    std::vector<std::string>& not_made) {
+                                    const std::optional<Paper>& paper, std::vector<std::string>& not_made) {
   for (const Problem& problem : whole.problems) not_made.push_back(one_line(problem));
   std::vector<ShopSheet> sheets;
   for (const FittingRequest& request : whole.fittings) {
@@ -191,7 +195,7 @@ std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, Shop
       std::vector<Pattern> patterns = make_patterns(fitting);
       for (std::string& warning : tilt_warnings(fitting, patterns))
         fitting.warnings.push_back(std::move(warning));
-      sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, units, head));
+      sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, units, head, paper));
     } catch (const std::exception& error) {
       not_made.push_back(error.what());
     }

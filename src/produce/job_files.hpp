@@ -30,13 +30,15 @@ void require_pieces(const JobOptions& options, const Shaped& shaped);
 // All pieces of a fitting that is cut on boards, or those that were named, each as often.
 std::vector<FloorPart> parts_wanted(const JobOptions& options, const Shaped& shaped);
 
-// The sheet of a fitting in the units asked for, or in its own.
-ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head);
+// The sheet of a fitting in the units asked for, or in its own, on that paper or on what prints on letter and
+// A4.
+ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head,
+                   const std::optional<Paper>& on);
 // The sheets of a whole job: those of `made` by their tags, the rest as the job asks for it now; who cannot
 // be made is told in `not_made`.
 std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, ShopSheet> made,
                                     std::optional<Units> units, const SheetHead& head,
-                                    std::vector<std::string>& not_made);
+                                    const std::optional<Paper>& paper, std::vector<std::string>& not_made);
 // All sheets of a job with its totals and the boards of `plan`.
 std::string sheets_of(const std::vector<ShopSheet>& sheets, const std::vector<std::string>& not_made,
                       const JobTotals& totals, const FloorPlan& plan, const SheetHead& head,

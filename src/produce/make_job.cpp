@@ -112,7 +112,8 @@ class JobMaker : private Production {
     if (options_.folders)
       kept.row = job_row(shaped.fitting, shaped.patterns, file_stem(shaped.fitting.tag), {});
     if (sheets_wanted())
-      kept.sheet = sheet_of(shaped, options_.sheet_units, sheet_head(whole_, options_.version, false));
+      kept.sheet = sheet_of(shaped, options_.sheet_units, sheet_head(whole_, options_.version, false),
+                            options_.sheet_paper);
     kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
     if (options_.floor) kept.parts = parts_wanted(options_, shaped);
     kept_[i] = std::move(kept);
@@ -338,7 +339,8 @@ class JobMaker : private Production {
     for (std::size_t i = 0; i < job_.fittings.size(); ++i)
       if (result_.made[i].failure.empty()) made.emplace(job_.fittings[i].tag, std::move(kept_[i].sheet));
     std::vector<std::string> not_made;
-    const auto sheets = whole_sheets(whole_, std::move(made), options_.sheet_units, head, not_made);
+    const auto sheets =
+        whole_sheets(whole_, std::move(made), options_.sheet_units, head, options_.sheet_paper, not_made);
     return sheets_of(sheets, not_made, result_.totals, result_.plan, head, options_.sheet_paper);
   }
 

@@ -12,30 +12,38 @@ namespace linerwright {
 
 namespace {
 
-constexpr double k_row = 3.4;       // mm from line to line
-constexpr double k_left = 4.0;      // beside the pattern
-constexpr double k_right = 19.0;    // likewise, with the height's words
-constexpr double k_tallest = 46.0;  // of a pattern on the sheet
-constexpr double k_above = 9.0;     // letters and the girth
-constexpr double k_below = 7.5;     // letters and station numbers
+constexpr double k_row = 3.4;         // mm from line to line
+constexpr double k_left = 5.0;        // beside the pattern
+constexpr double k_right = 5.0;       // likewise, and the height's words
+constexpr double k_above = 9.0;       // letters and the girth
+constexpr double k_narrowest = 40.0;  // that a title is read over
+constexpr double k_below = 7.5;       // letters and station numbers
 
 // What is written below a pattern with a line up to its place.
 struct Callout {
   Vec2 at;
-  std::string words;
+  std::vector<std::string> lines;
 };
+
+std::string ids_of(const std::vector<const Pattern*>& alike) {
+  std::string ids;
+  for (const Pattern* each : alike) ids += (ids.empty() ? "" : ", ") + each->id;
+  return ids;
+}
 
 class PatternDrawing {
  public:
-  PatternDrawing(const Fitting& fitting, const Pattern& pattern, double width)
-      : fitting_(fitting), pattern_(pattern), sketch_(drawing_) {
-    box_ = bounding_box(pattern.cut.outer).value();
+  PatternDrawing(const Fitting& fitting, const std::vector<const Pattern*>& alike, Vec2 most)
+      : fitting_(fitting), alike_(alike), pattern_(*alike.front()), sketch_(drawing_) {
+    box_ = bounding_box(pattern_.cut.outer).value();
     const Vec2 size = box_.high - box_.low;
-    scale_ = std::min((width - k_left - k_right) / size.x, k_tallest / size.y);
-    drawing_.id = pattern.id;
-    drawing_.size.x = width;
+    scale_ = std::min(most.x / size.x, most.y / size.y);
+    drawing_.id = pattern_.id;
     gather();
-    const double rows = place_rows(width);
+    drawing_.size.x = std::max(
+        k_narrowest, k_left + scale_ * size.x + k_right + shop_text_width(length(size.y), k_least_letter));
+    for (std::size_t i = 0; i < callouts_.size(); ++i) drawing_.size.x = std::max(drawing_.size.x, wide(i));
+    const double rows = place_rows(drawing_.size.x);
     origin_ = {k_left, rows * k_row + k_below};
     drawing_.size.y = origin_.y + scale_ * size.y + k_above;
   }
@@ -53,7 +61,8 @@ class PatternDrawing {
 
  private:
   const Fitting& fitting_;
-  const Pattern& pattern_;
+  const std::vector<const Pattern*>& alike_;
+  const Pattern& pattern_;  // the first of them
   ShopDrawing drawing_;
   Sketch sketch_;
   Box box_;
@@ -67,7 +76,10 @@ class PatternDrawing {
   bool is_single() const {
     return pattern_.pieces.size() == 1 && notched_with(fitting_, pattern_.pieces.front()) == nullptr;
   }
-  const Piece& piece() const { return fitting_.pieces[static_cast<std::size_t>(pattern_.pieces.front())]; }
+  const Piece& piece() const { return piece_of(pattern_); }
+  const Piece& piece_of(const Pattern& pattern) const {
+    return fitting_.pieces[static_cast<std::size_t>(pattern.pieces.front())];
+  }
 
   Vec2 on_board(const Development& flat, double theta, double v) const {
     return pattern_.placement.board(flat.point(theta, v));
@@ -82,15 +94,19 @@ class PatternDrawing {
         const double low = end_height(fitting_, piece().wall, false, theta, outer);
         const double high = end_height(fitting_, piece().wall, true, theta, outer);
         // on the board from the seam on, however the ruling is counted
-        double turn = std::fmod(theta - piece().seam, k_two_pi);
-        if (turn < -1e-9) turn += k_two_pi;
+        const double turn = turn_to(piece(), theta);
         if (turn > piece().span + 1e-6) return;
         callouts_.push_back(
-            {on_board(flat, piece().seam + turn, low), fmt::format("{} {}", name, length(high - low))});
+            {on_board(flat, piece().seam + turn, low), {fmt::format("{} {}", name, length(high - low))}});
       };
       const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(piece().wall)].sheet;
+      // a longer place stands in the table
+      constexpr std::size_t k_short = 12;
+      const std::string& place = piece().seam_place;
       if (!sheet.is_flat())
-        height(piece().seam, piece().full_turn() ? "seam, " + piece().seam_place : "edge");
+        height(piece().seam, !piece().full_turn()     ? "edge"
+                             : place.size() > k_short ? "seam"
+                                                      : "seam, " + place);
       for (const RulingMark& mark : piece().marks)
         if (std::fabs(std::remainder(mark.theta - piece().seam, k_two_pi)) > 1e-6)
           height(mark.theta, mark.name);
@@ -98,68 +114,65 @@ class PatternDrawing {
     for (const Ring& hole : pattern_.cut.holes) {
       const Box around = bounding_box(hole).value();
       const Vec2 middle = 0.5 * (around.low + around.high);
-      callouts_.push_back(
-          {{middle.x, around.low.y},
-           fmt::format("hole {} x {}, its middle {} in, {} up", length(around.high.x - around.low.x),
-                       length(around.high.y - around.low.y), length(middle.x - box_.low.x),
-                       length(middle.y - box_.low.y))});
+      callouts_.push_back({{middle.x, around.low.y},
+                           {fmt::format("hole {} x {}", length(around.high.x - around.low.x),
+                                        length(around.high.y - around.low.y)),
+                            fmt::format("middle {} from the left, {} up", length(middle.x - box_.low.x),
+                                        length(middle.y - box_.low.y))}});
     }
     if (!pattern_.notch_ordinates.empty()) {
       const NotchOrdinate& o = pattern_.notch_ordinates.front();
       callouts_.push_back(
-          {o.tip, fmt::format("{} notches, {} wide, {} deep; first point {} in",
-                              pattern_.notch_ordinates.size(), length(distance(o.duct[0], o.duct[1])),
-                              length(std::fabs(o.duct[0].y - o.tip.y)), length(o.tip.x - box_.low.x))});
+          {o.tip,
+           {fmt::format("{} notches, {} wide, {} deep", pattern_.notch_ordinates.size(),
+                        length(distance(o.duct[0], o.duct[1])), length(std::fabs(o.duct[0].y - o.tip.y))),
+            fmt::format("first point {} from the left", length(o.tip.x - box_.low.x))}});
       for (std::size_t i = 0; i < pattern_.marks.size(); ++i)
         if (pattern_.mark_names[i] == "bend line" || pattern_.mark_names[i] == "trim to here")
-          callouts_.push_back(
-              {pattern_.marks[i].front(), fmt::format("{} {} up", pattern_.mark_names[i],
-                                                      length(pattern_.marks[i].front().y - box_.low.y))});
+          callouts_.push_back({pattern_.marks[i].front(),
+                               {fmt::format("{} {} up", pattern_.mark_names[i],
+                                            length(pattern_.marks[i].front().y - box_.low.y))}});
     }
   }
 
-  // Rows of words that touch neither each other nor the others' leaders; returns how many.
+  // Each callout hangs to the right of its leader, the further to the right its place lies the higher: a
+  // leader comes down left of all words above. Returns how many rows there are.
   double place_rows(double width) {
     std::vector<std::size_t> order(callouts_.size());
     for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
     std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return callouts_[a].at.x < callouts_[b].at.x; });
+                     [&](std::size_t a, std::size_t b) { return callouts_[a].at.x > callouts_[b].at.x; });
     written_.assign(callouts_.size(), {});
     std::vector<std::size_t> placed;
     double rows = 0.0;
+    double before = width;
     for (const std::size_t i : order) {
-      const double half = half_width(i);
       const double wanted = k_left + scale_ * (callouts_[i].at.x - box_.low.x);
-      std::optional<Vec2> best;
-      constexpr double k_most_rows = 7.0;  // from there on a leader may cross words
-      for (double row = 0.0; !best; row += 1.0)
-        for (int step = 0; step < k_shifts && !best; ++step) {
-          const double shift = (step % 2 == 0 ? 0.5 : -0.5) * k_shift * (step + 1);
-          const Vec2 place{std::max(half, std::min(wanted + (step == 0 ? 0.0 : shift), width - half)), row};
-          const bool clear = std::all_of(placed.begin(), placed.end(), [&](std::size_t other) {
-            return (row >= k_most_rows && written_[other].y != row) ||
-                   apart(place, half, written_[other], half_width(other));
-          });
-          if (clear) best = place;
-        }
-      written_[i] = *best;
+      written_[i].x = std::max(0.0, std::min({wanted, width - wide(i), before - k_apart}));
+      while (std::any_of(placed.begin(), placed.end(), [&](std::size_t other) { return meets(i, other); }))
+        written_[i].y += 1.0;
+      before = written_[i].x;
       placed.push_back(i);
-      rows = std::max(rows, best->y + 1.0);
+      rows = std::max(rows, written_[i].y + lines_of(i));
     }
     return rows;
   }
 
-  static constexpr int k_shifts = 12;
-  static constexpr double k_shift = 4.0;  // mm
+  static constexpr double k_apart = 1.6;  // mm between leaders, and beside words
+  static constexpr double k_flag = 0.8;   // from a leader to its words
 
-  double half_width(std::size_t callout) const {
-    return 0.5 * shop_text_width(callouts_[callout].words, k_least_letter) + 0.8;
+  double wide(std::size_t callout) const {
+    double widest = 0.0;
+    for (const std::string& line : callouts_[callout].lines)
+      widest = std::max(widest, shop_text_width(line, k_least_letter));
+    return widest + k_flag;
   }
+  double lines_of(std::size_t callout) const { return static_cast<double>(callouts_[callout].lines.size()); }
 
-  // In one row the words stand beside each other; a leader comes down between the words of the rows above.
-  static bool apart(Vec2 a, double half_a, Vec2 b, double half_b) {
-    const double between = std::fabs(a.x - b.x);
-    return a.y == b.y ? between > half_a + half_b : between > (a.y > b.y ? half_b : half_a);
+  // Whether the words of a callout touch one further to the right, or its leader.
+  bool meets(std::size_t callout, std::size_t right) const {
+    return written_[callout].y < written_[right].y + lines_of(right) &&
+           written_[callout].x + wide(callout) + k_apart > written_[right].x;
   }
 
   void contours() {
@@ -215,10 +228,15 @@ class PatternDrawing {
   void letters() {
     if (!is_single()) return;
     const Development flat = development_of(fitting_, piece());
-    for (const MeetMark& mark : piece().meets) {
-      double turn = std::fmod(mark.theta - piece().seam, k_two_pi);
-      if (turn < -1e-9) turn += k_two_pi;
+    for (std::size_t i = 0; i < piece().meets.size(); ++i) {
+      const MeetMark& mark = piece().meets[i];
+      const double turn = turn_to(piece(), mark.theta);
       if (turn > piece().span + 1e-6) continue;
+      std::string letters;  // of each piece that is cut by it
+      for (const Pattern* each : alike_) {
+        const std::string& name = piece_of(*each).meets[i].name;
+        letters += (letters.empty() ? "" : ", ") + name.substr(0, name.find(' '));
+      }
       std::vector<double> places{turn};
       if (turn < 1e-6 && piece().full_turn()) places.push_back(piece().span);
       for (const double place : places) {
@@ -227,8 +245,10 @@ class PatternDrawing {
             end_height(fitting_, piece().wall, mark.high, theta, liner_of(fitting_, pattern_).outer_depth);
         const Vec2 edge = at(on_board(flat, theta, v));
         const bool above = edge.y > at(0.5 * (box_.low + box_.high)).y;
-        sketch_.text_if_free(edge + Vec2{0.0, above ? 0.8 : -2.8}, mark.name.substr(0, mark.name.find(' ')),
-                             8.0, ShopAlign::middle, true);
+        const double aside = place < 1e-6                  ? -1.4
+                             : place > piece().span - 1e-6 ? 1.4
+                                                           : 0.0;  // off the seam's edge
+        sketch_.text_if_free(edge + Vec2{aside, above ? 0.9 : -3.2}, letters, 8.0, ShopAlign::middle, true);
       }
     }
   }
@@ -241,7 +261,8 @@ class PatternDrawing {
       const Vec2 high = at(part.high);
       const Vec2 middle = at(0.5 * (part.low + part.high));
       constexpr double k_name = 9.0;
-      const double wide = shop_text_width(block.piece, k_name);
+      const std::string words = alike_.size() == 1 ? block.piece : ids_of(alike_);
+      const double wide = shop_text_width(words, k_name);
       const auto spot = [&](Vec2 half) -> std::optional<Vec2> {
         for (const double share : {-0.22, 0.22, -0.36, 0.36, -0.1, 0.1}) {
           const Vec2 at_share = middle + Vec2{share * (high.x - low.x), 0.0};
@@ -252,14 +273,14 @@ class PatternDrawing {
         return std::nullopt;
       };
       if (const auto place = spot({0.5 * wide + 0.5, 1.8}))
-        sketch_.text(*place - Vec2{0.0, 1.2}, block.piece, k_name, ShopAlign::middle, true);
+        sketch_.text(*place - Vec2{0.0, 1.2}, words, k_name, ShopAlign::middle, true);
       if (!block.flow) continue;
       const double reach = std::min(6.0, 0.32 * (high.y - low.y));
       if (reach < 1.8) continue;
-      const double words = shop_text_width("air", k_least_letter);
-      if (const auto place = spot({1.6 + 0.5 * words, reach + 0.3})) {
+      const double air = shop_text_width("air", k_least_letter);
+      if (const auto place = spot({1.6 + 0.5 * air, reach + 0.3})) {
         const double up = block.flow->y >= 0.0 ? 1.0 : -1.0;
-        const Vec2 stem = *place + Vec2{-0.5 * words, 0.0};
+        const Vec2 stem = *place + Vec2{-0.5 * air, 0.0};
         const auto arrow = [&](double from, double to) {
           sketch_.arrow(ShopInk::air, stem + Vec2{0.0, from}, stem + Vec2{0.0, to}, 1.8);
         };
@@ -271,7 +292,7 @@ class PatternDrawing {
           arrow(-outer, -inner);
           arrow(outer, inner);
         }
-        sketch_.text(*place + Vec2{1.6 - 0.5 * words, -0.9}, "air", k_least_letter, ShopAlign::left);
+        sketch_.text(*place + Vec2{1.6 - 0.5 * air, -0.9}, "air", k_least_letter, ShopAlign::left);
       }
     }
   }
@@ -279,15 +300,20 @@ class PatternDrawing {
   // Whether all of the box lies on the board, on the paper.
   bool is_board(const Box& box) const {
     const Vec2 inside = box_.low + (1.0 / scale_) * (0.5 * (box.low + box.high) - origin_);
-    if (!point_in_polygon(inside, pattern_.cut.outer)) return false;
+    return point_in_polygon(inside, pattern_.cut.outer) && !on_cut(box) &&
+           std::none_of(pattern_.cut.holes.begin(), pattern_.cut.holes.end(),
+                        [&](const Ring& hole) { return point_in_polygon(inside, hole); });
+  }
+
+  // Whether a contour runs through the box on the paper.
+  bool on_cut(const Box& box) const {
     const auto meets = [&](const Ring& ring) {
       for (std::size_t i = 0; i < ring.size(); ++i)
         if (meets_box(box, at(ring[i]), at(ring[(i + 1) % ring.size()]))) return true;
       return false;
     };
-    if (meets(pattern_.cut.outer)) return false;
-    return std::none_of(pattern_.cut.holes.begin(), pattern_.cut.holes.end(),
-                        [&](const Ring& hole) { return point_in_polygon(inside, hole) || meets(hole); });
+    return meets(pattern_.cut.outer) ||
+           std::any_of(pattern_.cut.holes.begin(), pattern_.cut.holes.end(), meets);
   }
 
   // As many station numbers as have room; the stations' ticks are all there.
@@ -297,45 +323,47 @@ class PatternDrawing {
     for (const Ordinate& o : pattern_.ordinates) {
       const Vec2 foot = at(o.at);
       sketch_.line(ShopInk::mark, {foot, foot + Vec2{0.0, k_tick}});
-      sketch_.text_if_free(foot + Vec2{0.0, -2.9}, std::to_string(number++));
+      const std::string words = std::to_string(number++);
+      for (const Vec2 place : {Vec2{0.0, -2.9}, Vec2{0.0, k_tick + 0.6}})
+        if (!on_cut(box_of({foot + place, k_least_letter, ShopAlign::middle, false, words})) &&
+            sketch_.text_if_free(foot + place, words))
+          break;
     }
   }
 
   void callouts() {
     const double top = origin_.y - k_below;
     for (std::size_t i = 0; i < callouts_.size(); ++i) {
-      const Vec2 words{written_[i].x, top - k_row * (written_[i].y + 1.0) + 0.8};
-      sketch_.text(words, callouts_[i].words);
-      const Vec2 anchor = at(callouts_[i].at);
-      sketch_.line(ShopInk::dimension, {words + Vec2{0.0, 2.1}, {words.x, top + 0.6}, anchor});
+      const double x = written_[i].x;
+      const double foot = top - k_row * (written_[i].y + lines_of(i)) + 0.8;
+      for (std::size_t line = 0; line < callouts_[i].lines.size(); ++line)
+        sketch_.text({x + k_flag, top - k_row * (written_[i].y + static_cast<double>(line) + 1.0) + 0.8},
+                     callouts_[i].lines[line], k_least_letter, ShopAlign::left);
+      sketch_.line(ShopInk::dimension, {{x, foot}, {x, top + 0.6}, at(callouts_[i].at)});
     }
   }
 };
 
+// "middle piece (2, 4), alike".
+std::string title_of(const Fitting& fitting, const std::vector<const Pattern*>& alike) {
+  std::vector<std::string> names;
+  for (const Pattern* each : alike) {
+    std::string name = pattern_name(fitting, *each);
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(std::move(name));
+  }
+  std::string title;
+  for (const std::string& name : names) title += (title.empty() ? "" : "; ") + name;
+  const std::string ids = ids_of(alike);
+  if (title != ids) title += fmt::format(" ({})", ids);
+  return alike.size() > 1 ? title + ", alike" : title;
+}
+
 }  // namespace
 
-double cut_mass(const Fitting& fitting, const Pattern& pattern) {
-  constexpr double k_cubic_metre = 1e9;  // mm3
-  const LinerSpec& liner = liner_of(fitting, pattern);
-  return pattern.board_area * liner.thickness / k_cubic_metre * liner.density;
-}
-
-std::string pattern_name(const Fitting& fitting, const Pattern& pattern) {
-  if (pattern.pieces.empty()) return "template of the hole";
-  std::string name;
-  if (pattern.is_blank && notched_with(fitting, pattern.pieces.front()) == nullptr)
-    return "all pieces in one blank, shared cuts";
-  for (const int index : pattern.pieces) {
-    const std::string one = piece_name(fitting, fitting.pieces[static_cast<std::size_t>(index)]);
-    name += (name.empty() ? "" : " and ") + one;
-  }
-  return pattern.pieces.size() > 1 ? name + " in one board" : name;
-}
-
-ShopDrawing pattern_drawing(const Fitting& fitting, const Pattern& pattern, double width) {
-  ShopDrawing drawing = PatternDrawing(fitting, pattern, width).draw();
-  const std::string name = pattern_name(fitting, pattern);
-  drawing.title = name == pattern.id ? pattern.id : fmt::format("{} ({})", name, pattern.id);
+ShopDrawing pattern_drawing(const Fitting& fitting, const std::vector<const Pattern*>& alike, Vec2 most) {
+  const Pattern& pattern = *alike.front();
+  ShopDrawing drawing = PatternDrawing(fitting, alike, most).draw();
+  drawing.title = title_of(fitting, alike);
   if (pattern.pieces.empty()) {
     drawing.note = pattern.placement.mirrored ? "against the duct's liner, seen from inside"
                                               : "around the duct's metal, seen from outside";

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
 
 #include "linerwright/figures.hpp"
 #include "linerwright/port.hpp"
@@ -68,7 +69,7 @@ class Maker {
       const Piece& piece = fitting_.pieces[static_cast<std::size_t>(index)];
       table.rows.push_back({std::to_string(told.size()), pattern_name(fitting_, *pattern), pattern->id,
                             piece.seam_place,
-                            fmt::format("{} x {}", length(pattern->board.x), length(pattern->board.y)),
+                            by_by(pattern->board),
                             mass_text(fitting_, cut_mass(fitting_, *pattern))});
     }
     return table;
@@ -112,6 +113,12 @@ class Maker {
   const std::vector<Pattern>& patterns_;
 
   std::string length(double mm) const { return shop_length(fitting_, mm); }
+
+  // "74.65 x 19.1 in".
+  std::string by_by(Vec2 size) const {
+    const std::string first = length(size.x);
+    return fmt::format("{} x {}", first.substr(0, first.rfind(' ')), length(size.y));
+  }
 
   static bool is_of_air(const std::string& name) {
     return name.find("flow") != std::string::npos || name.find("velocity") != std::string::npos;
@@ -232,17 +239,95 @@ class Maker {
     return fmt::format("{}, one at each small cross", count);
   }
 
+  // What is told of several legs or branches alike, once: "leg1, leg2".
   std::string facts() const {
+    std::vector<std::pair<std::string, std::string>> told;  // label and value
+    for (const Fact& fact : fitting_.facts) {
+      if (fact.quantity != Quantity::length && fact.quantity != Quantity::angle) continue;
+      if (fact.key.rfind("rule_of_thumb", 0) == 0) continue;  // for those who compare
+      const std::string value = fact.quantity == Quantity::length
+                                    ? length(fact.value)
+                                    : trimmed(fact.value * 180.0 / k_pi, 2) + "\u00b0";
+      const auto same = std::find_if(told.begin(), told.end(), [&](const auto& earlier) {
+        return earlier.second == value && !joined_names(earlier.first, fact.label).empty();
+      });
+      if (same == told.end())
+        told.emplace_back(fact.label, value);
+      else
+        same->first = joined_names(same->first, fact.label);
+    }
     std::vector<std::string> texts;
-    for (const Fact& fact : fitting_.facts)
-      if (fact.quantity == Quantity::length || fact.quantity == Quantity::angle)
-        texts.push_back(fmt::format("{} {}", fact.label,
-                                    fact.quantity == Quantity::length
-                                        ? length(fact.value)
-                                        : trimmed(fact.value * 180.0 / k_pi, 2) + "\u00b0"));
+    for (const auto& [label, value] : told) texts.push_back(fmt::format("{} {}", label, value));
     return joined(texts, "; ");
   }
+
+  // "crotch of leg1" and "crotch of leg2": "crotch of leg1, leg2"; labels that differ otherwise: nothing.
+  std::string joined_names(const std::string& one, const std::string& other) const {
+    for (const Passage& first : fitting_.passages)
+      for (const Passage& second : fitting_.passages) {
+        const std::size_t at = other.find(second.name);
+        if (first.name == second.name || at == std::string::npos) continue;
+        const std::string rest = other.substr(at + second.name.size());
+        const std::size_t named = one.rfind(first.name);
+        if (named != std::string::npos && one.substr(0, at) == other.substr(0, at) &&
+            one.substr(named + first.name.size()) == rest)
+          return one.substr(0, named + first.name.size()) + ", " + second.name + rest;
+      }
+    return {};
+  }
 };
+
+// How large drawings may be without their words, and the view with them, mm.
+struct Sizes {
+  Vec2 pattern, view;
+};
+
+// How far down the first page is drawn on, mm above its lower edge.
+double foot_of(const ShopDrawing& page) {
+  double lowest = page.size.y;
+  for (const ShopLine& line : page.lines)
+    for (const Vec2 p : line.points) lowest = std::min(lowest, p.y);
+  return lowest;
+}
+
+// With the boards that its pieces may come to lie on.
+ShopSheet with_boards(ShopSheet sheet) {
+  sheet.pieces.heads.emplace_back("on");
+  for (auto& row : sheet.pieces.rows) row.emplace_back("board 10: 10");
+  sheet.pieces.words = sheet.pieces.heads.size();
+  return sheet;
+}
+
+// As large as one page lets them be. Where none does, on as few as they can be, the largest that fill the
+// first.
+void draw_patterns(ShopSheet& sheet, const Fitting& fitting, const std::vector<Pattern>& patterns,
+                   Vec2 paper) {
+  constexpr Sizes k_sizes[] = {{{67.0, 46.0}, {88.0, 66.0}}, {{67.0, 38.0}, {88.0, 56.0}},
+                               {{67.0, 30.0}, {88.0, 48.0}}, {{67.0, 26.0}, {88.0, 38.0}},
+                               {{36.0, 34.0}, {88.0, 56.0}}, {{36.0, 28.0}, {88.0, 44.0}},
+                               {{36.0, 22.0}, {80.0, 38.0}}};
+  constexpr double k_full = 60.0;  // mm: no row of drawings is lower
+  std::vector<std::vector<const Pattern*>> groups = drawn_once(fitting, patterns);
+  const std::vector<Pattern> templates = site_templates(fitting);
+  for (const Pattern& pattern : templates) groups.push_back({&pattern});
+  std::optional<ShopSheet> best;
+  std::size_t least = 0;
+  double lowest = 0.0;
+  for (const Sizes& most : k_sizes) {
+    sheet.view = side_view(fitting, most.view);
+    sheet.patterns.clear();
+    for (const auto& group : groups) sheet.patterns.push_back(pattern_drawing(fitting, group, most.pattern));
+    const std::vector<ShopDrawing> pages = shop_pages(with_boards(sheet), paper);
+    if (pages.size() == 1) return;
+    const double foot = foot_of(pages.front());
+    if (best && (pages.size() > least || (pages.size() == least && (lowest < k_full || foot >= lowest))))
+      continue;
+    best = sheet;
+    least = pages.size();
+    lowest = foot;
+  }
+  sheet = std::move(*best);
+}
 
 }  // namespace
 
@@ -265,7 +350,7 @@ std::vector<std::string> cutting_steps(const Fitting& fitting) {
 }
 
 ShopSheet shop_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns,
-                     const std::vector<std::string>& warnings, const SheetHead& head) {
+                     const std::vector<std::string>& warnings, const SheetHead& head, Vec2 paper) {
   const Maker maker(fitting, patterns);
   ShopSheet sheet;
   sheet.tag = fitting.tag;
@@ -274,17 +359,12 @@ ShopSheet shop_sheet(const Fitting& fitting, const std::vector<Pattern>& pattern
   sheet.head = head;
   sheet.figures = maker.figures();
   sheet.warnings = warnings;
-  sheet.view = side_view(fitting, {88.0, 66.0});
   sheet.sections = knife_sections(fitting, patterns);
   sheet.pieces = maker.pieces();
   sheet.cutting = cutting_steps(fitting);
   sheet.fitting = fitting.steps;
   sheet.answers = maker.answers();
-  constexpr double k_half = 90.0;  // mm: two stand beside each other
-  for (const std::size_t i : patterns_to_cut(patterns, true))
-    sheet.patterns.push_back(pattern_drawing(fitting, patterns[i], k_half));
-  for (const Pattern& pattern : site_templates(fitting))
-    sheet.patterns.push_back(pattern_drawing(fitting, pattern, k_half));
+  draw_patterns(sheet, fitting, patterns, paper);
   return sheet;
 }
 

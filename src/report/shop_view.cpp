@@ -20,22 +20,22 @@ Vec2 seen(Vec3 p) {
   return {p.z, p.x};
 }
 
+Vec2 seen_on(const Fitting& fitting, int wall, double theta, bool high) {
+  return seen(fitting.walls[static_cast<std::size_t>(wall)].sheet.point(
+      theta, end_height(fitting, wall, high, theta, 0.0), 0.0));
+}
+
+std::vector<Vec2> rim_of(const Fitting& fitting, int wall, bool high) {
+  std::vector<Vec2> points;
+  for (int i = 0; i < k_samples; ++i)
+    points.push_back(seen_on(fitting, wall, k_two_pi * i / k_samples, high));
+  return points;
+}
+
 class SideView {
  public:
-  SideView(const Fitting& fitting, Vec2 room)
-      : fitting_(fitting), ports_(ports_of(fitting)), sketch_(drawing_) {
-    std::vector<Vec2> all;
-    for (std::size_t w = 0; w < fitting.walls.size(); ++w)
-      if (fitting.walls[w].layer == 0)
-        for (const bool high : {false, true})
-          for (const Vec2 p : rim(static_cast<int>(w), high)) all.push_back(p);
-    box_ = bounding_box(all).value();
-    constexpr double k_words = 29.0, k_margin = 11.0;  // for what is written beside the ends
-    const Vec2 size = box_.high - box_.low;
-    scale_ = std::min((room.x - 2.0 * k_words) / std::max(size.x, 1.0),
-                      (room.y - 2.0 * k_margin) / std::max(size.y, 1.0));
-    origin_ = {0.5 * (room.x - scale_ * size.x), k_margin};
-    drawing_.size = {room.x, scale_ * size.y + 2.0 * k_margin};
+  SideView(const Fitting& fitting, const Box& box, double scale)
+      : fitting_(fitting), ports_(ports_of(fitting)), sketch_(drawing_), box_(box), scale_(scale) {
     drawing_.id = "view";
   }
 
@@ -56,20 +56,13 @@ class SideView {
   Sketch sketch_;
   Box box_;
   double scale_ = 1.0;
-  Vec2 origin_{};
 
-  Vec2 at(Vec2 p) const { return origin_ + scale_ * (p - box_.low); }
+  Vec2 at(Vec2 p) const { return scale_ * (p - box_.low); }
   const Sheet& sheet(int wall) const { return fitting_.walls[static_cast<std::size_t>(wall)].sheet; }
 
-  Vec2 on(int wall, double theta, bool high) const {
-    return seen(sheet(wall).point(theta, end_height(fitting_, wall, high, theta, 0.0), 0.0));
-  }
+  Vec2 on(int wall, double theta, bool high) const { return seen_on(fitting_, wall, theta, high); }
 
-  std::vector<Vec2> rim(int wall, bool high) const {
-    std::vector<Vec2> points;
-    for (int i = 0; i < k_samples; ++i) points.push_back(on(wall, k_two_pi * i / k_samples, high));
-    return points;
-  }
+  std::vector<Vec2> rim(int wall, bool high) const { return rim_of(fitting_, wall, high); }
 
   // Rims, and the rulings where the wall turns away from whoever looks at it.
   void wall(int index) {
@@ -162,6 +155,27 @@ class SideView {
   }
 };
 
+Box extent_of(const ShopDrawing& drawing) {
+  std::vector<Vec2> all;
+  for (const ShopLine& line : drawing.lines) all.insert(all.end(), line.points.begin(), line.points.end());
+  for (const ShopText& text : drawing.texts) {
+    const Box box = box_of(text);
+    all.push_back(box.low);
+    all.push_back(box.high);
+  }
+  return bounding_box(all).value();
+}
+
+// Its lower edge at zero, in the middle of so much width.
+ShopDrawing moved(ShopDrawing drawing, const Box& extent, double width) {
+  const Vec2 by{0.5 * (width - extent.low.x - extent.high.x), -extent.low.y};
+  for (ShopLine& line : drawing.lines)
+    for (Vec2& p : line.points) p = p + by;
+  for (ShopText& text : drawing.texts) text.at = text.at + by;
+  drawing.size = {width, extent.high.y - extent.low.y};
+  return drawing;
+}
+
 // A joint's end of a piece at one ruling: how the air face stands off the duct face.
 struct Lean {
   std::string place;
@@ -188,41 +202,61 @@ std::vector<Lean> leans_of(const Fitting& fitting, const Piece& piece) {
 }
 
 // The board's end where the knife passes: the face that is up above.
-ShopDrawing section(const Fitting& fitting, const Pattern& pattern, const Lean& lean) {
+ShopDrawing section(const Fitting& fitting, const Pattern& pattern, const Lean& lean_of) {
   const LinerSpec& liner = liner_of(fitting, pattern);
   ShopDrawing drawing;
   Sketch sketch(drawing);
-  constexpr double k_thick = 7.0, k_board = 16.0, k_edge = 36.0;  // mm on the paper
-  const double lean_on_paper = std::max(-12.0, std::min(12.0, k_thick * lean.reach / liner.thickness));
+  constexpr double k_thickest = 7.0, k_furthest = 10.0, k_board = 14.0, k_edge = 22.0,
+                   k_low = 3.4;  // mm on the paper
+  // as it is, however far the knife leans
+  const double lean = lean_of.reach / liner.thickness;
+  const double thick = std::min(k_thickest, k_furthest / std::max(1e-9, std::fabs(lean)));
   const bool air_up = liner.face_up == Face::air;
-  const double top = k_edge + (air_up ? 0.5 : -0.5) * lean_on_paper;
-  const double foot = k_edge - (air_up ? 0.5 : -0.5) * lean_on_paper;
-  const double low = 4.0;
-  sketch.line(ShopInk::mark, {{k_edge - k_board, low}, {foot, low}});
-  sketch.line(ShopInk::mark, {{k_edge - k_board, low + k_thick}, {top, low + k_thick}});
-  sketch.line(ShopInk::cut, {{foot, low}, {top, low + k_thick}});
-  sketch.line(ShopInk::dimension, {{k_edge, low}, {k_edge, low + k_thick}});
-  const double degrees = std::atan2(std::fabs(lean.reach), liner.thickness) * 180.0 / k_pi;
-  sketch.text({k_edge + 8.0, low + 0.5 * k_thick - 0.9}, trimmed(degrees, 1) + "\u00b0", 9.0, ShopAlign::left,
-              true);
-  sketch.text({k_edge - k_board - 1.0, low + k_thick - 0.9},
-              std::string(face_word(liner, liner.face_up)) + " face up", k_least_letter, ShopAlign::right);
-  sketch.text({k_edge - k_board, 0.6}, shop_length(fitting, liner.thickness) + " board", k_least_letter,
-              ShopAlign::left);
-  drawing.size = {64.0, low + k_thick + 3.0};
-  drawing.title = fmt::format("{} at the {}", pattern.id, lean.place);
-  drawing.note = std::fabs(lean.reach) < 5e-3 * liner.thickness
+  const double top = k_edge + (air_up ? 0.5 : -0.5) * thick * lean;
+  const double foot = k_edge - (air_up ? 0.5 : -0.5) * thick * lean;
+  sketch.line(ShopInk::mark, {{k_edge - k_board, k_low}, {foot, k_low}});
+  sketch.line(ShopInk::mark, {{k_edge - k_board, k_low + thick}, {top, k_low + thick}});
+  sketch.line(ShopInk::cut, {{foot, k_low}, {top, k_low + thick}});
+  sketch.line(ShopInk::dimension, {{k_edge, k_low}, {k_edge, k_low + thick}});
+  const double degrees = std::atan2(std::fabs(lean_of.reach), liner.thickness) * 180.0 / k_pi;
+  sketch.text({k_edge + 0.5 * k_furthest + 1.5, k_low + 0.5 * thick - 0.9}, trimmed(degrees, 1) + "\u00b0",
+              9.0, ShopAlign::left, true);
+  sketch.text({1.0, k_low + thick + 0.9}, std::string(face_word(liner, liner.face_up)) + " face up",
+              k_least_letter, ShopAlign::left);
+  sketch.text({1.0, 0.6}, shop_length(fitting, liner.thickness) + " board", k_least_letter, ShopAlign::left);
+  drawing.size = {43.0, k_low + thick + 3.4};
+  drawing.title = fmt::format("{} at the {}", pattern.id, lean_of.place);
+  drawing.note = std::fabs(lean_of.reach) < 5e-3 * liner.thickness
                      ? "square to the board"
                      : fmt::format("the {} face reaches {} further",
-                                   face_word(liner, lean.reach > 0.0 ? Face::air : Face::duct),
-                                   shop_length(fitting, std::fabs(lean.reach)));
+                                   face_word(liner, lean_of.reach > 0.0 ? Face::air : Face::duct),
+                                   shop_length(fitting, std::fabs(lean_of.reach)));
   return drawing;
 }
 
 }  // namespace
 
+// What is written beside the fitting is as large at every scale: the scale follows from what it left over.
 ShopDrawing side_view(const Fitting& fitting, Vec2 room) {
-  return SideView(fitting, room).draw();
+  std::vector<Vec2> all;
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
+    if (fitting.walls[w].layer == 0)
+      for (const bool high : {false, true})
+        for (const Vec2 p : rim_of(fitting, static_cast<int>(w), high)) all.push_back(p);
+  const Box box = bounding_box(all).value();
+  const Vec2 size = box.high - box.low;
+  double scale = 0.5 * std::min(room.x / std::max(size.x, 1.0), room.y / std::max(size.y, 1.0));
+  for (int step = 0;; ++step) {
+    ShopDrawing drawing = SideView(fitting, box, scale).draw();
+    const Box extent = extent_of(drawing);
+    const Vec2 wide = extent.high - extent.low;
+    const double fits = std::min((room.x - (wide.x - scale * size.x)) / std::max(size.x, 1.0),
+                                 (room.y - (wide.y - scale * size.y)) / std::max(size.y, 1.0));
+    constexpr int k_steps = 6;
+    const bool is_within = wide.x <= room.x + 1e-6 && wide.y <= room.y + 1e-6;
+    if (step >= k_steps && is_within) return moved(std::move(drawing), extent, room.x);
+    scale = step < k_steps ? std::max(0.02 * scale, fits) : 0.97 * scale;
+  }
 }
 
 std::vector<ShopDrawing> knife_sections(const Fitting& fitting, const std::vector<Pattern>& patterns) {

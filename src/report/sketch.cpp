@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/page_text.hpp"
 
 namespace linerwright {
 
@@ -13,19 +13,9 @@ constexpr double k_point = 25.4 / 72.0;  // mm
 
 }  // namespace
 
-// Letters of common sans-serif faces are 0.56 of their size wide on the mean, capitals more; measured on the
-// widths of Helvetica, names with many capitals stay under 0.72.
+// The bold face is the wider one.
 double shop_text_width(const std::string& text, double points) {
-  double ems = 0.0;
-  for (std::string_view rest = text; !rest.empty();) {
-    const CodePoint next = first_code_point(rest);
-    const char32_t c = next.code;
-    ems += c == U' ' || c == U'.' || c == U',' || c == U'i' || c == U'l' ? 0.3
-           : c >= U'A' && c <= U'Z'                                      ? 0.74
-                                                                         : 0.58;
-    rest.remove_prefix(next.bytes == 0 ? 1 : next.bytes);
-  }
-  return ems * points * k_point;
+  return text_width(text, points, true);
 }
 
 Box box_of(const ShopText& text) {

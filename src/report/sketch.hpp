@@ -31,6 +31,9 @@ class Sketch {
   std::vector<Box> taken_;
 };
 
+// From a piece's seam to a ruling, less than a turn.
+double turn_to(const Piece& piece, double theta);
+
 // Around a text as it is written.
 Box box_of(const ShopText& text);
 

@@ -29,9 +29,9 @@ TEST(FittingPage, SaysWhatThePersonWithThePieceAsks) {
   for (const char* said : {"24 in", "22 in", "84.0 %", "3 \u2192 4 \u2192 2 \u2192 5 \u2192 1", "dust mask",
                            "licensed designer", "href=\"E-1-1.dxf\""})
     EXPECT_NE(page.find(said), std::string::npos) << said;
-  // on the screen each pattern and passage; on paper each piece once, the fitting from the side and two
-  // sections
-  EXPECT_EQ(count_of(page, "<figure"), patterns.size() + fitting.passages.size() + fitting.pieces.size() + 3);
+  // on the screen each pattern and passage, the fitting from the side and two sections; on paper a sheet
+  EXPECT_EQ(count_of(page, "<figure"), patterns.size() + fitting.passages.size() + 3);
+  EXPECT_EQ(count_of(page, "aria-label=\"E-1, sheet "), 1U);
   EXPECT_EQ(page.find("id=\"scene\""), std::string::npos) << "a 3D view without bodies";
 }
 
@@ -66,8 +66,9 @@ TEST(JobPage, EveryLineIsThereWithItsFigures) {
   drawing.lines.push_back({Layer::cut, true, {{0, 0}, {1000, 0}, {1000, 500}, {0, 500}}});
   page.boards.push_back({"board 1", "83 % used", "", drawing, {{"E-1 <1>", {{0, 0}, {1000, 500}}}}});
   const std::string html = job_page(page);
-  for (const char* said : {"A &lt;job&gt;", "href=\"E-1/E-1.html\"", "84.0 %", "2 DXF", "src=\"E-1/E-1.svg\"",
-                           "not made: liner closes the bore", "12.5", "83 % used", "E-1 &lt;1&gt;</text>"})
+  for (const char* said :
+       {"A &lt;job&gt;", "href=\"E-1/E-1.html?job=A%20%3Cjob%3E\"", "84.0 %", "2 DXF", "src=\"E-1/E-1.svg\"",
+        "not made: liner closes the bore", "12.5", "83 % used", "E-1 &lt;1&gt;</text>"})
     EXPECT_NE(html.find(said), std::string::npos) << said;
   EXPECT_EQ(count_of(html, "<tr data-kind"), 2u);
 }

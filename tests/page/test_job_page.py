@@ -54,6 +54,12 @@ class JobPage(InBrowser):
             self.assertTrue(address.startswith(inside), address)
         self.assert_no_complaints()
 
+    def test_a_fitting_takes_name_and_date_from_the_job(self):
+        self.open(self.job(JOB.replace('units = "in"', 'units = "in"\ndate = "2026-11-29"', 1)))
+        self.click("#list tbody th a")
+        self.assertEqual(self.run_script("return document.querySelector('header [data-job]').textContent"),
+                         "Shed & <Barn>, 2026-11-29")
+
     def test_sorts_by_any_column(self):
         self.open(self.job())
         self.assertEqual(self.tags(), ["S-10", "S-9", "R-1", "S-2"])
@@ -87,7 +93,7 @@ class JobPage(InBrowser):
         links = self.run_script("return [...document.querySelectorAll('#list a')].map(a => a.getAttribute('href'))")
         self.assertGreater(len(links), 30)
         for link in links:
-            self.assertTrue((page.parent / link).is_file(), link)
+            self.assertTrue((page.parent / link.split("?")[0]).is_file(), link)
 
     def test_second_run_lists_what_it_left_alone(self):
         page = self.job()

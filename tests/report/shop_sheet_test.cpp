@@ -1,6 +1,7 @@
 // The installer's sheet: every line of it follows from what was asked for, and its letters can be read.
 #include <gtest/gtest.h>
 
+#include "linerwright/page_text.hpp"
 #include "linerwright/shop_sheet.hpp"
 #include "linerwright/tilt_table.hpp"
 #include "support/requests.hpp"
@@ -241,6 +242,58 @@ TEST(ShopSheet, LettersCanBeReadAndStayOnTheirDrawing) {
       EXPECT_EQ(line.find("no source"), std::string::npos) << line;
   }
   EXPECT_GT(read, 500U);
+}
+
+// Most fittings take one page; what takes two fills the first.
+TEST(ShopSheet, APageHoldsItWhereItFits) {
+  std::size_t single = 0;
+  for (const auto& [kind, flags] : kinds()) {
+    const ShopSheet sheet = sheet_of(kind, flags);
+    const std::vector<ShopDrawing> pages = shop_pages(sheet, k_shop_paper);
+    ASSERT_GE(pages.size(), 1U);
+    EXPECT_LE(pages.size(), 2U) << support::written(kind, flags);
+    single += pages.size() == 1 ? 1 : 0;
+    std::string all;
+    for (const ShopDrawing& page : pages) {
+      EXPECT_EQ(page.size.x, k_shop_paper.x);
+      all += words_of(page);
+      for (const ShopText& text : page.texts) {
+        EXPECT_GE(text.points, k_least_letter) << text.text;
+        const double wide = text_width(text.text, text.points, text.bold);
+        const double left = text.align == ShopAlign::left    ? text.at.x
+                            : text.align == ShopAlign::right ? text.at.x - wide
+                                                             : text.at.x - 0.5 * wide;
+        EXPECT_TRUE(left > 5.0 && left + wide < page.size.x - 5.0 && text.at.y > 10.0 &&
+                    text.at.y < page.size.y - 10.0)
+            << support::written(kind, flags) << ' ' << text.text << ' ' << left << ' ' << text.at.y;
+      }
+    }
+    // every piece stands in the table and is drawn
+    for (const auto& row : sheet.pieces.rows) EXPECT_NE(all.find(row[2]), std::string::npos) << row[2];
+    for (const ShopDrawing& drawing : sheet.patterns)
+      for (const ShopText& text : drawing.texts)
+        EXPECT_NE(all.find(text.text), std::string::npos) << text.text;
+  }
+  EXPECT_GE(single, 11U) << "of " << kinds().size();
+}
+
+// Pieces 2 and 4 of an elbow in five pieces are cut by one template: one drawing has the letters of both.
+TEST(ShopSheet, PiecesThatAreCutAlikeAreDrawnOnce) {
+  const ShopSheet sheet = sheet_of("elbow", k_elbow);
+  ASSERT_EQ(sheet.patterns.size(), 4U);
+  EXPECT_EQ(sheet.patterns[1].title, "middle piece (2, 4), alike");
+  const std::string words = words_of(sheet.patterns[1]);
+  for (const char* letters : {"A, C\n", "B, D\n"}) EXPECT_NE(words.find(letters), std::string::npos) << words;
+}
+
+// A name over all of the page: the sheet says what there is room for, and all letters stay on it.
+TEST(ShopSheet, LongNamesStayOnThePage) {
+  ShopSheet sheet = sheet_of("tee", k_tee);
+  sheet.tag = std::string(200, 'W');
+  sheet.head.job = std::string(300, 'M');
+  for (const ShopDrawing& page : shop_pages(sheet, k_shop_paper))
+    for (const ShopText& text : page.texts)
+      EXPECT_LE(text_width(text.text, text.points, text.bold), page.size.x - 24.0 + 1e-6) << text.text;
 }
 
 // What an installer asks has an answer on the sheet of every kind.

@@ -1,6 +1,4 @@
 // The page of a fitting.
-import { theme } from './theme.mjs';
-
 const byId = (id) => document.getElementById(id);
 
 export const home = (viewer) => viewer.look('corner');
@@ -96,16 +94,6 @@ export function start(viewer, scene, shown) {
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 1000);
   }));
-
-  // on paper a still of the view stands in where no drawing was made
-  const still = byId('still');
-  if (still)
-    window.addEventListener('beforeprint', () => {
-      viewer.setLook('paper');
-      viewer.drawNow();
-      still.src = viewer.canvas.toDataURL('image/png');
-      viewer.setLook(theme());
-    });
 }
 
 // What the page does with or without a view.
@@ -114,4 +102,11 @@ export function open() {
   const print = () => document.body.classList.toggle('with-ordinates', ordinates.checked);
   ordinates.addEventListener('change', print);
   print();
+  // the job that led here: a fitting's page is the same in every job
+  const asked = new URLSearchParams(location.search);
+  const job = [asked.get('job'), asked.get('date')].filter(Boolean).join(', ').slice(0, 200);
+  for (const place of document.querySelectorAll('[data-job]')) {
+    place.textContent = job;
+    place.hidden = !job;
+  }
 }
