@@ -2,6 +2,7 @@
 // for the sheet, the page and fitting.json, all of them from the fitting's own facts.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -36,6 +37,13 @@ struct WayIn {
 };
 // A tapering leg of a wye passes through its inlet. `before`: pieces that are already in.
 std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std::vector<int>& before);
+
+// From which diameter on a ring of this layer may be folded in, by `fold_above` and the board's thickness;
+// nothing where the job does not say.
+std::optional<double> folds_above(const Fitting& fitting, int layer);
+
+// Whether a piece ends in a hole of another or of a duct that is no part of the fitting.
+bool has_saddle(const Fitting& fitting, const Piece& piece);
 
 // A taper and its collar from one notched board meet at a bend, not at a joint.
 bool is_bend(const Fitting& fitting, int joint);

@@ -21,6 +21,7 @@ Keys with_liner(Keys keys) {
                   {"stations", {What::number, "12"}},
                   {"min_taper", {What::length, "12in"}},
                   {"fold_above", {What::length, ""}},
+                  {"fold_thickness", {What::length, ""}},
                   {"least_open_area", {What::number, ""}},
                   {"pins_above", {What::length, "60in"}},
                   {"pin_edge", {What::length, "3in"}},

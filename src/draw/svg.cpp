@@ -87,6 +87,11 @@ class Page {
         "font-family: sans-serif; white-space: pre; unicode-bidi: plaintext }\n";
     for (const InkedGroup& group : picture_) {
       const Ink& ink = group.ink;
+      if (ink.width <= 0.0) {  // its lines are filled
+        svg_ += fmt::format(".drawing .{} path {{ fill: {} }}\n", ink.name, ink.light);
+        dark += fmt::format(".drawing .{} path {{ fill: {} }}\n", ink.name, ink.dark);
+        continue;
+      }
       std::string dashes;
       for (const double dash : ink.dashes)
         dashes += (dashes.empty() ? "; stroke-dasharray: " : " ") + number(dash);

@@ -107,10 +107,18 @@ std::vector<KeySpec> liner_keys() {
       with_default(integer_key("stations", "ordinates given around each piece", {}, 4, 360), "12"));
   keys.push_back(
       with_default(length_key("min_taper", "a shorter taper gets a warning", {}, 0.0, 5000.0), "12in"));
-  keys.push_back(optional_key(
-      length_key("fold_above",
-                 "rings of a larger diameter may be folded inward to push them in (default: nothing is said)",
-                 {}, 25.0, 10000.0)));
+  KeySpec fold_above = optional_key(length_key(
+      "fold_above",
+      "rings of a larger diameter may be folded inward to push them in: one for every board, or one for each "
+      "of fold_thickness (default: nothing is said)",
+      {}, 25.0, 10000.0));
+  KeySpec fold_thickness = optional_key(length_key(
+      "fold_thickness", "boards up to these thicknesses take the diameters of fold_above, in the same order",
+      {}, 1.0, 200.0));
+  for (KeySpec* key : {&fold_above, &fold_thickness}) {
+    key->many = true;
+    keys.push_back(std::move(*key));
+  }
   KeySpec open_share = optional_key(length_key(
       "least_open_area",
       "share of the bare area under which what the liner leaves open gets a warning (default: none)", {}, 0.0,
@@ -169,9 +177,36 @@ Flow flow_of(const FittingRequest& request) {
                                  : Flow::unmarked;
 }
 
+// A table of what is folded: as many diameters as thicknesses, which rise.
+void require_fold_table(const FittingRequest& request) {
+  const Values& values = request.values;
+  if (!values.has("fold_above")) {
+    if (values.has("fold_thickness"))
+      throw InputError({problem_of(request, "fold_thickness", "left out without fold_above",
+                                   "it says up to which board each of its diameters holds")});
+    return;
+  }
+  const std::vector<double> above = values.list("fold_above");
+  if (!values.has("fold_thickness")) {
+    if (above.size() > 1)
+      throw InputError(
+          {problem_of(request, "fold_above", "one diameter, or fold_thickness with as many values",
+                      "each diameter holds for boards up to one thickness")});
+    return;
+  }
+  const std::vector<double> thickness = values.list("fold_thickness");
+  if (thickness.size() != above.size() ||
+      std::adjacent_find(thickness.begin(), thickness.end(), std::greater_equal<>()) != thickness.end())
+    throw InputError({problem_of(request, "fold_thickness",
+                                 fmt::format("{} value{}, each thicker than the one before", above.size(),
+                                             above.size() == 1 ? "" : "s"),
+                                 "each is the thickest board for which the diameter of fold_above holds")});
+}
+
 }  // namespace
 
 Fitting begin_fitting(const FittingRequest& request) {
+  require_fold_table(request);
   Fitting fitting;
   fitting.tag = request.tag;
   fitting.kind = request.kind;

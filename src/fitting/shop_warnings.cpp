@@ -12,7 +12,7 @@ namespace {
 // A piece that no opening lets in.
 void warn_of_ways(const Fitting& fitting, std::vector<std::string>& warnings) {
   std::vector<int> before;
-  const std::optional<double> fold_above = fitting.request.values.maybe("fold_above");
+  const std::optional<double> fold_above = folds_above(fitting, 0);
   for (const int index : fitting.insertion) {
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
     const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;

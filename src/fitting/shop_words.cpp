@@ -154,6 +154,28 @@ std::string piece_title(const Fitting& fitting, const Piece& piece) {
   return fmt::format("{} ({})", name, piece.id);
 }
 
+std::optional<double> folds_above(const Fitting& fitting, int layer) {
+  const Values& values = fitting.request.values;
+  if (!values.has("fold_above")) return std::nullopt;
+  const std::vector<double> above = values.list("fold_above");
+  if (!values.has("fold_thickness")) return above.front();
+  const std::vector<double> thickness = values.list("fold_thickness");
+  constexpr double k_slack = 0.05;  // mm: 25 and 25.4 are two boards, 25.4 and 1 in are one
+  for (std::size_t i = 0; i < std::min(above.size(), thickness.size()); ++i)
+    if (layer_of(fitting, layer).thickness <= thickness[i] + k_slack) return above[i];
+  return std::nullopt;
+}
+
+bool has_saddle(const Fitting& fitting, const Piece& piece) {
+  const Wall& own = wall_of(fitting, piece);
+  const int on_duct = joint_on_duct(fitting);
+  return (on_duct >= 0 && ends_in(own, on_duct)) ||
+         std::any_of(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
+           return std::any_of(wall.holes.begin(), wall.holes.end(),
+                              [&](const JointUse& hole) { return ends_in(own, hole.joint); });
+         });
+}
+
 bool is_bend(const Fitting& fitting, int joint) {
   const auto meets = [&](int piece) {
     return ends_in(wall_of(fitting, fitting.pieces[static_cast<std::size_t>(piece)]), joint);
@@ -253,7 +275,11 @@ std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std
       if (next < 0) break;
       wall = next;
     }
-    const std::string from = opening_words(fitting, wall, high);
+    std::string from = opening_words(fitting, wall, high);
+    // a branch that is set on a duct later is open at its saddle
+    if (const int on_duct = joint_on_duct(fitting);
+        on_duct >= 0 && is_whole_end(fitting.walls[static_cast<std::size_t>(wall)], high, on_duct))
+      from = "its saddle";
     if (free && !from.empty()) ways.push_back({from, high});
   }
   return ways;

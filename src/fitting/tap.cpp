@@ -75,30 +75,6 @@ void add_facts(Fitting& fitting, const Branch& b, double radius) {
       joint_length(joint, liner_depths(joint.style, Side::lead, t, t)));
 }
 
-void add_steps(Fitting& fitting) {
-  const JointStyle style = fitting.liner.joint;
-  fitting.steps = {
-      "Lay template hole-metal around the duct from outside, its arrow toward the duct's far end, mark the "
-      "hole and its letters, and cut the metal along the branch's axis, not into the liner.",
-      style == JointStyle::mitre ? "Lay template hole-liner against the liner from inside, its letters under "
-                                   "the metal's, and cut the "
-                                   "liner from its line to the edge of the metal's hole: a slope all around."
-      : style == JointStyle::over
-          ? "Lay template hole-liner against the liner from inside, its letters under the metal's, and cut "
-            "the "
-            "liner along the branch's axis: the hole is as wide as the branch's bore."
-          : "Lay template hole-liner against the liner from inside, its letters under the metal's, and cut "
-            "the "
-            "liner along the branch's axis: the hole is as wide as the branch's metal.",
-      "Roll the branch's liner with the duct face out, tape its seam on the air face, and slide it into the "
-      "branch from its saddle until it is flush with the square end.",
-      "Set the branch on the duct, letters to letters, fasten and seal its metal, and seal the joint of the "
-      "liners on the air side.",
-      "Wear gloves, eye protection and a mask, cut away from the body, and make sure that nothing is moved "
-      "by the air and that nobody starts the fan while the duct is open; local codes and the licensed "
-      "designer decide."};
-}
-
 }  // namespace
 
 KindSchema tap_schema() {
@@ -140,7 +116,6 @@ Fitting make_tap(const FittingRequest& request) {
   add_branch_bore(fitting, b, fitting.joints[static_cast<std::size_t>(b.joint)]);
   add_facts(fitting, b, radius);
   note_fasteners(fitting, 2.0 * b.base);
-  add_steps(fitting);
   return fitting;
 }
 

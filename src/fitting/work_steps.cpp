@@ -24,17 +24,15 @@ class Steps {
 
   std::vector<std::string> run() {
     out_ = fitting_.steps;  // of a kind's own
-    if (joint_on_duct(fitting_) < 0) {
-      join_ducts();
-      tape_panels();
-      roll();
-      for (const NotchedBlank& blank : fitting_.notched) close_notches(blank);
-      fold();
-      slide_all();
-    } else {  // of a branch on a duct that is no part of the fitting all is said
-      tape_panels();
-      fold();
-    }
+    const int on_duct = joint_on_duct(fitting_);
+    if (on_duct >= 0) cut_hole();
+    join_ducts();
+    tape_panels();
+    roll();
+    for (const NotchedBlank& blank : fitting_.notched) close_notches(blank);
+    fold();
+    slide_all();
+    if (on_duct >= 0) set_on_duct(on_duct);
     for (std::string& step : finishing_steps(fitting_)) out_.push_back(std::move(step));
     return std::move(out_);
   }
@@ -52,6 +50,41 @@ class Steps {
   std::string title(int index) const { return piece_title(fitting_, piece(index)); }
   std::string length(double mm) const { return shop_length(fitting_, mm); }
   bool tapers(const Piece& of) const { return !wall_of(of).sheet.is_cylinder(); }
+
+  // The hole in a duct that is no part of the fitting, by its templates, one sentence for each way of
+  // joining.
+  void cut_hole() {
+    out_.push_back(
+        "Lay template hole-metal around the duct from outside, its arrow toward the duct's far end, mark the "
+        "hole and its letters, and cut the metal along the branch's axis, not into the liner.");
+    const JointStyle style = fitting_.liner.joint;
+    out_.push_back(fmt::format(
+        "Lay template hole-liner against the liner from inside, its letters under the metal's, and cut the "
+        "liner {}.",
+        style == JointStyle::mitre
+            ? "from its line to the edge of the metal's hole: a slope all around"
+            : fmt::format("along the branch's axis: the hole is as wide as the branch's {}",
+                          style == JointStyle::over ? "bore" : "metal")));
+  }
+
+  void set_on_duct(int joint) {
+    std::vector<std::string> letters;
+    for (const RulingMark& mark : piece(order_.front()).marks) letters.push_back(mark.name);
+    out_.push_back(
+        fmt::format("Before the branch goes on, hold it to the hole: its marks {} lie on the same letters of "
+                    "the duct, and its "
+                    "saddle touches all around.",
+                    listed(letters)));
+    out_.push_back(
+        fmt::format("Set the branch on the duct, letters to letters, fasten and seal its metal, and seal the "
+                    "joint of the "
+                    "liners on the air side, all along: {}.",
+                    length(seal_length(fitting_, joint))));
+    out_.push_back(
+        "Wear gloves, eye protection and a mask, cut away from the body, and make sure that nothing is moved "
+        "by the air and that nobody starts the fan while the duct is open; local codes and the licensed "
+        "designer decide.");
+  }
 
   void join_ducts() {
     if (!duct_joints(fitting_.request).empty())
@@ -116,7 +149,7 @@ class Steps {
   }
 
   void fold() {
-    const std::optional<double> above = fitting_.request.values.maybe("fold_above");
+    const std::optional<double> above = folds_above(fitting_, 0);
     if (!above) return;
     std::vector<const Piece*> folded, stiff;
     for (const Piece& of : fitting_.pieces) {
@@ -320,11 +353,7 @@ class Steps {
 
   void check_before_last(const Piece& last) {
     std::vector<std::string> left;
-    const bool in_hole = std::any_of(fitting_.walls.begin(), fitting_.walls.end(), [&](const Wall& wall) {
-      return std::any_of(wall.holes.begin(), wall.holes.end(),
-                         [&](const JointUse& hole) { return ends_in(wall_of(last), hole.joint); });
-    });
-    if (!fitting_.pressed && last.full_turn() && !in_hole)
+    if (!fitting_.pressed && last.full_turn() && !has_saddle(fitting_, last))
       for (const RulingMark& mark : last.marks) {
         const double open = end_height(fitting_, last.wall, true, mark.theta, 0.0) -
                             end_height(fitting_, last.wall, false, mark.theta, 0.0);

@@ -26,6 +26,15 @@ std::string coarser_note(const FittingPage& page) {
          "; the STL files are finer.</small></p>\n";
 }
 
+// Of fittings with branches: the heights of their saddles.
+std::string saddle_box(const Fitting& fitting) {
+  return std::any_of(fitting.pieces.begin(), fitting.pieces.end(),
+                     [&](const Piece& piece) { return has_saddle(fitting, piece); })
+             ? "\n<label><input type=\"checkbox\" id=\"saddle\"> heights of the saddle at its "
+               "stations</label>"
+             : "";
+}
+
 // What is printed.
 std::string sheets_of(const ShopSheet& sheet) {
   std::string out;
@@ -69,6 +78,7 @@ std::string fitting_page(const FittingPage& page) {
                                                    html_list(fitting.warnings, false) + "</section>\n"},
        {"model_link", seen ? "<a href=\"#model\">3D</a>" : ""},
        {"model", seen ? filled(web_text("model.html"), {{"layers", layer_boxes(page)},
+                                                        {"heights", saddle_box(fitting)},
                                                         {"coarser", coarser_note(page)},
                                                         {"cut_open", web_text("cut_open.html")}})
                       : ""},

@@ -3,14 +3,72 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <optional>
 
 #include "html.hpp"
+#include "linerwright/polygon.hpp"
 
 namespace linerwright {
 
 namespace {
 
-// The board with its pieces' names as large as they fit.
+// Where a piece's name stands clear of what is drawn on its board.
+class FreePlaces {
+ public:
+  explicit FreePlaces(const Drawing& drawing) : drawing_(drawing) {}
+
+  // The middle of a place of that size on the piece that lies in `around`, the nearest to its middle; nothing
+  // where there is none.
+  std::optional<Vec2> place(const Box& around, Vec2 size) const {
+    std::vector<std::array<Vec2, 2>> near;
+    std::vector<const Polyline*> contours;
+    for (const Polyline& line : drawing_.lines) {
+      const std::size_t sides = line.points.size() - (line.closed ? 0 : 1);
+      bool is_near = false;
+      for (std::size_t i = 0; i < sides; ++i) {
+        const Vec2 a = line.points[i], b = line.points[(i + 1) % line.points.size()];
+        if (!meets_box(around, a, b)) continue;
+        near.push_back({a, b});
+        is_near = true;
+      }
+      if (is_near && line.closed && line.layer == Layer::cut) contours.push_back(&line);
+    }
+    constexpr int k_half = 4;  // places to either side of the middle
+    std::optional<Vec2> best;
+    double nearest = 1e300;
+    const Vec2 middle = 0.5 * (around.low + around.high);
+    const Vec2 step = (0.5 / k_half) * (around.high - around.low - size);
+    for (int i = -k_half; i <= k_half; ++i)
+      for (int k = -k_half; k <= k_half; ++k) {
+        const Vec2 at = middle + Vec2{i * step.x, k * step.y};
+        if (distance(at, middle) < nearest && is_free({at - 0.5 * size, at + 0.5 * size}, near) &&
+            std::any_of(contours.begin(), contours.end(),
+                        [&](const Polyline* line) { return point_in_polygon(at, line->points); })) {
+          best = at;
+          nearest = distance(at, middle);
+        }
+      }
+    return best;
+  }
+
+ private:
+  const Drawing& drawing_;
+
+  bool is_free(const Box& box, const std::vector<std::array<Vec2, 2>>& near) const {
+    if (std::any_of(near.begin(), near.end(),
+                    [&](const auto& side) { return meets_box(box, side[0], side[1]); }))
+      return false;
+    return std::none_of(drawing_.texts.begin(), drawing_.texts.end(), [&](const Text& text) {
+      const Box letters = bounding_box(text_corners(text)).value();
+      return letters.low.x < box.high.x && letters.high.x > box.low.x && letters.low.y < box.high.y &&
+             letters.high.y > box.low.y;
+    });
+  }
+};
+
+// The board with its pieces' names as large as they fit without covering a mark or a line of words; where
+// there is no such place, as small as they can be read, in the middle.
 std::string board_svg(const PageBoard& board) {
   constexpr double k_letter_width = 0.62;  // of a letter's size, on average
   double longest = 0.0;
@@ -18,15 +76,22 @@ std::string board_svg(const PageBoard& board) {
     for (const Vec2 p : line.points) longest = std::max(longest, p.x);
   SvgOptions options;
   options.inside_page = true;
+  const FreePlaces places(board.drawing);
   for (const PagePiece& piece : board.pieces) {
     const Vec2 size = piece.box.high - piece.box.low;
     const Vec2 middle = 0.5 * (piece.box.low + piece.box.high);
     const double letters = std::max(1.0, static_cast<double>(piece.name.size()));
-    const double letter = std::min({longest / 32.0, size.x / (letters * k_letter_width), 0.6 * size.y});
+    double letter = std::min({longest / 32.0, size.x / (letters * k_letter_width), 0.6 * size.y});
+    const double least = std::min(letter, longest / 90.0);
+    std::optional<Vec2> free;
+    for (; letter >= least; letter *= 0.8)
+      if ((free = places.place(piece.box, {1.1 * letter * letters * k_letter_width, 1.2 * letter}))) break;
+    letter = std::max(letter, least);
     options.overlay += fmt::format(
         "<text class=\"piece\" font-size=\"{}\" transform=\"translate({} {}) scale(1 -1)\" "
         "dy=\".35em\">{}</text>\n",
-        trimmed(letter, 1), trimmed(middle.x, 1), trimmed(middle.y, 1), html_text(piece.name));
+        trimmed(letter, 1), trimmed(free.value_or(middle).x, 1), trimmed(free.value_or(middle).y, 1),
+        html_text(piece.name));
   }
   return svg_of(board.drawing, options);
 }

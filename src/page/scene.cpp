@@ -7,6 +7,7 @@
 #include <deque>
 
 #include "linerwright/json.hpp"
+#include "linerwright/shop_words.hpp"
 #include "words.hpp"
 
 namespace linerwright {
@@ -119,6 +120,29 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
   return lines;
 }
 
+// At the stations of a branch, along its duct face from the square end to the saddle.
+void write_heights(JsonWriter& json, const Fitting& fitting, const Piece& piece) {
+  if (!has_saddle(fitting, piece)) return;
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const double depth = liner_of(fitting, piece).outer_depth;
+  const int count = fitting.liner.stations;
+  json.key("heights").begin_array();
+  for (int i = 0; i < count; ++i) {
+    const double theta = piece.seam + piece.span * i / count;
+    json.begin_object();
+    double height = 0.0;
+    for (const bool high : {true, false}) {
+      const double v = end_height(fitting, piece.wall, high, theta, depth);
+      height += high ? v : -v;
+      const Vec3 p = sheet.point(theta, v, depth);
+      json.key(high ? "from" : "to").begin_array().number(p.x, 3).number(p.y, 3).number(p.z, 3).end_array();
+    }
+    json.key("mm").number(height, 4);
+    json.end_object();
+  }
+  json.end_array();
+}
+
 }  // namespace
 
 void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
@@ -183,8 +207,11 @@ std::string scene_json(const FittingPage& page) {
                           : part.role == PartRole::liner ? "liner"
                                                          : "bore");
     json.key("title").text(part_title(fitting, part));
-    if (part.role == PartRole::liner)
-      json.key("id").text(fitting.pieces[static_cast<std::size_t>(part.piece)].id);
+    if (part.role == PartRole::liner) {
+      const Piece& piece = fitting.pieces[static_cast<std::size_t>(part.piece)];
+      json.key("id").text(piece.id);
+      write_heights(json, fitting, piece);
+    }
     json.key("lines").begin_array();
     for (const std::string& line : lines_about(page, part)) json.text(line);
     json.end_array();

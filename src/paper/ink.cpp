@@ -41,7 +41,10 @@ void paint(cairo_t* context, const Picture& picture, double thinnest) {
     cairo_set_dash(context, group.ink.dashes.data(), static_cast<int>(group.ink.dashes.size()), 0.0);
     cairo_set_line_cap(context, group.ink.dashes.empty() ? CAIRO_LINE_CAP_ROUND : CAIRO_LINE_CAP_BUTT);
     for (const InkedLine& line : group.lines) trace(context, line.points, line.closed);
-    cairo_stroke(context);
+    if (group.ink.width <= 0.0)  // its lines are filled
+      cairo_fill(context);
+    else
+      cairo_stroke(context);
     cairo_set_dash(context, nullptr, 0, 0.0);
     cairo_set_line_cap(context, CAIRO_LINE_CAP_ROUND);
     for (Text text : group.texts) {

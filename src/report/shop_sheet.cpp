@@ -50,6 +50,8 @@ class Maker {
     double mass = 0.0;
     const std::vector<std::size_t> cut = patterns_to_cut(patterns_, true);
     for (const std::size_t i : cut) mass += cut_mass(fitting_, patterns_[i]);
+    if (fitting_.request.values.has("note"))
+      figures.emplace_back("note", fitting_.request.values.text("note"));
     figures.emplace_back("pieces", fmt::format("{}, {} of board", cut.size(), mass_text(fitting_, mass)));
     return figures;
   }
@@ -68,8 +70,7 @@ class Maker {
       told.push_back(pattern);
       const Piece& piece = fitting_.pieces[static_cast<std::size_t>(index)];
       table.rows.push_back({std::to_string(told.size()), pattern_name(fitting_, *pattern), pattern->id,
-                            piece.seam_place,
-                            by_by(pattern->board),
+                            piece.seam_place, by_by(pattern->board),
                             mass_text(fitting_, cut_mass(fitting_, *pattern))});
     }
     return table;

@@ -163,6 +163,39 @@ TEST(WorkSteps, nothing_is_said_of_folding_unless_asked) {
   EXPECT_TRUE(has(stiff, "Pieces 1, 2, 3, 4 and 5 slide in unfolded")) << stiff;
 }
 
+// A thin board folds at a smaller diameter than a thick one: the diameter is that of the least thickness in
+// the table which the board does not exceed; a thicker board than any has none.
+TEST(WorkSteps, folding_goes_by_the_boards_thickness) {
+  const auto of = [](const char* thickness) {
+    return all_of(fitting_from("elbow", with(k_elbow, {{"thickness", thickness},
+                                                       {"fold_thickness", "13 & 25 & 50"},
+                                                       {"fold_above", "300 & 500 & 700"}}))
+                      .steps);
+  };
+  EXPECT_TRUE(has(of("13"), "fold the ring inward"));
+  EXPECT_TRUE(has(of("25"), "fold the ring inward"));
+  EXPECT_TRUE(has(of("26"), "slide in unfolded")) << of("26");
+  EXPECT_TRUE(has(of("50"), "slide in unfolded"));
+  EXPECT_FALSE(has(of("51"), "fold"));
+}
+
+TEST(WorkSteps, a_table_of_folding_that_does_not_fit_together_is_refused) {
+  const auto refused = [](const Flags& flags) {
+    try {
+      fitting_from("elbow", with(k_elbow, flags));
+      return std::string("made");
+    } catch (const InputError& error) {
+      return std::string(error.what());
+    }
+  };
+  EXPECT_TRUE(has(refused({{"fold_above", "300 & 500"}}), "fold_thickness with as many values"));
+  EXPECT_TRUE(has(refused({{"fold_thickness", "25"}}), "left out without fold_above"));
+  EXPECT_TRUE(has(refused({{"fold_above", "300 & 500"}, {"fold_thickness", "25"}}), "2 values"));
+  EXPECT_TRUE(has(refused({{"fold_above", "300 & 500"}, {"fold_thickness", "25 & 13"}}),
+                  "thicker than the one before"));
+  EXPECT_EQ(refused({{"fold_above", "300 & 500"}, {"fold_thickness", "13 & 25"}}), "made");
+}
+
 TEST(WorkSteps, notches_are_closed_from_the_middle_outward_and_the_trim_is_named) {
   const Flags notched{{"diameter", "600"},    {"to_diameter", "500"}, {"length", "450"}, {"collar", "100"},
                       {"pattern", "notched"}, {"notches", "8"},       {"trim", "50"},    {"thickness", "25"}};
@@ -203,6 +236,34 @@ TEST(WorkSteps, names_are_the_trades) {
       "straight", {{"diameter", "600"}, {"length", "900"}, {"thickness", "25"}, {"second_layer", "25"}});
   EXPECT_EQ(piece_name(layers, named(layers, "i1")), "inner straight length");
   EXPECT_EQ(piece_title(layers, named(layers, "1")), "piece 1");
+}
+
+// A tap is lined before it stands on its duct, whose hole is cut by templates; what is said follows from it.
+TEST(WorkSteps, a_tap_is_lined_before_it_is_set_on_its_duct) {
+  const Flags tap{
+      {"diameter", "600"}, {"branch_diameter", "250"}, {"branch_length", "700"}, {"thickness", "25"}};
+  const Fitting plain = fitting_from("tap", tap);
+  const std::string steps = all_of(plain.steps);
+  EXPECT_TRUE(has(steps, "a slope all around")) << steps;
+  EXPECT_TRUE(
+      has(steps,
+          "Branch: slide it in, from the far end or its saddle, until it stands flush with the metal at "
+          "the far end"))
+      << steps;
+  double sealed = 0.0;
+  for (const Fact& fact : plain.facts)
+    if (fact.key == "sealant_length") sealed = fact.value;
+  EXPECT_TRUE(has(steps, "all along: " + trimmed(sealed, 1) + " mm")) << steps;
+  EXPECT_TRUE(has(all_of(fitting_from("tap", with(tap, {{"hold_back_end", "40"}})).steps),
+                  "until it stands 40 mm short of the metal at the far end"));
+  EXPECT_TRUE(
+      has(all_of(fitting_from("tap", with(tap, {{"joint", "over"}})).steps), "as wide as the branch's bore"));
+  EXPECT_TRUE(has(all_of(fitting_from("tap", with(tap, {{"joint", "through"}})).steps),
+                  "as wide as the branch's metal"));
+  // wider where it stands on the duct: it goes in from there, and nobody is warned
+  const Fitting wide = fitting_from("tap", with(tap, {{"branch_base", "350"}}));
+  EXPECT_TRUE(has(all_of(wide.steps), "slide it in, from its saddle, until")) << all_of(wide.steps);
+  EXPECT_FALSE(has(all_of(wide.warnings), "wider than every way")) << all_of(wide.warnings);
 }
 
 TEST(WorkSteps, area_under_the_threshold_is_told) {

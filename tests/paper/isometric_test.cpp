@@ -40,21 +40,39 @@ TEST(Isometric, FillsThePageInBothInks) {
   for (const Kind& kind : kinds()) {
     const Fitting fitting = support::fitting_from(kind.name, kind.flags);
     const Picture picture = isometric_picture(build_model(fitting), fitting);
-    ASSERT_EQ(picture.size(), 2U);
-    EXPECT_EQ(picture[0].ink.name, "duct");
-    EXPECT_EQ(picture[1].ink.name, "liner");
+    ASSERT_EQ(picture.size(), 5U);
+    const char* const names[] = {"duct-tint", "liner-solid", "liner-inside", "duct", "liner"};
+    for (std::size_t i = 0; i < 5U; ++i) EXPECT_EQ(picture[i].ink.name, names[i]);
     const Box box = extents(picture).value();
     const Vec2 size = box.high - box.low;
     EXPECT_LE(size.x, 160.0 + 1e-6) << kind.name;
     EXPECT_LE(size.y, 120.0 + 1e-6) << kind.name;
     EXPECT_TRUE(size.x > 159.0 || size.y > 119.0) << kind.name;
     for (const InkedGroup& group : picture) {
-      EXPECT_GT(group.lines.size(), 2U) << kind.name;
+      EXPECT_GT(group.lines.size(), group.ink.width > 0.0 ? 2U : 0U) << kind.name;
       for (const InkedLine& line : group.lines) EXPECT_GT(polyline_length(line.points, line.closed), 0.01);
     }
     const std::string svg = svg_of(picture);
     EXPECT_LT(svg.size(), 40'000U) << kind.name;
     EXPECT_EQ(svg, svg_of(isometric_picture(build_model(fitting), fitting)));
+  }
+}
+
+// What is filled is what the lines stand around, to within the metal and facets of 48 to a turn; the inside
+// of the liner lies within it.
+TEST(Isometric, FillsWhatTheLinesEnclose) {
+  for (const Kind& kind : kinds()) {
+    const Fitting fitting = support::fitting_from(kind.name, kind.flags);
+    const Picture picture = isometric_picture(build_model(fitting), fitting);
+    const auto box = [&](std::size_t group) { return extents({picture[group]}).value(); };
+    for (const auto& [fill, lines] : {std::pair<std::size_t, std::size_t>{0, 3}, {1, 4}}) {
+      const Box a = box(fill), b = box(lines);
+      EXPECT_LT(distance(a.low, b.low) + distance(a.high, b.high), 1.5) << kind.name << ' ' << fill;
+    }
+    const Box all = box(1), inside = box(2);
+    EXPECT_TRUE(inside.low.x >= all.low.x - 0.2 && inside.low.y >= all.low.y - 0.2 &&
+                inside.high.x <= all.high.x + 0.2 && inside.high.y <= all.high.y + 0.2)
+        << kind.name;
   }
 }
 
@@ -64,9 +82,9 @@ TEST(Isometric, LinesAreJoined) {
   const Fitting fitting = support::fitting_from(kinds()[0].name, kinds()[0].flags);
   const Picture picture = isometric_picture(build_model(fitting), fitting);
   int closed = 0;
-  for (const InkedLine& line : picture[1].lines) closed += line.closed ? 1 : 0;
+  for (const InkedLine& line : picture[4].lines) closed += line.closed ? 1 : 0;
   EXPECT_EQ(closed, 1);
-  EXPECT_EQ(picture[1].lines.size(), 4U);
+  EXPECT_EQ(picture[4].lines.size(), 4U);
 }
 
 // The two edges of thin metal print as one line: of a bare duct's upper end one ellipse is left, in the two
@@ -74,14 +92,14 @@ TEST(Isometric, LinesAreJoined) {
 TEST(Isometric, ThinMetalIsOneLine) {
   const Fitting fitting = support::fitting_from(kinds()[0].name, kinds()[0].flags);
   const Picture picture = isometric_picture(build_model(fitting), fitting);
-  EXPECT_LE(picture[0].lines.size(), 4U);
+  EXPECT_LE(picture[3].lines.size(), 4U);
   for (const char* offset : {"0", "40", "75"}) {
     const Fitting taper = support::fitting_from("reducer", {{"diameter", "250"},
                                                             {"to_diameter", "400"},
                                                             {"length", "400"},
                                                             {"offset", offset},
                                                             {"thickness", "25"}});
-    EXPECT_LE(isometric_picture(build_model(taper), taper)[0].lines.size(), 5U) << offset;
+    EXPECT_LE(isometric_picture(build_model(taper), taper)[3].lines.size(), 5U) << offset;
   }
 }
 

@@ -1,6 +1,8 @@
 // The installer's sheet: every line of it follows from what was asked for, and its letters can be read.
 #include <gtest/gtest.h>
 
+#include <set>
+
 #include "linerwright/page_text.hpp"
 #include "linerwright/shop_sheet.hpp"
 #include "linerwright/tilt_table.hpp"
@@ -72,8 +74,12 @@ struct Case {
   std::vector<const char*> parts;  // all that must change
 };
 
-TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
-  const std::vector<Case> cases{
+const Flags k_layers = with(k_elbow, {{"second_layer", "25"}});
+const Flags k_offset{
+    {"diameter", "400"}, {"offset", "500"}, {"length", "1800"}, {"pieces", "3"}, {"thickness", "25"}};
+
+const std::vector<Case>& cases() {
+  static const std::vector<Case> all{
       {"elbow",
        k_elbow,
        "diameter",
@@ -104,6 +110,7 @@ TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
       {"elbow", k_elbow, "flow_arrow", "against", {"Which way the air goes"}},
       {"tee", k_tee, "flow_arrow", "to_branch", {"Which way the air goes"}},
       {"elbow", k_elbow, "fold_above", "500", {"steps"}},
+      {"elbow", with(k_elbow, {{"fold_above", "500"}}), "fold_thickness", "13", {"steps"}},
       {"elbow", k_elbow, "density", "60", {"table"}},
       {"elbow", k_elbow, "pins_above", "500", {"steps", "Fasteners", "warnings"}},
       {"elbow",
@@ -148,8 +155,76 @@ TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
       {"wye", k_wye, "leg_diameter", "400", {"sizes", "leg1", "table", "patterns", "view"}},
       {"wye", k_wye, "leg_length", "950", {"sizes", "table", "patterns"}},
       {"wye", k_wye, "inlet_length", "550", {"sizes", "table", "patterns"}},
+      {"elbow", k_elbow, "centreline_radius", "700", {"sizes", "steps", "table", "Angles and sizes"}},
+      {"elbow", k_elbow, "hold_back_end", "40", {"sizes", "steps", "table"}},
+      {"elbow", k_elbow, "form", "smooth", {"sizes"}},
+      {"elbow", with(k_elbow, {{"form", "smooth"}}), "gap_limit", "2", {"sizes", "table", "steps"}},
+      {"elbow", k_elbow, "butt_allowance", "5", {"table"}},
+      {"elbow", k_elbow, "neutral_factor", "0.3", {"table", "patterns"}},
+      {"elbow", k_elbow, "note", "south stair", {"note"}},
+      {"elbow", k_elbow, "size_is", "clear", {"bore", "table", "view", "steps"}},
+      {"elbow", k_elbow, "stations", "16", {"patterns"}},
+      {"elbow", with(k_elbow, {{"pins_above", "500"}}), "pin_edge", "90", {"steps"}},
+      {"elbow", with(k_elbow, {{"pins_above", "500"}}), "pin_around", "200", {"steps"}},
+      {"elbow", with(k_elbow, {{"pins_above", "500"}}), "pin_along", "200", {"steps"}},
+      {"elbow", k_layers, "second_seam", "90", {"table", "steps"}},
+      {"elbow", k_layers, "second_fit_allowance", "30", {"table"}},
+      {"elbow", k_layers, "second_end_allowance", "15", {"steps", "table"}},
+      {"elbow", k_layers, "second_butt_allowance", "4", {"table"}},
+      {"elbow", k_layers, "second_neutral_factor", "0.4", {"table"}},
+      {"elbow", k_layers, "second_face_up", "air", {"layer 2", "cutting"}},
+      {"elbow", k_layers, "second_density", "90", {"table"}},
+      {"straight",
+       with(k_straight, {{"second_layer", "25"}}),
+       "second_board_width",
+       "500",
+       {"table", "patterns"}},
+      {"straight",
+       with(k_straight, {{"second_layer", "25"}}),
+       "second_board_length",
+       "1000",
+       {"table", "patterns"}},
+      {"straight", k_straight, "board_length", "1000", {"table", "patterns", "steps"}},
+      {"straight",
+       with(k_straight, {{"length", "1250"}, {"board_width", "1220"}}),
+       "min_panel",
+       "300",
+       {"table"}},
+      {"reducer", k_reducer, "flat", "yes", {"sizes", "table"}},
+      {"reducer", with(k_reducer, {{"offset", "50"}}), "flat_at", "90", {"sizes"}},
+      {"reducer", k_reducer, "panels", "2", {"sizes", "table", "steps"}},
+      {"reducer", k_notched, "split", "seam", {"sizes", "table", "steps"}},
+      {"reducer", with(k_reducer, {{"length", "290"}}), "min_taper", "200", {"warnings"}},
+      {"tee", k_tee, "length", "1600", {"sizes", "table", "patterns"}},
+      {"tee", k_tee, "around", "30", {"sizes"}},
+      {"tee", k_tee, "offset", "40", {"sizes", "patterns", "table"}},
+      {"tee", k_tee, "branch_base", "360", {"sizes", "patterns", "table"}},
+      {"tee", k_tee, "body_seam", "90", {"table", "patterns"}},
+      {"tee", k_tee, "branch_seam", "90", {"table", "patterns"}},
+      {"tee", k_tee, "hold_back_branch", "30", {"sizes", "table"}},
+      {"tee", k_tee, "tilt_limit", "20", {"warnings"}},
+      {"tap",
+       {{"diameter", "600"}, {"branch_diameter", "250"}, {"branch_length", "700"}, {"thickness", "25"}},
+       "gauge",
+       "3",
+       {"Angles and sizes"}},
+      {"wye", k_wye, "legs", "3", {"sizes", "table", "view"}},
+      {"wye", k_wye, "leg_seam", "90", {"table"}},
+      {"wye", k_wye, "inlet_seam", "0", {"table"}},
+      {"wye", k_wye, "hold_back_leg", "30", {"sizes", "table"}},
+      {"offset", k_offset, "rise", "100", {"sizes", "table"}},
+      {"offset", with(k_offset, {{"rise", "100"}}), "roll", "30", {"sizes"}},
+      {"path",
+       {{"diameter", "300"}, {"parts", "straight 400mm, bend 45, straight 400mm"}, {"thickness", "25"}},
+       "parts",
+       "straight 400mm, bend 60, straight 300mm",
+       {"sizes", "table", "steps"}},
   };
-  for (const Case& each : cases) {
+  return all;
+}
+
+TEST(ShopSheet, ChangingAKeyChangesEveryPartItBearsOn) {
+  for (const Case& each : cases()) {
     const ShopSheet before = sheet_of(each.kind, each.flags);
     const ShopSheet after = sheet_of(each.kind, with(each.flags, {{each.key, each.value}}));
     for (const char* name : each.parts)
@@ -182,6 +257,25 @@ TEST(ShopSheet, TwoFlowsAreDrawnAsTwo) {
   double moved = 0.0;
   for (std::size_t i = 0; i < before.size(); ++i) moved = std::max(moved, distance(before[i], after[i]));
   EXPECT_NEAR(moved, 8.0, 0.1);  // from its tip to its foot
+}
+
+// A key that no case changes bears on nothing that stands on the sheet, for a reason.
+TEST(ShopSheet, EveryKeyIsTriedOrBearsOnNothingThere) {
+  const std::set<std::string> elsewhere{
+      // of the air: they bear on the bore report
+      "flow", "branch_flow", "loss_coefficient", "bare_loss_coefficient", "upstream", "downstream",
+      "conductivity", "second_conductivity", "roughness", "surface", "metal_roughness", "max_velocity",
+      // of the head that leans: they bear on the tilt tables
+      "tilt_sign", "tilt_zero", "pivot_height",
+      // what nest plans and other keys refer to: they come as pieces like those of board_width
+      "division", "kerf_pitch"};
+  std::set<std::string> tried;
+  for (const Case& each : cases()) tried.insert(each.key);
+  const auto look = [&](const std::vector<KeySpec>& keys) {
+    for (const KeySpec& key : keys) EXPECT_NE(tried.count(key.name), elsewhere.count(key.name)) << key.name;
+  };
+  look(job_schema().liner_keys);
+  for (const Kind& kind : fitting_kinds()) look(kind.schema.keys);
 }
 
 const std::vector<std::pair<const char*, Flags>>& kinds() {

@@ -23,6 +23,11 @@ export function start(viewer, scene, shown) {
   layers(viewer);
   byId('named').addEventListener('change', (e) => (byId('names').hidden = !e.target.checked));
   byId('see-through').addEventListener('change', (e) => viewer.setSeeThrough(e.target.checked));
+  byId('saddle')?.addEventListener('change', (e) => {
+    viewer.setHeights(byId('heights'), e.target.checked, shown);
+    // cut along the branch, from where the saddle is seen to its full depth
+    if (e.target.checked && viewer.section.axis !== scene.axis) viewer.setSection({ axis: scene.axis });
+  });
   byId('lost').addEventListener('change', (e) => viewer.shadeLost(e.target.checked));
 
   byId('apart').addEventListener('input', (e) => viewer.pullApart(Number(e.target.value) / 100));

@@ -333,6 +333,40 @@ export class Viewer {
     });
   }
 
+  // From a branch's square end to its saddle at each station, and how long that is, in `layer`; `shown` writes mm.
+  setHeights(layer, on, shown) {
+    layer.replaceChildren();
+    for (const { line } of this.rods ?? []) {
+      line.removeFromParent();
+      line.geometry.dispose();
+    }
+    this.rods = !on ? [] : this.parts.flatMap((part) => (part.heights ?? []).map(({ from, to, mm }) => {
+      const points = [from, to].map((p) => new THREE.Vector3(...p));
+      const line = new THREE.Line(new THREE.BufferGeometry().setFromPoints(points),
+        new THREE.LineBasicMaterial({ color: LOST, depthTest: false, clippingPlanes: this.walls }));
+      line.renderOrder = 8;
+      part.group.add(line);
+      const label = document.createElement('span');
+      label.textContent = shown(mm);
+      layer.append(label);
+      return { part, line, label, at: points[1] };
+    }));
+    this.draw();
+  }
+
+  // Those on the half that the section leaves.
+  placeHeights() {
+    const { clientWidth, clientHeight } = this.canvas;
+    for (const { part, line, label, at } of this.rods ?? []) {
+      const place = at.clone().add(part.group.position);
+      line.visible = this.plane.distanceToPoint(place) > -this.size / 2000;
+      label.hidden = !line.visible || !part.group.visible;
+      place.project(this.camera);
+      label.style.left = `${((place.x + 1) / 2) * clientWidth}px`;
+      label.style.top = `${((1 - place.y) / 2) * clientHeight}px`;
+    }
+  }
+
   // ---- what lies under a point of the canvas ----
 
   // Index of the part and the point on it, in mm; null where nothing is.
@@ -368,10 +402,22 @@ export class Viewer {
       radius: radiusOfEdge(segments, near.segment) };
   }
 
-  // The view as it is, as a PNG.
+  // The view as it is, with what is written on it, as a PNG.
   picture(done) {
     this.drawNow();
-    this.canvas.toBlob(done, 'image/png');
+    const { width, height, clientWidth } = this.canvas;
+    const sheet = Object.assign(document.createElement('canvas'), { width, height });
+    const pen = sheet.getContext('2d');
+    pen.drawImage(this.canvas, 0, 0);
+    const scale = width / clientWidth;
+    const dark = document.documentElement.dataset.theme === 'dark';
+    Object.assign(pen, { font: `600 ${13 * scale}px sans-serif`, textAlign: 'center', textBaseline: 'middle', lineJoin: 'round', lineWidth: 4 * scale, strokeStyle: dark ? '#182127' : '#ffffff', fillStyle: dark ? '#e8eef0' : '#16242c' });
+    for (const label of this.canvas.parentElement.querySelectorAll('.labels:not([hidden]) > span:not([hidden])')) {
+      const at = [parseFloat(label.style.left) * scale, parseFloat(label.style.top) * scale];
+      pen.strokeText(label.textContent, ...at);
+      pen.fillText(label.textContent, ...at);
+    }
+    sheet.toBlob(done, 'image/png');
   }
 
   // ---- drawing ----
@@ -396,6 +442,7 @@ export class Viewer {
     this.waiting = false;
     this.lamp.position.copy(this.camera.position);
     this.lamp.target.position.copy(this.controls.target);
+    this.placeHeights();
     this.renderer.render(this.scene, this.camera);
     this.placeNames();
   }
