@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <set>
 
 #include "linerwright/draw.hpp"
 #include "linerwright/units.hpp"
@@ -81,12 +82,14 @@ class Page {
   // Rules that hold inside this picture only, wherever it is pasted.
   void style() {
     std::string dark;
+    std::set<std::string> styled;
     svg_ +=
         "<style>\n.drawing path { fill: none; stroke-linejoin: round; stroke-linecap: round }\n.drawing text "
         "{ "
         "font-family: sans-serif; white-space: pre; unicode-bidi: plaintext }\n";
     for (const InkedGroup& group : picture_) {
       const Ink& ink = group.ink;
+      if (!styled.insert(ink.name).second) continue;
       if (ink.width <= 0.0) {  // its lines are filled
         svg_ += fmt::format(".drawing .{} path {{ fill: {} }}\n", ink.name, ink.light);
         dark += fmt::format(".drawing .{} path {{ fill: {} }}\n", ink.name, ink.dark);

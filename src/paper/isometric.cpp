@@ -2,6 +2,7 @@
 // stands nearest to the eye.
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 #include "chains.hpp"
@@ -79,87 +80,102 @@ Layout layout_of(const std::vector<PlacedSolid>& duct, const std::vector<PlacedS
   return layout;
 }
 
-constexpr int k_around = 48;  // places around a turn of an outline
+constexpr int k_around = 96;  // places around a turn of an outline
 
 Vec2 seen_from(const Eye& eye, Vec3 p) {
   return {dot(p, eye.right), dot(p, cross(eye.toward, eye.right))};
 }
 
-// An end of a wall from `from` on around, at one depth.
-Ring rim_of(const Fitting& fitting, int wall, bool high, double from, double span, double depth, Vec3 shift,
-            const Eye& eye) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
-  Ring ring;
-  for (int i = 0; i <= k_around; ++i) {
-    const double theta = from + span * i / k_around;
-    ring.push_back(
-        seen_from(eye, sheet.point(theta, end_height(fitting, wall, high, theta, depth), depth) + shift));
-  }
-  return ring;
-}
-
-// All that a wall's surface covers between two rulings.
-std::vector<Region> covered(const Fitting& fitting, int wall, double from, double span, double depth,
-                            Vec3 shift, const Eye& eye) {
-  const Ring low = rim_of(fitting, wall, false, from, span, depth, shift, eye);
-  const Ring high = rim_of(fitting, wall, true, from, span, depth, shift, eye);
-  std::vector<Region> quads;
-  for (std::size_t i = 0; i + 1 < low.size(); ++i)
-    quads.push_back({{low[i], low[i + 1], high[i + 1], high[i]}, {}});
-  return united(quads);
-}
-
-// A piece as it covers the picture, and its end that looks at whoever looks at it.
+// What a surface of rulings covers in the picture: the stretches that it turns to whoever looks at it and
+// those that it turns away, each once, and the ends that look at them.
 struct Covering {
   double near = 0.0;
-  std::vector<Region> all, inside;
+  std::vector<Ring> front, back, ends;
+};
+
+class Coverer {
+ public:
+  Coverer(const Fitting& fitting, int wall, double depth, Vec3 shift, const Eye& eye)
+      : fitting_(fitting), wall_(wall), depth_(depth), shift_(shift), eye_(eye) {}
+
+  Covering between(double from, double span) const {
+    Covering covering;
+    const auto theta = [&](int i) { return from + span * i / k_around; };
+    for (int i = 0; i < k_around;) {
+      const bool is_front = faces(0.5 * (theta(i) + theta(i + 1)));
+      int end = i + 1;
+      while (end < k_around && faces(0.5 * (theta(end) + theta(end + 1))) == is_front) ++end;
+      Ring strip;
+      for (int k = i; k <= end; ++k) strip.push_back(at(theta(k), false));
+      for (int k = end; k >= i; --k) strip.push_back(at(theta(k), true));
+      (is_front ? covering.front : covering.back).push_back(std::move(strip));
+      i = end;
+    }
+    if (span < k_two_pi - 1e-9) return covering;
+    for (const bool high : {false, true}) {
+      Ring rim;
+      for (int i = 0; i < k_around; ++i) rim.push_back(at(theta(i), high));
+      if ((signed_area(rim) > 0.0) == high) covering.ends.push_back(std::move(rim));
+    }
+    return covering;
+  }
+
+ private:
+  const Fitting& fitting_;
+  int wall_;
+  double depth_;
+  Vec3 shift_;
+  const Eye& eye_;
+
+  const Sheet& sheet() const { return fitting_.walls[static_cast<std::size_t>(wall_)].sheet; }
+  bool faces(double theta) const { return dot(sheet().normal(theta), eye_.toward) > 0.0; }
+  Vec2 at(double theta, bool high) const {
+    return seen_from(eye_,
+                     sheet().point(theta, end_height(fitting_, wall_, high, theta, depth_), depth_) + shift_);
+  }
 };
 
 Covering covering_of(const Fitting& fitting, const Piece& piece, Vec3 middle, Vec3 shift, const Eye& eye) {
   const auto [outer, inner] = liner_of(fitting, piece).faces();
-  Covering covering{dot(middle + shift, eye.toward),
-                    covered(fitting, piece.wall, piece.seam, piece.span, outer, shift, eye),
-                    {}};
-  if (!piece.full_turn()) return covering;
-  for (const bool high : {false, true}) {
-    const Ring rim = rim_of(fitting, piece.wall, high, piece.seam, piece.span, inner, shift, eye);
-    if ((signed_area(rim) > 0.0) == high) covering.inside.push_back({rim, {}});
-  }
+  Covering covering = Coverer(fitting, piece.wall, outer, shift, eye).between(piece.seam, piece.span);
+  for (Ring& end : covering.ends) covering.front.push_back(std::move(end));
+  covering.ends = Coverer(fitting, piece.wall, inner, shift, eye).between(piece.seam, piece.span).ends;
+  // what a whole ring turns away lies behind it or is seen through its end
+  if (piece.full_turn()) covering.back.clear();
+  covering.near = dot(middle + shift, eye.toward);
   return covering;
 }
 
-InkedGroup filled(const std::vector<Region>& regions, Ink ink) {
-  InkedGroup group{std::move(ink), {}, {}};
-  constexpr ThinOptions k_seen{0.15, 15.0 / 180.0 * k_pi};  // mm on the page
-  for (const Region& region : regions) group.lines.push_back({true, thinned(region.outer, true, k_seen)});
-  return group;
-}
+// Inks without a width fill: metal as a tint, liner as a solid colour and darker inside, what is nearer
+// later.
+class Tint {
+ public:
+  Tint(Picture& picture, double scale) : picture_(picture), scale_(scale) {}
 
-std::vector<Region> placed(std::vector<Region> regions, const View& view, double scale, Vec2 to) {
-  for (Region& region : regions)
-    for (Vec2& p : region.outer) p = scale * (p - view.box.low) + to;
-  return regions;
-}
-
-// Inks without a width fill: metal as a tint, liner as a solid colour and darker inside.
-void tint(Picture& picture, const Layout& layout, Vec2 duct_at, Vec2 liner_at,
-          const std::vector<Region>& duct, std::vector<Covering> liner) {
-  std::sort(liner.begin(), liner.end(), [](const Covering& a, const Covering& b) { return a.near > b.near; });
-  std::vector<Region> all, inside, before;  // `before`: what stands nearer
-  for (const Covering& piece : liner) {
-    for (const Region& open : subtracted(piece.inside, before)) inside.push_back(open);
-    before.insert(before.end(), piece.all.begin(), piece.all.end());
+  void fill(const std::vector<Ring>& rings, const View& view, Vec2 to, Ink ink) {
+    if (rings.empty()) return;
+    InkedGroup group{std::move(ink), {}, {}};
+    constexpr ThinOptions k_seen{0.1, 15.0 / 180.0 * k_pi};  // mm on the page
+    for (const Ring& ring : rings) {
+      std::vector<Vec2> placed;
+      for (const Vec2 p : ring) {
+        // no further than the lines, whose facets are others
+        const Vec2 within{std::min(std::max(p.x, view.box.low.x), view.box.high.x),
+                          std::min(std::max(p.y, view.box.low.y), view.box.high.y)};
+        placed.push_back(scale_ * (within - view.box.low) + to);
+      }
+      if (signed_area(placed) < 0.0) std::reverse(placed.begin(), placed.end());
+      group.lines.push_back({true, thinned(placed, true, k_seen)});
+    }
+    picture_.push_back(std::move(group));
   }
-  all = united(before);
-  const auto fill = [&](const std::vector<Region>& regions, const View& view, Vec2 to, Ink ink) {
-    picture.push_back(filled(placed(regions, view, layout.scale, to), std::move(ink)));
-  };
-  fill(duct, layout.duct, duct_at, {"duct-tint", "#dfe6ec", "#2c3a45", 0.0, {}});
-  fill(all, layout.liner, liner_at, {"liner-solid", "#eaa64f", "#8a5413", 0.0, {}});
-  fill(inside, layout.liner, liner_at, {"liner-inside", "#b87425", "#5c370b", 0.0, {}});
-}
 
-Picture drawn(const Layout& layout, const std::vector<Region>& metal, std::vector<Covering> pieces) {
+ private:
+  Picture& picture_;
+  double scale_;
+};
+
+Picture drawn(const Layout& layout, const std::vector<Ring>& metal, std::vector<Covering> pieces) {
   const double k = layout.scale;
   const Vec2 a = k * (layout.duct.box.high - layout.duct.box.low);
   const Vec2 b = k * (layout.liner.box.high - layout.liner.box.low);
@@ -171,7 +187,17 @@ Picture drawn(const Layout& layout, const std::vector<Region>& metal, std::vecto
   const Vec2 liner =
       layout.side_by_side ? Vec2{a.x + gap, 0.5 * (all.y - b.y)} : Vec2{0.5 * (all.x - b.x), 0.0};
   Picture picture;
-  tint(picture, layout, duct, liner, metal, std::move(pieces));
+  Tint tint(picture, k);
+  tint.fill(metal, layout.duct, duct, {"duct-tint", "#dfe6ec", "#2c3a45", 0.0, {}});
+  std::sort(pieces.begin(), pieces.end(),
+            [](const Covering& x, const Covering& y) { return x.near < y.near; });
+  const Ink solid{"liner-solid", "#eaa64f", "#8a5413", 0.0, {}};
+  const Ink inside{"liner-inside", "#b87425", "#5c370b", 0.0, {}};
+  for (const Covering& piece : pieces) {
+    tint.fill(piece.back, layout.liner, liner, inside);
+    tint.fill(piece.front, layout.liner, liner, solid);
+    tint.fill(piece.ends, layout.liner, liner, inside);
+  }
   picture.push_back(drawn(layout.duct, {"duct", "#5b6b7a", "#9fb0c0", 0.35, {}}, k, duct));
   picture.push_back(drawn(layout.liner, {"liner", "#a2560b", "#f0b272", 0.5, {}}, k, liner));
   return picture;
@@ -204,12 +230,15 @@ Picture isometric_picture(const Model& model, const Fitting& fitting) {
                                    middles[next], liner[next].shift, eye));
     ++next;
   }
-  std::vector<Region> metal;
-  for (std::size_t w = 0; w < fitting.walls.size(); ++w)
-    if (fitting.walls[w].layer == 0)
-      for (Region& region : covered(fitting, static_cast<int>(w), 0.0, k_two_pi, 0.0, {}, eye))
-        metal.push_back(std::move(region));
-  return drawn(layout_of(duct, liner, eye, size), united(metal), std::move(covering));
+  std::vector<Ring> metal;
+  for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
+    if (fitting.walls[w].layer != 0) continue;
+    Covering wall =
+        Coverer(fitting, static_cast<int>(w), -fitting.liner.gauge, {}, eye).between(0.0, k_two_pi);
+    for (std::vector<Ring>* rings : {&wall.front, &wall.ends})
+      std::move(rings->begin(), rings->end(), std::back_inserter(metal));
+  }
+  return drawn(layout_of(duct, liner, eye, size), metal, std::move(covering));
 }
 
 }  // namespace linerwright

@@ -163,14 +163,29 @@ TEST(WorkSteps, nothing_is_said_of_folding_unless_asked) {
   EXPECT_TRUE(has(stiff, "Pieces 1, 2, 3, 4 and 5 slide in unfolded")) << stiff;
 }
 
+// An elbow with tables of what is folded, as a job file gives them.
+Fitting folding(const char* thickness, const std::vector<double>& up_to, const std::vector<double>& above) {
+  FittingRequest request = support::request_from("elbow", with(k_elbow, {{"thickness", thickness}}));
+  const auto give = [&](const char* key, const std::vector<double>& values) {
+    if (values.empty()) return;
+    Value value;
+    value.given = true;
+    if (values.size() == 1)
+      value.data = values.front();
+    else
+      value.data = values;
+    request.values.set(key, value);
+  };
+  give("fold_thickness", up_to);
+  give("fold_above", above);
+  return make_fitting(request);
+}
+
 // A thin board folds at a smaller diameter than a thick one: the diameter is that of the least thickness in
 // the table which the board does not exceed; a thicker board than any has none.
 TEST(WorkSteps, folding_goes_by_the_boards_thickness) {
   const auto of = [](const char* thickness) {
-    return all_of(fitting_from("elbow", with(k_elbow, {{"thickness", thickness},
-                                                       {"fold_thickness", "13 & 25 & 50"},
-                                                       {"fold_above", "300 & 500 & 700"}}))
-                      .steps);
+    return all_of(folding(thickness, {13.0, 25.0, 50.0}, {300.0, 500.0, 700.0}).steps);
   };
   EXPECT_TRUE(has(of("13"), "fold the ring inward"));
   EXPECT_TRUE(has(of("25"), "fold the ring inward"));
@@ -180,20 +195,19 @@ TEST(WorkSteps, folding_goes_by_the_boards_thickness) {
 }
 
 TEST(WorkSteps, a_table_of_folding_that_does_not_fit_together_is_refused) {
-  const auto refused = [](const Flags& flags) {
+  const auto refused = [](const std::vector<double>& up_to, const std::vector<double>& above) {
     try {
-      fitting_from("elbow", with(k_elbow, flags));
+      folding("25", up_to, above);
       return std::string("made");
     } catch (const InputError& error) {
       return std::string(error.what());
     }
   };
-  EXPECT_TRUE(has(refused({{"fold_above", "300 & 500"}}), "fold_thickness with as many values"));
-  EXPECT_TRUE(has(refused({{"fold_thickness", "25"}}), "left out without fold_above"));
-  EXPECT_TRUE(has(refused({{"fold_above", "300 & 500"}, {"fold_thickness", "25"}}), "2 values"));
-  EXPECT_TRUE(has(refused({{"fold_above", "300 & 500"}, {"fold_thickness", "25 & 13"}}),
-                  "thicker than the one before"));
-  EXPECT_EQ(refused({{"fold_above", "300 & 500"}, {"fold_thickness", "13 & 25"}}), "made");
+  EXPECT_TRUE(has(refused({}, {300.0, 500.0}), "fold_thickness with as many values"));
+  EXPECT_TRUE(has(refused({25.0}, {}), "left out without fold_above"));
+  EXPECT_TRUE(has(refused({25.0}, {300.0, 500.0}), "2 values"));
+  EXPECT_TRUE(has(refused({25.0, 13.0}, {300.0, 500.0}), "thicker than the one before"));
+  EXPECT_EQ(refused({13.0, 25.0}, {300.0, 500.0}), "made");
 }
 
 TEST(WorkSteps, notches_are_closed_from_the_middle_outward_and_the_trim_is_named) {

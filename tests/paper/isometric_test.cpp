@@ -40,9 +40,10 @@ TEST(Isometric, FillsThePageInBothInks) {
   for (const Kind& kind : kinds()) {
     const Fitting fitting = support::fitting_from(kind.name, kind.flags);
     const Picture picture = isometric_picture(build_model(fitting), fitting);
-    ASSERT_EQ(picture.size(), 5U);
-    const char* const names[] = {"duct-tint", "liner-solid", "liner-inside", "duct", "liner"};
-    for (std::size_t i = 0; i < 5U; ++i) EXPECT_EQ(picture[i].ink.name, names[i]);
+    ASSERT_GE(picture.size(), 4U);
+    EXPECT_EQ(picture.front().ink.name, "duct-tint");
+    EXPECT_EQ(picture[picture.size() - 2].ink.name, "duct");
+    EXPECT_EQ(picture.back().ink.name, "liner");
     const Box box = extents(picture).value();
     const Vec2 size = box.high - box.low;
     EXPECT_LE(size.x, 160.0 + 1e-6) << kind.name;
@@ -58,18 +59,25 @@ TEST(Isometric, FillsThePageInBothInks) {
   }
 }
 
-// What is filled is what the lines stand around, to within the metal and facets of 48 to a turn; the inside
+// What is filled is what the lines stand around, to within the metal and facets of 96 to a turn; the inside
 // of the liner lies within it.
 TEST(Isometric, FillsWhatTheLinesEnclose) {
   for (const Kind& kind : kinds()) {
     const Fitting fitting = support::fitting_from(kind.name, kind.flags);
     const Picture picture = isometric_picture(build_model(fitting), fitting);
-    const auto box = [&](std::size_t group) { return extents({picture[group]}).value(); };
-    for (const auto& [fill, lines] : {std::pair<std::size_t, std::size_t>{0, 3}, {1, 4}}) {
+    const auto box = [&](const char* ink) {
+      Picture all;
+      for (const InkedGroup& group : picture)
+        if (group.ink.name == ink) all.push_back(group);
+      return extents(all).value();
+    };
+    for (const auto& [fill, lines] : {std::pair{"duct-tint", "duct"}, std::pair{"liner-solid", "liner"}}) {
       const Box a = box(fill), b = box(lines);
-      EXPECT_LT(distance(a.low, b.low) + distance(a.high, b.high), 1.5) << kind.name << ' ' << fill;
+      // pressed metal is round where the walls of its liner are straight
+      EXPECT_LT(distance(a.low, b.low) + distance(a.high, b.high), fitting.pressed ? 2.0 : 1.0)
+          << kind.name << ' ' << fill;
     }
-    const Box all = box(1), inside = box(2);
+    const Box all = box("liner-solid"), inside = box("liner-inside");
     EXPECT_TRUE(inside.low.x >= all.low.x - 0.2 && inside.low.y >= all.low.y - 0.2 &&
                 inside.high.x <= all.high.x + 0.2 && inside.high.y <= all.high.y + 0.2)
         << kind.name;
@@ -82,9 +90,9 @@ TEST(Isometric, LinesAreJoined) {
   const Fitting fitting = support::fitting_from(kinds()[0].name, kinds()[0].flags);
   const Picture picture = isometric_picture(build_model(fitting), fitting);
   int closed = 0;
-  for (const InkedLine& line : picture[4].lines) closed += line.closed ? 1 : 0;
+  for (const InkedLine& line : picture.back().lines) closed += line.closed ? 1 : 0;
   EXPECT_EQ(closed, 1);
-  EXPECT_EQ(picture[4].lines.size(), 4U);
+  EXPECT_EQ(picture.back().lines.size(), 4U);
 }
 
 // The two edges of thin metal print as one line: of a bare duct's upper end one ellipse is left, in the two
@@ -92,14 +100,15 @@ TEST(Isometric, LinesAreJoined) {
 TEST(Isometric, ThinMetalIsOneLine) {
   const Fitting fitting = support::fitting_from(kinds()[0].name, kinds()[0].flags);
   const Picture picture = isometric_picture(build_model(fitting), fitting);
-  EXPECT_LE(picture[3].lines.size(), 4U);
+  EXPECT_LE(picture[picture.size() - 2].lines.size(), 4U);
   for (const char* offset : {"0", "40", "75"}) {
     const Fitting taper = support::fitting_from("reducer", {{"diameter", "250"},
                                                             {"to_diameter", "400"},
                                                             {"length", "400"},
                                                             {"offset", offset},
                                                             {"thickness", "25"}});
-    EXPECT_LE(isometric_picture(build_model(taper), taper)[3].lines.size(), 5U) << offset;
+    const Picture drawn = isometric_picture(build_model(taper), taper);
+    EXPECT_LE(drawn[drawn.size() - 2].lines.size(), 5U) << offset;
   }
 }
 

@@ -75,8 +75,8 @@ struct Case {
 };
 
 const Flags k_layers = with(k_elbow, {{"second_layer", "25"}});
-const Flags k_offset{
-    {"diameter", "400"}, {"offset", "500"}, {"length", "1800"}, {"pieces", "3"}, {"thickness", "25"}};
+const Flags k_rolling{{"diameter", "400"}, {"rise", "400"}, {"roll", "300"},
+                      {"length", "1800"},  {"pieces", "3"}, {"thickness", "25"}};
 
 const std::vector<Case>& cases() {
   static const std::vector<Case> all{
@@ -158,7 +158,7 @@ const std::vector<Case>& cases() {
       {"elbow", k_elbow, "centreline_radius", "700", {"sizes", "steps", "table", "Angles and sizes"}},
       {"elbow", k_elbow, "hold_back_end", "40", {"sizes", "steps", "table"}},
       {"elbow", k_elbow, "form", "smooth", {"sizes"}},
-      {"elbow", with(k_elbow, {{"form", "smooth"}}), "gap_limit", "2", {"sizes", "table", "steps"}},
+      {"elbow", with(k_elbow, {{"form", "smooth"}}), "gap_limit", "2", {"sizes"}},
       {"elbow", k_elbow, "butt_allowance", "5", {"table"}},
       {"elbow", k_elbow, "neutral_factor", "0.3", {"table", "patterns"}},
       {"elbow", k_elbow, "note", "south stair", {"note"}},
@@ -167,12 +167,12 @@ const std::vector<Case>& cases() {
       {"elbow", with(k_elbow, {{"pins_above", "500"}}), "pin_edge", "90", {"steps"}},
       {"elbow", with(k_elbow, {{"pins_above", "500"}}), "pin_around", "200", {"steps"}},
       {"elbow", with(k_elbow, {{"pins_above", "500"}}), "pin_along", "200", {"steps"}},
-      {"elbow", k_layers, "second_seam", "90", {"table", "steps"}},
+      {"elbow", k_layers, "second_seam", "90", {"table"}},
       {"elbow", k_layers, "second_fit_allowance", "30", {"table"}},
       {"elbow", k_layers, "second_end_allowance", "15", {"steps", "table"}},
       {"elbow", k_layers, "second_butt_allowance", "4", {"table"}},
       {"elbow", k_layers, "second_neutral_factor", "0.4", {"table"}},
-      {"elbow", k_layers, "second_face_up", "air", {"layer 2", "cutting"}},
+      {"elbow", k_layers, "second_face_up", "inner", {"layer 2", "cutting"}},
       {"elbow", k_layers, "second_density", "90", {"table"}},
       {"straight",
        with(k_straight, {{"second_layer", "25"}}),
@@ -186,10 +186,10 @@ const std::vector<Case>& cases() {
        {"table", "patterns"}},
       {"straight", k_straight, "board_length", "1000", {"table", "patterns", "steps"}},
       {"straight",
-       with(k_straight, {{"length", "1250"}, {"board_width", "1220"}}),
+       with(k_straight, {{"second_layer", "25"}, {"board_width", "500"}, {"second_board_width", "500"}}),
        "min_panel",
-       "300",
-       {"table"}},
+       "120",
+       {"steps"}},
       {"reducer", k_reducer, "flat", "yes", {"sizes", "table"}},
       {"reducer", with(k_reducer, {{"offset", "50"}}), "flat_at", "90", {"sizes"}},
       {"reducer", k_reducer, "panels", "2", {"sizes", "table", "steps"}},
@@ -212,8 +212,8 @@ const std::vector<Case>& cases() {
       {"wye", k_wye, "leg_seam", "90", {"table"}},
       {"wye", k_wye, "inlet_seam", "0", {"table"}},
       {"wye", k_wye, "hold_back_leg", "30", {"sizes", "table"}},
-      {"offset", k_offset, "rise", "100", {"sizes", "table"}},
-      {"offset", with(k_offset, {{"rise", "100"}}), "roll", "30", {"sizes"}},
+      {"offset", k_rolling, "rise", "350", {"sizes", "table"}},
+      {"offset", k_rolling, "roll", "250", {"sizes", "table"}},
       {"path",
        {{"diameter", "300"}, {"parts", "straight 400mm, bend 45, straight 400mm"}, {"thickness", "25"}},
        "parts",
