@@ -44,7 +44,9 @@ bool marked_alike(const Fitting& fitting, const Pattern& a, const Pattern& b) {
     if (!same_line(a.marks[i], b.marks[i], k_same)) return false;
   for (std::size_t i = 0; i < a.label_blocks.size(); ++i) {
     const auto &one = a.label_blocks[i].flow, &other = b.label_blocks[i].flow;
-    if (one.has_value() != other.has_value() || (one && distance(*one, *other) > 1e-6)) return false;
+    if (one.has_value() != other.has_value() || (one && distance(*one, *other) > 1e-6) ||
+        a.label_blocks[i].two_flows != b.label_blocks[i].two_flows)
+      return false;
   }
   const Piece& one = fitting.pieces[static_cast<std::size_t>(a.pieces.front())];
   const Piece& other = fitting.pieces[static_cast<std::size_t>(b.pieces.front())];
