@@ -57,10 +57,13 @@ std::string shop_svg(const ShopDrawing& drawing) {
                                               text.bold ? " font-weight=\"700\"" : "");
     if (lettering != before) out += (before.empty() ? "" : "</g>") + lettering;
     before = lettering;
-    out +=
-        fmt::format("<text x=\"{}\" y=\"{}\" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\">{}</text>",
-                    number(text.at.x), number(drawing.size.y - text.at.y),
-                    number(text_width(text.text, text.points, text.bold)), html_text(text.text));
+    constexpr std::size_t k_short = 4;  // about as wide in every face
+    const std::string wide = text.text.size() <= k_short
+                                 ? std::string()
+                                 : fmt::format(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"",
+                                               number(text_width(text.text, text.points, text.bold)));
+    out += fmt::format("<text x=\"{}\" y=\"{}\"{}>{}</text>", number(text.at.x),
+                       number(drawing.size.y - text.at.y), wide, html_text(text.text));
   }
   return out + (before.empty() ? "" : "</g>") + "</svg>";
 }
