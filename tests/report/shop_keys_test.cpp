@@ -53,6 +53,8 @@ const std::vector<Case>& cases() {
       {"elbow", k_elbow, "cut", "duct", {"After a square cut", "patterns"}},
       {"elbow", k_elbow, "flow_arrow", "against", {"Which way the air goes"}},
       {"tee", k_tee, "flow_arrow", "to_branch", {"Which way the air goes"}},
+      {"straight", k_straight, "openings", "sensor at 300mm around 90 diameter 25mm", {"patterns", "sizes"}},
+      {"straight", k_straight, "seam_at", "90", {"table", "sizes"}},
       {"elbow", k_elbow, "fold_above", "500", {"steps"}},
       {"elbow", with(k_elbow, {{"fold_above", "500"}}), "fold_thickness", "13", {"steps"}},
       {"elbow", k_elbow, "density", "60", {"table"}},
