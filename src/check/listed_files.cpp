@@ -103,7 +103,10 @@ std::vector<CheckResult> prove_files(const std::vector<Pattern>& patterns, const
   const std::vector<std::string> names = names_in(json.find("files"));
   std::vector<CheckResult> results{belonging(patterns, files, json, {names.begin(), names.end()})};
   const JsonValue* digests = json.find("digests");
-  if (digests == nullptr) return results;
+  if (digests == nullptr) {
+    results.push_back(undone("files unchanged", "fitting.json states no digests"));
+    return results;
+  }
 
   std::vector<std::string> wrong;
   std::string elsewhere;

@@ -62,6 +62,7 @@ EdgeKind Outliner::kind_between(bool high, double theta, double next) const {
 
 std::vector<std::vector<Vec2>> Outliner::carved_lines() const {
   std::vector<std::vector<Vec2>> lines;
+  if (!wall_.sheet.is_square_to_round()) return lines;
   const std::vector<double>& low = end_rulings(false);
   bool before = false;
   for (std::size_t i = 0; i + 1 < low.size(); ++i) {

@@ -24,8 +24,34 @@ bool is_seam(Vec2 segment, double height) {
   return std::fabs(segment.x) < 0.36 * std::fabs(segment.y) && std::fabs(segment.y) > 0.3 * height;
 }
 
+// Where one neighbour's joint ends on a piece and the next one's begins: corners however little they turn.
+std::vector<Vec2> ends_of_joints(const Fitting& fitting, const Pattern& pattern) {
+  std::vector<Vec2> ends;
+  if (pattern.pieces.size() != 1) return ends;
+  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Development development = development_of(fitting, piece);
+  for (const bool high : {false, true})
+    for (const JointUse& use : joints_at(wall, high)) {
+      const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+      if (!joint.stretch) continue;
+      for (const double w : fitting.liner.faces()) {
+        const DepthPair depths = liner_depths(joint.style, use.side, w, fitting.liner.bore_depth());
+        const std::vector<Arc> arcs = arcs_at(joint, depths);
+        for (const double s : {arcs.front().from, arcs.back().to}) {
+          const Sheet::Place place = place_on(joint, use.side, s, depths);
+          const double on = place.theta - piece.seam;
+          ends.push_back(pattern.placement.board(
+              development.point(piece.seam + on - k_two_pi * std::floor(on / k_two_pi), place.v)));
+        }
+      }
+    }
+  return ends;
+}
+
 // Largest turn at a vertex between two segments that are both longer than the shortest one, corners left out.
-void expect_fine(const Ring& ring, const Ring& other, const std::string& what) {
+void expect_fine(const Ring& ring, const Ring& other, const std::vector<Vec2>& corners,
+                 const std::string& what) {
   const std::size_t n = ring.size();
   const Box box = bounding_box(ring).value();
   const double height = box.high.y - box.low.y;
@@ -35,7 +61,9 @@ void expect_fine(const Ring& ring, const Ring& other, const std::string& what) {
     const double turn = std::fabs(std::atan2(cross(before, after), dot(before, after)));
     // a seam meets a steep mitre in a corner, however little it turns there
     const bool seam = is_seam(before, height) != is_seam(after, height);
-    const bool corner = seam || turn > 20.0 / 180.0 * k_pi;
+    const bool corner =
+        seam || turn > 20.0 / 180.0 * k_pi ||
+        std::any_of(corners.begin(), corners.end(), [&](Vec2 at) { return distance(at, ring[i]) < 1e-3; });
     // where either face bends tightly, segments of half a millimetre come before the turn
     const Vec2 other_before = other[i] - other[(i + n - 1) % n];
     const Vec2 other_after = other[(i + 1) % n] - other[i];
@@ -81,10 +109,11 @@ TEST_P(RandomPatterns, KeepTheirPromises) {
       const bool notched = std::any_of(fitting.notched.begin(), fitting.notched.end(),
                                        [&](const NotchedBlank& b) { return b.id == pattern.id; });
       if (!notched) {
-        expect_fine(pattern.duct.outer, pattern.air.outer, what + " " + pattern.id);
-        expect_fine(pattern.air.outer, pattern.duct.outer, what + " " + pattern.id);
+        const std::vector<Vec2> corners = ends_of_joints(fitting, pattern);
+        expect_fine(pattern.duct.outer, pattern.air.outer, corners, what + " " + pattern.id);
+        expect_fine(pattern.air.outer, pattern.duct.outer, corners, what + " " + pattern.id);
         for (std::size_t h = 0; h < pattern.duct.holes.size(); ++h)
-          expect_fine(pattern.duct.holes[h], pattern.air.holes[h], what + " " + pattern.id);
+          expect_fine(pattern.duct.holes[h], pattern.air.holes[h], {}, what + " " + pattern.id);
       }
       for (const Ring* ring : {&pattern.cut.outer, &pattern.duct.outer, &pattern.air.outer})
         for (const Vec2 p : *ring) {
@@ -119,7 +148,9 @@ TEST(Chords, StayWithinTheStatedError) {
       const Development development = development_of(fitting, piece);
       for (int k = 0; k <= 2000; ++k) {
         const double theta = piece.seam + piece.span * (k + 0.37) / 2001.0;
-        for (const bool high : {false, true})
+        for (const bool high : {false, true}) {
+          // all rulings of a disc end in its middle
+          if (high && fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat()) continue;
           for (const auto& [face, w] : {std::pair<const Region*, double>{&pattern.duct, 0.0},
                                         {&pattern.air, fitting.liner.thickness}}) {
             const Vec2 exact = pattern.placement.board(
@@ -131,6 +162,7 @@ TEST(Chords, StayWithinTheStatedError) {
             ASSERT_LE(nearest, k_chord_error) << testing::shown(kind, flags) << " " << pattern.id;
             ++checked;
           }
+        }
       }
     }
   }

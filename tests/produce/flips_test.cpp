@@ -46,7 +46,8 @@ void each_flip(const std::filesystem::path& file, unsigned seed,
     const unsigned bit = random() % 8;
     spoilt[at] = static_cast<char>(static_cast<unsigned char>(spoilt[at]) ^ (1U << bit));
     put_bytes(file, spoilt);
-    check(fmt::format("{}, byte {}, bit {}", file.filename().string(), at, bit));
+    check(fmt::format("{}, byte {}, bit {}: {}", file.filename().string(), at, bit,
+                      spoilt.substr(at - std::min<std::size_t>(at, 60), 90)));
     if (testing::Test::HasFailure()) break;
   }
   put_bytes(file, good);
