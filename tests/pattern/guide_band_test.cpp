@@ -87,7 +87,8 @@ TEST(GuideBands, AreClampedAwayFromEverySeam) {
   for (const char* seam : {"throat", "heel"}) {
     Flags flags = k_elbow;
     flags["seam"] = seam;
-    for (const BandUse& use : guide_bands({fitting_of("elbow", flags)}, {}).front().uses)
+    const std::vector<GuideBand> bands = guide_bands({fitting_of("elbow", flags)}, {});
+    for (const BandUse& use : bands.front().uses)
       EXPECT_NEAR(use.from_seam, 200 * k_pi / 2, 0.01);
   }
   for (const char* seam : {"0", "45", "90", "270"}) {
