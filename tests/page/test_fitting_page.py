@@ -145,6 +145,27 @@ class FittingPage(InBrowser):
         for x, y, _ in [a, b]:
             self.assertAlmostEqual(math.hypot(x, y), 315 / 2 - 25, delta=0.3)
 
+    def test_heights_of_a_saddle_stand_at_its_stations(self):
+        self.open(self.page(*TEE))
+        before = self.look()["sum"]
+        self.click("#saddle")
+        self.assertNotEqual(self.look()["sum"], before)
+        labels = self.run_script("return [...document.querySelectorAll('#heights span')].map((s) => [s.textContent, s.hidden])")
+        # coping: from the square end to the body of radius R, a line of the branch at theta is
+        # L - (sqrt(R^2 - r^2 sin^2 theta) + r cos theta cos b) / sin b long; common practice, no source
+        b, steps = math.radians(45), [math.pi * i / 6 for i in range(12)]
+        wanted = sorted(22 - (math.sqrt(100 - 36 * math.sin(t) ** 2) + 6 * math.cos(t) * math.cos(b)) / math.sin(b) for t in steps)
+        found = sorted(float(re.match(r"[0-9.]+", text)[0]) for text, _ in labels)
+        self.assertEqual(len(found), 12)
+        for one, other in zip(found, wanted):
+            self.assertAlmostEqual(one, other, delta=0.011)
+        # those of the half that is cut away are not written
+        hidden = sum(hidden for _, hidden in labels)
+        self.assertTrue(0 < hidden < 12, hidden)
+        self.click("#saddle")
+        self.assertEqual(self.run_script("return document.querySelectorAll('#heights span').length"), 0)
+        self.assert_no_complaints()
+
     def test_what_is_kept_of_each_axis_changes_the_picture(self):
         self.open(self.page(*STRAIGHT))
         seen = {self.look()["sum"]}

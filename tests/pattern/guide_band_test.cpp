@@ -88,8 +88,7 @@ TEST(GuideBands, AreClampedAwayFromEverySeam) {
     Flags flags = k_elbow;
     flags["seam"] = seam;
     const std::vector<GuideBand> bands = guide_bands({fitting_of("elbow", flags)}, {});
-    for (const BandUse& use : bands.front().uses)
-      EXPECT_NEAR(use.from_seam, 200 * k_pi / 2, 0.01);
+    for (const BandUse& use : bands.front().uses) EXPECT_NEAR(use.from_seam, 200 * k_pi / 2, 0.01);
   }
   for (const char* seam : {"0", "45", "90", "270"}) {
     Flags flags = k_tee;

@@ -354,16 +354,22 @@ export class Viewer {
     this.draw();
   }
 
-  // Those on the half that the section leaves.
+  // Those on the half that the section leaves; a number that would cover another waits until one comes nearer.
   placeHeights() {
     const { clientWidth, clientHeight } = this.canvas;
+    const taken = [];
     for (const { part, line, label, at } of this.rods ?? []) {
       const place = at.clone().add(part.group.position);
       line.visible = this.plane.distanceToPoint(place) > -this.size / 2000;
       label.hidden = !line.visible || !part.group.visible;
       place.project(this.camera);
-      label.style.left = `${((place.x + 1) / 2) * clientWidth}px`;
-      label.style.top = `${((1 - place.y) / 2) * clientHeight}px`;
+      const [x, y] = [((place.x + 1) / 2) * clientWidth, ((1 - place.y) / 2) * clientHeight];
+      label.style.left = `${x}px`;
+      label.style.top = `${y}px`;
+      const covers = taken.some((other) =>
+        Math.abs(other.x - x) < label.offsetWidth && Math.abs(other.y - y) < label.offsetHeight);
+      label.style.visibility = covers ? 'hidden' : '';
+      if (!label.hidden && !covers) taken.push({ x, y });
     }
   }
 
