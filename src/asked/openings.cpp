@@ -9,36 +9,17 @@
 #include <algorithm>
 #include <map>
 #include <optional>
-#include <sstream>
+
+#include "worded_list.hpp"
 
 namespace linerwright::asked {
 
 namespace {
 
-using Words = std::map<std::string, std::string>;
-
 // "sensor at 2in around 90" to what stands behind each word; what stands first belongs to no word.
 std::vector<Words> openings_of(const std::string& text) {
-  static const std::vector<std::string> names{"piece",   "at",    "around", "diameter", "width", "length",
-                                              "setback", "bevel", "splay",  "metal",    "pair"};
-  std::vector<Words> all(1);
-  std::string spaced;
-  for (const char c : text) spaced += c == ',' || c == ';' ? std::string(" , ") : std::string(1, c);
-  std::istringstream in(spaced);
-  std::string name;
-  for (std::string word; in >> word;) {
-    if (word == ",") {
-      all.emplace_back();
-      name.clear();
-    } else if (std::find(names.begin(), names.end(), word) != names.end()) {
-      name = word;
-      all.back()[name] = "";
-    } else {
-      std::string& value = all.back()[name];
-      value += value.empty() ? word : " " + word;
-    }
-  }
-  return all;
+  return worded_list(text, {"piece", "at", "around", "diameter", "width", "length", "setback", "bevel",
+                            "splay", "metal", "pair"});
 }
 
 // By halving, where f grows.

@@ -5,37 +5,17 @@
 #include <algorithm>
 #include <map>
 #include <optional>
-#include <sstream>
 
 #include "kinds.hpp"
+#include "worded_list.hpp"
 
 namespace linerwright::asked {
 
 namespace {
 
-using Words = std::map<std::string, std::string>;
-
 // "bend 45 turn 180" to what stands behind each word.
 std::vector<Words> parts_of(const std::string& text) {
-  static const std::vector<std::string> names{"straight", "bend",   "taper", "turn",
-                                              "pieces",   "radius", "to",    "over"};
-  std::vector<Words> parts(1);
-  std::string spaced;
-  for (const char c : text) spaced += c == ',' || c == ';' ? std::string(" , ") : std::string(1, c);
-  std::istringstream in(spaced);
-  std::string name;
-  for (std::string word; in >> word;) {
-    if (word == ",") {
-      parts.emplace_back();
-    } else if (std::find(names.begin(), names.end(), word) != names.end()) {
-      name = word;
-      parts.back()[name] = "";
-    } else {
-      std::string& value = parts.back()[name];
-      value += value.empty() ? word : " " + word;
-    }
-  }
-  return parts;
+  return worded_list(text, {"straight", "bend", "taper", "turn", "pieces", "radius", "to", "over"});
 }
 
 // The walls laid so far and where the next one begins.

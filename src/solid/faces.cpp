@@ -218,6 +218,19 @@ void Faces::add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surf
   builder.Add(face, wire);
 }
 
+Handle(Geom_Surface) ruled_surface(const Handle(Geom_BSplineCurve) & along, const TColgp_Array2OfPnt& poles) {
+  TColStd_Array1OfReal knots(1, along->NbKnots());
+  TColStd_Array1OfInteger multiplicities(1, along->NbKnots());
+  along->Knots(knots);
+  along->Multiplicities(multiplicities);
+  TColStd_Array1OfReal across(1, 2);
+  across.SetValue(1, 0.0);
+  across.SetValue(2, 1.0);
+  TColStd_Array1OfInteger twice(1, 2);
+  twice.Init(2);
+  return new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, along->Degree(), 1);
+}
+
 TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start,
                                const TopoDS_Edge& end) {
   double first = 0.0;
@@ -234,17 +247,9 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
     poles.SetValue(i, 1, a->Pole(i));
     poles.SetValue(i, 2, b->Pole(i));
   }
-  TColStd_Array1OfReal knots(1, a->NbKnots());
-  TColStd_Array1OfInteger multiplicities(1, a->NbKnots());
-  a->Knots(knots);
-  a->Multiplicities(multiplicities);
-  TColStd_Array1OfReal across(1, 2);
-  across.SetValue(1, 0.0);
-  across.SetValue(2, 1.0);
+  const Handle(Geom_Surface) surface = ruled_surface(a, poles);
   TColStd_Array1OfInteger twice(1, 2);
   twice.Init(2);
-  const Handle(Geom_Surface) surface =
-      new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, a->Degree(), 1);
 
   BRep_Builder builder;
   const TopLoc_Location here;

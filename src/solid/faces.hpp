@@ -1,6 +1,8 @@
 // Faces of a fitting's solids: walls at a depth, the joints' faces across the liner, flat ends.
 #pragma once
 
+#include <Geom_BSplineCurve.hxx>
+#include <TColgp_Array2OfPnt.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Wire.hxx>
@@ -20,6 +22,8 @@ constexpr double k_tolerance = 1e-7;
 
 // The sheet at depth w as a kernel surface with u = theta and v = v; cylinder and right cone.
 Handle(Geom_Surface) surface_of(const Sheet& sheet, double w);
+// The surface over two rows of poles, u along a curve's own parameters, v straight from 0 to 1 across.
+Handle(Geom_Surface) ruled_surface(const Handle(Geom_BSplineCurve) & along, const TColgp_Array2OfPnt& poles);
 // States in each edge's tolerance how far its curve in space is from its curve on the face.
 void widen_tolerances(const TopoDS_Face& face);
 void add_to_key(std::vector<double>& key, const Loop& loop);

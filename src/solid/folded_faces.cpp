@@ -4,7 +4,6 @@
 #include <Geom2d_BSplineCurve.hxx>
 #include <Geom2d_Line.hxx>
 #include <Geom_BSplineCurve.hxx>
-#include <Geom_BSplineSurface.hxx>
 #include <Geom_Plane.hxx>
 #include <TColStd_Array1OfInteger.hxx>
 #include <TColStd_Array1OfReal.hxx>
@@ -104,17 +103,9 @@ TopoDS_Face Faces::ruled_from_point(const TopoDS_Vertex& point, const ArcEdge& h
     poles.SetValue(i, 1, BRep_Tool::Pnt(point));
     poles.SetValue(i, 2, curve->Pole(i));
   }
-  TColStd_Array1OfReal knots(1, curve->NbKnots());
-  TColStd_Array1OfInteger multiplicities(1, curve->NbKnots());
-  curve->Knots(knots);
-  curve->Multiplicities(multiplicities);
-  TColStd_Array1OfReal across(1, 2);
-  across.SetValue(1, 0.0);
-  across.SetValue(2, 1.0);
+  const Handle(Geom_Surface) surface = ruled_surface(curve, poles);
   TColStd_Array1OfInteger twice(1, 2);
   twice.Init(2);
-  const Handle(Geom_Surface) surface =
-      new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, curve->Degree(), 1);
 
   BRep_Builder builder;
   const TopLoc_Location here;
