@@ -31,20 +31,9 @@ bool is_too_large(const Fitting& fitting, const Blank& blank, const BoardRoom& r
   return along > room.along || around > room.around;
 }
 
-// A branch that stands square on its body, or passes through it, has an end that lies on the body: rings, but
-// no panels, whose seam would have to follow the body there.
-bool stands_on_body(const Fitting& fitting, const Piece& piece) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-  return std::any_of(fitting.joints.begin(), fitting.joints.end(), [&](const Joint& joint) {
-    const int index = static_cast<int>(&joint - fitting.joints.data());
-    const bool on_disc = std::holds_alternative<FlatTarget>(joint.target);  // a flat face is cut anywhere
-    return joint.style != JointStyle::mitre && !on_disc && ends_in(wall, index);
-  });
-}
-
 template <typename AnyDivider>
 void refuse(Reasons& reasons, const std::string& what, const AnyDivider& divider, std::optional<int> panels,
-            const BoardRoom& room, bool on_body) {
+            const BoardRoom& room) {
   const Vec2 size = divider.size();
   const std::string sizes =
       fmt::format("the {} is {} along and {} around", what, reasons.length(size.y), reasons.length(size.x));
@@ -60,11 +49,10 @@ void refuse(Reasons& reasons, const std::string& what, const AnyDivider& divider
   else
     reasons.add(
         size.y > room.along ? "board_width" : "board_length", "a larger board",
-        sizes + (on_body ? "; its end lies on the body: it can be divided into rings, but into panels only "
-                           "with joint = \"mitre\""
-                         : fmt::format("; it cannot be divided into rings and panels of at least {} "
-                                       "that fit and keep clear of its ends and holes",
-                                       reasons.length(room.least))));
+        sizes +
+            fmt::format("; it cannot be divided into rings and panels of at least {} that fit and keep clear "
+                        "of its ends and holes",
+                        reasons.length(room.least)));
 }
 
 // A collar that comes apart from the blank is then divided as any piece.
@@ -77,7 +65,7 @@ void divide_notched(Reasons& reasons, Fitting& fitting, Apart& apart, const Boar
   if (divider.fits_whole() && panels.value_or(1) == 1) return;
   const std::optional<NotchedDivision> made = divider.find(panels);
   if (!made) {
-    refuse(reasons, "notched blank", divider, panels, room, false);
+    refuse(reasons, "notched blank", divider, panels, room);
     return;
   }
   apart.take(whole, divider, *made);
@@ -152,7 +140,6 @@ class Pieces {
   }
 
   std::optional<int> panels_of(const Piece& piece) const {
-    if (stands_on_body(fitting_, piece)) return 1;
     return tapers(piece) ? taper_panels_ : std::nullopt;
   }
 
@@ -167,11 +154,6 @@ class Pieces {
       if (found == fitting_.pieces.end() ||
           is_notched(static_cast<std::size_t>(found - fitting_.pieces.begin())))
         reasons_.add("division", known, "no piece " + id + " that can be divided so");
-      else if (stands_on_body(fitting_, *found) &&
-               std::any_of(rings.begin(), rings.end(),
-                           [](const StatedRing& ring) { return ring.panels > 1; }))
-        reasons_.add("division", "rings without panels",
-                     "piece " + id + " ends on the body: into panels only with joint = \"mitre\"");
     }
   }
 
@@ -189,10 +171,10 @@ class Pieces {
       return std::nullopt;
     }
     if (found == stated_.end()) {
-      const std::optional<int> panels = tapers(piece) ? taper_panels_ : std::nullopt;
+      const std::optional<int> panels = panels_of(piece);
       if (!panels && divider.fits_whole()) return std::nullopt;
-      std::optional<Division> division = divider.find(panels_of(piece));
-      if (!division) refuse(reasons_, piece.role, divider, panels, room_, stands_on_body(fitting_, piece));
+      std::optional<Division> division = divider.find(panels);
+      if (!division) refuse(reasons_, piece.role, divider, panels, room_);
       return division;
     }
     std::string why;

@@ -18,14 +18,14 @@ double near_angle(double theta, double reference) {
   return theta + k_two_pi * std::round((reference - theta) / k_two_pi);
 }
 
+}  // namespace
+
 double distance_to_chord(Vec3 point, Vec3 from, Vec3 to) {
   const Vec3 chord = to - from;
   const double length = norm(chord);
   if (!(length > 0.0)) return distance(point, from);
   return norm(cross(point - from, chord)) / length;
 }
-
-}  // namespace
 
 MeshFaces::Face MeshFaces::reversed(Face face) {
   for (auto& triangle : face) std::swap(triangle[1], triangle[2]);
@@ -61,6 +61,7 @@ double MeshFaces::largest_step(const Sheet& sheet) const {
 
 bool MeshFaces::too_large(const Joint& of, const std::vector<DepthPair>& depths, double from,
                           double to) const {
+  if (of.is_centre()) return false;  // a point
   const double allowed = share_ * deflection_ * (1.0 + k_tie);
   const double middle = 0.5 * (from + to);
   for (const DepthPair pair : depths) {
@@ -263,113 +264,6 @@ void MeshFaces::add_halves(Face& face, int a, int b, int c, int d) {
   };
   add(a, b, c);
   add(a, c, d);
-}
-
-std::vector<MeshFaces::Face> MeshFaces::in_step(int index, DepthPair outer, DepthPair inner) {
-  const std::vector<ArcLine>& out = lines(index, outer);
-  const std::vector<ArcLine>& in = lines(index, inner);
-  std::vector<Face> faces;
-  for (std::size_t i = 0; i < out.size(); ++i) {
-    faces.emplace_back();
-    for (std::size_t k = 0; k + 1 < out[i].points.size(); ++k)
-      add_quad(faces.back(), out[i].points[k], out[i].points[k + 1], in[i].points[k + 1], in[i].points[k]);
-  }
-  return faces;
-}
-
-MeshFaces::Face MeshFaces::on_wall(int index, DepthPair outer, DepthPair inner) {
-  const Joint& of = joint(index);
-  const auto between = [&](double share) {
-    return DepthPair{outer.lead + share * (inner.lead - outer.lead),
-                     outer.follow + share * (inner.follow - outer.follow)};
-  };
-  // how far the straight way from curve to curve leaves the wall
-  double off = 0.0;
-  for (const ArcLine& line : lines(index, outer))
-    for (const double s : line.s)
-      off = std::max(off, distance_to_chord(point_of(of, s, between(0.5)), point_of(of, s, outer),
-                                            point_of(of, s, inner)));
-  // the curves' own chords take the largest part of the deflection (k_shares)
-  constexpr double k_part = 0.2;
-  const int rows = std::max(1, static_cast<int>(std::ceil(std::sqrt(off / (k_part * deflection_)))));
-  Face face;
-  for (int row = 0; row < rows; ++row)
-    for (const Face& part : in_step(index, between(static_cast<double>(row) / rows),
-                                    row + 1 == rows ? inner : between(static_cast<double>(row + 1) / rows)))
-      face.insert(face.end(), part.begin(), part.end());
-  return face;
-}
-
-std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const LinerSpec& liner,
-                                               const Range& range) {
-  const Joint& of = joint(index);
-  if (of.is_centre()) return {};  // no edge is there
-  const double bore = liner.bore_depth();
-  const DepthPair outer = liner_depths(of.style, side, liner.outer_depth, bore);
-  const DepthPair inner = liner_depths(of.style, side, liner.inner_depth(), bore);
-  if (of.lead.is_square_to_round()) return {folded_across(of, outer.lead, inner.lead, range)};
-  const bool on_disc = side == Side::lead && std::holds_alternative<FlatTarget>(of.target);
-  if (std::holds_alternative<PlaneTarget>(of.target) || of.style == JointStyle::mitre || on_disc) {
-    std::vector<Face> all = in_step(index, outer, inner);
-    if (range.full_turn()) return all;
-    std::vector<Face> part;
-    for (const RimArc& arc : arcs_within(fitting_, {{index, side, outer}}, range))
-      part.push_back(all[arc.index]);
-    return part;
-  }
-  // The branch's square end lies on the body; the body's hole lies on the branch's face.
-  if (side == Side::lead) return {on_wall(index, outer, inner)};
-  const double depth = of.style == JointStyle::over ? bore : 0.0;
-  std::vector<Face> faces = band(of.lead, depth, {of.splits.front(), k_two_pi}, {{index, Side::lead, inner}},
-                                 {{index, Side::lead, outer}}, {});
-  for (Face& face : faces) face = reversed(std::move(face));
-  return faces;
-}
-
-MeshFaces::Face MeshFaces::end(int index, DepthPair outer, const DepthPair* inner) {
-  if (joint(index).lead.is_square_to_round())
-    return inner != nullptr ? folded_across(joint(index), outer.lead, inner->lead, {})
-                            : folded_disc(joint(index), outer.lead);
-  Face face;
-  if (inner != nullptr) {
-    for (const Face& part : in_step(index, outer, *inner)) face.insert(face.end(), part.begin(), part.end());
-    return face;
-  }
-  return disk(index, outer);
-}
-
-// All that lies inside a joint's curve in a plane: triangles from side to side.
-MeshFaces::Face MeshFaces::disk(int index, DepthPair outer) {
-  Face face;
-  std::vector<int> around;
-  for (const ArcLine& line : lines(index, outer))
-    around.insert(around.end(), line.points.begin(), line.points.end() - 1);
-  for (std::size_t low = 0, high = around.size() - 1; low + 1 < high;) {
-    face.push_back({around[low], around[low + 1], around[high]});
-    ++low;
-    if (low + 1 >= high) break;
-    face.push_back({around[low], around[high - 1], around[high]});
-    --high;
-  }
-  return face;
-}
-
-MeshFaces::Face MeshFaces::on_follow(int index, DepthPair outer, const DepthPair* inner) {
-  if (inner != nullptr) return on_wall(index, outer, *inner);
-  const Loop loop{index, Side::follow, outer};
-  const double near = place_on(joint(index), Side::follow, joint(index).splits.front(), outer).theta;
-  return filled(joint(index).follow.front(), outer.follow, closed_points(loop, near), {});
-}
-
-std::vector<MeshFaces::Face> MeshFaces::between_panels(const Sheet& sheet, double theta,
-                                                       const std::array<Rim, 2>& low,
-                                                       const std::array<Rim, 2>& high) {
-  if (sheet.is_square_to_round())
-    return {folded_seam(sheet, theta, low[0].front().depths.lead, low[1].front().depths.lead)};
-  const auto corner_of = [&](const Rim& rim) { return rim_points(rim, {theta, k_two_pi}).front().point; };
-  const int a = corner_of(low[0]), b = corner_of(low[1]), c = corner_of(high[1]), d = corner_of(high[0]);
-  // as seen along growing theta, the inner depth lies to the left of the way up
-  return {Face{{a, b, c}, {a, c, d}}};
 }
 
 Mesh MeshFaces::mesh_of(const std::vector<Face>& shell) const {

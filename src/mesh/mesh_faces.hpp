@@ -18,6 +18,9 @@ namespace linerwright {
 // needed.
 struct StepsTooLarge {};
 
+// mm. From one end where the chord has no length.
+double distance_to_chord(Vec3 point, Vec3 from, Vec3 to);
+
 class MeshFaces {
  public:
   using Face = std::vector<std::array<int, 3>>;
@@ -69,8 +72,11 @@ class MeshFaces {
   static void add_halves(Face& face, int a, int b, int c, int d);
   // Between two curves in step, arc by arc.
   std::vector<Face> in_step(int joint, DepthPair outer, DepthPair inner);
-  // The same on the wall that follows, with curves between the two where they stand far apart.
-  Face on_wall(int joint, DepthPair outer, DepthPair inner);
+  // The same on the wall that follows, with curves between the two where they stand far apart: at which
+  // depths.
+  std::vector<Face> on_wall(int joint, DepthPair outer, DepthPair inner);
+  std::vector<DepthPair> rows_on_wall(int joint, DepthPair outer, DepthPair inner);
+  std::vector<int> across_at_seam(const Rim& outer, const Rim& inner, double theta);
 
   // Of a square-to-round at one depth: its layer, with the points of every curve from its beginning on.
   struct FoldedLines {

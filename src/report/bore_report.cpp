@@ -259,10 +259,15 @@ class FittingReport {
                            shown_quantity(Quantity::temperature, *room.dew_point, fitting_.units, 1)));
   }
 
-  // The piece whose wall ends in this joint.
-  std::string piece_at(int joint) const {
+  // The branch that stands in this hole, by its passage's name, which begins the names of all its pieces.
+  std::string branch_at(int joint) const {
     for (const Piece& piece : fitting_.pieces) {
-      if (ends_in(fitting_.walls[static_cast<std::size_t>(piece.wall)], joint)) return piece.id;
+      if (!ends_in(fitting_.walls[static_cast<std::size_t>(piece.wall)], joint)) continue;
+      std::string name;
+      for (const Passage& passage : fitting_.passages)
+        if (piece.id.compare(0, passage.name.size(), passage.name) == 0 && passage.name.size() > name.size())
+          name = passage.name;
+      return name.empty() ? piece.id : name;
     }
     return "opening";
   }
@@ -272,7 +277,7 @@ class FittingReport {
       for (std::size_t h = 0; fitting_.walls[w].layer == 0 && h < fitting_.walls[w].holes.size(); ++h) {
         if (opening_at(fitting_, fitting_.walls[w].holes[h].joint) != nullptr)
           continue;  // no air goes through
-        BoreOpening opening{fitting_.tag, piece_at(fitting_.walls[w].holes[h].joint), fitting_.count};
+        BoreOpening opening{fitting_.tag, branch_at(fitting_.walls[w].holes[h].joint), fitting_.count};
         opening.bare_area = hole_area(fitting_, static_cast<int>(w), h, 0.0);
         opening.free_area = hole_area(fitting_, static_cast<int>(w), h, fitting_.liner.bore_depth());
         opening.share = opening.free_area / opening.bare_area;

@@ -154,6 +154,9 @@ std::vector<TopoDS_Face> Faces::between_panels(const Sheet& sheet, double theta,
   if (sheet.is_square_to_round())
     return folded_seam(sheet, theta, low[0].front().depths.lead, low[1].front().depths.lead);
   const auto corner = [&](const Rim& rim) { return part_of(rim, {theta, k_two_pi}).start; };
+  const auto loop_at = [&](const Rim& rim, double at) {
+    return part_of(rim, {at, k_two_pi}).arcs.front().loop;
+  };
   const std::array<TopoDS_Vertex, 2> below{corner(low[0]), corner(low[1])};
   const std::array<TopoDS_Vertex, 2> above{corner(high[0]), corner(high[1])};
   // the same for both panels, whichever way around they count
@@ -172,9 +175,13 @@ std::vector<TopoDS_Face> Faces::between_panels(const Sheet& sheet, double theta,
     TopoDS_Wire wire;
     builder.MakeWire(wire);
     builder.Add(wire, straight(below[1], above[1]).Oriented(TopAbs_FORWARD));
-    builder.Add(wire, straight(above[0], above[1]).Oriented(TopAbs_REVERSED));
+    builder.Add(wire,
+                across_at_seam(loop_at(high[0], theta), loop_at(high[1], theta), theta, above[0], above[1])
+                    .Oriented(TopAbs_REVERSED));
     builder.Add(wire, straight(below[0], above[0]).Oriented(TopAbs_REVERSED));
-    builder.Add(wire, straight(below[0], below[1]).Oriented(TopAbs_FORWARD));
+    builder.Add(wire,
+                across_at_seam(loop_at(low[0], theta), loop_at(low[1], theta), theta, below[0], below[1])
+                    .Oriented(TopAbs_FORWARD));
     builder.Add(face, wire);
     return std::vector<TopoDS_Face>{face};
   });
@@ -230,6 +237,7 @@ std::vector<TopoDS_Face> Faces::make_across(int joint, Side side, const LinerSpe
   if (side == Side::lead) {
     const double depth = of.style == JointStyle::over ? 0.0 : bore;
     if (of.in_panels && of.follow.front().is_flat()) return patches(surface_of(of.follow.front(), depth));
+    if (of.in_panels) return patches_on_body(joint, outer_pair, inner_pair);
     const Loop within{joint, Side::follow, inner_pair};
     return {patch_on(of.follow.front(), depth, {joint, Side::follow, outer_pair}, &within)};
   }

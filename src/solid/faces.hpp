@@ -85,6 +85,19 @@ class Faces {
   TopoDS_Face cone_patch(const Frame& frame, const ArcEdge& outer, const ArcEdge& inner);
   // The part of a sheet at depth w within a loop, and outside another that lies in it.
   TopoDS_Face patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop* inner);
+  // Where panels of a branch that ends on its body meet: the edge on the body along the branch's ruling s,
+  // from its outer face to its inner one; and their ends, parts of the body's face between such edges.
+  struct BodySeam {
+    TopoDS_Edge edge;
+    Handle(Geom_Curve) curve;
+    std::vector<double> parameters;  // sampled
+  };
+  const BodySeam& seam_on_body(int joint, double s, DepthPair outer, DepthPair inner,
+                               const TopoDS_Vertex& from, const TopoDS_Vertex& to);
+  std::vector<TopoDS_Face> patches_on_body(int joint, DepthPair outer, DepthPair inner);
+  // Between the two ends of a seam across the liner: straight, or on the body.
+  TopoDS_Edge across_at_seam(const Loop& outer, const Loop& inner, double theta, const TopoDS_Vertex& from,
+                             const TopoDS_Vertex& to);
   void add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop,
                        double near_theta, bool counter_clockwise);
   double middle_of(const Loop& loop) const;
@@ -112,6 +125,7 @@ class Faces {
 
   JointEdges edges_;
   std::vector<TopoDS_Edge> straights_;
+  std::map<std::vector<double>, BodySeam> body_seams_;
   std::map<std::vector<double>, std::vector<TopoDS_Face>> made_;
 };
 

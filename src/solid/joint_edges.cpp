@@ -114,6 +114,13 @@ Handle(Geom_BSplineCurve)
   return fit_in_space(at, parameters);
 }
 
+Handle(Geom2d_Curve)
+    fitted_line(const std::function<Vec2(double)>& at, const std::vector<double>& parameters) {
+  std::vector<Vec2> places;
+  for (const double s : parameters) places.push_back(at(s));
+  return fit_on_sheet(at, parameters, places);
+}
+
 JointEdges::JointEdges(const Fitting& fitting, double fit) : fitting_(fitting) {
   for (const Joint& joint : fitting.joints) {
     samples_.emplace_back();

@@ -29,6 +29,9 @@ constexpr double k_usual_fit = 2e-5;
 // Cubic spline through `at` at the parameters, with its own slopes at the ends. Throws GeometryError.
 Handle(Geom_BSplineCurve)
     fitted_curve(const std::function<Vec3(double)>& at, const std::vector<double>& parameters);
+// The same in the (theta, v) coordinates of a sheet.
+Handle(Geom2d_Curve)
+    fitted_line(const std::function<Vec2(double)>& at, const std::vector<double>& parameters);
 
 class JointEdges {
  public:

@@ -31,6 +31,13 @@ Volumes volumes_of(const std::vector<BodyPart>& parts) {
   return all;
 }
 
+// The branch's panels meet on seams that end on the body.
+Flags panels_on_body(const std::string& joint) {
+  return {{"diameter", "2000"}, {"length", "3500"},          {"thickness", "25"},
+          {"angle", "60"},      {"branch_diameter", "1550"}, {"branch_length", "1700"},
+          {"joint", joint},     {"board_width", "2000"},     {"board_length", "4000"}};
+}
+
 // Chords of circles of step a take a^2 / 6 of their area: 0.02 radians take 0.7e-4.
 void expect_as_integrals(const Fitting& fitting, const std::string& what) {
   const std::vector<BodyPart> parts = fitting_meshes(fitting, {0.01, 0.02});
@@ -135,6 +142,8 @@ TEST(FittingMeshes, EveryKindAndStyleAsTheIntegralsHaveIt) {
         {"board_width", "1200"},
         {"board_length", "1000"},
         {"second_layer", "20"}}},
+      {"tee", panels_on_body("over")},
+      {"tee", panels_on_body("through")},
       {"wye",
        {{"diameter", "300"},
         {"inlet_length", "300"},

@@ -111,8 +111,9 @@ Flags random_tee(Chance& chance) {
   return flags;
 }
 
-// Branches that stand on their body: equal, nearly equal, off centre, conical, several; half of the bodies
-// too long for their board, where a cut between two rings must clear the metal's hole.
+// Branches that stand on their body or pass through it: equal, nearly equal, off centre, conical, several;
+// half of them too long for their board, where a cut between two rings must clear the metal's hole, or too
+// wide, where seams between panels end on the body.
 Flags random_over(Chance& chance) {
   const double diameter = chance.log_between(60.0, 3000.0);
   const int count = chance.likely(0.3) ? chance.whole(2, 3) : 1;
@@ -122,6 +123,7 @@ Flags random_over(Chance& chance) {
               {"fit_allowance", "0"}};
   double position = 0.0;
   double narrowest = diameter;
+  double widest = 0.0;
   double longest = 0.0;
   for (int i = 0; i < count; ++i) {
     const double kind = chance.share();
@@ -152,13 +154,15 @@ Flags random_over(Chance& chance) {
     add("branch_length", length);
     position += stretch;
     narrowest = std::min(narrowest, branch);
+    widest = std::max(widest, base);
     longest = std::max(longest, length + branch / slope);
   }
   flags["length"] = mm(std::min(30000.0, position));
   flags["thickness"] = mm(std::min(100.0, board(chance, narrowest)));
-  if (chance.likely(0.5)) {  // wide enough for the branches, which are not divided
+  if (widest < 0.7 * diameter && chance.likely(0.5)) flags["joint"] = "through";
+  if (chance.likely(0.5)) {
     flags["board_width"] = mm(longest + chance.share() * std::max(0.0, position - longest));
-    flags["board_length"] = mm(chance.between(1.0, 2.0) * k_pi * diameter + 1.0);
+    flags["board_length"] = mm(chance.between(0.75, 1.5) * k_pi * diameter + 1.0);
   }
   return flags;
 }
