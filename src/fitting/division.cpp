@@ -115,12 +115,13 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
         best = std::move(division);
       }
     }
-  // a hole may leave no room for the seams of equal panels
-  for (int rings = 1; !best && !panels && !holes_.empty() && rings <= k_most_rings; ++rings) {
-    Division division;
-    if (place_cuts(rings, 0, &division) && place_uneven(&division) && fits(division))
-      best = std::move(division);
-  }
+  // a hole may leave no room for the seams of equal panels, or for the cuts between even rings
+  for (int rings = 1; !best && !panels && !holes_.empty() && rings <= k_most_rings; ++rings)
+    for (const auto place : {&Divider::place_even_cuts, &Divider::place_uneven_cuts}) {
+      Division division;
+      if (!best && (this->*place)(rings, &division) && place_uneven(&division) && fits(division))
+        best = std::move(division);
+    }
   return best;
 }
 
@@ -212,6 +213,10 @@ std::vector<Divider::Stretch> Divider::without_joints(std::vector<Stretch> stret
     stretches = std::move(left);
   }
   return stretches;
+}
+
+bool Divider::place_even_cuts(int rings, Division* division) const {
+  return place_cuts(rings, 0, division);
 }
 
 // Whether a cut leaves board beside every hole.

@@ -104,6 +104,7 @@ class Divider {
   double end(bool high, double theta, double w) const;
   HoleExtent extent_of(const JointUse& use) const;
   bool place_cuts(int rings, int spread, Division* division) const;
+  bool place_even_cuts(int rings, Division* division) const;
   bool place_full_rings(int rings, Division* division) const;
   bool clears_other_joints(double& cut, int spread) const;
   double clearance(const Division& division, std::size_t ring, double start) const;
@@ -111,6 +112,9 @@ class Divider {
   std::vector<Start> starts_of(const Division& division, std::size_t ring) const;
   double stagger(const Division& division, std::size_t ring, double before, double start) const;
   bool place_seams(Division* division) const;
+  // Cuts between rings of different heights, clear of holes: of all that fit the board those whose lowest
+  // ring is highest.
+  bool place_uneven_cuts(int rings, Division* division) const;
   // As many panels of different widths in each ring as it takes, seams clear of holes and of the ring before.
   bool place_uneven(Division* division) const;
   Vec2 size_of(const Division& division, std::size_t ring, int panel) const;
