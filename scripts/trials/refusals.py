@@ -239,8 +239,18 @@ def _moved_hole_closes(wish, _):
     return False
 
 
+def _common_turn(wish, b):
+    """The same around: off its body's axis a hole lies at another angle on each face, since each has a radius of its own."""
+    body, t = 0.5 * wish["diameter"], wish["thickness"]
+    lost = {"mitre": lambda w: w, "over": lambda w: t, "through": lambda w: 0.0}[wish.get("joint", "mitre")]
+    ends = [[math.asin(max(-1.0, min(1.0, (b["offset"] + side * (0.5 * b["end"] - lost(w))) / (body - w)))) for side in (-1.0, 1.0)]
+            for w in (0.0, t)]
+    return (min(ends[0][1], ends[1][1]) - max(ends[0][0], ends[1][0])) * (body - wish.get("neutral_factor", 0.0) * t)
+
+
 def _apart(wish, _):
-    return wish.get("cut", "outer") == "outer" and any(_open_in_common(wish, b) < 1.5 for b in saddle.branches_of(wish))
+    return wish.get("cut", "outer") == "outer" and any(
+        min(_open_in_common(wish, b), _common_turn(wish, b)) < 1.5 for b in saddle.branches_of(wish))
 
 
 def _out_of_range(wish, match):
