@@ -55,7 +55,9 @@ def _list(value):
 
 
 def _closes(wish, match):
-    return wish["thickness"] > 0.5 * (min(_list(wish[match.group(1)])) - LEAST) - 1e-6
+    key = match.group(1)
+    bores = [part["to"] for part in paths.parts_of(wish) if "to" in part] if key == "parts" else _list(wish[key])
+    return wish["thickness"] > 0.5 * (min(bores) - LEAST) - 1e-6
 
 
 def _quarter(wish, _):
