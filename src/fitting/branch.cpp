@@ -146,6 +146,21 @@ double free_ruling(const std::vector<HoleBox>& boxes, double preferred, double m
 
 namespace {
 
+// Whether the body lies between a point in a cone, drawn on below where it stands, and the cone's end: a wide
+// cone's rulings leave the body again beside it. Local to the cone, towards its tip.
+bool behind_body(const BranchMetal& branch, Vec3 local, double radius, double slope) {
+  const Sheet& body = branch.joint.follow.front();
+  const Frame& frame = branch.sheet.frame();
+  const Vec3 up = frame.direction({local.x * slope / radius, local.y * slope / radius, 1.0});
+  const Vec3 from = body.frame().local_point(frame.point(local));
+  const Vec3 way = body.frame().local_direction(up);
+  const double square = way.x * way.x + way.y * way.y;
+  if (!(square > 0.0)) return false;
+  const double nearest = -(from.x * way.x + from.y * way.y) / square;
+  const double along = std::clamp(nearest, 0.0, std::max(0.0, branch.sheet.height() - local.z));
+  return std::hypot(from.x + along * way.x, from.y + along * way.y) < body.r1();
+}
+
 // How far a point outside the body lies from a branch's metal, square to its axis or beyond its end; negative
 // inside. What lies on the other side of the body is not near.
 double outside_of(const BranchMetal& branch, double gauge, Vec3 point) {
@@ -154,6 +169,8 @@ double outside_of(const BranchMetal& branch, double gauge, Vec3 point) {
   const Sheet& sheet = branch.sheet;
   const double slope = sheet.is_cylinder() ? 0.0 : (sheet.r2() - sheet.r1()) / sheet.height();
   const double radius = sheet.r1() + slope * local.z + gauge * std::sqrt(1.0 + slope * slope);
+  if (slope != 0.0 && radius > 0.0 && behind_body(branch, local, radius, slope))
+    return std::numeric_limits<double>::infinity();
   return std::max(std::hypot(local.x, local.y) - radius, dot(point - branch.end.point, branch.end.normal));
 }
 

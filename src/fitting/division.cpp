@@ -12,8 +12,6 @@ namespace linerwright {
 
 namespace {
 
-constexpr int k_most_rings = 26;  // named a to z
-constexpr int k_most_panels = 99;
 // How rings lie against another layer's joints: even ones whose cuts move off the nearer way, down or up; or
 // the first and the last of half the others' length.
 constexpr int k_down = 1;
@@ -115,13 +113,14 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
         best = std::move(division);
       }
     }
-  // a hole may leave no room for the seams of equal panels, or for the cuts between even rings
-  for (int rings = 1; !best && !panels && !holes_.empty() && rings <= k_most_rings; ++rings)
-    for (const auto place : {&Divider::place_even_cuts, &Divider::place_uneven_cuts}) {
-      Division division;
-      if (!best && (this->*place)(rings, &division) && place_uneven(&division) && fits(division))
-        best = std::move(division);
-    }
+  // a hole may leave no room for the seams of equal panels
+  for (int rings = 1; !best && !panels && !holes_.empty() && rings <= k_most_rings; ++rings) {
+    Division division;
+    if (place_cuts(rings, 0, &division) && place_uneven(&division) && fits(division))
+      best = std::move(division);
+  }
+  // or for the cuts between even rings; and rings that end on a mitre or saddle reach further than others
+  if (!best && !room_.full_rings) best = find_uneven(panels);
   return best;
 }
 
@@ -133,8 +132,12 @@ bool Divider::clears_other_joints(double& cut, int spread) const {
     const bool down = spread == k_down || (spread != k_up && cut < joint);
     cut = down ? joint - away : joint + away;
   }
+  return is_clear_of_joints(cut);
+}
+
+bool Divider::is_clear_of_joints(double cut) const {
   return std::all_of(room_.other_joints.begin(), room_.other_joints.end(),
-                     [&](double joint) { return std::fabs(cut - joint) >= away - 1e-9; });
+                     [&](double joint) { return std::fabs(cut - joint) >= room_.least - 1e-9; });
 }
 
 // Even rings, as far as a saddle or mitre at an end leaves their shortest rulings long enough; a cut that
@@ -213,10 +216,6 @@ std::vector<Divider::Stretch> Divider::without_joints(std::vector<Stretch> stret
     stretches = std::move(left);
   }
   return stretches;
-}
-
-bool Divider::place_even_cuts(int rings, Division* division) const {
-  return place_cuts(rings, 0, division);
 }
 
 // Whether a cut leaves board beside every hole.

@@ -50,6 +50,9 @@ struct Division {
   }
 };
 
+constexpr int k_most_rings = 26;  // named a to z
+constexpr int k_most_panels = 99;
+
 class Divider {
  public:
   Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& room);
@@ -104,17 +107,20 @@ class Divider {
   double end(bool high, double theta, double w) const;
   HoleExtent extent_of(const JointUse& use) const;
   bool place_cuts(int rings, int spread, Division* division) const;
-  bool place_even_cuts(int rings, Division* division) const;
   bool place_full_rings(int rings, Division* division) const;
   bool clears_other_joints(double& cut, int spread) const;
+  bool is_clear_of_joints(double cut) const;
   double clearance(const Division& division, std::size_t ring, double start) const;
   bool cut_is_clear(double cut) const;
   std::vector<Start> starts_of(const Division& division, std::size_t ring) const;
   double stagger(const Division& division, std::size_t ring, double before, double start) const;
   bool place_seams(Division* division) const;
-  // Cuts between rings of different heights, clear of holes: of all that fit the board those whose lowest
-  // ring is highest.
-  bool place_uneven_cuts(int rings, Division* division) const;
+  // Cuts between rings of different heights, clear of holes, for each number of rings that fit the board so:
+  // of all those cuts the ones whose lowest ring is highest.
+  std::vector<std::vector<double>> uneven_cuts() const;
+  std::vector<double> places_of_cuts(double furthest, double nearest, double longest, double shortest) const;
+  // Such rings in equal panels where that can be, else in panels of different widths.
+  std::optional<Division> find_uneven(std::optional<int> panels) const;
   // As many panels of different widths in each ring as it takes, seams clear of holes and of the ring before.
   bool place_uneven(Division* division) const;
   Vec2 size_of(const Division& division, std::size_t ring, int panel) const;

@@ -7,8 +7,6 @@ namespace linerwright {
 
 namespace {
 
-constexpr int k_most_rings = 26;  // letters
-constexpr int k_most_panels = 99;
 constexpr double k_rounding = 0.01;  // mm by which a blank may be larger than its board
 constexpr double k_least_mouth = 1.0;
 constexpr double k_least_strip = 10.0;  // mm of board that hold the tabs together

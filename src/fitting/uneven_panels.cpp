@@ -67,9 +67,7 @@ double apart(const std::vector<double>& a, const std::vector<double>& b) {
 
 }  // namespace
 
-bool Divider::place_uneven_cuts(int rings, Division* division) const {
-  constexpr int k_most_uneven = 10;  // more are even ones, or none
-  if (rings > k_most_uneven) return false;
+std::vector<std::vector<double>> Divider::uneven_cuts() const {
   const LinerSpec& liner = fitting_.liner;
   const double shortest = std::max(room_.least, k_shortest_piece);
   // the whole wall's ends, as far as they reach
@@ -83,54 +81,83 @@ bool Divider::place_uneven_cuts(int rings, Division* division) const {
     }
   const double inner = room_.along - 2.0 * liner.butt_allowance;
   const double outer = room_.along - liner.butt_allowance - liner.end_allowance;
-  // cuts that a hole, an end or the board's length allows no further, and how they follow on from one another
-  std::vector<double> places{low_most_ + shortest, high_least_ - shortest, low + outer, high - outer};
+  if (!std::isfinite(inner) || inner < shortest) return {};
+  const std::vector<double> places = places_of_cuts(low + outer, high - outer, inner, shortest);
+  // of each place and number of rings up to it, the lowest ring, as high as may be
+  std::vector<std::vector<Way>> ways;
+  std::vector<std::vector<double>> found;
+  for (int rings = 2; rings <= k_most_rings; ++rings) {
+    const std::size_t last = ways.size();
+    ways.emplace_back(places.size(), Way{-1.0, 0});
+    Way best{-1.0, 0};
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      Way& way = ways.back()[i];
+      if (last == 0 && places[i] - low <= outer) way.score = places[i] - low_most_;
+      for (std::size_t before = i; last > 0 && before-- > 0 && places[i] - places[before] <= inner;) {
+        const double height = places[i] - places[before];
+        const double lowest = std::min(ways[last - 1][before].score, height);
+        if (height >= shortest - 1e-9 && lowest > way.score) way = {lowest, before};
+      }
+      const double lowest = std::min(way.score, high_least_ - places[i]);
+      if (high - places[i] <= outer && lowest > best.score) best = {lowest, i};
+    }
+    if (best.score < 0.0) continue;
+    std::vector<double> cuts(ways.size());
+    std::size_t at = best.before;
+    for (std::size_t ring = ways.size(); ring-- > 0;) {
+      cuts[ring] = places[at];
+      at = ways[ring][at].before;
+    }
+    found.push_back(std::move(cuts));
+  }
+  return found;
+}
+
+// Cuts that a hole, an end or the board's length allows no further, how they follow on from one another, and
+// some between.
+std::vector<double> Divider::places_of_cuts(double furthest, double nearest, double longest,
+                                            double shortest) const {
+  std::vector<double> places{low_most_ + shortest, high_least_ - shortest, furthest, nearest};
   for (const HoleExtent& hole : holes_)
     places.insert(places.end(), {hole.low - k_cut_clear, hole.high + k_cut_clear});
   const std::size_t given = places.size();
   for (std::size_t i = 0; i < given; ++i)
-    for (int k = 1; k < rings; ++k)
-      for (const double step : {inner * k, -inner * k, shortest * k, -shortest * k})
-        places.push_back(places[i] + step);
-  constexpr int k_between = 50;
-  for (int i = 1; i < k_between; ++i) places.push_back(low + (high - low) * i / k_between);
+    for (int k = 1; k < k_most_rings; ++k)
+      for (const double step : {longest, shortest})
+        places.insert(places.end(), {places[i] + step * k, places[i] - step * k});
+  constexpr int k_between = 100;
+  for (int i = 1; i < k_between; ++i) places.push_back(low_most_ + (high_least_ - low_most_) * i / k_between);
   places.erase(std::remove_if(places.begin(), places.end(),
                               [&](double at) {
                                 return at < low_most_ + shortest - 1e-9 ||
-                                       at > high_least_ - shortest + 1e-9 || !cut_is_clear(at);
+                                       at > high_least_ - shortest + 1e-9 || !cut_is_clear(at) ||
+                                       !is_clear_of_joints(at);
                               }),
                places.end());
   std::sort(places.begin(), places.end());
   places.erase(std::unique(places.begin(), places.end(), [](double a, double b) { return b - a < 1e-6; }),
                places.end());
-  // of each place and number of rings up to it, the lowest ring, as high as may be
-  std::vector<std::vector<Way>> ways;
-  for (int ring = 0; ring + 1 < rings; ++ring) {
-    ways.emplace_back(places.size(), Way{-1.0, 0});
-    for (std::size_t i = 0; i < places.size(); ++i) {
-      if (ring == 0 && places[i] - low <= outer) ways[0][i].score = places[i] - low_most_;
-      for (std::size_t before = 0; ring > 0 && before < i; ++before) {
-        const double height = places[i] - places[before];
-        const double lowest = std::min(ways[static_cast<std::size_t>(ring) - 1][before].score, height);
-        if (height >= shortest - 1e-9 && height <= inner && lowest > ways.back()[i].score)
-          ways.back()[i] = {lowest, before};
-      }
+  return places;
+}
+
+std::optional<Division> Divider::find_uneven(std::optional<int> panels) const {
+  // the wall's whole turn takes so many panels, of a cone and where holes are in the way some more
+  const int fewest =
+      std::isfinite(room_.around) ? static_cast<int>(std::ceil(size().x / room_.around - 1e-9)) : 1;
+  constexpr int k_more = 4;
+  for (const std::vector<double>& cuts : uneven_cuts()) {
+    for (int around = panels.value_or(1); around <= panels.value_or(std::min(fewest + k_more, k_most_panels));
+         ++around) {
+      Division division;
+      division.cuts = cuts;
+      division.panels = around;
+      if (place_seams(&division) && fits(division)) return division;
     }
+    Division division;
+    division.cuts = cuts;
+    if (!panels && place_uneven(&division) && fits(division)) return division;
   }
-  if (ways.empty()) return high - low <= room_.along - 2.0 * liner.end_allowance;
-  Way best{-1.0, 0};
-  for (std::size_t i = 0; i < places.size(); ++i) {
-    const double lowest = std::min(ways.back()[i].score, high_least_ - places[i]);
-    if (high - places[i] <= outer && lowest > best.score) best = {lowest, i};
-  }
-  if (best.score < 0.0) return false;
-  division->cuts.assign(ways.size(), 0.0);
-  std::size_t at = best.before;
-  for (std::size_t ring = ways.size(); ring-- > 0;) {
-    division->cuts[ring] = places[at];
-    at = ways[ring][at].before;
-  }
-  return true;
+  return std::nullopt;
 }
 
 bool Divider::place_uneven(Division* division) const {
