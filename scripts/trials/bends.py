@@ -12,7 +12,9 @@ def bend(wish):
 def gores(wish):
     """Radius and centreline radius of the liner's gores, tangent of the mitre."""
     radius, centreline, mitre = bend(wish)
-    if wish.get("form") == "smooth":  # they touch the pressed wall at the heel's mitre and in the throat's middle
+    if wish.get("form") == "smooth" and wish["kind"] == "offset":  # about the metal's own axis, as wide as the heel leaves room
+        radius = (centreline + radius) * math.cos(mitre) - centreline
+    elif wish.get("form") == "smooth":  # they touch the pressed wall at the heel's mitre and in the throat's middle
         heel, throat = (centreline + radius) * math.cos(mitre), centreline - radius
         radius, centreline = 0.5 * (heel - throat), 0.5 * (heel + throat)
     return radius, centreline, math.tan(mitre)

@@ -6,9 +6,11 @@ import math
 
 import bends
 import held
+import openings
 import paths
 import saddle
 import taper
+import turned
 import wyes
 
 EXACT = 2e-7  # of a volume
@@ -30,7 +32,8 @@ def differences(wish, made):
         if expected is not None:
             same(f"volume of the {name}", made["volumes"][name], expected, tolerance)
     whole = made["volumes"]
-    same("liner and bore together", whole["liner"] + whole["bore"], whole["cavity"], EXACT)
+    plugs = openings.plugs(wish)
+    same("liner and bore together", whole["liner"] + whole["bore"] + plugs, whole["cavity"], EXACT if plugs == 0.0 else 2e-6)
     for piece in made["pieces"]:
         radius = _radius_of(wish, piece["id"])
         if radius is not None:
@@ -59,8 +62,13 @@ def _offset(wish):
     angle, rho, between = bends.way_of(wish)
     mitres = wish["pieces"] - 1
     length = between + 4.0 * mitres * rho * math.tan(0.5 * angle / mitres) + 2.0 * wish.get("collar", 0.0)
-    radius = 0.5 * wish["diameter"]
+    radius = bends.gores(wish)[0]
     return math.pi * radius ** 2 * length, math.pi * (radius - wish["thickness"]) ** 2 * length, EXACT
+
+
+def _cap(wish):
+    radius, t = 0.5 * wish["diameter"], wish["thickness"]
+    return math.pi * radius ** 2 * wish["length"], math.pi * (radius - t) ** 2 * (wish["length"] - t), EXACT
 
 
 def _frustum(r1, r2, h):
@@ -96,12 +104,13 @@ def outside(body, branch, beta, offset, length):
     return math.pi * branch * branch * length - total * math.pi / steps / math.sin(beta)
 
 
-def outside_conical(body, base, end, enters, beta, offset, length, depth):
-    """The same of a cone: along the straight lines through its apex, radius share q, from the body to the end. None where the
-    branch comes so near the body's side that steps would not do."""
+def outside_conical(body, base, end, enters, beta, offset, length, depth, upto=None):
+    """The same of a cone: along the straight lines through its apex, radius share q, from the body to the end, or up to there.
+    None where the branch comes so near the body's side that steps would not do."""
     slope = (base - end) / max(length - enters, 1.0)
     lean = math.hypot(1.0, slope)
     total, rings, around = 0.0, 40, 120
+    last = length if upto is None else upto
     for k in range(rings):
         q = (k + 0.5) / rings
         for i in range(around):
@@ -117,7 +126,7 @@ def outside_conical(body, base, end, enters, beta, offset, length, depth):
                 return None
             s = (-b + math.sqrt(root)) / a
             third = (lambda r: r ** 3 / (3.0 * slope)) if slope else None
-            inner = third(r0 - slope * s) - third(r0 - slope * length) if slope else r0 * r0 * (length - s)
+            inner = third(r0 - slope * s) - third(r0 - slope * last) if slope else r0 * r0 * (last - s)
             total += q * inner
     return total * 2.0 * math.pi / (rings * around)
 
@@ -127,15 +136,20 @@ def _tee(wish):
     volumes, tolerance = [], EXACT
     for depth in (0.0, t):
         volume = math.pi * (body - depth) ** 2 * wish["length"]
-        for b in saddle.branches_of(wish):
+        for place, b in enumerate(saddle.branches_of(wish)):
             beta = math.radians(b["angle"])
+            behind = math.pi * (0.5 * b["end"] - depth) ** 2 * turned.centreline(wish, place)
             if b["base"] > b["end"]:
                 enters = math.sqrt(body * body - b["offset"] ** 2) / math.sin(beta)
-                share = outside_conical(body, 0.5 * b["base"], 0.5 * b["end"], enters, beta, b["offset"], b["length"], depth)
+                # at depth w the corner with the gore behind it lies w tan(phi/2) before the seam
+                walk = depth * math.tan(0.5 * math.atan2(0.5 * (b["base"] - b["end"]), b["length"] - enters)) if behind else 0.0
+                share = outside_conical(body, 0.5 * b["base"], 0.5 * b["end"], enters, beta, b["offset"], b["length"], depth,
+                                        b["length"] - walk)
                 tolerance = BY_STEPS
-                volume = None if share is None or volume is None else volume + share
+                behind += math.pi * (0.5 * b["end"] - depth) ** 2 * walk
+                volume = None if share is None or volume is None else volume + share + behind
             elif volume is not None:
-                volume += outside(body - depth, 0.5 * b["end"] - depth, beta, b["offset"], b["length"])
+                volume += outside(body - depth, 0.5 * b["end"] - depth, beta, b["offset"], b["length"]) + behind
         volumes.append(volume)
     return volumes[0], volumes[1], tolerance
 
@@ -158,9 +172,9 @@ def _radius_of(wish, piece):
     """Duct face radius of an undivided cylindrical piece."""
     if wish["kind"] == "straight" and piece == "1":
         return 0.5 * wish["diameter"]
-    if wish["kind"] == "offset" and piece.isdigit():
+    if wish["kind"] == "cap" and piece == "ring":
         return 0.5 * wish["diameter"]
-    if wish["kind"] == "elbow" and piece.isdigit():
+    if wish["kind"] in ("elbow", "offset") and piece.isdigit():
         return bends.gores(wish)[0]
     if wish["kind"] == "reducer" and piece in ("collar", "tocollar") and wish.get("pattern") != "notched":
         return 0.5 * wish["diameter" if piece == "collar" else "to_diameter"]
@@ -169,7 +183,8 @@ def _radius_of(wish, piece):
             return 0.5 * wish["diameter"]
         names = [b for b in saddle.branches_of(wish)]
         for i, b in enumerate(names):
-            if piece == ("branch" if len(names) == 1 else f"branch{i + 1}") and b["base"] == b["end"]:
+            name = "branch" if len(names) == 1 else f"branch{i + 1}"
+            if piece == name and b["base"] == b["end"] or piece.startswith(name + "G") and piece[len(name) + 1:].isdigit():
                 return 0.5 * b["end"]
     return None
 
@@ -178,9 +193,10 @@ def _free(wish, way):
     """Diameter of a bore that is the same all along."""
     if held.is_held(wish):
         return None
-    if wish["kind"] in ("straight", "elbow", "offset"):
-        return 2.0 * ((bends.gores(wish)[0] if wish["kind"] == "elbow" else 0.5 * wish["diameter"]) - wish["thickness"])
+    if wish["kind"] in ("straight", "elbow", "offset", "cap"):
+        return 2.0 * ((bends.gores(wish)[0] if wish["kind"] in ("elbow", "offset") else 0.5 * wish["diameter"]) - wish["thickness"])
     return wish["diameter"] - 2.0 * wish["thickness"] if way in ("body", "inlet") else None
 
 
-_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": wyes.volumes, "path": paths.volumes, "tap": _tap}
+_VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee,
+            "wye": wyes.volumes, "path": paths.volumes, "tap": _tap, "cap": _cap}

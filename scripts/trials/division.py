@@ -3,7 +3,9 @@ along the duct at an end (a mitre, a saddle) or about a hole stays in one part, 
 import math
 
 import bends
+import openings
 import saddle
+import turned
 import wyes
 
 
@@ -15,6 +17,11 @@ def is_impossible(wish, _):
         return True
     body, t = 0.5 * wish["diameter"], wish["thickness"]
     extra = wish.get("end_allowance", 0.0) + wish.get("butt_allowance", 0.0)
+    if wish["kind"] == "cap" and 2.0 * body + 2.0 * wish.get("butt_allowance", 0.0) > min(along, around) - 0.02:
+        return True  # a disc is one piece
+    for reach, wide in openings.longest(wish):
+        if wide + 50.0 > around or reach + 50.0 + extra > along:
+            return True  # no cut may cross an opening
     if wish["kind"] in ("elbow", "offset"):
         mitre = bends.bend(wish)[2]
         stretches = [2.0 * body * math.tan(mitre) + max(least, 1.0)]  # the shortest ruling of a ring is min_panel, too
@@ -35,6 +42,8 @@ def is_impossible(wish, _):
             held.append((b["position"] + low - 25.0, b["position"] + high + 25.0))
             rulings = [s for pair in pairs[1:] for _, _, s in saddle.curve(body, b, *pair, 1.0) or ()]
             stretches.append(max(rulings) - min(rulings) + min(least, b["length"] - max(rulings)))
+        for (_, _, half, _, _), radius in turned.bends_of(wish):
+            stretches.append(2.0 * radius * math.tan(half) + max(least, 1.0))
         held.sort()
         while held:  # holes between which no cut has room stay in one ring, with the body's end where that is near
             low, high = held.pop(0)

@@ -4,6 +4,7 @@ import math
 import bends
 import paths
 import saddle
+import turned
 
 LEAST = 1.0  # mm: shortest piece
 
@@ -14,6 +15,8 @@ def ends_of(wish):
     kind, radius = wish["kind"], 0.5 * wish["diameter"]
     if kind == "straight":
         return [("hold_back_start", None, radius, wish["length"]), ("hold_back_end", None, radius, wish["length"])]
+    if kind == "cap":  # the ring ends on the disc, or stands against the metal around it
+        return [("hold_back_start", None, radius, wish["length"] - (0.0 if wish.get("seat") == "inside" else wish["thickness"]))]
     if kind in ("elbow", "offset"):
         if wish.get("form") == "smooth":
             return []
@@ -28,11 +31,12 @@ def ends_of(wish):
                 if wall[0] == "cylinder"]
     if kind in ("tee", "tap"):
         branches = saddle.branches_of(wish)
-        straight = all(b["base"] == b["end"] for b in branches)
+        straight = all(b["base"] == b["end"] or turned.bend_of(wish, i) for i, b in enumerate(branches))
         if kind == "tap":
             return [("hold_back_end", None, 0.5 * branches[0]["end"], None)] if straight else []
         body = [("hold_back_start", None, radius, None), ("hold_back_end", None, radius, None)]
-        return body + ([("hold_back_branch", i, 0.5 * b["end"], None) for i, b in enumerate(branches)] if straight else [])
+        return body + ([("hold_back_branch", i, 0.5 * b["end"], turned.free_length(wish, i) if turned.bend_of(wish, i) else None)
+                        for i, b in enumerate(branches)] if straight else [])
     return [("hold_back_start", None, radius, None)]  # a wye's inlet
 
 

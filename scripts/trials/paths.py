@@ -102,6 +102,17 @@ def volumes(wish):
     return found[0], found[1], 2e-7
 
 
+def even_taper(wish):
+    """A taper that does not taper."""
+    diameter = wish["diameter"]
+    for part in parts_of(wish):
+        if part["form"] == "taper":
+            if abs(part["to"] - diameter) < 1e-6 * diameter:
+                return True
+            diameter = part["to"]
+    return False
+
+
 def closes(wish):
     """A taper's small end, whose layer is t / cos p thick square to the axis."""
     for wall in walls_of(wish):

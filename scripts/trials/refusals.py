@@ -8,9 +8,11 @@ import re
 import bends
 import division
 import held
+import openings
 import paths
 import saddle
 import taper
+import turned
 import wyes
 
 MARGIN = 5.0  # mm that holes keep from ends and from each other
@@ -69,6 +71,8 @@ def _quarter(wish, _):
 
 
 def _throat(wish, _):
+    if wish["kind"] == "tee":
+        return turned.has_no_throat(wish)
     radius, centreline, mitre = bends.bend(wish)
     throat = (centreline - radius - wish.get("gauge", 0.8)) * math.tan(mitre)
     end = throat + wish.get("collar", 0.0)
@@ -81,6 +85,24 @@ def _between(wish, _):
     return bends.way_of(wish)[2] + 2.0 * rho * math.tan(mitre) < LEAST + 1e-6
 
 
+def _overlap(wish, _):
+    return bends.way_of(wish)[2] < 1e-6
+
+
+def _steepest(wish, _):
+    steepest = {"path": paths.steepest, "tee": turned.steepest}.get(wish["kind"], lambda w: bends.bend(w)[2])(wish)
+    return steepest > math.radians(STEEPEST)
+
+
+def _disc_as_thick(wish, _):
+    return wish["length"] - wish["thickness"] < LEAST + 1e-6
+
+
+def _turns_meet(wish, match):
+    one, other = (int(match.group(n)) - 1 for n in (1, 2))
+    return saddle.turns_meet(wish, one, other) or saddle.turns_meet(wish, other, one)
+
+
 def _no_way(wish, _):
     aside = wish.get("offset", math.hypot(wish.get("rise", 0.0), wish.get("roll", 0.0)))
     return wish["length"] ** 2 + aside ** 2 < 4.0 * bends.bend(wish)[1] * aside
@@ -88,9 +110,7 @@ def _no_way(wish, _):
 
 def _gores(wish, _):
     """Gores inside a pressed bend: heel on the mitre plane and throat in the middle touch its wall."""
-    radius, centreline, mitre = bends.bend(wish)
-    inside = 0.5 * ((centreline + radius) * math.cos(mitre) - (centreline - radius))
-    return inside - wish["thickness"] < 0.5 * LEAST + 1e-6
+    return bends.gores(wish)[0] - wish["thickness"] < 0.5 * LEAST + 1e-6
 
 
 def _past_side(wish, _):
@@ -171,17 +191,13 @@ def _short(wish, _):
         return bends.way_of(wish)[2] + 2.0 * rho * math.tan(mitre) < wish["thickness"] * math.tan(mitre) * 1.06 + LEAST
     if wish["kind"] == "path":
         return paths.is_short(wish, LEAST)
+    if wish["kind"] == "cap":
+        return _disc_as_thick(wish, _)
     if wish["kind"] == "wye":  # faces of a mitre stand so far apart along the rulings as it begins beyond the sphere
         return wyes.faces_apart(wish, LEAST)
     if wish["kind"] not in ("tee", "tap"):
         return False
-    body, t = 0.5 * wish["diameter"], wish["thickness"]
-    for b in saddle.branches_of(wish):
-        tops = [max(s for _, _, s in saddle.curve(body, b, *pair, 1.0) or ()) for pair in saddle.depth_pairs(wish)]
-        lean = math.hypot(1.0, 0.5 * (b["base"] - b["end"]) / max(b["length"] - min(tops), 1.0))
-        if b["length"] - max(tops) < LEAST + 0.05 * t or 0.5 * b["end"] - t * lean < 0.5 * LEAST + 0.02:
-            return True
-    return False
+    return saddle.is_short(wish, LEAST)
 
 
 def _mouth(wish, _):
@@ -272,8 +288,16 @@ REASONS = (
     (r"closes a .* bore \((\w+)\)", _closes),
     (r"takes more than a quarter off", _quarter),
     (r"the throat of a piece would be", _throat),
-    (r"would be mitred at", lambda wish, _: (paths.steepest(wish) if wish["kind"] == "path" else bends.bend(wish)[2])
-     > math.radians(STEEPEST)),
+    (r"would be mitred at", _steepest),
+    (r"pressed bends would overlap", _overlap),
+    (r"the disc's liner would be thicker than the ring is long", _disc_as_thick),
+    (r"branches (\d) and (\d) run into each other where they turn", _turns_meet),
+    (r"(?:of liner is left to|beyond) (?:the lining's edge|the joint) at the", openings.meets_something(0)),
+    (r"of liner is left to the hole of|it overlaps the hole of", openings.meets_something(1)),
+    (r"the seam of piece", openings.meets_something(2)),
+    (r"no line along the piece is clear", openings.meets_something(3, 1.0)),
+    (r"it is wider than its wall|cut straight through it would be wider", openings.wider_than_wall),
+    (r"the allowance closes the hole (?:of|for) the (?:access door|damper shaft|sensor|test hole)", openings.closed_by_allowance),
     (r"closes its small end", lambda wish, _: paths.closes(wish)),
     (r"pieces \d+ and \d+ would run into each other", lambda wish, _: paths.meets_itself(wish)),
     (r"the piece between the bends would be", _between),
@@ -295,5 +319,7 @@ REASONS = (
     (r"allowance closes a hole", _moved_hole_closes),
     (r"have no .*in common", _apart),
     (r"notches run into each other|a tab between notches", _tabs),
+    (r"the disc is .* across and is cut in one", division.is_impossible),
+    (r"the taper ends as wide as it begins", lambda wish, _: paths.even_taper(wish)),
     (r"cannot be divided into rings and panels", division.is_impossible),
 )

@@ -6,6 +6,8 @@ z = 0; psi around the branch, 0 toward the body's far end. With y = offset + r s
 Lengths in millimetres, angles in degrees in the requests and radians here."""
 import math
 
+import turned
+
 STEPS = 180
 SNAP = 2e-7  # of the body: sizes that differ by less are meant equal or tangent
 
@@ -65,6 +67,28 @@ def extent(body, b, thickness, gauge=6.0, depths=None):
     return low, high, top
 
 
+def is_short(wish, least=1.0):
+    """Whether a branch's layers cross, close, or do not lie over each other between the saddle and its end or first mitre."""
+    body, t = 0.5 * wish["diameter"], wish["thickness"]
+    for place, b in enumerate(branches_of(wish)):
+        pairs = [(pair, curve(body, b, *pair, 1.0) or ()) for pair in depth_pairs(wish)]
+        tops = [max(s for _, _, s in points) for _, points in pairs if points]
+        lean = math.hypot(1.0, 0.5 * (b["base"] - b["end"]) / max(b["length"] - min(tops), 1.0))
+        if 0.5 * b["end"] - t * lean < 0.5 * least + 0.02:
+            return True
+        if turned.bend_of(wish, place) is None or b["base"] > b["end"]:
+            if b["length"] - max(tops) < least + 0.05 * t:
+                return True
+            continue
+        for i in range(STEPS):  # this ruling's highest foot and lowest mitre, of any depth
+            feet = [points[i][2] for _, points in pairs if points]
+            ends = [b["length"] + turned.mitre_beyond(wish, place, 0.5 * b["end"] - w, 2.0 * math.pi * i / STEPS)
+                    for w in (-wish.get("gauge", 0.8), 0.0, t)]
+            if min(ends) - max(feet) < least + 0.05:
+                return True
+    return False
+
+
 def meet(body, one, other, gauge):
     """Whether a point of branch `one`, its metal included, lies in branch `other`, both outside the body: tried on a grid."""
     steps, origin, axis, across, up = 40, *_frame(one)
@@ -79,6 +103,59 @@ def meet(body, one, other, gauge):
                 if math.hypot(p[0], p[1]) > body and _inside(body, other, p, gauge):
                     return True
     return False
+
+
+def turns_meet(wish, one, other):
+    """Whether the metal of branch `one` and the gores of branch `other` have a point in common, or nearly: places along both
+    axes, discs of their radii; steps and the corners of the gores' mitres are taken up by a fifth of the radii."""
+    first, second = _discs(wish, one), _discs(wish, other)
+    for p, way, r in first:
+        for q, along, s in second:
+            gap = math.dist(p, q)
+            if gap < r + s and _discs_meet(p, way, r, q, along, s):
+                return True
+    return False
+
+
+def _discs(wish, place):
+    """(middle, axis, radius) of discs along a branch, straight part and gores."""
+    b = branches_of(wish)[place]
+    gauge, body = wish.get("gauge", 0.8), 0.5 * wish["diameter"]
+    origin, axis, _, up = _frame(b)
+    step = 0.1 * b["end"]
+    enters = math.sqrt(max(0.0, body * body - b["offset"] ** 2)) / math.sin(math.radians(b["angle"]))
+    count = max(2, math.ceil((b["length"] - enters) / step))
+    found = []
+    for i in range(count + 1):
+        s = enters + (b["length"] - enters) * i / count
+        found.append((tuple(origin[j] + s * axis[j] for j in range(3)), axis, _radius(body, b, s) + gauge))
+    for x, y, angle in turned.axis_points(wish, place, step):
+        p = tuple(origin[j] + (b["length"] + x) * axis[j] + y * up[j] for j in range(3))
+        way = tuple(math.cos(angle) * axis[j] + math.sin(angle) * up[j] for j in range(3))
+        found.append((p, way, 0.5 * b["end"] + gauge))
+    return found
+
+
+def _discs_meet(p, way, r, q, along, s):
+    """Whether a ring of places on the first disc lies within a fifth of the radius of the second's cylinder there."""
+    x = _square_to(way)
+    y = (way[1] * x[2] - way[2] * x[1], way[2] * x[0] - way[0] * x[2], way[0] * x[1] - way[1] * x[0])
+    for ring in (0.0, 0.5, 1.0):
+        for i in range(36):
+            a = 2.0 * math.pi * i / 36
+            at = [p[j] + ring * r * (math.cos(a) * x[j] + math.sin(a) * y[j]) - q[j] for j in range(3)]
+            level = sum(at[j] * along[j] for j in range(3))
+            if abs(level) < 0.2 * s and math.sqrt(max(0.0, sum(v * v for v in at) - level * level)) < 1.2 * s:
+                return True
+    return False
+
+
+def _square_to(way):
+    other = (1.0, 0.0, 0.0) if abs(way[0]) < 0.9 else (0.0, 1.0, 0.0)
+    dot = sum(way[j] * other[j] for j in range(3))
+    x = [other[j] - dot * way[j] for j in range(3)]
+    size = math.sqrt(sum(v * v for v in x))
+    return [v / size for v in x]
 
 
 def _frame(b):

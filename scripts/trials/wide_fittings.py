@@ -5,26 +5,34 @@ request(seed, index) is the same on every machine and run, whatever was drawn be
 import math
 import random
 
+import bends
 import held
+import openings
 import paths
 import saddle
 import taper
+import turned
 import wyes
 
-KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye", "path", "tap")
+KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye", "path", "tap", "cap")
+WEIGHTS = (1, 3, 2, 4, 5, 2, 2, 2, 1)
 LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
 SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.4, 203.2, 304.8, 406.4, 609.6, 914.4)
 
 
-def request(seed, index):
-    """The request of this number; its tag names both."""
+def request(seed, index, kind=None):
+    """The request of this number, of this kind if one is named; its tag names both."""
     chance = random.Random(f"{seed}/{index}")
-    kind = KINDS[chance.choices(range(8), weights=(1, 3, 1, 4, 5, 2, 2, 2))[0]]
+    kind = chance.choices(KINDS, weights=WEIGHTS)[0] if kind is None else kind
     wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
-    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye, "path": _path, "tap": _tap}[kind](chance, wish)
+    {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye, "path": _path,
+     "tap": _tap, "cap": _cap}[kind](chance, wish)
     _liner_keys(chance, wish)
     _hold_back(chance, wish)
-    return {key: _rounded(value) for key, value in wish.items()}
+    wish = {key: _rounded(value) for key, value in wish.items()}
+    if _one_in(chance, 4):
+        openings.draw(chance, wish, _log, _one_in)
+    return wish
 
 
 def as_toml(wishes):
@@ -127,6 +135,16 @@ def _straight(chance, wish):
     wish["thickness"] = _liner(chance, wish["diameter"])
 
 
+def _cap(chance, wish):
+    d = wish["diameter"] = _size(chance)
+    t = wish["thickness"] = _liner(chance, d)
+    wish["length"] = max(10.0, chance.choice((t + 1.5, t + _log(chance, 1.5, 500.0), d * chance.uniform(0.1, 2.0), _log(chance, 10.0, 5000.0))))
+    if _one_in(chance, 20):
+        wish["length"] = max(10.0, t * chance.uniform(0.5, 1.1))
+    if not _one_in(chance, 3):
+        wish["seat"] = chance.choice(("butt", "inside", "mitre"))
+
+
 def _hold_back(chance, wish):
     """Linings that stop short of the metal: as far as a formula says how much is left, else a little of a long end."""
     if not _one_in(chance, 4):
@@ -214,6 +232,14 @@ def _offset(chance, wish):
         wish["offset"] = aside
     if _one_in(chance, 2):
         wish["seam"] = chance.choice(("throat", "heel"))
+    if _one_in(chance, 3):  # pressed bends may not overlap, one in eight excepted
+        wish["form"] = "smooth"
+        while bends.way_of(wish)[2] < 0.0 and not _one_in(chance, 8):
+            for key in ("offset", "rise", "roll", "length"):
+                if key in wish:
+                    wish[key] *= 1.05
+        if _one_in(chance, 2):
+            wish["gap_limit"] = _log(chance, 0.01, 100.0)
 
 
 def _reducer(chance, wish):
@@ -338,6 +364,35 @@ def _tee(chance, wish, most=4):
         wish["body_seam"] = chance.choice((180.0, -180.0, 178.0))
     if _one_in(chance, 6):
         wish["branch_seam"] = chance.choice((0.0, 90.0, 180.0, chance.uniform(-360.0, 360.0)))
+    if most > 1 and _one_in(chance, 3):
+        _turn(chance, wish, branches)
+
+
+def _turn(chance, wish, branches):
+    """Branches that turn; lengthened until their first mitre is clear of the saddle, one in ten excepted."""
+    to = [chance.choice((0.0, 90.0, 180.0, b["angle"], chance.uniform(0.0, 180.0))) for b in branches]
+    wish["turn_to"] = to if len(to) > 1 else to[0]
+    most = max(math.radians(abs(b["angle"] - each)) for b, each in zip(branches, to))
+    pieces = wish["pieces"] = chance.randint(max(2, math.ceil(most / math.radians(118.0)) + 1), 12)
+    if _one_in(chance, 2):
+        wish["collar"] = chance.choice((1.5, 50.0, _log(chance, 1.0, 2.0 * wish["diameter"])))
+    # the throat of each end piece: (rho - r - gauge) tan a
+    needed, ratio = 0.0, 0.5
+    for b, each in zip(branches, to):
+        half = math.radians(abs(b["angle"] - each)) / (2.0 * (pieces - 1))
+        if half > 1e-9:
+            rho = max(1.1 / math.tan(half) + 0.5 * b["end"] + 6.0, b["end"] * _log(chance, 0.55, 5.0))
+            needed, ratio = max(needed, rho), max(ratio, rho / b["end"])
+    if needed > 0.0 and (ratio > 20.0 or _one_in(chance, 2)):
+        wish["centreline_radius"] = min(50000.0, max(12.0, needed))
+    elif needed > 0.0:
+        wish["radius_ratio"] = ratio
+    for _ in range(40):
+        if not saddle.is_short(wish) or _one_in(chance, 100):
+            break
+        values = wish["branch_length"]
+        longer = [min(30000.0, 1.1 * value + 5.0) for value in (values if isinstance(values, list) else [values])]
+        wish["branch_length"] = longer if isinstance(values, list) else longer[0]
 
 
 def _path(chance, wish):

@@ -255,7 +255,10 @@ class Openings {
     wall.face_start = std::remainder(free, k_two_pi);
     for (const bool high : {false, true}) {
       const JointUse& use = joint_at(wall, high, wall.face_start);
-      add_split(fitting_.joints[static_cast<std::size_t>(use.joint)], use.side, wall.face_start);
+      Joint& end = fitting_.joints[static_cast<std::size_t>(use.joint)];
+      add_split(end, use.side, wall.face_start);
+      if (end.metal_end)  // where the lining is held back
+        add_split(fitting_.joints[static_cast<std::size_t>(*end.metal_end)], use.side, wall.face_start);
     }
   }
 
