@@ -4,6 +4,7 @@ import math
 
 import bends
 import openings
+import paths
 import saddle
 import turned
 import wyes
@@ -25,6 +26,9 @@ def is_impossible(wish, _):
     if wish["kind"] in ("elbow", "offset"):
         mitre = bends.bend(wish)[2]
         stretches = [2.0 * body * math.tan(mitre) + max(least, 1.0)]  # the shortest ruling of a ring is min_panel, too
+    elif wish["kind"] == "path":
+        swings = [wall[1] * cut[0] for wall in paths.walls_of(wish) if wall[0] == "cylinder" for cut in wall[3:5] if isinstance(cut, tuple)]
+        stretches = [2.0 * swing + max(least, 1.0) for swing in swings] or [0.0]
     elif wish["kind"] == "tap":
         (b,) = saddle.branches_of(wish)
         if wish.get("joint", "mitre") != "mitre" and math.pi * b["base"] - wish.get("fit_allowance", 19.05) > around - 0.02:

@@ -15,8 +15,8 @@ def ends_of(wish):
     kind, radius = wish["kind"], 0.5 * wish["diameter"]
     if kind == "straight":
         return [("hold_back_start", None, radius, wish["length"]), ("hold_back_end", None, radius, wish["length"])]
-    if kind == "cap":  # the ring ends on the disc, or stands against the metal around it
-        return [("hold_back_start", None, radius, wish["length"] - (0.0 if wish.get("seat") == "inside" else wish["thickness"]))]
+    if kind == "cap":  # the ring ends on the disc, or as far beside it as it is thick
+        return [("hold_back_start", None, radius, wish["length"] - wish["thickness"])]
     if kind in ("elbow", "offset"):
         if wish.get("form") == "smooth":
             return []

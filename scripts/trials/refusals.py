@@ -312,7 +312,7 @@ REASONS = (
     (r"layers cross|leans so far|does not reach the collar", _short),
     (r"would reach the point where its cone ends",
      lambda wish, _: wyes.reaches_apex(wish, _) if wish["kind"] == "wye" else taper.reaches_apex(wish)),
-    (r"no lining is left", held.leaves_none),
+    (r"no lining is left|rim would stand free in the air", held.leaves_none),
     (r"the mouth of a notch would be", _mouth),
     (r"of board would hold the tabs", _strip),
     (r"allowance closes the hole", _closed_hole),
@@ -321,5 +321,5 @@ REASONS = (
     (r"notches run into each other|a tab between notches", _tabs),
     (r"the disc is .* across and is cut in one", division.is_impossible),
     (r"the taper ends as wide as it begins", lambda wish, _: paths.even_taper(wish)),
-    (r"cannot be divided into rings and panels", division.is_impossible),
+    (r"cannot be divided into rings and panels|its end lies on the body: it can be divided", division.is_impossible),
 )

@@ -235,9 +235,9 @@ Wanted whole_shells(const Request& request) {
 
 }  // namespace
 
+// Openings are measured from the metal's edge in all of them.
 Wanted wanted(const Request& request) {
-  const Wanted all = whole(request);
-  return with_openings(request, all, with_held_lining(request, all));
+  return with_openings(request, whole_shells(request), with_held_lining(request, whole(request)));
 }
 
 Wanted covered_of(const Request& request) {

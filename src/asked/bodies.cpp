@@ -8,6 +8,7 @@ namespace linerwright::asked {
 namespace {
 
 constexpr double k_volume = 1e-6;  // share: against integrals
+constexpr double k_written = 0.0005;  // mm3: volumes are written to a thousandth
 // What a share of a volume is taken of, at least: a layer so thick over the body's surface. The joints'
 // fitted edges, true to a hundred-thousandth of a millimetre, are much of a short collar's volume.
 constexpr double k_layer = 12.0;  // mm
@@ -133,7 +134,9 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
     if (found == asked.made.volumes.end())
       named.wrong("fitting.json states no volume of the " + key);
     else
-      figures.off((found->second - wanted) / std::max(wanted, key == "bore" ? k_layer * covered : 0.0), key);
+      figures.off(std::max(0.0, std::abs(found->second - wanted) - k_written) /
+                      std::max(wanted, key == "bore" ? k_layer * covered : 0.0),
+                  key);
   }
   for (const OpenEnd& end : asked.wanted.ends) {
     std::vector<double> radii{end.radius};

@@ -1,6 +1,7 @@
 // An end cap: a flat disc that closes a ring of duct.
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "common.hpp"
@@ -20,6 +21,15 @@ void require_length(Reasons& reasons, const Fitting& fitting, double length) {
   if (length < least)
     reasons.add("length", "at least " + reasons.length(least),
                 "the disc's liner would be thicker than the ring is long");
+}
+
+// A disc inside the ring lies with its rim on the ring's lining.
+void require_rim(Reasons& reasons, const Fitting& fitting, double length) {
+  const double most = length - fitting.liner.bore_depth() - k_shortest_piece;
+  if (fitting.request.values.quantity("hold_back_start") > most)
+    reasons.add("hold_back_start", "at most " + reasons.length(std::max(0.0, most)),
+                "the ring would be shorter than the disc inside it is thick: the disc's rim would stand free "
+                "in the air");
 }
 
 // The ring ends on the disc, whose rulings run to its centre.
@@ -80,6 +90,7 @@ Fitting make_cap(const FittingRequest& request) {
   // what the other stands against goes in first
   fitting.insertion = seat == JointStyle::over ? std::vector<int>{0, 1} : std::vector<int>{1, 0};
   require_allowances(reasons, fitting);
+  if (seat == JointStyle::over) require_rim(reasons, fitting, length);
   hold_back(fitting, reasons);
   reasons.throw_if_any();
 

@@ -97,9 +97,9 @@ class Openings {
 
   // Where the metal of a wall starts on this ruling.
   double start_of(int wall, double theta) {
-    const int metal = metal_end_of(fitting_, wall_at(wall), false);
-    if (joint_of(fitting_, metal).open())
-      return height_at(joint_of(fitting_, metal), Side::lead, theta, shell_depths(0.0));
+    const Joint& metal = joint_of(fitting_, metal_end_of(fitting_, wall_at(wall), false));
+    if (metal.open() || metal.on_duct)
+      return height_at(metal, Side::lead, theta, shell_end(fitting_, metal, 0.0, true));
     return end_height(fitting_, wall, false, theta, 0.0, true);
   }
 

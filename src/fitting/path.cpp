@@ -41,7 +41,7 @@ void require_parts(const Fitting& fitting, const std::vector<PathPart>& parts, R
 }
 
 std::string seam_words(double seam, double throat, int bends) {
-  if (bends == 0) return "ruling 0";
+  if (bends == 0) return std::fabs(std::remainder(seam, k_two_pi)) < 1e-9 ? "ruling 0" : "opposite ruling 0";
   if (std::fabs(std::remainder(seam - throat, k_two_pi)) < 1e-9) return "throat of the first bend";
   return "heel of the first bend";
 }

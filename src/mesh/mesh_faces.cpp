@@ -68,7 +68,7 @@ bool MeshFaces::too_large(const Joint& of, const std::vector<DepthPair>& depths,
     const Vec3 a = point_of(of, from, pair);
     const Vec3 b = point_of(of, to, pair);
     if (distance_to_chord(point_of(of, middle, pair), a, b) > allowed) return true;
-    if (of.follow.empty() || of.is_centre()) continue;  // a centre lies on no ruling
+    if (of.follow.empty()) continue;
     const double first = place_on(of, Side::follow, from, pair).theta;
     const double last = near_angle(place_on(of, Side::follow, to, pair).theta, first);
     if (std::fabs(last - first) > share_ * largest_step(of.follow.front()) * (1.0 + 1e-9)) return true;
