@@ -7,7 +7,7 @@ namespace linerwright::asked {
 
 namespace {
 
-constexpr double k_volume = 1e-6;  // share: against integrals
+constexpr double k_volume = 1e-6;     // share: against integrals
 constexpr double k_written = 0.0005;  // mm3: volumes are written to a thousandth
 // What a share of a volume is taken of, at least: a layer so thick over the body's surface. The joints'
 // fitted edges, true to a hundred-thousandth of a millimetre, are much of a short collar's volume.

@@ -89,6 +89,16 @@ TEST(Caps, Refused) {
       has(refusal("cap", with(flags, {{"length", "300"},
                                       {"openings", "sensor piece disc at 50mm around 0 diameter 20mm"}})),
           "piece disc is a disc"));
+  // a disc of 25 inside a ring of 300 that is lined on less than its last 26 mm
+  const auto held = [](const char* by) {
+    return Flags{{"diameter", "400"},
+                 {"length", "300"},
+                 {"thickness", "25"},
+                 {"seat", "inside"},
+                 {"hold_back_start", by}};
+  };
+  EXPECT_TRUE(has(refusal("cap", held("274.1")), "the disc's rim would stand free in the air"));
+  EXPECT_NO_THROW(fitting_from("cap", held("274")));
 }
 
 }  // namespace
