@@ -26,13 +26,14 @@ def is_impossible(wish, _):
     if wish["kind"] in ("elbow", "offset"):
         mitre = bends.bend(wish)[2]
         stretches = [2.0 * body * math.tan(mitre) + max(least, 1.0)]  # the shortest ruling of a ring is min_panel, too
+        radius, centreline, slope = bends.gores(wish)
+        if wish["kind"] == "elbow" and wish["pieces"] > 2 and 2.0 * (centreline - radius) * slope < 2.0 * max(least, 1.0):
+            stretches.append(2.0 * (centreline + radius) * slope)  # two rings have no room in the middle pieces' throat
     elif wish["kind"] == "path":
         swings = [wall[1] * cut[0] for wall in paths.walls_of(wish) if wall[0] == "cylinder" for cut in wall[3:5] if isinstance(cut, tuple)]
         stretches = [2.0 * swing + max(least, 1.0) for swing in swings] or [0.0]
     elif wish["kind"] == "tap":
         (b,) = saddle.branches_of(wish)
-        if wish.get("joint", "mitre") != "mitre" and math.pi * b["base"] - wish.get("fit_allowance", 19.05) > around - 0.02:
-            return True  # panels would end on the duct's cylinder
         rulings = [s for pair in saddle.depth_pairs(wish)[1:] for _, _, s in saddle.curve(body, b, *pair, 1.0) or ()]
         stretches = [max(rulings) - min(rulings) + min(least, b["length"] - max(rulings))]
     elif wish["kind"] == "tee":
