@@ -60,6 +60,27 @@ def is_impossible(wish, _):
         # a panel lies with its middle upright: none of a cone's rulings leans more than half of what all of it unrolls to
         stretches = [(wyes.mitre_depth(wish, own) + max(least, 1.0)) * max(0.0, math.cos(min(1.5, math.pi * math.sin(abs(wall[1])))))
                      for own, wall in enumerate(wyes.walls_of(wish))]
+    elif wish["kind"] == "reducer":
+        return all(_panels_impossible(wish, n) for n in range(1, 100))
     else:
         return False
     return max(stretches) + extra + min(least, 1.0) > along - 0.02
+
+
+def panels_impossible(wish, match):
+    """The same of so many panels of a taper."""
+    return _panels_impossible(wish, int(match.group(1)))
+
+
+def _panels_impossible(wish, panels):
+    """Whether the lowest ring at a taper's large end is too wide or too high for the board in so many panels: the wall unrolls
+    about its tip, so that a panel with its middle upright is a part of a ring, as wide as the chord of its outer edge."""
+    along, around, least = wish.get("board_width", math.inf), wish.get("board_length", math.inf), wish.get("min_panel", 100.0)
+    small, large = sorted(0.5 * wish[key] - wish.get("neutral_factor", 0.0) * wish["thickness"] for key in ("diameter", "to_diameter"))
+    slant = math.hypot(large - small, wish["length"])
+    lean = max((large - small) / slant, 1e-12)
+    edge = large / lean  # of the tip from the large edge
+    half = min(0.5 * math.pi, math.pi * lean / panels)
+    wide = 2.0 * edge * math.sin(half) - wish.get("fit_allowance", 19.05) / panels
+    height = edge - (edge - min(least, slant)) * math.cos(half) + wish.get("end_allowance", 0.0) + wish.get("butt_allowance", 0.0)
+    return wide > around - 0.02 or height > along - 0.02 or (panels > 1 and wide < least)

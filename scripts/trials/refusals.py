@@ -210,13 +210,17 @@ def _mouth(wish, _):
 
 
 def _tabs(wish, _):
-    """Tabs between notches: the girth shared out, less a mouth, which is wider where the wall leans more; notches that are
-    moved onto kerfs farther apart than they are run into each other."""
+    """Tabs between notches: the girth shared out, less a mouth, which is wider where the wall leans more. Kerfs are taken in
+    whole steps: from notch to notch as many as hold a mouth and a tab."""
     large, drop = max(wish["diameter"], wish["to_diameter"]), abs(wish["diameter"] - wish["to_diameter"])
     offset = drop / 2.0 if wish.get("flat") else wish.get("offset", 0.0)
     count = wish.get("notches", max(4, round(2.0 * drop / 25.4)))
-    between = (math.pi * large - wish.get("fit_allowance", 19.05)) / count - wish.get("kerf_pitch", 0.0)
-    return 0.5 * (between - math.pi * drop / count * (1.0 + 2.0 * offset / drop)) < LEAST + 0.25  # a half beside the seam
+    girth = math.pi * (large - 2.0 * wish.get("neutral_factor", 0.0) * wish["thickness"]) - wish.get("fit_allowance", 19.05)
+    mouth, kerf = math.pi * drop / count, wish.get("kerf_pitch", 0.0)
+    if kerf and math.ceil((mouth + LEAST) / kerf - 1e-9) * kerf * (count - 1) + mouth + 2.0 * LEAST > girth - 0.02:
+        return True
+    between = girth / count - kerf
+    return 0.5 * (between - mouth * (1.0 + 2.0 * offset / drop)) < LEAST + 0.25  # a half beside the seam
 
 
 def _strip(wish, _):
@@ -321,5 +325,6 @@ REASONS = (
     (r"notches run into each other|a tab between notches", _tabs),
     (r"the disc is .* across and is cut in one", division.is_impossible),
     (r"the taper ends as wide as it begins", lambda wish, _: paths.even_taper(wish)),
-    (r"cannot be divided into rings and panels|its end lies on the body: it can be divided", division.is_impossible),
+    (r"cannot be divided into rings and panels", division.is_impossible),
+    (r"no rings of (\d+) panels fit", division.panels_impossible),
 )

@@ -89,6 +89,8 @@ Station round_station(double distance, double bare_diameter, double lined_diamet
 // The smallest bore that still counts as one, and the shortest piece that can be handled, millimetres.
 constexpr double k_smallest_bore = 1.0;
 constexpr double k_shortest_piece = 1.0;
+// Of a notched blank, between its notches.
+constexpr double k_least_tab = 1.0;
 
 Fitting make_straight(const FittingRequest& request);
 Fitting make_elbow(const FittingRequest& request);

@@ -1,7 +1,9 @@
 // A taper from a rectangle: V notches from the small end down to the bend line at the large seam.
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
+#include "common.hpp"
 #include "linerwright/fitting.hpp"
 
 namespace linerwright {
@@ -45,6 +47,55 @@ std::vector<double> closing_shares(const Sheet& sheet, double seam, int notches)
 
 constexpr double k_same_place = 1e-6;  // mm along the bend line
 
+// Whether every tab between notches, and at both ends of the line, is at least k_least_tab wide.
+bool leave_tabs(const std::vector<Notch>& notches, double line) {
+  double from = 0.0;
+  for (const Notch& notch : notches) {
+    if (notch.centre - 0.5 * notch.mouth - from < k_least_tab) return false;
+    from = notch.centre + 0.5 * notch.mouth;
+  }
+  return line - from >= k_least_tab;
+}
+
+// Moves each notch onto a kerf: the nearest one, or where these leave no tabs between, those that do and take
+// the least moving, squared. Where there are none such, the nearest ones stay.
+void move_onto_kerfs(std::vector<Notch>& notches, double pitch, double line) {
+  std::vector<Notch> nearest = notches;
+  for (Notch& notch : nearest) notch.centre = pitch * std::round(notch.centre / pitch);
+  std::swap(notches, nearest);
+  if (leave_tabs(notches, line)) return;
+  const std::vector<Notch> even = std::move(nearest);
+  const auto kerfs = static_cast<std::size_t>(line / pitch) + 1;
+  // least moving of the notches so far with the last of them on each kerf, and where the one before it is
+  // then
+  struct Way {
+    double moved = std::numeric_limits<double>::infinity();
+    std::size_t before = 0;
+  };
+  std::vector<std::vector<Way>> ways;
+  for (std::size_t i = 0; i < even.size(); ++i) {
+    ways.emplace_back(kerfs);
+    Way least;  // of those kerfs for the notch before from which there is room for a tab
+    for (std::size_t k = 0, next = 0; k < kerfs; ++k) {
+      const double at = pitch * static_cast<double>(k);
+      const double half = 0.5 * notches[i].mouth;
+      const double begin = at - half - k_least_tab;
+      if (i == 0) least.moved = begin >= 0.0 ? 0.0 : least.moved;
+      for (; i > 0 && pitch * static_cast<double>(next) + 0.5 * notches[i - 1].mouth <= begin; ++next)
+        if (ways[i - 1][next].moved < least.moved) least = {ways[i - 1][next].moved, next};
+      if (i + 1 == notches.size() && line - at - half < k_least_tab) continue;
+      const double moved = at - even[i].centre;
+      ways[i][k] = {least.moved + moved * moved, least.before};
+    }
+  }
+  std::size_t at = 0;
+  for (std::size_t k = 0; k < kerfs; ++k)
+    if (ways.back()[k].moved < ways.back()[at].moved) at = k;
+  if (!std::isfinite(ways.back()[at].moved)) return;
+  for (std::size_t i = notches.size(); i-- > 0; at = ways[i][at].before)
+    notches[i].centre = pitch * static_cast<double>(at);
+}
+
 }  // namespace
 
 const NotchedBlank* notched_with(const Fitting& fitting, int piece) {
@@ -73,10 +124,10 @@ std::vector<Notch> notches_of(const Fitting& fitting, const NotchedBlank& blank)
       k_two_pi * (bend_radius(fitting, blank) - small_radius(fitting, blank)) / blank.notches;
   std::vector<Notch> notches;
   for (const double share : closing_shares(sheet_of(fitting, blank), blank.seam, blank.notches)) {
-    double centre = (static_cast<double>(notches.size()) + 0.5) * pitch;
-    if (blank.kerf_pitch > 0.0) centre = blank.kerf_pitch * std::round(centre / blank.kerf_pitch);
+    const double centre = (static_cast<double>(notches.size()) + 0.5) * pitch;
     notches.push_back({centre, mean_mouth * share});
   }
+  if (blank.kerf_pitch > 0.0) move_onto_kerfs(notches, blank.kerf_pitch, bend_line(fitting, blank));
   return notches;
 }
 

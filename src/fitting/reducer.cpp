@@ -88,8 +88,6 @@ void widen_trim(Fitting& fitting, NotchedBlank& blank) {
                   format_quantity(Quantity::length, fitting.request.values.quantity("trim"), fitting.units)));
 }
 
-constexpr double k_least_tab = 1.0;  // mm
-
 // Width of the narrowest mouth and of the narrowest tab at the small end.
 std::pair<double, double> narrowest_of(const Fitting& fitting, const NotchedBlank& blank) {
   const double length = bend_line(fitting, blank);
