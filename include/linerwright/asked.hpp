@@ -30,11 +30,18 @@ struct RoundEnd {
   std::vector<double> radii;      // of its circles, ascending
 };
 
+// A flat face by the ends of its edges.
+struct FlatFace {
+  std::array<double, 3> outward;
+  std::vector<std::array<double, 3>> corners;
+};
+
 // A body of the STEP file, measured.
 struct Body {
   std::string name;  // "metal", "liner 1", "bore"
   double volume = 0.0;
   std::vector<RoundEnd> ends;
+  std::vector<FlatFace> flats{};
 };
 
 // The files of one folder, by name.

@@ -1,4 +1,4 @@
-// Where a solid is flat and round: open ends, as they are measured on its faces.
+// Where a solid is flat: open ends, as they are measured on its faces.
 #pragma once
 
 #include <vector>
@@ -16,5 +16,12 @@ struct FlatEnd {
 
 // All of a solid's, in the order of its faces. Throws GeometryError where the kernel fails.
 std::vector<FlatEnd> flat_ends(const Solid& solid);
+
+// A flat face by the ends of its edges, in no order, each once.
+struct FlatFace {
+  Vec3 outward;
+  std::vector<Vec3> corners;
+};
+std::vector<FlatFace> flat_faces(const Solid& solid);
 
 }  // namespace linerwright

@@ -3,6 +3,7 @@
 #include <exception>
 #include <functional>
 
+#include "hull_proofs.hpp"
 #include "kinds.hpp"
 #include "layers.hpp"
 #include "proofs.hpp"
@@ -15,32 +16,57 @@ void unread(std::vector<Finding>& findings, const std::string& name, const std::
   findings.push_back({name, 1.0, 0.0, false, "unread", why});
 }
 
+using Proofs = std::vector<std::pair<const char*, std::function<void()>>>;
+
+// Of walls that are rolled, or flat all over.
+Proofs proofs_of_walls(Case& asked, const Layer& layer) {
+  return {{"division", [&] { prove_division(asked); }},
+          {"patterns", [&] { prove_patterns(asked); }},
+          {"ordinates", [&] { prove_ordinates(asked); }},
+          {"blanks", [&] { prove_blanks(asked); }},
+          {"notched", [&] { prove_notched(asked); }},
+          {"bodies", [&] { prove_bodies(asked, layer.bodies); }},
+          {"templates", [&] { prove_templates(asked); }},
+          {"duct joints", [&] { prove_duct_joints(asked, layer.bodies); }},
+          {"meshes",
+           [&asked] {
+             if (asked.made.request.outer == 0.0) prove_meshes(asked);
+           }},
+          {"figures",
+           [&asked] {
+             if (asked.made.request.outer == 0.0) prove_figures(asked);
+           }},
+          {"words", [&] { prove_words(asked); }}};
+}
+
+// Of a wall that is partly flat.
+Proofs proofs_of_hull(Case& asked, const Layer& layer, const Hull& hull) {
+  return {{"patterns", [&] { prove_hull_patterns(asked, hull); }},
+          {"ordinates", [&] { prove_hull_ordinates(asked, hull); }},
+          {"bodies", [&] { prove_hull_bodies(asked, hull, layer.bodies); }},
+          {"meshes", [&] { prove_hull_meshes(asked, hull); }},
+          {"lengths", [&] { prove_hull_lengths(asked, hull); }},
+          {"figures", [&] { prove_figures(asked); }},
+          {"bore", [&] { prove_hull_bore(asked, hull); }},
+          {"words", [&] { prove_words(asked); }}};
+}
+
 void prove_layer(const Layer& layer, std::vector<Finding>& all) {
   std::vector<Finding> findings;
   const MadeFitting& made = layer.made;
+  const bool partly_flat = made.request.kind == "square_to_round";
   const Wanted as_written = layer.walls(wanted(made.request));
-  const Wanted shells = shells_of(made.request);
+  const Wanted shells = partly_flat ? as_written : shells_of(made.request);
   Case asked{layer.files, made, as_written, shells, {}, findings};
-  asked.cuts = cuts_of(made, as_written, findings);
-  const std::pair<const char*, std::function<void()>> parts[] = {
-      {"division", [&] { prove_division(asked); }},
-      {"patterns", [&] { prove_patterns(asked); }},
-      {"ordinates", [&] { prove_ordinates(asked); }},
-      {"blanks", [&] { prove_blanks(asked); }},
-      {"notched", [&] { prove_notched(asked); }},
-      {"bodies", [&] { prove_bodies(asked, layer.bodies); }},
-      {"templates", [&] { prove_templates(asked); }},
-      {"duct joints", [&] { prove_duct_joints(asked, layer.bodies); }},
-      {"meshes",
-       [&] {
-         if (made.request.outer == 0.0) prove_meshes(asked);
-       }},
-      {"figures",
-       [&] {
-         if (made.request.outer == 0.0) prove_figures(asked);
-       }},
-      {"words", [&] { prove_words(asked); }}};
-  for (const auto& [name, prove] : parts) {
+  Hull hull;
+  if (partly_flat) {
+    hull = hull_of(made.request);
+    for (const MadePiece& piece : made.pieces) asked.cuts.push_back({&piece, {}, 0.0, false});
+  } else {
+    asked.cuts = cuts_of(made, as_written, findings);
+  }
+  for (const auto& [name, prove] :
+       partly_flat ? proofs_of_hull(asked, layer, hull) : proofs_of_walls(asked, layer)) {
     try {
       prove();
     } catch (const std::exception& error) {

@@ -222,6 +222,7 @@ Wanted whole(const Request& request) {
   if (request.kind == "wye") return wanted_wye(request);
   if (request.kind == "path") return wanted_path(request);
   if (request.kind == "cap") return wanted_cap(request);
+  if (request.kind == "square_to_round") return wanted_square_to_round(request);
   throw Unreadable("'" + request.kind + "' is no kind of fitting");
 }
 

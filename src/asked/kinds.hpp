@@ -14,6 +14,7 @@ Wanted wanted_tee(const Request& request);
 Wanted wanted_tap(const Request& request);
 Wanted wanted_wye(const Request& request);
 Wanted wanted_cap(const Request& request);
+Wanted wanted_square_to_round(const Request& request);  // of which walls say nothing: see hull.hpp
 Wanted wanted_path(const Request& request);
 Wanted wanted(const Request& request);
 

@@ -49,11 +49,14 @@ std::vector<CheckResult> lines_of(const std::vector<asked::Finding>& findings) {
 std::vector<CheckResult> prove_as_asked(const CheckFiles& files, const std::vector<Part>& parts) {
   std::vector<asked::Body> bodies;
   for (const Part& part : parts) {
+    const auto place = [](Vec3 p) { return std::array<double, 3>{p.x, p.y, p.z}; };
     asked::Body body{part.name, part.volume, {}};
     for (const FlatEnd& end : flat_ends(part.solid))
-      body.ends.push_back({{end.centre.x, end.centre.y, end.centre.z},
-                           {end.outward.x, end.outward.y, end.outward.z},
-                           end.radii});
+      body.ends.push_back({place(end.centre), place(end.outward), end.radii});
+    for (const FlatFace& face : flat_faces(part.solid)) {
+      body.flats.push_back({place(face.outward), {}});
+      for (const Vec3 corner : face.corners) body.flats.back().corners.push_back(place(corner));
+    }
     bodies.push_back(std::move(body));
   }
   return lines_of(asked::prove_asked(files_in(files.folder, k_of_fitting), bodies));

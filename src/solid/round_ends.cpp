@@ -2,9 +2,13 @@
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
+#include <BRep_Tool.hxx>
+#include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Face.hxx>
+#include <TopoDS_Vertex.hxx>
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -89,19 +93,26 @@ std::vector<Ring> rings_around(const TopoDS_Face& face) {
   return rings;
 }
 
-// The circles around a flat face, those with one centre together.
-std::vector<FlatEnd> ends_of(const TopoDS_Face& face) {
+// Of a flat face, out of the material.
+std::optional<Vec3> outward_of(const TopoDS_Face& face) {
   const BRepAdaptor_Surface surface(face, Standard_False);
-  if (surface.GetType() != GeomAbs_Plane) return {};
+  if (surface.GetType() != GeomAbs_Plane) return std::nullopt;
   const gp_Ax3 place = surface.Plane().Position();
   gp_Dir normal = place.Direction();
   if (!place.Direct()) normal.Reverse();
   if (face.Orientation() == TopAbs_REVERSED) normal.Reverse();
+  return Vec3{normal.X(), normal.Y(), normal.Z()};
+}
+
+// The circles around a flat face, those with one centre together.
+std::vector<FlatEnd> ends_of(const TopoDS_Face& face) {
+  const std::optional<Vec3> outward = outward_of(face);
+  if (!outward) return {};
   std::vector<FlatEnd> ends;
   for (const Ring& ring : rings_around(face)) {
     auto end = std::find_if(ends.begin(), ends.end(),
                             [&](const FlatEnd& one) { return norm(ring.centre - one.centre) <= 1e-5; });
-    if (end == ends.end()) end = ends.insert(end, {ring.centre, {normal.X(), normal.Y(), normal.Z()}, {}});
+    if (end == ends.end()) end = ends.insert(end, {ring.centre, *outward, {}});
     end->radii.push_back(ring.radius);
   }
   for (FlatEnd& end : ends) std::sort(end.radii.begin(), end.radii.end());
@@ -116,6 +127,22 @@ std::vector<FlatEnd> flat_ends(const Solid& solid) {
     for (TopExp_Explorer faces(solid.shape().shape, TopAbs_FACE); faces.More(); faces.Next())
       for (FlatEnd& end : ends_of(TopoDS::Face(faces.Current()))) ends.push_back(std::move(end));
     return ends;
+  });
+}
+
+std::vector<FlatFace> flat_faces(const Solid& solid) {
+  return guarded("flat faces", [&] {
+    std::vector<FlatFace> found;
+    for (TopExp_Explorer faces(solid.shape().shape, TopAbs_FACE); faces.More(); faces.Next()) {
+      const std::optional<Vec3> outward = outward_of(TopoDS::Face(faces.Current()));
+      if (!outward) continue;
+      found.push_back({*outward, {}});
+      TopTools_IndexedMapOfShape corners;
+      TopExp::MapShapes(faces.Current(), TopAbs_VERTEX, corners);
+      for (int i = 1; i <= corners.Extent(); ++i)
+        found.back().corners.push_back(from_kernel(BRep_Tool::Pnt(TopoDS::Vertex(corners(i)))));
+    }
+    return found;
   });
 }
 

@@ -1,0 +1,278 @@
+// A plane touches the rectangle in its corner on the side phi, the circle in the point on that side: n.C = A
+// and n.(e + r n) = A - k H give its slope k = (A - r - e.n) / H (transition pieces by triangulation: W.
+// Neubecker, Sheet Metal Work, 1918; its flats and cones are where the corner stays and where it does not).
+// What lies w deep keeps that distance from every such plane.
+#include "hull.hpp"
+
+#include <algorithm>
+
+namespace linerwright::asked {
+
+namespace {
+
+// Gauss's five points on [0, 1] (Abramowitz and Stegun, table 25.4).
+constexpr double k_at[5] = {0.046910077030668004, 0.23076534494715845, 0.5, 0.76923465505284155,
+                            0.953089922969332};
+constexpr double k_weight[5] = {0.11846344252809454, 0.23931433524968324, 0.28444444444444444,
+                                0.23931433524968324, 0.11846344252809454};
+
+// Exact at whole quarters, where flats lie.
+Point way_of(double phi) {
+  const double quarters = phi / k_quarter;
+  if (quarters == std::floor(quarters)) {
+    const int q = ((static_cast<int>(quarters) % 4) + 4) % 4;
+    return {q == 0 ? 1.0 : q == 2 ? -1.0 : 0.0, q == 1 ? 1.0 : q == 3 ? -1.0 : 0.0};
+  }
+  return {std::cos(phi), std::sin(phi)};
+}
+
+struct Line {
+  Point way;
+  double off;
+};
+
+Point crossing(const Line& a, const Line& b) {
+  const double d = a.way[0] * b.way[1] - a.way[1] * b.way[0];
+  return {(a.off * b.way[1] - b.off * a.way[1]) / d, (a.way[0] * b.off - b.way[0] * a.off) / d};
+}
+
+bool beyond(const Line& line, const Point& p) {
+  return line.way[0] * p[0] + line.way[1] * p[1] > line.off;
+}
+
+// What all half planes have in common, their ways in turning order.
+std::vector<Point> common(const std::vector<Line>& lines) {
+  std::vector<Line> kept;
+  std::size_t first = 0;
+  for (const Line& line : lines) {
+    while (kept.size() >= first + 2 && beyond(line, crossing(kept[kept.size() - 2], kept.back())))
+      kept.pop_back();
+    while (kept.size() >= first + 2 && beyond(line, crossing(kept[first], kept[first + 1]))) ++first;
+    kept.push_back(line);
+  }
+  while (kept.size() > first + 2 && beyond(kept[first], crossing(kept[kept.size() - 2], kept.back())))
+    kept.pop_back();
+  std::vector<Point> corners;
+  for (std::size_t i = first; i < kept.size(); ++i)
+    corners.push_back(crossing(kept[i], i + 1 < kept.size() ? kept[i + 1] : kept[first]));
+  return corners;
+}
+
+constexpr int k_samples = 90;  // planes of a quarter
+
+// The least of f about the sample where it is least, within that sample's quarter, by the golden section.
+template <class Function>
+double least_about(const Hull& hull, const Function& f, std::size_t sample) {
+  const std::size_t each = k_samples + 1;
+  const double step = k_quarter / k_samples;
+  const double phi = hull.planes[sample].phi;
+  double a = sample % each == 0 ? phi : phi - step;
+  double b = sample % each == k_samples ? phi : phi + step;
+  const double golden = 0.5 * (std::sqrt(5.0) - 1.0);
+  double c = b - golden * (b - a);
+  double d = a + golden * (b - a);
+  double at_c = f(hull.plane(c));
+  double at_d = f(hull.plane(d));
+  for (int i = 0; i < 24; ++i) {  // the least is flat: its place is off by a millionth, its value by nothing
+    if (at_c < at_d) {
+      b = d;
+      d = c;
+      at_d = at_c;
+      c = b - golden * (b - a);
+      at_c = f(hull.plane(c));
+    } else {
+      a = c;
+      c = d;
+      at_c = at_d;
+      d = a + golden * (b - a);
+      at_d = f(hull.plane(d));
+    }
+  }
+  return std::min({f(hull.planes[sample]), at_c, at_d});
+}
+
+// Over all planes.
+template <class Function>
+double least_of(const Hull& hull, const Function& f) {
+  std::size_t best = 0;
+  double least = f(hull.planes[0]);
+  for (std::size_t i = 1; i < hull.planes.size(); ++i) {
+    const double value = f(hull.planes[i]);
+    if (value >= least) continue;
+    least = value;
+    best = i;
+  }
+  return least_about(hull, f, best);
+}
+
+}  // namespace
+
+double Hull::reach(double phi) const {
+  const Point n = way_of(phi);
+  return half_width * std::abs(n[0]) + half_height * std::abs(n[1]);
+}
+
+double Hull::slope(double phi) const {
+  const Point n = way_of(phi);
+  return (reach(phi) - radius - moved[0] * n[0] - moved[1] * n[1]) / length;
+}
+
+double Hull::size_of(double phi) const {
+  return std::hypot(1.0, slope(phi));
+}
+
+Place Hull::normal(double phi) const {
+  const Point n = way_of(phi);
+  return 1.0 / size_of(phi) * Place{n[0], n[1], slope(phi)};
+}
+
+Place Hull::corner(int q) const {
+  const int at = ((q % 4) + 4) % 4;
+  return {at == 0 || at == 3 ? half_width : -half_width, at < 2 ? half_height : -half_height, 0.0};
+}
+
+Place Hull::on_circle(double phi) const {
+  const Point n = way_of(phi);
+  return {moved[0] + radius * n[0], moved[1] + radius * n[1], length};
+}
+
+double Hull::half_side(int side) const {
+  return side % 2 == 0 ? half_height : half_width;
+}
+
+HullPlane Hull::plane(double phi) const {
+  const double size = size_of(phi);
+  const Point n = way_of(phi);
+  return {phi, 1.0 / size * Place{n[0], n[1], slope(phi)}, reach(phi) / size};
+}
+
+double Hull::under(const Place& place, double phi) const {
+  const HullPlane on = plane(phi);
+  return on.off - along(on.u, place);
+}
+
+double Hull::depth_of(const Place& place) const {
+  return least_of(*this, [&](const HullPlane& on) { return on.off - along(on.u, place); });
+}
+
+namespace {
+
+constexpr int k_fine = 800;  // planes of a quarter
+
+}  // namespace
+
+std::vector<Point> Hull::section(double z, double w, int every) const {
+  std::vector<Line> lines;
+  lines.reserve(fine.size() / static_cast<std::size_t>(every));
+  for (std::size_t i = 0; i < fine.size(); i += static_cast<std::size_t>(every))
+    lines.push_back({fine[i].way, fine[i].reach - fine[i].slope * z - w * fine[i].size});
+  return common(lines);
+}
+
+double Hull::section_area(double z, double w) const {
+  const auto area = [&](int every) {
+    const std::vector<Point> outline = section(z, w, every);
+    double twice = 0.0;
+    for (std::size_t i = 0; i < outline.size(); ++i) {
+      const Point& p = outline[i];
+      const Point& next = outline[(i + 1) % outline.size()];
+      twice += p[0] * next[1] - p[1] * next[0];
+    }
+    return 0.5 * twice;
+  };
+  // a polygon about a curve is too large by the square of its sides (L. F. Richardson, 1911)
+  return (4.0 * area(1) - area(2)) / 3.0;
+}
+
+double Hull::inside(double w) const {
+  constexpr int k_panels = 16;
+  double sum = 0.0;
+  for (int panel = 0; panel < k_panels; ++panel)
+    for (int i = 0; i < 5; ++i)
+      sum += k_weight[i] / k_panels * section_area(length * (panel + k_at[i]) / k_panels, w);
+  return sum * length;
+}
+
+namespace {
+
+HullRuling between(const Place& from, const Place& to, const Place& normal, double phi) {
+  const Place way = to - from;
+  const double length = size(way);
+  return {from, 1.0 / length * way, normal, length, phi};
+}
+
+}  // namespace
+
+HullRuling Hull::ruling(int q, double phi) const {
+  return between(corner(q), on_circle(phi), normal(phi), phi);
+}
+
+HullRuling Hull::flat_ruling(int side, double share) const {
+  const double phi = side * k_quarter;
+  const Place base = 0.5 * ((1.0 - share) * corner(side - 1) + (1.0 + share) * corner(side));
+  return between(base, on_circle(phi), normal(phi), phi);
+}
+
+Stretch Hull::stretch(const HullRuling& on, double w) const {
+  if (w == 0.0) return {0.0, on.length, false};
+  const Place start = on.base - w * on.normal;
+  Stretch found{-start[2] / on.way[2], (length - start[2]) / on.way[2], false};
+  const double circle = found.high;
+  // every other plane leaves the part of the line that lies deeper than w under it
+  const auto rate = [&](const HullPlane& other) { return -along(other.u, on.way); };
+  const auto limit = [&](const HullPlane& other) {
+    return (w - other.off + along(other.u, start)) / rate(other);
+  };
+  // Nearer planes, in radians, by extrapolation: of those about the same corner `start` and way differ by
+  // the square of the angle, of those about the next by the angle itself.
+  constexpr double k_near = 1e-3;
+  constexpr double k_next = 1e-6;
+  constexpr double k_flat = 1e-11;  // a plane along the line
+  const auto apart = [&](const HullPlane& other) {
+    return std::abs(std::remainder(other.phi - on.phi, k_turn));
+  };
+  const double low = least_of(*this, [&](const HullPlane& other) {
+    return apart(other) > k_near && rate(other) > k_flat ? -limit(other) : 1e300;
+  });
+  const double high = least_of(*this, [&](const HullPlane& other) {
+    return apart(other) > k_next && rate(other) < -k_flat ? limit(other) : 1e300;
+  });
+  if (low < 1e299) found.low = std::max(found.low, -low);
+  found.high = std::min(found.high, high);
+  for (const double side : {-1.0, 1.0}) {
+    const double step = 2.0 * side * k_near;
+    constexpr double k_aside = 1e-9;
+    const double begins = std::floor((on.phi + side * k_aside) / k_quarter);
+    if (std::floor((on.phi + 3.0 * step - side * k_aside) / k_quarter) != begins) continue;
+    const HullPlane near[3] = {plane(on.phi + step), plane(on.phi + 2.0 * step), plane(on.phi + 3.0 * step)};
+    if (std::abs(rate(near[0])) < k_flat) continue;
+    const double at = 3.0 * limit(near[0]) - 3.0 * limit(near[1]) + limit(near[2]);
+    if (rate(near[0]) > 0.0)
+      found.low = std::max(found.low, at);
+    else
+      found.high = std::min(found.high, at);
+  }
+  found.short_of_circle = found.high < circle;
+  return found;
+}
+
+Hull hull_of(const Request& request) {
+  Hull hull;
+  hull.half_width = 0.5 * request.value("width");
+  hull.half_height = 0.5 * request.value("height");
+  hull.radius = 0.5 * request.value("diameter");
+  hull.length = request.value("length");
+  hull.moved = {request.value("shift_right"), request.value("shift_up")};
+  for (int q = 0; q < 4; ++q)
+    for (int i = 0; i < k_fine; ++i) {
+      const double phi = (q + static_cast<double>(i) / k_fine) * k_quarter;
+      hull.fine.push_back({way_of(phi), hull.reach(phi), hull.slope(phi), hull.size_of(phi)});
+    }
+  for (int q = 0; q < 4; ++q)
+    for (int i = 0; i <= k_samples; ++i)
+      hull.planes.push_back(hull.plane(
+          i == k_samples ? (q + 1) * k_quarter : (q + static_cast<double>(i) / k_samples) * k_quarter));
+  return hull;
+}
+
+}  // namespace linerwright::asked

@@ -1,0 +1,240 @@
+// Triangulation: a triangle is known by its three true lengths (Longfield, Sheet Metal Drafting, 1921), a
+// cone by as many thin ones as one likes; here the angle between two rulings is the integral of the circle's
+// step square to them over their length.
+#include "hull_board.hpp"
+
+#include <algorithm>
+
+namespace linerwright::asked {
+
+namespace {
+
+constexpr int k_steps = 360;  // of a cone
+
+Point polar(double length, double angle) {
+  return {length * std::cos(angle), length * std::sin(angle)};
+}
+
+Point plus(const Point& a, const Point& b) {
+  return {a[0] + b[0], a[1] + b[1]};
+}
+
+double angle_between(const Place& a, const Place& b) {
+  return std::atan2(size(square_to(a, b)), along(a, b));
+}
+
+// The turn of the ruling per radian of phi.
+double rate(const Hull& hull, int q, double phi) {
+  const HullRuling on = hull.ruling(q, phi);
+  const Place step{-hull.radius * std::sin(phi), hull.radius * std::cos(phi), 0.0};
+  return size(square_to(on.way, step)) / on.length;
+}
+
+}  // namespace
+
+HullBoard::HullBoard(const Hull& hull, const HullPart& part, const std::vector<double>& depths)
+    : hull_(hull), part_(part) {
+  Point place{};
+  double base = k_pi;
+  for (int q = part.first; q <= last_corner(); ++q) {
+    Corner corner{place, base, {0.0}, {}};
+    const double from = q * k_quarter;
+    const double step = k_quarter / k_steps;
+    for (int i = 0; i < k_steps; ++i) {  // Simpson's rule
+      const double phi = from + i * step;
+      corner.turned.push_back(
+          corner.turned.back() +
+          step / 6.0 *
+              (rate(hull, q, phi) + 4.0 * rate(hull, q, phi + 0.5 * step) + rate(hull, q, phi + step)));
+    }
+    const auto at_base = [&](int side, const Place& toward) {
+      return angle_between(toward - hull.corner(q), hull.on_circle(side * k_quarter) - hull.corner(q));
+    };
+    const double after =
+        base - at_base(q, hull.corner(q - 1)) - corner.turned.back() - at_base(q + 1, hull.corner(q + 1));
+    at_.push_back(corner);
+    add_rulings(q, depths);
+    place = plus(place, polar(2.0 * hull.half_side(q + 1), after));
+    base = after + k_pi;
+  }
+}
+
+double HullBoard::turned(int q, double phi) const {
+  const std::vector<double>& table = at_[static_cast<std::size_t>(q - part_.first)].turned;
+  const double step = k_quarter / k_steps;
+  const double at = std::clamp((phi - q * k_quarter) / step, 0.0, static_cast<double>(k_steps));
+  const auto i = std::min(static_cast<std::size_t>(at), static_cast<std::size_t>(k_steps - 1));
+  const double from = q * k_quarter + static_cast<double>(i) * step;
+  const double part = phi - from;
+  return table[i] +
+         part / 6.0 * (rate(hull_, q, from) + 4.0 * rate(hull_, q, from + 0.5 * part) + rate(hull_, q, phi));
+}
+
+Point HullBoard::on_cone(int q, double phi, double v) const {
+  const Corner& corner = at_[static_cast<std::size_t>(q - part_.first)];
+  const Place side = hull_.corner(q - 1) - hull_.corner(q);
+  const double up = angle_between(side, hull_.on_circle(q * k_quarter) - hull_.corner(q));
+  return plus(corner.place, polar(v, corner.base - up - turned(q, phi)));
+}
+
+Point HullBoard::on_flat(int q, bool after, const Place& place) const {
+  const Corner& corner = at_[static_cast<std::size_t>(q - part_.first)];
+  const int side = after ? q + 1 : q;
+  const Place edge = hull_.corner(after ? q + 1 : q - 1) - hull_.corner(q);
+  const Place from = place - hull_.corner(q);
+  const double x = along(from, edge) / size(edge);
+  const double y = from[2] * hull_.size_of(side * k_quarter);
+  double base = corner.base;
+  if (after) {
+    const Place tip = hull_.on_circle(side * k_quarter) - hull_.corner(q);
+    const Place before = hull_.on_circle(q * k_quarter) - hull_.corner(q);
+    base = corner.base - angle_between(hull_.corner(q - 1) - hull_.corner(q), before) - corner.turned.back() -
+           angle_between(edge, tip);
+  }
+  return plus(corner.place, plus(polar(x, base), polar(y, base + (after ? k_quarter : -k_quarter))));
+}
+
+Point HullBoard::on_seam(bool last, double up) const {
+  const int side = last ? last_corner() + 1 : part_.first;
+  const Place middle = 0.5 * (hull_.corner(side - 1) + hull_.corner(side));
+  const double share = up / slope_length(side);
+  const Place place = middle + share * (hull_.on_circle(side * k_quarter) - middle);
+  return on_flat(last ? last_corner() : part_.first, last, place);
+}
+
+double HullBoard::low_of(int side, double w) const {
+  return w * hull_.slope(side * k_quarter);
+}
+
+double HullBoard::tip_of(int side, double w) const {
+  return std::min(slope_length(side), slope_length(side) + low_of(side, w));
+}
+
+namespace {
+
+Place layer_at(const Hull& hull, int q, double phi, double w) {
+  const HullRuling on = hull.ruling(q, phi);
+  return on.base + hull.stretch(on, w).low * on.way - w * on.normal;
+}
+
+}  // namespace
+
+double HullBoard::fork(int q, double w) const {
+  double low = q * k_quarter;
+  double high = (q + 1) * k_quarter;
+  for (int i = 0; i < 50; ++i) {
+    const double middle = 0.5 * (low + high);
+    const Place at = layer_at(hull_, q, middle, w);
+    (hull_.under(at, q * k_quarter) <= hull_.under(at, (q + 1) * k_quarter) ? low : high) = middle;
+  }
+  return 0.5 * (low + high);
+}
+
+std::vector<Point> HullBoard::mitre(int q, double w) const {
+  const double before = q * k_quarter;
+  const double after = (q + 1) * k_quarter;
+  const Place corner = hull_.corner(q);
+  const double fork = this->fork(q, w);
+  const auto layer = [&](double phi) { return layer_at(hull_, q, phi, w); };
+  const auto on_side = [&](bool second, const Place& place) {
+    return on_flat(q, second, place + w * hull_.normal(second ? after : before));
+  };
+  // where both flats' layers meet in the rectangle's plane
+  const auto inward = [&](double half, double phi) { return half - w * hull_.size_of(phi); };
+  const bool even = q % 2 == 0;
+  const double x = inward(std::abs(corner[0]), even ? before : after);
+  const double y = inward(std::abs(corner[1]), even ? after : before);
+  const Place foot{std::copysign(x, corner[0]), std::copysign(y, corner[1]), 0.0};
+  constexpr int k_half = 120;
+  std::vector<Place> first;
+  std::vector<Point> cone;
+  std::vector<Place> second;
+  for (int i = 0; i <= k_half; ++i) first.push_back(layer(before + (fork - before) * i / k_half));
+  for (int i = 0; i <= k_half; ++i) second.push_back(layer(fork + (after - fork) * i / k_half));
+  std::vector<Point> outline{on_side(false, foot)};
+  for (auto at = first.rbegin(); at != first.rend(); ++at) outline.push_back(on_side(false, *at));
+  for (int i = 0; i <= 2 * k_half; ++i) {
+    const double phi =
+        i <= k_half ? before + (fork - before) * i / k_half : fork + (after - fork) * (i - k_half) / k_half;
+    outline.push_back(on_cone(q, phi, hull_.stretch(hull_.ruling(q, phi), w).low));
+  }
+  for (auto at = second.rbegin(); at != second.rend(); ++at) outline.push_back(on_side(true, *at));
+  outline.push_back(on_side(true, foot));
+  return outline;
+}
+
+void HullBoard::add_rulings(int q, const std::vector<double>& depths) {
+  std::vector<double>& phis = at_[static_cast<std::size_t>(q - part_.first)].phis;
+  for (int i = 0; i <= k_steps; ++i)
+    phis.push_back(i == 0         ? q * k_quarter
+                   : i == k_steps ? (q + 1) * k_quarter
+                                  : (q + 0.5 * (1.0 - std::cos(k_pi * i / k_steps))) * k_quarter);
+  // and where a layer goes over from the circle's plane to another side's
+  for (const double w : depths) {
+    const auto is_short = [&](double phi) { return hull_.stretch(hull_.ruling(q, phi), w).short_of_circle; };
+    std::vector<double> corners;
+    for (std::size_t i = 1; i + 2 < phis.size(); ++i) {
+      double low = phis[i];
+      double high = phis[i + 1];
+      const bool before = is_short(low);
+      if (before == is_short(high)) continue;
+      for (int k = 0; k < 40; ++k) (is_short(0.5 * (low + high)) == before ? low : high) = 0.5 * (low + high);
+      corners.push_back(0.5 * (low + high));
+    }
+    phis.insert(phis.end(), corners.begin(), corners.end());
+    std::sort(phis.begin(), phis.end());
+  }
+}
+
+const std::vector<double>& HullBoard::highs(int q, double w) const {
+  std::vector<double>& all = highs_[{q, w}];
+  if (all.empty())
+    for (const double phi : at_[static_cast<std::size_t>(q - part_.first)].phis)
+      all.push_back(hull_.stretch(hull_.ruling(q, phi), w).high);
+  return all;
+}
+
+void HullBoard::add_high(std::vector<Point>& outline,
+                         const std::function<double(int, std::size_t)>& high) const {
+  for (int q = last_corner(); q >= part_.first; --q) {
+    const std::vector<double>& phis = at_[static_cast<std::size_t>(q - part_.first)].phis;
+    for (std::size_t i = phis.size(); i-- > 0;) outline.push_back(on_cone(q, phis[i], high(q, i)));
+  }
+}
+
+std::vector<Point> HullBoard::layer(double w) const {
+  if (w == 0.0)
+    return through_corners([](int) { return 0.0; }, [&](int q, std::size_t i) { return highs(q, 0.0)[i]; },
+                           [&](int side) { return slope_length(side); });
+  std::vector<Point> outline{on_seam(false, low_of(part_.first, w))};
+  for (int q = part_.first; q <= last_corner(); ++q)
+    for (const Point& point : mitre(q, w)) outline.push_back(point);
+  outline.push_back(on_seam(true, low_of(last_corner() + 1, w)));
+  outline.push_back(on_seam(true, tip_of(last_corner() + 1, w)));
+  add_high(outline, [&](int q, std::size_t i) { return highs(q, w)[i]; });
+  outline.push_back(on_seam(false, tip_of(part_.first, w)));
+  return outline;
+}
+
+std::vector<Point> HullBoard::through_corners(const std::function<double(int)>& low,
+                                              const std::function<double(int, std::size_t)>& high,
+                                              const std::function<double(int)>& tip) const {
+  std::vector<Point> outline{on_seam(false, low(part_.first))};
+  for (int q = part_.first; q <= last_corner(); ++q) {
+    // up to the corner on one side and on from it on the other, each as high as its side
+    for (const bool after : {false, true}) {
+      const int side = after ? q + 1 : q;
+      const Place raised = hull_.corner(q) + Place{0.0, 0.0, low(side) / hull_.size_of(side * k_quarter)};
+      if (!after) outline.push_back(on_flat(q, after, raised));
+      if (!after) outline.push_back(corner(q));
+      if (after) outline.push_back(on_flat(q, after, raised));
+    }
+  }
+  outline.push_back(on_seam(true, low(last_corner() + 1)));
+  outline.push_back(on_seam(true, tip(last_corner() + 1)));
+  add_high(outline, high);
+  outline.push_back(on_seam(false, tip(part_.first)));
+  return outline;
+}
+
+}  // namespace linerwright::asked

@@ -1,0 +1,18 @@
+// The parts of the proof of a square-to-round.
+#pragma once
+
+#include "hull_board.hpp"
+#include "proofs.hpp"
+
+namespace linerwright::asked {
+
+std::vector<HullPart> parts_of(const Request& request);
+
+void prove_hull_patterns(Case& asked, const Hull& hull);  // contours, cuts, bend lines, what is carved
+void prove_hull_ordinates(Case& asked, const Hull& hull);
+void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& bodies);
+void prove_hull_meshes(Case& asked, const Hull& hull);
+void prove_hull_lengths(Case& asked, const Hull& hull);  // facts
+void prove_hull_bore(Case& asked, const Hull& hull);
+
+}  // namespace linerwright::asked
