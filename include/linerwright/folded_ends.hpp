@@ -17,4 +17,10 @@ std::vector<double> folded_corners(const Joint& joint, double w);
 // The arcs between them.
 std::vector<Arc> folded_arcs(const Joint& joint, double w);
 
+// Rulings of a square-to-round's low end about each corner where no knife square to the duct face's edge
+// reaches the end of the air face at depth w: nearer to the corner than the foot of the mitre.
+std::vector<Arc> carved_ranges(const Sheet& sheet, double w);
+// Whether a ruling lies in one of them.
+bool in_ranges(const std::vector<Arc>& ranges, double theta);
+
 }  // namespace linerwright

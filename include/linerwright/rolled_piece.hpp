@@ -19,6 +19,8 @@ class RolledPiece {
   Vec3 space(Sheet::Place place, double depth) const { return sheet_.point(place.theta, place.v, depth); }
   // How far a place lies beyond the board's seams, mm along the board; 0 between them.
   double overrun(Sheet::Place place) const;
+  // How far along the board neighbouring rulings stand apart there, mm for each radian.
+  double spread(Sheet::Place place) const;
   Vec2 board(Sheet::Place place) const;
 
   struct Spot {

@@ -30,19 +30,27 @@ struct FaceEdges {
 FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Vec3>>& edges, double depth) {
   constexpr double k_on_face = 0.01;    // mm
   constexpr double k_on_ruling = 1e-6;  // rad
+  constexpr double k_beside = 1e-3;     // mm: rulings that meet in a point stand no further apart
   FaceEdges found;
   for (std::size_t i = 0; i < edges.size(); ++i) {
     const std::vector<Vec3>& edge = edges[i];
     std::vector<Sheet::Place> places;
-    bool around = false;
     for (const Vec3& point : edge) {
       const RolledPiece::Spot spot = rolled.spot(point);
       if (!(std::fabs(spot.depth - depth) <= k_on_face)) break;
       places.push_back(spot.place);
-      if (std::fabs(std::remainder(spot.place.theta - places.front().theta, k_two_pi)) > k_on_ruling)
-        around = true;
     }
-    if (!around || places.size() != edge.size()) continue;
+    if (places.size() != edge.size()) continue;
+    const double ruling = places[places.size() / 2].theta;
+    // at a corner of the face an end may lie on another ruling as well
+    const bool long_one = places.size() > 2;
+    const auto inside =
+        std::make_pair(places.begin() + (long_one ? 1 : 0), places.end() - (long_one ? 1 : 0));
+    const bool around = std::any_of(inside.first, inside.second, [&](const Sheet::Place& place) {
+      const double turn = std::fabs(std::remainder(place.theta - ruling, k_two_pi));
+      return turn > k_on_ruling && turn * rolled.spread(place) > k_beside;
+    });
+    if (!around) continue;
     found.which.push_back(i);
     found.places.push_back(std::move(places));
   }

@@ -109,9 +109,11 @@ std::vector<KeySpec> totals_keys() {
 
 std::vector<Kind> make_kinds() {
   std::vector<Kind> kinds{
-      {straight_schema(), make_straight}, {elbow_schema(), make_elbow}, {offset_schema(), make_offset},
-      {reducer_schema(), make_reducer},   {tee_schema(), make_tee},     {tap_schema(), make_tap},
-      {wye_schema(), make_wye},           {cap_schema(), make_cap},     {path_schema(), make_path}};
+      {straight_schema(), make_straight}, {elbow_schema(), make_elbow},
+      {offset_schema(), make_offset},     {reducer_schema(), make_reducer},
+      {tee_schema(), make_tee},           {tap_schema(), make_tap},
+      {wye_schema(), make_wye},           {cap_schema(), make_cap},
+      {path_schema(), make_path},         {square_to_round_schema(), make_square_to_round}};
   for (Kind& kind : kinds) {
     std::vector<KeySpec>& all = kind.schema.keys;
     for (KeySpec& key : all)

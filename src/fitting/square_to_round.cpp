@@ -44,6 +44,10 @@ void require_room(Reasons& reasons, const Fitting& fitting, const SquareEnd& end
   require_bore(reasons, fitting, 2.0 * ends.radius, "diameter");
   require_bore(reasons, fitting, ends.width, "width");
   require_bore(reasons, fitting, ends.height, "height");
+  if (fitting.request.values.has("second_layer"))
+    reasons.add("second_layer", "none: one thicker board",
+                "at the rectangle's corners both faces of a second layer end in a mitre: no one outline of a "
+                "board holds it");
   if (fitting.liner.neutral_factor > 0.0)
     reasons.add(
         "neutral_factor", "0",
@@ -291,7 +295,6 @@ Fitting make_square_to_round(const FittingRequest& request) {
   if (ends.pieces > 1)
     for (Joint& joint : fitting.joints) joint.in_panels = true;
   add_pieces(fitting, ends, wall);
-  fitting.liner.fit_allowance = 0.0;
   fitting.liner.end_allowance = 0.0;
   add_passage(fitting, ends, sheet);
   add_facts(fitting, ends, sheet);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "linerwright/error.hpp"
+#include "linerwright/folded_ends.hpp"
 #include "linerwright/folds.hpp"
 
 namespace linerwright {
@@ -12,27 +13,6 @@ Development development_of(const Fitting& fitting, const Piece& piece) {
   return {fitting.walls[static_cast<std::size_t>(piece.wall)].sheet,
           liner_of(fitting, piece).reference_depth(), fit_scale(fitting, piece.wall), piece.seam};
 }
-
-namespace {
-
-// Rulings of a square-to-round's low end about each corner where no knife square to the duct face's edge
-// reaches the end of the air face at depth w: nearer to the corner than the foot of the mitre.
-std::vector<Arc> carved_ranges(const Sheet& sheet, double w) {
-  std::vector<Arc> ranges;
-  for (int corner = 0; corner < 4; ++corner) {
-    const Vec3 foot = w * corner_fold(sheet, corner).foot;
-    const auto flat_part = [&](int flat) {
-      const Vec3 edge = sheet.ruling(0.5 * k_pi * flat).base_slope;
-      constexpr double k_clear = 0.02;  // mm from the foot: there the edge of the air face turns
-      return (std::fabs(dot(foot, edge)) + k_clear * norm(edge)) / dot(edge, edge);
-    };
-    ranges.push_back({corner_theta(corner, 0.0) - flat_part(corner),
-                      corner_theta(corner, 0.5 * k_pi) + flat_part(corner + 1)});
-  }
-  return ranges;
-}
-
-}  // namespace
 
 Outliner::Outliner(const Fitting& fitting, const Piece& piece)
     : fitting_(fitting),
@@ -52,12 +32,8 @@ EdgeKind Outliner::end_kind(bool high) const {
 EdgeKind Outliner::kind_between(bool high, double theta, double next) const {
   const double middle = 0.5 * (theta + next);
   if (high || !wall_.sheet.is_square_to_round()) return end_kind(high);
-  const auto carved = carved_ranges(wall_.sheet, liner_.inner_depth());
-  const bool inside = std::any_of(carved.begin(), carved.end(), [&](const Arc& range) {
-    const double on = middle - range.from;
-    return on - k_two_pi * std::floor(on / k_two_pi) < range.to - range.from;
-  });
-  return inside ? EdgeKind::carved : end_kind(high);
+  return in_ranges(carved_ranges(wall_.sheet, liner_.inner_depth()), middle) ? EdgeKind::carved
+                                                                             : end_kind(high);
 }
 
 std::vector<std::vector<Vec2>> Outliner::carved_lines() const {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "linerwright/curve_places.hpp"
+#include "linerwright/folded_ends.hpp"
 #include "linerwright/near_lines.hpp"
 #include "linerwright/polygon.hpp"
 
@@ -44,6 +45,18 @@ EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, bool 
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
   for (const double theta : corners_at(fitting, piece.wall, high, liner.outer_depth))
     rulings.push_back(counted_from(piece.seam, theta));
+  if (const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+      sheet.is_square_to_round()) {
+    for (const double theta : corners_at(fitting, piece.wall, high, liner.inner_depth()))
+      rulings.push_back(counted_from(piece.seam, theta));
+    // where carving begins the knife stands up at once
+    constexpr double k_beside = 1e-9;
+    if (!high)
+      for (const Arc& range : carved_ranges(sheet, liner.inner_depth()))
+        for (const double theta : {range.from, range.to})
+          for (const double side : {-k_beside, k_beside})
+            rulings.push_back(counted_from(piece.seam, theta + side));
+  }
   std::sort(rulings.begin(), rulings.end());
   while (rulings.back() > piece.seam + piece.span) rulings.pop_back();
   EdgeReference reference;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "linerwright/folds.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -33,6 +35,60 @@ double nearest_ruling(const Sheet& sheet, Vec3 local) {
     best = theta;
   }
   return best;
+}
+
+// The ruling of a part of a square-to-round that goes through a point of some layer: of a flat all have one
+// plane; on a cone the depth under it, least there, does not change from ruling to ruling.
+double ruling_in_part(const Sheet& sheet, int part, Vec3 local) {
+  const double from = (part - 0.5) * k_part_span;
+  const Sheet::Ruling middle = sheet.ruling(from + 0.5 * k_part_span);
+  if (part % 2 == 0) return theta_on_flat(sheet, part / 2, local, -dot(local - middle.base, middle.normal));
+  double low = from;
+  double high = from + k_part_span;
+  for (int step = 0; step < 60; ++step) {
+    const double theta = 0.5 * (low + high);
+    const Sheet::Ruling ruling = sheet.ruling(theta);
+    (dot(ruling.normal_slope, local - ruling.base) > 0.0 ? low : high) = theta;
+  }
+  return 0.5 * (low + high);
+}
+
+// Where a point lies on a square-to-round, which is convex: on the part under whose plane it lies least deep,
+// if one of its rulings goes through it; in a mitre, where two parts' do, on the one that is nearer to the
+// piece's own rulings.
+RolledPiece::Spot spot_on_parts(const Sheet& sheet, const Piece& piece, Vec3 local) {
+  constexpr double k_same = 1e-6;  // mm
+  struct Candidate {
+    RolledPiece::Spot spot;
+    double miss, beyond;
+  };
+  std::vector<Candidate> all;
+  double least = 1e300;
+  for (int part = 0; part < 8; ++part) {
+    const double from = (part - 0.5) * k_part_span;
+    const double found = ruling_in_part(sheet, part, local);
+    const double theta = from +
+                         std::clamp(std::remainder(found - from - 0.5 * k_part_span, k_two_pi),
+                                    -0.5 * k_part_span, 0.5 * k_part_span) +
+                         0.5 * k_part_span;
+    const Sheet::Ruling ruling = sheet.ruling(theta);
+    const Vec3 off = local - ruling.base;
+    const double depth = -dot(off, ruling.normal);
+    const double middle = piece.seam + 0.5 * piece.span;
+    all.push_back({{{theta, dot(off, ruling.direction)}, depth},
+                   std::fabs(dot(off, ruling.around)),
+                   std::fabs(std::remainder(theta - middle, k_two_pi)) - 0.5 * piece.span});
+    least = std::min(least, depth);
+  }
+  const auto worse = [&](const Candidate& a, const Candidate& b) {
+    const bool a_on = a.spot.depth < least + k_same && a.miss < k_same;
+    const bool b_on = b.spot.depth < least + k_same && b.miss < k_same;
+    if (a_on != b_on) return b_on;
+    return a_on ? a.beyond > b.beyond : a.spot.depth > b.spot.depth;
+  };
+  return std::max_element(all.begin(), all.end(),
+                          [&](const Candidate& a, const Candidate& b) { return worse(a, b); })
+      ->spot;
 }
 
 }  // namespace
@@ -73,7 +129,18 @@ Sheet::Place RolledPiece::place(Vec2 board) const {
 
 double RolledPiece::overrun(Sheet::Place place) const {
   const double beyond = std::max({0.0, piece_.seam - place.theta, place.theta - (piece_.seam + piece_.span)});
-  return beyond * development_.scale() * std::fabs(sheet_.spread(place.theta, place.v, reference_depth_));
+  // where rulings meet in a point, those beyond the seam go through it as well; a turn on they do not
+  if (sheet_.is_square_to_round() && beyond > 0.0) {
+    const double last = std::clamp(place.theta, piece_.seam, piece_.seam + piece_.span);
+    const double lean = development_.lean(last);
+    const Vec2 off = development_.point(place.theta, place.v) - development_.point(last, 0.0);
+    return std::fabs(cross(off, {std::sin(lean), std::cos(lean)}));
+  }
+  return beyond * spread(place);
+}
+
+double RolledPiece::spread(Sheet::Place place) const {
+  return development_.scale() * std::fabs(sheet_.spread(place.theta, place.v, reference_depth_));
 }
 
 Vec2 RolledPiece::board(Sheet::Place place) const {
@@ -84,9 +151,10 @@ Vec2 RolledPiece::board(Sheet::Place place) const {
 
 RolledPiece::Spot RolledPiece::spot(Vec3 point) const {
   const Vec3 local = sheet_.frame().local_point(point);
-  double theta = nearest_ruling(sheet_, local);
-  Spot spot{{theta, 0.0}, 0.0};
-  for (int step = 0; step < 40; ++step) {
+  Spot spot{{0.0, 0.0}, 0.0};
+  if (sheet_.is_square_to_round()) spot = spot_on_parts(sheet_, piece_, local);
+  double theta = sheet_.is_square_to_round() ? 0.0 : nearest_ruling(sheet_, local);
+  for (int step = 0; step < (sheet_.is_square_to_round() ? 0 : 40); ++step) {
     const Sheet::Ruling ruling = sheet_.ruling(theta);
     const Vec3 from_base = local - ruling.base;
     spot = {{theta, dot(from_base, ruling.direction)}, -dot(from_base, ruling.normal)};

@@ -1,3 +1,6 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
 #include <stdexcept>
 
 #include "linerwright/sheet.hpp"
@@ -138,7 +141,79 @@ double Development::lean(double theta) const {
   return slope_free(theta).lean;
 }
 
+namespace {
+
+// A flat of a square-to-round on the board: its rulings run together in its tip. A line through tip and point
+// shows the ruling at the flat's foot.
+double ruling_on_flat(const Development& board, const Sheet& sheet, double from, Vec2 flat, double guess) {
+  const Vec2 first = board.point(from, 0.0);
+  const Vec2 along = board.point(from + k_part_span, 0.0) - first;
+  const double middle = from + 0.5 * k_part_span;
+  const Vec2 tip = board.point(middle, sheet.ruling(middle).length);
+  const double height = cross(along, tip - first);
+  const double left = height - cross(along, flat - first);  // to the tip
+  constexpr double k_at_tip = 1e-9;                         // of the flat's height: all rulings meet there
+  if (left < k_at_tip * height) return guess;
+  const Vec2 foot = tip + (height / left) * (flat - tip);
+  return from + k_part_span * dot(foot - first, along) / dot(along, along);
+}
+
+// A part of a cone: all its rulings begin in one point of the board, and lean ever further.
+double ruling_on_cone(const Development& board, double from, Vec2 flat, double guess) {
+  const Vec2 off = flat - board.point(from, 0.0);
+  constexpr double k_at_corner = 1e-9;  // mm
+  if (norm(off) < k_at_corner) return guess;
+  const double first = board.lean(from);
+  const double whole = board.lean(from + k_part_span) - first;
+  const double way = std::atan2(off.x, off.y);
+  const double past = std::remainder(way - first, k_two_pi) / whole;
+  if (past < 0.0 || past > 1.0) return from + k_part_span * past;
+  double low = from;
+  double high = from + k_part_span;
+  for (int step = 0; step < 60; ++step) {
+    const double middle = 0.5 * (low + high);
+    (std::remainder(way - board.lean(middle), k_two_pi) * whole > 0.0 ? low : high) = middle;
+  }
+  return 0.5 * (low + high);
+}
+
+// The part around the guess or one of its neighbours, on whose own rulings the point lies. Past a tip two
+// cones' do: the one counts that the point lies less far beyond. Where it lies a little off all of them, the
+// nearest one.
+Sheet::Place place_on_parts(const Development& board, const Sheet& sheet, Vec2 flat, double guess) {
+  constexpr double k_on_ruling = 1e-3;  // mm: files are rounded
+  const WallPart guessed = part_at(guess);
+  const double turns = k_two_pi * std::round((guess - guessed.from - 0.5 * k_part_span) / k_two_pi);
+  double nearest = std::numeric_limits<double>::infinity();
+  double least_beyond = nearest;
+  Sheet::Place place{};
+  for (const int aside : {0, 1, -1, 2, -2}) {
+    const double from = guessed.from + turns + aside * k_part_span;
+    const double inside = std::clamp(guess, from, from + k_part_span);
+    const bool is_flat = guessed.flat == (aside % 2 == 0);
+    const double found = is_flat ? ruling_on_flat(board, sheet, from, flat, inside)
+                                 : ruling_on_cone(board, from, flat, inside);
+    const double theta = std::clamp(found, from, from + k_part_span);
+    const Vec2 off = flat - board.point(theta, 0.0);
+    const double v = dot(off, along_board(board.lean(theta)));
+    // a ruling of a cone begins in its corner
+    const double miss =
+        !is_flat && v < 0.0 ? norm(off) : std::fabs(dot(off, around_board(board.lean(theta))));
+    const double beyond = std::max({0.0, -v, v - sheet.ruling(theta).length});
+    constexpr double k_as_near = 1e-6;  // mm
+    if (miss > nearest + k_as_near || (miss > nearest - k_as_near && beyond >= least_beyond)) continue;
+    nearest = miss;
+    least_beyond = beyond;
+    place = {theta, v};
+  }
+  if (nearest > k_on_ruling) throw std::invalid_argument("the flat point lies on no ruling of the sheet");
+  return place;
+}
+
+}  // namespace
+
 Sheet::Place Development::place(Vec2 flat, double theta_guess) const {
+  if (sheet_.is_square_to_round()) return place_on_parts(*this, sheet_, flat, theta_guess);
   // Newton's method on the distance of the flat point from the ruling; its slope is scale times the spread.
   double theta = theta_guess;
   for (int step = 0; step < 60; ++step) {

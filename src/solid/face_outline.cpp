@@ -46,7 +46,7 @@ FaceOutline outline_of(const TopoDS_Face& any_face) {
       OutlineSide side{
           TopoDS::Edge(it.Value()), it.Value().Orientation() == TopAbs_FORWARD, {}, {}, {}, 0.0, 0.0};
       side.curve = BRep_Tool::Curve(side.edge, side.first, side.last);
-      if (side.curve.IsNull()) throw NoOutline();
+      if (side.curve.IsNull() && !side.is_point()) throw NoOutline();
       if (surface.GetType() == GeomAbs_Plane) {
         side.plane = surface.Plane();
       } else {

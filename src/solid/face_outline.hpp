@@ -1,6 +1,7 @@
 // The outline of a face in its own coordinates, side by side.
 #pragma once
 
+#include <BRep_Tool.hxx>
 #include <Geom2d_Curve.hxx>
 #include <Geom_Curve.hxx>
 #include <TopoDS_Edge.hxx>
@@ -25,6 +26,8 @@ struct OutlineSide {
   std::optional<gp_Pln> plane;
   double first, last;
 
+  // A side of no length, without a curve in space: the point of a part of a cone.
+  bool is_point() const { return BRep_Tool::Degenerated(edge); }
   // The place at the edge's own parameter; and at a share of the way along the outline.
   gp_Pnt2d on_edge(double parameter) const;
   gp_Pnt2d at(double share) const;

@@ -39,6 +39,7 @@ class Nodes {
 }  // namespace
 
 bool RuledMesh::put_on_faces() {
+  on_faces_ = true;
   if (!fill(k_first_share)) return false;
   std::size_t next = 0;  // triangles come face by face
   for (std::size_t f = 0; f < faces_.size(); ++f) {
@@ -51,6 +52,13 @@ bool RuledMesh::put_on_faces() {
 
 void RuledMesh::put_on_face(const Face& face, std::size_t first, std::size_t last) {
   Nodes nodes;
+  int shrunk = -1;   // the point that a side is
+  double far = 0.0;  // second coordinate of the side across from it
+  for (std::size_t s = 0; face.form == Face::rows && s < 4; ++s)
+    if (const Edge& edge = edges_[edge_index(face.side(s))]; edge.is_point) {
+      shrunk = edge.points.front();
+      far = face.side((s + 2) % 4).at(0.5).Y();
+    }
   std::vector<Poly_Triangle> triangles;
   for (std::size_t t = first; t < last; ++t) {
     int node[3];
@@ -77,8 +85,16 @@ void RuledMesh::put_on_face(const Face& face, std::size_t first, std::size_t las
                                                            static_cast<int>(triangles.size()), Standard_True);
   for (std::size_t i = 0; i < nodes.points().size(); ++i) {
     const auto point = static_cast<std::size_t>(nodes.points()[i]);
-    made->SetNode(static_cast<int>(i) + 1, to_kernel(mesh_.points[point]));
-    made->SetUVNode(static_cast<int>(i) + 1, nodes.places()[i]);
+    gp_Pnt2d place = nodes.places()[i];
+    gp_Pnt at = to_kernel(mesh_.points[point]);
+    // in the point itself a part of a cone has no normal: a hair off it each ruling has its own
+    if (nodes.points()[i] == shrunk) {
+      constexpr double k_hair = 1e-4;
+      place.SetY(place.Y() + k_hair * (far - place.Y()));
+      at = face.surface.Value(place.X(), place.Y());
+    }
+    made->SetNode(static_cast<int>(i) + 1, at);
+    made->SetUVNode(static_cast<int>(i) + 1, place);
   }
   for (std::size_t t = 0; t < triangles.size(); ++t) made->SetTriangle(static_cast<int>(t) + 1, triangles[t]);
   BRep_Builder builder;

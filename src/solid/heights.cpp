@@ -66,7 +66,7 @@ std::vector<BRepAdaptor_Curve> curves_of(const TopoDS_Shape& body) {
   TopExp::MapShapes(body, TopAbs_EDGE, edges);
   std::vector<BRepAdaptor_Curve> curves;
   for (int i = 1; i <= edges.Extent(); ++i) {
-    if (BRep_Tool::Degenerated(TopoDS::Edge(edges(i)))) throw UnknownForm();
+    if (BRep_Tool::Degenerated(TopoDS::Edge(edges(i)))) continue;  // a point: its neighbours' end
     curves.emplace_back(TopoDS::Edge(edges(i)));
   }
   return curves;

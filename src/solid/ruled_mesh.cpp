@@ -67,10 +67,11 @@ void RuledMesh::gather() {
         double last = 0.0;
         const Handle(Geom_Curve) curve = BRep_Tool::Curve(side.edge, first, last);
         edges_.push_back({side.edge,
-                          GeomAdaptor_Curve(curve),
+                          side.is_point() ? GeomAdaptor_Curve() : GeomAdaptor_Curve(curve),
                           first,
                           last,
                           static_cast<int>(edges_.size()),
+                          side.is_point(),
                           {},
                           {},
                           deflection_});
@@ -158,7 +159,8 @@ void RuledMesh::place_points() {
     const std::vector<double>& shares = shares_[static_cast<std::size_t>(edge.group)];
     edge.points.assign(1, vertex(TopExp::FirstVertex(forward)));
     for (std::size_t i = 1; i + 1 < shares.size(); ++i)
-      edge.points.push_back(new_point(edge.curve.Value(edge.at(shares[i]))));
+      edge.points.push_back(edge.is_point ? edge.points.front()
+                                          : new_point(edge.curve.Value(edge.at(shares[i]))));
     edge.points.push_back(vertex(TopExp::LastVertex(forward)));
   }
 }
@@ -176,7 +178,8 @@ RuledMesh::SidePoints RuledMesh::points_along(const OutlineSide& side) const {
 }
 
 void RuledMesh::add_triangle(const Face& face, Corner a, Corner b, Corner c) {
-  if (a.point == b.point || b.point == c.point || c.point == a.point) return;
+  const bool shrunk = a.point == b.point || b.point == c.point || c.point == a.point;
+  if (shrunk && !on_faces_) return;
   if (face.turned) std::swap(b, c);
   mesh_.triangles.push_back({a.point, b.point, c.point});
   places_of_.push_back({a.place, b.place, c.place});

@@ -35,6 +35,7 @@ class RuledMesh {
     GeomAdaptor_Curve curve;
     double first, last;
     int group;
+    bool is_point;                                          // a side of no length, without a curve
     std::vector<std::pair<std::size_t, std::size_t>> uses;  // face and side
     std::vector<int> points;
     // On a twisted face half of the deflection goes to the edges, half to the twist.
@@ -86,6 +87,9 @@ class RuledMesh {
   std::vector<Edge> edges_;
   std::vector<Face> faces_;
   std::vector<std::vector<double>> shares_;  // by group
+  // On faces a triangle that shrinks to a line is kept where a side is a point: its corners lie apart in the
+  // face's own coordinates, and it joins the two beside it.
+  bool on_faces_ = false;
   Mesh mesh_;
   std::vector<std::size_t> face_of_;                // of each triangle
   std::vector<std::array<gp_Pnt2d, 3>> places_of_;  // of each triangle's corners, on its face

@@ -12,7 +12,7 @@ double circle_step(double radius, double deflection) {
 
 int RuledMesh::steps_for(const Edge& edge, double share) const {
   double steps = 1.0;
-  if (edge.curve.GetType() != GeomAbs_Line) {
+  if (!edge.is_point && edge.curve.GetType() != GeomAbs_Line) {
     constexpr int k_pieces = 32;
     double turn = 0.0;
     double bulge = 0.0;
@@ -43,7 +43,7 @@ int RuledMesh::steps_for(const Edge& edge, double share) const {
 }
 
 bool RuledMesh::too_large(const Edge& edge, double from, double to, double share) const {
-  if (edge.curve.GetType() != GeomAbs_Line) {
+  if (!edge.is_point && edge.curve.GetType() != GeomAbs_Line) {
     const gp_Pnt a = edge.curve.Value(edge.at(from));
     const gp_Pnt b = edge.curve.Value(edge.at(to));
     const gp_Pnt middle = edge.curve.Value(edge.at(0.5 * (from + to)));

@@ -94,7 +94,7 @@ class Slicer {
 
   // The sign at an end is that of the vertex, so that all edges there agree.
   void cross(const TopoDS_Edge& edge) {
-    if (BRep_Tool::Degenerated(edge)) throw UnknownForm();
+    if (BRep_Tool::Degenerated(edge)) return;  // a point: what its neighbours say of it
     const BRepAdaptor_Curve curve(edge);
     const std::vector<double> turns = turning_points(curve, normal_);
     double low = turns.front();

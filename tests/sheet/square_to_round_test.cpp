@@ -57,6 +57,33 @@ TEST(SquareToRound, parts_follow_one_another_smoothly) {
   }
 }
 
+TEST(SquareToRound, a_flat_point_finds_its_place_on_the_wall_again) {
+  Dice dice(67);
+  for (int i = 0; i < cases(100); ++i) {
+    const SquareToRound made = random_square_to_round(dice);
+    const Sheet sheet = made.sheet();
+    const double seam = 0.5 * k_pi * dice.pick(4);
+    const Development flat(sheet, 0.0, 1.0, seam);
+    for (int k = 0; k < 20; ++k) {
+      const double theta = seam + dice.between(0.0, k_two_pi);
+      const double v = dice.between(0.01, 0.99) * sheet.ruling(theta).length;
+      const Vec2 at = flat.point(theta, v);
+      const Sheet::Place place = flat.place(at, theta + dice.between(-0.3, 0.3));
+      EXPECT_NEAR(place.theta, theta, 1e-8);
+      EXPECT_NEAR(place.v, v, 1e-6);
+    }
+    // all rulings of a flat end in its tip, and all of a cone begin in its corner: any of them will do
+    for (int part = 0; part < 8; ++part) {
+      const double theta = seam + (part + 1) * k_part_span;
+      const bool is_flat = part_at(theta).flat;
+      const double v = is_flat ? sheet.ruling(theta).length : 0.0;
+      const Vec2 at = flat.point(theta, v) + Vec2{5e-5, 5e-5};  // as a file rounds it
+      const Sheet::Place place = flat.place(at, theta);
+      EXPECT_LT(distance(flat.point(place.theta, place.v), at), 1e-3);
+    }
+  }
+}
+
 TEST(SquareToRound, rulings_lie_in_their_tangent_planes_and_slopes_are_derivatives) {
   Dice dice(61);
   for (int i = 0; i < cases(300); ++i) {

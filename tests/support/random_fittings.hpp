@@ -162,6 +162,7 @@ inline std::vector<std::string> random_kinds() {
   std::vector<std::string> kinds;
   for (const linerwright::Kind& kind : fitting_kinds()) {
     const std::string& name = kind.schema.kind;
+    if (name == "square_to_round") continue;  // tests of their own: folded_test.cpp, and folds_test.cpp
     if (std::none_of(std::begin(random::k_kinds), std::end(random::k_kinds),
                      [&](const random::Kind& one) { return name == one.name; }))
       throw std::logic_error("no random fittings of kind " + name);

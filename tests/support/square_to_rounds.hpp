@@ -1,4 +1,4 @@
-// Square-to-rounds from flags as a person would write them, millimetres, while the kind is not offered.
+// Square-to-rounds from flags as a person would write them, millimetres.
 #pragma once
 
 #include <string>
@@ -13,9 +13,7 @@ inline const Flags k_square_to_round{{"width", "600"},  {"height", "400"},   {"d
                                      {"length", "400"}, {"thickness", "25"}, {"pieces", "4"}};
 
 inline Fitting square_to_round(const Flags& flags) {
-  JobSchema schema = job_schema();
-  schema.kinds.push_back(square_to_round_schema());
-  return make_square_to_round(request_from_flags("square_to_round", flags, Units::metric, schema));
+  return make_fitting(request_from_flags("square_to_round", flags, Units::metric, job_schema()));
 }
 
 inline SquareToRound case_of(const Flags& flags) {
