@@ -11,6 +11,7 @@ second_compiler_packages=(clang libc++-dev libc++abi-dev lld-14 cmake ninja-buil
 wasm_packages=(emscripten node-acorn nodejs cmake ninja-build dpkg-dev ca-certificates
   libfmt-dev libtomlplusplus-dev rapidjson-dev libfast-float-dev)
 deb_packages=(dpkg-dev file)
+tidy_packages=(clang-tidy)
 test_packages=(clang-format locales parallel python3 python3-ezdxf python3-shapely python3-openpyxl admesh python3-numpy
   chromium chromium-driver python3-selenium poppler-utils zbar-tools man-db solvespace zsh fish)
 

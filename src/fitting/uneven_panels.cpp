@@ -184,6 +184,7 @@ bool Divider::place_uneven(Division* division) const {
     }
     if (best.empty()) return false;
     std::vector<double> edges;
+    edges.reserve(best.size());
     for (const double begin : best) edges.push_back((begin - best.front()) / k_two_pi);
     division->seams.push_back(best.front());
     division->around.push_back(static_cast<int>(best.size()));
