@@ -15,8 +15,16 @@ linerwright_compiled_library(POLYCLIPPING polyclipping polyclipping/clipper.cpp)
 linerwright_compiled_library(QRCODEGEN qrcodegen qrcodegen/qrcodegen.cpp)
 linerwright_compiled_library(PUGIXML pugixml pugixml.cpp)
 set(LINERWRIGHT_EXTRA_LIBRARIES linerwright_polyclipping linerwright_qrcodegen linerwright_pugixml)
-# For WebAssembly nothing of the system's own is in reach: the libraries that are headers only lie beside the sources.
+# For WebAssembly nothing of the system's own is in reach: the libraries that are headers only lie beside the sources, and the one
+# in C that its folders use is compiled, too.
 if(EMSCRIPTEN)
+  enable_language(C)
+  set(LINERWRIGHT_ZLIB_SOURCES adler32.c compress.c crc32.c deflate.c trees.c zutil.c)
+  list(TRANSFORM LINERWRIGHT_ZLIB_SOURCES PREPEND ${LINERWRIGHT_LIBRARY_SOURCES}/zlib/)
+  add_library(linerwright_zlib STATIC ${LINERWRIGHT_ZLIB_SOURCES})
+  target_include_directories(linerwright_zlib SYSTEM PUBLIC $<BUILD_INTERFACE:${LINERWRIGHT_LIBRARY_SOURCES}/zlib>)
+  set(LINERWRIGHT_ZLIB linerwright_zlib)
+  list(APPEND LINERWRIGHT_EXTRA_LIBRARIES linerwright_zlib)
   include_directories(SYSTEM ${LINERWRIGHT_LIBRARY_SOURCES}/headers)
   add_library(fmt::fmt-header-only INTERFACE IMPORTED)
   set_target_properties(fmt::fmt-header-only PROPERTIES INTERFACE_COMPILE_DEFINITIONS FMT_HEADER_ONLY=1)

@@ -8,12 +8,16 @@
 
 namespace linerwright {
 
+class TextPdf;
+
 // A PDF on A4, or on letter where the job is in inches, lying: a page with all boards, then each board as it
 // lies on the table, with its pieces numbered in the order they come free and named as large as they allow,
 // and a list of them. The same plan gives the same bytes.
 std::string jobsheet_pdf(const FloorPlan& plan, const SheetHead& head);
 // One board of it alone.
 std::string board_pdf(const FloorPlan& plan, std::size_t board, const SheetHead& head);
+// A page, or several, for each board onto a PDF that holds more than them.
+void add_board_pages(TextPdf& pdf, Vec2 size, const FloorPlan& plan, const SheetHead& head);
 // "board-2.pdf", as board_file() is called.
 std::string board_pdf_file(const FloorPlan& plan, std::size_t board);
 

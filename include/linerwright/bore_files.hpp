@@ -12,10 +12,6 @@
 
 namespace linerwright {
 
-// What the documents of a job say of it: its name, the date it states, the program's version. `made_from`:
-// and a check sum of the program, the job and its fittings, where they are made of nothing else.
-SheetHead sheet_head(const Job& job, const std::string& version, bool made_from = false);
-
 // "bore" of a whole job, "bore-2-3" of share 2 of 3.
 std::string bore_files_stem(JobShare share);
 // Whether the documents are to be written into the folder: they are asked for, or lie there already, and are

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "linerwright/bore.hpp"
+#include "linerwright/job.hpp"
 
 namespace linerwright {
 
@@ -16,6 +17,8 @@ struct SheetHead {
   std::string version;  // of the program
   std::string state;    // check sum of all that the report was made from; may be empty
 };
+// What the documents of a job say of it: its name, the date it states, the program's version.
+SheetHead sheet_head(const Job& job, const std::string& version);
 
 // Rows of plain text; the first `words` columns are words, the others numbers.
 struct SheetTable {

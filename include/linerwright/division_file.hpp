@@ -1,4 +1,4 @@
-// boards/division.toml: how a nest of the whole job divides its pieces, for whoever makes them later.
+// boards/division.toml read back by whoever makes the pieces of boards that were planned earlier.
 #pragma once
 
 #include <filesystem>
@@ -6,13 +6,9 @@
 #include <vector>
 
 #include "linerwright/job.hpp"
+#include "linerwright/planned_boards.hpp"
 
 namespace linerwright {
-
-constexpr const char* k_division_file = "division.toml";
-
-// The file's text, of the requests whose division was planned. Empty where there are none.
-std::string division_file(const std::vector<FittingRequest>& requests);
 
 // Gives each request the division that the boards below `out` were planned with. One that was planned for
 // another state of its fitting, or whose fitting states its own, is left out with a note, which is

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/bore_sheet.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/mesh.hpp"
@@ -19,8 +20,9 @@ void write_live_view(JsonWriter& json, const Fitting& fitting, const std::vector
 std::string live_scene(const Fitting& fitting, const std::vector<Pattern>& patterns,
                        const std::vector<PagePart>& parts);
 
-// The sheet for the shop, for the printer; HTML.
-std::string live_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns);
+// The sheet for the shop, for the printer, as the fitting's page prints it, with the job's name and date;
+// HTML. The fitting's warnings are all that is told of it.
+std::string live_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns, const SheetHead& head);
 
 // A whole job's totals as tables, its boards as figures, and boards while places are being looked for; HTML.
 std::string live_totals(const JobTotals& totals);

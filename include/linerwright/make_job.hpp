@@ -9,7 +9,6 @@
 
 #include "linerwright/board_sheets.hpp"
 #include "linerwright/bore.hpp"
-#include "linerwright/division_plan.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/job.hpp"
 #include "linerwright/produce.hpp"
@@ -18,15 +17,10 @@
 namespace linerwright {
 
 // What boards need beside their parts.
-struct FloorSetup {
-  std::vector<FloorStock> stock;
-  Knife knife;
-  FloorOptions options;
-  bool scatter = false;  // the pieces of a blank one by one
+struct FloorSetup : JobFloor {
+  PieceRules pieces{};  // their division counts for a nest of the job alone
   StickerSheet stickers{};
   std::vector<std::filesystem::path> remnants{};  // lists of remnants, whose stock is used first
-  // Of a nest of the job alone: how pieces may be divided so that its boards are best used.
-  DivisionRules division{};
 };
 
 // One of n shares of a job: every n-th fitting, beginning with the i-th.

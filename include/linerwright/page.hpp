@@ -14,6 +14,8 @@
 
 namespace linerwright {
 
+struct ShopSheet;
+
 // A body of the 3D view.
 struct PagePart {
   PartRole role;
@@ -29,9 +31,10 @@ struct FittingPage {
   std::optional<double>
       coarser;  // mm: how far the view's facets lie from the surface, where further than the STL's
   std::vector<CheckResult> checks;
-  std::vector<std::string> files;  // beside the page
-  std::string picture;             // SVG for print; empty: a still of the 3D view stands in
-  std::string script{};            // address of shared_script(); empty: the page carries it
+  std::vector<std::string> files;    // beside the page
+  std::string picture;               // SVG for print; empty: a still of the 3D view stands in
+  std::string script{};              // address of shared_script(); empty: the page carries it
+  const ShopSheet* sheet = nullptr;  // shop_sheet() of it without a job; none: it is made
 };
 
 // The script that pages with a 3D view may share, as a file of this name beside the job's page.

@@ -16,10 +16,14 @@
 #include "linerwright/job.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/pattern.hpp"
+#include "linerwright/planned_boards.hpp"
+#include "linerwright/request_state.hpp"
 #include "linerwright/solid.hpp"
 #include "linerwright/tilt_table.hpp"
 
 namespace linerwright {
+
+struct ShopSheet;
 
 struct ProduceOptions {
   DxfOptions dxf;  // version, text style, cut only, single layer; units and comments are filled in
@@ -44,12 +48,6 @@ struct Made {
   bool unchanged = false;  // the earlier result was made from the same
   std::string failure;     // empty: made
   int exit_code = 0;       // 0, 1 (geometry or a check), 2 (input), 3 (writing)
-};
-
-// A fitting with its patterns.
-struct Shaped {
-  Fitting fitting;
-  std::vector<Pattern> patterns;
 };
 
 // What the folders in a folder of results are: fittings and boards, or runs of duct.
@@ -84,8 +82,9 @@ class Production {
  public:
   virtual ~Production() = default;
   // Called before a fitting's files are written, by the thread that makes it, several at a time. What this
-  // throws is the fitting's failure. Called again where a fitting is tried again.
-  virtual void shaped(std::size_t, const Shaped&) {}
+  // throws is the fitting's failure. Called again where a fitting is tried again. With pages, the sheet that
+  // its page shows is handed over, too.
+  virtual void shaped(std::size_t, const Shaped&, const ShopSheet*) {}
   // Called once for each request when its folder is in place or has failed, one at a time.
   virtual void finished(std::size_t, Made&&) = 0;
 };
@@ -98,17 +97,7 @@ class Production {
 void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& out,
                  const ProduceOptions& options, int threads, Production& production);
 
-// Writes the folder <out>/boards, whole or not at all: board-1.dxf and so on, cut list and tables. What
-// people put into an earlier one stays, and it is left alone if it is the same. `of` are tag and state_of()
-// of the fittings that were placed, `beside` more files, name and bytes. Returns the files that
-// somebody had changed and under which names they were kept. Throws WriteError.
-std::map<std::string, std::string> write_boards(
-    const DrawnFloor& floor, const std::vector<std::pair<std::string, std::string>>& of,
-    const std::vector<std::pair<std::string, std::string>>& beside, const OutFolder& out);
-
-// A check sum of what a request asks for: tag, kind, count and every value, defaults included.
-std::string state_of(const FittingRequest& request);
-// The same of the program, a job's tables and all its fittings.
+// state_of() the program, a job's tables and all its fittings.
 std::string state_of(const Job& job, const std::string& version);
 // A check sum of everything a fitting's folder is made from: the library's sources, parameters, options; with
 // or without the tag.

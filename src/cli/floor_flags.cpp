@@ -97,11 +97,8 @@ FloorSetup FloorFlags::setup(Job& job, const std::string& file, std::optional<Un
                              const std::string& purpose) const {
   put_stock(job, units);
   FloorSetup setup;
-  JobFloor floor = job_floor(job, file, stock_.empty() ? file : "");
-  setup.stock = std::move(floor.stock);
-  setup.knife = std::move(floor.knife);
-  setup.options = std::move(floor.options);
-  setup.scatter = scatter_;
+  static_cast<JobFloor&>(setup) = job_floor(job, file, stock_.empty() ? file : "");
+  setup.pieces.scatter = scatter_;
   FloorOptions& options = setup.options;
   options.effort = effort_of(effort_);
   options.seed = seed_;

@@ -89,8 +89,8 @@ int run(NestArguments arguments) {
       arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
   arguments.floor.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
   const auto rules = job.tables.find("boards");
-  options.floor->division = division_rules(rules == job.tables.end() ? nullptr : &rules->second,
-                                           arguments.divide, arguments.seam_cost);
+  options.floor->pieces.division = division_rules(rules == job.tables.end() ? nullptr : &rules->second,
+                                                  arguments.divide, arguments.seam_cost);
   Listener nobody;
   const JobResult result = make_job(job, whole, options, nobody);
   const std::size_t failed = print_problems(result);

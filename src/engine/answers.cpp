@@ -7,7 +7,6 @@
 #include "linerwright/floor.hpp"
 #include "linerwright/job_sources.hpp"
 #include "linerwright/live_view.hpp"
-#include "linerwright/tilt_table.hpp"
 #include "state.hpp"
 
 namespace linerwright {
@@ -176,11 +175,8 @@ std::string fitting_answer(Engine::State& state, std::size_t row) {
   for (const Problem& problem : tried.problems) write_problem(json, state, problem);
   json.end_array();
   if (tried.fitting) {
-    Fitting fitting = *tried.fitting;
-    for (std::string& warning : tilt_warnings(fitting, tried.patterns))
-      fitting.warnings.push_back(std::move(warning));
     json.key("live");
-    write_live_view(json, fitting, tried.patterns);
+    write_live_view(json, with_all_warnings(tried), tried.patterns);
   }
   json.end_object();
   return json.str();

@@ -1,6 +1,7 @@
 #include "document.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "linerwright/error.hpp"
 #include "linerwright/job_sources.hpp"
@@ -109,6 +110,19 @@ std::string beside(const std::string& job, std::string written) {
   return folder == std::string::npos ? written : job.substr(0, folder + 1) + written;
 }
 
+// The file of that path among those given. Of files that were handed over one by one, without their folders,
+// it is the one with the path's last name.
+std::vector<TextFile>::const_iterator file_at(const std::vector<TextFile>& files, const std::string& path) {
+  const auto named = [&](const std::string& name) {
+    return std::find_if(files.begin(), files.end(), [&](const TextFile& file) { return file.name == name; });
+  };
+  const auto found = named(path);
+  const bool loose = std::none_of(files.begin(), files.end(), [](const TextFile& file) {
+    return file.name.find('/') != std::string::npos;
+  });
+  return found == files.end() && loose ? named(path.substr(path.rfind('/') + 1)) : found;
+}
+
 }  // namespace
 
 const std::string& Document::File::text() const {
@@ -119,6 +133,7 @@ const std::string& Document::File::text() const {
 
 Document::Document(const std::vector<TextFile>& files) {
   const TextFile& main = main_of(files);
+  std::set<std::string> used{main.name};
   if (without_csv(main.name).empty())
     files_.push_back({main.name, JobText(main.text, main.name)});
   else
@@ -127,11 +142,11 @@ Document::Document(const std::vector<TextFile>& files) {
     if (table.name != "schedule") continue;
     for (const Entry& entry : table.entries) {
       const std::string path = beside(main.name, entry.text);
-      const auto given =
-          std::find_if(files.begin(), files.end(), [&](const TextFile& file) { return file.name == path; });
+      const auto given = file_at(files, path);
       const bool known =
           std::any_of(files_.begin(), files_.end(), [&](const File& file) { return file.name == path; });
       if (entry.key != "file" || given == files.end() || known) continue;
+      used.insert(given->name);
       try {
         files_.push_back({path, ScheduleText(given->text, path, job_schema())});
       } catch (const InputError&) {
@@ -140,8 +155,7 @@ Document::Document(const std::vector<TextFile>& files) {
     }
   }
   for (const TextFile& file : files)
-    if (std::none_of(files_.begin(), files_.end(), [&](const File& one) { return one.name == file.name; }))
-      unused_.push_back(file.name);
+    if (used.count(file.name) == 0) unused_.push_back(file.name);
   find_rows();
 }
 

@@ -42,7 +42,7 @@ std::string answered(Engine::State& state, const JsonValue& question) {
   if (ask == "sketch") return sketch_answer(state, question);
   if (ask == "whole") return whole_answer(state, question);
   if (ask == "files") return files_answer(state, question);
-  if (ask == "sheet") return sheet_answer(state, row_in(question));
+  if (ask == "sheet") return sheet_answer(state, question);
   refuse_question("asks for " + ask);
 }
 

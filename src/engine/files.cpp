@@ -8,7 +8,9 @@
 #include "linerwright/fitting_meshes.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/live_view.hpp"
+#include "linerwright/planned_boards.hpp"
 #include "linerwright/reroll.hpp"
+#include "linerwright/utf8.hpp"
 #include "same_digits.hpp"
 #include "state.hpp"
 
@@ -39,12 +41,29 @@ std::vector<CheckResult> checks_of(const Tried& tried, const std::vector<TextFil
 
 void write_solids(JsonWriter& json, const Fitting& fitting) {
   const std::string stem = file_stem(fitting.tag);
-  for (const auto& [name, bytes] : stl_files(fitting_meshes(fitting, {}, thinnest_layer(fitting)))) {
-    json.begin_object();
-    json.key("name").text(fmt::format("{}-{}.stl", stem, name));
-    json.key("base64").text(base64(bytes));
-    json.end_object();
+  for (const auto& [name, bytes] : stl_files(fitting_meshes(fitting, {}, thinnest_layer(fitting))))
+    write_file(json, fmt::format("{}-{}.stl", stem, name), bytes);
+}
+
+bool is_text(std::string_view bytes) {
+  while (!bytes.empty()) {
+    const CodePoint next = first_code_point(bytes);
+    if (next.bytes == 0 || next.code == 0) return false;
+    bytes.remove_prefix(next.bytes);
   }
+  return true;
+}
+
+// The fitting of the row; with a text `division` divided as boards were planned with.
+Tried asked_for(Engine::State& state, const JsonValue& question) {
+  const std::size_t row = row_in(question);
+  if (question.find("division") == nullptr) return state.made(row);
+  const FittingRequest* request = state.request(row);
+  if (request == nullptr) return state.made(row);  // throws, and says why
+  Tried tried;
+  tried.fitting = make_fitting(divided_as(*request, text_in(question, "division")));
+  tried.patterns = make_patterns(*tried.fitting);
+  return tried;
 }
 
 }  // namespace
@@ -54,8 +73,14 @@ void write_files(JsonWriter& json, const std::vector<TextFile>& files) {
     json.begin_object().key("name").text(file.name).key("text").text(file.text).end_object();
 }
 
+void write_file(JsonWriter& json, const std::string& name, const std::string& bytes) {
+  json.begin_object().key("name").text(name);
+  is_text(bytes) ? json.key("text").text(bytes) : json.key("base64").text(base64(bytes));
+  json.end_object();
+}
+
 std::string files_answer(Engine::State& state, const JsonValue& question) {
-  const Tried& tried = state.made(row_in(question));
+  const Tried tried = asked_for(state, question);
   const JsonValue* solids = question.find("solids");
   const DxfOptions options = job_dxf(*state.job, state.document->name());
   const std::vector<TextFile> files = fitting_files(*tried.fitting, tried.patterns, options);
@@ -79,10 +104,14 @@ std::string files_answer(Engine::State& state, const JsonValue& question) {
   return json.str();
 }
 
-std::string sheet_answer(Engine::State& state, std::size_t row) {
-  const Tried& tried = state.made(row);
+std::string sheet_answer(Engine::State& state, const JsonValue& question) {
+  const Tried tried = asked_for(state, question);
+  const SheetHead head = sheet_head(*state.job, LINERWRIGHT_VERSION);
   JsonWriter json;
-  json.begin_object().key("html").text(live_sheet(*tried.fitting, tried.patterns)).end_object();
+  json.begin_object()
+      .key("html")
+      .text(live_sheet(with_all_warnings(tried), tried.patterns, head))
+      .end_object();
   return json.str();
 }
 

@@ -3,6 +3,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/job_sources.hpp"
+#include "linerwright/tilt_table.hpp"
 #include "same_digits.hpp"
 #include "state.hpp"
 
@@ -62,6 +63,13 @@ std::optional<std::size_t> Engine::State::table_of(const Problem& problem) const
   for (std::size_t i = 0; i < tables.size(); ++i)
     if (problem.file == document->name() && holds(tables[i], problem.line)) return i;
   return std::nullopt;
+}
+
+Fitting with_all_warnings(const Tried& tried) {
+  Fitting fitting = *tried.fitting;
+  for (std::string& warning : tilt_warnings(fitting, tried.patterns))
+    fitting.warnings.push_back(std::move(warning));
+  return fitting;
 }
 
 const Tried& Engine::State::tried(std::size_t row) {

@@ -23,6 +23,9 @@ struct Tried {
   std::vector<Problem> problems;
 };
 
+// The fitting, which is there, with the warnings of its tilts.
+Fitting with_all_warnings(const Tried& tried);
+
 struct Engine::State {
   std::optional<Document> document;
   std::optional<Job> job;                        // none where a mistake outside the fittings holds it up
@@ -59,11 +62,13 @@ std::string files_answer(Engine::State& state, const JsonValue& question);
 // What a sheet with heads of its own becomes; needs no job.
 std::string sheet_in_answer(const JsonValue& question);
 std::string sketch_answer(Engine::State& state, const JsonValue& question);
-std::string sheet_answer(Engine::State& state, std::size_t row);
+std::string sheet_answer(Engine::State& state, const JsonValue& question);
 // The job's totals and, where `boards` says so, its boards.
 std::string whole_answer(Engine::State& state, const JsonValue& question);
 // Files into a list, each with its name and text.
 void write_files(JsonWriter& json, const std::vector<TextFile>& files);
+// One of any bytes: as text where it is text, else in base64.
+void write_file(JsonWriter& json, const std::string& name, const std::string& bytes);
 void write_texts(JsonWriter& json, const std::vector<std::string>& texts);
 
 // A question's members. Throw InputError where they are missing or of another kind.

@@ -1,12 +1,17 @@
 // A whole job: totals and boards.
 #include <algorithm>
 #include <iterator>
+#include <map>
 #include <set>
 
+#include "linerwright/board_folder.hpp"
 #include "linerwright/cut_list.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/floor.hpp"
 #include "linerwright/live_view.hpp"
+#include "linerwright/planned_boards.hpp"
+#include "linerwright/remnant_list.hpp"
+#include "linerwright/request_state.hpp"
 #include "linerwright/totals.hpp"
 #include "state.hpp"
 
@@ -28,45 +33,61 @@ void tell(const Engine::State& state, const std::string& step, double done, cons
 // All fittings of the job that can be made.
 struct Whole {
   JobTotals totals;
+  std::vector<FittingRequest> requests;  // as they are cut; without a tag what cannot be made
+  std::vector<std::size_t> rows;         // of each request, in the totals
   std::vector<FloorPart> parts;
   std::vector<std::string> problems;
+  std::map<std::string, std::string> divided;  // otherwise than evenly: tag and division
 };
+
+void count_fitting(const Engine::State& state, Whole& whole, std::size_t i, bool boards) {
+  FittingRequest& request = whole.requests[i];
+  const auto left_out = [&] {
+    ++whole.totals.left_out;
+    request.tag.clear();
+  };
+  whole.rows.push_back(whole.totals.rows.size());
+  try {
+    const Fitting fitting = make_fitting(request);
+    const std::vector<Pattern> patterns = make_patterns(fitting);
+    whole.totals.rows.push_back(totals_row(fitting, patterns, whole.totals.rules));
+    if (!boards) return;
+    std::vector<FloorPart> parts = floor_parts(fitting, patterns, false);
+    std::move(parts.begin(), parts.end(), std::back_inserter(whole.parts));
+  } catch (const InputError& error) {
+    for (const Problem& problem : error.problems()) whole.problems.push_back(one_line(problem));
+    left_out();
+  } catch (const GeometryError& error) {
+    whole.problems.push_back(state.job->fittings[i].tag + ": " + error.what());
+    left_out();
+  }
+}
 
 Whole whole_of(const Engine::State& state, bool boards) {
   const Job& job = *state.job;
   Whole whole;
   whole.totals.job = job.name;
   whole.totals.units = job.units;
+  whole.totals.version = LINERWRIGHT_VERSION;
   whole.totals.rules = totals_rules(table_of(job, "totals"));
   std::set<std::pair<std::string, std::string>> left_out;
   for (const Problem& problem : job.problems) left_out.insert({problem.file, problem.tag});
   whole.totals.left_out = static_cast<long>(left_out.size());
+  whole.requests = job.fittings;
   for (std::size_t i = 0; i < job.fittings.size(); ++i) {
     tell(state, "cutting the fittings", static_cast<double>(i) / static_cast<double>(job.fittings.size()));
-    try {
-      const Fitting fitting = make_fitting(job.fittings[i]);
-      const std::vector<Pattern> patterns = make_patterns(fitting);
-      whole.totals.rows.push_back(totals_row(fitting, patterns, whole.totals.rules));
-      if (!boards) continue;
-      std::vector<FloorPart> parts = floor_parts(fitting, patterns, false);
-      std::move(parts.begin(), parts.end(), std::back_inserter(whole.parts));
-    } catch (const InputError& error) {
-      for (const Problem& problem : error.problems()) whole.problems.push_back(one_line(problem));
-      ++whole.totals.left_out;
-    } catch (const GeometryError& error) {
-      whole.problems.push_back(job.fittings[i].tag + ": " + error.what());
-      ++whole.totals.left_out;
-    }
+    count_fitting(state, whole, i, boards);
   }
   return whole;
 }
 
-DrawnFloor boards_of(const Engine::State& state, const std::vector<FloorPart>& parts, double effort) {
+JobFloor floor_of(const Engine::State& state, double effort) {
   const Job& job = *state.job;
-  JobFloor floor = job_floor(job, state.document->name(), state.document->name());
-  require_room_past(floor.knife, floor.stock, floor.options, job.units, state.document->name());
+  const std::string name = state.document->name();
+  JobFloor floor = job_floor(job, name, name);
   floor.options.effort = effort;
   floor.options.threads = 1;
+  require_room_past(floor.knife, floor.stock, floor.options, job.units, name);
   floor.options.watch = [&](const FloorSoFar& now) {
     const std::string of =
         now.groups > 1 ? " of liner " + std::to_string(now.group + 1) + " of " + std::to_string(now.groups)
@@ -74,8 +95,44 @@ DrawnFloor boards_of(const Engine::State& state, const std::vector<FloorPart>& p
     tell(state, "looking for places" + of,
          (static_cast<double>(now.group) + now.done) / static_cast<double>(now.groups), live_search(now));
   };
-  return draw_floor(parts, floor.stock, floor.knife, floor.options, job.units,
-                    job_dxf(job, state.document->name()));
+  return floor;
+}
+
+// The boards of a nest of the job alone: pieces larger than a board are divided as the boards are best used.
+DrawnFloor boards_of(const Engine::State& state, Whole& whole, const JobFloor& floor) {
+  const Job& job = *state.job;
+  const DxfOptions dxf = job_dxf(job, state.document->name());
+  DrawnFloor drawn = draw_floor(whole.parts, floor.stock, floor.knife, floor.options, job.units, dxf);
+  const PieceRules rules{division_rules(table_of(job, "boards"), {}, {}), false};
+  std::optional<PlannedBoards> other =
+      plan_boards(whole.requests, whole.parts, drawn, floor, rules, job.units, dxf);
+  if (!other) return drawn;
+  for (auto& [i, shaped] : other->divided) {
+    whole.requests[i] = shaped.fitting.request;
+    whole.divided[whole.requests[i].tag] = whole.requests[i].values.text("division");
+    whole.totals.rows[whole.rows[i]] = totals_row(shaped.fitting, shaped.patterns, whole.totals.rules);
+  }
+  std::vector<std::string> notes{std::move(other->note)};
+  std::move(other->drawn.notes.begin(), other->drawn.notes.end(), std::back_inserter(notes));
+  other->drawn.notes = std::move(notes);
+  return std::move(other->drawn);
+}
+
+void write_boards(const Engine::State& state, JsonWriter& json, const Whole& whole, const DrawnFloor& drawn,
+                  const std::string& key) {
+  const Job& job = *state.job;
+  std::vector<std::pair<std::string, std::string>> of;
+  for (const FittingRequest& request : whole.requests)
+    if (!request.tag.empty()) of.emplace_back(request.tag, state_of(request));
+  const BoardFolder boards =
+      board_folder(drawn, of, sticker_sheet(table_of(job, "stickers"), job.units, state.document->name()),
+                   sheet_head(job, LINERWRIGHT_VERSION), division_file(whole.requests));
+  const auto write = [&](const std::string& name, const std::string& bytes) {
+    write_file(json, std::string(k_boards_folder) + "/" + name, bytes);
+  };
+  for (const auto& [name, bytes] : boards.files) write(name, bytes);
+  write(k_board_list, boards.list);
+  write(k_remnants_file, remnants_json(remnants_of(drawn.plan, key)));
 }
 
 double effort_in(const JsonValue& question) {
@@ -94,36 +151,33 @@ std::string whole_answer(Engine::State& state, const JsonValue& question) {
   const bool boards = asked != nullptr && asked->flag;
   const double effort = effort_in(question);
   Whole whole = whole_of(state, boards);
-  std::vector<TextFile> files;
+  std::optional<DrawnFloor> drawn;
+  std::string key;
+  if (boards) {
+    const JobFloor floor = floor_of(state, effort);
+    key = floor.options.job;
+    drawn = boards_of(state, whole, floor);
+    for (const Problem& problem : drawn->plan.problems) whole.problems.push_back(one_line(problem));
+    if (!drawn->plan.boards.empty()) whole.totals.stock = stock_totals(drawn->plan);
+  }
   JsonWriter json;
   json.begin_object();
-  std::vector<std::string> notes;
-  if (boards) {
-    DrawnFloor drawn = boards_of(state, whole.parts, effort);
-    const FloorPlan& plan = drawn.plan;
-    notes = std::move(drawn.notes);
-    for (const Problem& problem : plan.problems) whole.problems.push_back(one_line(problem));
-    const std::string folder = std::string(k_boards_folder) + "/";
-    if (!plan.boards.empty()) {
-      whole.totals.stock = stock_totals(plan);
-      for (std::size_t b = 0; b < plan.boards.size(); ++b)
-        files.push_back({folder + board_file(plan, b), std::move(drawn.files[b])});
-      files.push_back({folder + "cutlist.csv", cut_list_csv(plan)});
-      files.push_back({folder + "boards.csv", boards_csv(plan)});
-    }
-    json.key("boards").text(live_boards(plan));
-  }
-  files.push_back({"totals.csv", totals_csv(whole.totals)});
+  if (drawn) json.key("boards").text(live_boards(drawn->plan));
   json.key("totals").text(live_totals(whole.totals));
   json.key("made").integer(static_cast<long>(whole.totals.rows.size()));
   json.key("left_out").integer(whole.totals.left_out);
+  json.key("divided").begin_object();
+  for (const auto& [tag, division] : whole.divided) json.key(tag).text(division);
+  json.end_object();
   json.key("files").begin_array();
-  write_files(json, files);
+  if (drawn && !drawn->plan.boards.empty()) write_boards(state, json, whole, *drawn, key);
+  write_file(json, "totals.csv", totals_csv(whole.totals));
+  write_file(json, "totals.json", totals_json(whole.totals));
   json.end_array();
   json.key("problems");
   write_texts(json, whole.problems);
   json.key("notes");
-  write_texts(json, notes);
+  write_texts(json, drawn ? drawn->notes : std::vector<std::string>{});
   json.end_object();
   return json.str();
 }

@@ -35,13 +35,6 @@ std::string saddle_box(const Fitting& fitting) {
              : "";
 }
 
-// What is printed.
-std::string sheets_of(const ShopSheet& sheet) {
-  std::string out;
-  for (const ShopDrawing& each : shop_pages(sheet, k_shop_paper)) out += shop_svg(each);
-  return out;
-}
-
 std::string file_links(const std::vector<std::string>& files) {
   std::string out;
   for (const std::string& file : files)
@@ -54,10 +47,15 @@ std::string file_links(const std::vector<std::string>& files) {
 std::string fitting_page(const FittingPage& page) {
   const Fitting& fitting = page.fitting;
   const bool seen = !page.parts.empty();
-  const ShopSheet sheet = shop_sheet(fitting, page.patterns, fitting.warnings, {});
+  std::optional<ShopSheet> made;
+  if (page.sheet == nullptr) made = shop_sheet(fitting, page.patterns, fitting.warnings, {});
+  const ShopSheet& sheet = made ? *made : *page.sheet;
   std::vector<ShopDrawing> views = sheet.sections;
   views.insert(views.begin(), sheet.view);
   const PageScript script = page_script(page.script);
+  PackedParts packed;  // in the order in which they stand on the page
+  const std::string patterns = pattern_figures(page, &packed);
+  const std::string sheets = packed.element("<div", shop_page_figures(sheet));
   return filled(
       web_text("fitting.html"),
       {{"tag", html_text(fitting.tag)},
@@ -65,7 +63,8 @@ std::string fitting_page(const FittingPage& page) {
        {"what", html_text(sheet.what)},
        {"answers", shop_answers(sheet)},
        {"views", shop_figures(views)},
-       {"sheets", sheets_of(sheet)},
+       {"sheets", sheets},
+       {"drawn", packed.packed()},
        {"style", std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                      std::string(web_text("fitting.css"))},
        {"unpack", web_text("bundle/unpack.js")},
@@ -87,7 +86,7 @@ std::string fitting_page(const FittingPage& page) {
        {"cautions", web_text("cautions.html")},
        {"cutting", html_list(sheet.cutting, true)},
        {"steps", html_list(fitting.steps, true)},
-       {"patterns", pattern_figures(page)},
+       {"patterns", patterns},
        {"ordinates", ordinate_tables(page)},
        {"graphs", bore_graphs(fitting)},
        {"bore", bore_table_of(fitting)},

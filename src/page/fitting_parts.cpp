@@ -66,13 +66,19 @@ std::string layer_boxes(const FittingPage& page) {
   return out;
 }
 
-std::string pattern_figures(const FittingPage& page) {
+std::string pattern_figures(const FittingPage& page, PackedParts* packed) {
+  const auto drawing = [&](const Pattern& pattern) {
+    const std::string open = "<div class=\"scroll\" tabindex=\"0\"";
+    std::string html = pattern_figure(page.fitting, pattern);
+    return packed != nullptr ? packed->element(open, std::move(html)) : open + ">" + html + "</div>";
+  };
   std::string out;
   for (const Pattern& pattern : page.patterns) {
     const std::string role = pattern_name(page.fitting, pattern);
     out += fmt::format(
-        "<figure class=\"{}\"><figcaption>{} <small>{}; cut square: gap {}, overlap {}{}</small></figcaption>"
-        "<div class=\"scroll\" tabindex=\"0\">{}</div></figure>\n",
+        "<figure class=\"{}\"><figcaption>{} <small>{}; cut square: gap {}, overlap "
+        "{}{}</small></figcaption>{}"
+        "</figure>\n",
         pattern.is_blank ? "broad" : "", html_text(pattern.id), html_text(role),
         html_text(length_text(page.fitting, pattern.gap_square)),
         html_text(length_text(page.fitting, pattern.overlap_square)),
@@ -80,16 +86,15 @@ std::string pattern_figures(const FittingPage& page) {
             ? "; cut with a lean: up to " + html_text(length_text(page.fitting, pattern.not_cut)) +
                   " left to cut by hand"
             : "",
-        pattern_figure(page.fitting, pattern));
+        drawing(pattern));
   }
   for (const Pattern& pattern : site_templates(page.fitting))
     out += fmt::format(
-        "<figure><figcaption>{} <small>template of the hole, {}</small></figcaption><div "
-        "class=\"scroll\" tabindex=\"0\">{}</div></figure>\n",
+        "<figure><figcaption>{} <small>template of the hole, {}</small></figcaption>{}</figure>\n",
         html_text(pattern.id),
         pattern.placement.mirrored ? "against the duct's liner, seen from inside"
                                    : "around the duct's metal, seen from outside",
-        pattern_figure(page.fitting, pattern));
+        drawing(pattern));
   return out;
 }
 

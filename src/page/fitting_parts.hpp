@@ -4,6 +4,7 @@
 #include <string>
 
 #include "linerwright/page.hpp"
+#include "packed.hpp"
 
 namespace linerwright {
 
@@ -11,8 +12,8 @@ namespace linerwright {
 std::string key_figures(const Fitting& fitting);
 // A box for each body: the metal, the liner as it goes in, the bore.
 std::string layer_boxes(const FittingPage& page);
-// Every pattern to scale, site templates last.
-std::string pattern_figures(const FittingPage& page);
+// Every pattern to scale, site templates last; the drawings packed where they may be.
+std::string pattern_figures(const FittingPage& page, PackedParts* packed = nullptr);
 // The bore along every passage.
 std::string bore_graphs(const Fitting& fitting);
 

@@ -65,16 +65,15 @@ std::string filled(std::string_view text, const std::map<std::string_view, std::
 }
 
 std::string html_of(const HtmlTable& table) {
-  std::string out = "<div class=\"table\" tabindex=\"0\"><table>\n";
+  std::string out =
+      fmt::format("<div class=\"table\" tabindex=\"0\"><table class=\"words-{}\">\n", table.texts);
   if (!table.caption.empty()) out += "<caption>" + table.caption + "</caption>\n";
-  const auto kind = [&](std::size_t column) { return column < table.texts ? "" : " class=\"number\""; };
   out += "<thead><tr>";
-  for (std::size_t i = 0; i < table.heads.size(); ++i)
-    out += fmt::format("<th scope=\"col\"{}>{}</th>", kind(i), table.heads[i]);
+  for (const std::string& head : table.heads) out += "<th scope=\"col\">" + head + "</th>";
   out += "</tr></thead>\n<tbody>\n";
   for (const auto& row : table.rows) {
     out += "<tr>";
-    for (std::size_t i = 0; i < row.size(); ++i) out += fmt::format("<td{}>{}</td>", kind(i), row[i]);
+    for (const std::string& cell : row) out += "<td>" + cell + "</td>";
     out += "</tr>\n";
   }
   return out + "</tbody></table></div>\n";

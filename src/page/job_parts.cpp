@@ -67,10 +67,34 @@ class FreePlaces {
   }
 };
 
-// The board with its pieces' names as large as they fit without covering a mark or a line of words; where
-// there is no such place, as small as they can be read, in the middle.
-std::string board_svg(const PageBoard& board) {
+// A piece's name on the board.
+struct PlacedName {
+  std::string text;
+  double letter = 0.0;  // its size, mm
+  Vec2 middle{};
+};
+
+// As large as it fits without covering a mark or a line of words; where there is no such place, the piece's
+// number alone, by which the list below names it; where there is none for that, as small as it can be read.
+PlacedName name_of(const PagePiece& piece, const FreePlaces& places, double longest) {
   constexpr double k_letter_width = 0.62;  // of a letter's size, on average
+  const Vec2 size = piece.box.high - piece.box.low;
+  const double readable = longest / 90.0;
+  PlacedName name;
+  for (const std::string& text : {piece.name, piece.name.substr(0, piece.name.find(' '))}) {
+    const double letters = std::max(1.0, static_cast<double>(text.size()));
+    double letter = std::min({longest / 32.0, size.x / (letters * k_letter_width), 0.6 * size.y});
+    const double least = std::min(letter, readable);
+    name = {text, least, 0.5 * (piece.box.low + piece.box.high)};
+    for (; letter >= least; letter *= 0.8)
+      if (const std::optional<Vec2> free =
+              places.place(piece.box, {1.1 * letter * letters * k_letter_width, 1.2 * letter}))
+        return {text, letter, *free};
+  }
+  return name;
+}
+
+std::string board_svg(const PageBoard& board) {
   double longest = 0.0;
   for (const Polyline& line : board.drawing.lines)
     for (const Vec2 p : line.points) longest = std::max(longest, p.x);
@@ -78,20 +102,11 @@ std::string board_svg(const PageBoard& board) {
   options.inside_page = true;
   const FreePlaces places(board.drawing);
   for (const PagePiece& piece : board.pieces) {
-    const Vec2 size = piece.box.high - piece.box.low;
-    const Vec2 middle = 0.5 * (piece.box.low + piece.box.high);
-    const double letters = std::max(1.0, static_cast<double>(piece.name.size()));
-    double letter = std::min({longest / 32.0, size.x / (letters * k_letter_width), 0.6 * size.y});
-    const double least = std::min(letter, longest / 90.0);
-    std::optional<Vec2> free;
-    for (; letter >= least; letter *= 0.8)
-      if ((free = places.place(piece.box, {1.1 * letter * letters * k_letter_width, 1.2 * letter}))) break;
-    letter = std::max(letter, least);
+    const PlacedName name = name_of(piece, places, longest);
     options.overlay += fmt::format(
         "<text class=\"piece\" font-size=\"{}\" transform=\"translate({} {}) scale(1 -1)\" "
         "dy=\".35em\">{}</text>\n",
-        trimmed(letter, 1), trimmed(free.value_or(middle).x, 1), trimmed(free.value_or(middle).y, 1),
-        html_text(piece.name));
+        trimmed(name.letter, 1), trimmed(name.middle.x, 1), trimmed(name.middle.y, 1), html_text(name.text));
   }
   return svg_of(board.drawing, options);
 }

@@ -37,26 +37,8 @@ std::string live_scene(const Fitting& fitting, const std::vector<Pattern>& patte
   return json.str();
 }
 
-std::string live_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns) {
-  const FittingPage page{fitting, patterns, {}, {}, {}, {}, {}};
-  const ShopSheet sheet = shop_sheet(fitting, patterns, fitting.warnings, {});
-  std::vector<ShopDrawing> views = sheet.sections;
-  views.insert(views.begin(), sheet.view);
-  const auto section = [](const char* title, const std::string& content) {
-    return fmt::format("<section><h2>{}</h2>\n{}</section>\n", title, content);
-  };
-  std::string html = fmt::format(
-      "<article class=\"sheet-of\"><h1>{}</h1><p>{}</p><p>{}</p>\n<dl class=\"figures\">{}</dl>\n",
-      html_name(fitting.tag), html_text(sheet.what), html_text(sheet.sizes), key_figures(fitting));
-  if (!fitting.warnings.empty())
-    html +=
-        "<section class=\"warnings\"><h2>Notes</h2>" + html_list(fitting.warnings, false) + "</section>\n";
-  html += section("Cut", html_list(sheet.cutting, true)) + section("Fit", html_list(fitting.steps, true)) +
-          section("Pieces, in the order they go in", pieces_table(page)) +
-          section("What is asked on site",
-                  shop_answers(sheet) + "<div class=\"views\">" + shop_figures(views) + "</div>") +
-          section("Patterns, to scale", "<div class=\"drawings\">" + shop_figures(sheet.patterns) + "</div>");
-  return html + "</article>\n";
+std::string live_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns, const SheetHead& head) {
+  return shop_page_figures(shop_sheet(fitting, patterns, fitting.warnings, head));
 }
 
 std::string live_totals(const JobTotals& totals) {

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "linerwright/base64.hpp"
+#include "linerwright/json.hpp"
 
 namespace linerwright {
 
@@ -24,6 +25,20 @@ std::string gzipped(const std::string& bytes) {
   if (ended != Z_STREAM_END) throw std::runtime_error("zlib does not pack a page");
   out.resize(stream.total_out);
   return out;
+}
+
+std::string PackedParts::element(const std::string& open, std::string html) {
+  parts_.push_back(std::move(html));
+  return open + " data-packed></div>";
+}
+
+std::string PackedParts::packed() const {
+  if (parts_.empty()) return {};
+  JsonWriter json;
+  json.begin_array();
+  for (const std::string& part : parts_) json.text(part);
+  json.end_array();
+  return "<script type=\"text/plain\" id=\"drawn\">" + base64(gzipped(json.str())) + "</script>\n";
 }
 
 std::string scene_element(const std::string& json) {

@@ -68,6 +68,12 @@ std::string shop_svg(const ShopDrawing& drawing) {
   return out + (before.empty() ? "" : "</g>") + "</svg>";
 }
 
+std::string shop_page_figures(const ShopSheet& sheet) {
+  std::string out;
+  for (const ShopDrawing& each : shop_pages(sheet, k_shop_paper)) out += shop_svg(each);
+  return out;
+}
+
 std::string shop_figures(const std::vector<ShopDrawing>& drawings) {
   std::string out;
   for (const ShopDrawing& drawing : drawings)

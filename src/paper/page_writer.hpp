@@ -6,7 +6,7 @@
 
 #include "linerwright/bore_sheet.hpp"
 #include "linerwright/shop_sheet.hpp"
-#include "text_pdf.hpp"
+#include "linerwright/text_pdf.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <map>
 #include <stdexcept>
 
-#include "board_pages.hpp"
+#include "linerwright/board_sheets.hpp"
 #include "page_writer.hpp"
 
 namespace linerwright {

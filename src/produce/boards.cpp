@@ -1,9 +1,17 @@
-// The folder of boards: a DXF for each, and tables.
+// The folder of boards on the disk.
+#include "boards.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
 #include "contents.hpp"
 #include "folder.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/board_folder.hpp"
+#include "linerwright/error.hpp"
+#include "linerwright/job_list.hpp"
+#include "linerwright/remnants.hpp"
 
 namespace linerwright {
 
@@ -11,48 +19,64 @@ namespace fs = std::filesystem;
 
 namespace {
 
-constexpr const char* k_list = "boards.json";
-
-std::string board_list(const FloorPlan& plan, const std::vector<std::pair<std::string, std::string>>& of,
-                       std::vector<std::string> files, const Contents& digests) {
-  files.emplace_back(k_list);
-  return sealed(boards_json(plan, [&](JsonWriter& json) {
-    json.key("of").begin_array();
-    for (const auto& [tag, state] : of)
-      json.begin_object().key("tag").text(tag).key("state").text(state).end_object();
-    json.end_array();
-    write_contents(json, files, digests);
-    write_seal(json);
-  }));
-}
-
-}  // namespace
-
-std::map<std::string, std::string> write_boards(
-    const DrawnFloor& floor, const std::vector<std::pair<std::string, std::string>>& of,
-    const std::vector<std::pair<std::string, std::string>>& beside, const OutFolder& out) {
-  const FloorPlan& plan = floor.plan;
-  std::vector<std::pair<std::string, std::string>> files;
-  for (std::size_t i = 0; i < plan.boards.size(); ++i)
-    files.emplace_back(board_file(plan, i), floor.files[i]);
-  files.emplace_back("cutlist.csv", cut_list_csv(plan));
-  files.emplace_back("boards.csv", boards_csv(plan));
-  files.insert(files.end(), beside.begin(), beside.end());
-  std::vector<std::string> names;
-  Contents digests;
-  for (const auto& [name, bytes] : files) {
-    names.push_back(name);
-    digests[name] = digest(bytes);
-  }
-  const std::string list = board_list(plan, of, names, digests);
-  if (holds_these(out.path() / k_boards_folder, k_boards_folder, Shelf::fittings, digests, list)) return {};
+// Returns the files that somebody had changed and under which names they were kept.
+std::map<std::string, std::string> write_folder(const BoardFolder& boards, const OutFolder& out) {
+  if (holds_these(out.path() / k_boards_folder, k_boards_folder, Shelf::fittings, boards.digests,
+                  boards.list))
+    return {};
   NewFolder folder(out.path(), k_boards_folder);
-  for (const auto& [name, bytes] : files) folder.write(name, bytes);
-  folder.write(k_list, list);
+  for (const auto& [name, bytes] : boards.files) folder.write(name, bytes);
+  folder.write(k_board_list, boards.list);
   folder.carry();
   out.sync();
   folder.place();
   return folder.kept();
+}
+
+}  // namespace
+
+std::vector<std::string> write_all_boards(const DrawnFloor& drawn,
+                                          const std::vector<std::pair<std::string, std::string>>& of,
+                                          const Job& job, const JobOptions& options, const OutFolder& out) {
+  const FloorPlan& plan = drawn.plan;
+  const FloorSetup& floor = *options.floor;
+  const BoardFolder boards =
+      board_folder(drawn, of, floor.stickers, sheet_head(job, options.version), division_file(job.fittings));
+  take_remnants(floor.remnants, plan, floor.options.job, options.sync);
+  std::vector<std::string> notes;
+  for (const auto& [name, kept] : write_folder(boards, out))
+    notes.push_back(fmt::format("{}/{}: was changed since it was written: that one is now called {}",
+                                k_boards_folder, name, kept));
+  for (std::string& note :
+       write_remnants(options.out / k_boards_folder, plan, floor.options.job, options.sync))
+    notes.push_back(std::move(note));
+  return notes;
+}
+
+void require_own_boards(const Job& job, const Job& whole, const JobOptions& options,
+                        const std::string& list_name) {
+  const bool part = job.fittings.size() != whole.fittings.size() || !options.pieces.empty();
+  if (!part || options.file.empty()) return;
+  const std::optional<JobList> list = read_job_list(options.out / list_name);
+  std::error_code error;
+  if (!list || !list->boards || !fs::exists(options.out / k_boards_folder, error)) return;
+  for (const auto& [tag, state] : list->boards->of) {
+    const bool here = options.pieces.empty() &&
+                      std::any_of(job.fittings.begin(), job.fittings.end(),
+                                  [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
+    if (!here)
+      throw InputError({Problem{
+          {},
+          0,
+          {},
+          "--only",
+          job.fittings.front().tag,
+          "another folder, with --out",
+          fmt::format(
+              "{} holds boards of more fittings than these: boards of a part of the job need a folder "
+              "of their own",
+              (options.out / k_boards_folder).string())}});
+  }
 }
 
 }  // namespace linerwright

@@ -12,14 +12,6 @@
 
 namespace linerwright {
 
-SheetHead sheet_head(const Job& job, const std::string& version, bool made_from) {
-  SheetHead head{job.name, {}, version, {}};
-  const auto table = job.tables.find("job");
-  if (table != job.tables.end() && table->second.has("date")) head.date = table->second.text("date");
-  if (made_from) head.state = state_of(job, version);
-  return head;
-}
-
 std::vector<std::pair<std::string, std::string>> bore_files(const BoreReport& report, const SheetHead& head,
                                                             const std::vector<std::string>& not_made,
                                                             const std::string& stem) {

@@ -24,8 +24,6 @@ namespace {
 constexpr const char* k_fitting_proof = "fitting.json";
 constexpr const char* k_boards_proof = "boards.json";
 constexpr const char* k_run_proof = "run.json";
-constexpr std::string_view k_seal = "own_digest";
-constexpr std::size_t k_digits = 64;
 
 bool is_sum(const rapidjson::Value& json, const char* key) {
   const auto found = json.FindMember(key);
@@ -58,14 +56,6 @@ Contents boards_by_name(const fs::path& folder) {
     if (name.rfind("board-", 0) == 0 && entry.path().extension() == ".dxf") contents[name];
   }
   return contents;
-}
-
-// Where the seal's digits begin.
-std::size_t seal_place(const std::string& text) {
-  const std::string before = fmt::format("\"{}\": \"", k_seal);
-  const std::size_t at = text.rfind(before);
-  return at == std::string::npos || at + before.size() + k_digits > text.size() ? std::string::npos
-                                                                                : at + before.size();
 }
 
 }  // namespace
@@ -147,33 +137,6 @@ bool holds_these(const fs::path& folder, const std::string& stem, Shelf shelf, c
   for (const auto& [name, sum] : digests)
     if (!fs::is_regular_file(folder / name, error) || digest_of_file(folder / name) != sum) return false;
   return true;
-}
-
-void write_contents(JsonWriter& json, const std::vector<std::string>& files, const Contents& digests) {
-  json.key("files").begin_array();
-  for (const std::string& file : files) json.text(file);
-  json.end_array();
-  json.key("digests").begin_object();
-  for (const auto& [name, sum] : digests) json.key(name).text(sum);
-  json.end_object();
-}
-
-void write_seal(JsonWriter& json) {
-  json.key(k_seal).text(std::string(k_digits, '0'));
-}
-
-std::string sealed(std::string text) {
-  const std::string sum = digest(text);
-  if (const std::size_t at = seal_place(text); at != std::string::npos) text.replace(at, k_digits, sum);
-  return text;
-}
-
-bool seal_holds(const std::string& text) {
-  const std::size_t at = seal_place(text);
-  if (at == std::string::npos) return true;
-  std::string blank = text;
-  blank.replace(at, k_digits, std::string(k_digits, '0'));
-  return digest(blank) == text.substr(at, k_digits);
 }
 
 }  // namespace linerwright

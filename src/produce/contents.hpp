@@ -2,18 +2,13 @@
 #pragma once
 
 #include <filesystem>
-#include <map>
 #include <optional>
 #include <string>
-#include <vector>
 
-#include "linerwright/json.hpp"
 #include "linerwright/produce.hpp"
+#include "linerwright/seal.hpp"
 
 namespace linerwright {
-
-// Files by name with the digest of what was written; an empty one is not known.
-using Contents = std::map<std::string, std::string>;
 
 // The file that says what a folder of this name holds: boards.json, fitting.json or run.json.
 const char* proof_of(const std::string& stem, Shelf shelf);
@@ -26,14 +21,6 @@ std::optional<Contents> contents_of(const std::filesystem::path& folder, const s
 // written.
 bool holds_these(const std::filesystem::path& folder, const std::string& stem, Shelf shelf,
                  const Contents& digests, const std::string& proof);
-
-// Writes "files" and "digests" of a folder.
-void write_contents(JsonWriter& json, const std::vector<std::string>& files, const Contents& digests);
-// The last key of a proof: a digest of its own text, in which the digest's digits stand as zeros.
-void write_seal(JsonWriter& json);
-std::string sealed(std::string text);
-// False where the text has another digest than it says; true where it says none.
-bool seal_holds(const std::string& text);
 
 // All bytes of a file. Throws WriteError.
 std::string bytes_of_file(const std::filesystem::path& file);

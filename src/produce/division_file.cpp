@@ -20,22 +20,6 @@ namespace {
 constexpr const char* k_key = "division";
 constexpr std::uintmax_t k_most_bytes = 8u << 20u;
 
-// A planned division is no line of a file: a stated one is.
-bool is_planned(const FittingRequest& request) {
-  const Value* value = request.values.find(k_key);
-  return value != nullptr && !value->given;
-}
-
-// The state of the fitting that its division is planned for: as it is without one.
-std::string state_undivided(const FittingRequest& request) {
-  FittingRequest whole = request;
-  Values values;
-  for (const auto& [key, value] : request.values.all())
-    if (key != k_key) values.set(key, value);
-  whole.values = std::move(values);
-  return state_of(whole);
-}
-
 struct Planned {
   std::string of, division;
 };
@@ -73,19 +57,6 @@ std::map<std::string, Planned> read_file(const fs::path& path) {
 
 }  // namespace
 
-std::string division_file(const std::vector<FittingRequest>& requests) {
-  std::string text;
-  for (const FittingRequest& request : requests)
-    if (is_planned(request))
-      text += fmt::format("\n[[fitting]]\ntag = {}\ndivision = {}\nof = {}\n", toml_text(request.tag),
-                          toml_text(request.values.text(k_key)), toml_text(state_undivided(request)));
-  if (text.empty()) return text;
-  return "# How linerwright nest divided the pieces of this job, so that its boards are best used. make and "
-         "check\n"
-         "# read it; without this file pieces larger than their board are divided evenly.\n" +
-         text;
-}
-
 std::vector<std::string> apply_division_file(Job& job, const fs::path& out) {
   const fs::path path = out / k_boards_folder / k_division_file;
   std::error_code error;
@@ -99,7 +70,7 @@ std::vector<std::string> apply_division_file(Job& job, const fs::path& out) {
       stale += (stale.empty() ? "" : ", ") + request.tag;
       continue;
     }
-    request.values.set(k_key, {found->second.division, found->second.division, false, 0, {}});
+    request = divided_as(std::move(request), found->second.division);
   }
   if (stale.empty()) return {};
   return {

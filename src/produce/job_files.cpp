@@ -156,7 +156,7 @@ void require_pieces(const JobOptions& options, const Shaped& shaped) {
 std::vector<FloorPart> parts_wanted(const JobOptions& options, const Shaped& shaped) {
   const auto named = options.pieces.find(shaped.fitting.tag);
   if (named == options.pieces.end())
-    return floor_parts(shaped.fitting, shaped.patterns, options.floor->scatter);
+    return floor_parts(shaped.fitting, shaped.patterns, options.floor->pieces.scatter);
   std::vector<FloorPart> parts;
   for (FloorPart& part : floor_parts(shaped.fitting, shaped.patterns, true)) {
     part.count = std::count(named->second.begin(), named->second.end(), part.piece);
@@ -165,11 +165,17 @@ std::vector<FloorPart> parts_wanted(const JobOptions& options, const Shaped& sha
   return parts;
 }
 
-ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head,
-                   const std::optional<Paper>& on) {
+ShopSheet sheet_of(const Shaped& shaped, const ShopSheet* of_page, std::optional<Units> units,
+                   const SheetHead& head, const std::optional<Paper>& on) {
   const Vec2 paper = on ? on->size : k_shop_paper;
-  if (!units || *units == shaped.fitting.units)
+  if (!units || *units == shaped.fitting.units) {
+    if (of_page != nullptr && !on) {
+      ShopSheet sheet = *of_page;
+      sheet.head = head;
+      return sheet;
+    }
     return shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, head, paper);
+  }
   // the same fitting, said in the other units
   FittingRequest request = shaped.fitting.request;
   request.units = *units;
@@ -195,7 +201,7 @@ std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, Shop
       std::vector<Pattern> patterns = make_patterns(fitting);
       for (std::string& warning : tilt_warnings(fitting, patterns))
         fitting.warnings.push_back(std::move(warning));
-      sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, units, head, paper));
+      sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, nullptr, units, head, paper));
     } catch (const std::exception& error) {
       not_made.push_back(error.what());
     }

@@ -31,9 +31,9 @@ void require_pieces(const JobOptions& options, const Shaped& shaped);
 std::vector<FloorPart> parts_wanted(const JobOptions& options, const Shaped& shaped);
 
 // The sheet of a fitting in the units asked for, or in its own, on that paper or on what prints on letter and
-// A4.
-ShopSheet sheet_of(const Shaped& shaped, std::optional<Units> units, const SheetHead& head,
-                   const std::optional<Paper>& on);
+// A4; `of_page`, which may be null, where that is the same but for its head.
+ShopSheet sheet_of(const Shaped& shaped, const ShopSheet* of_page, std::optional<Units> units,
+                   const SheetHead& head, const std::optional<Paper>& on);
 // The sheets of a whole job: those of `made` by their tags, the rest as the job asks for it now; who cannot
 // be made is told in `not_made`.
 std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, ShopSheet> made,

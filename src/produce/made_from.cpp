@@ -1,45 +1,11 @@
 // What a result was made from, as check sums.
-#include <fmt/format.h>
-
-#include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
 #include "options.hpp"
 
 namespace linerwright {
 
-namespace {
-
-// Texts run together with their lengths before them, so that no two lists give the same.
-class Texts {
- public:
-  void add(const std::string& text) { all_ += fmt::format("{}:{};", text.size(), text); }
-  std::string sum() const { return digest(all_); }
-
- private:
-  std::string all_;
-};
-
-void add_request(Texts& texts, const FittingRequest& request) {
-  texts.add(request.kind);
-  texts.add(std::to_string(request.count));
-  texts.add(request.units == Units::inch ? "in" : "mm");
-  for (const auto& [key, value] : request.values.all()) {
-    texts.add(key);
-    texts.add(value.written);
-  }
-}
-
-}  // namespace
-
-std::string state_of(const FittingRequest& request) {
-  Texts texts;
-  texts.add(request.tag);
-  add_request(texts, request);
-  return texts.sum();
-}
-
 std::string state_of(const Job& job, const std::string& version) {
-  Texts texts;
+  SumOfTexts texts;
   texts.add(k_sources);
   texts.add(version);
   texts.add(job.name);
@@ -57,7 +23,7 @@ std::string state_of(const Job& job, const std::string& version) {
   for (const Problem& problem : job.problems) texts.add(one_line(problem));
   for (const FittingRequest& request : job.fittings) {
     texts.add(request.tag);
-    add_request(texts, request);
+    texts.add(request);
     for (const auto& [key, value] : request.joining.all()) {
       texts.add(key);
       texts.add(value.written);
@@ -67,10 +33,10 @@ std::string state_of(const Job& job, const std::string& version) {
 }
 
 std::string made_from(const FittingRequest& request, const ProduceOptions& options, bool with_tag) {
-  Texts texts;
+  SumOfTexts texts;
   texts.add(k_sources);
   if (with_tag) texts.add(request.tag);
-  add_request(texts, request);
+  texts.add(request);
   JsonWriter json;
   json.begin_object();
   write_options(json, options);

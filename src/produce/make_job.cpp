@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "boards.hpp"
 #include "job_files.hpp"
 #include "linerwright/bore_files.hpp"
 #include "linerwright/cut_list.hpp"
@@ -15,7 +16,6 @@
 #include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
 #include "linerwright/run_loss.hpp"
-#include "planned_boards.hpp"
 #include "runs.hpp"
 
 namespace linerwright {
@@ -103,16 +103,20 @@ class JobMaker : private Production {
     return air_->report(fitting, options);
   }
 
-  SheetHead bore_head() const { return sheet_head(whole_, options_.version, true); }
+  SheetHead bore_head() const {
+    SheetHead head = sheet_head(whole_, options_.version);
+    head.state = state_of(whole_, options_.version);
+    return head;
+  }
 
-  void shaped(std::size_t i, const Shaped& shaped) override {
+  void shaped(std::size_t i, const Shaped& shaped, const ShopSheet* sheet) override {
     require_pieces(options_, shaped);
     Kept kept;
     if (options_.folders || !options_.write) kept.bore = bore_of(shaped.fitting);
     if (options_.folders)
       kept.row = job_row(shaped.fitting, shaped.patterns, file_stem(shaped.fitting.tag), {});
     if (sheets_wanted())
-      kept.sheet = sheet_of(shaped, options_.sheet_units, sheet_head(whole_, options_.version, false),
+      kept.sheet = sheet_of(shaped, sheet, options_.sheet_units, sheet_head(whole_, options_.version),
                             options_.sheet_paper);
     kept.needs = totals_row(shaped.fitting, shaped.patterns, rules_);
     if (options_.floor) kept.parts = parts_wanted(options_, shaped);
@@ -139,7 +143,7 @@ class JobMaker : private Production {
       try {
         Fitting fitting = make_fitting(request);
         std::vector<Pattern> patterns = make_patterns(fitting);
-        shaped(i, {std::move(fitting), std::move(patterns)});
+        shaped(i, {std::move(fitting), std::move(patterns)}, nullptr);
       } catch (const InputError& error) {
         made.failure = error.what();
         made.exit_code = 2;
@@ -207,14 +211,14 @@ class JobMaker : private Production {
     std::vector<FittingRequest> requests = job_.fittings;
     for (std::size_t i = 0; i < requests.size(); ++i)
       if (!result_.made[i].failure.empty()) requests[i].tag.clear();
-    std::optional<PlannedBoards> other = plan_boards(requests, parts, drawn, *options_.floor, whole_.units,
-                                                     options_.produce.dxf, options_.threads);
+    std::optional<PlannedBoards> other = plan_boards(
+        requests, parts, drawn, *options_.floor, options_.floor->pieces, whole_.units, options_.produce.dxf);
     if (!other) return;
     for (auto& [i, changed] : other->divided) {
       for (FittingRequest& request : whole_.fittings)
         if (request.tag == job_.fittings[i].tag) request = changed.fitting.request;
       job_.fittings[i] = changed.fitting.request;
-      shaped(i, changed);
+      shaped(i, changed, nullptr);
     }
     if (options_.write) result_.notes.push_back(other->note);
     drawn = std::move(other->drawn);
@@ -334,7 +338,7 @@ class JobMaker : private Production {
 
   // All sheets of the whole job: of what this run made, and of the rest as the job asks for it now.
   std::string all_sheets() {
-    const SheetHead head = sheet_head(whole_, options_.version, false);
+    const SheetHead head = sheet_head(whole_, options_.version);
     std::map<std::string, ShopSheet> made;
     for (std::size_t i = 0; i < job_.fittings.size(); ++i)
       if (result_.made[i].failure.empty()) made.emplace(job_.fittings[i].tag, std::move(kept_[i].sheet));

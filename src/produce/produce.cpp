@@ -18,6 +18,7 @@
 #include "linerwright/paper.hpp"
 #include "linerwright/parallel.hpp"
 #include "linerwright/placed_meshes.hpp"
+#include "linerwright/shop_sheet.hpp"
 
 namespace linerwright {
 
@@ -87,9 +88,9 @@ std::string glb_text(const Fitting& fitting, const Bodies& bodies) {
 }
 
 // Writes one fitting's folder, up to its place; bodies are made where `bodies` is still empty.
-std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesystem::path& out,
-                                        const ProduceOptions& options, std::optional<Bodies>& bodies,
-                                        Made& made) {
+std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const ShopSheet* sheet,
+                                        const std::filesystem::path& out, const ProduceOptions& options,
+                                        std::optional<Bodies>& bodies, Made& made) {
   const auto& [fitting, patterns] = shaped;
   const std::string stem = file_stem(fitting.tag);
   if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options);
@@ -121,7 +122,7 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const std::filesys
   if (options.pages) files.push_back(stem + ".html");
   files.push_back("fitting.json");
   if (options.pages) {
-    FittingPage page{fitting, patterns, {}, {}, made.checks, files, picture};
+    FittingPage page{fitting, patterns, {}, {}, made.checks, files, picture, {}, sheet};
     if (options.shared_script) page.script = std::string("../") + k_script_file;
     if (bodies) {
       for (std::size_t i = 0; i < bodies->view.size(); ++i)
@@ -224,7 +225,9 @@ class Producer {
     for (std::string& warning : tilt_warnings(fitting, patterns))
       fitting.warnings.push_back(std::move(warning));
     const Shaped shaped{std::move(fitting), std::move(patterns)};
-    production_.shaped(i, shaped);
+    std::optional<ShopSheet> sheet;
+    if (options_.pages) sheet = shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, {});
+    production_.shaped(i, shaped, sheet ? &*sheet : nullptr);
     const std::filesystem::path folder = out_.path() / file_stem(request.tag);
     const std::optional<Earlier> earlier = earlier_result(folder);
     const ProduceOptions wanted = with_extras(earlier);
@@ -236,7 +239,7 @@ class Producer {
       made_[i].unchanged = true;
       return nullptr;
     }
-    return write_folder(shaped, out_.path(), wanted, bodies, made_[i]);
+    return write_folder(shaped, sheet ? &*sheet : nullptr, out_.path(), wanted, bodies, made_[i]);
   }
 
   // Nothing that one fitting does reaches the others.

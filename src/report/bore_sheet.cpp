@@ -8,6 +8,7 @@
 #include "bore_parts.hpp"
 #include "bore_runs.hpp"
 #include "linerwright/figures.hpp"
+#include "linerwright/floor.hpp"
 
 namespace linerwright {
 
@@ -204,6 +205,13 @@ SheetTable step_table(const BoreReport& report) {
 }
 
 }  // namespace
+
+SheetHead sheet_head(const Job& job, const std::string& version) {
+  SheetHead head{job.name, {}, version, {}};
+  const Values* table = table_of(job, "job");
+  if (table != nullptr && table->has("date")) head.date = table->text("date");
+  return head;
+}
 
 BoreSheet bore_sheet(const BoreReport& report, const SheetHead& head,
                      const std::vector<std::string>& not_made) {

@@ -4,6 +4,7 @@ import math
 import re
 import subprocess
 import unittest
+import zlib
 
 import ezdxf
 import numpy
@@ -20,6 +21,46 @@ def pdf_text(path, *flags):
 
 def lines_of(file, *layers):
     return [line for line in ezdxf.readfile(file).modelspace().query("LWPOLYLINE") if line.dxf.layer in layers]
+
+
+def cut_lines(pdf):
+    """What a board's sheet draws in the knife's colour, in points from the page's lower left corner; closed ones end where they begin."""
+    found = []
+    for stream in re.findall(rb"stream\n(.*?)\nendstream", pdf.read_bytes(), re.DOTALL):
+        for drawn in re.findall(r"0\.122 0\.373 0\.545 RG [\d.]+ w 1 j\n((?:[-\d.]+ [-\d.]+ [ml]\n)+)([sS])", zlib.decompress(stream).decode("latin-1")):
+            points = [tuple(map(float, line.split()[:2])) for line in drawn[0].splitlines()]
+            found.append(points + points[:1] if drawn[1] == "s" else points)
+    return found
+
+
+def words_of(pdf):
+    """Pages as their height and their words, each with left, top, right and bottom in points."""
+    for page in pdf_text(pdf, "-bbox").split("<page ")[1:]:
+        number = r'="([\d.]+)"'
+        yield float(re.search("height" + number, page)[1]), [
+            (w[5], tuple(map(float, w.groups()[:4])))
+            for w in re.finditer(f"<word xMin{number} yMin{number} xMax{number} yMax{number}>(.*?)</word>", page)]
+
+
+def meets(a, b, box):
+    """Whether the straight piece from a to b has a part in the box (Liang and Barsky's clipping)."""
+    low, high = 0.0, 1.0
+    for axis in (0, 1):
+        way = b[axis] - a[axis]
+        for toward, room in ((-way, a[axis] - box[axis]), (way, box[axis + 2] - a[axis])):
+            if toward == 0.0:
+                if room < 0.0:
+                    return False
+            elif toward < 0.0:
+                low = max(low, room / toward)
+            else:
+                high = min(high, room / toward)
+    return low <= high
+
+
+def has_inside(ring, p):
+    return sum((a[1] > p[1]) != (b[1] > p[1]) and p[0] < a[0] + (p[1] - a[1]) * (b[0] - a[0]) / (b[1] - a[1])
+               for a, b in zip(ring, ring[1:])) % 2 == 1
 
 
 class Boards(InFolder):
@@ -74,6 +115,27 @@ class Boards(InFolder):
         page = (self.folder / "models-out" / "index.html").read_text()
         self.assertIn("board-1.pdf", page)
         self.assertIn("x runs along its length", page)
+
+    def test_names_stand_inside_their_pieces(self):
+        # strips of a collar's height, of a long name, and a small branch
+        self.nest(job=metric_job('[[fitting]]\ntag = "R-1"\nkind = "reducer"\ndiameter = 600\nto_diameter = 500\nlength = 450\ncollar = 90\n'
+                                 'thickness = 25\n', tee(), elbow(),
+                                 '[[fitting]]\ntag = "T-9"\nkind = "tee"\ndiameter = 400\nlength = 500\nbranch_diameter = 120\nbranch_length = 270\n'
+                                 'thickness = 25\n', gap=4))
+        inside = 0
+        for number, board in enumerate(self.listed(), 1):
+            file = self.boards / f"board-{number}.pdf"
+            cuts = cut_lines(file)
+            names = [f"{piece['tag']}/{piece['piece']}" for piece in board["pieces"]]
+            for page_height, words in words_of(file):
+                for word, (left, top, right, bottom) in words:
+                    if word not in names:  # those of the list below have a comma behind them
+                        continue
+                    low, high = page_height - bottom, page_height - top
+                    crossed = [cut for cut in cuts for a, b in zip(cut, cut[1:]) if meets(a, b, (left, low, right, high))]
+                    self.assertEqual(crossed, [], (number, word))
+                    inside += any(has_inside(cut, (0.5 * (left + right), 0.5 * (low + high))) for cut in cuts)
+        self.assertGreater(inside, 5)
 
     def test_stickers(self):
         self.nest()

@@ -8,11 +8,16 @@
 #include <fmt/format.h>
 
 #include "asked.hpp"
+#include "linerwright/base64.hpp"
+#include "linerwright/board_folder.hpp"
 #include "linerwright/cut_list.hpp"
 #include "linerwright/fitting_files.hpp"
 #include "linerwright/floor.hpp"
+#include "linerwright/page.hpp"
+#include "linerwright/request_state.hpp"
 #include "random_jobs.hpp"
 #include "support/cases.hpp"
+#include "support/unpacked.hpp"
 
 namespace linerwright {
 namespace {
@@ -154,9 +159,17 @@ TEST(Whole, BoardsAreThoseOfTheProgramAndTheSearchIsTold) {
       draw_floor(parts, floor.stock, floor.knife, floor.options, job.units, job_dxf(job, "job.toml"));
   std::map<std::string, std::string> files;
   for (const JsonValue& file : member(whole, "files").items)
-    files[text_of(file, "name")] = text_of(file, "text");
+    files[text_of(file, "name")] = text_of(file, file.find("text") != nullptr ? "text" : "base64");
   ASSERT_FALSE(drawn.files.empty());
-  EXPECT_EQ(files.size(), drawn.files.size() + 3);
+  // a DXF and a PDF of each; job sheet, stickers, cut list, boards.csv, boards.json, remnants; two of totals
+  EXPECT_EQ(files.size(), 2 * drawn.files.size() + 8);
+  const SheetHead head = sheet_head(job, LINERWRIGHT_VERSION);
+  EXPECT_EQ(files["boards/jobsheet.pdf"], base64(jobsheet_pdf(drawn.plan, head)));
+  EXPECT_EQ(files["boards/stickers.pdf"],
+            base64(stickers_pdf(drawn.plan, sticker_sheet(nullptr, job.units, "job.toml"), head)));
+  EXPECT_TRUE(seal_holds(files["boards/boards.json"]));
+  for (const FittingRequest& request : job.fittings)
+    EXPECT_NE(files["boards/boards.json"].find(state_of(request)), std::string::npos);
   for (std::size_t b = 0; b < drawn.files.size(); ++b)
     EXPECT_EQ(files["boards/" + board_file(drawn.plan, b)], drawn.files[b]);
   EXPECT_EQ(files["boards/cutlist.csv"], cut_list_csv(drawn.plan));
@@ -174,7 +187,7 @@ TEST_F(Asked, WhatCannotBeMadeIsLeftOutOfTheWholeAndTold) {
   EXPECT_EQ(member(whole, "left_out").number, 1.0);
   EXPECT_GE(member(whole, "problems").items.size(), 1u);
   EXPECT_EQ(whole.find("boards"), nullptr);
-  ASSERT_EQ(member(whole, "files").items.size(), 1u);
+  ASSERT_EQ(member(whole, "files").items.size(), 2u);
   EXPECT_EQ(member(ask("{\"ask\": \"whole\", \"effort\": \"much\"}"), "failed").items.size(), 1u);
   ask(open_question(k_job));
   EXPECT_EQ(member(ask("{\"ask\": \"whole\", \"boards\": true}"), "failed").items.size(), 1u);
@@ -190,8 +203,14 @@ TEST_F(Asked, FilesComeCheckedAndWithSolidsWhereTheyAreWanted) {
   const JsonValue& stl = member(with, "files").items.back();
   EXPECT_EQ(text_of(stl, "name"), "T-1-bore.stl");
   EXPECT_EQ(text_of(stl, "base64").substr(0, 12), "TGluZXJ3cmln");  // "Linerwrig"
-  const JsonValue sheet = ask("{\"ask\": \"sheet\", \"fitting\": 1}");
-  EXPECT_NE(text_of(sheet, "html").find("T-1"), std::string::npos);
+  // the sheet is the one that the fitting's page prints
+  const Job job = read_job_text(k_job, "job.toml", job_schema());
+  const Fitting tee = make_fitting(job.fittings[1]);
+  const std::string html = text_of(ask("{\"ask\": \"sheet\", \"fitting\": 1}"), "html");
+  EXPECT_NE(html.find("T-1, sheet 1"), std::string::npos);
+  const std::vector<Pattern> patterns = make_patterns(tee);
+  const std::string page = fitting_page({tee, patterns, {}, {}, {}, {}, {}});
+  EXPECT_EQ(read_json(support::unpacked(page, "drawn"), "drawn").items.back().text, html);
 }
 
 TEST_F(Asked, AScheduleStaysOneAndBecomesAJobWhereThatIsAsked) {

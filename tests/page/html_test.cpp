@@ -2,6 +2,7 @@
 #include "html.hpp"
 #include "linerwright/base64.hpp"
 #include "packed.hpp"
+#include "web_text.hpp"
 
 #include <gtest/gtest.h>
 
@@ -49,7 +50,12 @@ TEST(Html, ValuesOfATemplateAreNotTemplates) {
 
 TEST(Html, TablesKeepWordsAndNumbersApart) {
   const std::string out = html_of(HtmlTable{{}, {"name", "value"}, 1, {{"a", "1"}}});
-  EXPECT_NE(out.find("<td>a</td><td class=\"number\">1</td>"), std::string::npos) << out;
+  EXPECT_NE(out.find("<table class=\"words-1\">"), std::string::npos) << out;
+  EXPECT_NE(out.find("<td>a</td><td>1</td>"), std::string::npos) << out;
+  // the columns behind the words stand to the right, however many words a table has
+  for (int words = 0; words <= 6; ++words)
+    EXPECT_NE(web_text("page.css").find(".words-" + std::to_string(words) + " "), std::string_view::npos)
+        << words;
 }
 
 }  // namespace

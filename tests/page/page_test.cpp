@@ -6,6 +6,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/read_json.hpp"
+#include "support/unpacked.hpp"
+
 namespace linerwright {
 namespace {
 
@@ -31,7 +34,13 @@ TEST(FittingPage, SaysWhatThePersonWithThePieceAsks) {
     EXPECT_NE(page.find(said), std::string::npos) << said;
   // on the screen each pattern and passage, the fitting from the side and two sections; on paper a sheet
   EXPECT_EQ(count_of(page, "<figure"), patterns.size() + fitting.passages.size() + 3);
-  EXPECT_EQ(count_of(page, "aria-label=\"E-1, sheet "), 1U);
+  // drawings are packed, in the order of their places; what is said beside them is not
+  const JsonValue drawn = read_json(support::unpacked(page, "drawn"), "drawn");
+  ASSERT_EQ(drawn.items.size(), patterns.size() + 1);
+  EXPECT_EQ(count_of(page, " data-packed>"), drawn.items.size());
+  for (std::size_t i = 0; i < patterns.size(); ++i)
+    EXPECT_NE(drawn.items[i].text.find("class=\"duct-face\""), std::string::npos);
+  EXPECT_EQ(count_of(drawn.items.back().text, "aria-label=\"E-1, sheet "), 1U);
   EXPECT_EQ(page.find("id=\"scene\""), std::string::npos) << "a 3D view without bodies";
 }
 

@@ -1,5 +1,7 @@
 """The bench, in a browser, as people use it: by keyboard, by paste, with files that mean ill."""
 import base64
+import gzip
+import html
 import json
 import re
 import statistics
@@ -100,13 +102,14 @@ class Bench(InBrowser):
         finally:
             path.rename(path.with_suffix('.taken'))
 
-    def compare_with_program(self, archive, *options):
+    def compare_with_program(self, archive, *options, nest=False):
         """Makes the archive's own job with the program, and compares every file that both wrote. Gives their names."""
         (self.folder / 'job.toml').write_bytes(archive.read('job.toml'))
         out = self.folder / 'out'
-        subprocess.run([PROGRAM, 'make', str(self.folder / 'job.toml'), *options, '--out', str(out)], check=True,
-                       stdout=subprocess.DEVNULL)
+        for command in [['nest']] * nest + [['make', *options]]:
+            subprocess.run([PROGRAM, *command, str(self.folder / 'job.toml'), '--out', str(out)], check=True, stdout=subprocess.DEVNULL)
         theirs = {str(path.relative_to(out)) for path in out.rglob('*') if path.suffix in ('.dxf', '.csv', '.stl')} - {'bore.csv'}
+        theirs |= {'totals.json'} | {str(path.relative_to(out)) for path in (out / 'boards').glob('*')}
         for name in theirs:
             self.assertEqual(archive.read(name), (out / name).read_bytes(), name)
         return theirs
@@ -236,10 +239,10 @@ class Bench(InBrowser):
         boards = self.run_script('return document.getElementById("boards-shown").childElementCount')
         self.click('#take-files')
         archive = self.taken('job-files.zip')
-        compared = self.compare_with_program(archive, '--nest')
-        self.assertIn('boards/cutlist.csv', compared)
-        self.assertIn('boards/boards.csv', compared)
-        self.assertEqual(sum(1 for name in compared if name.startswith('boards/board-')), boards)
+        compared = self.compare_with_program(archive, nest=True)
+        self.assertLessEqual({f'boards/{name}' for name in ('cutlist.csv', 'boards.csv', 'boards.json', 'jobsheet.pdf', 'stickers.pdf',
+                                                            'remnants.json', 'board-1.pdf')}, compared)
+        self.assertEqual(sum(name.startswith('boards/board-') for name in compared), 2 * boards)
         self.assertIn('checks passed', self.told())
         self.assertEqual(sum(name.endswith('.stl') for name in compared), 12)
         self.focus_cell(0, 'angle')
@@ -268,8 +271,18 @@ class Bench(InBrowser):
         self.until('return window.printed && document.getElementById("work").hidden')
         pdf = self.print_pdf()
         text = self.text_of(pdf)
-        for words in ('E-1', 'Cut', 'What is asked on site', 'Patterns, to scale'):
+        for words in ('E-1', 'Before and while cutting', 'What is asked on site', 'Patterns, to scale'):
             self.assertIn(words, text)
+        # the program's own page of the fitting prints the same words at the same places
+        (self.folder / 'job.toml').write_text(JOB)
+        subprocess.run([PROGRAM, 'make', 'job.toml', '--patterns-only', '--out', 'out'], cwd=self.folder, check=True, stdout=subprocess.DEVNULL)
+        page = (self.folder / 'out' / 'E-1' / 'E-1.html').read_text()
+        sheets = json.loads(gzip.decompress(base64.b64decode(re.search(r'id="drawn">([^<]*)', page)[1])))[-1]
+        shown = self.run_script('return document.getElementById("sheets").innerHTML')
+        words = [re.findall(r'<text[^>]*>([^<]*)', html.unescape(text.replace('&lt;', '(').replace('&gt;', ')'))) for text in (shown, sheets)]
+        self.assertEqual(*words)
+        self.assertGreater(len(words[0]), 50)
+        self.assertEqual(re.findall(r' d="([^"]*)', shown), re.findall(r' d="([^"]*)', sheets))
         self.assertNotIn('Boards and files', text)
 
     # ---- files, tables, sheets
@@ -317,6 +330,79 @@ class Bench(InBrowser):
         self.run_script('[...document.querySelectorAll("#settings button")].find((b) => b.textContent.includes("job file")).click()')
         self.until('return bench.job.name === "list.toml"')
         self.assertEqual(len(self.job()['rows']), 2)
+
+    def drop(self, *paths):
+        """Files and folders from the disk onto the page, as a person's hand drops them."""
+        data = {'items': [], 'files': [str(path) for path in paths], 'dragOperationsMask': 1}
+        for kind in ('dragEnter', 'dragOver', 'drop'):
+            self.browser.execute_cdp_cmd('Input.dispatchDragEvent', {'type': kind, 'x': 300, 'y': 300, 'data': data})
+
+    def folder_of_files(self, files):
+        folder = self.folder / 'dropped'
+        for name, text in files.items():
+            (folder / name).parent.mkdir(parents=True, exist_ok=True)
+            (folder / name).write_text(text)
+        return folder
+
+    def test_folders_and_files_are_dropped(self):
+        files = {'job.toml': self.WITH_LIST, 'lists/a.csv': self.LIST}
+        folder = self.folder_of_files({**files, 'lists/notes.txt': 'of no use', 'lists/b.csv': self.LIST.replace('S-', 'Z-')})
+        self.drop(folder)
+        self.until('return bench.job.schedules.length === 1')
+        self.assertEqual(self.texts(), files)
+        self.assertIn('the job does not name lists/b.csv', self.told())
+        self.start()
+        self.run_script('document.getElementById("new-job").click()')
+        self.assertEqual(len(self.job()['rows']), 0)
+        # without their folder: the schedule is known by its own name, and keeps the path that the job gives it
+        self.drop(folder / 'job.toml', folder / 'lists' / 'a.csv')
+        self.until('return bench.job.schedules.length === 1')
+        self.assertEqual(self.texts(), files)
+        self.assertTrue(all(row['can'] for row in self.job()['rows']))
+        self.drop(folder / 'lists' / 'notes.txt')
+        self.until('return document.getElementById("sheet-in").open')
+        self.run_script('document.getElementById("sheet-leave").click()')
+        (self.folder / 'empty').mkdir()
+        self.drop(self.folder / 'empty')
+        self.until('return document.getElementById("told").classList.contains("bad")')
+        self.assertEqual(self.texts(), files)
+
+    def test_several_files_are_saved(self):
+        files = {'job.toml': self.WITH_LIST, 'lists/a.csv': self.LIST}
+        self.open_all(files)
+        self.focus_cell(1, 'diameter')
+        self.keys('30', Keys.ENTER)
+        files['lists/a.csv'] = self.LIST.replace('24,48', '30,48')
+        self.assertEqual(self.texts(), files)
+        # where a browser writes into no folder: one archive
+        self.run_script('window.held = window.showDirectoryPicker; delete window.showDirectoryPicker')
+        self.click('#save-job')
+        archive = self.taken('job.zip')
+        self.assertEqual({name: archive.read(name).decode() for name in archive.namelist()}, files)
+        # where it does: into the folder that is chosen, folders below it made; nothing where none is chosen
+        self.run_script("""
+            const folder = (path) => ({
+              getDirectoryHandle: async (name, { create }) => folder(`${path}${name}/`),
+              getFileHandle: async (name, { create }) => ({ createWritable: async () => {
+                let text = '';
+                return { write: async (bytes) => { text += new TextDecoder().decode(bytes); }, close: async () => { window.wrote[path + name] = text; } };
+              } }),
+            });
+            window.wrote = {};
+            window.showDirectoryPicker = async () => { if (window.none) throw new DOMException('no', 'AbortError'); return folder(''); };""")
+        self.click('#save-job')
+        self.until('return Object.keys(window.wrote).length === 2')
+        self.assertEqual(self.run_script('return window.wrote'), files)
+        self.run_script('window.none = true; window.wrote = {}')
+        self.click('#save-job')
+        self.job()
+        self.assertEqual(self.run_script('return window.wrote'), {})
+        self.assertEqual(self.texts(), files)
+        # the program reads what was saved
+        archive.extractall(self.folder / 'saved')
+        subprocess.run([PROGRAM, 'make', 'saved/job.toml', '--patterns-only', '--no-pages', '--out', 'out'], cwd=self.folder, check=True,
+                       stdout=subprocess.DEVNULL)
+        self.assertTrue((self.folder / 'out' / 'S-2' / 'fitting.json').exists())
 
     def test_tables_of_the_job_by_form(self):
         self.load(JOB)
@@ -392,6 +478,33 @@ class Bench(InBrowser):
         self.click('#sheet-open')
         self.until('return bench.job.name === "list.toml"')
         self.assertEqual(self.job()['rows'][0]['cells']['length'], '48.5 in')
+
+    def test_pasted_cells_with_heads_of_their_own(self):
+        self.load(JOB)
+        self.focus_cell(1, 'tag')
+        self.paste('Mark\tItem\tDia (in)\tLength (in)\tShop\r\nA1\tduct\t24\t48\tnorth\r\nE-1\tduct\t20\t60\t\r\n')
+        self.until('return document.getElementById("sheet-in").open')
+        self.assertEqual(self.run_script('return document.getElementById("sheet-name").textContent'), 'pasted cells')
+        self.assertEqual(self.job()['text'], JOB)
+        for name, value in (('size_is', 'metal'), ('liner', '1in')):
+            self.set_control(f'#sheet-answers [name={name}]', value=value)
+        self.until('return document.querySelectorAll("#sheet-columns select").length === 5')
+        self.set_control('#sheet-columns select[data-head="Shop"]', value='note')
+        self.until('return !document.getElementById("sheet-add").disabled && document.querySelector("#sheet-rows thead").textContent.includes("note")')
+        self.click('#sheet-add')
+        job = self.job()
+        self.assertEqual([row['cells']['tag'] for row in job['rows']], ['E-1', 'A1', 'E-2'])
+        self.assertEqual(job['rows'][1]['cells']['note'], 'north')
+        self.assertTrue(all(row['can'] for row in job['rows']), job['problems'])
+        self.click('#undo')
+        self.assertEqual(self.job()['text'], JOB)
+        # neither words under words nor a first row with numbers are heads
+        for block, cell in (('N\telbow\nM\ttee', 'N'), ('K-1\telbow\t24\nK-2\telbow\t20', 'K-1')):
+            self.focus_cell(1, 'tag')
+            self.paste(block)
+            self.assertEqual(self.job()['rows'][1]['cells']['tag'], cell)
+            self.assertFalse(self.run_script('return document.getElementById("sheet-in").open'))
+            self.click('#undo')
 
     # ---- for everybody, everywhere
 

@@ -271,6 +271,17 @@ class FittingPage(InBrowser):
         for said in ["No 3D view here", "Pieces, in the order they go in", "dust mask"]:
             self.assertIn(said, text)
         self.assertTrue(self.browser.find_element("css selector", ".still svg").is_displayed())
+        # drawings are unpacked by a script: the page says where else they are, and keeps what is said beside them
+        for said in ["DXF and SVG files beside this page", "cut square: gap", "Piece 1: edges, in", "What is asked on site"]:
+            self.assertIn(said, text)
+        printed = self.text_of(self.print_pdf())
+        for said in ["Pieces, in the order they go in", "Piece 1: edges, in", "dust mask"]:
+            self.assertIn(said, printed)
+
+    def test_pages_are_small(self):
+        for i, kind in enumerate((ELBOW, STRAIGHT, TEE)):
+            self.made(*kind, "--tag", "F-1", "--out", f"out-{i}")
+            self.assertLess((self.folder / f"out-{i}" / "F-1" / "F-1.html").stat().st_size, 300_000, kind)
 
     def test_theme_follows_the_switch(self):
         self.open(self.page(*STRAIGHT))

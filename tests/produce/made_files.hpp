@@ -31,7 +31,7 @@ struct MadeFiles {
     request.tag = "T-1";
     struct Keep : Production {
       explicit Keep(MadeFiles& files) : to(files) {}
-      void shaped(std::size_t, const Shaped& one) override { to.fitting = one.fitting; }
+      void shaped(std::size_t, const Shaped& one, const ShopSheet*) override { to.fitting = one.fitting; }
       void finished(std::size_t, Made&& made) override {
         if (!made.failure.empty()) failure = made.failure;
         to.files = {made.folder, file_stem(made.tag)};

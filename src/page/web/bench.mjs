@@ -34,7 +34,8 @@ class Bench {
     this.seen = 0;
     this.looking = false;
     this.inHand = null;
-    this.grid = new Grid(byId('grid'), { change: (cells) => this.cells(cells), choose: (row) => this.choose(row) });
+    this.grid = new Grid(byId('grid'), { change: (cells) => this.cells(cells), choose: (row) => this.choose(row),
+      foreign: (text) => this.sheetIn.show({ name: 'pasted cells', text }).catch((error) => this.tell(error.message, true)) });
     this.form = new Form(byId('fields'), {
       change: (key, value) => this.cells([{ row: this.chosen, column: key, value }], true),
       focused: (key) => this.askSketch(key),
@@ -110,7 +111,8 @@ class Bench {
     document.addEventListener('dragover', (e) => e.preventDefault());
     document.addEventListener('drop', (e) => {
       e.preventDefault();
-      dropped(e.dataTransfer).then((files) => files.length > 0 && this.openAll(files)).catch((error) => this.tell(error.message, true));
+      if (!e.dataTransfer.types.includes('Files')) return;
+      dropped(e.dataTransfer).then((files) => this.openAll(files)).catch((error) => this.tell(error.message, true));
     });
   }
 

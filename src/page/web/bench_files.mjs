@@ -77,24 +77,42 @@ export async function chosen(files) {
   return all;
 }
 
-// The same of a drop, in which there may be folders.
+// What lies in a folder, in either of the ways that browsers tell it: Chromium has the older one for pages from a server alone.
+async function* inHandle(handle) {
+  for await (const one of handle.values()) yield one;
+}
+async function* inEntry(entry) {
+  const reader = entry.createReader();
+  for (;;) {
+    const some = await new Promise((done, failed) => reader.readEntries(done, failed));
+    if (some.length === 0) return;
+    yield* some;
+  }
+}
+const WAYS = {
+  handle: { isFolder: (one) => one.kind === 'directory', fileOf: (one) => one.getFile(), within: inHandle },
+  entry: { isFolder: (one) => one.isDirectory, fileOf: (one) => new Promise((done, failed) => one.file(done, failed)), within: inEntry },
+};
+
+// The same of a drop, in which there may be folders. One folder alone gives its files' names as they are within it.
 export async function dropped(transfer) {
-  const entries = [...transfer.items].map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
-  if (!entries.some((entry) => entry.isDirectory)) return chosen(transfer.files);
+  // all of it is asked before the drop is over
+  const items = [...transfer.items].filter((item) => item.kind === 'file');
+  const files = chosen(transfer.files);
+  const entries = items.map((item) => item.webkitGetAsEntry?.()).filter(Boolean);
+  const handles = items.map((item) => item.getAsFileSystemHandle?.()).filter(Boolean);
+  if (!entries.some(WAYS.entry.isFolder)) return files;
+  const told = handles.length === items.length ? (await Promise.all(handles)).filter(Boolean) : [];
+  const [way, first] = told.length === items.length ? [WAYS.handle, told] : [WAYS.entry, entries];
   const all = [];
-  const walk = async (entry, path) => {
+  const walk = async (one, path) => {
     if (all.length > 1000) return;
-    if (entry.isFile) {
-      if (isOfJob(entry.name)) all.push({ name: path + entry.name, file: await new Promise((done, failed) => entry.file(done, failed)) });
+    if (!way.isFolder(one)) {
+      if (isOfJob(one.name)) all.push({ name: path + one.name, file: await way.fileOf(one) });
       return;
     }
-    const reader = entry.createReader();
-    for (;;) {
-      const some = await new Promise((done, failed) => reader.readEntries(done, failed));
-      if (some.length === 0) return;
-      for (const one of some) await walk(one, entries.length === 1 && path === '' && entry === entries[0] ? '' : `${path}${entry.name}/`);
-    }
+    for await (const inside of way.within(one)) await walk(inside, first.length === 1 && one === first[0] ? '' : `${path}${one.name}/`);
   };
-  for (const entry of entries) await walk(entry, '');
+  for (const one of first) await walk(one, '');
   return all;
 }

@@ -1,6 +1,13 @@
+// Whether the first of the rows names what stands below it: words alone, and numbers under some of them.
+function hasHeads([first, ...rest]) {
+  const number = (cell) => /^[-+.\u00d8\u2300]?\s*\d/.test(cell ?? '');
+  if (rest.length === 0 || first.length < 2 || first.some(number)) return false;
+  return first.some((head, k) => head !== '' && 2 * rest.filter((row) => number(row[k])).length > rest.length);
+}
+
 // The table of fittings: cells to move among, write into and paste over. It knows rows and columns, not what they mean.
 export class Grid {
-  // `does` hears: change([{row, column, value}]), choose(row). Rows are {cells, not, wrong}: texts by column, columns that a row
+  // `does` hears: change([{row, column, value}]), choose(row), foreign(text) of a sheet with heads of its own. Rows are {cells, not, wrong}: texts by column, columns that a row
   // does not have, and those that are wrong. The row after the last is where new ones are written.
   constructor(table, does) {
     this.table = table;
@@ -226,20 +233,22 @@ export class Grid {
     e.preventDefault();
   }
 
-  // Rows of cells from a spreadsheet, from the marked cell on; a first row that names columns says where each cell goes.
+  // Rows of cells from a spreadsheet, from the marked cell on; a first row that names columns says where each cell goes. Cells
+  // under heads of their own are whoever hears `foreign`'s.
   paste(e) {
     if (this.input) return;
     const text = e.clipboardData.getData('text/plain').replace(/\r\n?/g, '\n').replace(/\n$/, '');
     if (text === '') return;
     e.preventDefault();
-    this.lay(text.split('\n').map((line) => line.split('\t').map((cell) => cell.trim())));
+    const block = text.split('\n').map((line) => line.split('\t').map((cell) => cell.trim()));
+    const heads = block[0].map((name) => name.toLowerCase().replace(/[\s-]+/g, '_'));
+    const named = heads.includes('tag') && heads.includes('kind');
+    if (!named && hasHeads(block)) this.does.foreign(text);
+    else this.lay(block, named ? heads : null);
   }
 
-  lay(block) {
-    const plain = (name) => name.toLowerCase().replace(/[\s-]+/g, '_');
-    const heads = block[0].map(plain);
-    const named = heads.includes('tag') && heads.includes('kind');
-    const columns = named ? heads : block[0].map((_, k) => this.columns[this.at.column + k]?.name);
+  lay(block, named) {
+    const columns = named ?? block[0].map((_, k) => this.columns[this.at.column + k]?.name);
     const changes = [];
     block.slice(named ? 1 : 0).forEach((line, i) => {
       const place = named ? this.order.length + i : this.at.row + i;

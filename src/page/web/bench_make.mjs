@@ -72,7 +72,7 @@ export class Make {
 
   async whole(boards) {
     const answer = await this.asked({ ask: 'whole', boards, effort: byId('effort').value });
-    this.laid = { text: this.text, boards, files: answer.files };
+    this.laid = { text: this.text, boards, files: answer.files, divided: answer.divided };
     byId('totals-shown').innerHTML = answer.totals;
     byId('boards-shown').innerHTML = answer.boards ?? '';
     const said = [...answer.problems, ...answer.notes];
@@ -90,6 +90,12 @@ export class Make {
     byId('whole-old').hidden = this.laid === null || this.laid.text === JSON.stringify(filesOf(job));
   }
 
+  // A fitting is cut as the boards are planned, if they are of this job.
+  planned(row) {
+    const division = this.laid?.text === this.text && this.laid.divided[this.open.rows[row].cells.tag];
+    return division ? { division } : {};
+  }
+
   // Every file of every fitting that can be made, in folders as the program makes them, boards and totals, with the job itself.
   // None leaves that does not pass its check.
   async files() {
@@ -97,9 +103,11 @@ export class Make {
     const faults = [];
     let left = 0, checked = 0;
     const rows = this.open.rows.length;
+    const boards = this.open.stock > 0;
+    if (this.open.rows.some(({ can }) => can) && (this.laid?.text !== this.text || this.laid.boards !== boards)) await this.whole(boards);
     for (let row = 0; row < rows; row++) {
       this.show({ step: `cutting and checking fitting ${row + 1} of ${rows}`, done: row / rows });
-      const answer = await this.engine.ask({ ask: 'files', fitting: row, solids: byId('with-solids').checked });
+      const answer = await this.engine.ask({ ask: 'files', fitting: row, solids: byId('with-solids').checked, ...this.planned(row) });
       if (answer.failed) {
         left++;
         continue;
@@ -109,11 +117,7 @@ export class Make {
       for (const { name, text, base64 } of answer.files) files.push([`${answer.folder}/${name}`, text ?? fromBase64(base64)]);
     }
     if (faults.length > 0) throw new Error(`Nothing is handed over: ${faults.join(' \u2022 ')}`);
-    if (left < rows) {
-      const boards = this.open.stock > 0;
-      if (this.laid?.text !== this.text || this.laid.boards !== boards) await this.whole(boards);
-      for (const { name, text } of this.laid.files) files.push([name, text]);
-    }
+    if (left < rows) for (const { name, text, base64 } of this.laid.files) files.push([name, text ?? fromBase64(base64)]);
     return { files, said: `${files.length} files handed over, ${checked} checks passed` + (left > 0 ? `; ${left} fittings cannot be made yet` : ''), left };
   }
 
@@ -134,7 +138,7 @@ export class Make {
     const rows = this.open.rows.length;
     for (let row = 0; row < rows; row++) {
       this.show({ step: `drawing sheet ${row + 1} of ${rows}`, done: row / rows });
-      const answer = await this.engine.ask({ ask: 'sheet', fitting: row });
+      const answer = await this.engine.ask({ ask: 'sheet', fitting: row, ...this.planned(row) });
       if (!answer.failed) sheets.push(answer.html);
     }
     if (sheets.length === 0) throw new Error('There is no fitting that can be made yet, so there is no sheet.');

@@ -22,6 +22,8 @@ class TextPdf {
   void go_to(std::size_t page) { current_ = page; }
 
   void text(Vec2 at, std::string_view utf8, double points, bool bold = false);
+  // The same running upward from there.
+  void text_upward(Vec2 at, std::string_view utf8, double points, bool bold = false);
   // A line `width` points wide.
   void line(const std::vector<Vec2>& through, bool closed, double width, std::string_view colour);
   void bar(Vec2 low, double width, double height, std::string_view colour);

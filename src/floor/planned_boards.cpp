@@ -1,23 +1,36 @@
-#include "planned_boards.hpp"
+#include "linerwright/planned_boards.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <iterator>
 
-#include "linerwright/board_sheets.hpp"
-#include "linerwright/bore_files.hpp"
-#include "linerwright/division_file.hpp"
 #include "linerwright/error.hpp"
-#include "linerwright/job_list.hpp"
 #include "linerwright/parallel.hpp"
-#include "linerwright/remnants.hpp"
+#include "linerwright/request_state.hpp"
+#include "linerwright/toml_file.hpp"
 
 namespace linerwright {
 
-namespace fs = std::filesystem;
-
 namespace {
+
+constexpr const char* k_key = "division";
+
+// A planned division is no line of a file: a stated one is.
+bool is_planned(const FittingRequest& request) {
+  const Value* value = request.values.find(k_key);
+  return value != nullptr && !value->given;
+}
+
+// The state of the fitting that its division is planned for: as it is without one.
+std::string state_undivided(const FittingRequest& request) {
+  FittingRequest whole = request;
+  Values values;
+  for (const auto& [key, value] : request.values.all())
+    if (key != k_key) values.set(key, value);
+  whole.values = std::move(values);
+  return state_of(whole);
+}
 
 // Whether other boards leave fewer pieces over, or cost less.
 bool less(const FloorPlan& a, const FloorPlan& b) {
@@ -55,11 +68,9 @@ std::map<std::size_t, Shaped> shaped_as(const std::vector<FittingRequest>& reque
   std::vector<std::pair<std::size_t, std::optional<Shaped>>> all;
   for (const auto& [i, text] : texts) all.emplace_back(i, std::nullopt);
   in_parallel(all.size(), threads, [&](std::size_t k) {
-    FittingRequest request = requests[all[k].first];
-    const std::string& text = texts.at(all[k].first);
-    request.values.set("division", {text, text, false, 0, {}});
+    const std::size_t i = all[k].first;
     try {
-      Fitting fitting = make_fitting(request);
+      Fitting fitting = make_fitting(divided_as(requests[i], texts.at(i)));
       std::vector<Pattern> patterns = make_patterns(fitting);
       all[k].second = Shaped{std::move(fitting), std::move(patterns)};
     } catch (const InputError&) {
@@ -78,14 +89,32 @@ std::string boards_of(std::size_t count) {
 
 }  // namespace
 
+FittingRequest divided_as(FittingRequest request, const std::string& division) {
+  request.values.set(k_key, {division, division, false, 0, {}});
+  return request;
+}
+
+std::string division_file(const std::vector<FittingRequest>& requests) {
+  std::string text;
+  for (const FittingRequest& request : requests)
+    if (is_planned(request))
+      text += fmt::format("\n[[fitting]]\ntag = {}\ndivision = {}\nof = {}\n", toml_text(request.tag),
+                          toml_text(request.values.text(k_key)), toml_text(state_undivided(request)));
+  if (text.empty()) return text;
+  return "# How linerwright nest divided the pieces of this job, so that its boards are best used. make and "
+         "check\n"
+         "# read it; without this file pieces larger than their board are divided evenly.\n" +
+         text;
+}
+
 std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requests,
                                          const std::vector<FloorPart>& parts, const DrawnFloor& even,
-                                         const FloorSetup& setup, Units units, const DxfOptions& dxf,
-                                         int threads) {
+                                         const JobFloor& floor, const PieceRules& rules, Units units,
+                                         const DxfOptions& dxf) {
   const FloorPlan& now = even.plan;
   if (now.problems.empty() && fills_its_boards(now)) return std::nullopt;
   const auto drawn = [&](const std::vector<FloorPart>& these) {
-    return draw_floor(these, setup.stock, setup.knife, setup.options, units, dxf);
+    return draw_floor(these, floor.stock, floor.knife, floor.options, units, dxf);
   };
   PlannedBoards best;
   const auto better = [&](const DrawnFloor& other) {
@@ -93,10 +122,10 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
   };
 
   const std::map<std::size_t, std::string> texts =
-      plan_divisions(requests, parts, setup.stock, setup.division, setup.options);
+      plan_divisions(requests, parts, floor.stock, rules.division, floor.options);
   std::vector<std::size_t> changed;
   std::vector<Shaped> shapes;
-  for (auto& [i, shape] : shaped_as(requests, texts, threads)) {
+  for (auto& [i, shape] : shaped_as(requests, texts, floor.options.threads)) {
     changed.push_back(i);
     shapes.push_back(std::move(shape));
   }
@@ -105,7 +134,7 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
     others.erase(std::remove_if(others.begin(), others.end(),
                                 [&](const FloorPart& part) { return part.tag == shape.fitting.tag; }),
                  others.end());
-    for (FloorPart& part : floor_parts(shape.fitting, shape.patterns, setup.scatter))
+    for (FloorPart& part : floor_parts(shape.fitting, shape.patterns, rules.scatter))
       others.push_back(std::move(part));
   }
   if (!changed.empty()) {
@@ -134,56 +163,6 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
   best.note =
       fmt::format("{} instead of {}: {}", boards_of(best.drawn.plan.boards.size()), now.boards.size(), how);
   return best;
-}
-
-std::vector<std::string> write_all_boards(const DrawnFloor& drawn,
-                                          const std::vector<std::pair<std::string, std::string>>& of,
-                                          const Job& job, const JobOptions& options, const OutFolder& out) {
-  const FloorPlan& plan = drawn.plan;
-  const FloorSetup& floor = *options.floor;
-  const SheetHead head = sheet_head(job, options.version);
-  std::vector<std::pair<std::string, std::string>> files{
-      {"jobsheet.pdf", jobsheet_pdf(plan, head)},
-      {"stickers.pdf", stickers_pdf(plan, options.floor->stickers, head)}};
-  for (std::size_t b = 0; b < plan.boards.size(); ++b)
-    files.emplace_back(board_pdf_file(plan, b), board_pdf(plan, b, head));
-  std::string division = division_file(job.fittings);
-  if (!division.empty()) files.emplace_back(k_division_file, std::move(division));
-  take_remnants(floor.remnants, plan, floor.options.job, options.sync);
-  std::vector<std::string> notes;
-  for (const auto& [name, kept] : write_boards(drawn, of, files, out))
-    notes.push_back(fmt::format("{}/{}: was changed since it was written: that one is now called {}",
-                                k_boards_folder, name, kept));
-  for (std::string& note :
-       write_remnants(options.out / k_boards_folder, plan, floor.options.job, options.sync))
-    notes.push_back(std::move(note));
-  return notes;
-}
-
-void require_own_boards(const Job& job, const Job& whole, const JobOptions& options,
-                        const std::string& list_name) {
-  const bool part = job.fittings.size() != whole.fittings.size() || !options.pieces.empty();
-  if (!part || options.file.empty()) return;
-  const std::optional<JobList> list = read_job_list(options.out / list_name);
-  std::error_code error;
-  if (!list || !list->boards || !fs::exists(options.out / k_boards_folder, error)) return;
-  for (const auto& [tag, state] : list->boards->of) {
-    const bool here = options.pieces.empty() &&
-                      std::any_of(job.fittings.begin(), job.fittings.end(),
-                                  [&, &name = tag](const FittingRequest& f) { return f.tag == name; });
-    if (!here)
-      throw InputError({Problem{
-          {},
-          0,
-          {},
-          "--only",
-          job.fittings.front().tag,
-          "another folder, with --out",
-          fmt::format(
-              "{} holds boards of more fittings than these: boards of a part of the job need a folder "
-              "of their own",
-              (options.out / k_boards_folder).string())}});
-  }
 }
 
 }  // namespace linerwright

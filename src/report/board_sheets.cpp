@@ -4,10 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 
-#include "board_pages.hpp"
-#include "text_pdf.hpp"
+#include "linerwright/text_pdf.hpp"
 
 namespace linerwright {
 
@@ -29,6 +27,28 @@ constexpr const char* k_accent = "#1f5f8b";
 std::string minutes(double seconds) {
   const long whole = std::lround(seconds);
   return fmt::format("{}:{:02}", whole / 60, whole % 60);
+}
+
+// Where names may stand: a piece where it lies on its board, and a blank's cuts inside it as its marks.
+struct NameRoom {
+  LabelBlock block;
+  Pattern lines;
+};
+
+NameRoom name_room(const FloorPart& part, const FloorPiece& piece) {
+  const double turn = piece.turned ? -1.0 : 1.0;
+  NameRoom room;
+  room.block.part = part.pattern.cut;
+  if (part.pattern.is_blank) room.lines.marks = part.pattern.open_cuts;
+  const Box box = bounding_box(part.pattern.cut.outer).value();
+  const Vec2 move = piece.box.low - (piece.turned ? -1.0 * box.high : box.low);
+  const auto lay = [&](std::vector<Vec2>& points) {
+    for (Vec2& p : points) p = turn * p + move;
+  };
+  lay(room.block.part.outer);
+  for (Ring& hole : room.block.part.holes) lay(hole);
+  for (auto& line : room.lines.marks) lay(line);
+  return room;
 }
 
 class JobSheet {
@@ -186,7 +206,7 @@ class JobSheet {
       for (const Vec2 p : cut.points) drawn.push_back(at(p));
       pdf_.line(drawn, cut.closed, 0.6, k_accent);
     }
-    for (std::size_t i = 0; i < board.pieces.size(); ++i) name(board.pieces[i], i + 1, at, scale);
+    for (std::size_t i = 0; i < board.pieces.size(); ++i) name(board, i, at, scale);
     for (const FloorRemnant& remnant : board.remnants) {
       const Vec2 middle = at(0.5 * (remnant.box.low + remnant.box.high));
       lines({remnant.box.low,
@@ -203,23 +223,74 @@ class JobSheet {
     axes(low, scale * Vec2{board.length, width});
   }
 
-  // The name as large as the piece's box lets it be; where it is too small, its number alone.
+  // What a name in bold letters of this size takes on the board, with a little air around it.
+  static Vec2 room_of(const std::string& words, double points, double scale) {
+    constexpr double k_high = 0.95;  // of the letters' size, from tails to capitals
+    constexpr double k_air = 0.35;   // likewise, around it
+    return (1.0 / scale) * Vec2{text_width(words, points, true) + k_air * points * k_point,
+                                (k_high + k_air) * points * k_point};
+  }
+
+  // The name inside its piece as large as it fits, lying or upright; where it would be too small, its number
+  // alone; where that does not fit, its number beside it with a line that leads to it.
   template <class At>
-  void name(const FloorPiece& piece, std::size_t number, const At& at, double scale) {
+  void name(const FloorBoard& board, std::size_t index, const At& at, double scale) {
+    const FloorPiece& piece = board.pieces[index];
     const FloorPart& part = plan_.parts[piece.part];
-    const Vec2 room = 0.85 * scale * (piece.box.high - piece.box.low);
-    std::string words = fmt::format("{}  {}/{}", number, part.tag, part.piece);
-    const auto points_of = [&](const std::string& text) {
-      return std::min({k_most, room.x / text_width(text, 1.0), room.y / (0.72 * k_point)});
+    const NameRoom free = name_room(part, piece);
+    const Vec2 most = piece.box.high - piece.box.low;
+    const std::string number = std::to_string(index + 1);
+    const std::string words = fmt::format("{}  {}/{}", number, part.tag, part.piece);
+    constexpr double k_step = 0.9;
+    constexpr double k_number = 12.0;  // points, at most
+    for (const bool all : {true, false})
+      for (double points = all ? k_most : k_number; points >= (all ? k_least : k_smallest);
+           points *= k_step) {
+        const std::string& text = all ? words : number;
+        const Vec2 room = room_of(text, points, scale);
+        for (const bool upright : {false, true}) {
+          const Vec2 size = upright ? Vec2{room.y, room.x} : room;
+          if (size.x > most.x || size.y > most.y) continue;
+          if (const auto middle = free_place(free.lines, free.block, size)) {
+            write_name(at(*middle), text, points, upright);
+            return;
+          }
+        }
+      }
+    lead_to(board, piece, number, at, scale);
+  }
+
+  void write_name(Vec2 middle, const std::string& text, double points, bool upright) {
+    constexpr double k_rise = 0.26;  // of the letters' size: how far the baseline lies below the middle
+    const Vec2 back{0.5 * text_width(text, points, true), k_rise * points * k_point};
+    if (upright)
+      pdf_.text_upward(middle + Vec2{back.y, -back.x}, text, points, true);
+    else
+      pdf_.text(middle - back, text, points, true);
+  }
+
+  // The nearest place outside all pieces; the board's own margin on the page is free.
+  template <class At>
+  void lead_to(const FloorBoard& board, const FloorPiece& piece, const std::string& number, const At& at,
+               double scale) {
+    const Vec2 centre = 0.5 * (piece.box.low + piece.box.high);
+    const Vec2 half = 0.5 * room_of(number, k_smallest, scale);
+    const auto taken = [&](Vec2 p) {
+      return std::any_of(board.pieces.begin(), board.pieces.end(), [&](const FloorPiece& other) {
+        return other.box.low.x < p.x + half.x && p.x - half.x < other.box.high.x &&
+               other.box.low.y < p.y + half.y && p.y - half.y < other.box.high.y;
+      });
     };
-    double points = points_of(words);
-    if (points < k_least) {
-      words = std::to_string(number);
-      points = std::max(k_foot, std::min(12.0, points_of(words)));
-    }
-    const Vec2 centre = at(0.5 * (piece.box.low + piece.box.high));
-    pdf_.text(centre - Vec2{0.5 * text_width(words, points, true), 0.36 * points * k_point}, words, points,
-              true);
+    constexpr int k_ways = 16;
+    for (double far = norm(half); far < board.length; far += half.y)
+      for (int i = 0; i < k_ways; ++i) {
+        const double turn = 2.0 * k_pi * i / k_ways;
+        const Vec2 way{std::cos(turn), std::sin(turn)};
+        if (taken(centre + far * way)) continue;
+        pdf_.line({at(centre), at(centre + (far - norm(half)) * way)}, false, 0.4, k_black);
+        write_name(at(centre + far * way), number, k_smallest, false);
+        return;
+      }
   }
 
   // Zero and the ways of the table's x and y; `low` and `size` of the drawn board.
@@ -293,7 +364,8 @@ std::string board_pdf(const FloorPlan& plan, std::size_t board, const SheetHead&
 }
 
 std::string board_pdf_file(const FloorPlan& plan, std::size_t board) {
-  return std::filesystem::path(board_file(plan, board)).replace_extension(".pdf").string();
+  const std::string drawing = board_file(plan, board);
+  return drawing.substr(0, drawing.rfind('.')) + ".pdf";
 }
 
 void add_board_pages(TextPdf& pdf, Vec2 size, const FloorPlan& plan, const SheetHead& head) {

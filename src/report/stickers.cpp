@@ -5,7 +5,7 @@
 
 #include "linerwright/board_sheets.hpp"
 #include "linerwright/error.hpp"
-#include "text_pdf.hpp"
+#include "linerwright/text_pdf.hpp"
 
 namespace linerwright {
 

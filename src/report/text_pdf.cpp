@@ -1,6 +1,6 @@
 // PDF 1.4 (ISO 32000-1) written by hand: two standard fonts, no picture, pages compressed
 // (FlateDecode).
-#include "text_pdf.hpp"
+#include "linerwright/text_pdf.hpp"
 
 #include <zlib.h>
 
@@ -114,6 +114,11 @@ class Objects {
 
 void TextPdf::text(Vec2 at, std::string_view utf8, double points, bool bold) {
   page() += fmt::format("BT /{} {} Tf {} {} Td {} Tj ET\n", bold ? "B" : "R", number(points),
+                        number(k_point * at.x), number(k_point * at.y), literal(page_codes(utf8)));
+}
+
+void TextPdf::text_upward(Vec2 at, std::string_view utf8, double points, bool bold) {
+  page() += fmt::format("BT /{} {} Tf 0 1 -1 0 {} {} Tm {} Tj ET\n", bold ? "B" : "R", number(points),
                         number(k_point * at.x), number(k_point * at.y), literal(page_codes(utf8)));
 }
 
