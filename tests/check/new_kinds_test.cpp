@@ -68,6 +68,12 @@ void expect_areas(const Fitting& fitting) {
     if (pattern.pieces.size() != 1) continue;
     const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
     double whole = wall_area(fitting, piece.wall, 0.0);
+    if (fitting.request.kind == "cap") {  // ring and disc end on each other, not where the metal's do
+      const Sheet& sheet = wall_at(fitting, piece.wall).sheet;
+      const double low = end_height(fitting, piece.wall, false, 0.0, 0.0);
+      const double high = end_height(fitting, piece.wall, true, 0.0, 0.0);
+      whole = sheet.is_flat() ? k_pi * std::pow(sheet.r1() - low, 2) : k_two_pi * sheet.r1() * (high - low);
+    }
     for (std::size_t h = 0; h < wall_at(fitting, piece.wall).holes.size(); ++h)
       whole += hole_area(fitting, piece.wall, h, 0.0);
     EXPECT_NEAR(std::fabs(signed_area(pattern.duct.outer)), whole,
@@ -164,7 +170,7 @@ TEST_P(NewKinds, AreSoundHoweverTheyAreDrawn) {
   Chance chance(5017);
   int made = 0;
   int compared = 0;
-  for (int tried = 0; made < wanted && tried < 20 * wanted; ++tried) {
+  for (int tried = 0; made < wanted && tried < 80 * wanted; ++tried) {
     Flags flags = support::random_flags(chance, asked.kind);
     if (asked.with[0] != '\0' && flags.count(asked.with) == 0) continue;
     flags["neutral_factor"] = "0";  // boards that keep the duct face's lengths
@@ -184,16 +190,19 @@ TEST_P(NewKinds, AreSoundHoweverTheyAreDrawn) {
     if (HasFailure()) return;
   }
   EXPECT_EQ(made, wanted);
-  if (std::string(asked.kind) != "tap") {
-    EXPECT_GE(compared, wanted);
+  if (std::string(asked.kind) != "tap" && std::string(asked.kind) != "straight") {
+    EXPECT_GE(2 * compared, wanted);  // a reducer may have no collars
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Random, NewKinds,
-                         testing::Values(Asked{"offset", "offset", ""}, Asked{"path", "path", ""},
-                                         Asked{"wye", "wye", ""}, Asked{"tap", "tap", ""},
-                                         Asked{"turned", "tee", "turn_to"}),
-                         [](const auto& one) { return std::string(one.param.name); });
+INSTANTIATE_TEST_SUITE_P(
+    Random, NewKinds,
+    testing::Values(Asked{"offset", "offset", ""}, Asked{"path", "path", ""}, Asked{"wye", "wye", ""},
+                    Asked{"tap", "tap", ""}, Asked{"turned", "tee", "turn_to"}, Asked{"cap", "cap", ""},
+                    Asked{"pressed", "offset", "form"}, Asked{"opened_straight", "straight", "openings"},
+                    Asked{"opened_elbow", "elbow", "openings"},
+                    Asked{"opened_reducer", "reducer", "openings"}, Asked{"opened_tee", "tee", "openings"}),
+    [](const auto& one) { return std::string(one.param.name); });
 
 }  // namespace
 }  // namespace linerwright

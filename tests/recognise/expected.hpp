@@ -192,6 +192,7 @@ int for_random_fittings(const std::string& kind, unsigned seed, int wanted, cons
   int done = 0;
   for (int i = 0; done < wanted && i < 20 * wanted; ++i) {
     support::Flags flags = support::random_flags(chance, kind);
+    flags.erase("openings");  // drawn metal tells holes of branches alone
     // a pressed offset is not read from drawn metal
     if (kind == "offset") flags.erase("form");
     // a branch that turns is not read from drawn metal

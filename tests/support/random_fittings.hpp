@@ -146,6 +146,42 @@ inline void held_back(Chance& chance, Flags& flags, const KindSchema& schema) {
     if (key.name.compare(0, 10, "hold_back_") == 0) flags[key.name] = chance.pick({"0", "12", "40"});
 }
 
+// An access door, shaft or test hole in a piece that is rolled, where there may be room for it.
+inline void openings(Chance& chance, Flags& flags, const std::string& kind, double d) {
+  if (!chance.one_in(4)) return;
+  const auto length = [&](const char* key) {
+    return parse_quantity(Quantity::length, flags.at(key), Units::metric);
+  };
+  const auto stated = [&](const char* key) { return flags.count(key) > 0; };
+  double at = 0.25 * d;
+  std::string piece = "1";
+  if (kind == "straight" || kind == "cap")
+    at = length("length") * chance.between(0.2, 0.7);
+  else if (kind == "tee" || kind == "tap") {
+    at = 0.15 * length(kind == "tee" ? "length" : "branch_length");
+    piece = kind == "tee" ? "body" : "branch";
+    if (kind == "tap" && stated("branch_base")) return;
+  } else if (kind == "reducer") {
+    if (stated("flat") || stated("offset") || stated("pattern")) return;
+    at = 0.5 * length("length");
+    piece = "taper";
+  } else if (kind == "wye") {
+    at = 0.2 * length("inlet_length");
+    piece = "inlet";
+  }
+  if (kind == "cap") piece = "ring";
+  std::string text = chance.pick({"sensor", "damper shaft", "test hole", "access door"});
+  text += " piece " + piece + " at " + fixed(at, 3) + "mm around " + chance.number(-180.0, 180.0);
+  const auto size = [&] { return fixed(std::min(0.3 * d, 0.6 * at) * chance.between(0.1, 1.0), 3) + "mm"; };
+  const bool round = chance.one_in(2);
+  text += round ? " diameter " + size() : " width " + size() + " length " + size();
+  text += std::string(" bevel ") +
+          (round || kind != "reducer" ? chance.pick({"square", "radial", "straight", "splayed"}) : "square");
+  if (chance.one_in(3)) text += " setback " + chance.number(1.0, 20.0) + "mm";
+  if (chance.one_in(3) && !stated("form")) text += " metal yes";
+  flags["openings"] = text;
+}
+
 struct Kind {
   const char* name;
   void (*ask)(Chance&, Flags&, double diameter);
@@ -184,6 +220,7 @@ inline Flags random_flags(Chance& chance, const std::string& kind) {
     if (kind == one.name) one.ask(chance, flags, d);
   for (const linerwright::Kind& one : fitting_kinds())
     if (kind == one.schema.kind) random::held_back(chance, flags, one.schema);
+  random::openings(chance, flags, kind, d);
   return flags;
 }
 
