@@ -9,6 +9,7 @@ import held
 import openings
 import paths
 import saddle
+import squares
 import taper
 import turned
 import wyes
@@ -199,4 +200,5 @@ def _free(wish, way):
 
 
 _VOLUMES = {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee,
-            "wye": wyes.volumes, "path": paths.volumes, "tap": _tap, "cap": _cap}
+            "wye": wyes.volumes, "path": paths.volumes, "tap": _tap, "cap": _cap,
+            "square_to_round": squares.volumes}

@@ -11,6 +11,7 @@ import held
 import openings
 import paths
 import saddle
+import squares
 import taper
 import turned
 import wyes
@@ -282,6 +283,11 @@ def _out_of_range(wish, match):
 
 
 REASONS = (
+    (r"seams lie on the middle lines of the four flat sides", lambda wish, _: wish.get("pieces") == 3),
+    (r"all normals of the duct face leave one point", lambda wish, _: wish.get("neutral_factor", 0.0) > 0.0),
+    (r"within a rounded corner the liner would fold over itself", squares.folds_within),
+    (r"would reach the round end", squares.reaches_round_end),
+    (r"piece \d is .* along and .* around; its board leaves", squares.too_large),
     (r"would end within the .* sphere", wyes.in_sphere),
     (r"never part", wyes.never_part),
     (r"the end of (?:the inlet|leg\d) would lie", wyes.not_free),

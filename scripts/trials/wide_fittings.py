@@ -10,12 +10,13 @@ import held
 import openings
 import paths
 import saddle
+import squares
 import taper
 import turned
 import wyes
 
-KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye", "path", "tap", "cap")
-WEIGHTS = (1, 3, 2, 4, 5, 2, 2, 2, 1)
+KINDS = ("straight", "elbow", "offset", "reducer", "tee", "wye", "path", "tap", "cap", "square_to_round")
+WEIGHTS = (1, 3, 2, 4, 5, 2, 2, 2, 1, 2)
 LINERS = (12.7, 13.0, 25.0, 25.4, 38.1, 50.0, 50.8, 100.0)
 SIZES = (100, 125, 150, 160, 200, 250, 315, 400, 500, 630, 800, 1000, 1250, 152.4, 203.2, 304.8, 406.4, 609.6, 914.4)
 
@@ -24,10 +25,15 @@ def request(seed, index, kind=None):
     """The request of this number, of this kind if one is named; its tag names both."""
     chance = random.Random(f"{seed}/{index}")
     kind = chance.choices(KINDS, weights=WEIGHTS)[0] if kind is None else kind
-    wish = {"tag": f"{kind[0].upper()}{seed}-{index}", "kind": kind}
+    wish = {"tag": f"{'Q' if kind == 'square_to_round' else kind[0].upper()}{seed}-{index}", "kind": kind}
     {"straight": _straight, "elbow": _elbow, "offset": _offset, "reducer": _reducer, "tee": _tee, "wye": _wye, "path": _path,
-     "tap": _tap, "cap": _cap}[kind](chance, wish)
+     "tap": _tap, "cap": _cap, "square_to_round": _square}[kind](chance, wish)
     _liner_keys(chance, wish)
+    if kind == "square_to_round":  # nothing of it is rolled around a whole girth
+        wish.pop("fit_allowance", None)
+        if not _one_in(chance, 20):
+            wish.pop("neutral_factor", None)
+        return {key: _rounded(value) for key, value in wish.items()}
     _hold_back(chance, wish)
     wish = {key: _rounded(value) for key, value in wish.items()}
     if _one_in(chance, 4):
@@ -91,7 +97,7 @@ def _nearly(chance, value):
 
 def _liner_keys(chance, wish):
     """The keys that every kind has, each now and then."""
-    smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9)),
+    smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), wish.get("width", 1e9), wish.get("height", 1e9), *_list(wish.get("branch_diameter", 1e9)),
                     *_list(wish.get("leg_diameter", 1e9))])
     t = wish["thickness"]
     if _one_in(chance, 6):
@@ -133,6 +139,10 @@ def _straight(chance, wish):
     wish["diameter"] = _size(chance)
     wish["length"] = chance.choice((20.0, 1200.0, _log(chance, 20.0, 30000.0)))
     wish["thickness"] = _liner(chance, wish["diameter"])
+
+
+def _square(chance, wish):
+    squares.draw(chance, wish, _size, _liner, _log, _one_in)
 
 
 def _cap(chance, wish):

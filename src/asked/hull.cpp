@@ -193,6 +193,26 @@ double Hull::inside(double w) const {
   return sum * length;
 }
 
+// Of a cone: half a ruling's length times the circle's step square to it.
+double Hull::face_area() const {
+  double twice = 0.0;
+  constexpr int k_steps = 400;
+  for (int q = 0; q < 4; ++q) {
+    twice += 2.0 * half_side(q) * length * size_of(q * k_quarter);
+    const auto rate = [&](double phi) {
+      const HullRuling on = ruling(q, phi);
+      return on.length * linerwright::asked::size(
+                             square_to(on.way, {-radius * std::sin(phi), radius * std::cos(phi), 0.0}));
+    };
+    const double step = k_quarter / k_steps;
+    for (int i = 0; i < k_steps; ++i) {  // Simpson's rule
+      const double phi = q * k_quarter + i * step;
+      twice += step / 6.0 * (rate(phi) + 4.0 * rate(phi + 0.5 * step) + rate(phi + step));
+    }
+  }
+  return 0.5 * twice;
+}
+
 namespace {
 
 HullRuling between(const Place& from, const Place& to, const Place& normal, double phi) {

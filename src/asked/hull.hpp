@@ -63,6 +63,7 @@ struct Hull {
   std::vector<Point> section(double z, double w, int every) const;
   double section_area(double z, double w) const;
   double inside(double w) const;  // volume
+  double face_area() const;       // of four triangles and four cones
 
   HullRuling ruling(int corner, double phi) const;            // from a corner of the rectangle
   HullRuling flat_ruling(int side, double share) const;       // from -1 at one corner to 1 at the next

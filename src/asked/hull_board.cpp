@@ -94,12 +94,14 @@ Point HullBoard::on_flat(int q, bool after, const Place& place) const {
   return plus(corner.place, plus(polar(x, base), polar(y, base + (after ? k_quarter : -k_quarter))));
 }
 
-Point HullBoard::on_seam(bool last, double up) const {
+Place HullBoard::seam_at(bool last, double up) const {
   const int side = last ? last_corner() + 1 : part_.first;
   const Place middle = 0.5 * (hull_.corner(side - 1) + hull_.corner(side));
-  const double share = up / slope_length(side);
-  const Place place = middle + share * (hull_.on_circle(side * k_quarter) - middle);
-  return on_flat(last ? last_corner() : part_.first, last, place);
+  return middle + up / slope_length(side) * (hull_.on_circle(side * k_quarter) - middle);
+}
+
+Point HullBoard::on_seam(bool last, double up) const {
+  return on_flat(last ? last_corner() : part_.first, last, seam_at(last, up));
 }
 
 double HullBoard::low_of(int side, double w) const {

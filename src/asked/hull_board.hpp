@@ -29,6 +29,7 @@ class HullBoard {
   Point on_flat(int q, bool after, const Place& place) const;
   // On the middle line of the part's first or last side, so high up its slope.
   Point on_seam(bool last, double up) const;
+  Place seam_at(bool last, double up) const;  // in space
   // Angle between two rulings of a cone, laid flat.
   double turned(int q, double phi) const;
 

@@ -66,7 +66,8 @@ TEST(Hulls, TrueLengthsOfTriangulation) {
     const Point& b = outline[(i + 1) % outline.size()];
     twice += a[0] * b[1] - b[0] * a[1];
   }
-  EXPECT_NEAR(std::abs(0.5 * twice), 668347.9585, 668347.9585 * 1e-6);
+  EXPECT_NEAR(std::abs(0.5 * twice), 668347.9585, 668347.9585 * 1e-5);  // chords
+  EXPECT_NEAR(of.face_area(), 668347.9585, 1e-3);
   // circle moved by 100 along the 600 side
   const Hull moved = hull({{"shift_right", "100"}});
   EXPECT_NEAR(HullBoard(moved, {0, 1}, {}).turned(0, k_quarter) * 180.0 / k_pi, 41.009385, 1e-6);

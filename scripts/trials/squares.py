@@ -1,0 +1,190 @@
+"""Square-to-rounds by the planes that touch rectangle and circle: for each angle a the plane cos a x + sin a y + k z = A, A = half
+width |cos| + half height |sin|, k = (A - r - e . n) / H, its normal S = sqrt(1 + k^2) long. What lies w deep is w S inside of all
+of them. Millimetres and radians."""
+import math
+
+STEPS = 90  # planes of a quarter
+
+
+def sizes(wish):
+    return (0.5 * wish["width"], 0.5 * wish["height"], 0.5 * wish["diameter"], wish["length"],
+            wish.get("shift_right", 0.0), wish.get("shift_up", 0.0))
+
+
+def plane(wish, a):
+    """(cos, sin, slope k, size S, reach A)."""
+    half_x, half_y, r, height, ex, ey = sizes(wish)
+    co, si = math.cos(a), math.sin(a)
+    reach = half_x * abs(co) + half_y * abs(si)
+    k = (reach - r - ex * co - ey * si) / height
+    return co, si, k, math.hypot(1.0, k), reach
+
+
+def _crossing(p, q):
+    d = p[0] * q[1] - p[1] * q[0]
+    return (p[2] * q[1] - q[2] * p[1]) / d, (p[0] * q[2] - q[0] * p[2]) / d
+
+
+def _area(lines):
+    """Area of what half planes (cos, sin, off), in turning order, have in common."""
+    kept, first = [], 0
+
+    def beyond(line, point):
+        return line[0] * point[0] + line[1] * point[1] > line[2]
+    for line in lines:
+        while len(kept) - first >= 2 and beyond(line, _crossing(kept[-2], kept[-1])):
+            kept.pop()
+        while len(kept) - first >= 2 and beyond(line, _crossing(kept[first], kept[first + 1])):
+            first += 1
+        kept.append(line)
+    while len(kept) - first > 2 and beyond(kept[first], _crossing(kept[-2], kept[-1])):
+        kept.pop()
+    kept = kept[first:]
+    points = [_crossing(kept[i], kept[(i + 1) % len(kept)]) for i in range(len(kept))]
+    return 0.5 * sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, points[1:] + points[:1]))
+
+
+def section(wish, z, w):
+    planes = [plane(wish, 0.5 * math.pi * i / STEPS) for i in range(4 * STEPS)]
+    lines = [(co, si, reach - k * z - w * size) for co, si, k, size, reach in planes]
+    return (4.0 * _area(lines) - _area(lines[::2])) / 3.0  # polygons are too large by the square of their sides
+
+
+def volumes(wish):
+    """Cavity: H/3 (A B + (A + B) r + pi r^2), wherever the circle lies; bore by Gauss's points along the length."""
+    _, _, r, height, _, _ = sizes(wish)
+    a, b, t = wish["width"], wish["height"], wish["thickness"]
+    at = (0.0469100770306680, 0.2307653449471584, 0.5, 0.7692346550528416, 0.9530899229693320)
+    weights = (0.1184634425280945, 0.2393143352496832, 0.2844444444444444, 0.2393143352496832, 0.1184634425280945)
+    panels = 8
+    bore = sum(weight / panels * section(wish, height * (panel + x) / panels, t)
+               for panel in range(panels) for x, weight in zip(at, weights)) * height
+    return height / 3.0 * (a * b + (a + b) * r + math.pi * r * r), bore, 2e-5
+
+
+def _corner(wish, q, a):
+    """Of the ruling a from corner q: (corner, way, normal, length)."""
+    half_x, half_y, r, height, ex, ey = sizes(wish)
+    corner = (half_x if q in (0, 3) else -half_x, half_y if q < 2 else -half_y, 0.0)
+    to = (ex + r * math.cos(a), ey + r * math.sin(a), height)
+    way = [to[i] - corner[i] for i in range(3)]
+    length = math.sqrt(sum(x * x for x in way))
+    co, si, k, size, _ = plane(wish, a)
+    return corner, [x / length for x in way], (co / size, si / size, k / size), length
+
+
+def _starts(wish, q, a):
+    """Where the ruling a of corner q begins, for each mm of depth: (by its two flats, by the cone's own other rulings)."""
+    _, way, normal, _ = _corner(wish, q, a)
+
+    def bound(other):
+        co, si, k, size, _ = plane(wish, other)
+        n = (co / size, si / size, k / size)
+        toward = -sum(n[i] * way[i] for i in range(3))
+        return (1.0 - sum(n[i] * normal[i] for i in range(3))) / toward if toward > 1e-12 else -math.inf
+    flats = max(bound(0.5 * math.pi * (q + end)) for end in (0, 1) if abs(0.5 * math.pi * (q + end) - a) > 1e-3)
+    own = max(bound(0.5 * math.pi * (q + i / 60)) for i in range(1, 60) if abs(0.5 * math.pi * (q + i / 60) - a) > 1e-3)
+    return flats, own
+
+
+def folds_within(wish, _):
+    """Whether somewhere a cone's own rulings come nearer to each other than its flats do, or all but do."""
+    for q in range(4):
+        for i in range(1, 60):
+            flats, own = _starts(wish, q, 0.5 * math.pi * (q + i / 60))
+            if own > flats * (1.0 - 1e-4):
+                return True
+    return False
+
+
+def reaches_round_end(wish, _):
+    """Whether the mitre of a corner comes to the round end somewhere, as far as steps of a degree and a half tell."""
+    t = wish["thickness"]
+    for q in range(4):
+        for i in range(0, 61):
+            a = 0.5 * math.pi * (q + min(max(i / 60, 1e-3), 1 - 1e-3))
+            _, way, normal, length = _corner(wish, q, a)
+            end = length + min(0.0, t * normal[2] / way[2])
+            if t * max(_starts(wish, q, a)) > end * 0.98 - 1.0:
+                return True
+    return False
+
+
+def board_size(wish):
+    """(along, around) of the largest piece, by the true lengths of its triangles and of thin ones on the cones, its middle
+    ruling upright."""
+    half_x, half_y, _, _, _, _ = sizes(wish)
+    pieces = wish.get("pieces", 2)
+    most = (0.0, 0.0)
+    for piece in range(pieces):
+        first, count = 4 // pieces * piece, 4 // pieces
+        outline, directions = _laid(wish, first, count)
+        middle = directions[len(directions) // 2]
+        turn = 0.5 * math.pi - middle
+        turned = [(math.cos(turn) * x - math.sin(turn) * y, math.sin(turn) * x + math.cos(turn) * y) for x, y in outline]
+        size = [max(p[i] for p in turned) - min(p[i] for p in turned) for i in (0, 1)]
+        most = max(most[0], size[1]), max(most[1], size[0])
+    return most
+
+
+def _laid(wish, first, count):
+    half_x, half_y, r, height, ex, ey = sizes(wish)
+
+    def point(q):
+        return (half_x if q % 4 in (0, 3) else -half_x, half_y if q % 4 < 2 else -half_y, 0.0)
+
+    def rim(a):
+        return ex + r * math.cos(a), ey + r * math.sin(a), height
+
+    def angle(at, p, q):
+        u, v = [[x[i] - at[i] for i in range(3)] for x in (p, q)]
+        dot = sum(a * b for a, b in zip(u, v))
+        return math.acos(max(-1.0, min(1.0, dot / math.sqrt(sum(a * a for a in u) * sum(b * b for b in v)))))
+    place, base, outline, directions = (0.0, 0.0), math.pi, [], []
+    for q in range(first, first + count):
+        corner = point(q)
+        if q == first:
+            half = 0.5 * math.dist(point(q - 1), corner)
+            outline.append((place[0] + half * math.cos(base), place[1] + half * math.sin(base)))
+        outline.append(place)
+        direction = base - angle(corner, point(q - 1), rim(0.5 * math.pi * q))
+        for i in range(61):
+            a = 0.5 * math.pi * (q + i / 60)
+            if i:
+                direction -= angle(corner, rim(a - 0.5 * math.pi / 60), rim(a))
+            length = math.dist(corner, rim(a))
+            outline.append((place[0] + length * math.cos(direction), place[1] + length * math.sin(direction)))
+            directions.append(direction)
+        direction -= angle(corner, point(q + 1), rim(0.5 * math.pi * (q + 1)))
+        side = math.dist(corner, point(q + 1)) * (0.5 if q == first + count - 1 else 1.0)
+        place = place[0] + side * math.cos(direction), place[1] + side * math.sin(direction)
+        base = direction + math.pi
+        if q == first + count - 1:
+            outline.append(place)
+    return outline, directions
+
+
+def too_large(wish, _):
+    """Wider or longer than the board; by a hundredth less where the board is turned otherwise."""
+    along, around = board_size(wish)
+    return along > 0.98 * wish.get("board_width", math.inf) or around > 0.98 * wish.get("board_length", math.inf)
+
+
+def draw(chance, wish, size, liner, log, one_in):
+    wish["width"], wish["height"] = size(chance, 60.0), size(chance, 60.0)
+    if one_in(chance, 3):
+        wish["height"] = wish["width"]
+    least, most = sorted((wish["width"], wish["height"]))
+    wish["diameter"] = chance.choice((least, least * chance.uniform(0.4, 1.0), size(chance, 60.0), most * chance.uniform(0.8, 1.2)))
+    wish["diameter"] = min(3000.0, max(60.0, wish["diameter"]))
+    wish["length"] = min(20000.0, max(30.0, most * chance.choice((0.5, 1.0, chance.uniform(0.3, 3.0), log(chance, 0.1, 10.0)))))
+    if one_in(chance, 2):
+        wish["shift_right"] = wish["width"] * chance.choice((0.0, 0.1, chance.uniform(-0.5, 0.5)))
+        wish["shift_up"] = wish["height"] * chance.choice((0.0, -0.1, chance.uniform(-0.5, 0.5)))
+    wish["thickness"] = liner(chance, min(least, wish["diameter"]))
+    if not one_in(chance, 4):
+        wish["thickness"] = min(wish["thickness"], max(3.0, 0.12 * min(least, wish["diameter"])))
+    if not one_in(chance, 3):
+        wish["pieces"] = chance.choice((1, 2, 4, 4, 3 if one_in(chance, 8) else 2))
+    if one_in(chance, 3):
+        wish["least_bend"] = log(chance, 1.0, 2000.0)

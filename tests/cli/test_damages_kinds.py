@@ -1,0 +1,202 @@
+"""Good caps, openings and square-to-rounds spoilt on disk, one thing at a time: check must fail, and name what is wrong."""
+import json
+import math
+import shutil
+import unittest
+
+import ezdxf
+
+from spoilt import Spoilt
+from support import InFolder
+
+JOB = """
+[job]
+name = "plant"
+units = "mm"
+[liner]
+thickness = 25
+[[fitting]]
+tag = "C"
+kind = "cap"
+diameter = 400
+length = 300
+seat = "mitre"
+openings = "test hole at 120mm around 60 diameter 80mm bevel straight metal yes"
+[[fitting]]
+tag = "P"
+kind = "cap"
+diameter = 400
+length = 300
+seat = "mitre"
+[[fitting]]
+tag = "Q"
+kind = "square_to_round"
+width = 600
+height = 400
+diameter = 400
+length = 400
+pieces = 4
+[[fitting]]
+tag = "R"
+kind = "square_to_round"
+width = 600
+height = 400
+diameter = 398
+length = 400
+pieces = 4
+"""
+
+
+class Kinds(Spoilt):
+    @classmethod
+    def setUpClass(cls):
+        super().setUpClass()
+        maker = InFolder()
+        maker.setUp()
+        cls.addClassCleanup(maker.doCleanups)
+        maker.write("job.toml", JOB)
+        maker.made("make", "job.toml", "--no-pages", "--no-sync")
+        cls.good = maker.folder
+
+    def setUp(self):
+        super().setUp()
+        shutil.copytree(self.good, self.folder, dirs_exist_ok=True)
+        self.out = self.folder / "models-out"
+        self.spoilt = self.out / "C"
+
+    def fails_here(self, word):
+        self.fails(word, self.spoilt)
+
+    def redrawn(self, name, change):
+        """Each polyline's layer, whether it is closed and points to new points; None leaves it out."""
+        path = self.spoilt / name
+        document = ezdxf.readfile(path)
+        space = document.modelspace()
+        changed = 0
+        for line in list(space.query("LWPOLYLINE")):
+            points = [tuple(p) for p in line.get_points("xy")]
+            new = change(line.dxf.layer, line.closed, points)
+            if new is None:
+                space.delete_entity(line)
+            elif new != points:
+                line.set_points(new, format="xy")
+            changed += new != points
+        self.assertGreater(changed, 0)
+        document.saveas(path)
+
+    def each_spoils(self, name, *changes):
+        """Every (change, word) alone."""
+        good = (self.spoilt / name).read_bytes()
+        for change, word in changes:
+            with self.subTest(file=name, word=word):
+                self.redrawn(name, change)
+                self.fails_here(word)
+            (self.spoilt / name).write_bytes(good)
+
+    def test_good_passes(self):
+        self.passes(self.out)
+
+    # ---- a cap's disc ----
+
+    def test_disc(self):
+        def wider(layers):
+            def change(layer, closed, points):
+                if layer not in layers or not closed:
+                    return points
+                x, y = (sum(p[k] for p in points) / len(points) for k in (0, 1))
+                return [(x + (p[0] - x) * 1.005, y + (p[1] - y) * 1.005) for p in points]
+            return change
+        self.each_spoils("C-disc.dxf",
+                         (wider(["CUT"]), "asked cuts"),
+                         (wider(["DUCT_FACE"]), "asked faces"),
+                         (wider(["AIR_FACE"]), "asked faces"),
+                         (wider(["CUT", "DUCT_FACE", "AIR_FACE"]), "asked"),
+                         (lambda layer, closed, points: None if layer == "AIR_FACE" else points, "air face"))
+
+    # ---- an opening's hole ----
+
+    @staticmethod
+    def is_hole(closed, points):
+        """The hole is under 200 mm wide, the piece 1256."""
+        return closed and max(p[0] for p in points) - min(p[0] for p in points) < 200.0
+
+    def test_hole(self):
+        cutting = ("CUT", "DUCT_FACE", "AIR_FACE")
+
+        def moved(layers, dx, dy):
+            return lambda layer, closed, points: ([(x + dx, y + dy) for x, y in points]
+                                                  if layer in layers and self.is_hole(closed, points) else points)
+
+        def missing(layers):
+            return lambda layer, closed, points: None if layer in layers and self.is_hole(closed, points) else points
+        self.each_spoils("C-ring.dxf",
+                         (moved(cutting, 1.0, 0.0), "asked faces"),
+                         (moved(cutting, 0.0, 1.0), "asked faces"),
+                         (moved(["CUT"], 1.0, 0.0), "asked cuts"),
+                         (moved(["AIR_FACE"], 0.0, 1.0), "asked faces"),
+                         (missing(cutting), "asked contours"),
+                         (missing(["CUT"]), "asked contours"))
+
+    def test_no_hole_in_the_meshes_or_solids(self):
+        for ending, word in (("-liner.stl", "asked mesh volumes"), ("-metal.stl", "stl"), (".step", "asked volumes")):
+            shutil.copy(self.out / "P" / f"P{ending}", self.spoilt / f"C{ending}")
+            self.fails_here(word)
+            shutil.copy(self.good / "models-out" / "C" / f"C{ending}", self.spoilt / f"C{ending}")
+
+    def test_hole_of_another_request(self):
+        self.edit_json(lambda data: data["written"].update(openings=data["written"]["openings"].replace("120mm", "121mm")))
+        self.fails_here("asked faces")
+
+    # ---- a square-to-round ----
+
+    def test_square_to_round_drawn(self):
+        self.spoilt = self.out / "Q"
+
+        def carve_moved(layer, closed, points):
+            return [(x + 1.0, y) for x, y in points] if layer == "MARK" and len(points) > 6 else points
+
+        def no_carve(layer, closed, points):
+            return None if layer == "MARK" and len(points) > 6 else points
+
+        def bend_moved(layer, closed, points):
+            long = len(points) == 2 and math.dist(*points) > 200.0
+            return [(x + 1.0, y) for x, y in points] if layer == "MARK" and long else points
+
+        def face_fork_moved(layer, closed, points):
+            if layer != "AIR_FACE":
+                return points
+            middle = len(points) // 3
+            return points[:middle] + [(points[middle][0] + 1.0, points[middle][1])] + points[middle + 1:]
+
+        def scaled(layer, closed, points):
+            return [(1.002 * x, 1.002 * y) for x, y in points]
+        self.each_spoils("Q-1.dxf", (carve_moved, "asked carved lines"), (no_carve, "asked carved lines"),
+                         (bend_moved, "asked bend lines"), (face_fork_moved, "asked face"), (scaled, "asked"))
+
+    def test_square_to_round_of_another_size(self):
+        """All files of one whose circle is 2 mm smaller, and the words of the other."""
+        self.spoilt = self.out / "Q"
+        for ending, word in (("-1.dxf", "asked face"), ("-liner.stl", "asked mesh"), ("-bore.stl", "asked mesh"),
+                             (".step", "asked")):
+            shutil.copy(self.out / "R" / f"R{ending}", self.spoilt / f"Q{ending}")
+            self.fails_here(word)
+            shutil.copy(self.good / "models-out" / "Q" / f"Q{ending}", self.spoilt / f"Q{ending}")
+
+    def test_square_to_round_figures(self):
+        self.spoilt = self.out / "Q"
+        good = (self.spoilt / "fitting.json").read_text()
+        places = {fact["key"]: i for i, fact in enumerate(json.loads(good)["facts"])}
+        for key, word in (("fork", "asked mitre lengths"), ("bend_line_first", "asked true lengths"), ("kerf_to", "asked kerfs")):
+            self.edit_json(lambda data: data["facts"][places[key]].update(value=data["facts"][places[key]]["value"] + 0.5))
+            self.fails_here(word)
+            (self.spoilt / "fitting.json").write_text(good)
+        self.edit_json(lambda data: data["volumes"].update(liner=data["volumes"]["liner"] * 1.0001))
+        self.fails_here("asked volume figures")
+        (self.spoilt / "fitting.json").write_text(good)
+        self.edit_json(lambda data: data["pieces"][0]["ordinates"][5].update(
+            air_high=data["pieces"][0]["ordinates"][5]["air_high"] + 0.01))
+        self.fails_here("asked heights")
+
+
+if __name__ == "__main__":
+    unittest.main()
