@@ -146,9 +146,24 @@ inline void held_back(Chance& chance, Flags& flags, const KindSchema& schema) {
     if (key.name.compare(0, 10, "hold_back_") == 0) flags[key.name] = chance.pick({"0", "12", "40"});
 }
 
+inline void square_to_round(Chance& chance, Flags& flags, double d) {
+  const double width = d * chance.between(0.8, 1.6);
+  const double height = d * chance.between(0.8, 1.6);
+  flags["width"] = fixed(width, 3);
+  flags["height"] = fixed(height, 3);
+  flags["length"] = fixed(std::max(width, height) * chance.between(0.5, 2.0), 3);
+  if (chance.one_in(2)) {
+    flags["shift_right"] = fixed(width * chance.between(-0.12, 0.12), 3);
+    flags["shift_up"] = fixed(height * chance.between(-0.12, 0.12), 3);
+  }
+  flags["pieces"] = chance.pick({"1", "2", "4"});
+  flags["thickness"] = chance.number(8.0, std::min(50.0, 0.12 * d));
+  flags.erase("neutral_factor");
+}
+
 // An access door, shaft or test hole in a piece that is rolled, where there may be room for it.
 inline void openings(Chance& chance, Flags& flags, const std::string& kind, double d) {
-  if (!chance.one_in(4)) return;
+  if (!chance.one_in(4) || kind == "square_to_round") return;
   const auto length = [&](const char* key) {
     return parse_quantity(Quantity::length, flags.at(key), Units::metric);
   };
@@ -187,9 +202,11 @@ struct Kind {
   void (*ask)(Chance&, Flags&, double diameter);
 };
 
-inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow},       {"offset", offset},
-                                   {"reducer", reducer},   {"tee", tee_or_turned}, {"tap", tap},
-                                   {"wye", wye},           {"path", path},         {"cap", cap}};
+inline constexpr Kind k_kinds[] = {{"straight", straight}, {"elbow", elbow},
+                                   {"offset", offset},     {"reducer", reducer},
+                                   {"tee", tee_or_turned}, {"tap", tap},
+                                   {"wye", wye},           {"path", path},
+                                   {"cap", cap},           {"square_to_round", square_to_round}};
 
 }  // namespace random
 
