@@ -62,12 +62,6 @@ TEST_P(Random, RingsAndPanelsPass) {
   }
 }
 
-// Its pieces are never cut into rings or panels.
-TEST(RandomSquareToRound, Pass) {
-  const Tried tried = prove("square_to_round", 6, 7, false);
-  EXPECT_GT(tried.made, tried.refused);
-}
-
 INSTANTIATE_TEST_SUITE_P(Kinds, Random, testing::ValuesIn(support::random_kinds()),
                          [](const auto& of) { return std::string(of.param); });
 
