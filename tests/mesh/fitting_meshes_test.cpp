@@ -44,7 +44,7 @@ void expect_as_integrals(const Fitting& fitting, const std::string& what) {
   const Volumes volumes = volumes_of(parts);
   constexpr double k_within = 1e-4;
   const double bore = shell_volume(fitting, fitting.liner.bore_depth());
-  const double liner = shell_volume(fitting, 0.0) - bore;
+  const double liner = shell_volume(fitting, 0.0) - bore - plug_volume(fitting);
   const double metal = metal_volume(fitting);
   EXPECT_NEAR(volumes.metal, metal, k_within * metal) << what;
   EXPECT_NEAR(volumes.bore, bore, k_within * bore) << what;
