@@ -17,13 +17,19 @@ struct Port {
   // The centre of the metal's end; z points out of the fitting, x lies in the plane of a bend, of an offset
   // or of the branch's saddle.
   Frame frame;
-  double bare_diameter = 0.0;  // mm, inside the metal
+  double bare_diameter = 0.0;  // mm, inside the metal; of a rectangle the circle's of its area
   double lined_diameter =
       0.0;       // mm, of the bore there, square to z; of an open offset taper in its offset's plane
   int wall = 0;  // whose end it is
   bool high = false;
   PortFlow flow = PortFlow::unmarked;
+  Vec2 rectangle{};  // mm, along the frame's x and y, of the end of a square-to-round; none: it is round
+
+  bool is_round() const { return !(rectangle.x > 0.0); }
 };
+
+// How wide an opening is inside its metal, in the fitting's units: "16 in", "24 x 16 in".
+std::string port_size(const Fitting& fitting, const Port& port);
 
 // All openings: start, end, then the branches in the order of their holes, or start and the legs. The liner
 // of a pressed bend's gores ends within the metal's section; the port is the metal's, its lined diameter that

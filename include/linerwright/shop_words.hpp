@@ -38,6 +38,11 @@ struct WayIn {
 // A tapering leg of a wye passes through its inlet. `before`: pieces that are already in.
 std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std::vector<int>& before);
 
+// Whether an end of the fitting is a rectangle: of a square-to-round.
+bool has_rectangle(const Fitting& fitting);
+// The largest of a wall's diameters and of its rectangle's sides, by which it needs mechanical fasteners.
+double widest_of(const Sheet& sheet);
+
 // From which diameter on a ring of this layer may be folded in, by `fold_above` and the board's thickness;
 // nothing where the job does not say.
 std::optional<double> folds_above(const Fitting& fitting, int layer);

@@ -102,8 +102,8 @@ class Finish {
   void fasten() {
     const double widest = [&] {
       double all = 0.0;
-      for (const Wall& wall : fitting_.walls) all = std::max({all, wall.sheet.r1(), wall.sheet.r2()});
-      return 2.0 * all;
+      for (const Wall& wall : fitting_.walls) all = std::max(all, widest_of(wall.sheet));
+      return all;
     }();
     if (widest > fitting_.liner.pins_above)
       out_.push_back(

@@ -5,7 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/folds.hpp"
 #include "linerwright/pressed_bend.hpp"
+#include "linerwright/shop_words.hpp"
 
 namespace linerwright {
 
@@ -76,6 +78,28 @@ Port section(const Fitting& fitting, int index, bool high) {
   return port;
 }
 
+// An end of a square-to-round: a rectangle's is as wide as a circle of its area.
+Port folded_port(const Fitting& fitting, int index, bool high) {
+  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(index)].sheet;
+  const double z = high ? sheet.height() : 0.0;
+  const auto circle = [&](double w) { return std::sqrt(4.0 * section_area(sheet, z, w) / k_pi); };
+  Port port;
+  port.wall = index;
+  port.high = high;
+  port.frame = sheet.frame();
+  if (high) {
+    port.frame.origin = sheet.frame().point({sheet.centre().x, sheet.centre().y, z});
+    port.bare_diameter = 2.0 * sheet.r2();
+  } else {
+    port.frame.z = -port.frame.z;
+    port.frame.y = -port.frame.y;
+    port.rectangle = 2.0 * sheet.half_sides();
+    port.bare_diameter = circle(0.0);
+  }
+  port.lined_diameter = circle(fitting.liner.bore_depth());
+  return port;
+}
+
 // Of a pressed bend the metal's end, not the gores'.
 void move_to_pressed(const PressedBend& pressed, Port& port) {
   const std::vector<PressedBend> bends = bends_of(pressed);
@@ -127,7 +151,8 @@ std::vector<Port> ports_of(const Fitting& fitting) {
     branch_ends.push_back(last_of(fitting, branch));
   std::vector<Port> ports;
   const auto add = [&](int wall, bool high, std::string name) {
-    Port port = section(fitting, wall, high);
+    const bool folded = fitting.walls[static_cast<std::size_t>(wall)].sheet.is_square_to_round();
+    Port port = folded ? folded_port(fitting, wall, high) : section(fitting, wall, high);
     port.name = std::move(name);
     port.flow = flow_at(fitting.liner.flow, port.name);
     if (fitting.pressed) move_to_pressed(*fitting.pressed, port);
@@ -145,6 +170,12 @@ std::vector<Port> ports_of(const Fitting& fitting) {
   for (std::size_t i = 0; i < branch_ends.size(); ++i)
     add(branch_ends[i], true, fmt::format("{}{}", legs.empty() ? "branch" : "leg", i + 1));
   return ports;
+}
+
+std::string port_size(const Fitting& fitting, const Port& port) {
+  if (port.is_round()) return shop_length(fitting, port.bare_diameter);
+  const std::string width = shop_length(fitting, port.rectangle.x);
+  return fmt::format("{} x {}", width.substr(0, width.rfind(' ')), shop_length(fitting, port.rectangle.y));
 }
 
 PieceFlow flow_along(const Fitting& fitting, const Piece& piece) {

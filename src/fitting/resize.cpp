@@ -10,7 +10,8 @@ namespace linerwright {
 std::vector<EndDiameter> end_diameters(const Fitting& fitting, std::size_t passage) {
   const Values& values = fitting.request.values;
   std::vector<EndDiameter> ends;
-  const bool alone = joint_on_duct(fitting) >= 0;  // a tap, whose first passage is its branch
+  if (values.has("width") && values.has("height")) return ends;  // no circle says how wide its rectangle is
+  const bool alone = joint_on_duct(fitting) >= 0;                // a tap, whose first passage is its branch
   if (passage > 0 || alone) {
     for (const char* key : {"branch_diameter", "leg_diameter"}) {
       if (!values.has(key)) continue;

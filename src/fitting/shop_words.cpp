@@ -154,6 +154,17 @@ std::string piece_title(const Fitting& fitting, const Piece& piece) {
   return fmt::format("{} ({})", name, piece.id);
 }
 
+bool has_rectangle(const Fitting& fitting) {
+  return std::any_of(fitting.walls.begin(), fitting.walls.end(),
+                     [](const Wall& wall) { return wall.sheet.is_square_to_round(); });
+}
+
+double widest_of(const Sheet& sheet) {
+  if (sheet.is_square_to_round())
+    return 2.0 * std::max({sheet.half_sides().x, sheet.half_sides().y, sheet.r2()});
+  return 2.0 * std::max(sheet.r1(), sheet.r2());
+}
+
 std::optional<double> folds_above(const Fitting& fitting, int layer) {
   const Values& values = fitting.request.values;
   if (!values.has("fold_above")) return std::nullopt;
@@ -242,6 +253,10 @@ std::string opening_words(const Fitting& fitting, int wall, bool high, bool arti
     return std::count_if(ports.begin(), ports.end(),
                          [&](const Port& one) { return one.name.rfind(kind, 0) == 0; });
   };
+  if (fitting.walls[static_cast<std::size_t>(wall)].sheet.is_square_to_round()) {
+    const std::string end = port->is_round() ? "round end" : "rectangular end";
+    return article ? "the " + end : end;
+  }
   std::string words = "end of " + port->name;
   if (port->name == "start") words = of("leg") > 0 ? "inlet's end" : "first end";
   if (port->name == "end") words = "far end";

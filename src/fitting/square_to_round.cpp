@@ -153,7 +153,7 @@ double kerfed_length(const Sheet& sheet, double radius) {
   return most;
 }
 
-void add_facts(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
+void add_facts(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet, double kerfed) {
   const auto add = [&](const std::string& key, const std::string& label, Quantity quantity, double value) {
     fitting.facts.push_back({key, label, quantity, value});
   };
@@ -190,35 +190,34 @@ void add_facts(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
         fmt::format("mitre's end up the bend line beside the {} side{}", k_sides[(corner + 1) % 4], where),
         Quantity::length, t * fold.second_end);
   }
-  const double kerfed = kerfed_length(sheet, fitting.request.values.quantity("least_bend"));
   if (kerfed > 0.0)
     add("kerf_to", "kerf the rounded corners from the corner along their rulings as far as", Quantity::length,
         kerfed);
 }
 
-void add_steps(Fitting& fitting, const SquareEnd& ends) {
-  const double kerfed = fitting.facts.back().value;
-  const std::string limit = shop_length(fitting, fitting.request.values.quantity("least_bend"));
+void add_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
+  const bool one = ends.pieces == 1;
   fitting.steps = {
-      fmt::format("Cut {} along the outer line, square to the board. Lay it with its air face up.",
-                  ends.pieces == 1 ? "the piece" : "the pieces"),
-      "Carve the four corners by hand: from the point of the corner on the duct face the board is cut away "
-      "down "
-      "to the Y of the air face's line, a slope all around; leave the duct face whole. A knife through the "
-      "flat board cannot make it.",
-      fmt::format(
-          "Kerf the rounded corners on the air face along lines from the corner to the arc, {} out from "
-          "the corner: there the board bends to less than {} (least_bend; {}).",
-          shop_length(fitting, kerfed), limit, k_usual),
-      "Bend along the lines 'bend 1' to 'bend 8', the rounded corners in between evenly, duct face out.",
-      ends.pieces == 1 ? std::string("Slide it in from the rectangular end until it is flush with both ends, "
-                                     "and tape the seam on the air "
-                                     "face.")
-                       : std::string("Slide the parts in from the rectangular end, one after the other by "
-                                     "their numbers, until they are "
-                                     "flush with both ends, and tape the seams on the air face."),
-      "Seal the mitres at the corners on the air side: their lips must lie on each other from the rectangle "
-      "up."};
+      fmt::format("Cut {} along the outer line, then lay {} with the air face up.",
+                  one ? "the piece" : "the pieces", one ? "it" : "them"),
+      "Carve the corners by hand to the line 'carve to here', in a slope from it down to the point of the "
+      "corner on the duct face, which stays whole: no knife through the flat board makes it.",
+      fmt::format("Bend along the lines '{}', the rounded corners between them evenly, duct face out.",
+                  one ? "bend 1' to 'bend 8" : "bend"),
+      one ? std::string("Slide it in from the rectangular end until it is flush with the metal at both ends, "
+                        "and tape the seam on the air face.")
+          : std::string("Slide the pieces in from the rectangular end, one after the other by their numbers, "
+                        "until they are flush with the metal at both ends, and tape the seams on the air "
+                        "face."),
+      "Seal the mitres at the rectangle's corners on the air side: their lips lie on each other from the "
+      "rectangle up."};
+  if (kerfed > 0.0)
+    fitting.steps.insert(
+        fitting.steps.begin() + 2,
+        fmt::format("Kerf the rounded corners on the air face, lines from the corner to the arc, {} out from "
+                    "the corner: the board bends to less than {} there (least_bend; {}).",
+                    shop_length(fitting, kerfed),
+                    shop_length(fitting, fitting.request.values.quantity("least_bend")), k_usual));
 }
 
 }  // namespace
@@ -297,9 +296,10 @@ Fitting make_square_to_round(const FittingRequest& request) {
   add_pieces(fitting, ends, wall);
   fitting.liner.end_allowance = 0.0;
   add_passage(fitting, ends, sheet);
-  add_facts(fitting, ends, sheet);
+  const double kerfed = kerfed_length(sheet, request.values.quantity("least_bend"));
+  add_facts(fitting, ends, sheet, kerfed);
   note_fasteners(fitting, std::max({ends.width, ends.height, 2.0 * ends.radius}));
-  add_steps(fitting, ends);
+  add_steps(fitting, ends, kerfed);
   return fitting;
 }
 

@@ -23,7 +23,11 @@ class Steps {
   }
 
   std::vector<std::string> run() {
-    out_ = fitting_.steps;  // of a kind's own
+    out_ = fitting_.steps;          // of a kind's own
+    if (has_rectangle(fitting_)) {  // which tells all of it: its pieces are bent, not rolled
+      fold();
+      return finished();
+    }
     const int on_duct = joint_on_duct(fitting_);
     if (on_duct >= 0) cut_hole();
     join_ducts();
@@ -33,11 +37,15 @@ class Steps {
     fold();
     slide_all();
     if (on_duct >= 0) set_on_duct(on_duct);
+    return finished();
+  }
+
+ private:
+  std::vector<std::string> finished() {
     for (std::string& step : finishing_steps(fitting_)) out_.push_back(std::move(step));
     return std::move(out_);
   }
 
- private:
   const Fitting& fitting_;
   std::vector<int> order_;  // of layer 1's pieces
   std::vector<std::string> out_;

@@ -190,6 +190,22 @@ bool take_forms(std::vector<std::string>& words, const std::string& kind, KindWo
   return true;
 }
 
+// "sq to rd", "rectangular to round transition", "round to square".
+bool says_square_to_round(const std::vector<std::string>& words) {
+  static const Words square = {"square", "sq", "rectangle", "rectangular", "rect"};
+  static const Words round = {"round", "rd", "rnd", "circle", "circular"};
+  static const Words beside = {"to",          "2",          "transition",  "trans", "concentric", "conc",
+                               "symmetrical", "transform",  "transformer", "piece", "fitting",    "duct",
+                               "galv",        "galvanised", "galvanized",  "steel", "metal",      "lined"};
+  const auto any = [&](const Words& of) {
+    return std::any_of(words.begin(), words.end(),
+                       [&](const std::string& word) { return of.count(word) != 0; });
+  };
+  return any(square) && any(round) && std::all_of(words.begin(), words.end(), [&](const std::string& word) {
+           return square.count(word) != 0 || round.count(word) != 0 || beside.count(word) != 0;
+         });
+}
+
 }  // namespace
 
 std::optional<KindWords> kind_words(std::string_view cell, const std::vector<std::string>& kinds) {
@@ -203,6 +219,11 @@ std::optional<KindWords> kind_words(std::string_view cell, const std::vector<std
   for (const std::string& word : words) own += (own.empty() ? "" : "_") + word;
   if (std::find(kinds.begin(), kinds.end(), own) != kinds.end()) {
     out.kind = own;
+    return out;
+  }
+  if (std::find(kinds.begin(), kinds.end(), "square_to_round") != kinds.end() &&
+      says_square_to_round(words)) {
+    out.kind = "square_to_round";
     return out;
   }
   join_letters(words);

@@ -130,7 +130,7 @@ void add_openings(const Fitting& fitting, Picture& picture) {
     if (length < 0.3) continue;  // it looks at whoever looks at it
     const Vec2 out = middle + (2.5 * picture.unit() / length) * way;
     const double across = way.x / length;
-    picture.text(out - Vec2{0.0, 1.4 * picture.unit()}, shop_length(fitting, port.bare_diameter), "end",
+    picture.text(out - Vec2{0.0, 1.4 * picture.unit()}, port_size(fitting, port), "end",
                  across > 0.3    ? "start"
                  : across < -0.3 ? "end"
                                  : "middle");

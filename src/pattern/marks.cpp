@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "linerwright/port.hpp"
+#include "linerwright/shop_words.hpp"
 
 namespace linerwright {
 
@@ -110,7 +111,7 @@ std::vector<FastenerPlace> fastener_places(const Fitting& fitting, const Piece& 
   const LinerSpec& liner = liner_of(fitting, piece);
   const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
   std::vector<FastenerPlace> places;
-  if (2.0 * std::max(sheet.r1(), sheet.r2()) <= liner.pins_above) return places;
+  if (widest_of(sheet) <= liner.pins_above) return places;
   for (const double share : fastener_columns(fitting, piece)) {
     const double theta = piece.seam + piece.span * share;
     const auto end = [&](bool high, double w) { return end_height(fitting, piece.wall, high, theta, w); };

@@ -13,6 +13,7 @@
 #include "bore_steps.hpp"
 #include "linerwright/bore.hpp"
 #include "linerwright/figures.hpp"
+#include "linerwright/shop_words.hpp"
 
 namespace linerwright {
 
@@ -91,6 +92,8 @@ class FittingReport {
                                row.lined_air ? std::optional<double>(row.lined_air->velocity) : std::nullopt,
                                fitting_.units);
       if (!row.nosing.empty()) add_note(row, row.nosing);
+      if (has_rectangle(fitting_))
+        add_note(row, "its diameters are those of circles of the same areas: one end is a rectangle");
       if (options_.step_up) add_steps(report_, row, fitting_, i, options_);
       if (options_.heat_and_sound) add_heat_and_sound(row);
       if (i == 0) add_exposed_step(row);

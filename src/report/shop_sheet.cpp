@@ -153,7 +153,7 @@ class Maker {
       for (const Piece& piece : fitting_.pieces)
         if (piece.wall == port.wall && at.empty()) at = piece_title(fitting_, piece);
       names.push_back(fmt::format("{}: {}, {}", opening_words(fitting_, port.wall, port.high, false), at,
-                                  length(port.bare_diameter)));
+                                  port_size(fitting_, port)));
     }
     return joined(names, "; ");
   }

@@ -144,7 +144,7 @@ class SideView {
     if (port.flow == PortFlow::in) sketch_.arrow(ShopInk::air, far, near, 3.0);
     if (port.flow == PortFlow::out) sketch_.arrow(ShopInk::air, near, far, 3.0);
     const std::string name = opening_words(fitting_, port.wall, port.high, false);
-    const std::string wide = shop_length(fitting_, port.bare_diameter);
+    const std::string wide = port_size(fitting_, port);
     const ShopAlign align = std::fabs(way.x) < 0.5 ? ShopAlign::left
                             : way.x > 0.0          ? ShopAlign::left
                                                    : ShopAlign::right;

@@ -213,6 +213,7 @@ class Laying {
         if (before != nullptr) {
           take(step.part, in.name, joined_to, "path");
           require_same_diameter(run, *before, joined_to, in, shown(step.part) + ":" + in.name);
+          require_square(run, *before, in, shown(step.part) + ":" + in.name);
         }
       } else if (before != nullptr) {
         throw Broken{"path", shown(step.part), "", "begins inside a fitting, and something comes before it"};
@@ -273,8 +274,32 @@ class Laying {
     return placed;
   }
 
+  // A rectangle joins the same rectangle alone, side to side.
+  static void require_square(const Run& run, const Port& before, const Port& after,
+                             const std::string& other) {
+    if (before.is_round() && after.is_round()) return;
+    const auto length = [&](double mm) { return format_quantity(Quantity::length, mm, run.units); };
+    const auto size = [&](const Port& port) {
+      return port.is_round()
+                 ? "round, " + length(port.bare_diameter)
+                 : fmt::format("a rectangle of {} by {}", length(port.rectangle.x), length(port.rectangle.y));
+    };
+    const bool across = std::fabs(dot(before.frame.x, after.frame.x)) < 0.5;
+    const Vec2 sides = across ? Vec2{after.rectangle.y, after.rectangle.x} : after.rectangle;
+    constexpr double k_square = 1e-9;  // of the cosine between two sides
+    const bool turned =
+        std::fabs(dot(before.frame.x, across ? after.frame.y : after.frame.x)) < 1.0 - k_square;
+    if (norm(before.rectangle - sides) > k_same_diameter)
+      throw Broken{"path", other, "",
+                   fmt::format("is {}, and what it would join is {}", size(after), size(before))};
+    if (turned)
+      throw Broken{"turns", other, "0, 90, 180 or 270 degrees, side to side",
+                   "its rectangle is turned against the one it joins"};
+  }
+
   void require_same_diameter(const Run& run, const Port& before, const std::string& one, const Port& after,
                              const std::string& other) {
+    if (!before.is_round() || !after.is_round()) return;
     if (std::fabs(before.bare_diameter - after.bare_diameter) <= k_same_diameter) return;
     const auto length = [&](double mm) { return format_quantity(Quantity::length, mm, run.units); };
     throw Broken{"path", other, "",

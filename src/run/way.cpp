@@ -23,6 +23,8 @@ Line axis_of(const Port& port) {
 Line line_of_centres(const Sheet& sheet) {
   const Frame& frame = sheet.frame();
   if (sheet.is_cylinder()) return {frame.origin, frame.z};
+  if (sheet.is_square_to_round())
+    return {frame.origin, normalised(frame.direction({sheet.centre().x, sheet.centre().y, sheet.height()}))};
   return {frame.origin, normalised(frame.direction({sheet.offset(), 0.0, sheet.height()}))};
 }
 

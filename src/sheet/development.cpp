@@ -177,15 +177,25 @@ double ruling_on_cone(const Development& board, double from, Vec2 flat, double g
   return 0.5 * (low + high);
 }
 
-// The part around the guess or one of its neighbours, on whose own rulings the point lies. Past a tip two
-// cones' do: the one counts that the point lies less far beyond. Where it lies a little off all of them, the
-// nearest one.
+// How far a point lies past the middle line of one of the flats beside a cone: that far it is the other
+// cone's there, whose rulings cross this one's past the flat's tip.
+double past_middle_lines(const Development& board, double from, Vec2 flat) {
+  double most = 0.0;
+  for (const bool after : {false, true}) {
+    const double middle = from + (after ? 1.5 : -0.5) * k_part_span;
+    const double past = cross(along_board(board.lean(middle)), flat - board.point(middle, 0.0));
+    most = std::max(most, after ? -past : past);
+  }
+  return most;
+}
+
+// The part around the guess or one of its neighbours, on whose own rulings the point lies. Where it lies a
+// little off all of them, the nearest one.
 Sheet::Place place_on_parts(const Development& board, const Sheet& sheet, Vec2 flat, double guess) {
   constexpr double k_on_ruling = 1e-3;  // mm: files are rounded
   const WallPart guessed = part_at(guess);
   const double turns = k_two_pi * std::round((guess - guessed.from - 0.5 * k_part_span) / k_two_pi);
   double nearest = std::numeric_limits<double>::infinity();
-  double least_beyond = nearest;
   Sheet::Place place{};
   for (const int aside : {0, 1, -1, 2, -2}) {
     const double from = guessed.from + turns + aside * k_part_span;
@@ -197,13 +207,11 @@ Sheet::Place place_on_parts(const Development& board, const Sheet& sheet, Vec2 f
     const Vec2 off = flat - board.point(theta, 0.0);
     const double v = dot(off, along_board(board.lean(theta)));
     // a ruling of a cone begins in its corner
-    const double miss =
-        !is_flat && v < 0.0 ? norm(off) : std::fabs(dot(off, around_board(board.lean(theta))));
-    const double beyond = std::max({0.0, -v, v - sheet.ruling(theta).length});
-    constexpr double k_as_near = 1e-6;  // mm
-    if (miss > nearest + k_as_near || (miss > nearest - k_as_near && beyond >= least_beyond)) continue;
+    double miss = std::fabs(dot(off, around_board(board.lean(theta))));
+    if (!is_flat && v < 0.0) miss = norm(off);
+    if (!is_flat) miss = std::max(miss, past_middle_lines(board, from, flat));
+    if (!(miss < nearest)) continue;
     nearest = miss;
-    least_beyond = beyond;
     place = {theta, v};
   }
   if (nearest > k_on_ruling) throw std::invalid_argument("the flat point lies on no ruling of the sheet");

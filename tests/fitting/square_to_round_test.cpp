@@ -6,6 +6,8 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/folds.hpp"
+#include "linerwright/port.hpp"
+#include "linerwright/shop_words.hpp"
 #include "support/square_to_rounds.hpp"
 
 namespace linerwright {
@@ -115,6 +117,34 @@ TEST(SquareToRoundFitting, Refusals) {
   const std::string deep = refused({{"diameter", "120"}, {"thickness", "55"}, {"height", "300"}});
   EXPECT_NE(deep.find("reach the round end"), std::string::npos) << deep;
   EXPECT_EQ(refused({}), "");
+}
+
+TEST(SquareToRoundFitting, OneOpeningIsARectangle) {
+  const Fitting fitting =
+      support::square_to_round(support::with(support::k_square_to_round, {{"shift_right", "100"}}));
+  const std::vector<Port> ports = ports_of(fitting);
+  ASSERT_EQ(ports.size(), 2u);
+  EXPECT_FALSE(ports[0].is_round());
+  EXPECT_EQ(ports[0].rectangle, (Vec2{600.0, 400.0}));
+  // the circle of its area: pi d^2 / 4 = 600 * 400
+  EXPECT_NEAR(ports[0].bare_diameter, std::sqrt(4.0 * 600.0 * 400.0 / k_pi), 1e-9);
+  EXPECT_EQ(port_size(fitting, ports[0]), "600 x 400 mm");
+  EXPECT_TRUE(ports[1].is_round());
+  EXPECT_EQ(ports[1].bare_diameter, 400.0);
+  EXPECT_LT(distance(ports[1].frame.origin, {100.0, 0.0, 400.0}), 1e-9);
+  EXPECT_EQ(opening_words(fitting, 0, false), "the rectangular end");
+  EXPECT_EQ(opening_words(fitting, 0, true), "the round end");
+}
+
+TEST(SquareToRoundFitting, ItsPiecesAreBentNotRolled) {
+  const Fitting fitting = support::square_to_round(support::k_square_to_round);
+  bool carved = false;
+  for (const std::string& step : fitting.steps) {
+    EXPECT_EQ(step.find("Roll"), std::string::npos) << step;
+    EXPECT_EQ(step.find(" ring"), std::string::npos) << step;
+    carved = carved || step.find("carve to here") != std::string::npos;
+  }
+  EXPECT_TRUE(carved);
 }
 
 }  // namespace linerwright

@@ -8,7 +8,7 @@ namespace {
 
 const std::vector<std::string> k_keys = {"tag",          "diameter", "branch_diameter",
                                          "radius_ratio", "size_is",  "fit_allowance"};
-const std::vector<std::string> k_kinds = {"straight", "elbow", "reducer", "tee", "offset"};
+const std::vector<std::string> k_kinds = {"straight", "elbow", "reducer", "tee", "offset", "square_to_round"};
 
 std::string head(const std::string& text) {
   const HeadWords words = head_words(text, k_keys);
@@ -141,6 +141,10 @@ TEST(Kinds, EveryTradeNameMeansItsKind) {
            {"Y-branch", "wye"},
            {"Straight duct", "straight"},
            {"Straight tee", "tee"},
+           {"Sq. to Rd.", "square_to_round"},
+           {"Rectangular to round transition", "square_to_round"},
+           {"Round to square, galv.", "square_to_round"},
+           {"Square tee", "tee"},
            {"Bend reducer", "unknown"},
            {"Access door", "unknown"},
            {"", "unknown"},
