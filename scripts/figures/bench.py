@@ -105,7 +105,8 @@ class Page:
         self.until("return seen.frames.length > 3")
 
     def key(self, key):
-        self.browser.execute_cdp_cmd("Input.dispatchKeyEvent", {"type": "keyDown", "text": key, "key": key})
+        text = {"Enter": "\r"}.get(key, key if len(key) == 1 else None)
+        self.browser.execute_cdp_cmd("Input.dispatchKeyEvent", {"type": "keyDown", "key": key, **({"text": text} if text else {})})
         self.browser.execute_cdp_cmd("Input.dispatchKeyEvent", {"type": "keyUp", "key": key})
 
     def choose(self, row, view, key="diameter"):

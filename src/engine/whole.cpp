@@ -88,7 +88,7 @@ JobFloor floor_of(const Engine::State& state, double effort) {
   floor.options.effort = effort;
   floor.options.threads = 1;
   require_room_past(floor.knife, floor.stock, floor.options, job.units, name);
-  floor.options.watch = [&](const FloorSoFar& now) {
+  floor.options.watch = [&state](const FloorSoFar& now) {
     const std::string of =
         now.groups > 1 ? " of liner " + std::to_string(now.group + 1) + " of " + std::to_string(now.groups)
                        : "";

@@ -1,6 +1,7 @@
 // What a pen draws on a notched blank, and the ordinates to lay it out with by hand.
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "marks.hpp"
 #include "notched.hpp"
@@ -156,7 +157,13 @@ std::vector<Region> notched_parts(const Pattern& pattern, const NotchedPlan& pla
     const double high = std::max(bend, bend + reach);
     const Ring side{{-1.0, low}, {1.0 + pattern.board.x, low}, {1.0 + pattern.board.x, high}, {-1.0, high}};
     std::vector<Region> found = intersected(stays, {{side, {}}});
-    std::sort(found.begin(), found.end(), [](const Region& a, const Region& b) { return area(a) > area(b); });
+    // tabs alike are told apart by their places: their areas' last digits are no order
+    const auto rank = [](const Region& part) {
+      const double left = bounding_box(part.outer).value().low.x;
+      return std::make_pair(-std::lround(area(part)), std::lround(10.0 * left));
+    };
+    std::sort(found.begin(), found.end(),
+              [&](const Region& a, const Region& b) { return rank(a) < rank(b); });
     // tabs differ little in size: one of the larger half without a mark comes first
     const auto half = found.begin() + static_cast<std::ptrdiff_t>((found.size() + 1) / 2);
     const auto free = std::find_if(found.begin(), half, [&](const Region& part) { return !crossed(part); });

@@ -136,6 +136,10 @@ class Boards(InFolder):
                     self.assertEqual(crossed, [], (number, word))
                     inside += any(has_inside(cut, (0.5 * (left + right), 0.5 * (low + high))) for cut in cuts)
         self.assertGreater(inside, 5)
+        # a strip too low for its number has it beside it, at the end of a line
+        self.nest(job=metric_job(straight("S", 300, 25), gap=4))
+        page = b"".join(zlib.decompress(s) for s in re.findall(rb"stream\n(.*?)\nendstream", (self.boards / "board-1.pdf").read_bytes(), re.DOTALL))
+        self.assertRegex(page, rb"0 0 0 RG 0\.4 w 1 j\n[-\d. ]+ m\n[-\d. ]+ l\nS\nBT /B 7 Tf [-\d. ]+ Td \(1\) Tj")
 
     def test_stickers(self):
         self.nest()

@@ -178,6 +178,49 @@ TEST(Whole, BoardsAreThoseOfTheProgramAndTheSearchIsTold) {
   EXPECT_EQ(member(whole, "problems").items.size(), 0u);
 }
 
+// Six straights of 24 in and six of 18 in take 18 boards of 48 by 120 in divided evenly, 8 with panels that
+// share them (by hand, as tests/cli/test_nest.py has it): the fittings' files are then cut as the boards are
+// planned.
+TEST_F(Asked, PiecesAreDividedAsTheirBoardsAreBestUsed) {
+  const std::string text =
+      "[job]\nunits = \"in\"\n\n[liner]\nthickness = 1\n\n[[stock]]\nwidth = 48\nlength = 120\nedge_trim = "
+      "0.25\n"
+      "\n[[fitting]]\ntag = \"S-24\"\nkind = \"straight\"\ndiameter = 24\nlength = 48\ncount = 6\n"
+      "\n[[fitting]]\ntag = \"S-18\"\nkind = \"straight\"\ndiameter = 18\nlength = 48\ncount = 6\n";
+  ask(open_question(text));
+  const JsonValue whole = ask("{\"ask\": \"whole\", \"boards\": true, \"effort\": \"fill\"}");
+  const JsonValue& divided = member(whole, "divided");
+  ASSERT_EQ(divided.keys.size(), 2u);
+  std::size_t boards = 0;
+  std::string cut_list, planned;
+  for (const JsonValue& file : member(whole, "files").items) {
+    const std::string name = text_of(file, "name");
+    boards += name.rfind("boards/board-", 0) == 0 && name.find(".dxf") != std::string::npos ? 1 : 0;
+    if (name == "boards/cutlist.csv") cut_list = text_of(file, "text");
+    if (name == "boards/division.toml") planned = text_of(file, "text");
+  }
+  EXPECT_LE(boards, 8u);
+  for (std::size_t row = 0; row < 2; ++row) {
+    const std::string tag = row == 0 ? "S-24" : "S-18";
+    const std::string division = text_of(divided, tag.c_str());
+    EXPECT_NE(planned.find("division = \"" + division + "\""), std::string::npos) << planned;
+    JsonWriter question;
+    question.begin_object().key("ask").text("files").key("fitting").integer(static_cast<long>(row));
+    question.key("division").text(division).end_object();
+    const JsonValue answer = ask(question.str());
+    EXPECT_EQ(member(answer, "faults").items.size(), 0u);
+    std::size_t patterns = 0;
+    for (const JsonValue& file : member(answer, "files").items) {
+      const std::string name = text_of(file, "name");
+      if (name.find(".dxf") == std::string::npos) continue;
+      const std::string piece = name.substr(tag.size() + 1, name.size() - tag.size() - 5);
+      EXPECT_NE(cut_list.find(piece), std::string::npos) << name;
+      ++patterns;
+    }
+    EXPECT_GE(patterns, 2u);
+  }
+}
+
 TEST_F(Asked, WhatCannotBeMadeIsLeftOutOfTheWholeAndTold) {
   std::string text = std::string(k_job) + k_stock;
   text.replace(text.find("branch_diameter = 16"), 20, "branch_diameter = 30");

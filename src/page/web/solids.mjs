@@ -74,11 +74,31 @@ export function shaded(mesh) {
   return geometry;
 }
 
-export function sharpEdges({ points, triangles }) {
+// Edges at which facets turn sharply, and those of one facet alone.
+export function sharpEdges(mesh) {
+  const { points, triangles } = mesh;
+  const flat = facetNormals(mesh);
+  const count = points.length / 3;
+  const open = new Map(); // edge, as a number of both its ends: its first facet
+  const out = [];
+  const draw = (p, q) => out.push(points[3 * p], points[3 * p + 1], points[3 * p + 2], points[3 * q], points[3 * q + 1], points[3 * q + 2]);
+  for (let k = 0; k < triangles.length; k++) {
+    const facet = k - (k % 3), p = triangles[k], q = triangles[k % 3 === 2 ? facet : k + 1];
+    const edge = p < q ? p * count + q : q * count + p;
+    const other = open.get(edge);
+    if (other === undefined) {
+      open.set(edge, facet);
+      continue;
+    }
+    open.delete(edge);
+    const dot = flat[facet] * flat[other] + flat[facet + 1] * flat[other + 1] + flat[facet + 2] * flat[other + 2];
+    const long = (f) => Math.hypot(flat[f], flat[f + 1], flat[f + 2]);
+    if (dot < CREASE * long(facet) * long(other)) draw(p, q);
+  }
+  for (const edge of open.keys()) draw(Math.floor(edge / count), edge % count);
   const geometry = new THREE.BufferGeometry();
-  geometry.setAttribute('position', new THREE.BufferAttribute(points, 3));
-  geometry.setIndex(new THREE.BufferAttribute(triangles, 1));
-  return new THREE.EdgesGeometry(geometry, 32);
+  geometry.setAttribute('position', new THREE.BufferAttribute(new Float32Array(out), 3));
+  return geometry;
 }
 
 // Where the plane axis = level cuts the mesh: ends of segments, x y z after each other.

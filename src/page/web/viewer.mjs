@@ -53,6 +53,7 @@ export class Viewer {
     this.seeThrough = false;
     this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, preserveDrawingBuffer: true });
     this.renderer.localClippingEnabled = true;
+    this.past = []; // what was shown before the next picture
     this.scene = new THREE.Scene();
     this.camera = new THREE.PerspectiveCamera(28, 1, 1, 1e6);
     this.camera.up.set(0, 0, 1);
@@ -85,10 +86,7 @@ export class Viewer {
     const before = this.size;
     for (const part of this.parts) {
       this.scene.remove(part.group);
-      for (const thing of part.group.children) {
-        thing.geometry.dispose();
-        thing.material.dispose();
-      }
+      this.past.push(...part.group.children);
     }
     this.marks.clear();
     this.add(scene);
@@ -450,6 +448,11 @@ export class Viewer {
     this.lamp.target.position.copy(this.controls.target);
     this.placeHeights();
     this.renderer.render(this.scene, this.camera);
+    // not before: with the last material that uses it a shader is thrown away, and the next one would be made anew
+    for (const thing of this.past.splice(0)) {
+      thing.geometry.dispose();
+      thing.material.dispose();
+    }
     this.placeNames();
   }
 }
