@@ -60,8 +60,8 @@ void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet
   if (!folds_as_y(sheet))
     reasons.add(
         "length", "another, or the circle nearer the middle",
-        "within a rounded corner the liner would fold over itself before it meets the flats: that is not "
-        "made yet");
+        "within a rounded corner the liner would fold over itself before it meets the flats: its mitre would "
+        "end inside the corner, where the air face is pressed together to nothing");
   const double deepest = deepest_layer(sheet);
   if (depth < deepest) return;
   reasons.add("thickness", "under " + reasons.length(deepest),
@@ -151,6 +151,22 @@ double kerfed_length(const Sheet& sheet, double radius) {
       most = std::max(most, std::min(radius * fold_edge(sheet, theta), sheet.ruling(theta).length));
     }
   return most;
+}
+
+// Its flats lie on the metal from edge to edge, and at the tips of the flats the extra board of two corners
+// would lie over each other.
+void note_allowances(Fitting& fitting) {
+  const Values& values = fitting.request.values;
+  for (const char* key : {"fit_allowance", "end_allowance"}) {
+    const Value* value = values.find(key);
+    if (value == nullptr || !value->given || !(values.quantity(key) > 0.0)) continue;
+    fitting.warnings.push_back(
+        fmt::format("{}: none is taken: {}", key,
+                    std::string(key) == "fit_allowance"
+                        ? "its flats lie on the metal from bend line to bend line"
+                        : "at the tips of its flats the extra board of two rounded corners would lie over "
+                          "each other"));
+  }
 }
 
 void add_facts(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet, double kerfed) {
@@ -300,6 +316,7 @@ Fitting make_square_to_round(const FittingRequest& request) {
   add_facts(fitting, ends, sheet, kerfed);
   note_fasteners(fitting, std::max({ends.width, ends.height, 2.0 * ends.radius}));
   add_steps(fitting, ends, kerfed);
+  note_allowances(fitting);
   return fitting;
 }
 

@@ -147,4 +147,14 @@ TEST(SquareToRoundFitting, ItsPiecesAreBentNotRolled) {
   EXPECT_TRUE(carved);
 }
 
+TEST(SquareToRoundFitting, AllowancesThatAreNotTakenAreTold) {
+  EXPECT_TRUE(square_to_round(k_square_to_round).warnings.empty());
+  const Fitting fitting =
+      square_to_round(support::with(k_square_to_round, {{"fit_allowance", "10"}, {"end_allowance", "5"}}));
+  ASSERT_EQ(fitting.warnings.size(), 2u);
+  EXPECT_EQ(fitting.warnings[0].find("fit_allowance: none is taken"), 0u);
+  EXPECT_EQ(fitting.warnings[1].find("end_allowance: none is taken"), 0u);
+  EXPECT_EQ(fitting.liner.end_allowance, 0.0);
+}
+
 }  // namespace linerwright
