@@ -83,8 +83,9 @@ struct Spot {
   Point rolled(const Point& flat) const {
     if (std::abs(lean) < 1e-12) return {theta + flat[0] / radius, v + flat[1]};
     const double reach = radius / lean;
-    const double left = std::copysign(std::hypot(flat[0], reach - flat[1]), reach);
-    return {theta + std::asin(flat[0] / left) / lean, v + reach - left};
+    const double side = std::copysign(1.0, reach);
+    const double left = side * std::hypot(flat[0], reach - flat[1]);
+    return {theta + std::atan2(side * flat[0], side * (reach - flat[1])) / lean, v + reach - left};
   }
 };
 
@@ -139,6 +140,7 @@ Rim rim_of(const Wall& wall, double theta, double v, const Edge2& edge) {
 
 // Half the width on the flat of what is so wide in a straight line.
 double half_on_flat(const Spot& spot, double half_chord) {
+  if (spot.wall.is_disc()) return half_chord;
   return root(
       [&](double half) {
         const Point place = spot.rolled({half, 0.0});

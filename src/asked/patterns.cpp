@@ -185,11 +185,11 @@ void prove_pattern(const Cut& cut, const Case& asked, Lines& lines) {
     lines.frame.off(cut.made->along - (most[1] - least[1]), where + " board along");
   }
   if (!cut.known_edges) return;
-  if (cut.part.wall->is_disc()) {  // turned any way: only its middle tells where it lies
+  if (cut.part.wall->is_disc()) {  // its ruling opposite the first stands upright, as everywhere
     const Point there = middle_of_circle(cuts[0]);
     const Point here = middle_of_circle(flat.cut);
     each_point(flat, [&](Point& point) {
-      for (std::size_t k = 0; k < 2; ++k) point[k] += there[k] - here[k];
+      for (std::size_t k = 0; k < 2; ++k) point[k] = there[k] + here[k] - point[k];
     });
   } else if (cut.part.wall->taper > 0.0) {
     const auto corners = lay_on(flat, flat.cut_corners, cuts[0]);

@@ -64,7 +64,7 @@ Place local_of(const Wall& wall, const Place& point) {
 
 double Wall::ruling_over(const Place& point) const {
   const Place local = local_of(*this, point);
-  if (taper <= 0.0) return std::atan2(local[1], local[0]);
+  if (taper <= 0.0 || is_disc()) return std::atan2(local[1], local[0]);
   // The depth is the least over all tangent planes, for the surface is convex: of a few planes the nearest,
   // and from there by ever smaller steps.
   constexpr int k_planes = 32;
@@ -251,6 +251,15 @@ double piece_volume(const Wall& wall, double from, double to) {
 // A step around and a step up span (r - v sin p) on a surface of radius r about its foot, p its half angle.
 double opening_area(const Wall& wall, const Rim& rim, double w) {
   if (wall.taper <= 0.0) return hole_area_at(wall, rim, w);
+  if (wall.is_disc())  // flat as it is, about its middle or not
+    return std::abs(around_curve(
+        [&](double psi) {
+          const Point at = rim(psi, w);
+          return wall.at(at[0], at[1], w) - wall.origin;
+        },
+        [&](const Place& before, const Place& now) {
+          return 0.5 * along(square_to(before, now), wall.axis);
+        }));
   const Place n = wall.normal(0.0);
   const double sine = along(n, wall.axis);
   const double foot = wall.radius - w * std::sqrt(1.0 - sine * sine);

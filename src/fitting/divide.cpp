@@ -163,11 +163,14 @@ class Pieces {
     const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet;
     if (sheet.is_flat()) {
       if (found != stated_.end()) reasons_.add("division", "another piece", "the disc is cut in one");
+      const double across = divider.size().x;
       if (!divider.fits_whole())
-        reasons_.add(
-            "board_width", "a larger board",
-            fmt::format("the disc is {} across and is cut in one, so that no seam lies in the way of the air",
-                        reasons_.length(divider.size().x)));
+        reasons_.add(across > room_.along ? "board_width" : "board_length",
+                     "at least " + reasons_.length(across),
+                     fmt::format("the disc is {} across, the board {} wide and {} long; it is cut in one, so "
+                                 "that no seam faces the air",
+                                 reasons_.length(across), board_side(reasons_, room_.along),
+                                 board_side(reasons_, room_.around)));
       return std::nullopt;
     }
     if (found == stated_.end()) {

@@ -90,6 +90,16 @@ double swept(const Sheet::Ruling& r, double v, double w) {
 // Integral over the part of a sheet at depth w that a joint at these depths encloses, of weight(ruling).
 template <class F>
 double over_hole(const Joint& joint, Side side, const Sheet& sheet, double w, DepthPair depths, F&& weight) {
+  if (sheet.is_flat()) {  // in its plane, about its centre or not
+    const auto at = [&](double psi, const Arc& arc) {
+      return point_of(joint, at_psi(arc, psi), depths) - sheet.frame().origin;
+    };
+    const double twice = around_joint(joint, [&](double psi, const Arc& arc) {
+      const Vec3 slope = slope_at([&](double p) { return at(p, arc); }, psi);
+      return dot(cross(at(psi, arc), slope), sheet.frame().z);
+    });
+    return 0.5 * std::fabs(twice) * weight(sheet.ruling(0.0));
+  }
   const double first = place_on(joint, side, 0.5, depths).theta;
   const auto place = [&](double psi, const Arc& arc) {
     Sheet::Place p = place_on(joint, side, at_psi(arc, psi), depths);

@@ -73,18 +73,14 @@ class Openings {
       if (const Sheet& sheet = wall_at(piece.wall).sheet; !sheet.is_cylinder() && !sheet.is_right_cone())
         refuse(name, "a straight wall or a concentric taper",
                "piece " + piece.id + " is an eccentric taper, whose rulings lean by different amounts");
-      else if (wall_at(piece.wall).sheet.is_flat())
-        refuse(name, "a wall that is rolled", "piece " + piece.id + " is a disc");
+      else if (wall_at(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
+        refuse(
+            name, "bevel square, straight or splayed",
+            "square to the duct's axis no cut goes through piece " + piece.id + ", which lies square to it");
       else if (notched_with(fitting_, index) != nullptr)
         refuse(name, "pattern = \"sector\"",
                "piece " + piece.id +
                    " is closed by notches, and a hole among them would be cut in several parts");
-      else if (!wish.is_round() && !wall_at(piece.wall).sheet.is_cylinder() &&
-               (wish.bevel == OpeningBevel::radial || wish.bevel == OpeningBevel::straight))
-        refuse(name, "bevel square or splayed",
-               "on a taper the corners of its two faces would lie beside each other along the cut, where no "
-               "blade "
-               "goes from one to the other");
       else if (wish.metal && fitting_.pressed)
         refuse(name, "metal no", "the metal is a pressed bend, on which no straight line measures the place");
       else
@@ -129,7 +125,14 @@ class Openings {
     const int wall = piece.wall;
     const Sheet sheet = wall_at(wall).sheet;
     try {
-      OpeningTarget target = target_of(spot, sheet, v);
+      constexpr double k_rounding = 1e-9;  // mm: in the centre is allowed
+      if (sheet.is_flat() && v > sheet.r1() + k_rounding) {
+        refuse(spot.name, fmt::format("at most {}", reasons_.length(sheet.r1())),
+               fmt::format("its middle would lie {} from the disc's rim, beyond the centre",
+                           reasons_.length(v)));
+        return;
+      }
+      OpeningTarget target = target_of(spot, sheet, sheet.is_flat() ? std::min(v, sheet.r1()) : v);
       const Joint edge = edge_of(sheet, target);
       if (!keeps_clear(spot, wall, edge)) return;
       fitting_.joints.push_back(edge);
@@ -171,10 +174,34 @@ class Openings {
       return false;
     }
     const std::size_t before = count_;
+    if (wall_at(wall).sheet.is_flat()) {  // cut square or wider inside, it is open as far as its duct face
+      require_inside_ring(spot, wall, edge);
+      require_off_holes(spot, wall, edge);
+      return count_ == before && reasons_.none();
+    }
     for (const bool high : {false, true}) require_off_end(spot, wall, edge, high);
     require_off_holes(spot, wall, edge);
     require_common_opening(reasons_, {edge, spot.around}, fitting_.liner, "the " + spot.name);
     return count_ == before && reasons_.none();
+  }
+
+  // Before a disc stands its ring's lining.
+  void require_inside_ring(const Spot& spot, int wall, const Joint& edge) {
+    double clear = std::numeric_limits<double>::infinity();
+    for (const double w : fitting_.liner.faces())
+      for (int i = 0; i < k_around; ++i) {
+        const Sheet::Place place = place_on(edge, Side::follow, k_two_pi * i / k_around, shell_depths(w));
+        clear = std::min(clear, place.v - end_height(fitting_, wall, false, place.theta,
+                                                     fitting_.liner.bore_depth(), true));
+      }
+    if (clear >= k_margin) return;
+    ++count_;
+    const std::string missing = reasons_.length(k_margin - clear);
+    refuse(spot.name, fmt::format("{} of liner beside it", reasons_.length(k_margin)),
+           clear > 0.0 ? fmt::format("only {} of the disc is left to the ring's lining: {} is missing",
+                                     reasons_.length(clear), missing)
+                       : fmt::format("it reaches {} under the ring's lining: {} is missing",
+                                     reasons_.length(-clear), missing));
   }
 
   // Along the wall, at both faces of the liner and on the metal.
@@ -243,7 +270,7 @@ class Openings {
       boxes.push_back(box_of(joint, fitting_.liner, middle_of(joint)));
       cut = cut || joint.of_opening();
     }
-    if (!cut) return;
+    if (!cut || wall.sheet.is_flat()) return;  // a disc's faces begin nowhere
     double width = 0.0;
     const double margin = 1.0 / std::max(wall.sheet.r1(), wall.sheet.r2());
     const double free = free_ruling(boxes, wall.face_start, margin, &width);
@@ -286,6 +313,7 @@ void add_openings(Reasons& reasons, Fitting& fitting) {
 void require_clear_seams(Reasons& reasons, const Fitting& fitting) {
   for (const Piece& piece : fitting.pieces) {
     const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+    if (wall.sheet.is_flat()) continue;  // it has none
     for (const std::size_t h : holes_of(fitting, piece)) {
       const Joint& joint = joint_of(fitting, wall.holes[h].joint);
       const auto* opening = std::get_if<OpeningTarget>(&joint.target);

@@ -20,14 +20,17 @@ class Near {
     sine_ = r.normal.z;
     cosine_ = r.direction.z;
     radius_ = wall.spread(theta, v, 0.0);
-    if (!(radius_ > 0.0)) throw GeometryError("an opening lies beyond the point where its cone ends");
+    if (wall.is_flat() ? v > wall.r1() : !(radius_ > 0.0))
+      throw GeometryError("an opening lies beyond the point where its cone ends");
     around_ = wall.frame().direction(r.around);
     along_ = wall.frame().direction(r.direction);
     normal_ = wall.frame().direction(r.normal);
     middle_ = wall.point(theta, v, 0.0);
   }
 
+  // A disc is its own flat.
   Vec2 flat(Sheet::Place place) const {
+    if (wall_.is_flat()) return across(place);
     const double turn = std::remainder(place.theta - theta_, k_two_pi);
     if (sine_ == 0.0) return {radius_ * turn, place.v - v_};
     const double apex = radius_ / sine_;
@@ -36,6 +39,7 @@ class Near {
   }
 
   Sheet::Place place(Vec2 flat) const {
+    if (wall_.is_flat()) return wall_.locate(middle_ + flat.x * around_ + flat.y * along_, 0.0);
     if (sine_ == 0.0) return {theta_ + flat.x / radius_, v_ + flat.y};
     const double apex = radius_ / sine_;
     const double side = std::copysign(1.0, sine_);
@@ -50,6 +54,7 @@ class Near {
   //   k l^2 + 2 b l + (cos p x)^2 = 0,  k = cos 2p,  b = (y - apex) sin p cos p,
   // and its small root is the near side of the wall; p = 0 gives r - sqrt(r^2 - x^2).
   double drop(Vec2 at, double w) const {
+    if (wall_.is_flat()) return 0.0;
     const double radius = radius_ - w * cosine_;
     const double b = (at.y * sine_ - radius) * cosine_;
     const double k = cosine_ * cosine_ - sine_ * sine_;
@@ -76,6 +81,7 @@ class Near {
   // The way on the flat of a step (x, y) across the axis from `at`: the step's part along the surface, turned
   // by as much as the ruling there leans on the flat.
   Vec2 step_on_flat(Vec2 at, Vec2 step, Sheet::Place place) const {
+    if (wall_.is_flat()) return step;
     const double radius = radius_;
     const double b = (at.y * sine_ - radius) * cosine_;
     const double k = cosine_ * cosine_ - sine_ * sine_;
@@ -134,12 +140,15 @@ Sheet::Place place_on_opening(const Sheet& wall, const OpeningTarget& opening, d
   const bool splayed = opening.bevel == OpeningBevel::splayed;
   const double out = opening.setback + (splayed ? w * opening.splay : 0.0);
   Sheet::Place place = near.place(edge_on_flat(near, opening, s, out));
+  if (opening.bevel == OpeningBevel::radial && wall.is_flat())
+    throw GeometryError("square to its duct's axis no cut goes through a disc");
   if (opening.bevel == OpeningBevel::radial) place.v += w * near.sine() / near.cosine();
   if (opening.bevel == OpeningBevel::straight) place = near.place_under(near.across(place), w);
   return place;
 }
 
 double flat_half(const Sheet& wall, double v, double half_chord) {
+  if (wall.is_flat()) return half_chord;
   const Near near(wall, 0.0, v);
   const auto chord = [&](double half) {
     const Sheet::Place right = near.place({half, 0.0});

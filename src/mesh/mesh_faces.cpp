@@ -202,24 +202,29 @@ MeshFaces::Face MeshFaces::filled(const Sheet& sheet, double w, std::vector<RimP
   std::vector<Vec2> places;
   std::vector<int> points;
   std::vector<std::vector<int>> loops;
+  // around and along the wall; a disc is its own flat
+  const auto place_of = [&](const RimPoint& each) -> Vec2 {
+    if (!sheet.is_flat()) return {radius * each.theta, each.v};
+    const Vec3 local = sheet.frame().local_point(at(each.point));
+    return {local.x, local.y};
+  };
   const auto add = [&](std::vector<RimPoint>& loop, bool counter_clockwise) {
     double area = 0.0;
-    for (std::size_t i = 0; i < loop.size(); ++i) {
-      const RimPoint& a = loop[i];
-      const RimPoint& b = loop[(i + 1) % loop.size()];
-      area += a.theta * b.v - b.theta * a.v;
-    }
+    for (std::size_t i = 0; i < loop.size(); ++i)
+      area += cross(place_of(loop[i]), place_of(loop[(i + 1) % loop.size()]));
     if ((area > 0.0) != counter_clockwise) std::reverse(loop.begin(), loop.end());
     loops.emplace_back();
     for (const RimPoint& each : loop) {
       loops.back().push_back(static_cast<int>(places.size()));
-      places.push_back({radius * each.theta, each.v});
+      places.push_back(place_of(each));
       points.push_back(each.point);
     }
   };
   add(outline, true);
   for (std::vector<RimPoint>& hole : holes) add(hole, false);
-  const auto triangles = triangulate_wall(places, loops, radius * largest_step(sheet));
+  const auto triangles =
+      sheet.is_flat() ? triangulate(places, loops.front(), {loops.begin() + 1, loops.end()}, {1.0, 1.0})
+                      : triangulate_wall(places, loops, radius * largest_step(sheet));
   if (triangles.empty()) throw StepsTooLarge();
   Face face;
   for (const auto& triangle : triangles)
@@ -232,8 +237,14 @@ MeshFaces::Face MeshFaces::filled(const Sheet& sheet, double w, std::vector<RimP
 std::vector<MeshFaces::Face> MeshFaces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                              const Rim& high, const std::vector<Loop>& holes) {
   if (sheet.is_square_to_round()) return folded_band(sheet, w, range);
-  if (sheet.is_flat()) return {disk(low.front().joint, low.front().depths)};
+  if (sheet.is_flat() && holes.empty()) return {disk(low.front().joint, low.front().depths)};
   std::vector<RimPoint> below = rim_points(low, range);
+  if (sheet.is_flat()) {
+    below.pop_back();  // once around
+    std::vector<std::vector<RimPoint>> inside;
+    for (const Loop& hole : holes) inside.push_back(closed_points(hole, range.from));
+    return {filled(sheet, w, std::move(below), std::move(inside))};
+  }
   std::vector<RimPoint> above = rim_points(high, range);
   if (holes.empty()) return {strip(below, above)};
   std::vector<std::vector<RimPoint>> inside;

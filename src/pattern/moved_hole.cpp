@@ -109,4 +109,77 @@ TiltRun moved_into_hole(const std::vector<double>& parameters,
   return run;
 }
 
+namespace {
+
+// A face of one side, moved into the hole, which lies to the right of the way.
+struct MovedSide {
+  std::vector<Vec2> points;
+
+  MovedSide(const std::vector<FacePair>& side, bool air, double distance) {
+    std::vector<Vec2> edge;
+    for (const FacePair& pair : side) edge.push_back(air ? pair.air : pair.duct);
+    for (std::size_t i = 0; i < edge.size(); ++i) {
+      const Vec2 along = edge[std::min(i + 1, edge.size() - 1)] - edge[i > 0 ? i - 1 : 0];
+      points.push_back(edge[i] + (distance / norm(along)) * Vec2{along.y, -along.x});
+    }
+  }
+  Vec2 first_way() const { return points[1] - points[0]; }
+  Vec2 last_way() const { return points[points.size() - 1] - points[points.size() - 2]; }
+};
+
+Vec2 corner_between(const MovedSide& side, const MovedSide& next) {
+  const Vec2 a = side.last_way();
+  const Vec2 b = next.first_way();
+  return side.points.back() + (cross(next.points.front() - side.points.back(), b) / cross(a, b)) * a;
+}
+
+// Ends a face's side in its corners; of its other points those are left that lie between them.
+std::vector<bool> end_in(MovedSide& side, Vec2 from, Vec2 to) {
+  std::vector<bool> between;
+  const Vec2 along = to - from;
+  for (std::size_t i = 0; i < side.points.size(); ++i) {
+    const bool end = i == 0 || i + 1 == side.points.size();
+    between.push_back(end ||
+                      (dot(side.points[i] - from, along) > 0.0 && dot(to - side.points[i], along) > 0.0));
+  }
+  side.points.front() = from;
+  side.points.back() = to;
+  if (!(dot(along, side.first_way()) > 0.0)) throw GeometryError("the butt allowance closes a hole");
+  return between;
+}
+
+}  // namespace
+
+std::vector<TiltRun> runs_of_sides(const std::vector<FacePair>& points, const std::vector<bool>& corner,
+                                   double distance) {
+  const std::size_t n = points.size();
+  std::vector<std::vector<FacePair>> sides;
+  const auto first = static_cast<std::size_t>(std::find(corner.begin(), corner.end(), true) - corner.begin());
+  for (std::size_t i = first; i < first + n; ++i) {
+    if (corner[i % n]) sides.emplace_back();
+    sides.back().push_back(points[i % n]);
+    if (corner[(i + 1) % n]) sides.back().push_back(points[(i + 1) % n]);
+  }
+  const std::size_t count = sides.size();
+  std::vector<std::array<MovedSide, 2>> moved;
+  for (const std::vector<FacePair>& side : sides)
+    moved.push_back({MovedSide(side, false, distance), MovedSide(side, true, distance)});
+  std::vector<FacePair> corners;  // where each side ends
+  for (std::size_t i = 0; i < count; ++i)
+    corners.push_back({corner_between(moved[i][0], moved[(i + 1) % count][0]),
+                       corner_between(moved[i][1], moved[(i + 1) % count][1])});
+  std::vector<TiltRun> runs;
+  for (std::size_t i = 0; i < count; ++i) {
+    const FacePair& from = corners[(i + count - 1) % count];
+    const std::vector<bool> duct = end_in(moved[i][0], from.duct, corners[i].duct);
+    const std::vector<bool> air = end_in(moved[i][1], from.air, corners[i].air);
+    TiltRun run;
+    run.in_corners = true;
+    for (std::size_t k = 0; k < duct.size(); ++k)
+      if (duct[k] && air[k]) run.points.push_back({moved[i][0].points[k], moved[i][1].points[k]});
+    runs.push_back(std::move(run));
+  }
+  return runs;
+}
+
 }  // namespace linerwright

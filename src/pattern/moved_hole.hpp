@@ -14,4 +14,9 @@ namespace linerwright {
 TiltRun moved_into_hole(const std::vector<double>& parameters,
                         const std::function<Vec2(double, bool air)>& at, double distance);
 
+// The four sides of a rectangular hole one by one, `distance` mm inside the exact edge: points of that, in
+// their order (clockwise), and whether each is a corner. Sides are nearly straight.
+std::vector<TiltRun> runs_of_sides(const std::vector<FacePair>& points, const std::vector<bool>& corner,
+                                   double distance);
+
 }  // namespace linerwright

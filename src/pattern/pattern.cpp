@@ -81,7 +81,25 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
   return runs;
 }
 
-TiltRun run_of_hole(const FlatContour& contour, const Outliner& outliner, std::size_t hole, double butt) {
+// Whether the corners of a rectangle's two faces lie beside each other along its sides: on a taper a cut that
+// is not square to the board carries them on along their rulings.
+bool leads_corners_on(const Sheet& wall, const Joint& joint) {
+  const auto* opening = std::get_if<OpeningTarget>(&joint.target);
+  return opening != nullptr && !opening->round && !wall.is_cylinder() && !wall.is_flat() &&
+         (opening->bevel == OpeningBevel::radial || opening->bevel == OpeningBevel::straight);
+}
+
+std::vector<TiltRun> runs_of_hole(const FlatContour& contour, const Outliner& outliner, std::size_t hole,
+                                  const LinerSpec& liner, bool side_by_side) {
+  if (side_by_side) {
+    std::vector<FacePair> points;
+    std::vector<bool> corner;
+    for (const ContourPoint& p : contour.points) {
+      points.push_back(p.cut_edge);
+      corner.push_back(std::fabs(std::remainder(p.parameter, 0.5 * k_pi)) < 1e-9);
+    }
+    return runs_of_sides(points, corner, liner.butt_allowance);
+  }
   TiltRun run;
   run.closed = true;
   for (const ContourPoint& p : contour.points) {
@@ -89,7 +107,8 @@ TiltRun run_of_hole(const FlatContour& contour, const Outliner& outliner, std::s
     run.parameters.push_back(p.parameter);
   }
   run.at = [&outliner, hole](double s, bool air) { return outliner.hole_edge(hole, s, air); };
-  return butt > 0.0 ? moved_into_hole(run.parameters, run.at, butt) : run;
+  const double butt = liner.butt_allowance;
+  return {butt > 0.0 ? moved_into_hole(run.parameters, run.at, butt) : run};
 }
 
 void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector<TiltRun>& runs, bool hole,
@@ -132,8 +151,10 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
   for (const std::size_t h : holes_of(fitting, piece)) {
     pairs.emplace_back();
     const FlatContour hole = outliner.hole(h);
-    add_contour(pattern, hole, {run_of_hole(hole, outliner, h, liner.butt_allowance)}, true, liner,
-                pairs.back());
+    const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+    add_contour(pattern, hole, runs_of_hole(hole, outliner, h, liner, leads_corners_on(wall.sheet, joint)),
+                true, liner, pairs.back());
   }
   pattern.cut = cut_region(pairs, liner);
   add_ordinates(pattern, fitting, outliner, piece);

@@ -39,6 +39,15 @@ std::function<Vec2(double)> contour_of(const TiltRun& run, bool air) {
   };
 }
 
+// How far the lower end at a row lies beyond the ends of the lower edge.
+double beyond(const BladeEdge& edge, const BladeRow& row) {
+  const Vec2 end = row.at + row.shift * Vec2{row.along.y, -row.along.x};
+  const Vec2 first = edge.lower.front() - edge.lower[1];
+  const Vec2 last = edge.lower.back() - edge.lower[edge.lower.size() - 2];
+  return std::max({0.0, dot(end - edge.lower.front(), first) / norm(first),
+                   dot(end - edge.lower.back(), last) / norm(last)});
+}
+
 }  // namespace
 
 void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, const LinerSpec& liner) {
@@ -53,7 +62,9 @@ void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, 
     edge.closed = run.closed;
     edge.upper_at = contour_of(run, air_up);
     edge.lower_at = contour_of(run, !air_up);
-    for (const BladeRow& row : blade_rows(edge, liner.thickness)) {
+    for (BladeRow row : blade_rows(edge, liner.thickness)) {
+      // the blade cuts into the board beyond the corner: no more is left to the hand than so much
+      if (run.in_corners) row.left = std::max(row.left, beyond(edge, row));
       const double tilt = std::atan2(air_up ? -row.shift : row.shift, liner.thickness);
       pattern.tilts.push_back({contour, row.at, std::atan2(row.along.y, row.along.x), tilt, row.left});
       pattern.max_tilt = std::max(pattern.max_tilt, std::fabs(tilt));

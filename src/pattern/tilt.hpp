@@ -14,6 +14,7 @@ struct TiltRun {
   std::vector<FacePair> points;  // with the allowances added
   bool leans = true;             // seams and the sides of notches are square to the board
   bool closed = false;
+  bool in_corners = false;  // an open one ends in corners of a hole, not at the board's edge
   // Beside points, and the exact edge of a face (not `air`: the duct face's) at a parameter, beyond both
   // ends, too; may be empty.
   std::vector<double> parameters{};

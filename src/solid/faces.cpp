@@ -123,7 +123,11 @@ Faces::RimPart Faces::part_of(const Rim& rim, const Range& range) {
 std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                           const Rim& high, const std::vector<Loop>& holes) {
   if (!is_analytic(sheet)) return ruled_band(low, high, range);
-  if (sheet.is_flat()) return {patch_on(sheet, w, low.front(), nullptr)};
+  if (sheet.is_flat()) {
+    TopoDS_Face disc = patch_on(sheet, w, low.front(), nullptr);
+    for (const Loop& hole : holes) BRep_Builder().Add(disc, wire_of(hole).Oriented(TopAbs_REVERSED));
+    return {disc};
+  }
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
   TopoDS_Face face;

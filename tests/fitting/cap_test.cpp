@@ -84,11 +84,14 @@ TEST(Caps, Refused) {
   const Flags flags{{"diameter", "400"}, {"length", "20"}, {"thickness", "25"}};
   EXPECT_TRUE(has(refusal("cap", flags), "the disc's liner would be thicker than the ring is long"));
   EXPECT_TRUE(has(refusal("cap", with(flags, {{"length", "300"}, {"board_width", "350"}})),
-                  "the disc is 400 mm across and is cut in one"));
-  EXPECT_TRUE(
-      has(refusal("cap", with(flags, {{"length", "300"},
-                                      {"openings", "sensor piece disc at 50mm around 0 diameter 20mm"}})),
-          "piece disc is a disc"));
+                  "the disc is 400 mm across, the board 350 mm wide and any length long; it is cut in one"));
+  const std::string narrow =
+      refusal("cap", with(flags, {{"length", "300"}, {"board_length", "399"}, {"board_width", "2000"}}));
+  EXPECT_TRUE(has(narrow,
+                  "board-length = 399: the disc is 400 mm across, the board 2000 mm wide and 399 mm "
+                  "long"))
+      << narrow;
+  EXPECT_TRUE(has(narrow, "(allowed: at least 400 mm)")) << narrow;
   // a disc of 25 inside a ring of 300 that is lined on less than its last 26 mm
   const auto held = [](const char* by) {
     return Flags{{"diameter", "400"},
@@ -99,6 +102,77 @@ TEST(Caps, Refused) {
   };
   EXPECT_TRUE(has(refusal("cap", held("274.1")), "the disc's rim would stand free in the air"));
   EXPECT_NO_THROW(fitting_from("cap", held("274")));
+}
+
+Fitting with_hole(const std::string& openings, const std::string& seat = "butt") {
+  return cap(seat, {{"openings", openings}});
+}
+
+// Prisms and the frustum of a cone: beside the centre, around it, and anywhere in between.
+TEST(Caps, HolesOfADisc) {
+  const double g = 0.8;
+  for (const char* seat : {"butt", "inside", "mitre"})
+    for (const char* at : {"80mm around 40", "150mm around 200", "200mm around 0", "185mm around 90"}) {
+      const std::string spot = std::string("piece disc at ") + at;
+      EXPECT_NEAR(plug_volume(with_hole("sensor " + spot + " diameter 60mm setback 10mm", seat)),
+                  k_pi * 40.0 * 40.0 * t, 1e-6)
+          << spot;
+      const Fitting cut = with_hole("access door " + spot + " width 50mm length 70mm metal yes", seat);
+      EXPECT_NEAR(plug_volume(cut), 50.0 * 70.0 * t, 1e-6) << spot;
+      EXPECT_NEAR(metal_volume(cap(seat)) - metal_volume(cut), 50.0 * 70.0 * g, 1e-6) << spot;
+      EXPECT_NEAR(metal_area(cap(seat)) - metal_area(cut), 50.0 * 70.0, 1e-6) << spot;
+      EXPECT_NEAR(shell_volume(cut, t), shell_volume(cap(seat), t), 1e-6);
+      // wider by the depth where splayed at 45 degrees
+      EXPECT_NEAR(plug_volume(with_hole("test hole " + spot + " diameter 50mm bevel splayed", seat)),
+                  k_pi * t * (25.0 * 25.0 + 25.0 * 50.0 + 50.0 * 50.0) / 3.0, 1e-6)
+          << spot;
+    }
+  // along its own axis and square to the board are the same
+  const auto place = [&](const Fitting& fitting, double s) {
+    const Joint& edge = fitting.joints[static_cast<std::size_t>(fitting.openings.at(0).joint)];
+    return point_of(edge, s, shell_depths(t));
+  };
+  const std::string door = "access door piece disc at 150mm around 200 width 120mm length 160mm";
+  for (const double s : {0.0, 1.0, 2.5, 4.0, 6.0})
+    EXPECT_LT(distance(place(with_hole(door), s), place(with_hole(door + " bevel straight"), s)), 1e-9);
+  // its middle lies so far from the metal's rim toward the centre
+  const Fitting turned = with_hole("sensor piece disc at 80mm around 90 diameter 60mm", "inside");
+  EXPECT_LT(distance(0.5 * (place(turned, 0.0) + place(turned, k_pi)), {0.0, 120.0, L - t}), 1e-9);
+}
+
+TEST(Caps, HolesOfADiscAreRefused) {
+  const auto told = [&](const std::string& openings, const std::string& seat = "butt") {
+    return refusal("cap", {{"diameter", "400"},
+                           {"length", "300"},
+                           {"thickness", "25"},
+                           {"seat", seat},
+                           {"openings", openings}});
+  };
+  EXPECT_TRUE(has(told("sensor piece disc at 100mm around 0 diameter 60mm bevel radial"),
+                  "square to the duct's axis no cut goes through piece disc"));
+  for (const double around : {0.0, 33.0, 83.0, 211.0})
+    EXPECT_EQ(
+        told("sensor piece disc at 200mm around " + std::to_string(around) + " diameter 60mm metal yes"),
+        "(made)");
+  EXPECT_TRUE(has(told("sensor piece disc at 210mm around 0 diameter 60mm"),
+                  "sensor 1: its middle would lie 210 mm from the disc's rim, beyond the centre"));
+  for (const char* seat : {"butt", "inside", "mitre"}) {
+    EXPECT_TRUE(has(told("sensor piece disc at 57mm around 0 diameter 60mm", seat),
+                    "only 2 mm of the disc is left to the ring's lining: 3 mm is missing"));
+    EXPECT_TRUE(has(told("sensor piece disc at 45mm around 0 diameter 60mm", seat),
+                    "it reaches 10 mm under the ring's lining: 15 mm is missing"));
+    EXPECT_EQ(told("sensor piece disc at 61mm around 0 diameter 60mm", seat), "(made)");
+  }
+  EXPECT_TRUE(has(told("sensor piece disc at 200mm around 0 diameter 60mm, sensor piece disc at 200mm around "
+                       "90 diameter 200mm"),
+                  "sensor 2: it overlaps the hole of the sensor 1"));
+  EXPECT_TRUE(has(told("sensor piece disc at 200mm around 0 diameter 10mm", "mitre") +
+                      refusal("cap", {{"diameter", "400"},
+                                      {"length", "300"},
+                                      {"thickness", "25"},
+                                      {"butt_allowance", "6"},
+                                      {"openings", "sensor piece disc at 200mm around 0 diameter 10mm"}}),
+                  "the allowance closes the hole of the sensor 1"));
 }
 
 }  // namespace

@@ -65,6 +65,15 @@ std::vector<Case> cases() {
       {"cap_bevelled",
        "cap",
        {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"seat", "mitre"}, {"cut", "tilt"}}},
+      {"cap_openings",
+       "cap",
+       {{"diameter", "400"},
+        {"length", "300"},
+        {"thickness", "25"},
+        {"cut", "tilt"},
+        {"openings",
+         "access door piece disc at 170mm around 30 width 150mm length 120mm bevel straight metal yes, test "
+         "hole piece disc at 80mm around 200 diameter 60mm bevel splayed splay 20"}}},
       {"straight_openings",
        "straight",
        {{"diameter", "600"},
@@ -82,6 +91,12 @@ std::vector<Case> cases() {
              {"openings",
               "test hole piece taper at 150mm around 60 diameter 80mm bevel radial, access door piece taper "
               "at 150mm around -60 width 120mm length 100mm setback 15mm bevel splayed"}})},
+      {"taper_doors", "reducer",
+       with(k_taper,
+            {{"butt_allowance", "2"},
+             {"openings",
+              "access door piece taper at 150mm around 90 width 120mm length 100mm bevel straight metal yes, "
+              "access door piece taper at 150mm around -90 width 120mm length 100mm bevel radial"}})},
       {"straight_inch",
        "straight",
        {{"diameter", "24"}, {"length", "48"}, {"thickness", "1"}},

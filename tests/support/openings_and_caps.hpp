@@ -67,7 +67,37 @@ inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
         {"thickness", "25"},
         {"seat", "mitre"},
         {"face_up", "air"},
-        {"cut", "mid"}}}};
+        {"cut", "mid"}}},
+      {"reducer",
+       {{"diameter", "400"},
+        {"to_diameter", "600"},
+        {"length", "320"},
+        {"thickness", "25"},
+        {"cut", "mid"},
+        {"face_up", "air"},
+        {"openings",
+         "access door at 150mm around 90 width 200mm length 120mm bevel radial setback 10mm, access door at "
+         "150mm around -90 width 200mm length 120mm bevel straight metal yes"}}},
+      {"tee",
+       {{"diameter", "500"},
+        {"length", "1200"},
+        {"branch_diameter", "300"},
+        {"branch_length", "600"},
+        {"thickness", "25"},
+        {"joint", "through"},
+        {"openings", "sensor piece branch at 200mm around 90 diameter 20mm"}}},
+      {"cap",
+       {{"diameter", "400"},
+        {"length", "300"},
+        {"thickness", "25"},
+        {"seat", "inside"},
+        {"face_up", "air"},
+        {"openings",
+         "test hole piece disc at 190mm around 30 diameter 100mm bevel splayed metal yes, access door piece "
+         "disc "
+         "at 80mm around 200 width 60mm length 50mm setback 5mm, sensor piece ring at 100mm around 30 "
+         "diameter "
+         "20mm"}}}};
 }
 
 }  // namespace linerwright::support
