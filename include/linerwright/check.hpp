@@ -2,12 +2,14 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "linerwright/check_result.hpp"
 #include "linerwright/draw.hpp"
 #include "linerwright/fitting.hpp"
+#include "linerwright/guide_band.hpp"
 #include "linerwright/pattern.hpp"
 #include "linerwright/solid.hpp"
 
@@ -25,6 +27,9 @@ struct CheckFiles {
   std::string stem;
   // Whether solids were asked for; where not, and no STEP is there, a note says what is not proved.
   bool solids = true;
+  // Of what guide bands were made, where they were asked for: <stem>-band-<band>.dxf, <stem>-bands.csv,
+  // <stem>-bands.pdf.
+  std::optional<BandSheet> bands{};
 };
 
 // The full proof from the files, which `fitting` (made again from its parameters) is held against: every DXF

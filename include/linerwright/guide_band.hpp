@@ -56,6 +56,13 @@ Sheet::Place rolled(const GuideBand& band, Vec2 flat);
 // where a band's sizes leave no band.
 std::vector<GuideBand> guide_bands(const std::vector<Fitting>& fittings, const BandSheet& sheet);
 
+// The name of its drawing beside the files of a fitting: "E1-band-mitre-400-22.5.dxf".
+std::string band_file(const std::string& stem, const GuideBand& band);
+// What a band serves, in words: "E/2 upper end; E/3 lower end".
+std::string served_by(const GuideBand& band, const std::vector<Fitting>& fittings);
+// The stations of these bands as comma-separated values, mm and degrees.
+std::string bands_csv(const std::vector<GuideBand>& bands, const std::vector<Fitting>& fittings);
+
 // Largest distance, mm, of the flat band's edge, rolled around the liner, from the edge that the liner is to
 // be cut to; at its corners and half way between.
 double edge_error(const GuideBand& band, const std::vector<Fitting>& fittings);

@@ -13,6 +13,7 @@
 #include "linerwright/fitting.hpp"
 #include "linerwright/fitting_files.hpp"
 #include "linerwright/floor.hpp"
+#include "linerwright/guide_band.hpp"
 #include "linerwright/job.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/pattern.hpp"
@@ -33,6 +34,7 @@ struct ProduceOptions {
   bool shared_script = false;      // pages load the job's one script instead of carrying it
   bool png = false;                // pictures as PNG, too
   bool glb = false;                // the bodies as glTF, too
+  std::optional<BandSheet> bands;  // guide bands of this, too
   std::optional<Paper> templates;  // patterns at full size on this paper
   bool half_templates = false;     // half of those that are their own mirror images
   bool force = false;              // make again what has not changed

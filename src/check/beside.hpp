@@ -15,8 +15,9 @@ std::vector<CheckResult> prove_figures(const Fitting& fitting, const std::vector
 // The templates of a tap's hole in it; nothing of other fittings.
 std::vector<CheckResult> prove_templates(const Fitting& fitting, const JsonValue& json);
 // The lists of files against what belongs to the fitting and what is there, and their digests.
-std::vector<CheckResult> prove_files(const std::vector<Pattern>& patterns, const CheckFiles& files,
-                                     const JsonValue& json, const std::string& json_bytes);
+std::vector<CheckResult> prove_files(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                     const CheckFiles& files, const JsonValue& json,
+                                     const std::string& json_bytes);
 // True where the digest that fitting.json carries is that of its own bytes, the digest's digits taken as
 // zeros.
 bool as_it_was_written(const JsonValue& json, std::string bytes);

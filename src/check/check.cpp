@@ -49,6 +49,7 @@ std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles&
     add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
   for (const Pattern& pattern : site_templates(fitting))
     add(prove_dxf(fitting, pattern, files.folder / (files.stem + "-" + pattern.id + ".dxf"), dxf, liners));
+  if (files.bands) add(prove_bands(fitting, files, dxf));
   // the request alone is known where the program wrote the folder
   if (std::filesystem::exists(files.folder / "fitting.json")) add(prove_as_asked(files, parts));
   for (int layer = 0; layer < layer_count(fitting); ++layer)

@@ -55,7 +55,7 @@ std::vector<CheckResult> check_written(const Fitting& fitting, const std::vector
   for (Pattern& pattern : site_templates(fitting)) drawn.push_back(std::move(pattern));
   add(prove_figures(fitting, patterns, json));
   add(prove_templates(fitting, json));
-  add(prove_files(drawn, files, json, bytes));
+  add(prove_files(fitting, drawn, files, json, bytes));
   results.push_back(prove_ordinates(fitting, drawn, files));
   add(prove_pictures(drawn, files, json));
   return results;

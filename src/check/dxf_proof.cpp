@@ -182,7 +182,7 @@ void add_all(std::vector<CheckResult>& results, const std::vector<CheckResult>& 
 
 std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& pattern,
                                    const std::filesystem::path& path, const DxfOptions& options,
-                                   const std::vector<const Part*>& liners) {
+                                   const std::vector<const Part*>& liners, const GuideBand* band) {
   std::ifstream in(path, std::ios::binary);
   if (!in) return {undone("dxf " + pattern.id, path.string() + " cannot be read")};
   DxfFile file;
@@ -219,6 +219,10 @@ std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& patter
                                     [&](const NotchedBlank& blank) { return blank.id == pattern.id; });
   if (notched != fitting.notched.end()) {
     prove_folded(results, fitting, pattern, *notched, layers);
+    return results;
+  }
+  if (band != nullptr) {
+    attempt(results, "band " + pattern.id, [&] { return prove_band(*band, fitting, layers[0].found); });
     return results;
   }
   if (pattern.pieces.empty()) {

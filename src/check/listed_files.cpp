@@ -30,8 +30,8 @@ bool proved_otherwise(const std::string& name) {
          ends_with(name, ".csv");
 }
 
-CheckResult belonging(const std::vector<Pattern>& patterns, const CheckFiles& files, const JsonValue& json,
-                      const std::set<std::string>& listed) {
+CheckResult belonging(const Fitting& fitting, const std::vector<Pattern>& patterns, const CheckFiles& files,
+                      const JsonValue& json, const std::set<std::string>& listed) {
   Tally tally("files listed");
   const auto need = [&](const std::string& name) {
     tally.require(listed.count(name) != 0, name + " is not in the list of files");
@@ -55,6 +55,12 @@ CheckResult belonging(const std::vector<Pattern>& patterns, const CheckFiles& fi
   for (const Pattern& pattern : patterns) layers = std::max(layers, pattern.layer + 1);
   for (int layer = 0; layer < layers; ++layer) need(tilt_file(files.stem, layer));
   need(files.stem + "-ordinates.csv");
+  if (files.bands) {
+    const std::vector<GuideBand> bands = guide_bands({fitting}, *files.bands);
+    for (const GuideBand& band : bands) need(band_file(files.stem, band));
+    if (!bands.empty())
+      for (const char* ending : {"-bands.csv", "-bands.pdf"}) need(files.stem + ending);
+  }
   need("fitting.json");
   const JsonValue* volumes = json.find("volumes");
   std::error_code error;
@@ -98,10 +104,11 @@ std::vector<std::string> names_in(const JsonValue* list) {
   return names;
 }
 
-std::vector<CheckResult> prove_files(const std::vector<Pattern>& patterns, const CheckFiles& files,
-                                     const JsonValue& json, const std::string& json_bytes) {
+std::vector<CheckResult> prove_files(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                     const CheckFiles& files, const JsonValue& json,
+                                     const std::string& json_bytes) {
   const std::vector<std::string> names = names_in(json.find("files"));
-  std::vector<CheckResult> results{belonging(patterns, files, json, {names.begin(), names.end()})};
+  std::vector<CheckResult> results{belonging(fitting, patterns, files, json, {names.begin(), names.end()})};
   const JsonValue* digests = json.find("digests");
   if (digests == nullptr) {
     results.push_back(undone("files unchanged", "fitting.json states no digests"));

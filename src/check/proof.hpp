@@ -10,10 +10,18 @@
 namespace linerwright {
 
 // One DXF: audit, comparison with the pattern, the knife's lines, and re-roll of both faces onto the pieces'
-// solids (by piece index; null where the STEP lacks one).
+// solids (by piece index; null where the STEP lacks one). Of a guide band its edge is rolled around the liner
+// instead.
 std::vector<CheckResult> prove_dxf(const Fitting& fitting, const Pattern& pattern,
                                    const std::filesystem::path& file, const DxfOptions& options,
-                                   const std::vector<const Part*>& liners);
+                                   const std::vector<const Part*>& liners, const GuideBand* band = nullptr);
+
+// Guide bands that were asked for: drawings and stations.
+std::vector<CheckResult> prove_bands(const Fitting& fitting, const CheckFiles& files,
+                                     const DxfOptions& options);
+// A band's cut as read: rolled around the liner its edge against the closed form of mitre or saddle, and its
+// bolt holes on each other.
+std::vector<CheckResult> prove_band(const GuideBand& band, const Fitting& fitting, const BoardLines& cut);
 
 // The comments of a pattern's file that contradict what was asked for; a note where usual ones are missing.
 std::vector<CheckResult> prove_comments(const Fitting& fitting, const Pattern& pattern, const DxfFile& file);

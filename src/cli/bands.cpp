@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "band_flags.hpp"
 #include "commands.hpp"
 #include "dxf_flags.hpp"
 #include "inputs.hpp"
@@ -21,42 +22,11 @@ namespace {
 struct BandArguments {
   Inputs inputs;
   DxfFlags dxf;
-  std::string sheet = "0.8mm", width = "60mm", lap = "40mm", bolt = "7mm";
+  BandFlags bands{""};
   std::string paper = "a4";
   std::string out = "bands";
   bool force = false;
 };
-
-double length_of(const char* flag, const std::string& text, Units units, double least, double most) {
-  const auto shown = [&](double mm) { return format_quantity(Quantity::length, mm, units); };
-  const std::string allowed = fmt::format("{} to {}", shown(least), shown(most));
-  double value = 0.0;
-  try {
-    value = parse_quantity(Quantity::length, text, units);
-  } catch (const std::invalid_argument& error) {
-    throw InputError({Problem{{}, 0, {}, flag, text, allowed, error.what()}});
-  }
-  if (!(value >= least && value <= most))
-    throw InputError({Problem{{}, 0, {}, flag, text, allowed, "lies outside what a band can be made with"}});
-  return value;
-}
-
-BandSheet sheet_of(const BandArguments& arguments, Units units) {
-  BandSheet sheet;
-  sheet.thickness = length_of("--sheet", arguments.sheet, units, 0.2, 5.0);
-  sheet.width = length_of("--width", arguments.width, units, 20.0, 500.0);
-  sheet.lap = length_of("--lap", arguments.lap, units, 15.0, 300.0);
-  sheet.bolt = length_of("--bolt", arguments.bolt, units, 2.0, 20.0);
-  if (2.0 * sheet.bolt > std::min(sheet.lap, 0.5 * sheet.width))
-    throw InputError({Problem{{},
-                              0,
-                              {},
-                              "--bolt",
-                              arguments.bolt,
-                              "at most half of the lap and a quarter of the width",
-                              "two holes have to find room in the lap"}});
-  return sheet;
-}
 
 struct Made {
   std::vector<Fitting> fittings;
@@ -82,31 +52,6 @@ Made made_of(const Job& job) {
   return made;
 }
 
-std::string served(const GuideBand& band, const std::vector<Fitting>& fittings) {
-  std::string out;
-  for (const BandUse& use : band.uses)
-    out += fmt::format("{}{}/{} {} end", out.empty() ? "" : "; ", fittings[use.fitting].tag, use.piece,
-                       use.high ? "upper" : "lower");
-  return out;
-}
-
-std::string quoted(const std::string& text) {
-  return text.find_first_of(",\"\n") == std::string::npos ? text : fmt::format("\"{}\"", text);
-}
-
-std::string table_of(const std::vector<GuideBand>& bands, const std::vector<Fitting>& fittings) {
-  constexpr double k_degrees = 180.0 / k_pi;
-  std::string out = "band,what,liner_outside_mm,around_mm,along_mm,serves,around_deg,x_mm,y_mm,lean_deg\n";
-  for (const GuideBand& band : bands)
-    for (const BandStation& station : band.stations)
-      out +=
-          fmt::format("{},{},{},{},{},{},{},{},{},{}\n", quoted(band.id), quoted(band.words),
-                      fixed(band.outside, 3), fixed(band.pattern.board.x, 3), fixed(band.pattern.board.y, 3),
-                      quoted(served(band, fittings)), fixed(station.around * k_degrees, 3),
-                      fixed(station.at.x, 3), fixed(station.at.y, 3), fixed(station.lean * k_degrees, 3));
-  return out;
-}
-
 void print_bands(const std::vector<GuideBand>& bands, const std::vector<Fitting>& fittings) {
   for (const GuideBand& band : bands) {
     double clear = 1e300;
@@ -115,14 +60,14 @@ void print_bands(const std::vector<GuideBand>& bands, const std::vector<Fitting>
     fmt::print(
         "{}: {}, {} x {}\n  serves {}\n  lap {} from the nearest seam; rolled, its edge lies within "
         "{} mm of the liner's\n",
-        band.id, band.words, shown(band.pattern.board.x), shown(band.pattern.board.y), served(band, fittings),
-        shown(clear), fixed(edge_error(band, fittings), 3));
+        band.id, band.words, shown(band.pattern.board.x), shown(band.pattern.board.y),
+        served_by(band, fittings), shown(clear), fixed(edge_error(band, fittings), 3));
   }
 }
 
 int run(const BandArguments& arguments) {
   const Job job = arguments.inputs.job();
-  const BandSheet sheet = sheet_of(arguments, job.units);
+  const BandSheet sheet = arguments.bands.sheet(job.units);
   const DxfOptions dxf = arguments.dxf.options(job, arguments.inputs.file());
   Paper paper;
   try {
@@ -152,7 +97,7 @@ int run(const BandArguments& arguments) {
     write_dxf(text, drawing_of(band.pattern, job.units), dxf);
     add(band.id + ".dxf", text.str());
   }
-  add("bands.csv", table_of(bands, made.fittings));
+  add("bands.csv", bands_csv(bands, made.fittings));
   add("bands.pdf", guide_bands_pdf(bands, made.fittings, paper));
   std::error_code error;
   std::filesystem::create_directories(arguments.out, error);
@@ -175,10 +120,7 @@ void add_bands(CLI::App& program, Action& action) {
   arguments->inputs.add_to(*command,
                            [&action, arguments] { action = [arguments] { return run(*arguments); }; });
   arguments->dxf.add_to(*command);
-  command->add_option("--sheet", arguments->sheet, "thickness of the bands' sheet [0.8mm]");
-  command->add_option("--width", arguments->width, "width of a band where it is narrowest [60mm]");
-  command->add_option("--lap", arguments->lap, "lap of its ends, where it is clamped [40mm]");
-  command->add_option("--bolt", arguments->bolt, "diameter of the bolt holes in the lap [7mm]");
+  arguments->bands.add_to(*command);
   command->add_option("--paper", arguments->paper,
                       "paper of bands.pdf: a4, a3, letter, tabloid or a roll as roll=36in [a4]");
   command->add_option("--out", arguments->out, "folder for them [bands]");

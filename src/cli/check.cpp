@@ -176,7 +176,7 @@ std::vector<CheckResult> results_of(const Target& target) {
   ProduceOptions options;
   const FittingRequest request = request_from_json(target.folder / "fitting.json", &options);
   const std::string stem = file_stem(request.tag);
-  const CheckFiles files{target.folder, stem, !options.patterns_only};
+  const CheckFiles files{target.folder, stem, !options.patterns_only, options.bands};
   const Fitting fitting = make_fitting(request);
   // several times what the largest take on a slow machine, and ten seconds for one of a single piece
   constexpr unsigned k_each_piece = 5;

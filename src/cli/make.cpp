@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "band_flags.hpp"
 #include "commands.hpp"
 #include "dxf_flags.hpp"
 #include "floor_flags.hpp"
@@ -31,6 +32,8 @@ struct MakeOptions {
   std::string pages = "whole";
   bool png = false;
   bool glb = false;
+  bool bands = false;
+  BandFlags band_sheet{"band-"};
   std::string templates;
   bool half_templates = false;
   std::string sheet_paper;
@@ -56,12 +59,13 @@ Paper sheet_paper(const std::string& name) {
   throw InputError({Problem{{}, 0, {}, "--sheet-paper", name, "a4, a3, letter or tabloid", why}});
 }
 
-ProduceOptions produce_options(const MakeOptions& made) {
+ProduceOptions produce_options(const MakeOptions& made, Units units) {
   ProduceOptions options;
   options.patterns_only = made.patterns_only;
   options.pages = !made.no_pages;
   options.png = made.png;
   options.glb = made.glb;
+  if (made.bands) options.bands = made.band_sheet.sheet(units);
   options.shared_script = made.pages == "shared";
   options.force = made.force;
   options.half_templates = made.half_templates;
@@ -154,11 +158,11 @@ void advise(const Job& job, const ProduceOptions& options) {
 
 int run(const MakeOptions& made) {
   JobOptions options;
-  options.produce = produce_options(made);
   options.share = share_named(made.shard);
   Job whole;
   Job job = share_of(made.inputs.job(&whole), options.share);
   whole = share_of(std::move(whole), options.share);
+  options.produce = produce_options(made, job.units);
   options.produce.dxf = made.dxf.options(job, made.inputs.file());
   const std::size_t left_out = report_left_out(job);
   options.out = made.out;
@@ -216,6 +220,10 @@ void add_make(CLI::App& program, Action& action) {
       ->check(CLI::IsMember({"mm", "in"}));
   command->add_flag("--png", made->png, "pictures as PNG, too");
   command->add_flag("--glb", made->glb, "the bodies as binary glTF, too, which phones open");
+  CLI::Option* bands = command->add_flag(
+      "--bands", made->bands,
+      "guide bands of thin sheet for cutting mitres and saddles by hand, too, as bands makes them");
+  for (CLI::Option* flag : made->band_sheet.add_to(*command)) flag->needs(bands);
   command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
   command->add_flag("--force", made->force, "make again what has not changed");

@@ -67,7 +67,7 @@ class Maker {
       throw InputError({Problem{{},
                                 0,
                                 band.id,
-                                "--lap",
+                                "lap of a band",
                                 number(sheet_.lap) + " mm",
                                 fmt::format("at most {} mm", number(0.5 * k_pi * end_.middle)),
                                 "more than a quarter of its liner's girth"}});
@@ -75,7 +75,7 @@ class Maker {
       throw InputError({Problem{{},
                                 0,
                                 band.id,
-                                "--width",
+                                "width of a band",
                                 number(sheet_.width) + " mm",
                                 "a smaller one",
                                 "it reaches past the point where the piece's cone ends"}});

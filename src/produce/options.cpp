@@ -23,6 +23,14 @@ const char* word(TextStyle style) {
   return style == TextStyle::entities ? "entities" : "strokes";
 }
 
+// The sizes of bands, by their names.
+template <class Sheet>
+auto sizes_of(Sheet& sheet) {
+  auto& [thickness, width, lap, bolt] = sheet;
+  return std::array<std::pair<const char*, decltype((thickness))>, 4>{
+      {{"sheet", thickness}, {"width", width}, {"lap", lap}, {"bolt", bolt}}};
+}
+
 // Writes each option; a new table begins where its name changes.
 class OptionWriter {
  public:
@@ -51,6 +59,8 @@ class OptionWriter {
   }
   // Layers without names of the user's own are not mentioned.
   static bool is_left_out(const LayerTable& layers) { return layers.names.empty() && layers.order.empty(); }
+  // Nor are bands where none are made.
+  static bool is_left_out(const std::optional<BandSheet>& bands) { return !bands; }
   template <class Option>
   static bool is_left_out(const Option&) {
     return false;
@@ -75,6 +85,11 @@ class OptionWriter {
     } else {
       json_.null();
     }
+  }
+  void write(const std::optional<BandSheet>& bands) {
+    json_.begin_object();
+    for (const auto& [name, number] : sizes_of(*bands)) json_.key(name).number(number, 9);
+    json_.end_object();
   }
   template <class Choice>
   void write(Choice choice) {
@@ -133,6 +148,13 @@ void read(const rapidjson::Value& json, std::optional<Paper>& paper) {
   } catch (const std::invalid_argument&) {
     // a paper that this program does not know is left out
   }
+}
+
+void read(const rapidjson::Value& json, std::optional<BandSheet>& bands) {
+  if (!json.IsObject()) return;
+  bands.emplace();
+  for (auto& [name, number] : sizes_of(*bands))
+    if (const auto found = json.FindMember(name); found != json.MemberEnd()) read(found->value, number);
 }
 
 }  // namespace

@@ -23,7 +23,7 @@ struct InDegrees {
 // that is not named here is an error of the compiler.
 template <class Options, class Visit>
 void each_option(Options& options, const Visit& visit) {
-  auto& [dxf, mesh, patterns_only, pages, shared_script, png, glb, templates, half_templates, force] =
+  auto& [dxf, mesh, patterns_only, pages, shared_script, png, glb, bands, templates, half_templates, force] =
       options;
   auto& [version, units, cut_only, single_layer, single_layer_all, text, chord_error, comments, layers] = dxf;
   auto& [deflection, angle] = mesh;
@@ -41,6 +41,7 @@ void each_option(Options& options, const Visit& visit) {
   visit("", "shared_script", shared_script);
   visit("", "png", png);
   visit("", "glb", glb);
+  visit("", "bands", bands);
   visit("", "templates", templates);
   visit("", "half_templates", half_templates);
   // follow from the fitting, or say when to make and not what

@@ -14,6 +14,7 @@
 #include "folder.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/fitting_meshes.hpp"
+#include "linerwright/guide_bands_pdf.hpp"
 #include "linerwright/page.hpp"
 #include "linerwright/paper.hpp"
 #include "linerwright/parallel.hpp"
@@ -74,6 +75,24 @@ void write_pattern(NewFolder& folder, const std::string& stem, const Fitting& fi
                   fitting.tag + "/" + pattern.id, options);
 }
 
+// The bands of one fitting: their drawings, their stations, and all at full size on paper.
+void write_bands(NewFolder& folder, const std::string& stem, const Fitting& fitting,
+                 const ProduceOptions& options) {
+  const std::vector<Fitting> fittings{fitting};
+  const std::vector<GuideBand> bands = guide_bands(fittings, *options.bands);
+  if (bands.empty()) return;
+  for (const GuideBand& band : bands) {
+    if (const double off = edge_error(band, fittings); off > k_chord_error + 1e-3)
+      throw GeometryError(
+          fmt::format("{}: rolled, its edge is {} mm off the liner's", band.id, fixed(off, 3)));
+    folder.write(band_file(stem, band), pattern_dxf(fitting, band.pattern, options.dxf));
+  }
+  folder.write(stem + "-bands.csv", bands_csv(bands, fittings));
+  const Paper paper =
+      options.templates ? *options.templates : paper_named(fitting.units == Units::inch ? "letter" : "a4");
+  folder.write(stem + "-bands.pdf", guide_bands_pdf(bands, fittings, paper));
+}
+
 std::string glb_text(const Fitting& fitting, const Bodies& bodies) {
   std::vector<BodyMesh> meshes;
   for (std::size_t i = 0; i < bodies.view.size(); ++i) {
@@ -103,6 +122,7 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const ShopSheet* s
   if (options.templates)
     folder.write(stem + "-templates.pdf",
                  templates_pdf(fitting, patterns, *options.templates, options.half_templates));
+  if (options.bands) write_bands(folder, stem, fitting, options);
   for (int layer = 0; layer < layer_count(fitting); ++layer)
     folder.write(tilt_file(stem, layer), tilt_csv(fitting, patterns, layer));
   folder.write(stem + "-ordinates.csv", ordinates_csv(fitting, patterns));
@@ -209,6 +229,7 @@ class Producer {
     if (!earlier) return wanted;
     wanted.png = wanted.png || earlier->options.png;
     wanted.glb = wanted.glb || earlier->options.glb;
+    if (!wanted.bands) wanted.bands = earlier->options.bands;
     if (!wanted.templates) {
       wanted.templates = earlier->options.templates;
       wanted.half_templates = earlier->options.half_templates;
