@@ -1,7 +1,8 @@
 // Guide bands: strips of thin sheet, clamped around a rolled piece, along whose edge a mitre or a saddle is
-// cut by hand.
+// cut by hand, or a hole along their window.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,8 +22,9 @@ struct BandSheet {
 struct BandUse {
   std::size_t fitting;  // of those asked for
   std::string piece;    // its id
-  bool high;            // which end of it
+  bool high;            // which end of it, where it is an end
   double from_seam;     // girth on the liner from the middle of the lap to the piece's nearest seam, mm
+  std::optional<std::size_t> hole{};  // or which of its wall's holes is cut along the band's window
 };
 
 // How the blade leans at a place of a band's edge: from square to the liner toward the band's own side where
@@ -52,7 +54,8 @@ struct GuideBand {
 // Ruling and height on the wall of the first use where a point of the flat band comes to lie.
 Sheet::Place rolled(const GuideBand& band, Vec2 flat);
 
-// The bands that these fittings need, each once. Ends that are square all around need none. Throws InputError
+// The bands that these fittings need, each once: for ends that are not square all around, and around bodies
+// for the holes that branches stand in. Throws InputError
 // where a band's sizes leave no band.
 std::vector<GuideBand> guide_bands(const std::vector<Fitting>& fittings, const BandSheet& sheet);
 

@@ -53,10 +53,19 @@ std::vector<CheckResult> prove_band(const GuideBand& band, const Fitting& fittin
   if (outline == rings.end()) return {undone("band " + band.id, "its drawing has no closed cut")};
   read.pattern.cut.outer = *outline;
   rings.erase(outline);
-  std::vector<CheckResult> results{
-      within("band " + band.id, edge_error(read, {fitting}), k_chord_error + k_decimals, "mm",
-             fmt::format("{} points of its edge, rolled around the liner, to the liner's edge",
-                         read.pattern.cut.outer.size()))};
+  if (band.uses.front().hole) {  // its window is the largest of its holes
+    const auto window = std::max_element(rings.begin(), rings.end(), [](const Ring& a, const Ring& b) {
+      return std::fabs(signed_area(a)) < std::fabs(signed_area(b));
+    });
+    if (window == rings.end()) return {undone("band " + band.id, "its drawing has no window")};
+    read.pattern.cut.holes = {*window};
+    rings.erase(window);
+  }
+  std::vector<CheckResult> results{within(
+      "band " + band.id, edge_error(read, {fitting}), k_chord_error + k_decimals, "mm",
+      fmt::format("{} points of its edge, rolled around the liner, to the liner's edge",
+                  (read.pattern.cut.holes.empty() ? read.pattern.cut.outer : read.pattern.cut.holes.front())
+                      .size()))};
   // clamped, each hole of one end lies on one of the other
   constexpr std::size_t k_holes = 4;
   double apart = rings.size() == k_holes ? 0.0 : 1e300;

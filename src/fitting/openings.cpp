@@ -71,16 +71,22 @@ class Openings {
       if (!wish.piece.empty() && piece.id != wish.piece) continue;
       const int index = static_cast<int>(&piece - fitting_.pieces.data());
       if (const Sheet& sheet = wall_at(piece.wall).sheet; !sheet.is_cylinder() && !sheet.is_right_cone())
-        refuse(name, "a straight wall or a concentric taper",
-               "piece " + piece.id + " is an eccentric taper, whose rulings lean by different amounts");
+        refuse(
+            name, "a straight wall or a concentric taper",
+            "piece " + piece.id +
+                " is an eccentric taper: under its surface there is no cone, and no closed form says where "
+                "the edge of a hole lies on the air face");
       else if (wall_at(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
         refuse(
             name, "bevel square, straight or splayed",
             "square to the duct's axis no cut goes through piece " + piece.id + ", which lies square to it");
-      else if (notched_with(fitting_, index) != nullptr)
+      else if (const NotchedBlank* notched = notched_with(fitting_, index); notched != nullptr)
         refuse(name, "pattern = \"sector\"",
-               "piece " + piece.id +
-                   " is closed by notches, and a hole among them would be cut in several parts");
+               fmt::format(
+                   "piece {} is closed by notches {} apart: its tabs are flat trapezoids and no part of the "
+                   "unrolled cone, on which a hole could be laid out, and over a notch it would be cut in "
+                   "several parts",
+                   piece.id, reasons_.length(bend_line(fitting_, *notched) / notched->notches)));
       else if (wish.metal && fitting_.pressed)
         refuse(name, "metal no", "the metal is a pressed bend, on which no straight line measures the place");
       else

@@ -18,7 +18,8 @@ std::string guide_bands_pdf(const std::vector<GuideBand>& bands, const std::vect
     on.push_back(on_paper(of, band.pattern, {}, paper, false));
     on.back().facts = fmt::format("{}, {} x {}", band.words, shop_length(of, band.pattern.board.x),
                                   shop_length(of, band.pattern.board.y));
-    on.back().edges = "the curved edge is cut along; its ends lap up to the line, bolt through bolt";
+    on.back().edges = fmt::format("the {} is cut along; its ends lap up to the line, bolt through bolt",
+                                  band.uses.front().hole ? "window's edge" : "curved edge");
   }
   return patterns_pdf(of, on, paper);
 }

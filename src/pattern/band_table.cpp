@@ -19,8 +19,10 @@ std::string band_file(const std::string& stem, const GuideBand& band) {
 std::string served_by(const GuideBand& band, const std::vector<Fitting>& fittings) {
   std::string out;
   for (const BandUse& use : band.uses)
-    out += fmt::format("{}{}/{} {} end", out.empty() ? "" : "; ", fittings[use.fitting].tag, use.piece,
-                       use.high ? "upper" : "lower");
+    out += fmt::format("{}{}/{} {}", out.empty() ? "" : "; ", fittings[use.fitting].tag, use.piece,
+                       use.hole   ? fmt::format("hole {}", *use.hole + 1)
+                       : use.high ? "upper end"
+                                  : "lower end");
   return out;
 }
 

@@ -10,6 +10,7 @@
 #include <tuple>
 
 #include "band_ends.hpp"
+#include "band_window.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/shop_words.hpp"
 #include "sampling.hpp"
@@ -116,41 +117,17 @@ class Maker {
     pattern.cut.outer = std::move(below);
   }
 
-  // Two through either end, one on the other where it is clamped.
   void bolt_holes(Pattern& pattern) const {
-    constexpr int k_corners = 36;
     const double side = end_.high ? 1.0 : -1.0;  // from the straight edge on
-    for (const double turn : {0.0, k_two_pi})
-      for (const double share : {0.25, 0.75}) {
-        const Vec2 middle = flat_.point(from_ + turn + 0.5 * lap_, straight_ + side * share * sheet_.width);
-        Ring hole;
-        for (int i = 0; i < k_corners; ++i) {
-          const double angle = -k_two_pi * i / k_corners;
-          hole.push_back(middle + 0.5 * sheet_.bolt * Vec2{std::cos(angle), std::sin(angle)});
-        }
-        pattern.cut.holes.push_back(std::move(hole));
-      }
+    add_bolt_holes(pattern, sheet_.bolt, [&](double turn, double share) {
+      return flat_.point(from_ + turn + 0.5 * lap_, straight_ + side * share * sheet_.width);
+    });
   }
 
   void lay(GuideBand& band) const {
-    Pattern& pattern = band.pattern;
-    const Box box = bounding_box(pattern.cut.outer).value();
-    pattern.placement.shift = -1.0 * box.low;
-    pattern.board = box.high - box.low;
-    for (Vec2& p : pattern.cut.outer) p = pattern.placement.board(p);
-    for (Ring& hole : pattern.cut.holes)
-      for (Vec2& p : hole) p = pattern.placement.board(p);
-    pattern.board_area = area(pattern.cut);
+    lay_band(band.pattern);
     add_marks(band);
-    const std::string sheet = number(sheet_.thickness) + " mm";
-    LabelBlock block;
-    block.piece = band.id;
-    block.part = pattern.cut;
-    block.lines = {
-        band.id, band.words, "outer face up; the clamp never on the seam",
-        fmt::format("sheet {}, liner {} outside", sheet, shop_length(*end_.fitting, band.outside))};
-    pattern.label_blocks.push_back(std::move(block));
-    place_labels(pattern);
+    add_band_label(band, *end_.fitting);
   }
 
   void add_marks(GuideBand& band) const {
@@ -193,6 +170,17 @@ class Maker {
 
 }  // namespace
 
+void add_band_label(GuideBand& band, const Fitting& fitting) {
+  LabelBlock block;
+  block.piece = band.id;
+  block.part = band.pattern.cut;
+  block.lines = {
+      band.id, band.words, "outer face up; the clamp never on the seam",
+      fmt::format("sheet {} mm, liner {} outside", number(band.sheet), shop_length(fitting, band.outside))};
+  band.pattern.label_blocks.push_back(std::move(block));
+  place_labels(band.pattern);
+}
+
 Sheet::Place rolled(const GuideBand& band, Vec2 flat) {
   const Development development(band.wall, band.depth - 0.5 * band.sheet, 1.0, band.begins);
   const Vec2 at = band.pattern.placement.flat(flat);
@@ -201,8 +189,7 @@ Sheet::Place rolled(const GuideBand& band, Vec2 flat) {
 
 std::vector<GuideBand> guide_bands(const std::vector<Fitting>& fittings, const BandSheet& sheet) {
   std::vector<GuideBand> bands;
-  for (const BandGroup& group : band_groups(fittings)) {
-    GuideBand band = Maker(group, sheet).band();
+  const auto add = [&](GuideBand band) {
     // sizes alone do not tell all shapes apart: branches beside the axis
     std::string id = band.id;
     for (int k = 2;
@@ -212,13 +199,17 @@ std::vector<GuideBand> guide_bands(const std::vector<Fitting>& fittings, const B
     for (LabelBlock& block : band.pattern.label_blocks) block.piece = block.lines.front() = id;
     place_labels(band.pattern);
     bands.push_back(std::move(band));
-  }
+  };
+  for (const BandGroup& group : band_groups(fittings)) add(Maker(group, sheet).band());
+  for (GuideBand& band : window_bands(fittings, sheet)) add(std::move(band));
   return bands;
 }
 
 double edge_error(const GuideBand& band, const std::vector<Fitting>& fittings) {
+  if (band.uses.front().hole) return window_error(band, fittings);
   constexpr double k_near = 0.03;  // radians
   constexpr int k_steps = 60;
+  constexpr double k_level = 2e-3;  // mm: what a file's decimals leave of an edge that is level
   const BandUse& use = band.uses.front();
   const Fitting& fitting = fittings.at(use.fitting);
   int wall = 0;
@@ -233,7 +224,7 @@ double edge_error(const GuideBand& band, const std::vector<Fitting>& fittings) {
     places.push_back(rolled(band, corner));
     straight = use.high ? std::min(straight, places.back().v) : std::max(straight, places.back().v);
   }
-  const auto is_straight = [&](std::size_t i) { return std::fabs(places[i].v - straight) < 1e-6; };
+  const auto is_straight = [&](std::size_t i) { return std::fabs(places[i].v - straight) < k_level; };
   double worst = 0.0;
   for (std::size_t i = 0; i < ring.size(); ++i)
     for (const double share : {0.0, 0.5}) {

@@ -242,6 +242,30 @@ TEST(Wye, corners) {
 }
 
 // Crotch of equal legs (R - w)/sin(b + p) from the centre; half angles from the ends.
+// Two legs would share a cut where one's edge and the other's, turned end for end, leave the same board
+// between them all the way around: the heights' sum is one number at some turn, either way around. It never
+// is.
+TEST(Wye, legs_share_no_cut) {
+  for (const Flags& flags : {wye("500&500", "600", "30"), wye("500&500", "600", "45"),
+                             wye("500&500", "700", "60"), wye("400&400", "600", "30")}) {
+    const Fitting fitting = fitting_from("wye", flags);
+    const auto edge = [&](double theta) { return end_height(fitting, 1, false, theta, 0.0); };
+    double best = 1e300;
+    for (int turn = 0; turn < 180; ++turn)
+      for (const double way : {1.0, -1.0}) {
+        double least = 1e300, most = -1e300;
+        for (int i = 0; i < 90; ++i) {
+          const double theta = k_two_pi * i / 90;
+          const double sum = edge(theta) + edge(way * theta + k_two_pi * turn / 180);
+          least = std::min(least, sum);
+          most = std::max(most, sum);
+        }
+        best = std::min(best, most - least);
+      }
+    EXPECT_GT(best, 50.0) << support::written("wye", flags);
+  }
+}
+
 TEST(Wye, facts) {
   const double crotches[4][2] = {
       {500, 450}, {353.5534, 318.1981}, {437.5123, 393.7611}, {327.0773, 294.3696}};

@@ -94,7 +94,7 @@ TEST(GuideBands, AreClampedAwayFromEverySeam) {
     Flags flags = k_tee;
     flags["branch_seam"] = seam;
     const std::vector<GuideBand> bands = guide_bands({fitting_of("tee", flags)}, {});
-    ASSERT_EQ(bands.size(), 1u);
+    ASSERT_EQ(bands.size(), 2u);  // and the body's hole
     EXPECT_GE(bands[0].uses.front().from_seam, 125 * k_pi / 2 - 0.01) << seam;
   }
 }
@@ -121,6 +121,47 @@ TEST(GuideBands, RollToTheSaddleOfABranch) {
     corner = corner + Vec2{0.0, -off};
     EXPECT_GT(edge_error(wrong, fittings), 0.5 * off) << off;
   }
+}
+
+// Bent around the body, the window lies on the branch: every place of it at the branch's radius from its
+// axis, at the depth where the joint's style has the hole's edge on the liner's outer face.
+TEST(GuideBands, RollToTheHoleOfABody) {
+  for (const auto& [joint, radius] : {std::make_pair("mitre", 125.0), {"over", 100.0}, {"through", 125.0}}) {
+    Flags flags = k_tee;
+    flags["joint"] = joint;
+    flags["offset"] = "60mm";
+    const std::vector<Fitting> fittings{fitting_of("tee", flags)};
+    const std::vector<GuideBand> bands = guide_bands(fittings, {1.0, 60.0, 40.0, 7.0});
+    ASSERT_EQ(bands.size(), 2u);
+    const GuideBand& band = bands[1];
+    ASSERT_TRUE(band.uses.front().hole.has_value());
+    ASSERT_EQ(band.pattern.cut.holes.size(), 5u);
+    const Frame& branch =
+        fittings[0].joints[static_cast<std::size_t>(fittings[0].walls[0].holes[0].joint)].lead.frame();
+    double worst = 0.0;
+    const Ring& window = band.pattern.cut.holes.front();
+    EXPECT_GT(window.size(), 40u);
+    for (std::size_t i = 0; i < window.size(); ++i)
+      for (const double share : {0.0, 0.5}) {
+        const Bent at = bent(band, window[i] + share * (window[(i + 1) % window.size()] - window[i]));
+        const Vec3 p = fittings[0].walls[0].sheet.frame().point(
+            {300.0 * std::cos(at.theta), 300.0 * std::sin(at.theta), at.v});
+        const Vec3 local = branch.local_point(p);
+        worst = std::max(worst, std::fabs(std::hypot(local.x, local.y) - radius));
+      }
+    EXPECT_LT(worst, k_chord_error) << joint;
+    EXPECT_LT(edge_error(band, fittings), k_chord_error) << joint;
+    EXPECT_NEAR(band.pattern.board.x, k_two_pi * 300.5 + 40.0, 1e-6);
+    EXPECT_GT(band.uses.front().from_seam, 100.0) << joint;
+    GuideBand wrong = band;
+    Vec2& corner = wrong.pattern.cut.holes.front()[window.size() / 3];
+    corner = corner + Vec2{0.0, 0.3};
+    EXPECT_GT(edge_error(wrong, fittings), 0.1) << joint;
+  }
+  Flags equal = k_tee;
+  equal["branch_diameter"] = "600mm";
+  equal["angle"] = "90";
+  EXPECT_EQ(guide_bands({fitting_of("tee", equal)}, {}).size(), 2u);
 }
 
 // A blade in the mitre's plane leans from square by atan(tan a cos theta), most at heel and throat.
@@ -160,9 +201,12 @@ TEST(GuideBands, AreMadeOncePerSizeAndAngle) {
   right["offset"] = "-80mm";
   const std::vector<GuideBand> saddles =
       guide_bands({fitting_of("tee", k_tee), fitting_of("tee", left), fitting_of("tee", right)}, {});
-  ASSERT_EQ(saddles.size(), 2u);
+  ASSERT_EQ(saddles.size(), 4u);
   EXPECT_EQ(saddles[1].id, "saddle-250-on-600-60-2");
   EXPECT_EQ(saddles[1].uses.size(), 2u);
+  EXPECT_EQ(saddles[2].id, "hole-250-in-600-60");
+  EXPECT_EQ(saddles[3].id, "hole-250-in-600-60-2");
+  EXPECT_EQ(saddles[3].uses.size(), 2u);
 }
 
 // Legs of a wye, straight and conical, end on several walls at once.
