@@ -71,11 +71,11 @@ class Openings {
       if (!wish.piece.empty() && piece.id != wish.piece) continue;
       const int index = static_cast<int>(&piece - fitting_.pieces.data());
       if (const Sheet& sheet = wall_at(piece.wall).sheet; !sheet.is_cylinder() && !sheet.is_right_cone())
-        refuse(
-            name, "a straight wall or a concentric taper",
-            "piece " + piece.id +
-                " is an eccentric taper: under its surface there is no cone, and no closed form says where "
-                "the edge of a hole lies on the air face");
+        refuse(name, "a straight wall or a concentric taper",
+               "piece " + piece.id +
+                   (sheet.is_square_to_round() ? " is a square-to-round" : " is an eccentric taper") +
+                   ": under its surface there is no cone, and no closed form says where "
+                   "the edge of a hole lies on the air face");
       else if (wall_at(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
         refuse(
             name, "bevel square, straight or splayed",
