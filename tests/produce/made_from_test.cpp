@@ -36,6 +36,10 @@ void change(std::optional<Paper>& paper) {
   paper = paper_named("a3");
 }
 
+void change(std::optional<BandSheet>& bands) {
+  bands = BandSheet{1.0, 70.0, 45.0, 8.0};
+}
+
 FittingRequest request() {
   return support::request_from("straight", {{"diameter", "300"}, {"length", "600"}, {"thickness", "25"}});
 }
@@ -69,6 +73,23 @@ TEST(MadeFrom, OptionsComeBackFromTheFile) {
   ProduceOptions read;
   read_options(document, &read);
   EXPECT_EQ(made_from(request(), read, true), made_from(request(), options, true));
+  EXPECT_EQ(read.bands.value().lap, 45.0);
+}
+
+// Each size of a band is in the sum; where none are asked for nothing is said of them.
+TEST(MadeFrom, ChangesWithEverySizeOfABand) {
+  std::set<std::string> sums;
+  for (const BandSheet& sheet :
+       {BandSheet{}, BandSheet{1.0, 60.0, 40.0, 7.0}, BandSheet{0.8, 61.0, 40.0, 7.0},
+        BandSheet{0.8, 60.0, 41.0, 7.0}, BandSheet{0.8, 60.0, 40.0, 6.0}}) {
+    ProduceOptions options;
+    options.bands = sheet;
+    EXPECT_TRUE(sums.insert(made_from(request(), options, true)).second);
+  }
+  JsonWriter json;
+  json.begin_object();
+  write_options(json, ProduceOptions{});
+  EXPECT_EQ(json.end_object().str().find("bands"), std::string::npos);
 }
 
 TEST(MadeFrom, ChangesWithWhatIsAskedFor) {

@@ -42,10 +42,9 @@ inline const std::vector<Case>& solid_cases() {
     all.push_back({"tap_held_back", "tap", held_back_tap()});
     all.push_back({"tee_held_back", "tee", held_back_tee()});
     all.push_back({"wye_held_back", "wye", held_back_wye()});
+    const Flags cap{{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}};
     for (const char* seat : {"butt", "inside", "mitre"})
-      all.push_back({std::string("cap_") + seat,
-                     "cap",
-                     {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"seat", seat}}});
+      all.push_back({std::string("cap_") + seat, "cap", with(cap, {{"seat", seat}})});
     all.push_back({"cap_in_panels",
                    "cap",
                    {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"board_length", "800"}}});
@@ -86,8 +85,10 @@ inline const std::vector<Case>& solid_cases() {
                     {"length", "400"},
                     {"thickness", "25"},
                     {"openings",
-                     "access door at 200mm around 90 width 180mm length 150mm setback 15mm metal yes, "
-                     "test hole at 200mm around -60 diameter 120mm bevel straight"}}});
+                     "access door at 200mm around 90 width 180mm length 150mm setback 15mm metal yes, test "
+                     "hole at 200mm around -60 diameter 120mm bevel straight, access door at 200mm around "
+                     "180 width 120mm length 90mm bevel radial, access door at 190mm around -110 width "
+                     "90mm length 80mm bevel straight"}}});
     all.push_back({"opening_in_a_leg",
                    "wye",
                    {{"diameter", "500"},
@@ -97,25 +98,13 @@ inline const std::vector<Case>& solid_cases() {
                     {"angle", "30"},
                     {"thickness", "25"},
                     {"openings", "sensor piece leg2 at 250mm around 90 diameter 40mm bevel straight"}}});
-    all.push_back({"doors_in_a_taper",
-                   "reducer",
-                   {{"diameter", "600"},
-                    {"to_diameter", "400"},
-                    {"length", "400"},
-                    {"thickness", "25"},
-                    {"openings",
-                     "access door at 200mm around 90 width 180mm length 150mm bevel straight metal yes, "
-                     "access door at 200mm around -60 width 120mm length 100mm setback 10mm bevel radial"}}});
     for (const char* seat : {"butt", "inside", "mitre"})
-      all.push_back({std::string("openings_in_a_disc_") + seat,
-                     "cap",
-                     {{"diameter", "400"},
-                      {"length", "300"},
-                      {"thickness", "25"},
-                      {"seat", seat},
+      all.push_back(
+          {std::string("openings_in_a_disc_") + seat, "cap",
+           with(cap, {{"seat", seat},
                       {"openings",
                        "test hole piece disc at 185mm around 30 diameter 100mm bevel splayed metal yes, "
-                       "access door piece disc at 85mm around 200 width 60mm length 50mm metal yes"}}});
+                       "access door piece disc at 85mm around 200 width 60mm length 50mm metal yes"}})});
     const Flags elbow{{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
     for (const char* pieces : {"2", "3", "4", "5", "7", "12"})
       all.push_back({std::string("elbow_pieces_") + pieces, "elbow", with(elbow, {{"pieces", pieces}})});
