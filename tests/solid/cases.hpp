@@ -87,7 +87,7 @@ inline const std::vector<Case>& solid_cases() {
                     {"openings",
                      "access door at 200mm around 90 width 180mm length 150mm setback 15mm metal yes, test "
                      "hole at 200mm around -60 diameter 120mm bevel straight, access door at 200mm around "
-                     "180 width 120mm length 90mm bevel radial, access door at 190mm around -110 width "
+                     "10 width 120mm length 90mm bevel radial, access door at 190mm around -110 width "
                      "90mm length 80mm bevel straight"}}});
     all.push_back({"opening_in_a_leg",
                    "wye",
