@@ -100,7 +100,7 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   const int spreads = room_.other_joints.empty() || room_.full_rings ? 1 : k_spreads;
   for (int rings = 1; rings <= k_most_rings; ++rings)
     for (int around = least; around <= most; ++around) {
-      const auto pieces = static_cast<std::size_t>(rings * around);
+      const auto pieces = static_cast<std::size_t>(rings) * static_cast<std::size_t>(around);
       if (pieces >= fewest) break;
       if (static_cast<double>(pieces) * room_.along * room_.around < area) continue;
       for (int spread = 0; spread < spreads && pieces < fewest; ++spread) {

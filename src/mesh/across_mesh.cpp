@@ -55,6 +55,7 @@ std::vector<DepthPair> MeshFaces::rows_on_wall(int index, DepthPair outer, Depth
     }
   }
   std::vector<DepthPair> depths;
+  depths.reserve(shares.size());
   for (const double share : shares) depths.push_back(share == 1.0 ? inner : between(share));
   return depths;
 }

@@ -150,11 +150,10 @@ const std::vector<MeshFaces::ArcLine>& MeshFaces::lines(int index, DepthPair dep
 
 std::vector<MeshFaces::RimPoint> MeshFaces::rim_points(const Rim& rim, const Range& range) {
   std::vector<RimPoint> out;
-  double theta = range.from;
   for (const RimArc& arc : rim_arcs(fitting_, rim, range)) {
     const ArcLine& line = lines(arc.loop.joint, arc.loop.depths)[arc.index];
     const std::size_t n = line.s.size();
-    theta = arc.from;
+    double theta = arc.from;
     for (std::size_t k = out.empty() ? 0 : 1; k < n; ++k) {
       const std::size_t i = arc.forward ? k : n - 1 - k;
       const Sheet::Place place = place_on(joint(arc.loop.joint), arc.loop.side, line.s[i], arc.loop.depths);
