@@ -32,6 +32,7 @@ class RolledPiece {
 
   const Piece& piece() const { return piece_; }
   bool is_flat() const { return sheet_.is_flat(); }  // a disc: its one edge is its rim, and it has no seams
+  bool is_folded() const { return sheet_.is_square_to_round(); }
 
  private:
   const Piece& piece_;

@@ -36,8 +36,10 @@ Point crossing(const Line& a, const Line& b) {
   return {(a.off * b.way[1] - b.off * a.way[1]) / d, (a.way[0] * b.off - b.way[0] * a.off) / d};
 }
 
+// Lines that run through one corner of the rectangle are not beyond it for a last bit.
 bool beyond(const Line& line, const Point& p) {
-  return line.way[0] * p[0] + line.way[1] * p[1] > line.off;
+  constexpr double k_same = 1e-9;  // mm
+  return line.way[0] * p[0] + line.way[1] * p[1] > line.off + k_same;
 }
 
 // What all half planes have in common, their ways in turning order.

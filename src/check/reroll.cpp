@@ -21,7 +21,8 @@ struct FaceLayer {
 };
 
 // The edges of a piece's solid that bound one of its faces: along them the depth stays, and they do not run
-// along a ruling as the solid's own seam does.
+// along a ruling as the solid's own seam does and the lines where a square-to-round bends; but what is short
+// beside those is the end of a mitre, where it comes to lie along its bend line.
 struct FaceEdges {
   std::vector<std::size_t> which;
   std::vector<std::vector<Sheet::Place>> places;
@@ -31,7 +32,15 @@ FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Ve
   constexpr double k_on_face = 0.01;    // mm
   constexpr double k_on_ruling = 1e-6;  // rad
   constexpr double k_beside = 1e-3;     // mm: rulings that meet in a point stand no further apart
+  constexpr double k_short = 0.1;       // of the longest that runs along a ruling
   FaceEdges found;
+  struct Along {
+    std::size_t which;
+    double length;
+    std::vector<Sheet::Place> places;
+  };
+  std::vector<Along> along;
+  double longest = 0.0;
   for (std::size_t i = 0; i < edges.size(); ++i) {
     const std::vector<Vec3>& edge = edges[i];
     std::vector<Sheet::Place> places;
@@ -50,9 +59,19 @@ FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Ve
       const double turn = std::fabs(std::remainder(place.theta - ruling, k_two_pi));
       return turn > k_on_ruling && turn * rolled.spread(place) > k_beside;
     });
-    if (!around) continue;
+    if (!around) {
+      const double length = distance(edge.front(), edge.back());
+      longest = std::max(longest, length);
+      along.push_back({i, length, std::move(places)});
+      continue;
+    }
     found.which.push_back(i);
     found.places.push_back(std::move(places));
+  }
+  for (Along& edge : along) {
+    if (!rolled.is_folded() || edge.length >= k_short * longest) continue;
+    found.which.push_back(edge.which);
+    found.places.push_back(std::move(edge.places));
   }
   return found;
 }

@@ -195,7 +195,14 @@ class Proof {
     };
     for (std::size_t i = 0; i < low.duct.size();) {
       if (!carved(i)) {
-        add(low.duct[i], low.air[i]);
+        // rulings lean: the nearest one that ends in the end's plane stands for one that ends in the mitre
+        const auto ends_there = [&](std::size_t k) { return !carved(k) && !mitred(k); };
+        std::size_t before = i;
+        while (before > 0 && !ends_there(before)) --before;
+        std::size_t after = i;
+        while (after + 1 < low.duct.size() && !ends_there(after)) ++after;
+        add(low.duct[i],
+            low.air[ends_there(after) && (!ends_there(before) || after - i < i - before) ? after : before]);
         ++i;
         continue;
       }

@@ -41,6 +41,19 @@ TiltRun without_doubles(TiltRun run) {
   return single;
 }
 
+// Between the feet of two mitres, both faces' edges of a flat are straight, and run on so past the feet,
+// where they are carved.
+TiltRun along_flat(TiltRun run, const Outliner& outliner) {
+  for (std::size_t i = 0; i < run.points.size(); ++i)
+    run.points[i].air = outliner.plane_edge(run.parameters[i], true);
+  run.at = [from = run.points.front(), to = run.points.back(), first = run.parameters.front(),
+            last = run.parameters.back()](double theta, bool air) {
+    const double share = (theta - first) / (last - first);
+    return air ? from.air + share * (to.air - from.air) : from.duct + share * (to.duct - from.duct);
+  };
+  return run;
+}
+
 // The outline's two ends with the seams between them, of a disc its rim; where an end is carved by hand the
 // knife stands square.
 std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outliner, bool flat) {
@@ -72,7 +85,11 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
         return outliner.cut_edge(high, theta, air);
       };
       runs.back().leans = !carved;
-      if (carved) runs.back() = without_doubles(std::move(runs.back()));
+      if (carved) {
+        runs.back() = without_doubles(std::move(runs.back()));
+      } else if (outliner.is_folded() && !high) {
+        runs.back() = along_flat(std::move(runs.back()), outliner);
+      }
       from = to;
     }
     runs.push_back(run(last - 1, last + 1));
