@@ -52,7 +52,7 @@ namespace {
 // Length of the unit normal's turn over that of the ruling's, per radian: the board bends about a ruling, v
 // from its corner, to the radius v over it.
 double bending(const Hull& hull, int q, double phi) {
-  const double h = 1e-5;
+  const double h = 1e-6;
   const double from = std::max(phi - h, q * k_quarter);
   const double to = std::min(phi + h, (q + 1) * k_quarter);
   return size(hull.ruling(q, to).way - hull.ruling(q, from).way) / size(hull.normal(to) - hull.normal(from));

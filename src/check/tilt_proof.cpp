@@ -10,7 +10,6 @@
 #include "linerwright/dxf_lines.hpp"
 #include "linerwright/edge_reference.hpp"
 #include "linerwright/error.hpp"
-#include "linerwright/folded_ends.hpp"
 #include "linerwright/folds.hpp"
 #include "linerwright/near_lines.hpp"
 #include "proof.hpp"
@@ -137,7 +136,6 @@ class Proof {
     }
     const RolledPiece rolled(fitting_, pattern_, 0);
     std::vector<EdgeReference> ends{end_reference(fitting_, rolled, false, butt, k_steps)};
-    cut_square_where_carved(ends.front(), rolled);
     if (!rolled.is_flat()) ends.push_back(end_reference(fitting_, rolled, true, butt, k_steps));
     worst = check(rolled, 0, ends, true, !rolled.is_flat());
     int contour = 1;
@@ -177,47 +175,6 @@ class Proof {
   }
 
  private:
-  // About a square-to-round's corners the blade stands upright on the duct face's edge, and what is left of
-  // the air face is carved by hand. It turns on the spot abreast of the mitre's feet, the air face's edge
-  // behind it.
-  void cut_square_where_carved(EdgeReference& low, const RolledPiece& rolled) const {
-    const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(rolled.piece().wall)].sheet;
-    if (!sheet.is_square_to_round()) return;
-    const std::vector<Arc> ranges = carved_ranges(sheet, liner_.inner_depth());
-    const auto carved = [&](std::size_t i) { return in_ranges(ranges, low.duct_places[i].theta); };
-    const auto mitred = [&](std::size_t i) {
-      return low_end(sheet, low.air_places[i].theta, liner_.inner_depth()).meets.has_value();
-    };
-    EdgeReference made;
-    const auto add = [&](Vec2 duct, Vec2 air) {
-      made.duct.push_back(duct);
-      made.air.push_back(air);
-    };
-    for (std::size_t i = 0; i < low.duct.size();) {
-      if (!carved(i)) {
-        // rulings lean: the nearest one that ends in the end's plane stands for one that ends in the mitre
-        const auto ends_there = [&](std::size_t k) { return !carved(k) && !mitred(k); };
-        std::size_t before = i;
-        while (before > 0 && !ends_there(before)) --before;
-        std::size_t after = i;
-        while (after + 1 < low.duct.size() && !ends_there(after)) ++after;
-        add(low.duct[i],
-            low.air[ends_there(after) && (!ends_there(before) || after - i < i - before) ? after : before]);
-        ++i;
-        continue;
-      }
-      std::size_t end = i;
-      while (end < low.duct.size() && carved(end)) ++end;
-      for (std::size_t k = i; k < end && !mitred(k); ++k) add(low.duct[i], low.air[k]);
-      for (std::size_t k = i; k < end; ++k) add(low.duct[k], low.duct[k]);
-      std::size_t last = end;
-      while (last > i && !mitred(last - 1)) --last;
-      for (std::size_t k = last; k < end; ++k) add(low.duct[end - 1], low.air[k]);
-      i = end;
-    }
-    low = std::move(made);
-  }
-
   double check(const RolledPiece& rolled, int contour, const std::vector<EdgeReference>& edges, bool closed,
                bool seams) const {
     std::vector<TiltFileRow> rows;

@@ -44,6 +44,11 @@ void require_room(Reasons& reasons, const Fitting& fitting, const SquareEnd& end
   require_bore(reasons, fitting, 2.0 * ends.radius, "diameter");
   require_bore(reasons, fitting, ends.width, "width");
   require_bore(reasons, fitting, ends.height, "height");
+  if (fitting.liner.cut != CutPolicy::outer && fitting.liner.cut != CutPolicy::duct)
+    reasons.add(
+        "cut", "outer, duct",
+        "at the rectangle's corners the air face ends in mitres that are carved by hand: a knife along its "
+        "line would cut the duct face away there");
   if (fitting.request.values.has("second_layer"))
     reasons.add("second_layer", "none: one thicker board",
                 "at the rectangle's corners both faces of a second layer end in a mitre: no one outline of a "
@@ -147,7 +152,10 @@ double kerfed_length(const Sheet& sheet, double radius) {
   constexpr int k_rulings = 32;
   for (int corner = 0; corner < 4; ++corner)
     for (int i = 0; i <= k_rulings; ++i) {
-      const double theta = corner_theta(corner, 0.5 * k_pi * i / k_rulings);
+      constexpr double k_inside =
+          1e-9;  // of the rounded part, which the first and last ruling share with flats
+      const double turn = std::clamp(0.5 * k_pi * i / k_rulings, k_inside, 0.5 * k_pi - k_inside);
+      const double theta = corner_theta(corner, turn);
       most = std::max(most, std::min(radius * fold_edge(sheet, theta), sheet.ruling(theta).length));
     }
   return most;
@@ -218,6 +226,7 @@ void add_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
                   one ? "the piece" : "the pieces", one ? "it" : "them"),
       "Carve the corners by hand to the line 'carve to here', in a slope from it down to the point of the "
       "corner on the duct face, which stays whole: no knife through the flat board makes it.",
+      "Dress both ends from the duct face's edge to the air face's line, until they lie flat on a table.",
       fmt::format("Bend along the lines '{}', the rounded corners between them evenly, duct face out.",
                   one ? "bend 1' to 'bend 8" : "bend"),
       one ? std::string("Slide it in from the rectangular end until it is flush with the metal at both ends, "

@@ -145,11 +145,6 @@ Vec2 Outliner::hole_edge(std::size_t index, double s, bool air) const {
   return hole_place(index, s, liner_.faces()[air ? 1 : 0]);
 }
 
-Vec2 Outliner::plane_edge(double theta, bool air) const {
-  const auto& plane = std::get<PlaneTarget>(joint_of(wall_.low).target);
-  return development_.point(theta, height_on_plane(wall_.sheet, theta, liner_.faces()[air ? 1 : 0], plane));
-}
-
 Vec2 Outliner::cut_edge(bool high, double theta, bool air) const {
   return edge(high, theta, liner_.faces()[air ? 1 : 0], allowance(high));
 }

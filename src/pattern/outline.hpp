@@ -52,9 +52,6 @@ class Outliner {
   Vec2 hole_place(std::size_t index, double s, double w) const;
   // A face's cut edge of an end at a ruling, and its edge of a hole at a ruling of the branch.
   Vec2 cut_edge(bool high, double theta, bool air) const;
-  // Of a square-to-round's low end: where the end's plane cuts a face, as if no mitre trimmed it there.
-  Vec2 plane_edge(double theta, bool air) const;
-  bool is_folded() const { return wall_.sheet.is_square_to_round(); }
   Vec2 hole_edge(std::size_t index, double s, bool air) const;
   const Development& development() const { return development_; }
 

@@ -31,31 +31,7 @@ Vec2 Placement::flat(Vec2 board) const {
 
 namespace {
 
-// All rulings of a cone begin in one point: it is one place of a square cut.
-TiltRun without_doubles(TiltRun run) {
-  TiltRun single;
-  single.leans = false;
-  for (const FacePair& pair : run.points)
-    if (single.points.empty() || distance(single.points.back().duct, pair.duct) > 1e-6)
-      single.points.push_back({pair.duct, pair.duct});
-  return single;
-}
-
-// Between the feet of two mitres, both faces' edges of a flat are straight, and run on so past the feet,
-// where they are carved.
-TiltRun along_flat(TiltRun run, const Outliner& outliner) {
-  for (std::size_t i = 0; i < run.points.size(); ++i)
-    run.points[i].air = outliner.plane_edge(run.parameters[i], true);
-  run.at = [from = run.points.front(), to = run.points.back(), first = run.parameters.front(),
-            last = run.parameters.back()](double theta, bool air) {
-    const double share = (theta - first) / (last - first);
-    return air ? from.air + share * (to.air - from.air) : from.duct + share * (to.duct - from.duct);
-  };
-  return run;
-}
-
-// The outline's two ends with the seams between them, of a disc its rim; where an end is carved by hand the
-// knife stands square.
+// The outline's two ends with the seams between them, of a disc its rim.
 std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outliner, bool flat) {
   const std::vector<ContourPoint>& points = contour.points;
   const auto run = [&](std::size_t from, std::size_t to) {
@@ -76,22 +52,10 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
   for (const bool high : {false, true}) {
     const std::size_t first = high ? contour.low_points : 0;
     const std::size_t last = high ? points.size() : contour.low_points;
-    for (std::size_t from = first; from + 1 < last;) {
-      std::size_t to = from + 1;
-      const bool carved = points[from].next == EdgeKind::carved;
-      while (to + 1 < last && (points[to].next == EdgeKind::carved) == carved) ++to;
-      runs.push_back(run(from, to + 1));
-      runs.back().at = [&outliner, high](double theta, bool air) {
-        return outliner.cut_edge(high, theta, air);
-      };
-      runs.back().leans = !carved;
-      if (carved) {
-        runs.back() = without_doubles(std::move(runs.back()));
-      } else if (outliner.is_folded() && !high) {
-        runs.back() = along_flat(std::move(runs.back()), outliner);
-      }
-      from = to;
-    }
+    runs.push_back(run(first, last));
+    runs.back().at = [&outliner, high](double theta, bool air) {
+      return outliner.cut_edge(high, theta, air);
+    };
     runs.push_back(run(last - 1, last + 1));
     runs.back().leans = false;
   }
@@ -153,10 +117,11 @@ void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector
 Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outliner) {
   const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
   const LinerSpec& liner = liner_of(fitting, piece);
-  const bool is_flat = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat();
+  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const bool is_flat = wall.sheet.is_flat();
   Pattern pattern;
   pattern.id = piece.id;
-  pattern.layer = fitting.walls[static_cast<std::size_t>(piece.wall)].layer;
+  pattern.layer = wall.layer;
   pattern.pieces = {index};
   pattern.stretch_out =
       fit_scale(fitting, piece.wall) * stretch_out(fitting, piece.wall, piece.seam, piece.span);
@@ -164,11 +129,13 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
   std::vector<std::vector<FacePair>> pairs;
   pairs.emplace_back();
   const FlatContour outline = outliner.outline();
-  add_contour(pattern, outline, runs_of(outline, outliner, is_flat), false, liner, pairs.back());
+  // a square-to-round is cut square and carved by hand: no blade through the flat board reaches its mitres
+  const std::vector<TiltRun> runs =
+      wall.sheet.is_square_to_round() ? std::vector<TiltRun>{} : runs_of(outline, outliner, is_flat);
+  add_contour(pattern, outline, runs, false, liner, pairs.back());
   for (const std::size_t h : holes_of(fitting, piece)) {
     pairs.emplace_back();
     const FlatContour hole = outliner.hole(h);
-    const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
     const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
     add_contour(pattern, hole, runs_of_hole(hole, outliner, h, liner, leads_corners_on(wall.sheet, joint)),
                 true, liner, pairs.back());

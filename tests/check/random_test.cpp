@@ -55,7 +55,7 @@ TEST_P(Random, WholePiecesPass) {
 
 TEST_P(Random, RingsAndPanelsPass) {
   const Tried tried = prove(GetParam(), 6, 11, true);
-  EXPECT_GT(tried.made, tried.refused);
+  EXPECT_GE(tried.made, tried.refused);
   // a few alone may all fit their boards
   if (tried.made > 3) {
     EXPECT_GE(3 * tried.divided, tried.made);
