@@ -17,7 +17,7 @@ class Words(InFolder):
         options = re.findall(r"^  (?:-\w,)?(--[a-z-]+)", text, re.M)
         found = [(path, options)]
         below = text.partition("\nSubcommands:\n")[2].partition("\n\n")[0]
-        for name in re.findall(r"^  ([a-z]+)", below, re.M):
+        for name in re.findall(r"^  ([a-z_]+)", below, re.M):
             found += self.commands(*path, name)
         return found
 
@@ -55,7 +55,7 @@ class Words(InFolder):
                 part = re.search(rf"(?ms)^   {name}\n(.*?)(?=^   linerwright|^[A-Z]+$)", page)
                 self.assertTrue(part, name)
                 part = part.group(1)
-                same = re.search(r"The\s+same\s+options\s+as\s+(linerwright [a-z ]+)\.", part)
+                same = re.search(r"The\s+same\s+options\s+as\s+(linerwright [a-z_ ]+)\.", part)
                 if same:
                     part = re.search(rf"(?ms)^   {same.group(1)}\n(.*?)(?=^   linerwright|^[A-Z]+$)", page).group(1)
             for option in options:
