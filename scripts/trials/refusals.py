@@ -329,6 +329,7 @@ REASONS = (
     (r"allowance closes a hole", _moved_hole_closes),
     (r"have no .*in common", _apart),
     (r"notches run into each other|a tab between notches", _tabs),
+    (r"along its line would cut the duct face away", lambda wish, _: wish.get("cut", "outer") not in ("outer", "duct")),
     (r"the disc is .* across and is cut in one", division.is_impossible),
     (r"the taper ends as wide as it begins", lambda wish, _: paths.even_taper(wish)),
     (r"cannot be divided into rings and panels", division.is_impossible),
