@@ -159,20 +159,6 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
 
 namespace {
 
-double volume_of(const std::vector<Facet>& facets) {
-  double six = 0.0;
-  for (const Facet& facet : facets)
-    six += along(facet.corner[0], square_to(facet.corner[1], facet.corner[2]));
-  return six / 6.0;
-}
-
-double surface_of(const std::vector<Facet>& facets) {
-  double twice = 0.0;
-  for (const Facet& facet : facets)
-    twice += size(square_to(facet.corner[1] - facet.corner[0], facet.corner[2] - facet.corner[0]));
-  return twice / 2.0;
-}
-
 // How far a corner is off the surfaces it may lie on: of any wall between whose edges it stands, at one of
 // the depths or between them.
 double off_surfaces(const Place& corner, const Wanted& wanted, double from, double to) {

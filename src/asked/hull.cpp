@@ -10,12 +10,6 @@ namespace linerwright::asked {
 
 namespace {
 
-// Gauss's five points on [0, 1] (Abramowitz and Stegun, table 25.4).
-constexpr double k_at[5] = {0.046910077030668004, 0.23076534494715845, 0.5, 0.76923465505284155,
-                            0.953089922969332};
-constexpr double k_weight[5] = {0.11846344252809454, 0.23931433524968324, 0.28444444444444444,
-                                0.23931433524968324, 0.11846344252809454};
-
 // Exact at whole quarters, where flats lie.
 Point way_of(double phi) {
   const double quarters = phi / k_quarter;
@@ -191,7 +185,7 @@ double Hull::inside(double w) const {
   double sum = 0.0;
   for (int panel = 0; panel < k_panels; ++panel)
     for (int i = 0; i < 5; ++i)
-      sum += k_weight[i] / k_panels * section_area(length * (panel + k_at[i]) / k_panels, w);
+      sum += k_gauss_weight[i] / k_panels * section_area(length * (panel + k_gauss_at[i]) / k_panels, w);
   return sum * length;
 }
 

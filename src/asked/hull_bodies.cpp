@@ -156,20 +156,6 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
 
 namespace {
 
-double volume_of(const std::vector<Facet>& facets) {
-  double six = 0.0;
-  for (const Facet& facet : facets)
-    six += along(facet.corner[0], square_to(facet.corner[1], facet.corner[2]));
-  return six / 6.0;
-}
-
-double surface_of(const std::vector<Facet>& facets) {
-  double twice = 0.0;
-  for (const Facet& facet : facets)
-    twice += size(square_to(facet.corner[1] - facet.corner[0], facet.corner[2] - facet.corner[0]));
-  return twice / 2.0;
-}
-
 // Area of the facets that lie in the plane z, and the least and largest way of their corners from a point.
 struct FlatEndOf {
   double area = 0.0;

@@ -147,4 +147,18 @@ std::vector<Facet> read_facets(const std::string& bytes, const std::string& name
   return facets;
 }
 
+double volume_of(const std::vector<Facet>& facets) {
+  double six = 0.0;
+  for (const Facet& facet : facets)
+    six += along(facet.corner[0], square_to(facet.corner[1], facet.corner[2]));
+  return six / 6.0;
+}
+
+double surface_of(const std::vector<Facet>& facets) {
+  double twice = 0.0;
+  for (const Facet& facet : facets)
+    twice += size(square_to(facet.corner[1] - facet.corner[0], facet.corner[2] - facet.corner[0]));
+  return twice / 2.0;
+}
+
 }  // namespace linerwright::asked

@@ -34,5 +34,8 @@ struct Facet {
   Place corner[3];
 };
 std::vector<Facet> read_facets(const std::string& bytes, const std::string& name);
+// Volume within facets that close a body, mm3, and their area, mm2.
+double volume_of(const std::vector<Facet>& facets);
+double surface_of(const std::vector<Facet>& facets);
 
 }  // namespace linerwright::asked

@@ -9,6 +9,12 @@ namespace linerwright::asked {
 constexpr double k_pi = 3.141592653589793238;
 constexpr double k_turn = 2.0 * k_pi;
 
+// Gauss's five points on [0, 1] (Abramowitz and Stegun, table 25.4).
+constexpr double k_gauss_at[5] = {0.046910077030668004, 0.23076534494715845, 0.5, 0.76923465505284155,
+                                  0.953089922969332};
+constexpr double k_gauss_weight[5] = {0.11846344252809454, 0.23931433524968324, 0.28444444444444444,
+                                      0.23931433524968324, 0.11846344252809454};
+
 using Point = std::array<double, 2>;
 using Place = std::array<double, 3>;
 

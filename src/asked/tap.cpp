@@ -33,11 +33,6 @@ Wall shrunk(const Wall& wall, double w, double share) {
 // the branch's end: over shares f of the branch's radius and angles around it, the integral of rho^2 along
 // its axis times f.
 double outside_duct(const Wall& wall, double duct, double w) {
-  // Gauss's five points on [0, 1] (Abramowitz and Stegun, table 25.4)
-  constexpr double k_at[5] = {0.046910077030668004, 0.23076534494715845, 0.5, 0.76923465505284155,
-                              0.953089922969332};
-  constexpr double k_weight[5] = {0.11846344252809454, 0.23931433524968324, 0.28444444444444444,
-                                  0.23931433524968324, 0.11846344252809454};
   constexpr int k_panels = 12;
   constexpr int k_around = 2880;
   const double end = wall.taper > 0.0 ? wall.taper : wall.high(0.0, 0.0);
@@ -48,7 +43,7 @@ double outside_duct(const Wall& wall, double duct, double w) {
   for (int panel = 0; panel < k_panels; ++panel)
     for (int k = 0; k < 5; ++k) {
       // f = 1 - q^2: places crowd toward the branch's wall, where a branch as wide as the duct turns sharply
-      const double q = (panel + k_at[k]) / k_panels;
+      const double q = (panel + k_gauss_at[k]) / k_panels;
       const double f = 1.0 - q * q;
       const Wall within = shrunk(wall, w, f);
       double around = 0.0;
@@ -58,7 +53,7 @@ double outside_duct(const Wall& wall, double duct, double w) {
         // rho^2 is of the second degree along the axis: Simpson's rule is exact
         around += (end - low) / 6.0 * (squared(low) + 4.0 * squared(0.5 * (low + end)) + squared(end));
       }
-      sum += k_weight[k] / k_panels * 2.0 * q * f * around * k_turn / k_around;
+      sum += k_gauss_weight[k] / k_panels * 2.0 * q * f * around * k_turn / k_around;
     }
   return sum;
 }

@@ -8,16 +8,6 @@
 
 namespace linerwright::asked {
 
-namespace {
-
-// Gauss's five points on [0, 1] (Abramowitz and Stegun, table 25.4).
-constexpr double k_at[5] = {0.046910077030668004, 0.23076534494715845, 0.5, 0.76923465505284155,
-                            0.953089922969332};
-constexpr double k_weight[5] = {0.11846344252809454, 0.23931433524968324, 0.28444444444444444,
-                                0.23931433524968324, 0.11846344252809454};
-
-}  // namespace
-
 double Wall::lean(double theta) const {
   if (taper <= 0.0) return 0.0;
   return (radius - to_radius - shift[0] * std::cos(theta) - shift[1] * std::sin(theta)) / taper;
@@ -162,7 +152,7 @@ double layer_volume(const Wall& wall, double from, double to) {
   const auto at = [&](double share) { return area_at(wall, from + (to - from) * share); };
   const double three = (5.0 * at(0.5 - aside) + 8.0 * at(0.5) + 5.0 * at(0.5 + aside)) / 18.0;
   double five = 0.0;
-  for (int k = 0; k < 5; ++k) five += k_weight[k] * at(k_at[k]);
+  for (int k = 0; k < 5; ++k) five += k_gauss_weight[k] * at(k_gauss_at[k]);
   if (std::abs(three - five) <= k_agree * std::abs(five)) return five * (to - from);
   // Else by u on [0, 1], the depth going as u u (3 - 2 u), so that points crowd toward both ends: where walls
   // touch, areas change there like a root of the depth.
@@ -170,8 +160,8 @@ double layer_volume(const Wall& wall, double from, double to) {
   double sum = 0.0;
   for (int panel = 0; panel < k_panels; ++panel)
     for (int k = 0; k < 5; ++k) {
-      const double u = (panel + k_at[k]) / k_panels;
-      sum += k_weight[k] / k_panels * 6.0 * u * (1.0 - u) * at(u * u * (3.0 - 2.0 * u));
+      const double u = (panel + k_gauss_at[k]) / k_panels;
+      sum += k_gauss_weight[k] / k_panels * 6.0 * u * (1.0 - u) * at(u * u * (3.0 - 2.0 * u));
     }
   return sum * (to - from);
 }

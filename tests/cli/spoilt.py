@@ -1,12 +1,30 @@
 """Results on disk that a test spoils: what `check` then says, and changes to a fitting's files."""
 import hashlib
 import json
+import shutil
 
 from support import InFolder
 
 
 class Spoilt(InFolder):
-    """`spoilt` is the fitting's folder."""
+    """`JOB` is made once, by `MAKE`'s options, and each test spoils a copy; `spoilt` is the fitting's folder."""
+    JOB = ""
+    MAKE = ()
+
+    @classmethod
+    def setUpClass(cls):
+        super().setUpClass()
+        maker = InFolder()
+        maker.setUp()
+        cls.addClassCleanup(maker.doCleanups)
+        maker.write("job.toml", cls.JOB)
+        maker.made("make", "job.toml", *cls.MAKE)
+        cls.good = maker.folder
+
+    def setUp(self):
+        super().setUp()
+        shutil.copytree(self.good, self.folder, dirs_exist_ok=True)
+        self.out = self.folder / "models-out"
 
     def fails(self, word, *what):
         """The lines that fail, of which one must hold the word."""

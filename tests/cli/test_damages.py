@@ -11,7 +11,6 @@ import unittest
 import ezdxf
 
 from spoilt import Spoilt
-from support import InFolder
 
 JOB = """
 [job]
@@ -41,20 +40,11 @@ cut = "tilt"
 
 
 class Damages(Spoilt):
-    @classmethod
-    def setUpClass(cls):
-        super().setUpClass()
-        maker = InFolder()
-        maker.setUp()
-        cls.addClassCleanup(maker.doCleanups)
-        maker.write("job.toml", JOB)
-        maker.made("make", "job.toml", "--nest", "--templates", "a4", "--png")
-        cls.good = maker.folder
+    JOB = JOB
+    MAKE = ("--nest", "--templates", "a4", "--png")
 
     def setUp(self):
         super().setUp()
-        shutil.copytree(self.good, self.folder, dirs_exist_ok=True)
-        self.out = self.folder / "models-out"
         self.tee = self.spoilt = self.out / "T"
 
     def edit_table(self, name, column, change, folder=None):

@@ -7,7 +7,6 @@ import unittest
 import ezdxf
 
 from spoilt import Spoilt
-from support import InFolder
 
 JOB = """
 [job]
@@ -48,20 +47,11 @@ pieces = 4
 
 
 class Kinds(Spoilt):
-    @classmethod
-    def setUpClass(cls):
-        super().setUpClass()
-        maker = InFolder()
-        maker.setUp()
-        cls.addClassCleanup(maker.doCleanups)
-        maker.write("job.toml", JOB)
-        maker.made("make", "job.toml", "--no-pages", "--no-sync")
-        cls.good = maker.folder
+    JOB = JOB
+    MAKE = ("--no-pages", "--no-sync")
 
     def setUp(self):
         super().setUp()
-        shutil.copytree(self.good, self.folder, dirs_exist_ok=True)
-        self.out = self.folder / "models-out"
         self.spoilt = self.out / "C"
 
     def fails_here(self, word):
