@@ -86,8 +86,6 @@ std::vector<ShopDrawing> shop_pages(const ShopSheet& sheet, Vec2 paper);
 // Whether one contour cuts both.
 bool cut_alike(const Pattern& a, const Pattern& b);
 
-// What is done before anything is cut, and what is held to while it is.
-std::vector<std::string> cutting_steps(const Fitting& fitting);
 // Mass of the board that a pattern is cut to, kg.
 double cut_mass(const Fitting& fitting, const Pattern& pattern);
 // What a pattern is called: its piece's name, or what the pieces of a blank are.

@@ -109,6 +109,16 @@ class Maker {
     return joined(parts);
   }
 
+  // The pattern whose cut leans most; none where all are square to the board.
+  const Pattern* steepest_cut() const {
+    const Pattern* steepest = nullptr;
+    for (const std::size_t i : patterns_to_cut(patterns_, true))
+      if (patterns_[i].max_tilt >= 5e-4 &&
+          (steepest == nullptr || patterns_[i].max_tilt > steepest->max_tilt))
+        steepest = &patterns_[i];
+    return steepest;
+  }
+
  private:
   const Fitting& fitting_;
   const std::vector<Pattern>& patterns_;
@@ -225,10 +235,8 @@ class Maker {
   }
 
   std::string lean() const {
-    const Pattern* steepest = nullptr;
-    for (const std::size_t i : patterns_to_cut(patterns_, true))
-      if (steepest == nullptr || patterns_[i].max_tilt > steepest->max_tilt) steepest = &patterns_[i];
-    if (steepest == nullptr || steepest->max_tilt < 5e-4) return "nowhere: all edges are square to the board";
+    const Pattern* steepest = steepest_cut();
+    if (steepest == nullptr) return "nowhere: all edges are square to the board";
     return fmt::format("up to {} degrees, on {}; the drawings show the board's edge",
                        trimmed(steepest->max_tilt * 180.0 / k_pi, 1), steepest->id);
   }
@@ -330,9 +338,8 @@ void draw_patterns(ShopSheet& sheet, const Fitting& fitting, const std::vector<P
   sheet = std::move(*best);
 }
 
-}  // namespace
-
-std::vector<std::string> cutting_steps(const Fitting& fitting) {
+// What is done before anything is cut, and what is held to while it is.
+std::vector<std::string> cutting_steps(const Fitting& fitting, bool leans) {
   std::string up = face_word(fitting.liner, fitting.liner.face_up);
   for (const LinerSpec& liner : fitting.inner_layers)
     up += fmt::format(" face up, those of layer 2 with the {}", face_word(liner, liner.face_up));
@@ -340,15 +347,18 @@ std::vector<std::string> cutting_steps(const Fitting& fitting) {
       "Cut one piece first, measure it against the sizes beside its drawing, and try it in the duct before "
       "the "
       "rest.",
-      fmt::format(
-          "Cut with the {} face up; lean the knife as the sections and the tilt table show, or cut square "
-          "and accept the gap and the overlap that are stated.",
-          up),
+      fmt::format("Cut with the {} face up{}.", up,
+                  leans
+                      ? "; lean the knife as the sections and the tilt table show, or cut square and accept "
+                        "the gap and the overlap that are stated"
+                      : ", square to the board"),
       "Turn a pattern by half a turn if that saves board, never by less, and never over: the board bends "
       "only "
       "around the duct.",
       "Write the tag, the piece, the arrow and the letters of its edges on each."};
 }
+
+}  // namespace
 
 ShopSheet shop_sheet(const Fitting& fitting, const std::vector<Pattern>& patterns,
                      const std::vector<std::string>& warnings, const SheetHead& head, Vec2 paper) {
@@ -362,7 +372,7 @@ ShopSheet shop_sheet(const Fitting& fitting, const std::vector<Pattern>& pattern
   sheet.warnings = warnings;
   sheet.sections = knife_sections(fitting, patterns);
   sheet.pieces = maker.pieces();
-  sheet.cutting = cutting_steps(fitting);
+  sheet.cutting = cutting_steps(fitting, maker.steepest_cut() != nullptr);
   sheet.fitting = fitting.steps;
   sheet.answers = maker.answers();
   draw_patterns(sheet, fitting, patterns, paper);
