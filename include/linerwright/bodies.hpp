@@ -60,34 +60,27 @@ class Bodies {
 
   Bodies(const Fitting& fitting, Faces& faces) : fitting_(fitting), faces_(faces) {}
 
-  // All walls at depth w, or the metal's face there: natural normals away from the axis.
-  Shell walls_at(double w, bool metal = false) {
-    Shell all;
-    for (const Wall& wall : fitting_.walls) {
-      if (wall.layer != 0) continue;
-      const auto loops = [&](const std::vector<JointUse>& uses) {
-        std::vector<Loop> made;
-        for (const JointUse& use : uses) {
-          const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
-          const int end = w > 0.0 ? use.joint : joint.metal_end.value_or(use.joint);
-          made.push_back({end, use.side, shell_end(fitting_, joint, w, metal)});
-        }
-        return made;
-      };
-      for (Face& face : faces_.band(wall.sheet, w, {wall.face_start, k_two_pi}, loops(joints_at(wall, false)),
-                                    loops(joints_at(wall, true)), loops(shell_holes(fitting_, wall, metal))))
-        all.push_back(face);
-    }
-    return all;
+  // All walls at depth w: natural normals away from the axis.
+  Shell walls_at(double w) {
+    return surface(
+        w, [&](const Joint& joint) { return depths_of_shell(fitting_, joint, w); },
+        [&](const Wall& wall) { return shell_holes(fitting_, wall); });
+  }
+
+  // The metal's face there, likewise.
+  Shell metal_at(double w) {
+    return surface(
+        w, [&](const Joint& joint) { return depths_of_metal(fitting_, joint, w); },
+        [&](const Wall& wall) { return metal_holes(fitting_, wall); });
   }
 
   // What is enclosed by the walls at depth w and flat ends.
   Shell filled(double w) {
     Shell shell;
     for (const Face& face : walls_at(w)) shell.push_back(face);
-    for_each_open_end([&](int joint, bool high) {
+    for_each_open_end([&](int joint, End end) {
       const bool bare = w > 0.0 && is_metals_alone(joint);
-      shell.push_back(turned(faces_.end(joint, shell_depths(bare ? 0.0 : w), nullptr), !high));
+      shell.push_back(turned(faces_.end(joint, shell_depths(bare ? 0.0 : w), nullptr), end == End::low));
     });
     if (w > 0.0) add_bare(shell, w);
     add_standing(shell, w);
@@ -97,11 +90,12 @@ class Bodies {
   // The metal between the walls at -gauge and 0.
   Shell metal() {
     Shell shell;
-    for (const Face& face : walls_at(-fitting_.liner.gauge, true)) shell.push_back(face);
-    for (const Face& face : walls_at(0.0, true)) shell.push_back(turned(face, true));
+    for (const Face& face : metal_at(-fitting_.liner.gauge)) shell.push_back(face);
+    for (const Face& face : metal_at(0.0)) shell.push_back(turned(face, true));
     const DepthPair inner = shell_depths(0.0);
-    for_each_open_end([&](int joint, bool high) {
-      shell.push_back(turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), !high));
+    for_each_open_end([&](int joint, End end) {
+      shell.push_back(
+          turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), end == End::low));
     });
     LinerSpec sheet;
     sheet.outer_depth = -fitting_.liner.gauge;
@@ -111,10 +105,10 @@ class Bodies {
         for (const Face& face : faces_.across(opening.metal_joint, Side::follow, sheet, {}))
           shell.push_back(face);
     if (const int joint = joint_on_duct(fitting_); joint >= 0) {
-      const Joint& of = fitting_.joints[static_cast<std::size_t>(joint)];
-      const DepthPair on = shell_end(fitting_, of, 0.0, true);
+      const Joint& of = fitting_.joint(joint);
+      const DepthPair on = depths_of_metal(fitting_, of, 0.0);
       shell.push_back(
-          turned(faces_.on_follow(joint, shell_end(fitting_, of, -fitting_.liner.gauge, true), &on), true));
+          turned(faces_.on_follow(joint, depths_of_metal(fitting_, of, -fitting_.liner.gauge), &on), true));
     }
     return shell;
   }
@@ -132,23 +126,23 @@ class Bodies {
 
   Shell liner(const Piece& piece) {
     const LinerSpec& liner = liner_of(fitting_, piece);
-    const Wall& wall = fitting_.walls[static_cast<std::size_t>(piece.wall)];
+    const Wall& wall = fitting_.wall_of(piece);
     const Range range = piece.full_turn() ? Range{wall.face_start, k_two_pi} : Range{piece.seam, piece.span};
     const std::vector<std::size_t> holes_here = holes_of(fitting_, piece);
     Shell shell;
     const auto loop = [&](const JointUse& use, double w) {
-      const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+      const Joint& joint = fitting_.joint(use.joint);
       return Loop{use.joint, use.side, liner_depths(joint.style, use.side, w, liner.bore_depth())};
     };
-    const auto rim = [&](bool high, double w) {
+    const auto rim = [&](End end, double w) {
       Rim loops;
-      for (const JointUse& use : joints_at(wall, high)) loops.push_back(loop(use, w));
+      for (const JointUse& use : joints_at(wall, end)) loops.push_back(loop(use, w));
       return loops;
     };
     for (const double w : liner.faces()) {
       std::vector<Loop> holes;
       for (const std::size_t h : holes_here) holes.push_back(loop(wall.holes[h], w));
-      for (const Face& face : faces_.band(wall.sheet, w, range, rim(false, w), rim(true, w), holes))
+      for (const Face& face : faces_.band(wall.sheet, w, range, rim(End::low, w), rim(End::high, w), holes))
         shell.push_back(turned(face, w > liner.outer_depth));
     }
     // Natural normals of a joint's face point up the wall that leads it; neighbours run the same way, and a
@@ -158,16 +152,15 @@ class Bodies {
       for (const Face& face : faces_.across(use.joint, use.side, liner, over))
         shell.push_back(turned(face, !outward_is_up));
     };
-    for (const bool high : {false, true})
-      for (const JointUse& use : joints_at(wall, high))
-        add_across(use, up_is_outward(wall, high, use), range);
+    for (const End end : k_both_ends)
+      for (const JointUse& use : joints_at(wall, end)) add_across(use, up_is_outward(wall, end, use), range);
     for (const std::size_t h : holes_here) add_across(wall.holes[h], true, {});
     if (!piece.full_turn())
       for (const bool last : {false, true})
         for (const Face& face :
              faces_.between_panels(wall.sheet, piece.seam + (last ? piece.span : 0.0),
-                                   {rim(false, liner.outer_depth), rim(false, liner.inner_depth())},
-                                   {rim(true, liner.outer_depth), rim(true, liner.inner_depth())}))
+                                   {rim(End::low, liner.outer_depth), rim(End::low, liner.inner_depth())},
+                                   {rim(End::high, liner.outer_depth), rim(End::high, liner.inner_depth())}))
           shell.push_back(turned(face, !last));
     return shell;
   }
@@ -175,10 +168,32 @@ class Bodies {
  private:
   static Face turned(const Face& face, bool turn) { return turn ? Faces::reversed(face) : face; }
 
+  template <class Depths, class Holes>
+  Shell surface(double w, Depths&& depths, Holes&& holes) {
+    Shell all;
+    for (const Wall& wall : fitting_.walls) {
+      if (wall.layer != 0) continue;
+      const auto loops = [&](const std::vector<JointUse>& uses) {
+        std::vector<Loop> made;
+        for (const JointUse& use : uses) {
+          const Joint& joint = fitting_.joint(use.joint);
+          const int end = w > 0.0 ? use.joint : joint.metal_end.value_or(use.joint);
+          made.push_back({end, use.side, depths(joint)});
+        }
+        return made;
+      };
+      for (Face& face :
+           faces_.band(wall.sheet, w, {wall.face_start, k_two_pi}, loops(joints_at(wall, End::low)),
+                       loops(joints_at(wall, End::high)), loops(holes(wall))))
+        all.push_back(face);
+    }
+    return all;
+  }
+
   // Whether the way up the wall that leads a joint leaves this wall's piece there.
-  bool up_is_outward(const Wall& wall, bool high, const JointUse& use) const {
-    const auto& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
-    if (!joint.stretch || use.side == Side::lead) return high;
+  bool up_is_outward(const Wall& wall, End end, const JointUse& use) const {
+    const auto& joint = fitting_.joint(use.joint);
+    if (!joint.stretch || use.side == Side::lead) return end == End::high;
     const bool lead_begins = std::any_of(
         fitting_.walls.begin(), fitting_.walls.end(),
         [&](const Wall& other) { return other.layer == wall.layer && begins_leading(other, use.joint); });
@@ -186,7 +201,7 @@ class Bodies {
   }
 
   static bool begins_leading(const Wall& wall, int joint) {
-    const std::vector<JointUse> uses = joints_at(wall, false);
+    const std::vector<JointUse> uses = joints_at(wall, End::low);
     return std::any_of(uses.begin(), uses.end(),
                        [&](const JointUse& use) { return use.joint == joint && use.side == Side::lead; });
   }
@@ -201,9 +216,9 @@ class Bodies {
     LinerSpec whole;
     whole.thickness = w;
     for (const Wall& bare : bare_ends(fitting_)) {
-      const bool high = is_metals_alone(bare.high.joint);
-      for (const Face& face : faces_.across((high ? bare.low : bare.high).joint, Side::lead, whole, {}))
-        shell.push_back(turned(face, high));
+      const End metal = is_metals_alone(bare.high.joint) ? End::high : End::low;
+      for (const Face& face : faces_.across(bare.use(opposite(metal)).joint, Side::lead, whole, {}))
+        shell.push_back(turned(face, metal == End::high));
       const Rim low{{bare.low.joint, Side::lead, shell_depths(0.0)}};
       const Rim upper{{bare.high.joint, Side::lead, shell_depths(0.0)}};
       for (const Face& face : faces_.band(bare.sheet, 0.0, {bare.face_start, k_two_pi}, low, upper, {}))
@@ -216,22 +231,21 @@ class Bodies {
   void add_standing(Shell& shell, double w) {
     const int joint = joint_on_duct(fitting_);
     if (joint < 0) return;
-    const Joint& of = fitting_.joints[static_cast<std::size_t>(joint)];
+    const Joint& of = fitting_.joint(joint);
     for (int layer = 0; layer < layer_count(fitting_); ++layer)
       if (layer_of(fitting_, layer).inner_depth() > w)
         for (const Face& face : faces_.across(joint, Side::lead, layer_of(fitting_, layer), {}))
           shell.push_back(turned(face, true));
-    shell.push_back(
-        turned(faces_.on_follow(joint, shell_end(fitting_, of, fitting_.liner.bore_depth()), nullptr), true));
+    shell.push_back(turned(
+        faces_.on_follow(joint, depths_of_shell(fitting_, of, fitting_.liner.bore_depth()), nullptr), true));
   }
 
   template <class F>
   void for_each_open_end(F&& f) {
     for (const Wall& wall : fitting_.walls) {
       if (wall.layer != 0) continue;
-      for (const bool high : {false, true})
-        if (fitting_.joints[static_cast<std::size_t>((high ? wall.high : wall.low).joint)].open())
-          f(metal_end_of(fitting_, wall, high), high);
+      for (const End end : k_both_ends)
+        if (fitting_.joint(wall.use(end).joint).open()) f(metal_end_of(fitting_, wall, end), end);
     }
   }
 

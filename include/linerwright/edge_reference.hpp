@@ -20,10 +20,10 @@ struct EdgeReference {
 };
 
 // An end, with the end's allowance or, at a joint, `butt`; and a hole, without. `steps` points around.
-EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, bool high, double butt,
+EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, End end, double butt,
                             int steps);
 // An end without any allowance.
-EdgeReference bare_end(const Fitting& fitting, const RolledPiece& rolled, bool high, int steps);
+EdgeReference bare_end(const Fitting& fitting, const RolledPiece& rolled, End end, int steps);
 EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, const JointUse& use,
                              int steps);
 

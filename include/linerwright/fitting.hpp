@@ -70,6 +70,10 @@ struct Wall {
   // another around.
   std::vector<JointUse> low_rest{};
   std::vector<JointUse> high_rest{};
+  const JointUse& use(End end) const { return end == End::high ? high : low; }
+  JointUse& use(End end) { return end == End::high ? high : low; }
+  const std::vector<JointUse>& rest(End end) const { return end == End::high ? high_rest : low_rest; }
+  std::vector<JointUse>& rest(End end) { return end == End::high ? high_rest : low_rest; }
 };
 
 // A line along a ruling that the shop wants to see: "throat", "heel", "crotch".
@@ -87,7 +91,7 @@ struct HoleMark {
 
 // A place on the edge of an end that meets one of a neighbour's: both carry the same name, "B heel".
 struct MeetMark {
-  bool high;  // which end of the piece's wall
+  End end;  // which end of the piece's wall
   double theta;
   std::string name;
 };
@@ -234,6 +238,17 @@ struct Fitting {
   // Of each joint that goes all around between two walls with marks that meet, "A", "B" ...; empty of others.
   std::vector<std::string> joint_letters{};
   std::vector<Opening> openings{};
+
+  // Walls, joints and pieces by their indices.
+  const Wall& wall(int index) const { return walls[static_cast<std::size_t>(index)]; }
+  Wall& wall(int index) { return walls[static_cast<std::size_t>(index)]; }
+  const Joint& joint(int index) const { return joints[static_cast<std::size_t>(index)]; }
+  Joint& joint(int index) { return joints[static_cast<std::size_t>(index)]; }
+  const Piece& piece(int index) const { return pieces[static_cast<std::size_t>(index)]; }
+  Piece& piece(int index) { return pieces[static_cast<std::size_t>(index)]; }
+  // The wall that a piece lies on.
+  const Wall& wall_of(const Piece& piece) const { return wall(piece.wall); }
+  Wall& wall_of(const Piece& piece) { return wall(piece.wall); }
 };
 
 // One kind of fitting: what it may be asked for, and how it is made.
@@ -271,38 +286,39 @@ std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece);
 
 // The opening that has this joint as its edge in the liner; none: null.
 const Opening* opening_at(const Fitting& fitting, int joint);
-// The holes of a wall's shells: those that branches stand in and, with `metal`, the openings cut in the
-// metal.
-std::vector<JointUse> shell_holes(const Fitting& fitting, const Wall& wall, bool metal);
+// The holes of a wall's shells: those that branches stand in. In the metal, the openings cut there as well.
+std::vector<JointUse> shell_holes(const Fitting& fitting, const Wall& wall);
+std::vector<JointUse> metal_holes(const Fitting& fitting, const Wall& wall);
 
 // The joints that a wall ends on, low or high: one all around, or a chain.
-std::vector<JointUse> joints_at(const Wall& wall, bool high);
+std::vector<JointUse> joints_at(const Wall& wall, End end);
 // The one of them that ruling theta ends on.
-const JointUse& joint_at(const Wall& wall, bool high, double theta);
+const JointUse& joint_at(const Wall& wall, End end, double theta);
 // All joints of a wall, those of its holes as well.
 std::vector<JointUse> joints_of(const Wall& wall);
 bool ends_in(const Wall& wall, int joint);
 bool share_a_joint(const Wall& a, const Wall& b);
 // Rulings at which the layer at depth w of an end has corners, or a vertex.
-std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w);
+std::vector<double> corners_at(const Fitting& fitting, int wall, End end, double w);
 
 // The depths at which the shell at depth w ends in a joint: equal ones. Where a tap stands on its duct, the
-// liner's own, and of the metal (both its faces, with `metal`) those on the outside of the duct's metal.
-DepthPair shell_end(const Fitting& fitting, const Joint& joint, double w, bool metal = false);
+// liner's own, and of the metal, of both its faces, those on the outside of the duct's metal.
+DepthPair depths_of_shell(const Fitting& fitting, const Joint& joint, double w);
+DepthPair depths_of_metal(const Fitting& fitting, const Joint& joint, double w);
 // The joint in which the fitting's metal and first layer stand on a duct that is no part of it; none: -1.
 int joint_on_duct(const Fitting& fitting);
 
 // The joint in which the metal of a wall's open end ends: beyond the liner's where that is held back.
-int metal_end_of(const Fitting& fitting, const Wall& wall, bool high);
+int metal_end_of(const Fitting& fitting, const Wall& wall, End end);
 // The metal's walls beyond a lining that is held back, each from where the lining ends to where the metal
 // does.
 std::vector<Wall> bare_ends(const Fitting& fitting);
 // Whether metal goes on beyond the lining at some end.
 bool has_bare_ends(const Fitting& fitting);
 
-// v of a wall's low or high end on its ruling theta at the liner's depth w (or, with `shell`, of the shell at
-// w).
-double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell = false);
+// v of a wall's end on its ruling theta: of the liner at depth w, and of the shell at w.
+double liner_end(const Fitting& fitting, int wall, End end, double theta, double w);
+double shell_end(const Fitting& fitting, int wall, End end, double theta, double w);
 
 // Volume enclosed by the shell at depth w and the open ends, by integrals of the walls' closed forms: depth 0
 // gives the cavity, the liner's bore_depth() the bore, minus the gauge the outside of the metal (of walls

@@ -22,7 +22,7 @@ struct BandSheet {
 struct BandUse {
   std::size_t fitting;  // of those asked for
   std::string piece;    // its id
-  bool high;            // which end of it, where it is an end
+  End end;              // which end of it, where it is an end
   double from_seam;     // girth on the liner from the middle of the lap to the piece's nearest seam, mm
   std::optional<std::size_t> hole{};  // or which of its wall's holes is cut along the band's window
 };

@@ -12,6 +12,17 @@
 
 namespace linerwright {
 
+// An end of a wall: where its rulings begin, and where they end.
+enum class End { low, high };
+inline constexpr std::array<End, 2> k_both_ends{End::low, End::high};
+inline End opposite(End end) {
+  return end == End::low ? End::high : End::low;
+}
+// The sign of a step along the rulings that leads out of the wall there.
+inline double outward(End end) {
+  return end == End::high ? 1.0 : -1.0;
+}
+
 // The joint lies in a plane: an open end, or the mitre between two equal cylinders.
 struct PlaneTarget {
   Vec3 point;
@@ -23,7 +34,7 @@ struct SquareTarget {
 };
 // The leading wall (a taper) meets the cylinder that stands on its own low or high circle (a collar).
 struct CollarTarget {
-  bool high;
+  End end;
 };
 // The leading wall (a branch) meets a cylinder (the body) where its rulings leave the cylinder outward.
 struct BodyTarget {

@@ -21,7 +21,7 @@ struct Port {
   double lined_diameter =
       0.0;       // mm, of the bore there, square to z; of an open offset taper in its offset's plane
   int wall = 0;  // whose end it is
-  bool high = false;
+  End end = End::low;
   PortFlow flow = PortFlow::unmarked;
   Vec2 rectangle{};  // mm, along the frame's x and y, of the end of a square-to-round; none: it is round
 

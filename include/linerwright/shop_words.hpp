@@ -27,13 +27,13 @@ void letter_joints(Fitting& fitting);
 
 // The opening at a wall's open end: "the far end", "the inlet's end", "the branch's end", "the end of leg2";
 // empty where there is none. With `article` false without "the".
-std::string opening_words(const Fitting& fitting, int wall, bool high, bool article = true);
+std::string opening_words(const Fitting& fitting, int wall, End end, bool article = true);
 
 // An opening through which a rolled piece reaches its place: no metal on the way is narrower than it is, and
 // no piece that is already in stands there.
 struct WayIn {
   std::string from;  // "the far end", "the end of branch1"
-  bool high;         // it is on the high side of the piece's wall
+  End end;           // of the piece's wall on whose side it is
 };
 // A tapering leg of a wye passes through its inlet. `before`: pieces that are already in.
 std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std::vector<int>& before);

@@ -148,7 +148,7 @@ std::string wrong_word(const Fitting& fitting, const Pattern& pattern) {
       return "'" + text.text + "' names the wrong face";
   }
   for (const int index : pattern.pieces) {
-    const std::string& id = fitting.pieces[static_cast<std::size_t>(index)].id;
+    const std::string& id = fitting.piece(index).id;
     if (!is_named(fitting, pattern, id) && has_room(pattern, id)) return "piece " + id + " carries no name";
   }
   return {};
@@ -158,7 +158,7 @@ std::string wrong_word(const Fitting& fitting, const Pattern& pattern) {
 std::string nameless(const Fitting& fitting, const Pattern& pattern) {
   std::string ids;
   for (const int index : pattern.pieces) {
-    const std::string& id = fitting.pieces[static_cast<std::size_t>(index)].id;
+    const std::string& id = fitting.piece(index).id;
     if (!is_named(fitting, pattern, id) && !has_room(pattern, id)) ids += (ids.empty() ? "" : ", ") + id;
   }
   return ids;

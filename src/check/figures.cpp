@@ -124,11 +124,11 @@ void piece_figures(Tally& tally, const std::string& where, const JsonValue& foun
                    const Pattern& pattern) {
   const auto ids = [&](const std::vector<int>& pieces) {
     std::vector<std::string> all;
-    for (const int index : pieces) all.push_back(fitting.pieces[static_cast<std::size_t>(index)].id);
+    for (const int index : pieces) all.push_back(fitting.piece(index).id);
     return all;
   };
   const bool several = pattern.pieces.size() > 1;
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
+  const Piece& piece = fitting.piece(pattern.pieces.back());
   tally.text(where + ".id", found.find("id"), pattern.id);
   tally.number(where + ".count", found.find("count"), static_cast<double>(fitting.count), 0.0);
   if (several) {
@@ -160,8 +160,7 @@ CheckResult pieces(const Fitting& fitting, const std::vector<Pattern>& patterns,
   for (std::size_t i = 0; i < std::min(have, patterns.size()); ++i)
     piece_figures(tally, fmt::format("pieces[{}]", i), list->items[i], fitting, patterns[i]);
   std::vector<std::string> order;
-  for (const int index : fitting.insertion)
-    order.push_back(fitting.pieces[static_cast<std::size_t>(index)].id);
+  for (const int index : fitting.insertion) order.push_back(fitting.piece(index).id);
   tally.texts("insertion_order", json.find("insertion_order"), order);
   return tally.result("figures, as made again");
 }

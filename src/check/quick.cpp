@@ -17,7 +17,7 @@ namespace {
 // Length of a joint's edge on the board of one side, unshortened, with the duct face as reference: the
 // unrolling keeps lengths, so it is the edge's length in space, and the same for both pieces that meet there.
 double developed_length(const Fitting& fitting, const Wall& wall, const JointUse& use) {
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  const Joint& joint = fitting.joint(use.joint);
   const Development board(wall.sheet, 0.0, 1.0, 0.0);
   double length = 0.0;
   for (const Arc& arc : arcs_of(joint)) {
@@ -46,30 +46,28 @@ double developed_length(const Fitting& fitting, const Wall& wall, const JointUse
 // Area of one face of a piece on the board, by integrals over the rulings. Across a ruling's length the
 // distance around per radian grows evenly, so its mean is that of the ends.
 double face_area(const Fitting& fitting, const Piece& piece, double w) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall& wall = fitting.wall_of(piece);
   const Development board = development_of(fitting, piece);
   const LinerSpec& liner = liner_of(fitting, piece);
   const double depth = liner.reference_depth();
-  const auto joint_of = [&](const JointUse& use) -> const Joint& {
-    return fitting.joints[static_cast<std::size_t>(use.joint)];
-  };
+  const auto joint_of = [&](const JointUse& use) -> const Joint& { return fitting.joint(use.joint); };
   const auto from_seam = [&](double theta) {
     double turn = std::fmod(theta - piece.seam, k_two_pi);
     return piece.seam + (turn < 0.0 ? turn + k_two_pi : turn);
   };
   double sum = 0.0;
-  for (const bool high : {false, true}) {
+  for (const End end : k_both_ends) {
     std::vector<double> corners{piece.seam, piece.seam + piece.span};
-    for (const double theta : corners_at(fitting, piece.wall, high, w)) corners.push_back(from_seam(theta));
+    for (const double theta : corners_at(fitting, piece.wall, end, w)) corners.push_back(from_seam(theta));
     const double last = piece.seam + piece.span;
     corners.erase(std::remove_if(corners.begin(), corners.end(), [&](double c) { return c > last; }),
                   corners.end());
     std::sort(corners.begin(), corners.end());
     for (std::size_t i = 0; i + 1 < corners.size(); ++i)
-      sum += (high ? 1.0 : -1.0) *
+      sum += outward(end) *
              integrate(
                  [&](double theta) {
-                   const double v = end_height(fitting, piece.wall, high, theta, w);
+                   const double v = liner_end(fitting, piece.wall, end, theta, w);
                    return 0.5 * v * board.scale() *
                           (wall.sheet.spread(theta, 0.0, depth) + wall.sheet.spread(theta, v, depth));
                  },
@@ -105,8 +103,7 @@ void add_areas(std::vector<CheckResult>& results, const Fitting& fitting,
     for (const auto& [face, w] : {std::pair<const Region*, double>{&pattern.duct, liner.outer_depth},
                                   {&pattern.air, liner.inner_depth()}}) {
       double exact = 0.0;
-      for (const int index : pattern.pieces)
-        exact += face_area(fitting, fitting.pieces[static_cast<std::size_t>(index)], w);
+      for (const int index : pattern.pieces) exact += face_area(fitting, fitting.piece(index), w);
       // a shared cut leaves both its pieces their butt allowance
       exact +=
           2.0 * liner.butt_allowance * static_cast<double>(pattern.pieces.size() - 1) * pattern.stretch_out;

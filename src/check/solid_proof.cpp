@@ -38,16 +38,17 @@ std::vector<Vec3> around_ends(const Fitting& straight, double low, double high) 
 std::vector<Vec3> around_ends(const Fitting& fitting, double depth) {
   std::vector<Vec3> points;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
-    for (const bool high : {false, true}) {
+    for (const End end : k_both_ends) {
       const Wall& wall = fitting.walls[w];
-      const JointUse& use = high ? wall.high : wall.low;
-      if (wall.layer != 0 || !fitting.joints[static_cast<std::size_t>(use.joint)].open()) continue;
-      const Joint& end = fitting.joints[static_cast<std::size_t>(metal_end_of(fitting, wall, high))];
+      const JointUse& use = wall.use(end);
+      if (wall.layer != 0 || !fitting.joint(use.joint).open()) continue;
+      const int metal = metal_end_of(fitting, wall, end);
       // beyond the lining the bore is the metal's own
-      const double at = metal_end_of(fitting, wall, high) == use.joint ? depth : std::min(depth, 0.0);
+      const double at = metal == use.joint ? depth : std::min(depth, 0.0);
       for (int i = 0; i < k_points_around; ++i) {
         const double theta = k_two_pi * i / k_points_around;
-        points.push_back(wall.sheet.point(theta, height_at(end, use.side, theta, shell_depths(at)), at));
+        points.push_back(
+            wall.sheet.point(theta, height_at(fitting.joint(metal), use.side, theta, shell_depths(at)), at));
       }
     }
   return points;
@@ -144,7 +145,7 @@ CheckResult common_points(const Part& a, const Part& b, std::size_t most, const 
 // would.
 bool touch_on_ruled_faces(const Fitting& fitting, const Part& a, const Part& b) {
   const auto wall_of = [&](const Part& part) -> const Wall& {
-    return fitting.walls[static_cast<std::size_t>(fitting.pieces[static_cast<std::size_t>(part.piece)].wall)];
+    return fitting.wall(fitting.piece(part.piece).wall);
   };
   const auto leans_unevenly = [&](const Part& part) {
     const Sheet& sheet = wall_of(part).sheet;
@@ -157,7 +158,7 @@ bool touch_on_ruled_faces(const Fitting& fitting, const Part& a, const Part& b) 
 // pieces take half a minute and more.
 bool meet_about_a_sphere(const Fitting& fitting, const Part& a, const Part& b) {
   const auto wall_of = [&](const Part& part) -> const Wall& {
-    return fitting.walls[static_cast<std::size_t>(fitting.pieces[static_cast<std::size_t>(part.piece)].wall)];
+    return fitting.wall(fitting.piece(part.piece).wall);
   };
   const auto about_a_sphere = [&](const Part& part) {
     const Wall& wall = wall_of(part);

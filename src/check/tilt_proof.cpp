@@ -129,23 +129,22 @@ class Proof {
     if (pattern_.is_blank) {
       for (std::size_t part = 0; part + 1 < pattern_.pieces.size(); ++part) {
         const RolledPiece rolled(fitting_, pattern_, part);
-        const EdgeReference edge = end_reference(fitting_, rolled, true, butt, k_steps);
+        const EdgeReference edge = end_reference(fitting_, rolled, End::high, butt, k_steps);
         worst = std::max(worst, check(rolled, static_cast<int>(part) + 1, {edge}, false, false));
       }
       return worst;
     }
     const RolledPiece rolled(fitting_, pattern_, 0);
-    std::vector<EdgeReference> ends{end_reference(fitting_, rolled, false, butt, k_steps)};
-    if (!rolled.is_flat()) ends.push_back(end_reference(fitting_, rolled, true, butt, k_steps));
+    std::vector<EdgeReference> ends{end_reference(fitting_, rolled, End::low, butt, k_steps)};
+    if (!rolled.is_flat()) ends.push_back(end_reference(fitting_, rolled, End::high, butt, k_steps));
     worst = check(rolled, 0, ends, true, !rolled.is_flat());
     int contour = 1;
     for (const std::size_t h : holes_of(fitting_, rolled.piece()))
       worst = std::max(
-          worst, check(rolled, contour++,
-                       {hole_reference(fitting_, rolled,
-                                       fitting_.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h],
-                                       k_steps)},
-                       true, false));
+          worst,
+          check(rolled, contour++,
+                {hole_reference(fitting_, rolled, fitting_.wall(rolled.piece().wall).holes[h], k_steps)},
+                true, false));
     return worst;
   }
 

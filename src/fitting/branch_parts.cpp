@@ -81,7 +81,7 @@ void add_branch_bore(Fitting& fitting, const Branch& b, const Joint& joint) {
   const double t = fitting.liner.bore_depth();
   const auto height = [&](double theta) {
     return sheet.frame()
-        .local_point(sheet.point(theta, height_on_lead(joint, theta, shell_end(fitting, joint, t)), t))
+        .local_point(sheet.point(theta, height_on_lead(joint, theta, depths_of_shell(fitting, joint, t)), t))
         .z;
   };
   const double top = greatest_around(height);

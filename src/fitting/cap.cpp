@@ -35,7 +35,7 @@ void require_rim(Reasons& reasons, const Fitting& fitting, double length) {
 // The ring ends on the disc, whose rulings run to its centre.
 void add_walls(Fitting& fitting, double radius, double length, JointStyle seat) {
   const int ring = add_wall(fitting, Sheet::cylinder(Frame{}, radius));
-  add_open_end(fitting, ring, false, 0.0);
+  add_open_end(fitting, ring, End::low, 0.0);
   Frame end;
   end.origin = {0.0, 0.0, length};
   const Sheet flat = Sheet::disc(end, radius);
@@ -43,8 +43,7 @@ void add_walls(Fitting& fitting, double radius, double length, JointStyle seat) 
   add_joint(fitting, ring, disc, Side::lead, FlatTarget{flat}, {0.0, k_pi});
   fitting.joints.back().style = seat;
   fitting.joints.push_back({flat, {flat}, CentreTarget{}, JointStyle::mitre, {0.0}});
-  fitting.walls[static_cast<std::size_t>(disc)].high = {static_cast<int>(fitting.joints.size()) - 1,
-                                                        Side::lead};
+  fitting.wall(disc).high = {static_cast<int>(fitting.joints.size()) - 1, Side::lead};
 }
 
 }  // namespace

@@ -72,7 +72,7 @@ std::vector<Track> taken_on(const Fitting& fitting, const Joint& joint,
 
 const Joint* joint_with_oblique_taper(const Fitting& fitting, const Wall& wall) {
   for (const JointUse& use : {wall.low, wall.high}) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+    const Joint& joint = fitting.joint(use.joint);
     if (use.side == Side::follow && is_oblique(joint.lead) &&
         std::holds_alternative<CollarTarget>(joint.target))
       return &joint;
@@ -100,8 +100,7 @@ void add_collar_seam(Fitting& fitting, const Joint& joint, double theta) {
   std::vector<Joint*> ends;
   for (const Wall& wall : fitting.walls)
     if (is_oblique(wall.sheet))
-      for (const JointUse& use : {wall.low, wall.high})
-        ends.push_back(&fitting.joints[static_cast<std::size_t>(use.joint)]);
+      for (const JointUse& use : {wall.low, wall.high}) ends.push_back(&fitting.joint(use.joint));
   std::sort(ends.begin(), ends.end());
   ends.erase(std::unique(ends.begin(), ends.end()), ends.end());
   for (Joint* end : ends) {
@@ -114,11 +113,11 @@ void add_collar_seam(Fitting& fitting, const Joint& joint, double theta) {
 
 std::optional<Division> clear_of_taper(const Fitting& fitting, const Piece& piece, const Divider& divider,
                                        const Division& division, const std::vector<double>& taper_seams) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall& wall = fitting.wall_of(piece);
   const Joint* joint = joint_with_oblique_taper(fitting, wall);
   if (joint == nullptr || !division.in_panels()) return division;
   const std::vector<Track> taken = taken_on(fitting, *joint, taper_seams);
-  const bool at_low = &fitting.joints[static_cast<std::size_t>(wall.low.joint)] == joint;
+  const bool at_low = &fitting.joint(wall.low.joint) == joint;
   const std::size_t met = at_low ? 0 : division.rings() - 1;
   const double radius = wall.sheet.r1();
   const auto room_of = [&](const Division& tried) {

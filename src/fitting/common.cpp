@@ -269,8 +269,8 @@ std::vector<double> flat_lines_and_bends() {
 
 }  // namespace
 
-void add_open_end(Fitting& fitting, int wall, bool high, double z) {
-  Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
+void add_open_end(Fitting& fitting, int wall, End end, double z) {
+  Wall& of = fitting.wall(wall);
   const Frame& frame = of.sheet.frame();
   std::vector<double> splits{of.face_start < 0.0 ? of.face_start + k_two_pi : of.face_start};
   // faces of an oblique taper are ruled between their two ends, half a turn each
@@ -279,13 +279,13 @@ void add_open_end(Fitting& fitting, int wall, bool high, double z) {
   if (of.sheet.is_square_to_round()) splits = flat_lines_and_bends();
   fitting.joints.push_back(
       {of.sheet, {}, PlaneTarget{frame.point({0.0, 0.0, z}), frame.z}, JointStyle::mitre, splits});
-  (high ? of.high : of.low) = {static_cast<int>(fitting.joints.size()) - 1, Side::lead};
+  of.use(end) = {static_cast<int>(fitting.joints.size()) - 1, Side::lead};
 }
 
 void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target,
                std::vector<double> splits) {
-  Wall& below = fitting.walls[static_cast<std::size_t>(lower)];
-  Wall& above = fitting.walls[static_cast<std::size_t>(upper)];
+  Wall& below = fitting.wall(lower);
+  Wall& above = fitting.wall(upper);
   const bool lower_leads = lower_is == Side::lead;
   const Sheet& lead = lower_leads ? below.sheet : above.sheet;
   const Sheet& follow = lower_leads ? above.sheet : below.sheet;

@@ -66,7 +66,7 @@ Frame frame_along(Vec3 origin, Vec3 z, Vec3 x);
 // Adds a wall without ends; returns its index.
 int add_wall(Fitting& fitting, const Sheet& sheet, double face_start = 0.0);
 // Ends a wall in the plane square to its axis at local height z.
-void add_open_end(Fitting& fitting, int wall, bool high, double z);
+void add_open_end(Fitting& fitting, int wall, End end, double z);
 // Joins the high end of `lower` to the low end of `upper`; `lead` says whose rulings are followed.
 void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target,
                std::vector<double> splits);

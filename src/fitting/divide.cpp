@@ -24,7 +24,7 @@ bool is_too_large(const Fitting& fitting, const Blank& blank, const BoardRoom& r
   double along = 2.0 * fitting.liner.end_allowance - 2.0 * fitting.liner.butt_allowance;
   double around = 0.0;
   for (const int index : blank.pieces) {
-    const Divider divider(fitting, fitting.pieces[static_cast<std::size_t>(index)], room);
+    const Divider divider(fitting, fitting.piece(index), room);
     along += divider.mean_length() + 2.0 * fitting.liner.butt_allowance;
     around = std::max(around, divider.size().x);
   }
@@ -97,7 +97,7 @@ class Pieces {
     for (std::size_t i = 0; i < fitting_.pieces.size(); ++i) {
       if (is_notched(i)) continue;
       const Piece& piece = fitting_.pieces[i];
-      if (fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet.is_square_to_round()) {
+      if (fitting_.wall_of(piece).sheet.is_square_to_round()) {
         require_board(reasons_, fitting_, piece, {room_.around, room_.along});
         continue;
       }
@@ -134,9 +134,8 @@ class Pieces {
 
   bool comes_apart(const Blank& blank) const {
     return is_too_large(fitting_, blank, room_) ||
-           std::any_of(blank.pieces.begin(), blank.pieces.end(), [&](int piece) {
-             return stated_.count(fitting_.pieces[static_cast<std::size_t>(piece)].id) != 0;
-           });
+           std::any_of(blank.pieces.begin(), blank.pieces.end(),
+                       [&](int piece) { return stated_.count(fitting_.piece(piece).id) != 0; });
   }
 
   std::optional<int> panels_of(const Piece& piece) const {
@@ -160,7 +159,7 @@ class Pieces {
   // How a piece is divided; nothing where it stays whole, or cannot be, which is told.
   std::optional<Division> division_of(const Piece& piece, const Divider& divider) {
     const auto found = stated_.find(piece.id);
-    const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet;
+    const Sheet& sheet = fitting_.wall_of(piece).sheet;
     if (sheet.is_flat()) {
       if (found != stated_.end()) reasons_.add("division", "another piece", "the disc is cut in one");
       const double across = divider.size().x;
@@ -189,16 +188,14 @@ class Pieces {
     return division;
   }
 
-  bool tapers(const Piece& piece) const {
-    return !fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet.is_cylinder();
-  }
+  bool tapers(const Piece& piece) const { return !fitting_.wall_of(piece).sheet.is_cylinder(); }
 
   // Seams of an oblique taper that is divided after its collar.
   std::vector<double> seams_to_come(std::size_t collar) const {
     std::vector<double> seams;
     for (std::size_t i = collar + 1; i < fitting_.pieces.size(); ++i) {
       const Piece& piece = fitting_.pieces[i];
-      if (fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet.offset() == 0.0) continue;
+      if (fitting_.wall_of(piece).sheet.offset() == 0.0) continue;
       const Divider divider(fitting_, piece, room_for(i));
       if (is_notched(i) || (!taper_panels_ && divider.fits_whole())) continue;
       if (const std::optional<Division> division = divider.find(panels_of(piece)))

@@ -26,7 +26,7 @@ constexpr double k_unlimited = std::numeric_limits<double>::infinity();
 Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& room)
     : fitting_(fitting),
       piece_(piece),
-      wall_(fitting.walls[static_cast<std::size_t>(piece.wall)]),
+      wall_(fitting.wall_of(piece)),
       room_(room),
       low_most_(-k_unlimited),
       high_least_(k_unlimited) {
@@ -35,19 +35,19 @@ Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& ro
   for (int i = 0; i < k_steps; ++i)
     for (const double w : fitting.liner.faces()) {
       const double theta = k_two_pi * i / k_steps;
-      low_most_ = std::max(low_most_, end(false, theta, w));
-      high_least_ = std::min(high_least_, end(true, theta, w));
-      low_mean_ += end(false, theta, w) / (2.0 * k_steps);
-      high_mean_ += end(true, theta, w) / (2.0 * k_steps);
+      low_most_ = std::max(low_most_, end(End::low, theta, w));
+      high_least_ = std::min(high_least_, end(End::high, theta, w));
+      low_mean_ += end(End::low, theta, w) / (2.0 * k_steps);
+      high_mean_ += end(End::high, theta, w) / (2.0 * k_steps);
     }
 }
 
-double Divider::end(bool high, double theta, double w) const {
-  return end_height(fitting_, piece_.wall, high, theta, w);
+double Divider::end(End end, double theta, double w) const {
+  return liner_end(fitting_, piece_.wall, end, theta, w);
 }
 
 Divider::HoleExtent Divider::extent_of(const JointUse& use) const {
-  const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+  const Joint& joint = fitting_.joint(use.joint);
   const double bore = fitting_.liner.bore_depth();
   HoleExtent extent{0.0, 0.0, k_unlimited, -k_unlimited};
   double least = k_unlimited;
@@ -350,10 +350,10 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) con
   const double span = division.span_of(ring, panel);
   const Development flat(wall_.sheet, liner.reference_depth(), fit_scale(fitting_, piece_.wall), start);
   const double lean = flat.lean(start + 0.5 * span);
-  const auto extra = [&](bool high) {
-    const bool outer = high ? ring + 1 == division.rings() : ring == 0;
-    const JointUse& use = high ? wall_.high : wall_.low;
-    const bool open = outer && fitting_.joints[static_cast<std::size_t>(use.joint)].open();
+  const auto extra = [&](End end) {
+    const bool outer = end == End::high ? ring + 1 == division.rings() : ring == 0;
+    const JointUse& use = wall_.use(end);
+    const bool open = outer && fitting_.joint(use.joint).open();
     return open ? liner.end_allowance : liner.butt_allowance;
   };
   Vec2 least{k_unlimited, k_unlimited};
@@ -362,9 +362,9 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) con
   for (int i = 0; i <= steps; ++i)
     for (const double w : liner.faces()) {
       const double theta = start + span * i / steps;
-      const double low = ring == 0 ? end(false, theta, w) : division.cuts[ring - 1];
-      const double high = ring + 1 == division.rings() ? end(true, theta, w) : division.cuts[ring];
-      for (const double v : {low - extra(false), high + extra(true)}) {
+      const double low = ring == 0 ? end(End::low, theta, w) : division.cuts[ring - 1];
+      const double high = ring + 1 == division.rings() ? end(End::high, theta, w) : division.cuts[ring];
+      for (const double v : {low - extra(End::low), high + extra(End::high)}) {
         const Vec2 p = flat.point(theta, v);
         const Vec2 upright{std::cos(lean) * p.x - std::sin(lean) * p.y,
                            std::sin(lean) * p.x + std::cos(lean) * p.y};

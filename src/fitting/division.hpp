@@ -104,7 +104,7 @@ class Divider {
   };
   std::vector<Stretch> without_joints(std::vector<Stretch> stretches) const;
   Division whole() const { return {{}, 1, {piece_.seam}}; }
-  double end(bool high, double theta, double w) const;
+  double end(End end, double theta, double w) const;
   HoleExtent extent_of(const JointUse& use) const;
   bool place_cuts(int rings, int spread, Division* division) const;
   bool place_full_rings(int rings, Division* division) const;

@@ -7,24 +7,24 @@
 
 namespace linerwright {
 
-std::vector<JointUse> joints_at(const Wall& wall, bool high) {
-  const std::vector<JointUse>& rest = high ? wall.high_rest : wall.low_rest;
-  std::vector<JointUse> all{high ? wall.high : wall.low};
+std::vector<JointUse> joints_at(const Wall& wall, End end) {
+  const std::vector<JointUse>& rest = wall.rest(end);
+  std::vector<JointUse> all{wall.use(end)};
   all.insert(all.end(), rest.begin(), rest.end());
   return all;
 }
 
-const JointUse& joint_at(const Wall& wall, bool high, double theta) {
-  for (const JointUse& use : high ? wall.high_rest : wall.low_rest) {
+const JointUse& joint_at(const Wall& wall, End end, double theta) {
+  for (const JointUse& use : wall.rest(end)) {
     const double on = theta - use.from;
     if (on - k_two_pi * std::floor(on / k_two_pi) < use.span) return use;
   }
-  return high ? wall.high : wall.low;
+  return wall.use(end);
 }
 
 std::vector<JointUse> joints_of(const Wall& wall) {
-  std::vector<JointUse> all = joints_at(wall, false);
-  for (const JointUse& use : joints_at(wall, true)) all.push_back(use);
+  std::vector<JointUse> all = joints_at(wall, End::low);
+  for (const JointUse& use : joints_at(wall, End::high)) all.push_back(use);
   all.insert(all.end(), wall.holes.begin(), wall.holes.end());
   return all;
 }
@@ -35,7 +35,9 @@ const Opening* opening_at(const Fitting& fitting, int joint) {
   return found == fitting.openings.end() ? nullptr : &*found;
 }
 
-std::vector<JointUse> shell_holes(const Fitting& fitting, const Wall& wall, bool metal) {
+namespace {
+
+std::vector<JointUse> holes_of_shell(const Fitting& fitting, const Wall& wall, bool metal) {
   std::vector<JointUse> holes;
   for (const JointUse& use : wall.holes) {
     const Opening* opening = opening_at(fitting, use.joint);
@@ -45,6 +47,16 @@ std::vector<JointUse> shell_holes(const Fitting& fitting, const Wall& wall, bool
       holes.push_back({opening->metal_joint, use.side});
   }
   return holes;
+}
+
+}  // namespace
+
+std::vector<JointUse> shell_holes(const Fitting& fitting, const Wall& wall) {
+  return holes_of_shell(fitting, wall, false);
+}
+
+std::vector<JointUse> metal_holes(const Fitting& fitting, const Wall& wall) {
+  return holes_of_shell(fitting, wall, true);
 }
 
 bool ends_in(const Wall& wall, int joint) {
@@ -63,9 +75,12 @@ bool share_a_joint(const Wall& a, const Wall& b) {
   return false;
 }
 
-DepthPair shell_end(const Fitting& fitting, const Joint& joint, double w, bool metal) {
-  if (!joint.on_duct) return shell_depths(w);
-  if (metal || w < 0.0) return {w, -fitting.liner.gauge};
+DepthPair depths_of_metal(const Fitting& fitting, const Joint& joint, double w) {
+  return joint.on_duct ? DepthPair{w, -fitting.liner.gauge} : shell_depths(w);
+}
+
+DepthPair depths_of_shell(const Fitting& fitting, const Joint& joint, double w) {
+  if (!joint.on_duct || w < 0.0) return depths_of_metal(fitting, joint, w);
   return liner_depths(joint.style, Side::lead, w, fitting.liner.bore_depth());
 }
 
@@ -75,9 +90,9 @@ int joint_on_duct(const Fitting& fitting) {
   return found == fitting.joints.end() ? -1 : static_cast<int>(found - fitting.joints.begin());
 }
 
-int metal_end_of(const Fitting& fitting, const Wall& wall, bool high) {
-  const int own = (high ? wall.high : wall.low).joint;
-  return fitting.joints[static_cast<std::size_t>(own)].metal_end.value_or(own);
+int metal_end_of(const Fitting& fitting, const Wall& wall, End end) {
+  const int own = wall.use(end).joint;
+  return fitting.joint(own).metal_end.value_or(own);
 }
 
 bool has_bare_ends(const Fitting& fitting) {
@@ -88,20 +103,24 @@ bool has_bare_ends(const Fitting& fitting) {
 std::vector<Wall> bare_ends(const Fitting& fitting) {
   std::vector<Wall> bare;
   for (const Wall& wall : fitting.walls)
-    for (const bool high : {false, true}) {
-      const JointUse lining{(high ? wall.high : wall.low).joint, Side::lead};
-      const JointUse metal{metal_end_of(fitting, wall, high), Side::lead};
+    for (const End end : k_both_ends) {
+      const JointUse lining{wall.use(end).joint, Side::lead};
+      const JointUse metal{metal_end_of(fitting, wall, end), Side::lead};
       if (wall.layer == 0 && lining.joint != metal.joint)
-        bare.push_back({wall.sheet, high ? lining : metal, high ? metal : lining, {}, wall.face_start});
+        bare.push_back({wall.sheet,
+                        end == End::high ? lining : metal,
+                        end == End::high ? metal : lining,
+                        {},
+                        wall.face_start});
     }
   return bare;
 }
 
 std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall& wall = fitting.wall_of(piece);
   std::vector<std::size_t> found;
   for (std::size_t h = 0; h < wall.holes.size(); ++h) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+    const Joint& joint = fitting.joint(wall.holes[h].joint);
     // any of its points: seams are clear of holes
     const double turn = place_on(joint, wall.holes[h].side, 0.0, shell_depths(0.0)).theta - piece.seam;
     if (piece.full_turn() || turn - k_two_pi * std::floor(turn / k_two_pi) < piece.span) found.push_back(h);
@@ -109,20 +128,24 @@ std::vector<std::size_t> holes_of(const Fitting& fitting, const Piece& piece) {
   return found;
 }
 
-double end_height(const Fitting& fitting, int wall, bool high, double theta, double w, bool shell) {
-  const JointUse& use = joint_at(fitting.walls[static_cast<std::size_t>(wall)], high, theta);
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-  const DepthPair depths = shell
-                               ? shell_end(fitting, joint, w)
-                               : liner_depths(joint.style, use.side, w, liner_of(fitting, wall).bore_depth());
-  return height_at(joint, use.side, theta, depths);
+double liner_end(const Fitting& fitting, int wall, End end, double theta, double w) {
+  const JointUse& use = joint_at(fitting.wall(wall), end, theta);
+  const Joint& joint = fitting.joint(use.joint);
+  const double bore = liner_of(fitting, wall).bore_depth();
+  return height_at(joint, use.side, theta, liner_depths(joint.style, use.side, w, bore));
 }
 
-std::vector<double> corners_at(const Fitting& fitting, int wall, bool high, double w) {
+double shell_end(const Fitting& fitting, int wall, End end, double theta, double w) {
+  const JointUse& use = joint_at(fitting.wall(wall), end, theta);
+  const Joint& joint = fitting.joint(use.joint);
+  return height_at(joint, use.side, theta, depths_of_shell(fitting, joint, w));
+}
+
+std::vector<double> corners_at(const Fitting& fitting, int wall, End end, double w) {
   const double bore = liner_of(fitting, wall).bore_depth();
   std::vector<double> corners;
-  for (const JointUse& use : joints_at(fitting.walls[static_cast<std::size_t>(wall)], high)) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  for (const JointUse& use : joints_at(fitting.wall(wall), end)) {
+    const Joint& joint = fitting.joint(use.joint);
     const DepthPair depths = liner_depths(joint.style, use.side, w, bore);
     const std::vector<double> splits =
         joint.lead.is_square_to_round() ? folded_corners(joint, depths.lead) : joint.splits;

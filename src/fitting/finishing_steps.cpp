@@ -51,9 +51,7 @@ class Finish {
   const Fitting& fitting_;
   std::vector<std::string> out_;
 
-  const Wall& wall_of(const Piece& piece) const {
-    return fitting_.walls[static_cast<std::size_t>(piece.wall)];
-  }
+  const Wall& wall_of(const Piece& piece) const { return fitting_.wall_of(piece); }
   std::string length(double mm) const { return shop_length(fitting_, mm); }
 
   std::string joint_name(int joint) const {

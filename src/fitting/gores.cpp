@@ -15,10 +15,10 @@ void add_walls(Fitting& fitting, const GoreRow& row) {
     const Gore& gore = row.gores[i];
     const int wall = add_wall(fitting, Sheet::cylinder(gore.frame, row.radius));
     if (i == 0)
-      add_open_end(fitting, wall, false, -gore.below);
+      add_open_end(fitting, wall, End::low, -gore.below);
     else
       add_joint(fitting, wall - 1, wall, Side::lead, row.mitres[i - 1], {0.0});
-    if (i + 1 == n) add_open_end(fitting, wall, true, gore.above);
+    if (i + 1 == n) add_open_end(fitting, wall, End::high, gore.above);
   }
 }
 

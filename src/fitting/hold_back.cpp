@@ -69,7 +69,7 @@ void require_counts(const Fitting& fitting, Reasons& reasons) {
 }
 
 const Wall& wall_of(const Fitting& fitting, const HeldEnd& end) {
-  return fitting.walls[static_cast<std::size_t>(end.port.wall)];
+  return fitting.wall(end.port.wall);
 }
 
 // Local height of the metal's end on its wall.
@@ -78,20 +78,20 @@ double metal_height(const Fitting& fitting, const HeldEnd& end) {
 }
 
 double lining_height(const Fitting& fitting, const HeldEnd& end) {
-  return metal_height(fitting, end) + (end.port.high ? -end.held : end.held);
+  return metal_height(fitting, end) - outward(end.port.end) * end.held;
 }
 
 // The most that a wall's ends may be held back together, along its axis.
 double room_of(const Fitting& fitting, int wall) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
+  const Sheet& sheet = fitting.wall(wall).sheet;
   double room = 1e300;
   for (int i = 0; i < k_rulings; ++i) {
     const double theta = k_two_pi * i / k_rulings;
     double low = -1e300;
     double high = 1e300;
     for (const double w : liner_of(fitting, wall).faces()) {
-      low = std::max(low, end_height(fitting, wall, false, theta, w));
-      high = std::min(high, end_height(fitting, wall, true, theta, w));
+      low = std::max(low, liner_end(fitting, wall, End::low, theta, w));
+      high = std::min(high, liner_end(fitting, wall, End::high, theta, w));
     }
     room = std::min(room, (high - low - k_shortest_piece) * sheet.ruling(theta).direction.z);
   }
@@ -129,11 +129,11 @@ void require_room(const Fitting& fitting, const std::vector<HeldEnd>& ends, Reas
 void require_clear_of_holes(const Fitting& fitting, const std::vector<HeldEnd>& ends, Reasons& reasons) {
   for (const HeldEnd& end : ends)
     for (const JointUse& hole : wall_of(fitting, end).holes) {
-      const Joint& joint = fitting.joints[static_cast<std::size_t>(hole.joint)];
+      const Joint& joint = fitting.joint(hole.joint);
       const double around = place_on(joint, hole.side, 0.0, shell_depths(0.0)).theta;
       const HoleBox box = box_of(joint, fitting.liner, around);
       const double metal = metal_height(fitting, end);
-      const double most = (end.port.high ? metal - box.z_high : box.z_low - metal) - k_margin;
+      const double most = (end.port.end == End::high ? metal - box.z_high : box.z_low - metal) - k_margin;
       if (end.held > most)
         reasons.add(end.key, "at most " + reasons.length(std::max(0.0, most)),
                     fmt::format("the lining would end {} from a branch's hole, which needs {} of it",
@@ -144,10 +144,10 @@ void require_clear_of_holes(const Fitting& fitting, const std::vector<HeldEnd>& 
 void move_end(Fitting& fitting, const HeldEnd& end) {
   const Wall& wall = wall_of(fitting, end);
   const Frame& axes = wall.sheet.frame();
-  const auto lining = static_cast<std::size_t>((end.port.high ? wall.high : wall.low).joint);
-  Joint metal = fitting.joints[lining];
-  fitting.joints[lining].target = PlaneTarget{axes.point({0.0, 0.0, lining_height(fitting, end)}), axes.z};
-  fitting.joints[lining].metal_end = static_cast<int>(fitting.joints.size());
+  const int lining = wall.use(end.port.end).joint;
+  Joint metal = fitting.joint(lining);
+  fitting.joint(lining).target = PlaneTarget{axes.point({0.0, 0.0, lining_height(fitting, end)}), axes.z};
+  fitting.joint(lining).metal_end = static_cast<int>(fitting.joints.size());
   fitting.joints.push_back(std::move(metal));
 }
 
@@ -197,7 +197,7 @@ void add_bare_end(const Fitting& fitting, Passage& passage, const HeldEnd& end, 
   const bool from_metal = std::fabs(dot(off, end.port.frame.z)) < 0.5 * k_same_length;
   const double sign = last ? -1.0 : 1.0;  // inward along the passage
   const double metal_along = outermost.distance - (from_metal ? 0.0 : sign * way);
-  const double inward = end.port.high ? -k_beside : k_beside;  // along the wall
+  const double inward = -outward(end.port.end) * k_beside;  // along the wall
   const double beside = sheet.is_cylinder() ? 0.0 : k_beside;
   const double lining_along = metal_along + sign * way;
   const double depth = fitting.liner.bore_depth();
@@ -264,7 +264,7 @@ void split_bare_ends(Fitting& fitting) {
   for (std::size_t i = 0; i < fitting.joints.size(); ++i) {
     const Joint& lining = fitting.joints[i];
     if (!lining.metal_end || lining.lead.is_cylinder() || lining.lead.is_right_cone()) continue;
-    Joint& metal = fitting.joints[static_cast<std::size_t>(*lining.metal_end)];
+    Joint& metal = fitting.joint(*lining.metal_end);
     metal.splits = lining.splits;
     metal.collar_seams = lining.collar_seams;
   }

@@ -20,7 +20,7 @@ constexpr double k_unlimited = std::numeric_limits<double>::infinity();
 // The rings of an undivided fitting's wall, from its low end on.
 std::vector<int> rings_of(const Fitting& fitting, int wall, std::size_t undivided_joints) {
   std::vector<int> rings{wall};
-  const auto joint_above = [&] { return fitting.walls[static_cast<std::size_t>(rings.back())].high.joint; };
+  const auto joint_above = [&] { return fitting.wall(rings.back()).high.joint; };
   while (joint_above() >= static_cast<int>(undivided_joints)) {
     const auto next = std::find_if(fitting.walls.begin(), fitting.walls.end(),
                                    [&](const Wall& other) { return other.low.joint == joint_above(); });
@@ -53,8 +53,8 @@ WallSeams seams_on(const Fitting& fitting, int wall, std::size_t undivided_joint
   const std::vector<int> rings = rings_of(fitting, wall, undivided_joints);
   for (const int ring : rings) {
     RingSeams found{-k_unlimited, k_unlimited, {}};
-    if (ring != rings.front()) found.low = end_height(fitting, ring, false, 0.0, 0.0);
-    if (ring != rings.back()) found.high = end_height(fitting, ring, true, 0.0, 0.0);
+    if (ring != rings.front()) found.low = liner_end(fitting, ring, End::low, 0.0, 0.0);
+    if (ring != rings.back()) found.high = liner_end(fitting, ring, End::high, 0.0, 0.0);
     for (const Piece& piece : fitting.pieces)
       if (piece.wall == ring) found.at.push_back(piece.seam);
     seams.rings.push_back(std::move(found));
@@ -118,7 +118,7 @@ class SecondLayer {
   void turn_seams(Fitting& made, const std::vector<int>& rulings) {
     for (std::size_t i = 0; i < made.pieces.size(); ++i) {
       Piece& piece = made.pieces[i];
-      if (made.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat()) continue;  // it has none
+      if (made.wall_of(piece).sheet.is_flat()) continue;  // it has none
       const double before = piece.seam;
       const Divider divider(made, piece, room_of(request_));
       const double wanted = before + turn_for(i, rulings[i]);
@@ -139,7 +139,7 @@ class SecondLayer {
 
   void require_staggered(const Fitting& made) {
     for (std::size_t i = 0; i < walls_.size(); ++i) {
-      const Sheet& sheet = made.walls[static_cast<std::size_t>(walls_[i])].sheet;
+      const Sheet& sheet = made.wall(walls_[i]).sheet;
       if (sheet.is_flat()) continue;  // a disc has no seam
       double least = k_unlimited;
       for (const RingSeams& a : outer_[i].rings)

@@ -42,12 +42,15 @@ double ruling_at(int i) {
   return k_two_pi * i / k_rulings;
 }
 
-// Takes in one ruling at one depth, of the shell or of the liner; false where the layers cross on the axis.
+// v of an end of a wall on one ruling, of the shell or of the liner: shell_end or liner_end.
+using EndHeight = double (*)(const Fitting&, int wall, End, double theta, double w);
+
+// Takes in one ruling at one depth; false where the layers cross on the axis.
 bool take_in(Shortest& shortest, const Fitting& fitting, const Piece& piece, double theta, double w,
-             bool shell) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
-  const double low = end_height(fitting, piece.wall, false, theta, w, shell);
-  const double high = end_height(fitting, piece.wall, true, theta, w, shell);
+             EndHeight end) {
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
+  const double low = end(fitting, piece.wall, End::low, theta, w);
+  const double high = end(fitting, piece.wall, End::high, theta, w);
   if (high - low < shortest.length) shortest = {high - low, w};
   constexpr double k_rounding = 1e-9;               // mm: a bore of exactly the smallest is allowed
   const double far = sheet.is_flat() ? low : high;  // a disc's rulings run together where there is no bore
@@ -61,10 +64,10 @@ std::optional<std::string> measure(Shortest& shortest, const Fitting& fitting, c
   try {
     for (int i = 0; i < k_rulings; ++i) {
       const double theta = ruling_at(i);
-      bool open = take_in(shortest, fitting, piece, theta, -gauge, true);
+      bool open = take_in(shortest, fitting, piece, theta, -gauge, shell_end);
       for (const double w : fitting.liner.faces())
-        for (const bool shell : {true, false})
-          open = take_in(shortest, fitting, piece, theta, w, shell) && open;
+        for (const EndHeight end : {shell_end, liner_end})
+          open = take_in(shortest, fitting, piece, theta, w, end) && open;
       if (!open) return fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
     }
   } catch (const GeometryError& error) {
@@ -78,11 +81,9 @@ double least_shared(const Fitting& fitting, const Piece& piece) {
   const auto [outer, inner] = fitting.liner.faces();
   double shared = 1e300;
   for (int i = 0; i < k_rulings; ++i) {
-    const auto end = [&](bool high, double w) {
-      return end_height(fitting, piece.wall, high, ruling_at(i), w);
-    };
-    shared = std::min(shared, std::min(end(true, outer), end(true, inner)) -
-                                  std::max(end(false, outer), end(false, inner)));
+    const auto at = [&](End end, double w) { return liner_end(fitting, piece.wall, end, ruling_at(i), w); };
+    shared = std::min(shared, std::min(at(End::high, outer), at(End::high, inner)) -
+                                  std::max(at(End::low, outer), at(End::low, inner)));
   }
   return shared;
 }
@@ -106,12 +107,12 @@ std::optional<std::string> fault_of(const Reasons& reasons, const Fitting& fitti
 
 // How near the board of a cone's piece, with its allowance, comes to the apex: the least distance around for
 // each radian on one of its ends.
-double least_spread(const Fitting& fitting, const Piece& piece, bool high, double extra) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+double least_spread(const Fitting& fitting, const Piece& piece, End end, double extra) {
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
   double spread = 1e300;
   for (int i = 0; i < k_rulings; ++i)
     for (const double w : fitting.liner.faces()) {
-      const double v = end_height(fitting, piece.wall, high, ruling_at(i), w) + (high ? extra : -extra);
+      const double v = liner_end(fitting, piece.wall, end, ruling_at(i), w) + outward(end) * extra;
       spread = std::min(spread, sheet.spread(ruling_at(i), v, fitting.liner.reference_depth()));
     }
   return spread;
@@ -135,9 +136,9 @@ namespace {
 
 void require_open_holes(Reasons& reasons, const Fitting& fitting, const Piece& piece) {
   const LinerSpec& liner = fitting.liner;
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall& wall = fitting.wall_of(piece);
   for (const JointUse& hole : wall.holes) {
-    const Sheet& branch = fitting.joints[static_cast<std::size_t>(hole.joint)].lead;
+    const Sheet& branch = fitting.joint(hole.joint).lead;
     const double along = std::fabs(dot(branch.frame().z, wall.sheet.frame().z));
     const double across = std::sqrt(1.0 - along * along);
     double bore = branch.r1() - liner.inner_depth();
@@ -154,12 +155,12 @@ void require_open_holes(Reasons& reasons, const Fitting& fitting, const Piece& p
 void require_clear_of_apex(Reasons& reasons, const Fitting& fitting, const Piece& piece) {
   constexpr double k_least_spread = 1.0;  // mm around per radian: nearer the apex the board runs into itself
   const LinerSpec& liner = fitting.liner;
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-  for (const bool high : {false, true}) {
-    const JointUse& use = high ? wall.high : wall.low;
-    const bool open = fitting.joints[static_cast<std::size_t>(use.joint)].open();
+  const Wall& wall = fitting.wall_of(piece);
+  for (const End end : k_both_ends) {
+    const JointUse& use = wall.use(end);
+    const bool open = fitting.joint(use.joint).open();
     const double extra = open ? liner.end_allowance : liner.butt_allowance;
-    if (least_spread(fitting, piece, high, extra) < k_least_spread)
+    if (least_spread(fitting, piece, end, extra) < k_least_spread)
       reasons.add(
           open ? "end_allowance" : "butt_allowance", "a smaller one",
           fmt::format("the board added to the {} would reach the point where its cone ends", piece.role));
@@ -170,9 +171,9 @@ void require_clear_of_apex(Reasons& reasons, const Fitting& fitting, const Piece
 
 void require_allowances(Reasons& reasons, const Fitting& fitting) {
   for (int p = 0; p < static_cast<int>(fitting.pieces.size()); ++p) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
+    const Piece& piece = fitting.piece(p);
     require_open_holes(reasons, fitting, piece);
-    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+    const Sheet& sheet = fitting.wall_of(piece).sheet;
     if (!sheet.is_cylinder() && !sheet.is_flat() && !is_notched(fitting, p))
       require_clear_of_apex(reasons, fitting, piece);
   }

@@ -116,15 +116,15 @@ double over_hole(const Joint& joint, Side side, const Sheet& sheet, double w, De
 // The same of a wall's hole.
 template <class F>
 double over_hole(const Fitting& fitting, const Wall& wall, const JointUse& use, double w, F&& weight) {
-  return over_hole(fitting.joints[static_cast<std::size_t>(use.joint)], use.side, wall.sheet, w,
-                   shell_depths(w), weight);
+  return over_hole(fitting.joint(use.joint), use.side, wall.sheet, w, shell_depths(w), weight);
 }
 
 // v of a wall's end on its ruling at the shell's depth w, or of the metal's face there.
-double shell_height(const Fitting& fitting, const Wall& wall, bool high, double theta, double w, bool metal) {
-  const JointUse& use = joint_at(wall, high, theta);
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
-  return height_at(joint, use.side, theta, shell_end(fitting, joint, w, metal));
+double shell_height(const Fitting& fitting, const Wall& wall, End end, double theta, double w, bool metal) {
+  const JointUse& use = joint_at(wall, end, theta);
+  const Joint& joint = fitting.joint(use.joint);
+  return height_at(joint, use.side, theta,
+                   metal ? depths_of_metal(fitting, joint, w) : depths_of_shell(fitting, joint, w));
 }
 
 // Integral over the wall's surface at depth w of weight(ruling), ends and holes taken at shell depths; with
@@ -137,9 +137,9 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::
   std::vector<double> cuts{0.0, k_two_pi};
   int panels = wall.sheet.is_square_to_round() ? k_panels_of_part : k_panels;
   bool doubling = false;
-  for (const bool high : {false, true})
-    for (const JointUse& use : joints_at(wall, high)) {
-      const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  for (const End end : k_both_ends)
+    for (const JointUse& use : joints_at(wall, end)) {
+      const Joint& joint = fitting.joint(use.joint);
       doubling = doubling || leans_unevenly(joint.lead);
       panels = std::max(panels, panels_of(joint));
       const std::vector<double> own =
@@ -156,8 +156,8 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::
     const auto on_ruling = [&](double psi) {
       const double theta = at_psi(arc, psi);
       const Sheet::Ruling r = wall.sheet.ruling(theta);
-      const double low = shell_height(fitting, wall, false, theta, w, metal);
-      const double high = shell_height(fitting, wall, true, theta, w, metal);
+      const double low = shell_height(fitting, wall, End::low, theta, w, metal);
+      const double high = shell_height(fitting, wall, End::high, theta, w, metal);
       return weight(r) * (swept(r, high, w) - swept(r, low, w)) * 0.5 * (arc.to - arc.from) * std::sin(psi);
     };
     sum +=
@@ -187,13 +187,13 @@ double end_area(const Joint& joint, const PlaneTarget& plane, Vec3 outward, doub
 }
 
 // Flux of x/3 through that disk.
-double end_flux(const Fitting& fitting, const JointUse& use, double w, bool high) {
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+double end_flux(const Fitting& fitting, const JointUse& use, double w, End end) {
+  const Joint& joint = fitting.joint(use.joint);
   if (!joint.open()) return 0.0;
   const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
-  const Vec3 outward =
-      (high ? 1.0 : -1.0) * (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
-  return dot(plane.point, outward) * end_area(joint, plane, outward, w) / 3.0;
+  const Vec3 away =
+      outward(end) * (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
+  return dot(plane.point, away) * end_area(joint, plane, away, w) / 3.0;
 }
 
 // Flux of x/3 down through the patch of the duct's cylinder that a tap's shell at depth w stands on, at the
@@ -232,23 +232,23 @@ double flux_of_wall(const Fitting& fitting, const Wall& wall, double w, bool met
   const auto out = [&](const Sheet::Ruling& r) {
     return dot(frame.point(r.base), frame.direction(r.normal)) - w;
   };
-  return over_wall(fitting, wall, w, shell_holes(fitting, wall, false), out, metal) / 3.0 +
-         end_flux(fitting, wall.low, w, false) + end_flux(fitting, wall.high, w, true);
+  return over_wall(fitting, wall, w, shell_holes(fitting, wall), out, metal) / 3.0 +
+         end_flux(fitting, wall.low, w, End::low) + end_flux(fitting, wall.high, w, End::high);
 }
 
 // What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in
 // their middle the bore's opening.
 double standing_flux(const Fitting& fitting, const JointUse& use, double w) {
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  const Joint& joint = fitting.joint(use.joint);
   if (!joint.on_duct) return 0.0;
-  const DepthPair innermost = shell_end(fitting, joint, fitting.liner.bore_depth());
-  if (joint.style != JointStyle::mitre) return patch_flux(joint, shell_end(fitting, joint, w));
+  const DepthPair innermost = depths_of_shell(fitting, joint, fitting.liner.bore_depth());
+  if (joint.style != JointStyle::mitre) return patch_flux(joint, depths_of_shell(fitting, joint, w));
   double sum = patch_flux(joint, innermost);
   for (int layer = 0; layer < layer_count(fitting); ++layer) {
     const auto [outer, inner] = layer_of(fitting, layer).faces();
     if (inner > w + 1e-9)
-      sum +=
-          ruled_flux(joint, shell_end(fitting, joint, std::max(w, outer)), shell_end(fitting, joint, inner));
+      sum += ruled_flux(joint, depths_of_shell(fitting, joint, std::max(w, outer)),
+                        depths_of_shell(fitting, joint, inner));
   }
   return sum;
 }
@@ -275,7 +275,7 @@ const char* face_word(const LinerSpec& liner, Face face) {
 }
 
 const LinerSpec& liner_of(const Fitting& fitting, int wall) {
-  return layer_of(fitting, fitting.walls[static_cast<std::size_t>(wall)].layer);
+  return layer_of(fitting, fitting.wall(wall).layer);
 }
 
 const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece) {
@@ -300,12 +300,12 @@ double opening_area(const Joint& joint, DepthPair depths) {
 }
 
 double wall_area(const Fitting& fitting, int wall, double w) {
-  const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
+  const Wall& of = fitting.wall(wall);
   return over_wall(fitting, of, w, of.holes, [](const Sheet::Ruling&) { return 1.0; });
 }
 
 double hole_area(const Fitting& fitting, int wall, std::size_t hole, double w) {
-  const Wall& of = fitting.walls[static_cast<std::size_t>(wall)];
+  const Wall& of = fitting.wall(wall);
   return over_hole(fitting, of, of.holes.at(hole), w, [](const Sheet::Ruling&) { return 1.0; });
 }
 
@@ -316,8 +316,7 @@ double metal_area(const Fitting& fitting) {
   for (const Wall& wall : fitting.walls)
     if (wall.layer == 0)
       sum += over_wall(
-          fitting, wall, 0.0, shell_holes(fitting, wall, true), [](const Sheet::Ruling&) { return 1.0; },
-          true);
+          fitting, wall, 0.0, metal_holes(fitting, wall), [](const Sheet::Ruling&) { return 1.0; }, true);
   for (const Wall& bare : bare_ends(fitting))
     sum += over_wall(
         fitting, bare, 0.0, {}, [](const Sheet::Ruling&) { return 1.0; }, true);
@@ -332,8 +331,8 @@ double metal_enclosed(const Fitting& fitting, double w) {
   for (const Wall& wall : fitting.walls) {
     if (wall.layer != 0) continue;
     volume += flux_of_wall(fitting, wall, w, true);
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.low.joint)];
-    if (joint.on_duct) volume += patch_flux(joint, shell_end(fitting, joint, w, true));
+    const Joint& joint = fitting.joint(wall.low.joint);
+    if (joint.on_duct) volume += patch_flux(joint, depths_of_metal(fitting, joint, w));
   }
   for (const Wall& bare : bare_ends(fitting)) volume += flux_of_wall(fitting, bare, w, true);
   return volume;
@@ -358,7 +357,7 @@ double metal_volume(const Fitting& fitting) {
 // Divergence theorem with F = x/3, x from the wall's axis beside the opening: there x.n is one number all
 // over the wall at each depth; between the two depths the edge runs on straight lines.
 double plug_volume(const Fitting& fitting, int joint, double from, double to) {
-  const Joint& edge = fitting.joints[static_cast<std::size_t>(joint)];
+  const Joint& edge = fitting.joint(joint);
   const Sheet& wall = edge.follow.front();
   const auto& opening = std::get<OpeningTarget>(edge.target);
   const Vec3 middle = wall.point(opening.theta, opening.v, 0.0);

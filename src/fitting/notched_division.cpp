@@ -16,8 +16,8 @@ constexpr double k_least_strip = 10.0;  // mm of board that hold the tabs togeth
 NotchedDivider::NotchedDivider(const Fitting& fitting, const NotchedBlank& blank, const BoardRoom& room)
     : fitting_(fitting),
       blank_(blank),
-      taper_(fitting.pieces[static_cast<std::size_t>(blank.taper)]),
-      sheet_(fitting.walls[static_cast<std::size_t>(taper_.wall)].sheet),
+      taper_(fitting.piece(blank.taper)),
+      sheet_(fitting.wall_of(taper_).sheet),
       room_(room),
       grows_(sheet_.r2() > sheet_.r1()) {
   NotchedDivision whole;
@@ -34,8 +34,8 @@ bool NotchedDivider::fits_whole() const {
 
 // Along a ruling, of the plane at this share of the axis from the first end; of the taper's own ends there.
 double NotchedDivider::height(double share, double theta, double w) const {
-  if (share <= 0.0) return end_height(fitting_, taper_.wall, false, theta, w);
-  if (share >= 1.0) return end_height(fitting_, taper_.wall, true, theta, w);
+  if (share <= 0.0) return liner_end(fitting_, taper_.wall, End::low, theta, w);
+  if (share >= 1.0) return liner_end(fitting_, taper_.wall, End::high, theta, w);
   return sheet_.v_at_height(theta, share * sheet_.height(), w);
 }
 
@@ -145,7 +145,7 @@ std::optional<NotchedDivision> NotchedDivider::divided(int rings, int panels, bo
 }
 
 std::size_t NotchedDivider::collar_pieces() const {
-  const Divider divider(fitting_, fitting_.pieces[static_cast<std::size_t>(blank_.collar)], room_);
+  const Divider divider(fitting_, fitting_.piece(blank_.collar), room_);
   if (divider.fits_whole()) return 1;
   const std::optional<Division> division = divider.find(std::nullopt);
   return division ? division->rings() * static_cast<std::size_t>(division->panels) : 1;

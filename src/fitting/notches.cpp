@@ -11,11 +11,11 @@ namespace linerwright {
 namespace {
 
 const Piece& taper_of(const Fitting& fitting, const NotchedBlank& blank) {
-  return fitting.pieces[static_cast<std::size_t>(blank.taper)];
+  return fitting.piece(blank.taper);
 }
 
 const Sheet& sheet_of(const Fitting& fitting, const NotchedBlank& blank) {
-  return fitting.walls[static_cast<std::size_t>(taper_of(fitting, blank).wall)].sheet;
+  return fitting.wall(taper_of(fitting, blank).wall).sheet;
 }
 
 double radius_at(const Sheet& sheet, double share) {
@@ -169,15 +169,14 @@ double small_place(const NotchedLayout& layout, double x, bool after) {
 double blank_reach(const Fitting& fitting, const NotchedBlank& blank, bool large, double theta, double w) {
   const Piece& taper = taper_of(fitting, blank);
   const Sheet& sheet = sheet_of(fitting, blank);
-  const bool large_is_high = sheet.r2() > sheet.r1();
+  const End wide = sheet.r2() > sheet.r1() ? End::high : End::low;
   if (large && blank.collar >= 0) {
-    const Piece& collar = fitting.pieces[static_cast<std::size_t>(blank.collar)];
-    return std::fabs(end_height(fitting, collar.wall, large_is_high, theta, w));
+    const Piece& collar = fitting.piece(blank.collar);
+    return std::fabs(liner_end(fitting, collar.wall, wide, theta, w));
   }
-  const bool high = large == large_is_high;
-  const double v = end_height(fitting, taper.wall, high, theta, w);
+  const double v = liner_end(fitting, taper.wall, large ? wide : opposite(wide), theta, w);
   const double length = sheet.ruling(theta).length;
-  const double from_bend = large_is_high ? (1.0 - blank.large) * length - v : v - blank.large * length;
+  const double from_bend = wide == End::high ? (1.0 - blank.large) * length - v : v - blank.large * length;
   return large ? -from_bend : from_bend;
 }
 

@@ -26,10 +26,6 @@ struct Spot {
   double around;
 };
 
-const Joint& joint_of(const Fitting& fitting, int joint) {
-  return fitting.joints[static_cast<std::size_t>(joint)];
-}
-
 double middle_of(const Joint& joint) {
   if (const auto* opening = std::get_if<OpeningTarget>(&joint.target)) return opening->theta;
   return place_on(joint, Side::follow, 0.0, shell_depths(0.0)).theta;
@@ -61,8 +57,6 @@ class Openings {
     reasons_.add(k_openings, allowed, name + ": " + reason);
   }
 
-  Wall& wall_at(int wall) { return fitting_.walls[static_cast<std::size_t>(wall)]; }
-
   // The piece that it is cut in, where such an opening can be.
   const Piece* piece_for(const OpeningWish& wish, const std::string& name) {
     std::string ids;
@@ -70,13 +64,14 @@ class Openings {
       ids += (ids.empty() ? "" : ", ") + piece.id;
       if (!wish.piece.empty() && piece.id != wish.piece) continue;
       const int index = static_cast<int>(&piece - fitting_.pieces.data());
-      if (const Sheet& sheet = wall_at(piece.wall).sheet; !sheet.is_cylinder() && !sheet.is_right_cone())
+      if (const Sheet& sheet = fitting_.wall(piece.wall).sheet;
+          !sheet.is_cylinder() && !sheet.is_right_cone())
         refuse(name, "a straight wall or a concentric taper",
                "piece " + piece.id +
                    (sheet.is_square_to_round() ? " is a square-to-round" : " is an eccentric taper") +
                    ": under its surface there is no cone, and no closed form says where "
                    "the edge of a hole lies on the air face");
-      else if (wall_at(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
+      else if (fitting_.wall(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
         refuse(
             name, "bevel square, straight or splayed",
             "square to the duct's axis no cut goes through piece " + piece.id + ", which lies square to it");
@@ -99,10 +94,10 @@ class Openings {
 
   // Where the metal of a wall starts on this ruling.
   double start_of(int wall, double theta) {
-    const Joint& metal = joint_of(fitting_, metal_end_of(fitting_, wall_at(wall), false));
+    const Joint& metal = fitting_.joint(metal_end_of(fitting_, fitting_.wall(wall), End::low));
     if (metal.open() || metal.on_duct)
-      return height_at(metal, Side::lead, theta, shell_end(fitting_, metal, 0.0, true));
-    return end_height(fitting_, wall, false, theta, 0.0, true);
+      return height_at(metal, Side::lead, theta, depths_of_metal(fitting_, metal, 0.0));
+    return shell_end(fitting_, wall, End::low, theta, 0.0);
   }
 
   OpeningTarget target_of(const Spot& spot, const Sheet& sheet, double v) const {
@@ -129,7 +124,7 @@ class Openings {
 
   void cut(const Spot& spot, const Piece& piece, double v) {
     const int wall = piece.wall;
-    const Sheet sheet = wall_at(wall).sheet;
+    const Sheet sheet = fitting_.wall(wall).sheet;
     try {
       constexpr double k_rounding = 1e-9;  // mm: in the centre is allowed
       if (sheet.is_flat() && v > sheet.r1() + k_rounding) {
@@ -148,7 +143,7 @@ class Openings {
         target.bevel = OpeningBevel::square;
         fitting_.joints.push_back(edge_of(sheet, target));
         opening.metal_joint = static_cast<int>(fitting_.joints.size()) - 1;
-        if (!clears_duct_joints(spot, joint_of(fitting_, opening.metal_joint))) return;
+        if (!clears_duct_joints(spot, fitting_.joint(opening.metal_joint))) return;
       }
       add(opening, wall);
     } catch (const GeometryError&) {
@@ -161,8 +156,8 @@ class Openings {
   }
 
   void add(const Opening& opening, int wall) {
-    std::vector<JointUse>& holes = wall_at(wall).holes;
-    const bool round = std::get<OpeningTarget>(joint_of(fitting_, opening.joint).target).round;
+    std::vector<JointUse>& holes = fitting_.wall(wall).holes;
+    const bool round = std::get<OpeningTarget>(fitting_.joint(opening.joint).target).round;
     for (Piece& piece : fitting_.pieces)
       if (piece.wall == wall)
         piece.hole_marks.push_back({holes.size(), round ? 0.0 : 0.25 * k_pi, opening.name});
@@ -180,12 +175,13 @@ class Openings {
       return false;
     }
     const std::size_t before = count_;
-    if (wall_at(wall).sheet.is_flat()) {  // cut square or wider inside, it is open as far as its duct face
+    if (fitting_.wall(wall)
+            .sheet.is_flat()) {  // cut square or wider inside, it is open as far as its duct face
       require_inside_ring(spot, wall, edge);
       require_off_holes(spot, wall, edge);
       return count_ == before && reasons_.none();
     }
-    for (const bool high : {false, true}) require_off_end(spot, wall, edge, high);
+    for (const End end : k_both_ends) require_off_end(spot, wall, edge, end);
     require_off_holes(spot, wall, edge);
     require_common_opening(reasons_, {edge, spot.around}, fitting_.liner, "the " + spot.name);
     return count_ == before && reasons_.none();
@@ -197,8 +193,8 @@ class Openings {
     for (const double w : fitting_.liner.faces())
       for (int i = 0; i < k_around; ++i) {
         const Sheet::Place place = place_on(edge, Side::follow, k_two_pi * i / k_around, shell_depths(w));
-        clear = std::min(clear, place.v - end_height(fitting_, wall, false, place.theta,
-                                                     fitting_.liner.bore_depth(), true));
+        clear = std::min(
+            clear, place.v - shell_end(fitting_, wall, End::low, place.theta, fitting_.liner.bore_depth()));
       }
     if (clear >= k_margin) return;
     ++count_;
@@ -211,20 +207,19 @@ class Openings {
   }
 
   // Along the wall, at both faces of the liner and on the metal.
-  void require_off_end(const Spot& spot, int wall, const Joint& edge, bool high) {
+  void require_off_end(const Spot& spot, int wall, const Joint& edge, End end) {
     double clear = std::numeric_limits<double>::infinity();
     std::vector<double> depths{0.0, fitting_.liner.outer_depth, fitting_.liner.inner_depth()};
     for (const double w : depths)
       for (int i = 0; i < k_around; ++i) {
         const Sheet::Place place = place_on(edge, Side::follow, k_two_pi * i / k_around, shell_depths(w));
-        const double end = end_height(fitting_, wall, high, place.theta, w);
-        clear = std::min(clear, high ? end - place.v : place.v - end);
+        clear = std::min(clear, outward(end) * (liner_end(fitting_, wall, end, place.theta, w) - place.v));
       }
     if (clear >= k_margin) return;
     ++count_;
-    const bool open = joint_of(fitting_, joint_at(wall_at(wall), high, spot.around).joint).open();
-    const std::string what =
-        fmt::format("the {} the {} end", open ? "lining's edge at" : "joint at", high ? "far" : "start");
+    const bool open = fitting_.joint(joint_at(fitting_.wall(wall), end, spot.around).joint).open();
+    const std::string what = fmt::format("the {} the {} end", open ? "lining's edge at" : "joint at",
+                                         end == End::high ? "far" : "start");
     refuse(spot.name, fmt::format("{} of liner beside it", reasons_.length(k_margin)),
            clear > 0.0 ? fmt::format("only {} of liner is left to {}: {} is missing", reasons_.length(clear),
                                      what, reasons_.length(k_margin - clear))
@@ -233,8 +228,8 @@ class Openings {
   }
 
   void require_off_holes(const Spot& spot, int wall, const Joint& edge) {
-    for (const JointUse& use : wall_at(wall).holes) {
-      const Joint& other = joint_of(fitting_, use.joint);
+    for (const JointUse& use : fitting_.wall(wall).holes) {
+      const Joint& other = fitting_.joint(use.joint);
       const double apart = holes_apart({edge, spot.around}, {other, middle_of(other)}, fitting_.liner);
       if (apart >= k_margin) continue;
       ++count_;
@@ -272,7 +267,7 @@ class Openings {
     std::vector<HoleBox> boxes;
     bool cut = false;
     for (const JointUse& use : wall.holes) {
-      const Joint& joint = joint_of(fitting_, use.joint);
+      const Joint& joint = fitting_.joint(use.joint);
       boxes.push_back(box_of(joint, fitting_.liner, middle_of(joint)));
       cut = cut || joint.of_opening();
     }
@@ -286,21 +281,21 @@ class Openings {
     }
     if (free == wall.face_start) return;
     wall.face_start = std::remainder(free, k_two_pi);
-    for (const bool high : {false, true}) {
-      const JointUse& use = joint_at(wall, high, wall.face_start);
-      Joint& end = fitting_.joints[static_cast<std::size_t>(use.joint)];
-      add_split(end, use.side, wall.face_start);
-      if (end.metal_end)  // where the lining is held back
-        add_split(fitting_.joints[static_cast<std::size_t>(*end.metal_end)], use.side, wall.face_start);
+    for (const End end : k_both_ends) {
+      const JointUse& use = joint_at(wall, end, wall.face_start);
+      Joint& joint = fitting_.joint(use.joint);
+      add_split(joint, use.side, wall.face_start);
+      if (joint.metal_end)  // where the lining is held back
+        add_split(fitting_.joint(*joint.metal_end), use.side, wall.face_start);
     }
   }
 
   bool has_opening(const Blank& blank) const {
     return std::any_of(blank.pieces.begin(), blank.pieces.end(), [&](int index) {
-      const Piece& piece = fitting_.pieces[static_cast<std::size_t>(index)];
-      const auto& holes = fitting_.walls[static_cast<std::size_t>(piece.wall)].holes;
+      const Piece& piece = fitting_.piece(index);
+      const auto& holes = fitting_.wall_of(piece).holes;
       return std::any_of(holes.begin(), holes.end(),
-                         [&](const JointUse& use) { return joint_of(fitting_, use.joint).of_opening(); });
+                         [&](const JointUse& use) { return fitting_.joint(use.joint).of_opening(); });
     });
   }
 
@@ -318,10 +313,10 @@ void add_openings(Reasons& reasons, Fitting& fitting) {
 
 void require_clear_seams(Reasons& reasons, const Fitting& fitting) {
   for (const Piece& piece : fitting.pieces) {
-    const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+    const Wall& wall = fitting.wall_of(piece);
     if (wall.sheet.is_flat()) continue;  // it has none
     for (const std::size_t h : holes_of(fitting, piece)) {
-      const Joint& joint = joint_of(fitting, wall.holes[h].joint);
+      const Joint& joint = fitting.joint(wall.holes[h].joint);
       const auto* opening = std::get_if<OpeningTarget>(&joint.target);
       if (opening == nullptr) continue;
       const HoleBox box = box_of(joint, liner_of(fitting, piece), opening->theta);

@@ -150,7 +150,7 @@ Fitting make_path(const FittingRequest& request) {
   reasons.throw_if_any();
   const Path path = laid(parts, diameter);
   add_wall(fitting, sheet_of(path.walls.front()));
-  add_open_end(fitting, 0, false, 0.0);
+  add_open_end(fitting, 0, End::low, 0.0);
   go_on(fitting, path, 0, 0.0);
   const auto first = std::find_if(parts.begin(), parts.end(),
                                   [](const PathPart& part) { return part.form == PathPart::Form::bend; });

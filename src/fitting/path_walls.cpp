@@ -147,11 +147,11 @@ void go_on(Fitting& fitting, const Path& path, int wall, double face_start) {
     else if (now.taper && before.taper)
       join(Side::lead, corner_of(before, now), halves);
     else if (now.taper)
-      join(Side::follow, CollarTarget{false}, halves);
+      join(Side::follow, CollarTarget{End::low}, halves);
     else
-      join(Side::lead, CollarTarget{true}, halves);
+      join(Side::lead, CollarTarget{End::high}, halves);
   }
-  add_open_end(fitting, wall + static_cast<int>(path.walls.size()) - 1, true, path.walls.back().high);
+  add_open_end(fitting, wall + static_cast<int>(path.walls.size()) - 1, End::high, path.walls.back().high);
 }
 
 namespace {
@@ -170,13 +170,13 @@ Station section_of(const PathWall& wall, double v, double t, double distance, co
 std::pair<double, double> whole_part(const Fitting& fitting, const PathWall& wall, int index) {
   const double t = fitting.liner.bore_depth();
   // along the axis, where a taper's own rulings are longer
-  const auto end = [&](bool upper, double theta) {
-    const double v = end_height(fitting, index, upper, theta, t, true);
-    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(index)].sheet;
+  const auto reach = [&](End end, double theta) {
+    const double v = shell_end(fitting, index, end, theta, t);
+    const Sheet& sheet = fitting.wall(index).sheet;
     return wall.taper ? wall.frame.local_point(sheet.point(theta, v, t)).z : v;
   };
-  return {furthest([&](double theta) { return end(false, theta); }),
-          -furthest([&](double theta) { return -end(true, theta); })};
+  return {furthest([&](double theta) { return reach(End::low, theta); }),
+          -furthest([&](double theta) { return -reach(End::high, theta); })};
 }
 
 }  // namespace

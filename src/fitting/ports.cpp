@@ -13,10 +13,6 @@ namespace linerwright {
 
 namespace {
 
-const Joint& joint_of(const Fitting& fitting, const JointUse& use) {
-  return fitting.joints[static_cast<std::size_t>(use.joint)];
-}
-
 // Walls whose low end stands in a hole of another wall are branches, numbered as the holes are; the rest form
 // the body from one wall's open low end to one wall's open high end.
 std::vector<int> branches_in_order(const Fitting& fitting) {
@@ -31,7 +27,7 @@ std::vector<int> branches_in_order(const Fitting& fitting) {
 // The wall with the open high end that a branch leads to: itself, or the last of its rings.
 int last_of(const Fitting& fitting, int wall) {
   for (std::size_t step = 0; step < fitting.walls.size(); ++step) {
-    const int joint = fitting.walls[static_cast<std::size_t>(wall)].high.joint;
+    const int joint = fitting.wall(wall).high.joint;
     int next = wall;
     for (std::size_t w = 0; w < fitting.walls.size(); ++w)
       if (fitting.walls[w].low.joint == joint) next = static_cast<int>(w);
@@ -52,21 +48,21 @@ std::vector<int> legs_in_order(const Fitting& fitting) {
 
 // Where the end's plane cuts the wall: centre on the line of centres, diameters of the bare and the lined
 // section.
-Port section(const Fitting& fitting, int index, bool high) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(index)];
+Port section(const Fitting& fitting, int index, End end) {
+  const Wall& wall = fitting.wall(index);
   const Sheet& sheet = wall.sheet;
-  const int end = metal_end_of(fitting, wall, high);
-  const bool bare = end != (high ? wall.high : wall.low).joint;  // no liner reaches the metal's end
+  const int metal = metal_end_of(fitting, wall, end);
+  const bool bare = metal != wall.use(end).joint;  // no liner reaches the metal's end
   const Frame& frame = sheet.frame();
-  const auto& plane = std::get<PlaneTarget>(fitting.joints[static_cast<std::size_t>(end)].target);
+  const auto& plane = std::get<PlaneTarget>(fitting.joint(metal).target);
   const double z = frame.local_point(plane.point).z;
   const double share = sheet.is_cylinder() ? 0.0 : z / sheet.height();
   Port port;
   port.wall = index;
-  port.high = high;
+  port.end = end;
   port.frame = frame;
   port.frame.origin = frame.point({sheet.is_cylinder() ? 0.0 : share * sheet.offset(), 0.0, z});
-  if (!high) {
+  if (end == End::low) {
     port.frame.z = -frame.z;
     port.frame.y = -frame.y;
   }
@@ -79,15 +75,15 @@ Port section(const Fitting& fitting, int index, bool high) {
 }
 
 // An end of a square-to-round: a rectangle's is as wide as a circle of its area.
-Port folded_port(const Fitting& fitting, int index, bool high) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(index)].sheet;
-  const double z = high ? sheet.height() : 0.0;
+Port folded_port(const Fitting& fitting, int index, End end) {
+  const Sheet& sheet = fitting.wall(index).sheet;
+  const double z = end == End::high ? sheet.height() : 0.0;
   const auto circle = [&](double w) { return std::sqrt(4.0 * section_area(sheet, z, w) / k_pi); };
   Port port;
   port.wall = index;
-  port.high = high;
+  port.end = end;
   port.frame = sheet.frame();
-  if (high) {
+  if (end == End::high) {
     port.frame.origin = sheet.frame().point({sheet.centre().x, sheet.centre().y, z});
     port.bare_diameter = 2.0 * sheet.r2();
   } else {
@@ -103,12 +99,13 @@ Port folded_port(const Fitting& fitting, int index, bool high) {
 // Of a pressed bend the metal's end, not the gores'.
 void move_to_pressed(const PressedBend& pressed, Port& port) {
   const std::vector<PressedBend> bends = bends_of(pressed);
-  Frame end = port.high ? far_end(bends.back()) : pressed.frame;
-  if (port.high && bends.size() > 1) {  // x stays on one side of the whole fitting
+  const bool high = port.end == End::high;
+  Frame end = high ? far_end(bends.back()) : pressed.frame;
+  if (high && bends.size() > 1) {  // x stays on one side of the whole fitting
     end.x = -end.x;
     end.y = -end.y;
   }
-  if (!port.high) {
+  if (!high) {
     end.origin = end.point({0.0, 0.0, -pressed.low_collar});
     end.z = -end.z;
     end.y = -end.y;
@@ -127,13 +124,13 @@ PortFlow flow_at(Flow flow, const std::string& port) {
 }
 
 // Whether walls lead from one to a wall with holes, end to end, toward its high or its low end.
-bool leads_to_holes(const Fitting& fitting, std::size_t wall, bool high) {
+bool leads_to_holes(const Fitting& fitting, std::size_t wall, End end) {
   for (std::size_t step = 0; step < fitting.walls.size(); ++step) {
     const Wall& now = fitting.walls[wall];
-    const int joint = (high ? now.high : now.low).joint;
+    const int joint = now.use(end).joint;
     std::size_t next = 0;
     while (next < fitting.walls.size() &&
-           (next == wall || (high ? fitting.walls[next].low : fitting.walls[next].high).joint != joint))
+           (next == wall || fitting.walls[next].use(opposite(end)).joint != joint))
       ++next;
     if (next == fitting.walls.size()) return false;
     if (!fitting.walls[next].holes.empty()) return true;
@@ -150,25 +147,25 @@ std::vector<Port> ports_of(const Fitting& fitting) {
   for (const int branch : legs.empty() ? branches_in_order(fitting) : legs)
     branch_ends.push_back(last_of(fitting, branch));
   std::vector<Port> ports;
-  const auto add = [&](int wall, bool high, std::string name) {
-    const bool folded = fitting.walls[static_cast<std::size_t>(wall)].sheet.is_square_to_round();
-    Port port = folded ? folded_port(fitting, wall, high) : section(fitting, wall, high);
+  const auto add = [&](int wall, End end, std::string name) {
+    const bool folded = fitting.wall(wall).sheet.is_square_to_round();
+    Port port = folded ? folded_port(fitting, wall, end) : section(fitting, wall, end);
     port.name = std::move(name);
     port.flow = flow_at(fitting.liner.flow, port.name);
     if (fitting.pressed) move_to_pressed(*fitting.pressed, port);
     ports.push_back(std::move(port));
   };
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
-    if (fitting.walls[w].layer == 0 && joint_of(fitting, fitting.walls[w].low).open())
-      add(static_cast<int>(w), false, "start");
+    if (fitting.walls[w].layer == 0 && fitting.joint(fitting.walls[w].low.joint).open())
+      add(static_cast<int>(w), End::low, "start");
   for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
     const int wall = static_cast<int>(w);
     if (fitting.walls[w].layer != 0) continue;
     const bool of_branch = std::find(branch_ends.begin(), branch_ends.end(), wall) != branch_ends.end();
-    if (joint_of(fitting, fitting.walls[w].high).open() && !of_branch) add(wall, true, "end");
+    if (fitting.joint(fitting.walls[w].high.joint).open() && !of_branch) add(wall, End::high, "end");
   }
   for (std::size_t i = 0; i < branch_ends.size(); ++i)
-    add(branch_ends[i], true, fmt::format("{}{}", legs.empty() ? "branch" : "leg", i + 1));
+    add(branch_ends[i], End::high, fmt::format("{}{}", legs.empty() ? "branch" : "leg", i + 1));
   return ports;
 }
 
@@ -186,9 +183,9 @@ PieceFlow flow_along(const Fitting& fitting, const Piece& piece) {
   const auto wall = static_cast<std::size_t>(piece.wall);
   if (!fitting.walls[wall].holes.empty()) return to_branch ? PieceFlow::meets : PieceFlow::parts;
   // rings of the body beyond the holes, else of the branch
-  const bool up = leads_to_holes(fitting, wall, true)    ? to_branch
-                  : leads_to_holes(fitting, wall, false) ? !to_branch
-                                                         : to_branch;
+  const bool up = leads_to_holes(fitting, wall, End::high)  ? to_branch
+                  : leads_to_holes(fitting, wall, End::low) ? !to_branch
+                                                            : to_branch;
   return up ? PieceFlow::up : PieceFlow::down;
 }
 

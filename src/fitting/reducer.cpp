@@ -235,20 +235,20 @@ Fitting make_reducer(const FittingRequest& request) {
   int first = -1;
   if (taper.collar > 0.0) {
     first = add_wall(fitting, Sheet::cylinder(base, taper.r1));
-    add_open_end(fitting, first, false, -taper.collar);
+    add_open_end(fitting, first, End::low, -taper.collar);
   }
   const int cone = add_wall(fitting, Sheet::cone(base, taper.r1, taper.r2, taper.length, taper.offset));
   if (first >= 0)
-    add_joint(fitting, first, cone, Side::follow, CollarTarget{false}, {0.0, k_pi});
+    add_joint(fitting, first, cone, Side::follow, CollarTarget{End::low}, {0.0, k_pi});
   else
-    add_open_end(fitting, cone, false, 0.0);
+    add_open_end(fitting, cone, End::low, 0.0);
   int second = -1;
   if (taper.to_collar > 0.0) {
     second = add_wall(fitting, Sheet::cylinder(top, taper.r2));
-    add_joint(fitting, cone, second, Side::lead, CollarTarget{true}, {0.0, k_pi});
-    add_open_end(fitting, second, true, taper.to_collar);
+    add_joint(fitting, cone, second, Side::lead, CollarTarget{End::high}, {0.0, k_pi});
+    add_open_end(fitting, second, End::high, taper.to_collar);
   } else {
-    add_open_end(fitting, cone, true, taper.length);
+    add_open_end(fitting, cone, End::high, taper.length);
   }
   std::vector<std::string> beside_taper;
   if (first >= 0) {

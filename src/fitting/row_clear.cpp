@@ -13,12 +13,12 @@ constexpr int k_around = 72;
 constexpr double k_room = 1e-6;  // mm
 
 std::vector<Vec3> hull_of(const Fitting& fitting, int index, double gauge) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(index)].sheet;
+  const Sheet& sheet = fitting.wall(index).sheet;
   std::vector<Vec3> points;
-  for (const bool high : {false, true})
+  for (const End end : k_both_ends)
     for (int i = 0; i < k_around; ++i) {
       const double theta = k_two_pi * i / k_around;
-      points.push_back(sheet.point(theta, end_height(fitting, index, high, theta, -gauge, true), -gauge));
+      points.push_back(sheet.point(theta, shell_end(fitting, index, end, theta, -gauge), -gauge));
     }
   return points;
 }

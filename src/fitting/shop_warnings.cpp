@@ -14,9 +14,9 @@ void warn_of_ways(const Fitting& fitting, std::vector<std::string>& warnings) {
   std::vector<int> before;
   const std::optional<double> fold_above = folds_above(fitting, 0);
   for (const int index : fitting.insertion) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
-    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
-    if (fitting.walls[static_cast<std::size_t>(piece.wall)].layer != 0) continue;
+    const Piece& piece = fitting.piece(index);
+    const Sheet& sheet = fitting.wall_of(piece).sheet;
+    if (fitting.wall_of(piece).layer != 0) continue;
     if (piece.full_turn() && ways_in(fitting, piece, before).empty()) {
       const bool taper = !sheet.is_cylinder();
       const bool small = fold_above && 2.0 * sheet.r1() <= *fold_above;

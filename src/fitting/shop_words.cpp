@@ -13,7 +13,7 @@ namespace linerwright {
 namespace {
 
 const Wall& wall_of(const Fitting& fitting, const Piece& piece) {
-  return fitting.walls[static_cast<std::size_t>(piece.wall)];
+  return fitting.wall_of(piece);
 }
 
 // "ring 1 of 2" where it is one; of how many 0 where it is none.
@@ -26,17 +26,17 @@ std::pair<int, int> ring_in(const std::string& word) {
 }
 
 // One wall's end all around that ends nothing but this joint.
-bool is_whole_end(const Wall& wall, bool high, int joint) {
-  const std::vector<JointUse> uses = joints_at(wall, high);
+bool is_whole_end(const Wall& wall, End end, int joint) {
+  const std::vector<JointUse> uses = joints_at(wall, end);
   return uses.size() == 1 && uses.front().joint == joint;
 }
 
 // The wall beyond an end, where one joint leads to it all around; none: -1.
-int wall_beyond(const Fitting& fitting, int wall, bool high) {
-  const std::vector<JointUse> uses = joints_at(fitting.walls[static_cast<std::size_t>(wall)], high);
+int wall_beyond(const Fitting& fitting, int wall, End end) {
+  const std::vector<JointUse> uses = joints_at(fitting.wall(wall), end);
   if (uses.size() != 1) return -1;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
-    if (static_cast<int>(w) != wall && is_whole_end(fitting.walls[w], !high, uses.front().joint))
+    if (static_cast<int>(w) != wall && is_whole_end(fitting.walls[w], opposite(end), uses.front().joint))
       return static_cast<int>(w);
   return -1;
 }
@@ -45,8 +45,8 @@ int wall_beyond(const Fitting& fitting, int wall, bool high) {
 std::pair<int, int> walls_at(const Fitting& fitting, int joint) {
   std::pair<int, int> found{-1, -1};
   for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
-    if (is_whole_end(fitting.walls[w], true, joint)) found.first = static_cast<int>(w);
-    if (is_whole_end(fitting.walls[w], false, joint)) found.second = static_cast<int>(w);
+    if (is_whole_end(fitting.walls[w], End::high, joint)) found.first = static_cast<int>(w);
+    if (is_whole_end(fitting.walls[w], End::low, joint)) found.second = static_cast<int>(w);
   }
   return found;
 }
@@ -54,7 +54,7 @@ std::pair<int, int> walls_at(const Fitting& fitting, int joint) {
 bool has_lettered_saddles(const Fitting& fitting) {
   return joint_on_duct(fitting) >= 0 ||
          std::any_of(fitting.walls.begin(), fitting.walls.end(),
-                     [&](const Wall& wall) { return !shell_holes(fitting, wall, false).empty(); });
+                     [&](const Wall& wall) { return !shell_holes(fitting, wall).empty(); });
 }
 
 const Piece* piece_on(const Fitting& fitting, int wall) {
@@ -63,10 +63,9 @@ const Piece* piece_on(const Fitting& fitting, int wall) {
   return found == fitting.pieces.end() ? nullptr : &*found;
 }
 
-Vec3 end_point(const Fitting& fitting, int wall, bool high, double theta) {
+Vec3 end_point(const Fitting& fitting, int wall, End end, double theta) {
   const double depth = liner_of(fitting, wall).outer_depth;
-  return fitting.walls[static_cast<std::size_t>(wall)].sheet.point(
-      theta, end_height(fitting, wall, high, theta, depth), depth);
+  return fitting.wall(wall).sheet.point(theta, liner_end(fitting, wall, end, theta, depth), depth);
 }
 
 struct Meeting {
@@ -91,20 +90,21 @@ std::vector<Meeting> meetings_at(const Fitting& fitting, int joint) {
   constexpr double k_same = 1e-3;  // mm
   for (const RulingMark& a : below->marks)
     for (const RulingMark& b : above->marks)
-      if (distance(end_point(fitting, low, true, a.theta), end_point(fitting, high, false, b.theta)) < k_same)
+      if (distance(end_point(fitting, low, End::high, a.theta), end_point(fitting, high, End::low, b.theta)) <
+          k_same)
         found.push_back({a.theta, b.theta, a.name.size() <= b.name.size() ? a.name : b.name});
   return found;
 }
 
 // Radii of a wall's duct face at its two ends, on its seam's ruling.
 std::pair<double, double> radii_of(const Fitting& fitting, int wall) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
+  const Sheet& sheet = fitting.wall(wall).sheet;
   if (sheet.is_cylinder()) return {sheet.r1(), sheet.r1()};
-  const auto at = [&](bool high) {
-    const double share = end_height(fitting, wall, high, 0.0, 0.0) / sheet.ruling(0.0).length;
+  const auto at = [&](End end) {
+    const double share = liner_end(fitting, wall, end, 0.0, 0.0) / sheet.ruling(0.0).length;
     return sheet.r1() + (sheet.r2() - sheet.r1()) * share;
   };
-  return {at(false), at(true)};
+  return {at(End::low), at(End::high)};
 }
 
 // 1: A, 26: Z, 27: AA.
@@ -117,7 +117,7 @@ std::string letter_of(int number) {
 
 // The wall that a leg's inner end opens into: the inlet, which ends where the legs begin.
 int inlet_of(const Fitting& fitting, int leg) {
-  const Wall& own = fitting.walls[static_cast<std::size_t>(leg)];
+  const Wall& own = fitting.wall(leg);
   if (own.low_rest.empty()) return -1;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
     if (fitting.walls[w].layer == own.layer && !fitting.walls[w].high_rest.empty() &&
@@ -188,16 +188,14 @@ bool has_saddle(const Fitting& fitting, const Piece& piece) {
 }
 
 bool is_bend(const Fitting& fitting, int joint) {
-  const auto meets = [&](int piece) {
-    return ends_in(wall_of(fitting, fitting.pieces[static_cast<std::size_t>(piece)]), joint);
-  };
+  const auto meets = [&](int piece) { return ends_in(wall_of(fitting, fitting.piece(piece)), joint); };
   return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
     return blank.collar >= 0 && meets(blank.taper) && meets(blank.collar);
   });
 }
 
 double seal_length(const Fitting& fitting, int index) {
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(index)];
+  const Joint& joint = fitting.joint(index);
   if (joint.open() || joint.of_opening() || is_bend(fitting, index)) return 0.0;
   const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(),
                                    [&](const Wall& wall) { return ends_in(wall, index); });
@@ -211,15 +209,14 @@ double cut_edge_length(const Fitting& fitting, const Opening& opening) {
                        [&](const JointUse& use) { return use.joint == opening.joint; });
   });
   const LinerSpec& liner = layer_of(fitting, wall == fitting.walls.end() ? 0 : wall->layer);
-  return joint_length(fitting.joints[static_cast<std::size_t>(opening.joint)],
-                      shell_depths(liner.inner_depth()));
+  return joint_length(fitting.joint(opening.joint), shell_depths(liner.inner_depth()));
 }
 
 double seam_length(const Fitting& fitting, const Piece& piece) {
-  if (fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat()) return 0.0;
+  if (fitting.wall_of(piece).sheet.is_flat()) return 0.0;
   const double t = liner_of(fitting, piece).inner_depth();
-  return end_height(fitting, piece.wall, true, piece.seam, t) -
-         end_height(fitting, piece.wall, false, piece.seam, t);
+  return liner_end(fitting, piece.wall, End::high, piece.seam, t) -
+         liner_end(fitting, piece.wall, End::low, piece.seam, t);
 }
 
 void letter_joints(Fitting& fitting) {
@@ -228,7 +225,7 @@ void letter_joints(Fitting& fitting) {
   for (int layer = 0; layer < layer_count(fitting); ++layer) {
     int number = has_lettered_saddles(fitting) ? 4 : 0;
     for (int w = 0; w < static_cast<int>(fitting.walls.size()); ++w) {
-      const Wall& wall = fitting.walls[static_cast<std::size_t>(w)];
+      const Wall& wall = fitting.wall(w);
       if (wall.layer != layer || !wall.high_rest.empty()) continue;
       const std::vector<Meeting> meetings = meetings_at(fitting, wall.high.joint);
       if (meetings.empty()) continue;
@@ -236,26 +233,27 @@ void letter_joints(Fitting& fitting) {
       fitting.joint_letters[static_cast<std::size_t>(wall.high.joint)] = letter;
       for (Piece& piece : fitting.pieces) {
         const bool below = piece.wall == w;
-        if (!below && !is_whole_end(wall_of(fitting, piece), false, wall.high.joint)) continue;
+        if (!below && !is_whole_end(wall_of(fitting, piece), End::low, wall.high.joint)) continue;
         for (const Meeting& meeting : meetings)
-          piece.meets.push_back({below, below ? meeting.below : meeting.above, letter + " " + meeting.name});
+          piece.meets.push_back({below ? End::high : End::low, below ? meeting.below : meeting.above,
+                                 letter + " " + meeting.name});
       }
     }
   }
 }
 
-std::string opening_words(const Fitting& fitting, int wall, bool high, bool article) {
+std::string opening_words(const Fitting& fitting, int wall, End end, bool article) {
   const std::vector<Port> ports = ports_of(fitting);
   const auto port = std::find_if(ports.begin(), ports.end(),
-                                 [&](const Port& one) { return one.wall == wall && one.high == high; });
+                                 [&](const Port& one) { return one.wall == wall && one.end == end; });
   if (port == ports.end()) return {};
   const auto of = [&](const char* kind) {
     return std::count_if(ports.begin(), ports.end(),
                          [&](const Port& one) { return one.name.rfind(kind, 0) == 0; });
   };
-  if (fitting.walls[static_cast<std::size_t>(wall)].sheet.is_square_to_round()) {
-    const std::string end = port->is_round() ? "round end" : "rectangular end";
-    return article ? "the " + end : end;
+  if (fitting.wall(wall).sheet.is_square_to_round()) {
+    const std::string shape = port->is_round() ? "round end" : "rectangular end";
+    return article ? "the " + shape : shape;
   }
   std::string words = "end of " + port->name;
   if (port->name == "start") words = of("leg") > 0 ? "inlet's end" : "first end";
@@ -266,36 +264,35 @@ std::string opening_words(const Fitting& fitting, int wall, bool high, bool arti
 
 std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std::vector<int>& before) {
   constexpr double k_slack = 0.01;  // mm
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
   const auto [first, second] = radii_of(fitting, piece.wall);
   const double widest = std::max(first, second);
   const auto is_lined = [&](int wall) {
-    return std::any_of(before.begin(), before.end(), [&](int index) {
-      return fitting.pieces[static_cast<std::size_t>(index)].wall == wall;
-    });
+    return std::any_of(before.begin(), before.end(),
+                       [&](int index) { return fitting.piece(index).wall == wall; });
   };
   std::vector<WayIn> ways;
-  for (const bool high : {true, false}) {
+  for (const End end : {End::high, End::low}) {
     int wall = piece.wall;
     bool free = true;
     for (std::size_t steps = 0; free && steps < fitting.walls.size(); ++steps) {
-      const int inlet = high ? -1 : inlet_of(fitting, wall);
-      const int next = inlet >= 0 ? inlet : wall_beyond(fitting, wall, high);
+      const int inlet = end == End::high ? -1 : inlet_of(fitting, wall);
+      const int next = inlet >= 0 ? inlet : wall_beyond(fitting, wall, end);
       // a disc may slide through a ring that is lined
       const double thickness = sheet.is_flat() && is_lined(wall) ? fitting.liner.bore_depth() : 0.0;
       if (wall != piece.wall) free = !is_lined(wall) || sheet.is_flat();
       const auto [low_end, high_end] = radii_of(fitting, wall);
-      const double exit = (high ? high_end : low_end) - (wall == piece.wall ? 0.0 : thickness);
+      const double exit = (end == End::high ? high_end : low_end) - (wall == piece.wall ? 0.0 : thickness);
       free = free && exit >= widest - k_slack;
       if (next < 0) break;
       wall = next;
     }
-    std::string from = opening_words(fitting, wall, high);
+    std::string from = opening_words(fitting, wall, end);
     // a branch that is set on a duct later is open at its saddle
     if (const int on_duct = joint_on_duct(fitting);
-        on_duct >= 0 && is_whole_end(fitting.walls[static_cast<std::size_t>(wall)], high, on_duct))
+        on_duct >= 0 && is_whole_end(fitting.wall(wall), end, on_duct))
       from = "its saddle";
-    if (free && !from.empty()) ways.push_back({from, high});
+    if (free && !from.empty()) ways.push_back({from, end});
   }
   return ways;
 }

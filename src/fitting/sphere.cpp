@@ -202,9 +202,9 @@ void add_split(Joint& joint, Side side, const SphereArc& arc) {
   std::sort(joint.splits.begin(), joint.splits.end());
 }
 
-void add_use(Wall& wall, bool high, JointUse use, bool first) {
-  JointUse& one = high ? wall.high : wall.low;
-  std::vector<JointUse>& rest = high ? wall.high_rest : wall.low_rest;
+void add_use(Wall& wall, End end, JointUse use, bool first) {
+  JointUse& one = wall.use(end);
+  std::vector<JointUse>& rest = wall.rest(end);
   if (first)
     one = use;
   else
@@ -247,7 +247,7 @@ void join_walls(Fitting& fitting, const std::vector<SphereWall>& walls,
         use.joint = found->joint;
         use.side = Side::follow;
       }
-      add_use(fitting.walls[w], walls[w].toward, use, &arc == &arcs[w].front());
+      add_use(fitting.walls[w], walls[w].toward ? End::high : End::low, use, &arc == &arcs[w].front());
     }
 }
 

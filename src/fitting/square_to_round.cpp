@@ -249,7 +249,7 @@ void add_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
 
 // Both faces lie within the duct face's outline on the board, whose middle ruling stands upright there.
 void require_board(Reasons& reasons, const Fitting& fitting, const Piece& piece, Vec2 board) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
   const Development flat(sheet, 0.0, 1.0, piece.seam);
   const double lean = flat.lean(piece.seam + 0.5 * piece.span);
   Vec2 least{1e300, 1e300};
@@ -314,8 +314,8 @@ Fitting make_square_to_round(const FittingRequest& request) {
   reasons.throw_if_any();
 
   const int wall = add_wall(fitting, sheet);
-  add_open_end(fitting, wall, false, 0.0);
-  add_open_end(fitting, wall, true, ends.length);
+  add_open_end(fitting, wall, End::low, 0.0);
+  add_open_end(fitting, wall, End::high, ends.length);
   if (ends.pieces > 1)
     for (Joint& joint : fitting.joints) joint.in_panels = true;
   add_pieces(fitting, ends, wall);

@@ -91,8 +91,8 @@ Fitting make_straight(const FittingRequest& request) {
 
   const double seam = std::remainder(request.values.quantity("seam_at"), k_two_pi);
   const int wall = add_wall(fitting, Sheet::cylinder(Frame{}, 0.5 * diameter), seam);
-  add_open_end(fitting, wall, false, 0.0);
-  add_open_end(fitting, wall, true, length);
+  add_open_end(fitting, wall, End::low, 0.0);
+  add_open_end(fitting, wall, End::high, length);
   fitting.pieces.push_back(
       {"1", "straight length", wall, seam, k_two_pi, seam_words(seam), {{0.0, "top"}, {k_pi, "bottom"}}, {}});
   fitting.insertion = {0};

@@ -24,7 +24,7 @@ double rectangle_girth(const Sheet& sheet, double from, double span) {
 }  // namespace
 
 double stretch_out(const Fitting& fitting, int wall, double from, double span) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
+  const Sheet& sheet = fitting.wall(wall).sheet;
   const double depth = liner_of(fitting, wall).reference_depth();
   if (sheet.is_cylinder()) return span * (sheet.r1() - depth);
   if (sheet.is_square_to_round()) return rectangle_girth(sheet, from, span);
@@ -35,9 +35,9 @@ double stretch_out(const Fitting& fitting, int wall, double from, double span) {
 }
 
 double fit_scale(const Fitting& fitting, int wall) {
-  if (fitting.walls[static_cast<std::size_t>(wall)].sheet.is_flat()) return 1.0;  // nothing is rolled
+  if (fitting.wall(wall).sheet.is_flat()) return 1.0;  // nothing is rolled
   // its flats lie on the metal, whatever the corners do
-  if (fitting.walls[static_cast<std::size_t>(wall)].sheet.is_square_to_round()) return 1.0;
+  if (fitting.wall(wall).sheet.is_square_to_round()) return 1.0;
   return 1.0 - liner_of(fitting, wall).fit_allowance / stretch_out(fitting, wall);
 }
 

@@ -149,7 +149,7 @@ std::string Apart::name_of(const Wall& wall) const {
 std::vector<int> Apart::cut_rings(const Piece& piece, const Division& division,
                                   const std::vector<std::vector<std::size_t>>& holes) {
   std::vector<int> rings{piece.wall};
-  const Wall whole = fitting_.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall whole = fitting_.wall_of(piece);
   const Sheet& sheet = whole.sheet;
   for (const double v : division.cuts) {
     Target target = SquareTarget{v};
@@ -168,7 +168,7 @@ std::vector<int> Apart::cut_rings(const Piece& piece, const Division& division,
     fitting_.joints.back().of_rings = true;
     if (sheet.offset() != 0.0) {
       // split as the wall's ends are
-      const Joint& end = fitting_.joints[static_cast<std::size_t>(whole.low.joint)];
+      const Joint& end = fitting_.joint(whole.low.joint);
       fitting_.joints.back().splits = end.splits;
       fitting_.joints.back().collar_seams = end.collar_seams;
     }
@@ -176,7 +176,7 @@ std::vector<int> Apart::cut_rings(const Piece& piece, const Division& division,
     Wall ring = whole;
     ring.low = {joint, Side::follow};
     ring.low_rest.clear();
-    Wall& below = fitting_.walls[static_cast<std::size_t>(rings.back())];
+    Wall& below = fitting_.wall(rings.back());
     below.high = {joint, Side::lead};
     below.high_rest.clear();
     fitting_.walls.push_back(ring);
@@ -195,18 +195,17 @@ std::vector<int> Apart::cut_rings(const Piece& piece, const Division& division,
 
 // The solids need a corner wherever panels meet; the two ends of an oblique wall are split alike.
 void Apart::cut_panels(const Piece& piece, const Division& division, const std::vector<int>& rings) {
-  const bool oblique = fitting_.walls[static_cast<std::size_t>(piece.wall)].sheet.offset() != 0.0;
+  const bool oblique = fitting_.wall_of(piece).sheet.offset() != 0.0;
   for (std::size_t ring = 0; ring < rings.size(); ++ring)
     for (std::size_t seamed = 0; seamed < rings.size(); ++seamed) {
       if (seamed != ring && !oblique) continue;
-      const Wall& wall = fitting_.walls[static_cast<std::size_t>(rings[ring])];
-      for (const bool high : {false, true}) {
-        for (const JointUse& use : joints_at(wall, high))
-          fitting_.joints[static_cast<std::size_t>(use.joint)].in_panels = true;
+      const Wall& wall = fitting_.wall(rings[ring]);
+      for (const End end : k_both_ends) {
+        for (const JointUse& use : joints_at(wall, end)) fitting_.joint(use.joint).in_panels = true;
         for (int p = 0; p < division.panels_in(seamed); ++p) {
           const double theta = division.seams[seamed] + division.begin_of(seamed, p);
-          const JointUse& use = joint_at(wall, high, theta);
-          Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+          const JointUse& use = joint_at(wall, end, theta);
+          Joint& joint = fitting_.joint(use.joint);
           if (&joint == joint_with_oblique_taper(fitting_, wall))
             add_collar_seam(fitting_, joint, theta);
           else
@@ -218,7 +217,7 @@ void Apart::cut_panels(const Piece& piece, const Division& division, const std::
 
 // Names of the walls that share a joint with this one.
 std::vector<std::string> Apart::beside(int wall_index) const {
-  const Wall& wall = fitting_.walls[static_cast<std::size_t>(wall_index)];
+  const Wall& wall = fitting_.wall(wall_index);
   std::vector<std::string> names;
   for (std::size_t other = 0; other < fitting_.walls.size(); ++other)
     if (static_cast<int>(other) != wall_index && share_a_joint(wall, fitting_.walls[other]))

@@ -47,12 +47,12 @@ void add_branch(Fitting& fitting, Branch& b, double radius) {
   b.joint = static_cast<int>(fitting.joints.size()) - 1;
   fitting.joints.back().on_duct = true;
   fitting.walls.back().low = {b.joint, Side::lead};
-  add_open_end(fitting, b.wall, true, end_of(b, sheet));
+  add_open_end(fitting, b.wall, End::high, end_of(b, sheet));
 }
 
 // The hole's sizes are those of its edge on the outside of the duct's metal, from where it is cut.
 void add_facts(Fitting& fitting, const Branch& b, double radius) {
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(b.joint)];
+  const Joint& joint = fitting.joint(b.joint);
   const LinerSpec& liner = fitting.liner;
   const double t = liner.bore_depth();
   const auto add = [&](const char* key, const char* label, Quantity quantity, double value) {
@@ -67,7 +67,7 @@ void add_facts(Fitting& fitting, const Branch& b, double radius) {
   HoleBox box;
   box.theta_low = k_none;
   box.theta_high = -k_none;
-  take_in(box, joint, shell_end(fitting, joint, 0.0, true), 0.0);
+  take_in(box, joint, depths_of_metal(fitting, joint, 0.0), 0.0);
   add("hole_along", "hole in the metal, along the duct", Quantity::length, box.z_high - box.z_low);
   add("hole_around", "hole in the metal, around the duct's outside", Quantity::length,
       (radius + liner.gauge) * (box.theta_high - box.theta_low));
@@ -104,7 +104,7 @@ Fitting make_tap(const FittingRequest& request) {
   reasons.throw_if_any();
 
   add_branch(fitting, b, radius);
-  hole_of(b, fitting.joints[static_cast<std::size_t>(b.joint)], fitting.liner, reasons);
+  hole_of(b, fitting.joint(b.joint), fitting.liner, reasons);
   fitting.pieces = {branch_piece(b, request.values, {})};
   fitting.insertion = {0};
   require_lengths(reasons, fitting, "branch_length");
@@ -113,7 +113,7 @@ Fitting make_tap(const FittingRequest& request) {
   hold_back(fitting, reasons);
   reasons.throw_if_any();
 
-  add_branch_bore(fitting, b, fitting.joints[static_cast<std::size_t>(b.joint)]);
+  add_branch_bore(fitting, b, fitting.joint(b.joint));
   add_facts(fitting, b, radius);
   note_fasteners(fitting, 2.0 * b.base);
   return fitting;

@@ -50,29 +50,27 @@ class TaperBore {
   }
 
   // Height at which the air face of the ruling at theta from the offset's side begins or ends.
-  double corner(bool upper, double theta) const {
-    const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(wall_)].sheet;
+  double corner(End end, double theta) const {
+    const Sheet& sheet = fitting_.wall(wall_).sheet;
     const double ruling = theta + turned_;
-    return sheet.frame()
-        .local_point(sheet.point(ruling, end_height(fitting_, wall_, upper, ruling, t_, true), t_))
-        .z;
+    return sheet.frame().local_point(sheet.point(ruling, shell_end(fitting_, wall_, end, ruling, t_), t_)).z;
   }
 
   // Area left open.
   double area(const Cut& cut) const {
-    const double from = boundary(false, cut);
+    const double from = boundary(End::low, cut);
     if (from >= k_pi) return circle(taper_.r1 - t_);
-    const double to = boundary(true, cut);
+    const double to = boundary(End::high, cut);
     if (to <= 0.0) return circle(taper_.r2 - t_);
     double half = 0.0;
     if (from > 0.0) {
       const Vec3 end = point(cut, from);
-      half += part(cut, collar(false), 0.0, std::atan2(end.y, end.x));
+      half += part(cut, collar(End::low), 0.0, std::atan2(end.y, end.x));
     }
     if (to > from) half += part(cut, taper_wall(), from, to);
     if (to < k_pi) {
       const Vec3 begin = point(cut, to);
-      half += part(cut, collar(true), std::atan2(begin.y, begin.x - taper_.offset), k_pi);
+      half += part(cut, collar(End::high), std::atan2(begin.y, begin.x - taper_.offset), k_pi);
     }
     return 2.0 * half;
   }
@@ -126,9 +124,9 @@ class TaperBore {
     };
   }
 
-  Tangents collar(bool second) const {
-    const double radius = (second ? taper_.r2 : taper_.r1) - t_;
-    const double moved = second ? taper_.offset : 0.0;
+  Tangents collar(End end) const {
+    const double radius = (end == End::high ? taper_.r2 : taper_.r1) - t_;
+    const double moved = end == End::high ? taper_.offset : 0.0;
     return [radius, moved](double theta) -> Tangent {
       return {0.0, 0.0, radius + moved * std::cos(theta), -moved * std::sin(theta)};
     };
@@ -180,10 +178,11 @@ class TaperBore {
   }
 
   // Half way around, the ruling up to which the cut lies under the taper's beginning (or short of its end).
-  double boundary(bool upper, const Cut& cut) const {
-    if ((upper ? taper_.to_collar : taper_.collar) == 0.0) return upper ? k_pi : 0.0;  // an open end
+  double boundary(End end, const Cut& cut) const {
+    if ((end == End::high ? taper_.to_collar : taper_.collar) == 0.0)
+      return end == End::high ? k_pi : 0.0;  // an open end
     const auto over = [&](double theta) {
-      return (cut.lean == 0.0 ? cut.z : point(cut, theta).z) >= corner(upper, theta);
+      return (cut.lean == 0.0 ? cut.z : point(cut, theta).z) >= corner(end, theta);
     };
     if (over(0.0)) return 0.0;
     if (!over(k_pi)) return k_pi;
@@ -237,8 +236,8 @@ class TaperCuts {
   explicit TaperCuts(const TaperBore& bore)
       : bore_(bore),
         taper_(bore.taper()),
-        first_{bore.corner(false, k_pi), bore.corner(false, 0.0)},
-        second_{bore.corner(true, k_pi), bore.corner(true, 0.0)},
+        first_{bore.corner(End::low, k_pi), bore.corner(End::low, 0.0)},
+        second_{bore.corner(End::high, k_pi), bore.corner(End::high, 0.0)},
         clear_(first_.second < second_.first) {}
 
   std::vector<Place> places() {
@@ -336,7 +335,7 @@ class TaperCuts {
 }  // namespace
 
 void add_taper_passage(Fitting& fitting, const Taper& taper, int wall) {
-  const Frame& frame = fitting.walls[static_cast<std::size_t>(wall)].sheet.frame();
+  const Frame& frame = fitting.wall(wall).sheet.frame();
   const double t = fitting.liner.bore_depth();
   Passage passage{"through", {}};
   // along the line of centres, which leans where the second end is moved aside

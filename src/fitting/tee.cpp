@@ -22,7 +22,7 @@ struct Tee {
   std::vector<HoleBox> boxes;
   std::vector<Path> paths{};  // of each branch; empty of one that does not turn
 
-  const Joint& joint(const Branch& b) const { return fitting.joints[static_cast<std::size_t>(b.joint)]; }
+  const Joint& joint(const Branch& b) const { return fitting.joint(b.joint); }
   Wall& body() { return fitting.walls.front(); }
 };
 
@@ -69,13 +69,13 @@ void add_branch(Tee& tee, Branch& b, Reasons& reasons) {
   b.wall = add_wall(fitting, sheet, 0.5 * k_pi);
   fitting.joints.push_back({sheet, {body}, BodyTarget{body}, fitting.liner.joint, {0.5 * k_pi, 1.5 * k_pi}});
   b.joint = static_cast<int>(fitting.joints.size()) - 1;
-  fitting.walls[static_cast<std::size_t>(b.wall)].low = {b.joint, Side::lead};
+  fitting.wall(b.wall).low = {b.joint, Side::lead};
   tee.body().holes.push_back({b.joint, Side::follow});
   tee.paths.push_back(b.bend ? path_of(b, sheet) : Path{});
   if (b.bend)
     go_on(fitting, tee.paths.back(), b.wall, 0.5 * k_pi);
   else
-    add_open_end(fitting, b.wall, true, end_of(b, sheet));
+    add_open_end(fitting, b.wall, End::high, end_of(b, sheet));
   tee.boxes.push_back(hole_of(b, tee.joint(b), fitting.liner, reasons));
   const HoleBox& box = tee.boxes.back();
   if (std::min(box.z_low, tee.length - box.z_high) < k_margin)
@@ -145,8 +145,8 @@ void place_seam(Tee& tee, Reasons& reasons) {
                                          : "the body's seam would run through a hole");
   reasons.throw_if_any();
   tee.body().face_start = std::remainder(seam, k_two_pi);
-  add_open_end(tee.fitting, 0, false, 0.0);
-  add_open_end(tee.fitting, 0, true, tee.length);
+  add_open_end(tee.fitting, 0, End::low, 0.0);
+  add_open_end(tee.fitting, 0, End::high, tee.length);
 }
 
 void add_pieces(Tee& tee) {
@@ -184,7 +184,7 @@ std::vector<std::pair<double, std::string>> places_behind_holes(const Tee& tee) 
   for (std::size_t k = 0; k < order.size(); ++k) {
     const HoleBox& box = tee.boxes[order[k]];
     names += (names.empty() ? "after " : " and ") + tee.branches[order[k]].name;
-    double next = end_height(tee.fitting, 0, true, 0.0, 0.0);  // of the lining
+    double next = liner_end(tee.fitting, 0, End::high, 0.0, 0.0);  // of the lining
     for (std::size_t later = k + 1; later < order.size(); ++later)
       next = std::min(next, tee.boxes[order[later]].z_low);
     if (next - box.z_high < 0.5 * k_margin) continue;  // a hole beside this one reaches further

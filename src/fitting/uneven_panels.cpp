@@ -76,8 +76,8 @@ std::vector<std::vector<double>> Divider::uneven_cuts() const {
   constexpr int k_steps = 72;
   for (int i = 0; i < k_steps; ++i)
     for (const double w : liner.faces()) {
-      low = std::min(low, end(false, k_two_pi * i / k_steps, w));
-      high = std::max(high, end(true, k_two_pi * i / k_steps, w));
+      low = std::min(low, end(End::low, k_two_pi * i / k_steps, w));
+      high = std::max(high, end(End::high, k_two_pi * i / k_steps, w));
     }
   const double inner = room_.along - 2.0 * liner.butt_allowance;
   const double outer = room_.along - liner.butt_allowance - liner.end_allowance;

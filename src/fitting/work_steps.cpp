@@ -50,10 +50,8 @@ class Steps {
   std::vector<int> order_;  // of layer 1's pieces
   std::vector<std::string> out_;
 
-  const Piece& piece(int index) const { return fitting_.pieces[static_cast<std::size_t>(index)]; }
-  const Wall& wall_of(const Piece& piece) const {
-    return fitting_.walls[static_cast<std::size_t>(piece.wall)];
-  }
+  const Piece& piece(int index) const { return fitting_.piece(index); }
+  const Wall& wall_of(const Piece& piece) const { return fitting_.wall_of(piece); }
   int layer_of_piece(int index) const { return wall_of(piece(index)).layer; }
   std::string title(int index) const { return piece_title(fitting_, piece(index)); }
   std::string length(double mm) const { return shop_length(fitting_, mm); }
@@ -179,11 +177,11 @@ class Steps {
 
   // How far along the metal from an edge of a piece to the opening on that side, at each mark that runs on to
   // it.
-  std::vector<std::string> depths(const Piece& of, bool high) const {
+  std::vector<std::string> depths(const Piece& of, End end) const {
     std::vector<std::string> texts;
     if (fitting_.pressed) return texts;
     for (const MeetMark& mark : of.meets) {
-      if (mark.high != high) continue;
+      if (mark.end != end) continue;
       if (const std::optional<double> deep = way_out(of, mark))
         texts.push_back(
             fmt::format("{} at the {}", length(*deep), mark.name.substr(mark.name.find(' ') + 1)));
@@ -201,17 +199,17 @@ class Steps {
       for (const Piece& other : fitting_.pieces)
         for (const MeetMark& theirs : other.meets)
           if (other.wall != now->wall && wall_of(other).layer == wall_of(of).layer &&
-              theirs.high != mark.high && theirs.name == name) {
+              theirs.end != mark.end && theirs.name == name) {
             next = &other;
             theta = theirs.theta;
           }
       if (next == nullptr) return std::nullopt;
-      sum += end_height(fitting_, next->wall, true, theta, 0.0) -
-             end_height(fitting_, next->wall, false, theta, 0.0);
-      const std::vector<JointUse> uses = joints_at(wall_of(*next), mark.high);
-      if (fitting_.joints[static_cast<std::size_t>(uses.front().joint)].open()) return sum;
+      sum += liner_end(fitting_, next->wall, End::high, theta, 0.0) -
+             liner_end(fitting_, next->wall, End::low, theta, 0.0);
+      const std::vector<JointUse> uses = joints_at(wall_of(*next), mark.end);
+      if (fitting_.joint(uses.front().joint).open()) return sum;
       const auto on = std::find_if(next->meets.begin(), next->meets.end(), [&](const MeetMark& own) {
-        return own.high == mark.high && std::fabs(std::remainder(own.theta - theta, k_two_pi)) < 1e-9;
+        return own.end == mark.end && std::fabs(std::remainder(own.theta - theta, k_two_pi)) < 1e-9;
       });
       if (on == next->meets.end()) return std::nullopt;
       name = on->name;
@@ -261,24 +259,23 @@ class Steps {
   // Where a piece that stands alone in the metal comes to lie.
   std::string alone(const Piece& of, const std::vector<WayIn>& ways) const {
     std::string text;
-    for (const bool high : {false, true}) {
-      const JointUse use = joints_at(wall_of(of), high).front();
-      const Joint& joint = fitting_.joints[static_cast<std::size_t>(use.joint)];
+    for (const End end : k_both_ends) {
+      const JointUse use = joints_at(wall_of(of), end).front();
+      const Joint& joint = fitting_.joint(use.joint);
       if (!joint.open()) continue;
-      const std::string end = opening_words(fitting_, of.wall, high, false);
+      const std::string where = opening_words(fitting_, of.wall, end, false);
       double held = 0.0;
       if (joint.metal_end) {
-        const auto& metal =
-            std::get<PlaneTarget>(fitting_.joints[static_cast<std::size_t>(*joint.metal_end)].target);
+        const auto& metal = std::get<PlaneTarget>(fitting_.joint(*joint.metal_end).target);
         held = distance(metal.point, std::get<PlaneTarget>(joint.target).point);
       }
       text += fmt::format("{}{}", text.empty() ? "" : " and ",
-                          held > 0.0 ? fmt::format("{} short of the metal at the {}", length(held), end)
-                                     : fmt::format("flush with the metal at the {}", end));
+                          held > 0.0 ? fmt::format("{} short of the metal at the {}", length(held), where)
+                                     : fmt::format("flush with the metal at the {}", where));
     }
     if (!text.empty()) return "until it stands " + text;
     if (!ways.empty()) {
-      const std::vector<std::string> deep = depths(of, ways.front().high);
+      const std::vector<std::string> deep = depths(of, ways.front().end);
       if (!deep.empty())
         return fmt::format("until its edge lies {} from the metal's edge at {}", listed(deep),
                            ways.front().from);
@@ -319,7 +316,7 @@ class Steps {
                                        : ring_title(of)),
           before.empty() && !last ? " first" : "", from.empty() ? "" : ", from " + listed(from, " or "));
       if (!until.empty()) text += ", " + until;
-      if (const std::size_t holes = shell_holes(fitting_, wall_of(of), false).size(); holes > 0)
+      if (const std::size_t holes = shell_holes(fitting_, wall_of(of)).size(); holes > 0)
         text += fmt::format("; {} to the branch", holes == 1 ? "its hole" : "its holes");
       if (const std::vector<std::string> own = openings_in(index); !own.empty())
         text += fmt::format("; the {} of {} where the metal has {}", own.size() == 1 ? "hole" : "holes",
@@ -363,8 +360,8 @@ class Steps {
     std::vector<std::string> left;
     if (!fitting_.pressed && last.full_turn() && !has_saddle(fitting_, last))
       for (const RulingMark& mark : last.marks) {
-        const double open = end_height(fitting_, last.wall, true, mark.theta, 0.0) -
-                            end_height(fitting_, last.wall, false, mark.theta, 0.0);
+        const double open = liner_end(fitting_, last.wall, End::high, mark.theta, 0.0) -
+                            liner_end(fitting_, last.wall, End::low, mark.theta, 0.0);
         left.push_back(fmt::format("{} at the mark {}", length(open), mark.name));
       }
     if (left.size() > 4 || left.empty())

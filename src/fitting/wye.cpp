@@ -187,7 +187,7 @@ void add_ends(Wye& wye) {
   for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w) {
     const SphereWall& wall = wye.walls[static_cast<std::size_t>(w)];
     const double end = wall.length - wye.radius * std::sin(wall.half_angle);
-    add_open_end(wye.fitting, w, !wall.toward, wall.toward ? -end : end);
+    add_open_end(wye.fitting, w, wall.toward ? End::low : End::high, wall.toward ? -end : end);
   }
 }
 
@@ -227,8 +227,7 @@ void add_pieces(Wye& wye) {
                 marks_on(wye, w),
                 {}};
     for (int other = 0; other < static_cast<int>(wye.walls.size()); ++other)
-      if (other != w && share_a_joint(fitting.walls[static_cast<std::size_t>(w)],
-                                      fitting.walls[static_cast<std::size_t>(other)]))
+      if (other != w && share_a_joint(fitting.wall(w), fitting.wall(other)))
         piece.next.push_back(name_of(other));
     fitting.pieces.push_back(std::move(piece));
   }

@@ -34,7 +34,7 @@ double meet(const Sheet&, double, DepthPair, const SquareTarget& square) {
 // with a = d_r^2 + d_t^2. For the right cone this is w tan(phi/2).
 double meet(const Sheet& lead, double theta, DepthPair depths, const CollarTarget& collar) {
   const Sheet::Ruling r = lead.ruling(theta);
-  const double radius = collar.high ? lead.r2() : lead.r1();
+  const double radius = collar.end == End::high ? lead.r2() : lead.r1();
   const double w = depths.lead;
   const double n_r = 1.0 / std::sqrt(1.0 + r.lean * r.lean);
   const double a = r.direction.x * r.direction.x + r.direction.y * r.direction.y;
@@ -43,7 +43,7 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const CollarTarge
   const double inside = b * b - a * k;
   if (!(inside >= 0.0) || !(b > 0.0))
     throw GeometryError("the taper's layer does not reach the collar's layer at the same depth");
-  return (collar.high ? r.length : 0.0) + r.lean * k / (b + std::sqrt(inside));
+  return (collar.end == End::high ? r.length : 0.0) + r.lean * k / (b + std::sqrt(inside));
 }
 
 // A branch's ruling against the body's cylinder: in the body's frame |xy|^2 = rho^2 along the ruling, the

@@ -52,7 +52,7 @@ class MeshFaces {
     int point;
     double theta, v;
   };
-  const Joint& joint(int index) const { return fitting_.joints[static_cast<std::size_t>(index)]; }
+  const Joint& joint(int index) const { return fitting_.joint(index); }
   Vec3 at(int point) const { return points_[static_cast<std::size_t>(point)]; }
   int new_point(Vec3 point);
   int corner(int number, DepthPair depths, Vec3 point);

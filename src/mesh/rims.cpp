@@ -16,7 +16,7 @@ Fitting duct_between(const Fitting& straight, double low, double high) {
   Fitting duct;
   duct.liner = straight.liner;
   Wall wall = straight.walls.front();
-  const Joint start = straight.joints[static_cast<std::size_t>(wall.low.joint)];
+  const Joint start = straight.joint(wall.low.joint);
   const Frame& axes = wall.sheet.frame();
   for (const double at : {low, high}) {
     duct.joints.push_back(start);
@@ -26,8 +26,8 @@ Fitting duct_between(const Fitting& straight, double low, double high) {
   wall.low = {0, Side::lead};
   wall.high = {1, Side::lead};
   wall.holes.clear();
-  for (const JointUse& use : shell_holes(straight, straight.walls.front(), true)) {
-    const Joint& edge = straight.joints[static_cast<std::size_t>(use.joint)];
+  for (const JointUse& use : metal_holes(straight, straight.walls.front())) {
+    const Joint& edge = straight.joint(use.joint);
     const double middle = std::get<OpeningTarget>(edge.target).v;
     if (middle < low || middle > high) continue;
     const int joint = static_cast<int>(duct.joints.size());
@@ -58,7 +58,7 @@ std::vector<RimArc> arcs_within(const Fitting& fitting, const Rim& rim, const Ra
   };
   std::vector<RimArc> found;
   for (const Loop& loop : rim) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(loop.joint)];
+    const Joint& joint = fitting.joint(loop.joint);
     const std::vector<Arc> arcs = arcs_at(joint, loop.depths);
     const bool forward = runs_forward(joint, loop);
     for (std::size_t i = 0; i < arcs.size(); ++i) {
@@ -87,7 +87,7 @@ std::vector<DepthPair> depths_of(const Fitting& fitting, const Joint& joint) {
   std::vector<DepthPair> pairs{shell_depths(0.0), shell_depths(bore)};
   if (!fitting.pressed) pairs.push_back(shell_depths(-fitting.liner.gauge));
   if (joint.on_duct)
-    for (const double w : {0.0, -fitting.liner.gauge}) pairs.push_back(shell_end(fitting, joint, w, true));
+    for (const double w : {0.0, -fitting.liner.gauge}) pairs.push_back(depths_of_metal(fitting, joint, w));
   const auto add_layer = [&](const LinerSpec& liner) {
     for (const Side side : {Side::lead, Side::follow})
       for (const double w : liner.faces()) pairs.push_back(liner_depths(joint.style, side, w, bore));

@@ -31,7 +31,7 @@ std::string key_figures(const Fitting& fitting) {
   }
   std::string order;
   for (const int piece : fitting.insertion)
-    order += (order.empty() ? "" : " \u2192 ") + fitting.pieces[static_cast<std::size_t>(piece)].id;
+    order += (order.empty() ? "" : " \u2192 ") + fitting.piece(piece).id;
   const std::string count = fmt::format("{} pieces", fitting.pieces.size());
   constexpr std::size_t k_short = 30;  // bytes that stand on one line
   if (order.size() > k_short) return out + html_figure("go in", count, "in the order of the table below");
@@ -54,7 +54,7 @@ std::string layer_boxes(const FittingPage& page) {
     const PagePart& part = page.parts[i];
     std::string role;
     if (part.role == PartRole::liner) {
-      const Piece& piece = page.fitting.pieces[static_cast<std::size_t>(part.piece)];
+      const Piece& piece = page.fitting.piece(part.piece);
       const std::string name = piece_name(page.fitting, piece);
       if (name != piece.id) role = " <small>" + html_text(name) + "</small>";
     }

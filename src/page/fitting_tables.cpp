@@ -59,7 +59,7 @@ std::string pieces_table(const FittingPage& page) {
                   {}};
   std::vector<const Pattern*> told;
   for (const int index : fitting.insertion) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
+    const Piece& piece = fitting.piece(index);
     const Pattern* pattern = pattern_of(page.patterns, index);
     if (pattern == nullptr || std::find(told.begin(), told.end(), pattern) != told.end()) continue;
     told.push_back(pattern);

@@ -32,13 +32,13 @@ Outline outline_of(const Fitting& fitting, double w) {
   for (std::size_t index = 0; index < fitting.walls.size(); ++index) {
     const Wall& wall = fitting.walls[index];
     if (wall.layer != 0) continue;
-    const auto on = [&](double theta, bool high) {
-      const double v = end_height(fitting, static_cast<int>(index), high, theta, w, true);
+    const auto on = [&](double theta, End end) {
+      const double v = shell_end(fitting, static_cast<int>(index), end, theta, w);
       return seen(wall.sheet.point(theta, v, w));
     };
-    for (const bool high : {false, true}) {
+    for (const End end : k_both_ends) {
       std::vector<Vec2> rim;
-      for (int i = 0; i <= k_samples; ++i) rim.push_back(on(k_two_pi * i / k_samples, high));
+      for (int i = 0; i <= k_samples; ++i) rim.push_back(on(k_two_pi * i / k_samples, end));
       outline.lines.push_back(std::move(rim));
     }
     const auto away = [&](double theta) { return wall.sheet.normal(theta).y; };
@@ -48,7 +48,7 @@ Outline outline_of(const Fitting& fitting, double w) {
       const double a = away(from), b = away(to);
       if ((a > 0.0) == (b > 0.0)) continue;
       const double theta = from + (to - from) * a / (a - b);
-      outline.lines.push_back({on(theta, false), on(theta, true)});
+      outline.lines.push_back({on(theta, End::low), on(theta, End::high)});
     }
   }
   return outline;

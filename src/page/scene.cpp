@@ -53,17 +53,16 @@ std::vector<int> walls_from_first(const Fitting& fitting) {
   if (fitting.insertion.empty()) return std::vector<int>(fitting.walls.size(), 0);
   const auto joints_of_wall = [&](int wall) {
     std::vector<int> joints;
-    for (const JointUse& use : joints_of(fitting.walls[static_cast<std::size_t>(wall)]))
-      joints.push_back(use.joint);
+    for (const JointUse& use : joints_of(fitting.wall(wall))) joints.push_back(use.joint);
     return joints;
   };
   std::deque<int> queue;
   for (int layer = 0; layer < layer_count(fitting); ++layer) {
     const auto first = std::find_if(fitting.insertion.begin(), fitting.insertion.end(), [&](int index) {
-      const int wall = fitting.pieces[static_cast<std::size_t>(index)].wall;
-      return fitting.walls[static_cast<std::size_t>(wall)].layer == layer;
+      const int wall = fitting.piece(index).wall;
+      return fitting.wall(wall).layer == layer;
     });
-    queue.push_back(fitting.pieces[static_cast<std::size_t>(*first)].wall);
+    queue.push_back(fitting.piece(*first).wall);
     away[static_cast<std::size_t>(queue.back())] = 0;
   }
   for (; !queue.empty(); queue.pop_front())
@@ -83,7 +82,7 @@ std::vector<int> walls_from_first(const Fitting& fitting) {
 // between; panels also leave one another.
 Vec3 way_apart(const Fitting& fitting, const Piece& piece, const std::vector<int>& away, Vec3 from_first,
                double size) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall& wall = fitting.wall_of(piece);
   const Vec3 axis = wall.sheet.frame().z;
   const double sign = dot(axis, from_first) < 0.0 ? -1.0 : 1.0;
   Vec3 way = (0.4 * size * sign * std::max(0, away[static_cast<std::size_t>(piece.wall)])) * axis;
@@ -96,7 +95,7 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
   const auto shown = [&](double mm) { return length_text(fitting, mm); };
   std::vector<std::string> lines;
   if (part.role == PartRole::liner) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(part.piece)];
+    const Piece& piece = fitting.piece(part.piece);
     lines.push_back(fmt::format("{}, goes in as number {} of {}", piece_name(fitting, piece),
                                 insertion_rank(fitting, part.piece), fitting.pieces.size()));
     if (const Pattern* pattern = pattern_of(page.patterns, part.piece))
@@ -123,7 +122,7 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
 // At the stations of a branch, along its duct face from the square end to the saddle.
 void write_heights(JsonWriter& json, const Fitting& fitting, const Piece& piece) {
   if (!has_saddle(fitting, piece)) return;
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
   const double depth = liner_of(fitting, piece).outer_depth;
   const int count = fitting.liner.stations;
   json.key("heights").begin_array();
@@ -131,11 +130,16 @@ void write_heights(JsonWriter& json, const Fitting& fitting, const Piece& piece)
     const double theta = piece.seam + piece.span * i / count;
     json.begin_object();
     double height = 0.0;
-    for (const bool high : {true, false}) {
-      const double v = end_height(fitting, piece.wall, high, theta, depth);
-      height += high ? v : -v;
+    for (const End end : {End::high, End::low}) {
+      const double v = liner_end(fitting, piece.wall, end, theta, depth);
+      height += end == End::high ? v : -v;
       const Vec3 p = sheet.point(theta, v, depth);
-      json.key(high ? "from" : "to").begin_array().number(p.x, 3).number(p.y, 3).number(p.z, 3).end_array();
+      json.key(end == End::high ? "from" : "to")
+          .begin_array()
+          .number(p.x, 3)
+          .number(p.y, 3)
+          .number(p.z, 3)
+          .end_array();
     }
     json.key("mm").number(height, 4);
     json.end_object();
@@ -167,7 +171,7 @@ std::string part_title(const Fitting& fitting, const PagePart& part) {
   if (part.role == PartRole::metal)
     return part.piece < 0 ? std::string("metal") : fmt::format("metal {}", part.piece + 1);
   if (part.role == PartRole::bore) return "bore";
-  return "liner " + fitting.pieces[static_cast<std::size_t>(part.piece)].id;
+  return "liner " + fitting.piece(part.piece).id;
 }
 
 std::string scene_json(const FittingPage& page) {
@@ -200,15 +204,14 @@ std::string scene_json(const FittingPage& page) {
     const PagePart& part = page.parts[i];
     Vec3 apart{};
     if (part.role == PartRole::liner)
-      apart = way_apart(fitting, fitting.pieces[static_cast<std::size_t>(part.piece)], away,
-                        each[i].middle() - first, size);
+      apart = way_apart(fitting, fitting.piece(part.piece), away, each[i].middle() - first, size);
     json.begin_object();
     json.key("role").text(part.role == PartRole::metal   ? "metal"
                           : part.role == PartRole::liner ? "liner"
                                                          : "bore");
     json.key("title").text(part_title(fitting, part));
     if (part.role == PartRole::liner) {
-      const Piece& piece = fitting.pieces[static_cast<std::size_t>(part.piece)];
+      const Piece& piece = fitting.piece(part.piece);
       json.key("id").text(piece.id);
       write_heights(json, fitting, piece);
     }

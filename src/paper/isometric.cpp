@@ -33,12 +33,12 @@ View view_of(const std::vector<PlacedSolid>& solids, const Eye& eye, double defl
 
 Vec3 middle_of(const Fitting& fitting, const Piece& piece) {
   constexpr int k_rulings = 8;
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
   Vec3 sum{};
   for (int i = 0; i < k_rulings; ++i) {
     const double theta = piece.seam + piece.span * i / k_rulings;
-    const double v = 0.5 * (end_height(fitting, piece.wall, false, theta, 0.0) +
-                            end_height(fitting, piece.wall, true, theta, 0.0));
+    const double v = 0.5 * (liner_end(fitting, piece.wall, End::low, theta, 0.0) +
+                            liner_end(fitting, piece.wall, End::high, theta, 0.0));
     sum = sum + sheet.point(theta, v, 0.0);
   }
   return (1.0 / k_rulings) * sum;
@@ -106,16 +106,16 @@ class Coverer {
       int end = i + 1;
       while (end < k_around && faces(0.5 * (theta(end) + theta(end + 1))) == is_front) ++end;
       Ring strip;
-      for (int k = i; k <= end; ++k) strip.push_back(at(theta(k), false));
-      for (int k = end; k >= i; --k) strip.push_back(at(theta(k), true));
+      for (int k = i; k <= end; ++k) strip.push_back(at(theta(k), End::low));
+      for (int k = end; k >= i; --k) strip.push_back(at(theta(k), End::high));
       (is_front ? covering.front : covering.back).push_back(std::move(strip));
       i = end;
     }
     if (span < k_two_pi - 1e-9) return covering;
-    for (const bool high : {false, true}) {
+    for (const End end : k_both_ends) {
       Ring rim;
-      for (int i = 0; i < k_around; ++i) rim.push_back(at(theta(i), high));
-      if ((signed_area(rim) > 0.0) == high) covering.ends.push_back(std::move(rim));
+      for (int i = 0; i < k_around; ++i) rim.push_back(at(theta(i), end));
+      if ((signed_area(rim) > 0.0) == (end == End::high)) covering.ends.push_back(std::move(rim));
     }
     return covering;
   }
@@ -127,11 +127,11 @@ class Coverer {
   Vec3 shift_;
   const Eye& eye_;
 
-  const Sheet& sheet() const { return fitting_.walls[static_cast<std::size_t>(wall_)].sheet; }
+  const Sheet& sheet() const { return fitting_.wall(wall_).sheet; }
   bool faces(double theta) const { return dot(sheet().normal(theta), eye_.toward) > 0.0; }
-  Vec2 at(double theta, bool high) const {
+  Vec2 at(double theta, End end) const {
     return seen_from(eye_,
-                     sheet().point(theta, end_height(fitting_, wall_, high, theta, depth_), depth_) + shift_);
+                     sheet().point(theta, liner_end(fitting_, wall_, end, theta, depth_), depth_) + shift_);
   }
 };
 
@@ -217,7 +217,7 @@ Picture isometric_picture(const Model& model, const Fitting& fitting) {
     if (part.role == PartRole::metal) duct.push_back({part.solid});
     if (part.role != PartRole::liner) continue;
     liner.push_back({part.solid});
-    middles.push_back(middle_of(fitting, fitting.pieces[static_cast<std::size_t>(part.piece)]));
+    middles.push_back(middle_of(fitting, fitting.piece(part.piece)));
     middle = middle + middles.back();
   }
   middle = (1.0 / static_cast<double>(liner.size())) * middle;
@@ -226,8 +226,8 @@ Picture isometric_picture(const Model& model, const Fitting& fitting) {
   for (const Part& part : model.parts) {
     if (part.role != PartRole::liner) continue;
     liner[next].shift = k_apart * (middles[next] - middle);
-    covering.push_back(covering_of(fitting, fitting.pieces[static_cast<std::size_t>(part.piece)],
-                                   middles[next], liner[next].shift, eye));
+    covering.push_back(
+        covering_of(fitting, fitting.piece(part.piece), middles[next], liner[next].shift, eye));
     ++next;
   }
   std::vector<Ring> metal;

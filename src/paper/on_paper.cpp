@@ -12,15 +12,15 @@ namespace linerwright {
 namespace {
 
 // What a piece meets at one end of its wall.
-std::string met_at(const Fitting& fitting, int wall, bool high) {
-  const std::vector<JointUse> ends = joints_at(fitting.walls[static_cast<std::size_t>(wall)], high);
-  if (fitting.joints[static_cast<std::size_t>(ends.front().joint)].open()) return "open end";
+std::string met_at(const Fitting& fitting, int wall, End end) {
+  const std::vector<JointUse> ends = joints_at(fitting.wall(wall), end);
+  if (fitting.joint(ends.front().joint).open()) return "open end";
   const auto is_there = [&](const JointUse& use) {
-    return std::any_of(ends.begin(), ends.end(), [&](const JointUse& end) { return end.joint == use.joint; });
+    return std::any_of(ends.begin(), ends.end(), [&](const JointUse& own) { return own.joint == use.joint; });
   };
   std::string met;
   for (const Piece& piece : fitting.pieces) {
-    const std::vector<JointUse> theirs = joints_of(fitting.walls[static_cast<std::size_t>(piece.wall)]);
+    const std::vector<JointUse> theirs = joints_of(fitting.wall_of(piece));
     if (piece.wall != wall && std::any_of(theirs.begin(), theirs.end(), is_there))
       met += (met.empty() ? "meets " : ", ") + piece.id;
   }
@@ -28,28 +28,29 @@ std::string met_at(const Fitting& fitting, int wall, bool high) {
 }
 
 // Where an edge's middle lies on the board, high or low.
-double height_on_board(const Fitting& fitting, const Pattern& pattern, const Piece& piece, bool high) {
+double height_on_board(const Fitting& fitting, const Pattern& pattern, const Piece& piece, End end) {
   const Development flat = development_of(fitting, piece);
   constexpr int k_rulings = 16;
   double sum = 0.0;
   for (int i = 0; i <= k_rulings; ++i) {
     const double theta = piece.seam + piece.span * i / k_rulings;
-    sum += pattern.placement.board(flat.point(theta, end_height(fitting, piece.wall, high, theta, 0.0))).y;
+    sum += pattern.placement.board(flat.point(theta, liner_end(fitting, piece.wall, end, theta, 0.0))).y;
   }
   return sum / (k_rulings + 1);
 }
 
 std::string edges_of(const Fitting& fitting, const Pattern& pattern, bool turned) {
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
+  const Piece& piece = fitting.piece(pattern.pieces.back());
   const std::string sides = turned ? "upper and lower edge" : "left and right edge";
   const std::string seam = fmt::format("{}: seam, {}", sides, piece.seam_place);
   const bool notched =
       std::any_of(fitting.notched.begin(), fitting.notched.end(),
                   [&](const NotchedBlank& blank) { return blank.taper == pattern.pieces.back(); });
   if (notched) return "notched edge: closes to the small end; plain edge: large end; " + seam;
-  std::string upper = met_at(fitting, piece.wall, true);
-  std::string lower = met_at(fitting, piece.wall, false);
-  if (height_on_board(fitting, pattern, piece, true) < height_on_board(fitting, pattern, piece, false))
+  std::string upper = met_at(fitting, piece.wall, End::high);
+  std::string lower = met_at(fitting, piece.wall, End::low);
+  if (height_on_board(fitting, pattern, piece, End::high) <
+      height_on_board(fitting, pattern, piece, End::low))
     std::swap(upper, lower);
   return fmt::format("{} edge: {}; {} edge: {}; {}", turned ? "left" : "upper", upper,
                      turned ? "right" : "lower", lower, seam);
@@ -181,7 +182,7 @@ PaperPattern on_paper(const Fitting& fitting, const Pattern& pattern,
                              made.tiling.turned ? "left" : "upper");
     return made;
   }
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
+  const Piece& piece = fitting.piece(pattern.pieces.back());
   made.facts = fmt::format("{}{} face up, liner {}, {} around x {} along",
                            piece.role == pattern.id ? std::string() : piece.role + ", ",
                            face_word(liner_of(fitting, pattern), liner_of(fitting, pattern).face_up),

@@ -17,26 +17,25 @@ constexpr double k_same = 0.05;    // mm: widths of bands that are the same
 constexpr int k_places = 720;
 
 const Joint& joint_of(const BandEnd& end) {
-  const JointUse use = joints_at(end.of(), end.high).front();
-  return end.fitting->joints[static_cast<std::size_t>(use.joint)];
+  return end.fitting->joint(joints_at(end.of(), end.end).front().joint);
 }
 
 std::vector<BandEnd> ends_of(const std::vector<Fitting>& fittings) {
   std::vector<BandEnd> ends;
   for (std::size_t f = 0; f < fittings.size(); ++f)
     for (std::size_t w = 0; w < fittings[f].walls.size(); ++w) {
-      BandEnd end{&fittings[f], f, static_cast<int>(w), false, 0.0, 0.0, {}};
-      end.depth = liner_of(fittings[f], end.wall).outer_depth;
+      BandEnd band{&fittings[f], f, static_cast<int>(w), End::low, 0.0, 0.0, {}};
+      band.depth = liner_of(fittings[f], band.wall).outer_depth;
       for (const Piece& piece : fittings[f].pieces)
-        if (piece.wall == end.wall) end.seams.push_back(piece.seam);
-      for (const bool high : {false, true}) {
-        end.high = high;
-        const Joint& joint = joint_of(end);
-        if (joint.open() || joint.of_rings || end.seams.empty()) continue;
-        const auto [least, most] = end.reach();
+        if (piece.wall == band.wall) band.seams.push_back(piece.seam);
+      for (const End side : k_both_ends) {
+        band.end = side;
+        const Joint& joint = joint_of(band);
+        if (joint.open() || joint.of_rings || band.seams.empty()) continue;
+        const auto [least, most] = band.reach();
         if (most - least < k_square) continue;
-        end.middle = end.of().sheet.spread(0.0, end.edge(0.0), end.depth);
-        ends.push_back(end);
+        band.middle = band.of().sheet.spread(0.0, band.edge(0.0), band.depth);
+        ends.push_back(band);
       }
     }
   return ends;
@@ -71,7 +70,7 @@ std::optional<BandMatch> matched(const BandEnd& a, const BandEnd& b) {
   // both cylinders, or the same cone's same end
   if (std::fabs(a.middle - b.middle) > k_same || one.is_cylinder() != other.is_cylinder() ||
       (!one.is_cylinder() &&
-       (a.high != b.high || std::fabs(one.r1() - other.r1()) > k_same ||
+       (a.end != b.end || std::fabs(one.r1() - other.r1()) > k_same ||
         std::fabs(one.r2() - other.r2()) > k_same || std::fabs(one.height() - other.height()) > k_same ||
         std::fabs(one.offset() - other.offset()) > 0.0)))
     return std::nullopt;
@@ -153,7 +152,7 @@ std::pair<std::string, std::string> name_of(const BandEnd& end) {
   const auto shown = [&](double mm) { return shop_length(*end.fitting, mm); };
   const double outside = 2.0 * end.middle;
   const auto turned = [](double radians) { return number(radians * 180.0 / k_pi); };
-  const bool alone = joints_at(end.of(), end.high).size() == 1;
+  const bool alone = joints_at(end.of(), end.end).size() == 1;
   if (const auto* plane = std::get_if<PlaneTarget>(&joint.target);
       plane != nullptr && alone && end.of().sheet.is_cylinder()) {
     const double lean = std::acos(std::min(1.0, std::fabs(dot(plane->normal, end.of().sheet.frame().z))));
@@ -171,8 +170,8 @@ std::pair<std::string, std::string> name_of(const BandEnd& end) {
       if (one.wall == end.wall) return one.id;
     return std::string();
   }();
-  return {fmt::format("{}-{}-{}", end.fitting->tag, piece, end.high ? "high" : "low"),
-          fmt::format("{} end of {}/{} on {}", end.high ? "high" : "low", end.fitting->tag, piece,
+  return {fmt::format("{}-{}-{}", end.fitting->tag, piece, end.end == End::high ? "high" : "low"),
+          fmt::format("{} end of {}/{} on {}", end.end == End::high ? "high" : "low", end.fitting->tag, piece,
                       shown(outside))};
 }
 

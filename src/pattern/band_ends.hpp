@@ -14,15 +14,15 @@ struct BandEnd {
   const Fitting* fitting;
   std::size_t index;  // of the fitting
   int wall;
-  bool high;
+  End end;
   double depth;   // of the liner's outer face
   double middle;  // radius there
   std::vector<double> seams;
 
-  const Wall& of() const { return fitting->walls[static_cast<std::size_t>(wall)]; }
-  double edge(double theta) const { return end_height(*fitting, wall, high, theta, depth); }
+  const Wall& of() const { return fitting->wall(wall); }
+  double edge(double theta) const { return liner_end(*fitting, wall, end, theta, depth); }
   // Toward the piece's middle positive.
-  double inward(double theta) const { return (high ? -1.0 : 1.0) * edge(theta); }
+  double inward(double theta) const { return -outward(end) * edge(theta); }
   // The least and the greatest `inward` around.
   std::pair<double, double> reach() const;
 };

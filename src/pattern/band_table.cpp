@@ -20,9 +20,9 @@ std::string served_by(const GuideBand& band, const std::vector<Fitting>& fitting
   std::string out;
   for (const BandUse& use : band.uses)
     out += fmt::format("{}{}/{} {}", out.empty() ? "" : "; ", fittings[use.fitting].tag, use.piece,
-                       use.hole   ? fmt::format("hole {}", *use.hole + 1)
-                       : use.high ? "upper end"
-                                  : "lower end");
+                       use.hole               ? fmt::format("hole {}", *use.hole + 1)
+                       : use.end == End::high ? "upper end"
+                                              : "lower end");
   return out;
 }
 

@@ -23,8 +23,8 @@ struct BranchHole {
   const Piece* piece;
   std::size_t hole;  // of the piece's wall
 
-  const Wall& wall() const { return fitting->walls[static_cast<std::size_t>(piece->wall)]; }
-  const Joint& joint() const { return fitting->joints[static_cast<std::size_t>(wall().holes[hole].joint)]; }
+  const Wall& wall() const { return fitting->wall(piece->wall); }
+  const Joint& joint() const { return fitting->joint(wall().holes[hole].joint); }
   const LinerSpec& liner() const { return liner_of(*fitting, *piece); }
   double radius() const { return wall().sheet.r1() - liner().outer_depth; }
   Sheet::Place at(double s, double w) const {
@@ -108,7 +108,7 @@ class WindowMaker {
     GuideBand band{id,      words,           {}, 2.0 * of_.radius(), {}, {}, of_.wall().sheet, depth_,
                    begins_, sheet_.thickness};
     for (const BranchHole& hole : holes_)
-      band.uses.push_back({hole.index, hole.piece->id, false, of_.radius() * from_seam(hole), hole.hole});
+      band.uses.push_back({hole.index, hole.piece->id, End::low, of_.radius() * from_seam(hole), hole.hole});
     Pattern& pattern = band.pattern;
     pattern.id = id;
     const Development flat = development();

@@ -23,9 +23,9 @@ CutPolicy shared_policy(CutPolicy policy) {
 TiltRun shared_edge(const Outliner& lower, double lift) {
   TiltRun edge;
   edge.at = [&lower, lift](double theta, bool air) {
-    return lower.cut_edge(true, theta, air) + Vec2{0.0, lift};
+    return lower.cut_edge(End::high, theta, air) + Vec2{0.0, lift};
   };
-  edge.parameters = lower.end_rulings(true);
+  edge.parameters = lower.end_rulings(End::high);
   std::reverse(edge.parameters.begin(), edge.parameters.end());
   for (const double theta : edge.parameters)
     edge.points.push_back({edge.at(theta, false), edge.at(theta, true)});
@@ -41,12 +41,12 @@ std::vector<Vec2> between(const std::vector<FacePair>& edge, double share) {
 }  // namespace
 
 Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vector<Outliner>& all) {
-  const Piece& first = fitting.pieces[static_cast<std::size_t>(blank.pieces.front())];
+  const Piece& first = fitting.piece(blank.pieces.front());
   const LinerSpec& liner = liner_of(fitting, first);
   Pattern pattern;
   pattern.id = blank.id;
   pattern.pieces = blank.pieces;
-  pattern.layer = fitting.walls[static_cast<std::size_t>(first.wall)].layer;
+  pattern.layer = fitting.wall(first.wall).layer;
   pattern.is_blank = true;
 
   std::vector<Outliner> outliners;
@@ -56,16 +56,16 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
   // Stack: each piece is lifted so that its low edge is its lower neighbour's high edge, all the way across.
   std::vector<double> lift{0.0};
   for (std::size_t j = 1; j < outliners.size(); ++j) {
-    const Piece& lower = fitting.pieces[static_cast<std::size_t>(blank.pieces[j - 1])];
-    const Piece& upper = fitting.pieces[static_cast<std::size_t>(blank.pieces[j])];
+    const Piece& lower = fitting.piece(blank.pieces[j - 1]);
+    const Piece& upper = fitting.piece(blank.pieces[j]);
     double least = 1e300;
     double most = -1e300;
     constexpr int k_steps = 48;
     for (int i = 0; i <= k_steps; ++i)
       for (const double w : liner.faces()) {
         const double turn = k_two_pi * i / k_steps;
-        const Vec2 below = outliners[j - 1].edge(true, lower.seam + turn, w, liner.butt_allowance);
-        const Vec2 above = outliners[j].edge(false, upper.seam + turn, w, liner.butt_allowance);
+        const Vec2 below = outliners[j - 1].edge(End::high, lower.seam + turn, w, liner.butt_allowance);
+        const Vec2 above = outliners[j].edge(End::low, upper.seam + turn, w, liner.butt_allowance);
         least = std::min(least, below.y - above.y);
         most = std::max(most, below.y - above.y);
       }
@@ -86,14 +86,14 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
   }
   // the rectangle: the first piece's low end and the last one's high end
   const std::size_t last = outliners.size() - 1;
-  const auto corner = [&](std::size_t j, bool high, bool right, double w, double extra) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(blank.pieces[j])];
-    return outliners[j].edge(high, piece.seam + (right ? piece.span : 0.0), w, extra) + Vec2{0.0, lift[j]};
+  const auto corner = [&](std::size_t j, End end, double share, double extra) {
+    const Piece& piece = fitting.piece(blank.pieces[j]);
+    return outliners[j].edge(end, piece.seam + share * piece.span, liner.outer_depth, extra) +
+           Vec2{0.0, lift[j]};
   };
   const auto rectangle = [&](double extra) {
-    const double w = liner.outer_depth;
-    return Ring{corner(0, false, false, w, extra), corner(0, false, true, w, extra),
-                corner(last, true, true, w, extra), corner(last, true, false, w, extra)};
+    return Ring{corner(0, End::low, 0.0, extra), corner(0, End::low, 1.0, extra),
+                corner(last, End::high, 1.0, extra), corner(last, End::high, 0.0, extra)};
   };
   pattern.cut.outer = rectangle(liner.end_allowance);
   pattern.duct.outer = pattern.air.outer = rectangle(0.0);
@@ -105,7 +105,7 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
   }
 
   for (std::size_t j = 0; j < outliners.size(); ++j) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(blank.pieces[j])];
+    const Piece& piece = fitting.piece(blank.pieces[j]);
     Pattern alone;
     alone.stretch_out = pattern.stretch_out;
     for (const ContourPoint& p : outliners[j].outline().points) alone.duct.outer.push_back(p.true_edge.duct);

@@ -33,7 +33,7 @@ class Maker {
         lap_(sheet.lap / (end_.middle + 0.5 * sheet.thickness)),
         from_(group.place_of_lap() - 0.5 * lap_),
         flat_(end_.of().sheet, end_.depth - 0.5 * sheet.thickness, 1.0, from_) {
-    const double side = end_.high ? -1.0 : 1.0;
+    const double side = -outward(end_.end);
     straight_ = side * (end_.reach().second + sheet.width);
   }
 
@@ -87,7 +87,7 @@ class Maker {
     for (const Piece& piece : end.fitting->pieces) {
       if (piece.wall != end.wall) continue;
       band.uses.push_back(
-          {end.index, piece.id, end.high, end.middle * group_.from_seam(from_ + 0.5 * lap_, use)});
+          {end.index, piece.id, end.end, end.middle * group_.from_seam(from_ + 0.5 * lap_, use)});
       return;
     }
   }
@@ -97,7 +97,7 @@ class Maker {
   void outline(Pattern& pattern) const {
     const auto run = [&](const std::function<Vec2(double)>& at, double a, double b) {
       std::vector<double> corners;
-      for (const double corner : corners_at(*end_.fitting, end_.wall, end_.high, end_.depth))
+      for (const double corner : corners_at(*end_.fitting, end_.wall, end_.end, end_.depth))
         for (double turned = corner - 3.0 * k_two_pi; turned < to(); turned += k_two_pi)
           if (turned > from_) corners.push_back(turned);
       std::sort(corners.begin(), corners.end());
@@ -110,15 +110,16 @@ class Maker {
     const auto straight = [&](double theta) { return flat_.point(theta, straight_); };
     const auto edge = [&](double theta) { return on_edge(theta); };
     // counter-clockwise: the lower side from left to right
-    std::vector<Vec2> below = run(end_.high ? std::function<Vec2(double)>(straight) : edge, from_, to());
+    std::vector<Vec2> below =
+        run(end_.end == End::high ? std::function<Vec2(double)>(straight) : edge, from_, to());
     const std::vector<Vec2> above =
-        run(end_.high ? std::function<Vec2(double)>(edge) : straight, to(), from_);
+        run(end_.end == End::high ? std::function<Vec2(double)>(edge) : straight, to(), from_);
     below.insert(below.end(), above.begin(), above.end());
     pattern.cut.outer = std::move(below);
   }
 
   void bolt_holes(Pattern& pattern) const {
-    const double side = end_.high ? 1.0 : -1.0;  // from the straight edge on
+    const double side = outward(end_.end);  // from the straight edge on
     add_bolt_holes(pattern, sheet_.bolt, [&](double turn, double share) {
       return flat_.point(from_ + turn + 0.5 * lap_, straight_ + side * share * sheet_.width);
     });
@@ -133,7 +134,7 @@ class Maker {
   void add_marks(GuideBand& band) const {
     Pattern& pattern = band.pattern;
     const auto place = [&](double theta, double v) { return pattern.placement.board(flat_.point(theta, v)); };
-    const double side = end_.high ? -1.0 : 1.0;  // from the cut edge inward
+    const double side = -outward(end_.end);  // from the cut edge inward
     const auto tick = [&](double theta, double length, const std::string& name) {
       const double edge = end_.edge(theta);
       pattern.marks.push_back({place(theta, edge), place(theta, edge + side * length)});
@@ -147,7 +148,7 @@ class Maker {
       const double around = k_two_pi * i / n;
       const double theta = from_ + 0.5 * lap_ + around;
       tick(theta, k_tick, {});
-      const double inner = end_height(*end_.fitting, end_.wall, end_.high, theta, liner.inner_depth());
+      const double inner = liner_end(*end_.fitting, end_.wall, end_.end, theta, liner.inner_depth());
       const double deeper = inner - end_.edge(theta);
       band.stations.push_back(
           {0.5 * lap_ + around, place(theta, end_.edge(theta)), std::atan2(-side * deeper, liner.thickness)});
@@ -216,13 +217,14 @@ double edge_error(const GuideBand& band, const std::vector<Fitting>& fittings) {
   for (const Piece& piece : fitting.pieces)
     if (piece.id == use.piece) wall = piece.wall;
   const double radius = 0.5 * band.outside;
-  const auto edge = [&](double theta) { return end_height(fitting, wall, use.high, theta, band.depth); };
+  const auto edge = [&](double theta) { return liner_end(fitting, wall, use.end, theta, band.depth); };
   const Ring& ring = band.pattern.cut.outer;
   std::vector<Sheet::Place> places;
-  double straight = use.high ? 1e300 : -1e300;  // the other edge, which reaches furthest inward
+  double straight = use.end == End::high ? 1e300 : -1e300;  // the other edge, which reaches furthest inward
   for (const Vec2 corner : ring) {
     places.push_back(rolled(band, corner));
-    straight = use.high ? std::min(straight, places.back().v) : std::max(straight, places.back().v);
+    straight =
+        use.end == End::high ? std::min(straight, places.back().v) : std::max(straight, places.back().v);
   }
   const auto is_straight = [&](std::size_t i) { return std::fabs(places[i].v - straight) < k_level; };
   double worst = 0.0;

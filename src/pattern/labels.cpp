@@ -235,7 +235,7 @@ std::optional<Vec2> free_place(const Pattern& pattern, const LabelBlock& block, 
 void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>& pieces,
                 const std::vector<Region>& parts) {
   for (std::size_t i = 0; i < pieces.size(); ++i) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(pieces[i])];
+    const Piece& piece = fitting.piece(pieces[i]);
     const LinerSpec& liner = liner_of(fitting, piece);
     std::string next;
     for (const std::string& id : piece.next) next += (next.empty() ? "" : ", ") + id;
@@ -249,7 +249,7 @@ void add_labels(Pattern& pattern, const Fitting& fitting, const std::vector<int>
         fmt::format("liner {}", format_quantity(Quantity::length, liner.thickness, fitting.units))};
     if (!next.empty()) block.lines[2] += "  next: " + next;
     // walls run from low to high with the numbering; a pattern lies with its middle ruling upright
-    const bool flat = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat();
+    const bool flat = fitting.wall_of(piece).sheet.is_flat();
     const PieceFlow flow = flat ? PieceFlow::unmarked : flow_along(fitting, piece);
     const bool up = flow == PieceFlow::up || flow == PieceFlow::meets;
     if (flow != PieceFlow::unmarked) block.flow = Vec2{0.0, up ? 1.0 : -1.0};

@@ -30,19 +30,19 @@ struct Ends {
 // Where both faces' material reaches along a ruling.
 Ends both_faces(const Fitting& fitting, const Outliner& outliner, const Piece& piece, double theta) {
   const auto [outer, inner] = liner_of(fitting, piece).faces();
-  const double low = std::max(end_height(fitting, piece.wall, false, theta, outer),
-                              end_height(fitting, piece.wall, false, theta, inner));
-  const double high = std::min(end_height(fitting, piece.wall, true, theta, outer),
-                               end_height(fitting, piece.wall, true, theta, inner));
+  const double low = std::max(liner_end(fitting, piece.wall, End::low, theta, outer),
+                              liner_end(fitting, piece.wall, End::low, theta, inner));
+  const double high = std::min(liner_end(fitting, piece.wall, End::high, theta, outer),
+                               liner_end(fitting, piece.wall, End::high, theta, inner));
   return {outliner.development().point(theta, low), outliner.development().point(theta, high), high - low};
 }
 
 // Where the knife would have gone without the allowance: board beyond it is trimmed.
-double trimmed_height(const Fitting& fitting, const Piece& piece, bool high, double theta, CutPolicy policy) {
+double trimmed_height(const Fitting& fitting, const Piece& piece, End end, double theta, CutPolicy policy) {
   const LinerSpec& liner = liner_of(fitting, piece);
-  const double duct = end_height(fitting, piece.wall, high, theta, liner.outer_depth);
-  const double air = end_height(fitting, piece.wall, high, theta, liner.inner_depth());
-  const double outward = high ? air - duct : duct - air;
+  const double duct = liner_end(fitting, piece.wall, end, theta, liner.outer_depth);
+  const double air = liner_end(fitting, piece.wall, end, theta, liner.inner_depth());
+  const double outward = end == End::high ? air - duct : duct - air;
   return duct + square_cut(policy, liner.face_up, outward).place * (air - duct);
 }
 
@@ -109,15 +109,16 @@ std::vector<double> fastener_columns(const Fitting& fitting, const Piece& piece)
 // local practice decides.
 std::vector<FastenerPlace> fastener_places(const Fitting& fitting, const Piece& piece) {
   const LinerSpec& liner = liner_of(fitting, piece);
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
   std::vector<FastenerPlace> places;
   if (widest_of(sheet) <= liner.pins_above) return places;
   for (const double share : fastener_columns(fitting, piece)) {
     const double theta = piece.seam + piece.span * share;
-    const auto end = [&](bool high, double w) { return end_height(fitting, piece.wall, high, theta, w); };
-    const double low = std::max(end(false, liner.outer_depth), end(false, liner.inner_depth()));
+    const auto height = [&](End end, double w) { return liner_end(fitting, piece.wall, end, theta, w); };
+    const double low = std::max(height(End::low, liner.outer_depth), height(End::low, liner.inner_depth()));
     const double inner =
-        std::min(end(true, liner.outer_depth), end(true, liner.inner_depth())) - low - 2.0 * liner.pin_edge;
+        std::min(height(End::high, liner.outer_depth), height(End::high, liner.inner_depth())) - low -
+        2.0 * liner.pin_edge;
     if (inner < 0.0) continue;
     const int rows = std::max(2, static_cast<int>(std::ceil(inner / liner.pin_along)) + 1);
     for (int r = 0; r < rows; ++r) places.push_back({share, low + liner.pin_edge + inner * r / (rows - 1)});
@@ -174,18 +175,18 @@ std::vector<std::vector<Vec2>> inside_parts(Vec2 a, Vec2 b, const Region& region
 void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
   const int n = fitting.liner.stations;
   const auto [duct, air] = liner_of(fitting, piece).faces();
-  const auto height = [&](bool high, double theta, double w) {
-    return end_height(fitting, piece.wall, high, theta, w);
+  const auto height = [&](End end, double theta, double w) {
+    return liner_end(fitting, piece.wall, end, theta, w);
   };
   double shortest = 1e300;
   for (int i = 0; i <= n; ++i) {
     const double theta = piece.seam + piece.span * i / n;
     const Ordinate ordinate{theta,
-                            outliner.edge(false, theta, duct, 0.0),
-                            height(false, theta, duct),
-                            height(true, theta, duct),
-                            height(false, theta, air),
-                            height(true, theta, air)};
+                            outliner.edge(End::low, theta, duct, 0.0),
+                            height(End::low, theta, duct),
+                            height(End::high, theta, duct),
+                            height(End::low, theta, air),
+                            height(End::high, theta, air)};
     shortest = std::min(shortest, ordinate.duct_high - ordinate.duct_low);
     pattern.ordinates.push_back(ordinate);
   }
@@ -201,7 +202,7 @@ void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& out
 int fastener_count(const Fitting& fitting, const Piece& piece) {
   const Outliner outliner(fitting, piece);
   std::vector<Ring> holes;
-  for (std::size_t h = 0; h < fitting.walls[static_cast<std::size_t>(piece.wall)].holes.size(); ++h) {
+  for (std::size_t h = 0; h < fitting.wall_of(piece).holes.size(); ++h) {
     holes.emplace_back();
     for (const ContourPoint& p : outliner.hole(h).points) holes.back().push_back(p.true_edge.duct);
   }
@@ -212,11 +213,11 @@ namespace {
 
 // Where the metal is joined inside this lining: a line from seam to seam, on the layer that meets the metal.
 void add_duct_joints(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece) {
-  if (fitting.walls[static_cast<std::size_t>(piece.wall)].layer != 0) return;
+  if (fitting.wall_of(piece).layer != 0) return;
   const std::vector<double> joints = duct_joints(fitting.request);
   for (std::size_t i = 0; i < joints.size(); ++i) {
-    if (joints[i] <= end_height(fitting, piece.wall, false, piece.seam, 0.0) ||
-        joints[i] >= end_height(fitting, piece.wall, true, piece.seam, 0.0))
+    if (joints[i] <= liner_end(fitting, piece.wall, End::low, piece.seam, 0.0) ||
+        joints[i] >= liner_end(fitting, piece.wall, End::high, piece.seam, 0.0))
       continue;
     add_line(pattern,
              {outliner.development().point(piece.seam, joints[i]),
@@ -242,7 +243,7 @@ void add_meeting(Pattern& pattern, const Fitting& fitting, const Outliner& outli
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + at);
     if (ends.length < 2.0 * k_in) continue;
     const Vec2 along = (1.0 / ends.length) * (ends.high - ends.low);
-    const Vec2 from = mark.high ? ends.high - k_in * along : ends.low + k_in * along;
+    const Vec2 from = mark.end == End::high ? ends.high - k_in * along : ends.low + k_in * along;
     const double side = at > piece.span - k_same ? -1.0 : 1.0;
     const Vec2 across{side * along.y, -side * along.x};
     for (std::vector<Vec2>& part :
@@ -263,7 +264,7 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
       add_line(pattern, std::move(part), mark.name);
   }
   for (const MeetMark& mark : piece.meets) add_meeting(pattern, fitting, outliner, piece, mark);
-  const bool flat = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat();
+  const bool flat = fitting.wall_of(piece).sheet.is_flat();
   const int n = fitting.liner.stations;
   for (int i = flat ? 0 : 1; i < n; ++i) {
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * i / n);
@@ -288,12 +289,11 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
   }
   add_duct_joints(pattern, fitting, outliner, piece);
   for (std::vector<Vec2>& line : outliner.carved_lines()) add_line(pattern, std::move(line), "carve to here");
-  for (const bool high : {false, true}) {
-    if (!(outliner.allowance(high) > 0.0) || (flat && high)) continue;
+  for (const End end : k_both_ends) {
+    if (!(outliner.allowance(end) > 0.0) || (flat && end == End::high)) continue;
     std::vector<Vec2> trim;
-    for (const double theta : outliner.end_rulings(high))
-      trim.push_back(
-          outliner.development().point(theta, trimmed_height(fitting, piece, high, theta, policy)));
+    for (const double theta : outliner.end_rulings(end))
+      trim.push_back(outliner.development().point(theta, trimmed_height(fitting, piece, end, theta, policy)));
     add_line(pattern, std::move(trim), {});
   }
   constexpr double k_arm = 5.0;  // of the small cross where a fastener goes

@@ -96,8 +96,8 @@ void set_faces(Pattern& pattern, const NotchedPlan& plan, const std::vector<Notc
 }  // namespace
 
 NotchedPlan::NotchedPlan(const Fitting& fitting, const NotchedBlank& blank)
-    : fitting_(fitting), blank_(blank), taper_(fitting.pieces[static_cast<std::size_t>(blank.taper)]) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper_.wall)].sheet;
+    : fitting_(fitting), blank_(blank), taper_(fitting.piece(blank.taper)) {
+  const Sheet& sheet = fitting.wall_of(taper_).sheet;
   eccentric_ = sheet.offset() != 0.0;
   away_ = sheet.r2() > sheet.r1() ? -1.0 : 1.0;
   layout_ = layout_of(fitting, blank);

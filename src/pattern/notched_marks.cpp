@@ -71,14 +71,14 @@ void add_stations(Pattern& pattern, const NotchedPlan& plan) {
 
 void add_fasteners(Pattern& pattern, const NotchedPlan& plan, int index) {
   const Fitting& fitting = plan.fitting();
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
+  const Piece& piece = fitting.piece(index);
   for (const FastenerPlace& place : fastener_places(fitting, piece)) {
     const double x = plan.width() * place.share;
     const double theta = plan.theta_at(x);
     double height = plan.away() * place.v;  // of a collar, counted from the seam
     if (index == plan.blank().taper) {
       const bool large_is_high = plan.away() < 0.0;
-      const double length = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.ruling(theta).length;
+      const double length = fitting.wall_of(piece).sheet.ruling(theta).length;
       height = large_is_high ? (1.0 - plan.blank().large) * length - place.v
                              : place.v - plan.blank().large * length;
     }

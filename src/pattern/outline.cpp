@@ -10,70 +10,70 @@
 namespace linerwright {
 
 Development development_of(const Fitting& fitting, const Piece& piece) {
-  return {fitting.walls[static_cast<std::size_t>(piece.wall)].sheet,
-          liner_of(fitting, piece).reference_depth(), fit_scale(fitting, piece.wall), piece.seam};
+  return {fitting.wall_of(piece).sheet, liner_of(fitting, piece).reference_depth(),
+          fit_scale(fitting, piece.wall), piece.seam};
 }
 
 Outliner::Outliner(const Fitting& fitting, const Piece& piece)
     : fitting_(fitting),
       piece_(piece),
       liner_(liner_of(fitting, piece)),
-      wall_(fitting.walls[static_cast<std::size_t>(piece.wall)]),
+      wall_(fitting.wall_of(piece)),
       development_(development_of(fitting, piece)) {}
 
 const Joint& Outliner::joint_of(const JointUse& use) const {
-  return fitting_.joints[static_cast<std::size_t>(use.joint)];
+  return fitting_.joint(use.joint);
 }
 
-EdgeKind Outliner::end_kind(bool high) const {
-  return joint_of(high ? wall_.high : wall_.low).open() ? EdgeKind::open_end : EdgeKind::joint;
+EdgeKind Outliner::end_kind(End end) const {
+  return joint_of(wall_.use(end)).open() ? EdgeKind::open_end : EdgeKind::joint;
 }
 
-EdgeKind Outliner::kind_between(bool high, double theta, double next) const {
+EdgeKind Outliner::kind_between(End end, double theta, double next) const {
   const double middle = 0.5 * (theta + next);
-  if (high || !wall_.sheet.is_square_to_round()) return end_kind(high);
+  if (end == End::high || !wall_.sheet.is_square_to_round()) return end_kind(end);
   return in_ranges(carved_ranges(wall_.sheet, liner_.inner_depth()), middle) ? EdgeKind::carved
-                                                                             : end_kind(high);
+                                                                             : end_kind(end);
 }
 
 std::vector<std::vector<Vec2>> Outliner::carved_lines() const {
   std::vector<std::vector<Vec2>> lines;
   if (!wall_.sheet.is_square_to_round()) return lines;
-  const std::vector<double>& low = end_rulings(false);
+  const std::vector<double>& low = end_rulings(End::low);
   bool before = false;
   for (std::size_t i = 0; i + 1 < low.size(); ++i) {
     const bool carved =
         low_end(wall_.sheet, 0.5 * (low[i] + low[i + 1]), liner_.inner_depth()).meets.has_value();
-    if (carved && !before) lines.push_back({edge(false, low[i], liner_.inner_depth(), 0.0)});
-    if (carved) lines.back().push_back(edge(false, low[i + 1], liner_.inner_depth(), 0.0));
+    if (carved && !before) lines.push_back({edge(End::low, low[i], liner_.inner_depth(), 0.0)});
+    if (carved) lines.back().push_back(edge(End::low, low[i + 1], liner_.inner_depth(), 0.0));
     before = carved;
   }
   return lines;
 }
 
-double Outliner::allowance(bool high) const {
-  return end_kind(high) == EdgeKind::open_end ? liner_.end_allowance : liner_.butt_allowance;
+double Outliner::allowance(End end) const {
+  return end_kind(end) == EdgeKind::open_end ? liner_.end_allowance : liner_.butt_allowance;
 }
 
-Vec2 Outliner::edge(bool high, double theta, double w, double extra) const {
-  const double v = end_height(fitting_, piece_.wall, high, theta, w);
-  return development_.point(theta, high ? v + extra : v - extra);
+Vec2 Outliner::edge(End end, double theta, double w, double extra) const {
+  const double v = liner_end(fitting_, piece_.wall, end, theta, w);
+  return development_.point(theta, v + outward(end) * extra);
 }
 
-const std::vector<double>& Outliner::end_rulings(bool high) const {
-  std::vector<double>& rulings = rulings_[high ? 1 : 0];
-  if (rulings.empty()) rulings = spend_rulings(high);
+const std::vector<double>& Outliner::end_rulings(End end) const {
+  std::vector<double>& rulings = rulings_[end == End::high ? 1 : 0];
+  if (rulings.empty()) rulings = spend_rulings(end);
   return rulings;
 }
 
-std::vector<double> Outliner::spend_rulings(bool high) const {
+std::vector<double> Outliner::spend_rulings(End end) const {
   std::vector<double> corners;
-  std::vector<double> found = corners_at(fitting_, piece_.wall, high, liner_.outer_depth);
+  std::vector<double> found = corners_at(fitting_, piece_.wall, end, liner_.outer_depth);
   // a layer that is trimmed has corners of its own on each face
   if (wall_.sheet.is_square_to_round())
-    for (const double theta : corners_at(fitting_, piece_.wall, high, liner_.inner_depth()))
+    for (const double theta : corners_at(fitting_, piece_.wall, end, liner_.inner_depth()))
       found.push_back(theta);
-  if (wall_.sheet.is_square_to_round() && !high)
+  if (wall_.sheet.is_square_to_round() && end == End::low)
     for (const Arc& range : carved_ranges(wall_.sheet, liner_.inner_depth()))
       found.insert(found.end(), {range.from, range.to});
   for (const double theta : found) {
@@ -90,16 +90,16 @@ std::vector<double> Outliner::spend_rulings(bool high) const {
       corners.end());
   // a level edge of a cylinder is one straight line
   const Sheet& sheet = wall_.sheet;
-  if (end_kind(high) == EdgeKind::open_end && sheet.is_cylinder())
+  if (end_kind(end) == EdgeKind::open_end && sheet.is_cylinder())
     return {piece_.seam, piece_.seam + piece_.span};
   const auto faces = [&](double extra) -> std::function<FacePair(double)> {
-    return [this, high, extra](double theta) {
-      return FacePair{edge(high, theta, liner_.outer_depth, extra),
-                      edge(high, theta, liner_.inner_depth(), extra)};
+    return [this, end, extra](double theta) {
+      return FacePair{edge(end, theta, liner_.outer_depth, extra),
+                      edge(end, theta, liner_.inner_depth(), extra)};
     };
   };
   // rulings of a taper fan out: the cut with its allowance bends where the faces' edge may be straight
-  const double extra = allowance(high);
+  const double extra = allowance(end);
   const bool fans_out = extra > 0.0 && !sheet.is_cylinder();
   return spend_points(faces(0.0), piece_.seam, piece_.seam + piece_.span, corners,
                       fans_out ? faces(extra) : nullptr);
@@ -107,26 +107,27 @@ std::vector<double> Outliner::spend_rulings(bool high) const {
 
 FlatContour Outliner::outline() const {
   FlatContour contour;
-  const auto add = [&](bool high, double theta, EdgeKind next) {
+  const auto add = [&](End end, double theta, EdgeKind next) {
     const auto faces = [&](double extra) {
-      return FacePair{edge(high, theta, liner_.outer_depth, extra),
-                      edge(high, theta, liner_.inner_depth(), extra)};
+      return FacePair{edge(end, theta, liner_.outer_depth, extra),
+                      edge(end, theta, liner_.inner_depth(), extra)};
     };
-    contour.points.push_back({faces(0.0), faces(allowance(high)), next, theta});
+    contour.points.push_back({faces(0.0), faces(allowance(end)), next, theta});
   };
-  const std::vector<double>& low = end_rulings(false);
+  const std::vector<double>& low = end_rulings(End::low);
   if (wall_.sheet.is_flat()) {  // its rim is all its outline, once around
-    for (std::size_t i = 0; i + 1 < low.size(); ++i) add(false, low[i], EdgeKind::joint);
+    for (std::size_t i = 0; i + 1 < low.size(); ++i) add(End::low, low[i], EdgeKind::joint);
     contour.low_points = contour.points.size();
     return contour;
   }
   for (std::size_t i = 0; i < low.size(); ++i)
-    add(false, low[i], i + 1 < low.size() ? kind_between(false, low[i], low[i + 1]) : EdgeKind::seam);
+    add(End::low, low[i], i + 1 < low.size() ? kind_between(End::low, low[i], low[i + 1]) : EdgeKind::seam);
   contour.low_points = contour.points.size();
-  std::vector<double> high = end_rulings(true);
+  std::vector<double> high = end_rulings(End::high);
   std::reverse(high.begin(), high.end());
   for (std::size_t i = 0; i < high.size(); ++i)
-    add(true, high[i], i + 1 < high.size() ? kind_between(true, high[i], high[i + 1]) : EdgeKind::seam);
+    add(End::high, high[i],
+        i + 1 < high.size() ? kind_between(End::high, high[i], high[i + 1]) : EdgeKind::seam);
   return contour;
 }
 
@@ -145,8 +146,8 @@ Vec2 Outliner::hole_edge(std::size_t index, double s, bool air) const {
   return hole_place(index, s, liner_.faces()[air ? 1 : 0]);
 }
 
-Vec2 Outliner::cut_edge(bool high, double theta, bool air) const {
-  return edge(high, theta, liner_.faces()[air ? 1 : 0], allowance(high));
+Vec2 Outliner::cut_edge(End end, double theta, bool air) const {
+  return edge(end, theta, liner_.faces()[air ? 1 : 0], allowance(end));
 }
 
 FlatContour Outliner::hole(std::size_t index) const {

@@ -41,22 +41,22 @@ class Outliner {
   std::vector<std::vector<Vec2>> carved_lines() const;
   FlatContour hole(std::size_t index) const;
   // Flat place of a ruling's low or high edge at liner depth w, pushed outward along the ruling by `extra`.
-  Vec2 edge(bool high, double theta, double w, double extra) const;
+  Vec2 edge(End end, double theta, double w, double extra) const;
   // Rulings from the seam around at which an end's contour has its points, worked out once.
-  const std::vector<double>& end_rulings(bool high) const;
+  const std::vector<double>& end_rulings(End end) const;
   // Allowance beyond the true edge at an end.
-  double allowance(bool high) const;
-  EdgeKind end_kind(bool high) const;
+  double allowance(End end) const;
+  EdgeKind end_kind(End end) const;
   // The same of the end's edge between two of its rulings.
-  EdgeKind kind_between(bool high, double theta, double next) const;
+  EdgeKind kind_between(End end, double theta, double next) const;
   Vec2 hole_place(std::size_t index, double s, double w) const;
   // A face's cut edge of an end at a ruling, and its edge of a hole at a ruling of the branch.
-  Vec2 cut_edge(bool high, double theta, bool air) const;
+  Vec2 cut_edge(End end, double theta, bool air) const;
   Vec2 hole_edge(std::size_t index, double s, bool air) const;
   const Development& development() const { return development_; }
 
  private:
-  std::vector<double> spend_rulings(bool high) const;
+  std::vector<double> spend_rulings(End end) const;
   const Joint& joint_of(const JointUse& use) const;
 
   const Fitting& fitting_;

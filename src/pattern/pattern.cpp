@@ -45,17 +45,15 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
   if (flat) {
     TiltRun rim = run(0, points.size());
     rim.closed = true;
-    rim.at = [&outliner](double theta, bool air) { return outliner.cut_edge(false, theta, air); };
+    rim.at = [&outliner](double theta, bool air) { return outliner.cut_edge(End::low, theta, air); };
     return {rim};
   }
   std::vector<TiltRun> runs;
-  for (const bool high : {false, true}) {
-    const std::size_t first = high ? contour.low_points : 0;
-    const std::size_t last = high ? points.size() : contour.low_points;
+  for (const End end : k_both_ends) {
+    const std::size_t first = end == End::high ? contour.low_points : 0;
+    const std::size_t last = end == End::high ? points.size() : contour.low_points;
     runs.push_back(run(first, last));
-    runs.back().at = [&outliner, high](double theta, bool air) {
-      return outliner.cut_edge(high, theta, air);
-    };
+    runs.back().at = [&outliner, end](double theta, bool air) { return outliner.cut_edge(end, theta, air); };
     runs.push_back(run(last - 1, last + 1));
     runs.back().leans = false;
   }
@@ -115,9 +113,9 @@ void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector
 }
 
 Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outliner) {
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(index)];
+  const Piece& piece = fitting.piece(index);
   const LinerSpec& liner = liner_of(fitting, piece);
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall& wall = fitting.wall_of(piece);
   const bool is_flat = wall.sheet.is_flat();
   Pattern pattern;
   pattern.id = piece.id;
@@ -136,7 +134,7 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
   for (const std::size_t h : holes_of(fitting, piece)) {
     pairs.emplace_back();
     const FlatContour hole = outliner.hole(h);
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+    const Joint& joint = fitting.joint(wall.holes[h].joint);
     add_contour(pattern, hole, runs_of_hole(hole, outliner, h, liner, leads_corners_on(wall.sheet, joint)),
                 true, liner, pairs.back());
   }
@@ -152,7 +150,7 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
 
 const LinerSpec& liner_of(const Fitting& fitting, const Pattern& pattern) {
   if (pattern.pieces.empty()) return fitting.liner;  // a template, which is of no piece
-  return liner_of(fitting, fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())]);
+  return liner_of(fitting, fitting.piece(pattern.pieces.front()));
 }
 
 std::vector<Pattern> make_patterns(const Fitting& fitting) {

@@ -139,11 +139,11 @@ Pattern template_of(const Fitting& fitting, const Joint& joint, const Surface& s
 std::vector<Pattern> site_templates(const Fitting& fitting) {
   const int index = joint_on_duct(fitting);
   if (index < 0) return {};
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(index)];
+  const Joint& joint = fitting.joint(index);
   const double radius = joint.follow.front().r1();
   const double t = fitting.liner.bore_depth();
   const Surface surfaces[] = {{"hole-metal", "wraps the duct's metal from outside",
-                               radius + fitting.liner.gauge, shell_end(fitting, joint, 0.0, true), false},
+                               radius + fitting.liner.gauge, depths_of_metal(fitting, joint, 0.0), false},
                               {"hole-liner", "lies against the duct's liner from inside", radius - t,
                                liner_depths(joint.style, Side::follow, t, t), true}};
   std::vector<Pattern> templates;

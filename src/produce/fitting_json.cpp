@@ -95,7 +95,7 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
   json.key("pieces").begin_array();
   for (const Pattern& pattern : patterns) {
     const bool group = pattern.pieces.size() > 1;
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
+    const Piece& piece = fitting.piece(pattern.pieces.back());
     json.begin_object();
     json.key("id").text(pattern.id);
     json.key("role").text(pattern.is_blank ? "all pieces in one blank"
@@ -104,7 +104,7 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
     json.key("count").integer(fitting.count);
     if (group) {
       json.key("holds").begin_array();
-      for (const int index : pattern.pieces) json.text(fitting.pieces[static_cast<std::size_t>(index)].id);
+      for (const int index : pattern.pieces) json.text(fitting.piece(index).id);
       json.end_array();
     }
     json.key("stretch_out").number(pattern.stretch_out);
@@ -177,7 +177,7 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
   }
   json.end_array();
   json.key("insertion_order").begin_array();
-  for (const int index : fitting.insertion) json.text(fitting.pieces[static_cast<std::size_t>(index)].id);
+  for (const int index : fitting.insertion) json.text(fitting.piece(index).id);
   json.end_array();
 }
 

@@ -265,7 +265,7 @@ class FittingReport {
   // The branch that stands in this hole, by its passage's name, which begins the names of all its pieces.
   std::string branch_at(int joint) const {
     for (const Piece& piece : fitting_.pieces) {
-      if (!ends_in(fitting_.walls[static_cast<std::size_t>(piece.wall)], joint)) continue;
+      if (!ends_in(fitting_.wall_of(piece), joint)) continue;
       std::string name;
       for (const Passage& passage : fitting_.passages)
         if (piece.id.compare(0, passage.name.size(), passage.name) == 0 && passage.name.size() > name.size())

@@ -48,13 +48,13 @@ bool marked_alike(const Fitting& fitting, const Pattern& a, const Pattern& b) {
         a.label_blocks[i].two_flows != b.label_blocks[i].two_flows)
       return false;
   }
-  const Piece& one = fitting.pieces[static_cast<std::size_t>(a.pieces.front())];
-  const Piece& other = fitting.pieces[static_cast<std::size_t>(b.pieces.front())];
+  const Piece& one = fitting.piece(a.pieces.front());
+  const Piece& other = fitting.piece(b.pieces.front());
   // where a panel lies is told by its name
   return (one.seam_place == other.seam_place || !one.full_turn()) && one.full_turn() == other.full_turn() &&
          std::equal(one.meets.begin(), one.meets.end(), other.meets.begin(), other.meets.end(),
                     [&](const MeetMark& mine, const MeetMark& theirs) {
-                      return mine.high == theirs.high &&
+                      return mine.end == theirs.end &&
                              without_letter(mine.name) == without_letter(theirs.name) &&
                              std::fabs(turn_to(one, mine.theta) - turn_to(other, theirs.theta)) < 1e-6;
                     });
@@ -79,7 +79,7 @@ std::string pattern_name(const Fitting& fitting, const Pattern& pattern) {
   if (pattern.is_blank && notched_with(fitting, pattern.pieces.front()) == nullptr)
     return "all pieces in one blank, shared cuts";
   for (const int index : pattern.pieces) {
-    const std::string one = piece_name(fitting, fitting.pieces[static_cast<std::size_t>(index)]);
+    const std::string one = piece_name(fitting, fitting.piece(index));
     name += (name.empty() ? "" : " and ") + one;
   }
   return pattern.pieces.size() > 1 ? name + " in one board" : name;

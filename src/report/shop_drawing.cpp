@@ -77,9 +77,7 @@ class PatternDrawing {
     return pattern_.pieces.size() == 1 && notched_with(fitting_, pattern_.pieces.front()) == nullptr;
   }
   const Piece& piece() const { return piece_of(pattern_); }
-  const Piece& piece_of(const Pattern& pattern) const {
-    return fitting_.pieces[static_cast<std::size_t>(pattern.pieces.front())];
-  }
+  const Piece& piece_of(const Pattern& pattern) const { return fitting_.piece(pattern.pieces.front()); }
 
   Vec2 on_board(const Development& flat, double theta, double v) const {
     return pattern_.placement.board(flat.point(theta, v));
@@ -91,15 +89,15 @@ class PatternDrawing {
       const Development flat = development_of(fitting_, piece());
       const double outer = liner_of(fitting_, pattern_).outer_depth;
       const auto height = [&](double theta, const std::string& name) {
-        const double low = end_height(fitting_, piece().wall, false, theta, outer);
-        const double high = end_height(fitting_, piece().wall, true, theta, outer);
+        const double low = liner_end(fitting_, piece().wall, End::low, theta, outer);
+        const double high = liner_end(fitting_, piece().wall, End::high, theta, outer);
         // on the board from the seam on, however the ruling is counted
         const double turn = turn_to(piece(), theta);
         if (turn > piece().span + 1e-6) return;
         callouts_.push_back(
             {on_board(flat, piece().seam + turn, low), {fmt::format("{} {}", name, length(high - low))}});
       };
-      const Sheet& sheet = fitting_.walls[static_cast<std::size_t>(piece().wall)].sheet;
+      const Sheet& sheet = fitting_.wall(piece().wall).sheet;
       // a longer place stands in the table
       constexpr std::size_t k_short = 12;
       const std::string& place = piece().seam_place;
@@ -242,7 +240,7 @@ class PatternDrawing {
       for (const double place : places) {
         const double theta = piece().seam + place;
         const double v =
-            end_height(fitting_, piece().wall, mark.high, theta, liner_of(fitting_, pattern_).outer_depth);
+            liner_end(fitting_, piece().wall, mark.end, theta, liner_of(fitting_, pattern_).outer_depth);
         const Vec2 edge = at(on_board(flat, theta, v));
         const bool above = edge.y > at(0.5 * (box_.low + box_.high)).y;
         const double aside = place < 1e-6                  ? -1.4

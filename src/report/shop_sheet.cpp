@@ -68,7 +68,7 @@ class Maker {
       const Pattern* pattern = pattern_of(index);
       if (pattern == nullptr || std::find(told.begin(), told.end(), pattern) != told.end()) continue;
       told.push_back(pattern);
-      const Piece& piece = fitting_.pieces[static_cast<std::size_t>(index)];
+      const Piece& piece = fitting_.piece(index);
       table.rows.push_back({std::to_string(told.size()), pattern_name(fitting_, *pattern), pattern->id,
                             piece.seam_place, by_by(pattern->board),
                             mass_text(fitting_, cut_mass(fitting_, *pattern))});
@@ -162,7 +162,7 @@ class Maker {
       std::string at;
       for (const Piece& piece : fitting_.pieces)
         if (piece.wall == port.wall && at.empty()) at = piece_title(fitting_, piece);
-      names.push_back(fmt::format("{}: {}, {}", opening_words(fitting_, port.wall, port.high, false), at,
+      names.push_back(fmt::format("{}: {}, {}", opening_words(fitting_, port.wall, port.end, false), at,
                                   port_size(fitting_, port)));
     }
     return joined(names, "; ");
@@ -171,7 +171,7 @@ class Maker {
   std::string air() const {
     std::vector<std::string> in, out;
     for (const Port& port : ports_of(fitting_)) {
-      const std::string name = opening_words(fitting_, port.wall, port.high);
+      const std::string name = opening_words(fitting_, port.wall, port.end);
       if (port.flow == PortFlow::in) in.push_back(name);
       if (port.flow == PortFlow::out) out.push_back(name);
     }

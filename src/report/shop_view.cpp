@@ -20,15 +20,13 @@ Vec2 seen(Vec3 p) {
   return {p.z, p.x};
 }
 
-Vec2 seen_on(const Fitting& fitting, int wall, double theta, bool high) {
-  return seen(fitting.walls[static_cast<std::size_t>(wall)].sheet.point(
-      theta, end_height(fitting, wall, high, theta, 0.0), 0.0));
+Vec2 seen_on(const Fitting& fitting, int wall, double theta, End end) {
+  return seen(fitting.wall(wall).sheet.point(theta, liner_end(fitting, wall, end, theta, 0.0), 0.0));
 }
 
-std::vector<Vec2> rim_of(const Fitting& fitting, int wall, bool high) {
+std::vector<Vec2> rim_of(const Fitting& fitting, int wall, End end) {
   std::vector<Vec2> points;
-  for (int i = 0; i < k_samples; ++i)
-    points.push_back(seen_on(fitting, wall, k_two_pi * i / k_samples, high));
+  for (int i = 0; i < k_samples; ++i) points.push_back(seen_on(fitting, wall, k_two_pi * i / k_samples, end));
   return points;
 }
 
@@ -44,7 +42,7 @@ class SideView {
       if (fitting_.walls[w].layer == 0) wall(static_cast<int>(w));
     for (const Port& port : ports_) opening(port);
     for (const Piece& piece : fitting_.pieces)
-      if (fitting_.walls[static_cast<std::size_t>(piece.wall)].layer == 0) name(piece);
+      if (fitting_.wall_of(piece).layer == 0) name(piece);
     for (std::size_t w = 0; w < fitting_.walls.size(); ++w) letter(static_cast<int>(w));
     return std::move(drawing_);
   }
@@ -58,17 +56,17 @@ class SideView {
   double scale_ = 1.0;
 
   Vec2 at(Vec2 p) const { return scale_ * (p - box_.low); }
-  const Sheet& sheet(int wall) const { return fitting_.walls[static_cast<std::size_t>(wall)].sheet; }
+  const Sheet& sheet(int wall) const { return fitting_.wall(wall).sheet; }
 
-  Vec2 on(int wall, double theta, bool high) const { return seen_on(fitting_, wall, theta, high); }
+  Vec2 on(int wall, double theta, End end) const { return seen_on(fitting_, wall, theta, end); }
 
-  std::vector<Vec2> rim(int wall, bool high) const { return rim_of(fitting_, wall, high); }
+  std::vector<Vec2> rim(int wall, End end) const { return rim_of(fitting_, wall, end); }
 
   // Rims, and the rulings where the wall turns away from whoever looks at it.
   void wall(int index) {
-    for (const bool high : {false, true}) {
+    for (const End end : k_both_ends) {
       std::vector<Vec2> drawn;
-      for (const Vec2 p : rim(index, high)) drawn.push_back(at(p));
+      for (const Vec2 p : rim(index, end)) drawn.push_back(at(p));
       sketch_.curve(ShopInk::mark, drawn, true);
     }
     const auto away = [&](double theta) { return sheet(index).normal(theta).y; };
@@ -78,14 +76,14 @@ class SideView {
       const double a = away(from), b = away(to);
       if ((a > 0.0) == (b > 0.0)) continue;
       const double theta = from + (to - from) * a / (a - b);
-      sketch_.line(ShopInk::cut, {at(on(index, theta, false)), at(on(index, theta, true))});
+      sketch_.line(ShopInk::cut, {at(on(index, theta, End::low)), at(on(index, theta, End::high))});
     }
   }
 
   Vec2 centre(int wall) const {
     Vec2 sum{};
-    for (const bool high : {false, true})
-      for (const Vec2 p : rim(wall, high)) sum = sum + p;
+    for (const End end : k_both_ends)
+      for (const Vec2 p : rim(wall, end)) sum = sum + p;
     return at((1.0 / (2.0 * k_samples)) * sum);
   }
 
@@ -97,8 +95,8 @@ class SideView {
     const bool by_id = shared || std::isdigit(static_cast<unsigned char>(piece.id.front())) != 0;
     const std::string words = by_id ? piece.id : piece_name(fitting_, piece);
     constexpr double k_name = 8.5;
-    std::vector<Vec2> outline = rim(piece.wall, false);
-    for (const Vec2 p : rim(piece.wall, true)) outline.push_back(p);
+    std::vector<Vec2> outline = rim(piece.wall, End::low);
+    for (const Vec2 p : rim(piece.wall, End::high)) outline.push_back(p);
     const Box around = bounding_box(outline).value();
     const Vec2 middle = centre(piece.wall);
     const double wide = shop_text_width(words, k_name);
@@ -118,11 +116,11 @@ class SideView {
 
   // Beside the upper end of a joint.
   void letter(int wall) {
-    const Wall& of = fitting_.walls[static_cast<std::size_t>(wall)];
+    const Wall& of = fitting_.wall(wall);
     if (of.layer != 0 || !of.high_rest.empty()) return;
     const std::string& letter = fitting_.joint_letters[static_cast<std::size_t>(of.high.joint)];
     if (letter.empty()) return;
-    const std::vector<Vec2> points = rim(wall, true);
+    const std::vector<Vec2> points = rim(wall, End::high);
     const Vec2 top =
         *std::max_element(points.begin(), points.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
     const Vec2 low =
@@ -143,7 +141,7 @@ class SideView {
     const Vec2 far = middle + k_far * way;
     if (port.flow == PortFlow::in) sketch_.arrow(ShopInk::air, far, near, 3.0);
     if (port.flow == PortFlow::out) sketch_.arrow(ShopInk::air, near, far, 3.0);
-    const std::string name = opening_words(fitting_, port.wall, port.high, false);
+    const std::string name = opening_words(fitting_, port.wall, port.end, false);
     const std::string wide = port_size(fitting_, port);
     const ShopAlign align = std::fabs(way.x) < 0.5 ? ShopAlign::left
                             : way.x > 0.0          ? ShopAlign::left
@@ -184,17 +182,17 @@ struct Lean {
 
 std::vector<Lean> leans_of(const Fitting& fitting, const Piece& piece) {
   const auto [outer, inner] = liner_of(fitting, piece).faces();
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Wall& wall = fitting.wall_of(piece);
   std::vector<Lean> leans;
-  for (const bool high : {false, true}) {
-    const std::vector<JointUse> uses = joints_at(wall, high);
-    if (fitting.joints[static_cast<std::size_t>(uses.front().joint)].open()) continue;
+  for (const End end : k_both_ends) {
+    const std::vector<JointUse> uses = joints_at(wall, end);
+    if (fitting.joint(uses.front().joint).open()) continue;
     const std::string& letter = fitting.joint_letters[static_cast<std::size_t>(uses.front().joint)];
     const auto add = [&, &outer = outer, &inner = inner](double theta, const std::string& name) {
-      const double duct = end_height(fitting, piece.wall, high, theta, outer);
-      const double air = end_height(fitting, piece.wall, high, theta, inner);
+      const double duct = liner_end(fitting, piece.wall, end, theta, outer);
+      const double air = liner_end(fitting, piece.wall, end, theta, inner);
       leans.push_back({letter.empty() ? name : fmt::format("{}, joint {}", name, letter),
-                       high ? air - duct : duct - air});
+                       end == End::high ? air - duct : duct - air});
     };
     for (const RulingMark& mark : piece.marks) add(mark.theta, mark.name);
   }
@@ -241,8 +239,8 @@ ShopDrawing side_view(const Fitting& fitting, Vec2 room) {
   std::vector<Vec2> all;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
     if (fitting.walls[w].layer == 0)
-      for (const bool high : {false, true})
-        for (const Vec2 p : rim_of(fitting, static_cast<int>(w), high)) all.push_back(p);
+      for (const End end : k_both_ends)
+        for (const Vec2 p : rim_of(fitting, static_cast<int>(w), end)) all.push_back(p);
   const Box box = bounding_box(all).value();
   const Vec2 size = box.high - box.low;
   double scale = 0.5 * std::min(room.x / std::max(size.x, 1.0), room.y / std::max(size.y, 1.0));
@@ -266,8 +264,7 @@ std::vector<ShopDrawing> knife_sections(const Fitting& fitting, const std::vecto
         (steepest == nullptr || pattern.max_tilt > steepest->max_tilt))
       steepest = &pattern;
   if (steepest == nullptr) return {};
-  std::vector<Lean> leans =
-      leans_of(fitting, fitting.pieces[static_cast<std::size_t>(steepest->pieces.front())]);
+  std::vector<Lean> leans = leans_of(fitting, fitting.piece(steepest->pieces.front()));
   if (leans.empty()) return {};
   const auto [least, most] = std::minmax_element(
       leans.begin(), leans.end(), [](const Lean& a, const Lean& b) { return a.reach < b.reach; });

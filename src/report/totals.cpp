@@ -15,7 +15,7 @@ namespace {
 // What closes a notched taper beside its seam: one butt of two edges per notch, from the bend line to the
 // small end.
 double notch_length(const Fitting& fitting, const NotchedBlank& blank) {
-  const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
+  const Piece& taper = fitting.piece(blank.taper);
   const NotchedLayout layout = layout_of(fitting, blank);
   double sum = 0.0;
   for (const Notch& notch : layout.notches)
@@ -81,7 +81,7 @@ TotalsRow totals_row(const Fitting& fitting, const std::vector<Pattern>& pattern
     const LinerSpec& liner = liner_of(fitting, wall);
     const double area = wall_area(fitting, wall, liner.outer_depth);
     each.liner_area += area;
-    if (fitting.walls[static_cast<std::size_t>(wall)].layer != 0) continue;
+    if (fitting.wall(wall).layer != 0) continue;
     covered += area;
     if (rules.inner_gauge) bore_area += wall_area(fitting, wall, liner.bore_depth());
   }

@@ -37,21 +37,19 @@ void add_places(EdgeReference& reference, const RolledPiece& rolled, const Liner
 }
 
 // An end moved outward by `extra`.
-EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, bool high, double extra,
-                        int steps) {
+EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, End end, double extra, int steps) {
   const Piece& piece = rolled.piece();
   const LinerSpec& liner = liner_of(fitting, piece);
   std::vector<double> rulings;
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
-  for (const double theta : corners_at(fitting, piece.wall, high, liner.outer_depth))
+  for (const double theta : corners_at(fitting, piece.wall, end, liner.outer_depth))
     rulings.push_back(counted_from(piece.seam, theta));
-  if (const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
-      sheet.is_square_to_round()) {
-    for (const double theta : corners_at(fitting, piece.wall, high, liner.inner_depth()))
+  if (const Sheet& sheet = fitting.wall_of(piece).sheet; sheet.is_square_to_round()) {
+    for (const double theta : corners_at(fitting, piece.wall, end, liner.inner_depth()))
       rulings.push_back(counted_from(piece.seam, theta));
     // where carving begins the knife stands up at once
     constexpr double k_beside = 1e-9;
-    if (!high)
+    if (end == End::low)
       for (const Arc& range : carved_ranges(sheet, liner.inner_depth()))
         for (const double theta : {range.from, range.to})
           for (const double side : {-k_beside, k_beside})
@@ -61,7 +59,7 @@ EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, bool 
   while (rulings.back() > piece.seam + piece.span) rulings.pop_back();
   EdgeReference reference;
   const auto at = [&](double theta, double w) {
-    return Sheet::Place{theta, end_height(fitting, piece.wall, high, theta, w) + (high ? extra : -extra)};
+    return Sheet::Place{theta, liner_end(fitting, piece.wall, end, theta, w) + outward(end) * extra};
   };
   add_places(reference, rolled, liner, at, rulings);
   return reference;
@@ -69,17 +67,17 @@ EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, bool 
 
 }  // namespace
 
-EdgeReference bare_end(const Fitting& fitting, const RolledPiece& rolled, bool high, int steps) {
-  return moved_end(fitting, rolled, high, 0.0, steps);
+EdgeReference bare_end(const Fitting& fitting, const RolledPiece& rolled, End end, int steps) {
+  return moved_end(fitting, rolled, end, 0.0, steps);
 }
 
-EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, bool high, double butt,
+EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, End end, double butt,
                             int steps) {
   const Piece& piece = rolled.piece();
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-  const int joint = (high ? wall.high : wall.low).joint;
-  const bool open = fitting.joints[static_cast<std::size_t>(joint)].open();
-  return moved_end(fitting, rolled, high, open ? liner_of(fitting, piece).end_allowance : butt, steps);
+  const Wall& wall = fitting.wall_of(piece);
+  const int joint = wall.use(end).joint;
+  const bool open = fitting.joint(joint).open();
+  return moved_end(fitting, rolled, end, open ? liner_of(fitting, piece).end_allowance : butt, steps);
 }
 
 std::vector<Vec2> EdgeReference::between(double share) const {
@@ -90,7 +88,7 @@ std::vector<Vec2> EdgeReference::between(double share) const {
 
 EdgeReference hole_reference(const Fitting& fitting, const RolledPiece& rolled, const JointUse& use,
                              int steps_around) {
-  const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  const Joint& joint = fitting.joint(use.joint);
   const LinerSpec& liner = liner_of(fitting, rolled.piece());
   EdgeReference reference;
   reference.hole = true;

@@ -67,9 +67,9 @@ CheckResult prove_faces(const Fitting& fitting, const Pattern& pattern, const Dx
         lines_on(file, layer_name(face_layer(pattern.layer, air))), pattern, liner.butt_allowance);
     for (std::size_t part = 0; part < parts.size(); ++part) {
       const RolledPiece rolled(fitting, pattern, part);
-      std::vector<EdgeReference> references{bare_end(fitting, rolled, false, k_steps)};
-      if (!rolled.is_flat()) references.push_back(bare_end(fitting, rolled, true, k_steps));
-      const Wall& wall = fitting.walls[static_cast<std::size_t>(rolled.piece().wall)];
+      std::vector<EdgeReference> references{bare_end(fitting, rolled, End::low, k_steps)};
+      if (!rolled.is_flat()) references.push_back(bare_end(fitting, rolled, End::high, k_steps));
+      const Wall& wall = fitting.wall(rolled.piece().wall);
       for (const std::size_t h : holes_of(fitting, rolled.piece()))
         references.push_back(hole_reference(fitting, rolled, wall.holes[h], k_steps));
       const FaceEdges edges = edges_of(rolled, references, air, depth);

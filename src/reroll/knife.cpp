@@ -85,11 +85,11 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
     const RolledPiece rolled(fitting, pattern, part);
     // the lines of a blank's parts come without the butt allowance
     const double butt = pattern.is_blank ? 0.0 : liner.butt_allowance;
-    std::vector<EdgeReference> references{end_reference(fitting, rolled, false, butt, steps)};
-    if (!rolled.is_flat()) references.push_back(end_reference(fitting, rolled, true, butt, steps));
+    std::vector<EdgeReference> references{end_reference(fitting, rolled, End::low, butt, steps)};
+    if (!rolled.is_flat()) references.push_back(end_reference(fitting, rolled, End::high, butt, steps));
     for (const std::size_t h : holes_of(fitting, rolled.piece()))
-      references.push_back(hole_reference(
-          fitting, rolled, fitting.walls[static_cast<std::size_t>(rolled.piece().wall)].holes[h], steps));
+      references.push_back(
+          hole_reference(fitting, rolled, fitting.wall(rolled.piece().wall).holes[h], steps));
     std::vector<Followed> targets;
     for (const EdgeReference& reference : references)
       for (const double share : shares)

@@ -63,7 +63,7 @@ class TabReader {
     const bool up = to.y > from.y;
     const Vec2 low = up ? from : to;
     const Vec2 high = up ? to : from;
-    const Piece& taper = fitting_.pieces[static_cast<std::size_t>(blank_.taper)];
+    const Piece& taper = fitting_.piece(blank_.taper);
     const double theta = theta_at(high.x, taper);
     double bottom = 0.0;
     if (blank_.collar < 0 && depths_.size() == 1)
@@ -108,8 +108,8 @@ std::pair<double, double> heights_of(const Fitting& fitting, const NotchedBlank&
 
 // What the mouths have to close: the small end is shorter than the bend line by this.
 double closing_of(const Fitting& fitting, const NotchedBlank& blank) {
-  const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper.wall)].sheet;
+  const Piece& taper = fitting.piece(blank.taper);
+  const Sheet& sheet = fitting.wall_of(taper).sheet;
   const double whole = k_two_pi * (bend_radius(fitting, blank) - small_radius(fitting, blank));
   if (taper.full_turn() || (sheet.offset() == 0.0 && blank.kerf_pitch <= 0.0))
     return whole * taper.span / k_two_pi;
@@ -127,8 +127,8 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
   const std::string name = "notches " + layer;
   if (lines.empty() || std::any_of(lines.begin(), lines.end(), [](const BoardLine& l) { return !l.closed; }))
     return undone(name, "no closed contour on " + layer);
-  const Piece& taper = fitting.pieces[static_cast<std::size_t>(blank.taper)];
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(taper.wall)].sheet;
+  const Piece& taper = fitting.piece(blank.taper);
+  const Sheet& sheet = fitting.wall_of(taper).sheet;
   const TabSides sides =
       TabReader(fitting, pattern, blank, depths, sheet.r2() > sheet.r1() ? -1.0 : 1.0).read(lines);
   const std::size_t expected = layout_of(fitting, blank).notches.size();

@@ -95,7 +95,7 @@ RolledPiece::Spot spot_on_parts(const Sheet& sheet, const Piece& piece, Vec3 loc
 
 RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::size_t part)
     : piece_(fitting.pieces.at(static_cast<std::size_t>(pattern.pieces.at(part)))),
-      sheet_(fitting.walls[static_cast<std::size_t>(piece_.wall)].sheet),
+      sheet_(fitting.wall_of(piece_).sheet),
       development_(development_of(fitting, piece_)),
       placement_(expected_placement(fitting, pattern)),
       lift_(pattern.lifts.empty() ? 0.0 : pattern.lifts.at(part)),
@@ -104,12 +104,12 @@ RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::si
   for (int i = 0; i <= k_guides; ++i) {
     const double theta = piece_.seam + piece_.span * i / k_guides;
     // both faces': under a steep taper one ends far beyond the other
-    const auto end = [&](bool high) {
-      return std::minmax({end_height(fitting, piece_.wall, high, theta, liner.outer_depth),
-                          end_height(fitting, piece_.wall, high, theta, liner.inner_depth())});
+    const auto faces = [&](End end) {
+      return std::minmax({liner_end(fitting, piece_.wall, end, theta, liner.outer_depth),
+                          liner_end(fitting, piece_.wall, end, theta, liner.inner_depth())});
     };
-    guides_.push_back(
-        {theta, development_.point(theta, end(false).first), development_.point(theta, end(true).second)});
+    guides_.push_back({theta, development_.point(theta, faces(End::low).first),
+                       development_.point(theta, faces(End::high).second)});
   }
 }
 

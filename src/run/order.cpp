@@ -41,7 +41,7 @@ struct Span {
 Span span_of(const Placed& placed, const Piece& piece) {
   constexpr int k_rulings = 8;
   const Fitting& fitting = *placed.fitting;
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet;
+  const Sheet& sheet = fitting.wall_of(piece).sheet;
   const double depth = liner_of(fitting, piece).outer_depth;
   Span span{std::numeric_limits<double>::max(), std::numeric_limits<double>::lowest()};
   const auto nearest = [&](Vec3 p) {
@@ -58,12 +58,12 @@ Span span_of(const Placed& placed, const Piece& piece) {
     }
     return at;
   };
-  for (const bool high : {false, true}) {
+  for (const End end : k_both_ends) {
     Vec3 middle{};
     for (int i = 0; i < k_rulings; ++i) {
       const double theta = piece.seam + k_two_pi * i / k_rulings;
       middle = middle + (1.0 / k_rulings) *
-                            sheet.point(theta, end_height(fitting, piece.wall, high, theta, depth), depth);
+                            sheet.point(theta, liner_end(fitting, piece.wall, end, theta, depth), depth);
     }
     const double at = nearest(placed.frame.point(middle));
     span.from = std::min(span.from, at);
@@ -113,8 +113,7 @@ class Orderer {
   static std::vector<std::string> labels(const Placed& placed) {
     std::vector<std::string> pieces;
     for (const int index : placed.fitting->insertion)
-      pieces.push_back(placed.fitting->tag + " " +
-                       placed.fitting->pieces[static_cast<std::size_t>(index)].id);
+      pieces.push_back(placed.fitting->tag + " " + placed.fitting->piece(index).id);
     return pieces;
   }
 
@@ -144,7 +143,7 @@ class Orderer {
                     names(run_, stretch.first, stretch.last), turned(placed)),
         labels(placed));
     for (const int index : placed.fitting->insertion) {
-      const Piece& piece = placed.fitting->pieces[static_cast<std::size_t>(index)];
+      const Piece& piece = placed.fitting->piece(index);
       const Span span = span_of(placed, piece);
       const double far = farthest(span, ends);
       if (far <= run_.run.reach + 1e-6) continue;

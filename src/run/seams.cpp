@@ -47,7 +47,7 @@ std::vector<Vec3> seams_at(const Placed& placed, const Port& port) {
   std::vector<Vec3> seams;
   for (const Piece& piece : fitting.pieces) {
     if (piece.wall != port.wall) continue;
-    const Vec3 normal = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.normal(piece.seam);
+    const Vec3 normal = fitting.wall_of(piece).sheet.normal(piece.seam);
     Vec3 seam = placed.frame.direction(normal);
     seam = seam - dot(seam, port.frame.z) * port.frame.z;
     if (!(norm(seam) > 1e-9)) continue;

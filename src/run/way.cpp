@@ -49,12 +49,11 @@ void add(std::vector<Vec3>& points, Vec3 point) {
 
 // Where the line of centres leaves the low wall for the one that stands on it.
 Vec3 centre_between(const Fitting& fitting, int low, int high) {
-  const Sheet& sheet = fitting.walls[static_cast<std::size_t>(low)].sheet;
-  const auto meeting =
-      nearest(line_of_centres(sheet), line_of_centres(fitting.walls[static_cast<std::size_t>(high)].sheet));
+  const Sheet& sheet = fitting.wall(low).sheet;
+  const auto meeting = nearest(line_of_centres(sheet), line_of_centres(fitting.wall(high).sheet));
   if (meeting) return 0.5 * (meeting->first + meeting->second);
   const auto end = [&](double theta) {
-    return sheet.point(theta, end_height(fitting, low, true, theta, 0.0), 0.0);
+    return sheet.point(theta, liner_end(fitting, low, End::high, theta, 0.0), 0.0);
   };
   return 0.5 * (end(0.0) + end(k_pi));
 }
@@ -63,7 +62,7 @@ Vec3 centre_between(const Fitting& fitting, int low, int high) {
 std::vector<int> row_of_walls(const Fitting& fitting, int first, int last) {
   std::vector<int> row{first};
   while (row.back() != last) {
-    const int joint = fitting.walls[static_cast<std::size_t>(row.back())].high.joint;
+    const int joint = fitting.wall(row.back()).high.joint;
     const auto next = std::find_if(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
       return wall.layer == 0 && wall.low.joint == joint;
     });
@@ -124,7 +123,7 @@ std::vector<WayPoint> way_through(const Fitting& fitting, const Port& start, con
 std::vector<int> branch_row(const Fitting& fitting, const Port& branch) {
   std::vector<int> row{branch.wall};
   while (row.size() <= fitting.walls.size()) {
-    const int joint = fitting.walls[static_cast<std::size_t>(row.front())].low.joint;
+    const int joint = fitting.wall(row.front()).low.joint;
     const auto before = std::find_if(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
       return wall.layer == 0 && wall.high_rest.empty() && wall.high.joint == joint;
     });
@@ -140,8 +139,7 @@ std::vector<Vec3> way_out(const Fitting& fitting, const Port& branch) {
   std::vector<Vec3> points;
   for (const Port& port : ports_of(fitting)) {
     if (is_branch(port)) continue;
-    const auto meeting =
-        nearest(axis_of(port), line_of_centres(fitting.walls[static_cast<std::size_t>(row.front())].sheet));
+    const auto meeting = nearest(axis_of(port), line_of_centres(fitting.wall(row.front()).sheet));
     if (!meeting) continue;
     points = {meeting->first, meeting->second};
     break;

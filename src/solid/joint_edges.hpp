@@ -46,7 +46,7 @@ class JointEdges {
   // Largest distance found between fitted and exact curves.
   double deviation() const { return deviation_; }
   const Fitting& fitting() const { return fitting_; }
-  const Joint& joint(int index) const { return fitting_.joints[static_cast<std::size_t>(index)]; }
+  const Joint& joint(int index) const { return fitting_.joint(index); }
 
  private:
   std::vector<ArcEdge> make_edges(int joint, DepthPair depths);

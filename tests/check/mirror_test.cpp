@@ -23,8 +23,8 @@ double hole_right_of_middle(const Written& written) {
 // How far the branch's axis passes to the right of the body's for somebody who stands outside, looks at the
 // branch's mouth, and holds the body's first end down.
 double branch_right_of_body(const Fitting& fitting) {
-  const Wall& body = fitting.walls[static_cast<std::size_t>(fitting.pieces.front().wall)];
-  const Sheet& branch = fitting.joints[static_cast<std::size_t>(body.holes.at(0).joint)].lead;
+  const Wall& body = fitting.wall(fitting.pieces.front().wall);
+  const Sheet& branch = fitting.joint(body.holes.at(0).joint).lead;
   const Vec3 right = cross(body.sheet.frame().z, branch.frame().z);
   return dot(branch.frame().origin - body.sheet.frame().origin, right);
 }

@@ -29,7 +29,7 @@ std::ostream& operator<<(std::ostream& out, const Asked& asked) {
 }
 
 const Wall& wall_at(const Fitting& fitting, int wall) {
-  return fitting.walls[static_cast<std::size_t>(wall)];
+  return fitting.wall(wall);
 }
 
 const Piece& piece_on(const Fitting& fitting, int wall) {
@@ -69,7 +69,7 @@ void expect_areas(const Fitting& fitting) {
   const bool one_wall = fitting.request.kind == "square_to_round";  // all pieces lie on it
   for (const Pattern& pattern : make_patterns(fitting)) {
     if (pattern.pieces.size() != 1) continue;
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
+    const Piece& piece = fitting.piece(pattern.pieces.front());
     ++looked_at;
     together += std::fabs(signed_area(pattern.duct.outer));
     chords += k_chord_error * polyline_length(pattern.duct.outer, true);
@@ -79,8 +79,8 @@ void expect_areas(const Fitting& fitting) {
       whole += hole_area(fitting, piece.wall, h, 0.0);
     if (fitting.request.kind == "cap") {  // ring and disc end on each other, not where the metal's do
       const Sheet& sheet = wall_at(fitting, piece.wall).sheet;
-      const double low = end_height(fitting, piece.wall, false, 0.0, 0.0);
-      const double high = end_height(fitting, piece.wall, true, 0.0, 0.0);
+      const double low = liner_end(fitting, piece.wall, End::low, 0.0, 0.0);
+      const double high = liner_end(fitting, piece.wall, End::high, 0.0, 0.0);
       whole = sheet.is_flat() ? k_pi * std::pow(sheet.r1() - low, 2) : k_two_pi * sheet.r1() * (high - low);
     }
     EXPECT_NEAR(std::fabs(signed_area(pattern.duct.outer)), whole,
@@ -104,8 +104,8 @@ std::vector<Met> met_in(const Fitting& fitting, int joint) {
   std::vector<Met> all;
   for (int w = 0; w < static_cast<int>(fitting.walls.size()); ++w) {
     const Wall& wall = wall_at(fitting, w);
-    for (const bool high : {false, true})
-      for (const JointUse& use : joints_at(wall, high))
+    for (const End end : k_both_ends)
+      for (const JointUse& use : joints_at(wall, end))
         if (use.joint == joint) all.push_back({w, use.side, false});
     for (const JointUse& use : wall.holes)
       if (use.joint == joint) all.push_back({w, use.side, true});
@@ -138,13 +138,12 @@ EdgeOf edge_of(const Fitting& fitting, const Joint& joint, const Met& met, doubl
       edge.off = std::max(edge.off, distance(own, point_of(joint, s, shell_depths(w))));
       if (!met.hole) {
         // and the piece ends there
-        const bool high = [&] {
-          for (const JointUse& use : joints_at(wall_at(fitting, met.wall), true))
-            if (&fitting.joints[static_cast<std::size_t>(use.joint)] == &joint) return true;
-          return false;
-        }();
-        edge.off = std::max(edge.off,
-                            std::fabs(end_height(fitting, met.wall, high, place.theta, w, true) - place.v));
+        const std::vector<JointUse> uses = joints_at(fitting.wall(met.wall), End::high);
+        const End end = std::any_of(uses.begin(), uses.end(),
+                                    [&](const JointUse& use) { return &fitting.joint(use.joint) == &joint; })
+                            ? End::high
+                            : End::low;
+        edge.off = std::max(edge.off, std::fabs(shell_end(fitting, met.wall, end, place.theta, w) - place.v));
       }
       const Vec2 at = flat.point(place.theta, place.v);
       if (i > 0) edge.length += distance(before, at);
@@ -157,7 +156,7 @@ EdgeOf edge_of(const Fitting& fitting, const Joint& joint, const Met& met, doubl
 int expect_edges(const Fitting& fitting) {
   int compared = 0;
   for (int j = 0; j < static_cast<int>(fitting.joints.size()); ++j) {
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(j)];
+    const Joint& joint = fitting.joint(j);
     const std::vector<Met> met = met_in(fitting, j);
     if (met.size() != 2) continue;  // an open end, or a tap's duct
     for (const double w : {0.0, fitting.liner.bore_depth()})

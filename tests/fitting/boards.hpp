@@ -53,13 +53,11 @@ inline double hole_on_board(const Development& flat, const Joint& joint, double 
 
 // Area of a wall's board between its ends at depth w, holes taken out: Green's theorem around the outline.
 inline double board_area(const Fitting& fitting, int index, double w) {
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(index)];
+  const Wall& wall = fitting.wall(index);
   const double seam = 0.5 * k_pi;  // where no end has a corner inside the pieces integrated
   const Development flat(wall.sheet, w, 1.0, seam);
-  const auto edge = [&](bool high) {
-    const auto at = [&](double theta) {
-      return flat.point(theta, end_height(fitting, index, high, theta, w, true));
-    };
+  const auto edge = [&](End end) {
+    const auto at = [&](double theta) { return flat.point(theta, shell_end(fitting, index, end, theta, w)); };
     double sum = 0.0;
     for (int half = 0; half < 2; ++half) {  // saddles have their corners at a quarter and three quarters
       const double from = seam + half * k_pi;
@@ -72,14 +70,13 @@ inline double board_area(const Fitting& fitting, int index, double w) {
     }
     return sum;
   };
-  const auto corner = [&](bool high, double theta) {
-    return flat.point(theta, end_height(fitting, index, high, theta, w, true));
+  const auto corner = [&](End end, double theta) {
+    return flat.point(theta, shell_end(fitting, index, end, theta, w));
   };
-  double area = edge(false) - edge(true) +
-                0.5 * cross(corner(false, seam + k_two_pi), corner(true, seam + k_two_pi)) -
-                0.5 * cross(corner(false, seam), corner(true, seam));
-  for (const JointUse& hole : wall.holes)
-    area -= hole_on_board(flat, fitting.joints[static_cast<std::size_t>(hole.joint)], w);
+  double area = edge(End::low) - edge(End::high) +
+                0.5 * cross(corner(End::low, seam + k_two_pi), corner(End::high, seam + k_two_pi)) -
+                0.5 * cross(corner(End::low, seam), corner(End::high, seam));
+  for (const JointUse& hole : wall.holes) area -= hole_on_board(flat, fitting.joint(hole.joint), w);
   return area;
 }
 

@@ -19,9 +19,9 @@ Fitting cap(const std::string& seat, const Flags& more = {}) {
 // depth.
 double on_wall(const Fitting& fitting, int wall) {
   const auto area = [&](double w) {
-    const Sheet& sheet = fitting.walls[static_cast<std::size_t>(wall)].sheet;
-    const double low = end_height(fitting, wall, false, 0.3, w);
-    const double high = end_height(fitting, wall, true, 0.3, w);
+    const Sheet& sheet = fitting.wall(wall).sheet;
+    const double low = liner_end(fitting, wall, End::low, 0.3, w);
+    const double high = liner_end(fitting, wall, End::high, 0.3, w);
     return k_pi * (high - low) * (sheet.spread(0.3, low, w) + sheet.spread(0.3, high, w));
   };
   return integrate(area, 0.0, t, 1);
@@ -129,7 +129,7 @@ TEST(Caps, HolesOfADisc) {
     }
   // along its own axis and square to the board are the same
   const auto place = [&](const Fitting& fitting, double s) {
-    const Joint& edge = fitting.joints[static_cast<std::size_t>(fitting.openings.at(0).joint)];
+    const Joint& edge = fitting.joint(fitting.openings.at(0).joint);
     return point_of(edge, s, shell_depths(t));
   };
   const std::string door = "access door piece disc at 150mm around 200 width 120mm length 160mm";

@@ -60,7 +60,7 @@ TEST(Divide, ATaperIntoThePanelsAskedFor) {
   EXPECT_EQ(fitting.pieces[0].id, "collar");
   EXPECT_TRUE(fitting.pieces[0].full_turn());
   for (int p = 1; p <= 3; ++p) {
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(p)];
+    const Piece& piece = fitting.piece(p);
     EXPECT_EQ(piece.id, "taperp" + std::to_string(p));
     EXPECT_NEAR(piece.span, k_two_pi / 3.0, 1e-12);
     EXPECT_EQ(piece.next, std::vector<std::string>{"collar"});
@@ -82,8 +82,8 @@ TEST(Divide, CutsAndSeamsKeepClearOfHoles) {
     if (piece.role.rfind("body", 0) != 0) continue;
     for (const std::size_t h : holes_of(fitting, piece)) {
       ++holes;
-      const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
-      const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+      const Wall& wall = fitting.wall_of(piece);
+      const Joint& joint = fitting.joint(wall.holes[h].joint);
       for (int i = 0; i < 360; ++i)
         for (const double w : {0.0, 25.0}) {
           const Sheet::Place place = place_on(joint, wall.holes[h].side, k_two_pi * i / 360, shell_depths(w));
@@ -91,8 +91,8 @@ TEST(Divide, CutsAndSeamsKeepClearOfHoles) {
           const double from_seam = turn - k_two_pi * std::floor(turn / k_two_pi);
           EXPECT_GE(500.0 * from_seam, 24.9);
           EXPECT_GE(500.0 * (piece.span - from_seam), 24.9);
-          EXPECT_GE(place.v - end_height(fitting, piece.wall, false, place.theta, w), 24.9);
-          EXPECT_GE(end_height(fitting, piece.wall, true, place.theta, w) - place.v, 24.9);
+          EXPECT_GE(place.v - liner_end(fitting, piece.wall, End::low, place.theta, w), 24.9);
+          EXPECT_GE(liner_end(fitting, piece.wall, End::high, place.theta, w) - place.v, 24.9);
         }
     }
   }
@@ -271,9 +271,9 @@ TEST(Divide, SeamsOfCollarsFollowTheirRulingsThroughTheDepths) {
         ASSERT_EQ(arcs.size(), joint.splits.size());
         for (const Arc& arc : arcs) EXPECT_GT(arc.to - arc.from, 1e-3) << length;
         if (!std::holds_alternative<CollarTarget>(joint.target)) continue;
-        const bool high = std::get<CollarTarget>(joint.target).high;
+        const End end = std::get<CollarTarget>(joint.target).end;
         for (const CollarSeam& seam : joint.collar_seams) {
-          if (seam.at.high != high) continue;
+          if (seam.at.end != end) continue;
           const double s = split_at(joint.lead, seam, w);
           EXPECT_TRUE(std::any_of(arcs.begin(), arcs.end(), [&](const Arc& arc) {
             return std::fabs(std::remainder(arc.from - s, k_two_pi)) < 1e-12;

@@ -19,7 +19,7 @@ Fitting straight(const std::string& lengths, const Flags& more = {}) {
 std::vector<double> liner_joints(const Fitting& fitting) {
   std::vector<double> joints;
   for (std::size_t w = 0; w + 1 < fitting.walls.size(); ++w)
-    joints.push_back(end_height(fitting, static_cast<int>(w), true, 0.0, 0.0));
+    joints.push_back(liner_end(fitting, static_cast<int>(w), End::high, 0.0, 0.0));
   return joints;
 }
 

@@ -23,7 +23,7 @@ Flags elbow(double diameter, double centreline, double degrees, int pieces) {
 
 // Ordinates of the first piece's upper edge from the pipe's end, theta = 0 being the throat.
 double ordinate(const Fitting& fitting, double degrees) {
-  return end_height(fitting, 0, true, degrees * k_degree, 0.0);
+  return liner_end(fitting, 0, End::high, degrees * k_degree, 0.0);
 }
 
 const Flags k_usual{{"diameter", "315"}, {"angle", "90"}, {"pieces", "5"}, {"thickness", "25"}};
@@ -54,8 +54,7 @@ TEST(Elbow, rises_of_the_mitre_lines) {
     for (std::size_t k = 0; k < c.rises.size(); ++k) {
       EXPECT_NEAR(fact(fitting, "rise_" + std::to_string(k + 1)) / k_degree, c.rises[k], 1e-9);
       // and the mitre planes really stand there, about the centre of the bend
-      const auto& plane =
-          std::get<PlaneTarget>(fitting.joints[static_cast<std::size_t>(fitting.walls[k].high.joint)].target);
+      const auto& plane = std::get<PlaneTarget>(fitting.joint(fitting.walls[k].high.joint).target);
       EXPECT_NEAR(std::atan2(plane.normal.x, plane.normal.z) / k_degree, c.rises[k], 1e-9);
       EXPECT_LT(distance(plane.point, {450, 0, 0}), 1e-9);
     }
@@ -80,9 +79,9 @@ TEST(Elbow, lengths_of_pipe_pieces) {
   // L1 151.6 (middle piece 2 R tan theta), L2 75.8 (end piece R tan theta), cutback 27.15 mm (D/2 tan theta);
   // the third decimals are computed.
   const Fitting fitting = fitting_from("elbow", elbow(273, 381, 90, 5));
-  const double end = ordinate(fitting, 90) - end_height(fitting, 0, false, k_pi / 2, 0);
+  const double end = ordinate(fitting, 90) - liner_end(fitting, 0, End::low, k_pi / 2, 0);
   const double middle =
-      end_height(fitting, 1, true, k_pi / 2, 0) - end_height(fitting, 1, false, k_pi / 2, 0);
+      liner_end(fitting, 1, End::high, k_pi / 2, 0) - liner_end(fitting, 1, End::low, k_pi / 2, 0);
   const double cutback = ordinate(fitting, 180) - ordinate(fitting, 90);
   EXPECT_NEAR(middle, 151.6, 0.05);
   EXPECT_NEAR(end, 75.8, 0.05);
@@ -148,7 +147,7 @@ TEST(Elbow, edges_are_ellipses) {
         Case{4.5 * k_inch, 5.25 * k_inch, 60, 2, k_inch, 15.250315}}) {
     const Fitting fitting = fitting_from("elbow", elbow(c.diameter, c.centreline, c.angle, c.pieces));
     const double theta = fact(fitting, "mitre_angle");
-    const Joint& joint = fitting.joints[static_cast<std::size_t>(fitting.walls[0].high.joint)];
+    const Joint& joint = fitting.joint(fitting.walls[0].high.joint);
     for (const double w : {0.0, 2.0, -0.5}) {
       const double exact = 2 * (c.diameter - 2 * w) / std::cos(theta) * support::elliptic_e(std::sin(theta));
       EXPECT_NEAR(joint_length(joint, shell_depths(w)), exact, 1e-9 * exact);
@@ -213,7 +212,7 @@ TEST(Elbow, goes_in_from_the_middle_outward) {
     for (int i = 0; i < n; ++i) EXPECT_EQ(fitting.blanks[0].pieces[static_cast<std::size_t>(i)], i);
     // neighbours name each other
     for (int i = 0; i < n; ++i) {
-      const auto& next = fitting.pieces[static_cast<std::size_t>(i)].next;
+      const auto& next = fitting.piece(i).next;
       EXPECT_EQ(next.size(), i == 0 || i == n - 1 ? 1U : 2U);
       for (const int other : {i - 1, i + 1})
         if (other >= 0 && other < n) {

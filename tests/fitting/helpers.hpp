@@ -102,7 +102,8 @@ inline const Piece& piece_of(const Fitting& fitting, const std::string& id) {
 
 // Between a piece's ends on its zero ruling, at the duct face.
 inline double height(const Fitting& fitting, const Piece& piece) {
-  return end_height(fitting, piece.wall, true, 0.0, 0.0) - end_height(fitting, piece.wall, false, 0.0, 0.0);
+  return liner_end(fitting, piece.wall, End::high, 0.0, 0.0) -
+         liner_end(fitting, piece.wall, End::low, 0.0, 0.0);
 }
 
 }  // namespace linerwright

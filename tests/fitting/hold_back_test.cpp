@@ -26,8 +26,8 @@ TEST(HoldBack, volumes_of_discs_and_rings) {
   EXPECT_NEAR(metal_volume(held), k_pi * (151.0 * 151.0 - 150.0 * 150.0) * 1000, 1e-4);
   EXPECT_NEAR(metal_area(held), k_two_pi * 150 * 1000, 1e-6);
   EXPECT_NEAR(wall_area(held, 0, 0.0), k_two_pi * 150 * 900, 1e-6);
-  EXPECT_NEAR(end_height(held, 0, false, 1.0, 25.0), 40.0, 1e-12);
-  EXPECT_NEAR(end_height(held, 0, true, 1.0, 0.0), 940.0, 1e-12);
+  EXPECT_NEAR(liner_end(held, 0, End::low, 1.0, 25.0), 40.0, 1e-12);
+  EXPECT_NEAR(liner_end(held, 0, End::high, 1.0, 0.0), 940.0, 1e-12);
 }
 
 TEST(HoldBack, ends_are_the_metals_and_the_bore_steps) {
@@ -49,8 +49,8 @@ TEST(HoldBack, ends_are_the_metals_and_the_bore_steps) {
 TEST(HoldBack, a_second_layer_ends_with_the_first) {
   const Fitting held = fitting_from("straight", with(k_held, {{"second_layer", "15"}}));
   ASSERT_EQ(held.walls.size(), 2U);
-  EXPECT_NEAR(end_height(held, 1, false, 0.0, 30.0), 40.0, 1e-12);
-  EXPECT_NEAR(end_height(held, 1, true, 0.0, 30.0), 940.0, 1e-12);
+  EXPECT_NEAR(liner_end(held, 1, End::low, 0.0, 30.0), 40.0, 1e-12);
+  EXPECT_NEAR(liner_end(held, 1, End::high, 0.0, 30.0), 940.0, 1e-12);
   EXPECT_NEAR(shell_volume(held, 40.0), k_pi * (110.0 * 110.0 * 900 + 150.0 * 150.0 * 100), 1e-4);
 }
 

@@ -12,7 +12,7 @@ const Flags k_straight{{"diameter", "400"}, {"length", "1000"}, {"thickness", "2
 std::vector<const Piece*> pieces_of_layer(const Fitting& fitting, int layer) {
   std::vector<const Piece*> found;
   for (const Piece& piece : fitting.pieces)
-    if (fitting.walls[static_cast<std::size_t>(piece.wall)].layer == layer) found.push_back(&piece);
+    if (fitting.wall_of(piece).layer == layer) found.push_back(&piece);
   return found;
 }
 
@@ -98,14 +98,15 @@ TEST(Layers, RingJointsAndSeamsKeepOffTheFirstLayers) {
   int overlaps = 0;
   for (const Piece* a : outer)
     for (const Piece* b : inner) {
-      const auto end = [&](const Piece* piece, bool high) {
-        return end_height(fitting, piece->wall, high, 0.0, 0.0);
+      const auto at = [&](const Piece* piece, End end) {
+        return liner_end(fitting, piece->wall, end, 0.0, 0.0);
       };
       if (b != inner.back() && a != outer.back()) {
-        EXPECT_GE(std::fabs(end(a, true) - end(b, true)), 150.0 - 1e-6);
+        EXPECT_GE(std::fabs(at(a, End::high) - at(b, End::high)), 150.0 - 1e-6);
       }
-      EXPECT_LE(end(b, true) - end(b, false), 1220.0 + 0.02);
-      if (std::min(end(a, true), end(b, true)) <= std::max(end(a, false), end(b, false))) continue;
+      EXPECT_LE(at(b, End::high) - at(b, End::low), 1220.0 + 0.02);
+      if (std::min(at(a, End::high), at(b, End::high)) <= std::max(at(a, End::low), at(b, End::low)))
+        continue;
       ++overlaps;
       EXPECT_GE(std::fabs(std::remainder(a->seam - b->seam, k_two_pi)) * 200.0, 25.0);
     }

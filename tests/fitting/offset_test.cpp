@@ -78,9 +78,9 @@ TEST(Offset, bends_may_overlap_while_the_piece_between_them_has_a_length) {
     if (between + longest > 1.0) {
       const Fitting fitting = fitting_from("offset", flags);
       for (int i = 0; i < 12; ++i)
-        EXPECT_NEAR(
-            end_height(fitting, 2, true, i * k_pi / 6, 0) - end_height(fitting, 2, false, i * k_pi / 6, 0),
-            between + longest, 1e-6);
+        EXPECT_NEAR(liner_end(fitting, 2, End::high, i * k_pi / 6, 0) -
+                        liner_end(fitting, 2, End::low, i * k_pi / 6, 0),
+                    between + longest, 1e-6);
     } else {
       EXPECT_TRUE(has(refusal("offset", flags), "the piece between the bends would be 0.5 mm long"));
     }

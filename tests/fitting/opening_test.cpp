@@ -18,8 +18,7 @@ Flags duct_with(const std::string& openings, const Flags& more = {}) {
 
 // Points of the opening's edge, both faces, must lie a margin off all that ends its wall.
 const OpeningTarget& target_of(const Fitting& fitting, std::size_t opening) {
-  return std::get<OpeningTarget>(
-      fitting.joints[static_cast<std::size_t>(fitting.openings.at(opening).joint)].target);
+  return std::get<OpeningTarget>(fitting.joint(fitting.openings.at(opening).joint).target);
 }
 
 // Developed area of a round hole of radius a in a cylinder R, by the chord at each height.
@@ -65,7 +64,7 @@ TEST(Openings, AreMeasuredFromTheMetal) {
                              {"openings", "test hole piece 2 at 90mm around 90 diameter 20mm"}});
   const Wall& gore = elbow.walls[1];
   ASSERT_EQ(gore.holes.size(), 1u);
-  EXPECT_NEAR(target_of(elbow, 0).v - end_height(elbow, 1, false, 0.5 * k_pi, 0.0), 90.0, 1e-9);
+  EXPECT_NEAR(target_of(elbow, 0).v - liner_end(elbow, 1, End::low, 0.5 * k_pi, 0.0), 90.0, 1e-9);
   EXPECT_TRUE(elbow.blanks.empty());  // its pieces are cut one by one
 }
 
@@ -213,14 +212,14 @@ TEST(Openings, TheDivisionMovesClear) {
   EXPECT_GT(fitting.pieces.size(), 2u);
   std::size_t found = 0;
   for (const Piece& piece : fitting.pieces) {
-    const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+    const Wall& wall = fitting.wall_of(piece);
     for (const std::size_t h : holes_of(fitting, piece)) {
       ++found;
-      const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.holes[h].joint)];
+      const Joint& joint = fitting.joint(wall.holes[h].joint);
       for (int i = 0; i < 36; ++i) {
         const Sheet::Place place = place_on(joint, Side::follow, k_two_pi * i / 36, shell_depths(0.0));
-        EXPECT_GT(place.v - end_height(fitting, piece.wall, false, place.theta, 0.0), 24.9);
-        EXPECT_GT(end_height(fitting, piece.wall, true, place.theta, 0.0) - place.v, 24.9);
+        EXPECT_GT(place.v - liner_end(fitting, piece.wall, End::low, place.theta, 0.0), 24.9);
+        EXPECT_GT(liner_end(fitting, piece.wall, End::high, place.theta, 0.0) - place.v, 24.9);
         for (const double seam : {piece.seam, piece.seam + piece.span})
           EXPECT_GT(300.0 * std::fabs(std::remainder(place.theta - seam, k_two_pi)), 24.9);
       }

@@ -21,8 +21,8 @@ double shortest_side(const Fitting& fitting, int wall) {
   double least = 1e300;
   for (int i = 0; i < 3600; ++i) {
     const double theta = k_two_pi * i / 3600;
-    least = std::min(least, end_height(fitting, wall, true, theta, 0, true) -
-                                end_height(fitting, wall, false, theta, 0, true));
+    least = std::min(
+        least, shell_end(fitting, wall, End::high, theta, 0) - shell_end(fitting, wall, End::low, theta, 0));
   }
   return least;
 }
@@ -49,9 +49,10 @@ TEST(Path, two_bends_make_an_offset) {
   for (int w = 0; w < static_cast<int>(offset.walls.size()); ++w)
     for (const double theta : {0.0, 1.0, 2.0, 3.0, 5.0})
       for (const double depth : {0.0, 25.0})
-        EXPECT_NEAR(end_height(fitting, w, true, theta, depth) - end_height(fitting, w, false, theta, depth),
-                    end_height(offset, w, true, theta, depth) - end_height(offset, w, false, theta, depth),
-                    1e-5);
+        EXPECT_NEAR(
+            liner_end(fitting, w, End::high, theta, depth) - liner_end(fitting, w, End::low, theta, depth),
+            liner_end(offset, w, End::high, theta, depth) - liner_end(offset, w, End::low, theta, depth),
+            1e-5);
 }
 
 // Rise 300, roll 400: the plane of the bends turned by atan2(roll, rise) = 53.130102 degrees, 334.314575

@@ -32,13 +32,13 @@ void expect_sound(const Fitting& fitting, const Port& port) {
   for (int i = 0; i < 12; ++i) {
     const double theta = k_two_pi * i / 12;
     const Vec3 bare =
-        f.local_point(wall.sheet.point(theta, end_height(fitting, port.wall, port.high, theta, 0.0), 0.0));
+        f.local_point(wall.sheet.point(theta, liner_end(fitting, port.wall, port.end, theta, 0.0), 0.0));
     EXPECT_NEAR(bare.z, 0.0, 1e-9);
     EXPECT_NEAR(std::hypot(bare.x, bare.y), 0.5 * port.bare_diameter, 1e-9);
     if (wall.sheet.offset() != 0.0) continue;  // the lined section of an oblique taper is no circle
     const double t = fitting.liner.thickness;
     const Vec3 lined =
-        f.local_point(wall.sheet.point(theta, end_height(fitting, port.wall, port.high, theta, t), t));
+        f.local_point(wall.sheet.point(theta, liner_end(fitting, port.wall, port.end, theta, t), t));
     EXPECT_NEAR(std::hypot(lined.x, lined.y), 0.5 * port.lined_diameter, 1e-9);
   }
 }

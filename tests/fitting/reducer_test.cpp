@@ -146,7 +146,7 @@ TEST(Reducer, layers_between_collars_meet_at_walked_corners) {
                   1.0, 1e-10)
           << w;
       // the corner is the collar's circle
-      const Joint& joint = fitting.joints[static_cast<std::size_t>(fitting.walls[0].high.joint)];
+      const Joint& joint = fitting.joint(fitting.walls[0].high.joint);
       EXPECT_NEAR(joint_length(joint, shell_depths(w)), k_two_pi * (r1 - w), 1e-8);
     }
   }
@@ -248,7 +248,7 @@ TEST(Reducer, goes_in_from_the_large_end) {
   // what lies deepest goes in first: the lined large collar is too narrow for the taper's piece to pass
   const auto roles = [](const Fitting& fitting) {
     std::string all;
-    for (const int i : fitting.insertion) all += fitting.pieces[static_cast<std::size_t>(i)].role + ", ";
+    for (const int i : fitting.insertion) all += fitting.piece(i).role + ", ";
     return all;
   };
   EXPECT_EQ(roles(fitting_from("reducer", k_collars)), "small collar, taper, large collar, ");
@@ -288,8 +288,8 @@ TEST(Reducer, notched_blank_closes_the_difference_of_the_stretch_outs) {
                                                 {"pattern", "notched"},
                                                 {"notches", "43"}});
   EXPECT_NEAR(fact(many, "rule_of_thumb_takes") / k_inch, 64.5 - 4 * k_pi, 1e-9);
-  EXPECT_EQ(fitting.pieces[static_cast<std::size_t>(fitting.notched[0].taper)].role, "taper");
-  EXPECT_EQ(fitting.pieces[static_cast<std::size_t>(fitting.notched[0].collar)].role, "large collar");
+  EXPECT_EQ(fitting.piece(fitting.notched[0].taper).role, "taper");
+  EXPECT_EQ(fitting.piece(fitting.notched[0].collar).role, "large collar");
   const auto notches = [](const Flags& more) {
     return fitting_from("reducer", with(with(k_collars, {{"pattern", "notched"}}), more)).notched.at(0);
   };

@@ -75,8 +75,8 @@ TEST(SmoothElbow, gores_lie_inside_the_metal_and_touch_it) {
         for (int k = 0; k <= 8; ++k) {
           const double theta = i * 5 * k_degree;
           const int index = static_cast<int>(wall);
-          const double low = end_height(fitting, index, false, theta, 0);
-          const double high = end_height(fitting, index, true, theta, 0);
+          const double low = liner_end(fitting, index, End::low, theta, 0);
+          const double high = liner_end(fitting, index, End::high, theta, 0);
           const Vec3 p = fitting.walls[wall].sheet.point(theta, low + (high - low) * k / 8, 0);
           const double from_centre = std::hypot(p.x - metal.centreline, p.z);
           nearest = std::min(nearest, metal.radius - std::hypot(from_centre - metal.centreline, p.y));
@@ -193,10 +193,9 @@ TEST(SmoothOffset, gores_lie_inside_the_metal_and_touch_it) {
         for (int i = 0; i < 72; ++i)
           for (int k = 0; k <= 40; ++k) {
             const double theta = i * 5 * k_degree;
-            const double low = end_height(fitting, wall, false, theta, 0);
-            const double high = end_height(fitting, wall, true, theta, 0);
-            const Vec3 p = fitting.walls[static_cast<std::size_t>(wall)].sheet.point(
-                theta, low + (high - low) * k / 40, 0);
+            const double low = liner_end(fitting, wall, End::low, theta, 0);
+            const double high = liner_end(fitting, wall, End::high, theta, 0);
+            const Vec3 p = fitting.wall(wall).sheet.point(theta, low + (high - low) * k / 40, 0);
             const double gap = 150 - from_centreline(450, A, L, p);
             nearest = std::min(nearest, gap);
             widest = std::max(widest, gap);

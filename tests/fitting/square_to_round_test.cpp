@@ -132,8 +132,8 @@ TEST(SquareToRoundFitting, OneOpeningIsARectangle) {
   EXPECT_TRUE(ports[1].is_round());
   EXPECT_EQ(ports[1].bare_diameter, 400.0);
   EXPECT_LT(distance(ports[1].frame.origin, {100.0, 0.0, 400.0}), 1e-9);
-  EXPECT_EQ(opening_words(fitting, 0, false), "the rectangular end");
-  EXPECT_EQ(opening_words(fitting, 0, true), "the round end");
+  EXPECT_EQ(opening_words(fitting, 0, End::low), "the rectangular end");
+  EXPECT_EQ(opening_words(fitting, 0, End::high), "the round end");
 }
 
 TEST(SquareToRoundFitting, ItsPiecesAreBentNotRolled) {

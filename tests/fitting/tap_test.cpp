@@ -13,7 +13,7 @@ const Flags k_tap{
     {"diameter", "600"}, {"branch_diameter", "250"}, {"branch_length", "700"}, {"thickness", "25"}};
 
 const Joint& saddle(const Fitting& fitting) {
-  return fitting.joints[static_cast<std::size_t>(joint_on_duct(fitting))];
+  return fitting.joint(joint_on_duct(fitting));
 }
 
 // Coping of two cylinders whose axes cross, in any book on pattern drafting, on a body of radius R: a line of
@@ -105,9 +105,9 @@ TEST(Tap, liner_ends_where_its_joint_says) {
         fitting_from("tap", with(k_tap, {{"joint", row.joint}, {"angle", "45"}, {"branch_length", "900"}}));
     for (int i = 0; i < 12; ++i) {
       const double psi = k_two_pi * i / 12;
-      EXPECT_NEAR(end_height(tap, 0, false, own_angle(psi), 0.0), coped(125, row.duct, k_pi / 4, psi).s,
+      EXPECT_NEAR(liner_end(tap, 0, End::low, own_angle(psi), 0.0), coped(125, row.duct, k_pi / 4, psi).s,
                   1e-9);
-      EXPECT_NEAR(end_height(tap, 0, false, own_angle(psi), 25.0), coped(100, row.air, k_pi / 4, psi).s,
+      EXPECT_NEAR(liner_end(tap, 0, End::low, own_angle(psi), 25.0), coped(100, row.air, k_pi / 4, psi).s,
                   1e-9);
     }
   }
@@ -161,8 +161,8 @@ TEST(Tap, branch_is_that_of_a_tee) {
       ASSERT_EQ(tap.pieces.size(), 1U);
       for (int i = 0; i < 24; ++i)
         for (const double w : {0.0, 25.0})
-          EXPECT_NEAR(end_height(tap, 0, false, k_two_pi * i / 24, w),
-                      end_height(tee, 1, false, k_two_pi * i / 24, w), 1e-9);
+          EXPECT_NEAR(liner_end(tap, 0, End::low, k_two_pi * i / 24, w),
+                      liner_end(tee, 1, End::low, k_two_pi * i / 24, w), 1e-9);
       // the hole in the metal, bare: the tee's
       EXPECT_NEAR(fact(tap, "hole_area"), hole_area(tee, 0, 0, 0.0), 1e-6 * fact(tap, "hole_area"));
     }

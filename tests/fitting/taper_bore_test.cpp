@@ -36,8 +36,8 @@ double section_of(const Fitting& fitting, const PlaneTarget& plane, int rulings,
       const Vec3 foot = sheet.point(theta, 0.0, depth);
       const Vec3 along = sheet.point(theta, 1.0, depth) - foot;
       const double v = dot(plane.point - foot, plane.normal) / dot(along, plane.normal);
-      if (v < end_height(fitting, wall, false, theta, depth, true) - 1e-9 ||
-          v > end_height(fitting, wall, true, theta, depth, true) + 1e-9)
+      if (v < shell_end(fitting, wall, End::low, theta, depth) - 1e-9 ||
+          v > shell_end(fitting, wall, End::high, theta, depth) + 1e-9)
         continue;
       const Vec3 p = foot + v * along - plane.point;
       outline.push_back({dot(p, x), dot(p, y)});

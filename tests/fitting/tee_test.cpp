@@ -19,7 +19,7 @@ const Flags k_tee{{"diameter", "300"},
 const Flags k_lateral = with(k_tee, {{"angle", "45"}, {"branch_length", "600"}, {"length", "2000"}});
 
 const Joint& saddle(const Fitting& fitting, std::size_t branch = 0) {
-  return fitting.joints[static_cast<std::size_t>(fitting.walls[0].holes.at(branch).joint)];
+  return fitting.joint(fitting.walls[0].holes.at(branch).joint);
 }
 
 // Area of the part of a circle's disk beyond a chord at distance d from the centre.
@@ -306,8 +306,8 @@ TEST(Tee, every_joint_style_fills_the_space_between_duct_and_bore) {
         [&](double w) {
           return around(
               [&](double theta) {
-                return (100 - w) *
-                       (end_height(fitting, 1, true, theta, w) - end_height(fitting, 1, false, theta, w));
+                return (100 - w) * (liner_end(fitting, 1, End::high, theta, w) -
+                                    liner_end(fitting, 1, End::low, theta, w));
               },
               400);
         },

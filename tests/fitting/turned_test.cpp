@@ -78,10 +78,11 @@ TEST(Turned, mitres_of_both_faces) {
       for (const double w : {0.0, 10.0, 25.0}) {
         const double theta = k_two_pi * i / 12;
         const double cut = (450 - (150 - w) * std::cos(theta - throat)) * a;
-        EXPECT_NEAR(end_height(bent, 1, true, theta, w), 800 + cut, 1e-9);
-        EXPECT_NEAR(end_height(bent, 2, true, theta, w) - end_height(bent, 2, false, theta, w), 2 * cut,
+        EXPECT_NEAR(liner_end(bent, 1, End::high, theta, w), 800 + cut, 1e-9);
+        EXPECT_NEAR(liner_end(bent, 2, End::high, theta, w) - liner_end(bent, 2, End::low, theta, w), 2 * cut,
                     1e-9);
-        EXPECT_NEAR(end_height(bent, 3, true, theta, w) - end_height(bent, 3, false, theta, w), cut, 1e-9);
+        EXPECT_NEAR(liner_end(bent, 3, End::high, theta, w) - liner_end(bent, 3, End::low, theta, w), cut,
+                    1e-9);
       }
   }
 }
@@ -91,8 +92,8 @@ TEST(Turned, the_saddle_is_the_laterals_own) {
   const Fitting bent = turned({{"turn_to", "90"}});
   for (int i = 0; i < 24; ++i)
     for (const double w : {0.0, 25.0})
-      EXPECT_EQ(end_height(plain, 1, false, k_two_pi * i / 24, w),
-                end_height(bent, 1, false, k_two_pi * i / 24, w));
+      EXPECT_EQ(liner_end(plain, 1, End::low, k_two_pi * i / 24, w),
+                liner_end(bent, 1, End::low, k_two_pi * i / 24, w));
   EXPECT_EQ(hole_area(plain, 0, 0, 0.0), hole_area(bent, 0, 0, 0.0));
   const Passage& way = bent.passages.at(1);
   // from the axes' crossing along the pieces' axes
@@ -113,7 +114,7 @@ TEST(Turned, behind_a_conical_branch) {
   // the corner lies w tan(p/2) before the circle, p the cone's half angle
   const Sheet& sheet = bent.walls[1].sheet;
   const double half = std::atan2(50, sheet.height());
-  EXPECT_NEAR(end_height(bent, 2, false, 1.0, 25.0), -25 * std::tan(0.5 * half), 1e-9);
+  EXPECT_NEAR(liner_end(bent, 2, End::low, 1.0, 25.0), -25 * std::tan(0.5 * half), 1e-9);
 }
 
 // Cut into rings, too: faces of a wall begin at corners of all its joints.
@@ -125,8 +126,8 @@ TEST(Turned, rings_of_a_cone_have_corners_where_its_faces_begin) {
                                 {"board_length", "2000"}});
   int of_rings = 0;
   for (const Wall& wall : rings.walls)
-    for (const bool high : {false, true})
-      for (const JointUse& use : joints_at(wall, high)) {
+    for (const End end : k_both_ends)
+      for (const JointUse& use : joints_at(wall, end)) {
         const Joint& joint = rings.joints[static_cast<std::size_t>(use.joint)];
         if (use.side != Side::lead || wall.sheet.is_cylinder()) continue;
         const bool corner = std::any_of(joint.splits.begin(), joint.splits.end(), [&](double split) {
@@ -195,8 +196,8 @@ TEST(Turned, hulls_that_are_close_are_told_apart) {
   Fitting row;
   const auto wall = [&](double x) {
     const int index = add_wall(row, Sheet::cylinder(frame_along({x, 0, 0}, {0, 0, 1}, {1, 0, 0}), 200.0));
-    add_open_end(row, index, false, 0.0);
-    add_open_end(row, index, true, 3000.0);
+    add_open_end(row, index, End::low, 0.0);
+    add_open_end(row, index, End::high, 3000.0);
     return index;
   };
   const int first = wall(0.0);

@@ -72,8 +72,8 @@ TEST(WorkSteps, marks_of_one_name_lie_in_one_place) {
     std::map<std::string, Vec3> seen;
     for (const Piece& piece : fitting.pieces)
       for (const MeetMark& mark : piece.meets) {
-        const Vec3 at = fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.point(
-            mark.theta, end_height(fitting, piece.wall, mark.high, mark.theta, 0.0), 0.0);
+        const Vec3 at = fitting.wall_of(piece).sheet.point(
+            mark.theta, liner_end(fitting, piece.wall, mark.end, mark.theta, 0.0), 0.0);
         const auto [place, fresh] = seen.emplace(mark.name, at);
         if (fresh) continue;
         EXPECT_LT(distance(place->second, at), 1e-3) << kind << ' ' << mark.name;

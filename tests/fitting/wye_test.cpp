@@ -153,12 +153,12 @@ TEST(Wye, volumes_by_cuts_through_the_fitting) {
 TEST(Wye, stations) {
   const auto expect = [](const Row& row, std::size_t wall, std::vector<double> starts) {
     const Fitting fitting = fitting_from("wye", row.flags);
-    const bool inlet = wall == 0;
+    const End end = wall == 0 ? End::high : End::low;
     for (std::size_t i = 0; i < starts.size(); ++i)
       for (const double w : {0.0, 25.0}) {
         const double theta = 30.0 * static_cast<double>(i) * k_degree;
-        const double found = end_height(fitting, static_cast<int>(wall), inlet, theta, w, true);
-        EXPECT_NEAR(inlet ? -found : found, starts[i] * (250 - w) / 250, 1e-4) << wall << " " << i;
+        const double found = shell_end(fitting, static_cast<int>(wall), end, theta, w);
+        EXPECT_NEAR(-outward(end) * found, starts[i] * (250 - w) / 250, 1e-4) << wall << " " << i;
       }
   };
   expect(table()[0], 1, {66.9873, 58.0127, 33.4936, 0.0, 216.5064, 375.0000, 433.0127});
@@ -249,7 +249,7 @@ TEST(Wye, legs_share_no_cut) {
   for (const Flags& flags : {wye("500&500", "600", "30"), wye("500&500", "600", "45"),
                              wye("500&500", "700", "60"), wye("400&400", "600", "30")}) {
     const Fitting fitting = fitting_from("wye", flags);
-    const auto edge = [&](double theta) { return end_height(fitting, 1, false, theta, 0.0); };
+    const auto edge = [&](double theta) { return liner_end(fitting, 1, End::low, theta, 0.0); };
     double best = 1e300;
     for (int turn = 0; turn < 180; ++turn)
       for (const double way : {1.0, -1.0}) {

@@ -31,7 +31,7 @@ TEST(FollowingSide, finds_the_parameter_of_its_own_ruling) {
       const double r2 = dice.between(80, 350);
       const Sheet taper =
           Sheet::cone(random_frame(dice), 200, r2, dice.between(150, 600), dice.between(0, 120));
-      joint = collar_joint(taper, dice.pick(2) == 0);
+      joint = collar_joint(taper, dice.pick(2) == 0 ? End::high : End::low);
       ++collars;
     }
     joint = with_turned_follower(joint, dice.between(-3, 3), dice.pick(2) == 0);
@@ -68,8 +68,8 @@ TEST(FollowingSide, collar_ends_at_the_walked_corner) {
   // On the collar the corner of layer w lies w tan(phi/2) before the seam of a narrowing taper.
   const Sheet taper = Sheet::cone(Frame{}, 200, 125, 300);
   const double phi = std::atan2(75.0, 300.0);
-  const Joint low = collar_joint(taper, false);
-  const Joint high = collar_joint(taper, true);
+  const Joint low = collar_joint(taper, End::low);
+  const Joint high = collar_joint(taper, End::high);
   for (int i = 0; i < 12; ++i) {
     EXPECT_NEAR(height_at(low, Side::follow, i, shell_depths(25)), -25 * std::tan(phi / 2), 1e-10);
     EXPECT_NEAR(height_at(high, Side::follow, i, shell_depths(25)), -25 * std::tan(phi / 2), 1e-10);

@@ -21,10 +21,10 @@ inline Joint mitre_joint(double radius, double angle) {
 }
 
 // A taper on its low or high collar; the frame's origin is the centre of the taper's low circle.
-inline Joint collar_joint(const Sheet& taper, bool high) {
+inline Joint collar_joint(const Sheet& taper, End end) {
   Frame frame = taper.frame();
-  if (high) frame.origin = frame.point({taper.offset(), 0, taper.height()});
-  return {taper, {Sheet::cylinder(frame, high ? taper.r2() : taper.r1())}, CollarTarget{high}};
+  if (end == End::high) frame.origin = frame.point({taper.offset(), 0, taper.height()});
+  return {taper, {Sheet::cylinder(frame, end == End::high ? taper.r2() : taper.r1())}, CollarTarget{end}};
 }
 
 // Frame of a branch that leaves a body along z at `angle` from the body's far (+z) end, from the crossing of

@@ -59,7 +59,7 @@ TEST(Sample, hard_arcs_stay_within_their_tolerance) {
       {"tangent", saddle_joint(300, 100, square, 200)},
       {"tangent but for a micrometre", saddle_joint(300, 100, square, 199.999)},
       {"tangent but for a thousandth of that", saddle_joint(300, 100, square, 200 - 1e-6)},
-      {"steep eccentric taper", collar_joint(Sheet::cone(Frame{}, 200, 125, 100, 75), false)},
+      {"steep eccentric taper", collar_joint(Sheet::cone(Frame{}, 200, 125, 100, 75), End::low)},
       {"conical branch", cone_saddle_joint(300, 290, 150, 900, 57 * k_degree, 5)},
   };
   for (const Case& c : all)

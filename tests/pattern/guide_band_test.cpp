@@ -46,7 +46,7 @@ int along_edge(const GuideBand& band, double straight, Each&& each) {
 }
 
 double straight_edge(const GuideBand& band) {
-  return -band.pattern.placement.shift.y + (band.uses.front().high ? 0.0 : band.pattern.board.y);
+  return -band.pattern.placement.shift.y + (band.uses.front().end == End::high ? 0.0 : band.pattern.board.y);
 }
 
 }  // namespace

@@ -227,7 +227,7 @@ TEST(Notched, DividedForTheBoard) {
       if (pattern.id.compare(0, 7, "notched") != 0) continue;
       ++blanks;
       collar = collar || pattern.pieces.size() > 1;
-      const Piece& taper = fitting.pieces[static_cast<std::size_t>(pattern.pieces.back())];
+      const Piece& taper = fitting.piece(pattern.pieces.back());
       turns += taper.span / k_two_pi;
       const NotchedBlank* blank = notched_with(fitting, pattern.pieces.back());
       rings = std::max(rings, std::round(1.0 / (blank->small - blank->large)));
@@ -320,7 +320,7 @@ TEST(Notched, WordsStandOnBoardThatStays) {
       for (const Vec2 corner : text_corners(label))
         EXPECT_TRUE(stays(pattern, corner)) << what << ": " << label.text;
     for (const int index : pattern.pieces) {
-      const std::string id = fitting.pieces[static_cast<std::size_t>(index)].id;
+      const std::string id = fitting.piece(index).id;
       for (const Text& label : pattern.labels) {
         if (label.text != fitting.tag + "/" + id) continue;
         ++named;

@@ -28,12 +28,12 @@ bool is_seam(Vec2 segment, double height) {
 std::vector<Vec2> ends_of_joints(const Fitting& fitting, const Pattern& pattern) {
   std::vector<Vec2> ends;
   if (pattern.pieces.size() != 1) return ends;
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
-  const Wall& wall = fitting.walls[static_cast<std::size_t>(piece.wall)];
+  const Piece& piece = fitting.piece(pattern.pieces.front());
+  const Wall& wall = fitting.wall_of(piece);
   const Development development = development_of(fitting, piece);
-  for (const bool high : {false, true})
-    for (const JointUse& use : joints_at(wall, high)) {
-      const Joint& joint = fitting.joints[static_cast<std::size_t>(use.joint)];
+  for (const End end : k_both_ends)
+    for (const JointUse& use : joints_at(wall, end)) {
+      const Joint& joint = fitting.joint(use.joint);
       if (!joint.stretch) continue;
       for (const double w : fitting.liner.faces()) {
         const DepthPair depths = liner_depths(joint.style, use.side, w, fitting.liner.bore_depth());
@@ -144,17 +144,17 @@ TEST(Chords, StayWithinTheStatedError) {
     for (const Pattern& pattern : make_patterns(fitting)) {
       // a notched blank is folded, not developed
       if (pattern.pieces.size() != 1 || notched_with(fitting, pattern.pieces.front()) != nullptr) continue;
-      const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
+      const Piece& piece = fitting.piece(pattern.pieces.front());
       const Development development = development_of(fitting, piece);
       for (int k = 0; k <= 2000; ++k) {
         const double theta = piece.seam + piece.span * (k + 0.37) / 2001.0;
-        for (const bool high : {false, true}) {
+        for (const End end : k_both_ends) {
           // all rulings of a disc end in its middle
-          if (high && fitting.walls[static_cast<std::size_t>(piece.wall)].sheet.is_flat()) continue;
+          if (end == End::high && fitting.wall_of(piece).sheet.is_flat()) continue;
           for (const auto& [face, w] : {std::pair<const Region*, double>{&pattern.duct, 0.0},
                                         {&pattern.air, fitting.liner.thickness}}) {
             const Vec2 exact = pattern.placement.board(
-                development.point(theta, end_height(fitting, piece.wall, high, theta, w)));
+                development.point(theta, liner_end(fitting, piece.wall, end, theta, w)));
             double nearest = 1e300;
             const Ring& ring = face->outer;
             for (std::size_t v = 0; v < ring.size(); ++v)

@@ -21,12 +21,12 @@ double chord_loss(double length) {
 }
 
 // The duct face's edge at one end: the run of outline vertices between the two seams.
-double edge_length(const Fitting& fitting, const Pattern& pattern, bool high) {
-  const Piece& piece = fitting.pieces[static_cast<std::size_t>(pattern.pieces.front())];
+double edge_length(const Fitting& fitting, const Pattern& pattern, End end) {
+  const Piece& piece = fitting.piece(pattern.pieces.front());
   const Development development = development_of(fitting, piece);
   const auto corner = [&](double theta) {
     const Vec2 at =
-        pattern.placement.board(development.point(theta, end_height(fitting, piece.wall, high, theta, 0.0)));
+        pattern.placement.board(development.point(theta, liner_end(fitting, piece.wall, end, theta, 0.0)));
     std::size_t best = 0;
     for (std::size_t i = 0; i < pattern.duct.outer.size(); ++i)
       if (distance(pattern.duct.outer[i], at) < distance(pattern.duct.outer[best], at)) best = i;
@@ -35,7 +35,7 @@ double edge_length(const Fitting& fitting, const Pattern& pattern, bool high) {
   };
   std::size_t from = corner(piece.seam);
   std::size_t to = corner(piece.seam + piece.span);
-  if (high != pattern.placement.mirrored) std::swap(from, to);  // counter-clockwise
+  if ((end == End::high) != pattern.placement.mirrored) std::swap(from, to);  // counter-clockwise
   const Ring& ring = pattern.duct.outer;
   double length = 0.0;
   for (std::size_t i = from; i != to; i = (i + 1) % ring.size())
@@ -57,9 +57,9 @@ TEST(Seams, MitreEdgesAreOneEllipse) {
     const double ellipse = 2.0 * 315.0 / std::cos(k_pi / 16.0) * support::elliptic_e(std::sin(k_pi / 16.0));
     EXPECT_NEAR(ellipse, 999.31892, 5e-6);
     for (std::size_t i = 0; i < 5; ++i)
-      for (const bool high : {false, true}) {
-        const double length = edge_length(fitting, patterns[i], high);
-        const bool open = (i == 0 && !high) || (i == 4 && high);
+      for (const End end : k_both_ends) {
+        const double length = edge_length(fitting, patterns[i], end);
+        const bool open = (i == 0 && end == End::low) || (i == 4 && end == End::high);
         const double exact = open ? k_pi * 315.0 : ellipse;
         EXPECT_LE(length, exact + 1e-6) << face << " piece " << i + 1;
         EXPECT_GE(length, exact - chord_loss(exact)) << face << " piece " << i + 1;
@@ -90,9 +90,9 @@ TEST(Seams, SaddleAndHoleAreOneCurve) {
     const std::string what = testing::shown("tee", flags);
     const std::vector<Pattern> patterns = make_patterns(fitting);
     const double hole = polyline_length(pattern_of(patterns, "body").duct.holes.at(0), true);
-    const double saddle = edge_length(fitting, pattern_of(patterns, "branch"), false);
+    const double saddle = edge_length(fitting, pattern_of(patterns, "branch"), End::low);
     const int joint = fitting.walls[1].low.joint;
-    const double exact = joint_length(fitting.joints[static_cast<std::size_t>(joint)], shell_depths(0.0));
+    const double exact = joint_length(fitting.joint(joint), shell_depths(0.0));
     for (const double length : {hole, saddle}) {
       EXPECT_LE(length, exact + 1e-3) << what;
       EXPECT_GE(length, exact - chord_loss(exact)) << what;
@@ -113,12 +113,13 @@ TEST(Seams, TaperMeetsItsCollars) {
                                                    {"fit_allowance", "0mm"}});
     const std::vector<Pattern> patterns = make_patterns(fitting);
     const Pattern& taper = pattern_of(patterns, "taper");
-    for (const auto& [high, diameter] : {std::pair{false, 400.0}, {true, 250.0}}) {
+    for (const auto& [end, diameter] : {std::pair{End::low, 400.0}, {End::high, 250.0}}) {
       const double exact = k_pi * diameter;
-      EXPECT_LE(edge_length(fitting, taper, high), exact + 1e-6) << offset;
-      EXPECT_GE(edge_length(fitting, taper, high), exact - chord_loss(exact)) << offset;
+      EXPECT_LE(edge_length(fitting, taper, end), exact + 1e-6) << offset;
+      EXPECT_GE(edge_length(fitting, taper, end), exact - chord_loss(exact)) << offset;
     }
-    EXPECT_NEAR(edge_length(fitting, pattern_of(patterns, "collar"), true), k_pi * 400.0, 1e-6) << offset;
+    EXPECT_NEAR(edge_length(fitting, pattern_of(patterns, "collar"), End::high), k_pi * 400.0, 1e-6)
+        << offset;
   }
 }
 

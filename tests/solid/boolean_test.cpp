@@ -77,12 +77,11 @@ TEST(BooleanElbow, EveryPieceIsTheCutOfTwoMitredCylinders) {
       const Model model = build_model(fitting);
       for (const Part& part : model.parts) {
         if (part.role != PartRole::liner) continue;
-        const Wall& wall = fitting.walls[static_cast<std::size_t>(part.piece)];
+        const Wall& wall = fitting.wall(part.piece);
         const auto body = [&](double depth) {
           TopoDS_Shape shape = cylinder(wall.sheet.frame(), wall.sheet.r1() - depth, -2000.0, 2000.0);
           for (const JointUse& use : {wall.low, wall.high}) {
-            const auto& plane =
-                std::get<PlaneTarget>(fitting.joints[static_cast<std::size_t>(use.joint)].target);
+            const auto& plane = std::get<PlaneTarget>(fitting.joint(use.joint).target);
             const Vec3 inside = wall.sheet.frame().point({0.0, 0.0, 0.0});
             // the reference point lies on the piece's own side
             Vec3 toward = dot(inside - plane.point, plane.normal) > 0.0 ? plane.normal : -plane.normal;

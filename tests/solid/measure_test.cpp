@@ -137,15 +137,13 @@ TEST(DistanceToEdges, FindsJointCurves) {
     for (const Wall& wall : fitting.walls) {
       const Part* liner = nullptr;
       for (const Part& part : model.parts)
-        if (part.role == PartRole::liner &&
-            &fitting.walls[static_cast<std::size_t>(
-                fitting.pieces[static_cast<std::size_t>(part.piece)].wall)] == &wall)
+        if (part.role == PartRole::liner && &fitting.wall(fitting.piece(part.piece).wall) == &wall)
           liner = &part;
       ASSERT_NE(liner, nullptr);
       for (const double w : {0.0, fitting.liner.thickness}) {
         std::vector<Vec3> points;
         for (int i = 0; i < 250; ++i) {
-          const Joint& joint = fitting.joints[static_cast<std::size_t>(wall.low.joint)];
+          const Joint& joint = fitting.joint(wall.low.joint);
           points.push_back(point_of(joint, k_two_pi * (i + 0.37) / 250, {w, w}));
         }
         EXPECT_LE(distance_to_edges(liner->solid, points), 1e-3);
