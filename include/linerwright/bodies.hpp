@@ -62,20 +62,25 @@ class Bodies {
 
   // All walls at depth w: natural normals away from the axis.
   Shell walls_at(double w) {
+    const bool in_lining = w > 0.0 || is_disc_alone(fitting_);
     return surface(
-        w, [&](const Joint& joint) { return depths_of_shell(fitting_, joint, w); },
+        w, [&](const JointUse& use) { return in_lining ? use.joint : metals(use.joint); },
+        [&](const Joint& joint) { return depths_of_shell(fitting_, joint, w); },
         [&](const Wall& wall) { return shell_holes(fitting_, wall); });
   }
 
   // The metal's face there, likewise.
   Shell metal_at(double w) {
     return surface(
-        w, [&](const Joint& joint) { return depths_of_metal(fitting_, joint, w); },
+        w, [&](const JointUse& use) { return metals(use.joint); },
+        [&](const Joint& joint) { return depths_of_metal(fitting_, joint, w); },
         [&](const Wall& wall) { return metal_holes(fitting_, wall); });
   }
 
-  // What is enclosed by the walls at depth w and flat ends.
+  // What is enclosed by the walls at depth w and flat ends. A disc alone has no bore: nothing is enclosed at
+  // its depth.
   Shell filled(double w) {
+    if (is_disc_alone(fitting_)) return layers_of_disc(w);
     Shell shell;
     for (const Face& face : walls_at(w)) shell.push_back(face);
     for_each_open_end([&](int joint, End end) {
@@ -92,17 +97,19 @@ class Bodies {
     Shell shell;
     for (const Face& face : metal_at(-fitting_.liner.gauge)) shell.push_back(face);
     for (const Face& face : metal_at(0.0)) shell.push_back(turned(face, true));
+    if (is_disc_alone(fitting_)) {
+      const int rim = metal_end_of(fitting_, fitting_.walls.front(), End::low);
+      for (const Face& face : faces_.across(rim, Side::follow, metal_layer(), {}))
+        shell.push_back(turned(face, true));
+    }
     const DepthPair inner = shell_depths(0.0);
     for_each_open_end([&](int joint, End end) {
       shell.push_back(
           turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), end == End::low));
     });
-    LinerSpec sheet;
-    sheet.outer_depth = -fitting_.liner.gauge;
-    sheet.thickness = fitting_.liner.gauge;
     for (const Opening& opening : fitting_.openings)
       if (opening.metal_joint >= 0)
-        for (const Face& face : faces_.across(opening.metal_joint, Side::follow, sheet, {}))
+        for (const Face& face : faces_.across(opening.metal_joint, Side::follow, metal_layer(), {}))
           shell.push_back(face);
     if (const int joint = joint_on_duct(fitting_); joint >= 0) {
       const Joint& of = fitting_.joint(joint);
@@ -166,19 +173,39 @@ class Bodies {
   }
 
  private:
+  LinerSpec metal_layer() const {
+    LinerSpec sheet;
+    sheet.outer_depth = -fitting_.liner.gauge;
+    sheet.thickness = fitting_.liner.gauge;
+    return sheet;
+  }
+
+  // The layers of a disc alone from depth w on, openings filled.
+  Shell layers_of_disc(double w) {
+    Shell shell = walls_at(w);
+    for (const Face& face : walls_at(fitting_.liner.bore_depth())) shell.push_back(turned(face, true));
+    for (int layer = 0; layer < layer_count(fitting_); ++layer)
+      if (layer_of(fitting_, layer).inner_depth() > w)
+        for (const Face& face :
+             faces_.across(fitting_.walls.front().low.joint, Side::follow, layer_of(fitting_, layer), {}))
+          shell.push_back(turned(face, true));
+    return shell;
+  }
+
   static Face turned(const Face& face, bool turn) { return turn ? Faces::reversed(face) : face; }
 
-  template <class Depths, class Holes>
-  Shell surface(double w, Depths&& depths, Holes&& holes) {
+  // The joint in which the metal ends, where the liner ends in this one.
+  int metals(int joint) const { return fitting_.joint(joint).metal_end.value_or(joint); }
+
+  template <class JointOf, class Depths, class Holes>
+  Shell surface(double w, JointOf&& joint_of, Depths&& depths, Holes&& holes) {
     Shell all;
     for (const Wall& wall : fitting_.walls) {
       if (wall.layer != 0) continue;
       const auto loops = [&](const std::vector<JointUse>& uses) {
         std::vector<Loop> made;
         for (const JointUse& use : uses) {
-          const Joint& joint = fitting_.joint(use.joint);
-          const int end = w > 0.0 ? use.joint : joint.metal_end.value_or(use.joint);
-          made.push_back({end, use.side, depths(joint)});
+          made.push_back({joint_of(use), use.side, depths(fitting_.joint(use.joint))});
         }
         return made;
       };

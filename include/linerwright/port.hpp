@@ -36,6 +36,10 @@ std::string port_size(const Fitting& fitting, const Port& port);
 // of the gores' bore.
 std::vector<Port> ports_of(const Fitting& fitting);
 
+// Whether the fitting is a cap's disc without a ring: nothing of it opens and it has no bore; what it
+// encloses is its own layers.
+bool is_disc_alone(const Fitting& fitting);
+
 // Which way the air goes along a piece from its low end: with it, against it, from both of its ends to its
 // holes' middle, from there to both ends, or nobody says.
 enum class PieceFlow { up, down, meets, parts, unmarked };

@@ -69,6 +69,10 @@ def _offset(wish):
 
 def _cap(wish):
     radius, t = 0.5 * wish["diameter"], wish["thickness"]
+    if wish["length"] == 0.0:  # a disc alone holds its own board and opens nowhere
+        air = radius - (0.0 if wish.get("seat", "butt") == "butt" else t)
+        duct = air if wish.get("seat") == "inside" else radius
+        return _frustum(duct, air, t), 0.0, EXACT
     return math.pi * radius ** 2 * wish["length"], math.pi * (radius - t) ** 2 * (wish["length"] - t), EXACT
 
 

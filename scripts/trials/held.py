@@ -16,7 +16,7 @@ def ends_of(wish):
     if kind == "straight":
         return [("hold_back_start", None, radius, wish["length"]), ("hold_back_end", None, radius, wish["length"])]
     if kind == "cap":  # the ring ends on the disc, or as far beside it as it is thick
-        return [("hold_back_start", None, radius, wish["length"] - wish["thickness"])]
+        return [("hold_back_start", None, radius, wish["length"] - wish["thickness"])] if wish["length"] else []
     if kind in ("elbow", "offset"):
         if wish.get("form") == "smooth":
             return []

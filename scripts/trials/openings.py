@@ -30,7 +30,7 @@ def walls_of(wish):
     if kind == "straight":
         walls = [Wall("1", radius, lambda *_: first, lambda *_: wish["length"] - last, lambda _: 0.0,
                       math.radians(wish.get("seam_at", 0.0)))]
-    elif kind == "cap":
+    elif kind == "cap" and wish["length"]:
         seat = wish.get("seat", "butt")
         walls = [Wall("ring", radius, lambda *_: first,
                       lambda _, w: wish["length"] - {"butt": t, "inside": 0.0, "mitre": w}[seat], lambda _: 0.0, 0.0)]

@@ -95,8 +95,12 @@ def _steepest(wish, _):
     return steepest > math.radians(STEEPEST)
 
 
+def _no_disc_left(wish, _):
+    return wish["length"] == 0.0 and wish.get("seat", "butt") != "butt" and wish["thickness"] > 0.5 * (wish["diameter"] - LEAST) - 1e-6
+
+
 def _disc_as_thick(wish, _):
-    return wish["length"] - wish["thickness"] < LEAST + 1e-6
+    return wish["length"] > 0.0 and wish["length"] - wish["thickness"] < LEAST + 1e-6
 
 
 def _turns_meet(wish, match):
@@ -301,6 +305,7 @@ REASONS = (
     (r"would be mitred at", _steepest),
     (r"pressed bends would overlap", _overlap),
     (r"the disc's liner would be thicker than the ring is long", _disc_as_thick),
+    (r"nothing would be left of the disc's air face", _no_disc_left),
     (r"branches (\d) and (\d) run into each other where they turn", _turns_meet),
     (r"(?:of liner is left to|beyond) (?:the lining's edge|the joint) at the", openings.meets_something(0)),
     (r"of liner is left to the hole of|it overlaps the hole of", openings.meets_something(1)),

@@ -151,6 +151,10 @@ def _cap(chance, wish):
     wish["length"] = max(10.0, chance.choice((t + 1.5, t + _log(chance, 1.5, 500.0), d * chance.uniform(0.1, 2.0), _log(chance, 10.0, 5000.0))))
     if _one_in(chance, 20):
         wish["length"] = max(10.0, t * chance.uniform(0.5, 1.1))
+    if _one_in(chance, 4):  # a disc alone may be thicker than its duct is wide, where its rim is square
+        wish["length"] = 0.0
+        if _one_in(chance, 6):
+            wish["thickness"] = min(300.0, d * chance.uniform(0.4, 0.6))
     if not _one_in(chance, 3):
         wish["seat"] = chance.choice(("butt", "inside", "mitre"))
 

@@ -248,7 +248,9 @@ Wanted covered_of(const Request& request) {
 
 Wanted shells_of(const Request& request) {
   const Wanted all = whole_shells(request);
-  return with_openings(request, all, with_bare_ends(request, all));
+  Wanted shells = with_openings(request, all, with_bare_ends(request, all));
+  if (request.kind == "cap") shells.inside = whole(request).inside;  // a disc alone is seated as it says
+  return shells;
 }
 
 }  // namespace linerwright::asked

@@ -266,6 +266,8 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
       sealant += 0.5 * joint_length(wall, t);  // every joint is two walls'
     else if (branch || (!wall.high_open && made.request.kind != "tee"))
       sealant += joint_length(wall, t);
+    else if (wall.is_disc() && as_written.ends.empty())  // alone, in a duct that is lined alike
+      sealant += k_turn * (wall.radius - t);
   }
   for (const Wall& wall : shells.walls) {
     each["metal_area"] += area_at(wall, 0.0);
@@ -275,8 +277,9 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
       metal -= opening_volume(wall, rim, -g, 0.0);
     }
   }
-  // the metal that is covered, whatever the joint, or what of a tap's own liner lies on it
-  const Wanted covered = made.request.kind == "tap" ? as_written : covered_of(made.request);
+  // the metal that is covered, whatever the joint, or what of a tap's or a disc's own liner lies on it
+  const bool alone = made.request.kind == "tap" || (made.request.kind == "cap" && as_written.ends.empty());
+  const Wanted covered = alone ? as_written : covered_of(made.request);
   for (const Wall& wall : covered.walls) {
     each["liner_area"] += area_at(wall, from);
     for (const Rim& rim : wall.openings) each["liner_area"] -= opening_area(wall, rim, from);

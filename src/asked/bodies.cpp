@@ -104,7 +104,8 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies) {
   }
   named.expect(lengths == 1 + asked.wanted.duct_joints.size() || sizes.outer > 0.0,
                std::to_string(lengths) + " bodies of metal");
-  named.expect(bore != nullptr || sizes.outer > 0.0, "no bore");
+  const bool opens = !asked.wanted.bore.empty();
+  named.expect((bore != nullptr) == opens || sizes.outer > 0.0, opens ? "no bore" : "a bore in a disc alone");
   double liner = 0.0;
   for (const Wall& wall : asked.wanted.walls) {
     const double wanted = liner_volume(asked, wall, sizes.outer, sizes.inner);

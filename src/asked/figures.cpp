@@ -42,6 +42,7 @@ void prove_parameters(const Case& asked, Worst& lengths, Worst& words) {
 }
 
 void prove_bore(const Case& asked, Worst& bore, Worst& there) {
+  if (asked.wanted.bore.empty()) bore.expect(asked.made.bore.empty(), "a disc alone has a bore");
   for (const BoreAt& wanted : asked.wanted.bore) {
     const auto found =
         std::find_if(asked.made.bore.begin(), asked.made.bore.end(), [&](const MadeStation& station) {

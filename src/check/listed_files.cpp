@@ -8,6 +8,7 @@
 #include "linerwright/digest.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/file_bytes.hpp"
+#include "linerwright/port.hpp"
 #include "linerwright/tilt_table.hpp"
 #include "tally.hpp"
 
@@ -24,16 +25,20 @@ bool ends_with(const std::string& text, const std::string& ending) {
          text.compare(text.size() - ending.size(), ending.size(), ending) == 0;
 }
 
-// Files whose whole content is proved by other checks: a change that those find harmless is none.
+// Of the files that belong to what was asked for, those whose whole content is proved by other checks: a
+// change that those find harmless is none.
 bool proved_otherwise(const std::string& name) {
   return ends_with(name, ".dxf") || ends_with(name, ".stl") || ends_with(name, ".step") ||
          ends_with(name, ".csv");
 }
 
+// `needed` takes the names that what was asked for has.
 CheckResult belonging(const Fitting& fitting, const std::vector<Pattern>& patterns, const CheckFiles& files,
-                      const JsonValue& json, const std::set<std::string>& listed) {
+                      const JsonValue& json, const std::set<std::string>& listed,
+                      std::set<std::string>& needed) {
   Tally tally("files listed");
   const auto need = [&](const std::string& name) {
+    needed.insert(name);
     tally.require(listed.count(name) != 0, name + " is not in the list of files");
   };
   const auto listed_for = [&](const std::string& id, const std::string& name) {
@@ -67,7 +72,8 @@ CheckResult belonging(const Fitting& fitting, const std::vector<Pattern>& patter
   const bool solids = (volumes != nullptr && !volumes->keys.empty()) ||
                       fs::exists(files.folder / (files.stem + ".step"), error);
   if (solids)
-    for (const char* ending : {"-metal.stl", "-liner.stl", "-bore.stl", ".step"}) need(files.stem + ending);
+    for (const char* ending : {"-metal.stl", "-liner.stl", "-bore.stl", ".step"})
+      if (!is_disc_alone(fitting) || std::string_view(ending) != "-bore.stl") need(files.stem + ending);
   for (const std::string& name : listed) {
     const fs::path path = files.folder / name;
     // a name is a name: no way out of the folder
@@ -108,7 +114,9 @@ std::vector<CheckResult> prove_files(const Fitting& fitting, const std::vector<P
                                      const CheckFiles& files, const JsonValue& json,
                                      const std::string& json_bytes) {
   const std::vector<std::string> names = names_in(json.find("files"));
-  std::vector<CheckResult> results{belonging(fitting, patterns, files, json, {names.begin(), names.end()})};
+  std::set<std::string> needed;
+  std::vector<CheckResult> results{
+      belonging(fitting, patterns, files, json, {names.begin(), names.end()}, needed)};
   const JsonValue* digests = json.find("digests");
   if (digests == nullptr) {
     results.push_back(undone("files unchanged", "fitting.json states no digests"));
@@ -129,7 +137,7 @@ std::vector<CheckResult> prove_files(const Fitting& fitting, const std::vector<P
     } catch (const InputError&) {
       continue;  // told already: it is not there
     }
-    if (stated != nullptr && proved_otherwise(name))
+    if (stated != nullptr && needed.count(name) > 0 && proved_otherwise(name))
       elsewhere += (elsewhere.empty() ? "" : ", ") + name;
     else
       wrong.push_back(name);

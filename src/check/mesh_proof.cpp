@@ -7,6 +7,7 @@
 
 #include "linerwright/error.hpp"
 #include "linerwright/mesh_fit.hpp"
+#include "linerwright/port.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -115,6 +116,7 @@ std::vector<CheckResult> prove_meshes(const Fitting& fitting, const CheckFiles& 
   for (const auto& [role, name] : {std::pair<PartRole, std::string>{PartRole::metal, "metal"},
                                    {PartRole::liner, "liner"},
                                    {PartRole::bore, "bore"}}) {
+    if (role == PartRole::bore && is_disc_alone(fitting)) continue;
     const std::filesystem::path path = files.folder / (files.stem + "-" + name + ".stl");
     std::ifstream in(path, std::ios::binary);
     if (!in) {

@@ -41,7 +41,11 @@ std::vector<Vec3> around_ends(const Fitting& fitting, double depth) {
     for (const End end : k_both_ends) {
       const Wall& wall = fitting.walls[w];
       const JointUse& use = wall.use(end);
-      if (wall.layer != 0 || !fitting.joint(use.joint).open()) continue;
+      if (wall.layer != 0) continue;
+      if (is_disc_alone(fitting) && end == End::low)  // its metal's rim
+        for (int i = 0; i < k_points_around; ++i)
+          points.push_back(wall.sheet.point(k_two_pi * i / k_points_around, 0.0, depth));
+      if (!fitting.joint(use.joint).open()) continue;
       const int metal = metal_end_of(fitting, wall, end);
       // beyond the lining the bore is the metal's own
       const double at = metal == use.joint ? depth : std::min(depth, 0.0);
@@ -220,16 +224,19 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
   }
   results.push_back(within("step volumes", worst, 1e-7, "",
                            fmt::format("{} parts against the solids made again", model.parts.size())));
+  const bool alone = is_disc_alone(fitting);
   const Part* bore = part_named(parts, "bore");
-  const double fill = std::fabs(liner + model.plug_volume - (model.cavity_volume - bore->volume)) / liner;
+  const double open = alone ? 0.0 : bore->volume;
+  const double fill = std::fabs(liner + model.plug_volume - (model.cavity_volume - open)) / liner;
   results.push_back(within("step fill", fill, 1e-8, "", fill_words(fitting)));
 
   // equal volumes may still be mirrored or moved: the ends must be where the parameters have them
   std::vector<double> lengths = duct_joints(fitting.request);
   lengths.insert(lengths.begin(), 0.0);
-  lengths.push_back(fitting.passages.front().stations.back().distance);
-  const std::vector<Vec3> air = around_ends(fitting, fitting.liner.bore_depth());
-  double off_ends = distance_to_edges(bore->solid, air);
+  if (!alone) lengths.push_back(fitting.passages.front().stations.back().distance);
+  const std::vector<Vec3> air =
+      alone ? std::vector<Vec3>{} : around_ends(fitting, fitting.liner.bore_depth());
+  double off_ends = alone ? 0.0 : distance_to_edges(bore->solid, air);
   std::size_t points = air.size();
   for (const Part& expected : model.parts) {
     if (expected.role != PartRole::metal) continue;
@@ -287,7 +294,7 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
     results.push_back(within("interference", common, 1e-9, "",
                              fmt::format("common volume of {} pairs of pieces, made again", pairs)));
 
-  add_slices(results, fitting, *bore);
+  if (!alone) add_slices(results, fitting, *bore);
   return results;
 }
 

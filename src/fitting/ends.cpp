@@ -4,6 +4,7 @@
 
 #include "linerwright/fitting.hpp"
 #include "linerwright/folded_ends.hpp"
+#include "linerwright/port.hpp"
 
 namespace linerwright {
 
@@ -75,12 +76,20 @@ bool share_a_joint(const Wall& a, const Wall& b) {
   return false;
 }
 
+bool is_disc_alone(const Fitting& fitting) {
+  return !fitting.walls.empty() && fitting.walls.front().sheet.is_flat();
+}
+
 DepthPair depths_of_metal(const Fitting& fitting, const Joint& joint, double w) {
+  // a disc alone is as wide as the duct on either face of its metal
+  if (is_disc_alone(fitting) && !joint.of_opening()) return {0.0, w};
   return joint.on_duct ? DepthPair{w, -fitting.liner.gauge} : shell_depths(w);
 }
 
 DepthPair depths_of_shell(const Fitting& fitting, const Joint& joint, double w) {
-  if (!joint.on_duct || w < 0.0) return depths_of_metal(fitting, joint, w);
+  const bool alone = is_disc_alone(fitting) && !joint.of_opening();
+  if (w < 0.0 || !(joint.on_duct || alone)) return depths_of_metal(fitting, joint, w);
+  if (alone) return liner_depths(joint.style, Side::follow, w, fitting.liner.bore_depth());
   return liner_depths(joint.style, Side::lead, w, fitting.liner.bore_depth());
 }
 
@@ -96,12 +105,14 @@ int metal_end_of(const Fitting& fitting, const Wall& wall, End end) {
 }
 
 bool has_bare_ends(const Fitting& fitting) {
-  return std::any_of(fitting.joints.begin(), fitting.joints.end(),
+  return !is_disc_alone(fitting) &&
+         std::any_of(fitting.joints.begin(), fitting.joints.end(),
                      [](const Joint& joint) { return joint.metal_end.has_value(); });
 }
 
 std::vector<Wall> bare_ends(const Fitting& fitting) {
   std::vector<Wall> bare;
+  if (is_disc_alone(fitting)) return bare;
   for (const Wall& wall : fitting.walls)
     for (const End end : k_both_ends) {
       const JointUse lining{wall.use(end).joint, Side::lead};

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 
+#include "linerwright/port.hpp"
 #include "linerwright/shop_words.hpp"
 #include "step_words.hpp"
 
@@ -80,6 +81,11 @@ class Finish {
       sum += sealed;
     }
     if (joints.empty()) return;
+    if (is_disc_alone(fitting_)) {
+      out_.push_back(fmt::format("Seal the rim to the lining of the duct on the air face, all around: {}.",
+                                 length(sum)));
+      return;
+    }
     out_.push_back(fmt::format("Seal the joint{} on the air face, all along: {}{}.",
                                joints.size() == 1 ? "" : "s", listed(joints, ", "),
                                joints.size() == 1 ? "" : fmt::format("; {} in all", length(sum))));

@@ -187,7 +187,7 @@ class Openings {
     return count_ == before && reasons_.none();
   }
 
-  // Before a disc stands its ring's lining.
+  // Before a disc stands its ring's lining; a disc alone ends in its rim.
   void require_inside_ring(const Spot& spot, int wall, const Joint& edge) {
     double clear = std::numeric_limits<double>::infinity();
     for (const double w : fitting_.liner.faces())
@@ -199,11 +199,12 @@ class Openings {
     if (clear >= k_margin) return;
     ++count_;
     const std::string missing = reasons_.length(k_margin - clear);
+    const bool alone = is_disc_alone(fitting_);
     refuse(spot.name, fmt::format("{} of liner beside it", reasons_.length(k_margin)),
-           clear > 0.0 ? fmt::format("only {} of the disc is left to the ring's lining: {} is missing",
-                                     reasons_.length(clear), missing)
-                       : fmt::format("it reaches {} under the ring's lining: {} is missing",
-                                     reasons_.length(-clear), missing));
+           clear > 0.0 ? fmt::format("only {} of the disc is left to the {}: {} is missing",
+                                     reasons_.length(clear), alone ? "rim" : "ring's lining", missing)
+                       : fmt::format("it reaches {} {}: {} is missing", reasons_.length(-clear),
+                                     alone ? "over the rim" : "under the ring's lining", missing));
   }
 
   // Along the wall, at both faces of the liner and on the metal.

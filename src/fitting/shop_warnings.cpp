@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "linerwright/port.hpp"
 #include "linerwright/shop_words.hpp"
 
 namespace linerwright {
@@ -11,6 +12,7 @@ namespace {
 
 // A piece that no opening lets in.
 void warn_of_ways(const Fitting& fitting, std::vector<std::string>& warnings) {
+  if (is_disc_alone(fitting)) return;  // its place is open all around
   std::vector<int> before;
   const std::optional<double> fold_above = folds_above(fitting, 0);
   for (const int index : fitting.insertion) {

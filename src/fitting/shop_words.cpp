@@ -196,9 +196,10 @@ bool is_bend(const Fitting& fitting, int joint) {
 
 double seal_length(const Fitting& fitting, int index) {
   const Joint& joint = fitting.joint(index);
-  if (joint.open() || joint.of_opening() || is_bend(fitting, index)) return 0.0;
+  if (joint.open() || joint.of_opening() || joint.is_centre() || is_bend(fitting, index)) return 0.0;
   const auto beside = std::find_if(fitting.walls.begin(), fitting.walls.end(),
                                    [&](const Wall& wall) { return ends_in(wall, index); });
+  if (beside == fitting.walls.end()) return 0.0;  // the metal's alone
   const LinerSpec& liner = layer_of(fitting, beside->layer);
   return joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));
 }

@@ -68,15 +68,7 @@ void JobText::read() {
 }
 
 void JobText::replace(std::size_t begin, std::size_t end, std::string_view by) {
-  const std::string before = text_;
-  text_.replace(begin, end - begin, by);
-  try {
-    read();
-  } catch (...) {
-    text_ = before;
-    read();
-    throw;
-  }
+  replace_part(text_, begin, end, by, [this] { read(); });
 }
 
 std::size_t JobText::line_start(int line) const {

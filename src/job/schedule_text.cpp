@@ -35,15 +35,7 @@ void ScheduleText::read() {
 }
 
 void ScheduleText::replace(std::size_t begin, std::size_t end, const std::string& by) {
-  const std::string before = text_;
-  text_.replace(begin, end - begin, by);
-  try {
-    read();
-  } catch (...) {
-    text_ = before;
-    read();
-    throw;
-  }
+  replace_part(text_, begin, end, by, [this] { read(); });
 }
 
 std::string ScheduleText::line_break() const {

@@ -23,6 +23,22 @@ std::string read_text_file(const std::filesystem::path& file);
 // `text` without a byte order mark. Throws InputError where it is not UTF-8 or holds a NUL.
 std::string_view checked_utf8(std::string_view text, const std::string& file);
 
+// Puts other text in the place of a part and has all of it read again; where that throws, the text is as
+// before, and read as it was.
+template <class Read>
+void replace_part(std::string& text, std::size_t begin, std::size_t end, std::string_view by,
+                  const Read& read) {
+  const std::string before = text;
+  text.replace(begin, end - begin, by);
+  try {
+    read();
+  } catch (...) {
+    text = before;
+    read();
+    throw;
+  }
+}
+
 // The code points of UTF-8 text, or nothing if it is not valid UTF-8.
 std::optional<std::u32string> valid_code_points(std::string_view text);
 

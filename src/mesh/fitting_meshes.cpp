@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "linerwright/error.hpp"
+#include "linerwright/port.hpp"
 #include "linerwright/pressed_bend.hpp"
 #include "mesh_faces.hpp"
 
@@ -112,8 +113,9 @@ std::vector<BodyPart> meshes_with(const Fitting& fitting, const MeshOptions& opt
     parts.push_back({name, PartRole::liner, static_cast<int>(i),
                      closed(faces.mesh_of(bodies.liner(fitting.pieces[i])), name)});
   }
-  parts.push_back(
-      {"bore", PartRole::bore, -1, closed(faces.mesh_of(bodies.filled(fitting.liner.bore_depth())), "bore")});
+  if (!is_disc_alone(fitting))
+    parts.push_back({"bore", PartRole::bore, -1,
+                     closed(faces.mesh_of(bodies.filled(fitting.liner.bore_depth())), "bore")});
   return parts;
 }
 
@@ -143,6 +145,7 @@ std::vector<std::pair<std::string, std::string>> stl_files(const std::vector<Bod
     std::vector<Mesh> meshes;
     for (const BodyPart& body : bodies)
       if (body.role == role) meshes.push_back(body.mesh);
+    if (meshes.empty()) continue;  // a disc alone has no bore
     std::ostringstream out;
     write_stl(out, meshes, name);
     files.emplace_back(name, out.str());

@@ -85,6 +85,8 @@ std::vector<RimArc> rim_arcs(const Fitting& fitting, const Rim& rim, const Range
 std::vector<DepthPair> depths_of(const Fitting& fitting, const Joint& joint) {
   const double bore = fitting.liner.bore_depth();
   std::vector<DepthPair> pairs{shell_depths(0.0), shell_depths(bore)};
+  if (is_disc_alone(fitting))
+    for (const double w : {0.0, -fitting.liner.gauge}) pairs.push_back(depths_of_metal(fitting, joint, w));
   if (!fitting.pressed) pairs.push_back(shell_depths(-fitting.liner.gauge));
   if (joint.on_duct)
     for (const double w : {0.0, -fitting.liner.gauge}) pairs.push_back(depths_of_metal(fitting, joint, w));

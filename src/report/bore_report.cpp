@@ -73,6 +73,7 @@ class FittingReport {
       : report_(report), fitting_(fitting), values_(fitting.request.values), options_(options) {}
 
   void add(std::optional<double> job_flow) {
+    if (fitting_.passages.empty()) return;  // a disc alone has no bore
     const FittingFlows flows = flows_of(fitting_, job_flow, report_.problems);
     const LinedRoughness rough = lined_roughness(fitting_, report_.problems);
     report_.contradicts = !report_.problems.empty();

@@ -82,11 +82,13 @@ class Maker {
       if (!answer.empty()) answers.emplace_back(question, std::move(answer));
     };
     add("Which end is first", ends());
-    add("Which way the air goes", air());
+    const bool opens = !is_disc_alone(fitting_);
+    add("Which way the air goes", opens ? air() : "");
     add("Which face is out", faces());
     add("Where the seam goes",
-        fmt::format("as the table says; keep it clear of the duct's own seam ({})", k_usual));
-    add("Where tape goes", tape());
+        opens ? fmt::format("as the table says; keep it clear of the duct's own seam ({})", k_usual)
+              : "nowhere: nothing is rolled");
+    add("Where tape goes", opens ? tape() : "nowhere: it has no seam");
     add("Where sealant goes", sealant());
     add("After a square cut", square_cut());
     add("How the knife leans", lean());
@@ -207,6 +209,9 @@ class Maker {
       count += sealed > 0.0 ? 1 : 0;
     }
     if (count == 0) return "between this liner and its neighbours', where the duct is joined";
+    if (is_disc_alone(fitting_))
+      return fmt::format(
+          "on the air face all along the rim, where it meets the lining of the duct: {} in all", length(sum));
     return fmt::format("on the air face along each joint between pieces: {} joint{}, {} in all", count,
                        count == 1 ? "" : "s", length(sum));
   }

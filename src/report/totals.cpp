@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "linerwright/airway.hpp"
+#include "linerwright/port.hpp"
 #include "linerwright/shop_words.hpp"
 #include "totals_units.hpp"
 
@@ -98,6 +99,7 @@ TotalsRow totals_row(const Fitting& fitting, const std::vector<Pattern>& pattern
   for (const NotchedBlank& blank : fitting.notched) each.tape += notch_length(fitting, blank);
   each.sealant = sealed_length(fitting);
   const bool own_metal = fitting.pressed || joint_on_duct(fitting) >= 0 || has_bare_ends(fitting) ||
+                         is_disc_alone(fitting) ||
                          !fitting.openings.empty();  // ends, or has its holes, elsewhere than the liner
   each.metal_area = own_metal ? metal_area(fitting) : covered;
   each.metal_mass = metal_volume(fitting) / k_cubic_metre * rules.metal_density;

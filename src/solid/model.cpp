@@ -101,11 +101,13 @@ Model built(const Fitting& fitting, Gate gate, double fit) {
   solids.push_back({"cavity", cavity});
   model.cavity_volume = volume_of(cavity, fluxes);
   agree(model.cavity_volume, cavity_integral, "cavity");
-  const TopoDS_Solid bore = close_up(bodies.filled(t));
-  solids.push_back({"bore", bore});
-  model.bore_volume = volume_of(bore, fluxes);
-  agree(model.bore_volume, bore_integral, "bore");
-  model.parts.push_back({"bore", PartRole::bore, -1, make_solid(bore), model.bore_volume});
+  if (!is_disc_alone(fitting)) {
+    const TopoDS_Solid bore = close_up(bodies.filled(t));
+    solids.push_back({"bore", bore});
+    model.bore_volume = volume_of(bore, fluxes);
+    agree(model.bore_volume, bore_integral, "bore");
+    model.parts.push_back({"bore", PartRole::bore, -1, make_solid(bore), model.bore_volume});
+  }
 
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
     for (const JointUse& use : fitting.walls[w].holes)

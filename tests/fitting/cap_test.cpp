@@ -4,6 +4,7 @@
 #include <random>
 
 #include "helpers.hpp"
+#include "linerwright/port.hpp"
 
 namespace linerwright {
 namespace {
@@ -47,6 +48,39 @@ TEST(Caps, ThreeSeatsOfOneVolume) {
     const double g = 0.8;
     EXPECT_NEAR(metal_volume(made), k_pi * (square(R + g) * (L + g) - square(R) * L), 1e-3);
   }
+}
+
+// The disc alone: what the ring would have held is gone, and what is left is the disc's own share of the last
+// 25 mm. Its metal is pi R^2 g.
+TEST(Caps, ADiscAlone) {
+  for (const auto& [seat, disc] :
+       {std::make_pair("butt", 3141592.654), {"inside", 2405281.875}, {"mitre", 2765256.034}}) {
+    const Fitting made = cap(seat, {{"length", "0"}});
+    ASSERT_EQ(made.pieces.size(), 1u);
+    EXPECT_TRUE(is_disc_alone(made));
+    EXPECT_TRUE(made.passages.empty());
+    EXPECT_NEAR(on_wall(made, 0), disc, 1e-3) << seat;
+    EXPECT_NEAR(shell_volume(made, 0.0), disc, 1e-3) << seat;
+    EXPECT_EQ(shell_volume(made, t), 0.0) << seat;
+    EXPECT_NEAR(metal_volume(made), k_pi * R * R * 0.8, 1e-6) << seat;
+    EXPECT_NEAR(metal_area(made), k_pi * R * R, 1e-6) << seat;
+    for (const std::string& step : made.steps) EXPECT_FALSE(has(step, "slide")) << step;
+    // two layers share the depth as one of both would
+    const Fitting two = cap(seat, {{"length", "0"}, {"thickness", "10"}, {"second_layer", "15"}});
+    EXPECT_NEAR(shell_volume(two, 0.0), disc, 1e-3) << seat;
+    EXPECT_FALSE(is_disc_alone(cap(seat)));
+  }
+  const auto alone = [](const Flags& more) {
+    return refusal("cap", with({{"diameter", "400"}, {"length", "0"}, {"thickness", "25"}}, more));
+  };
+  EXPECT_TRUE(has(alone({{"hold_back_start", "20"}}), "no ring whose lining could be held back"));
+  // with a square rim nothing closes, whatever the board; inside a lining nothing would be left
+  EXPECT_EQ(alone({{"thickness", "220"}}), "(made)");
+  for (const char* seat : {"inside", "mitre"}) {
+    EXPECT_EQ(alone({{"thickness", "199.5"}, {"seat", seat}}), "(made)");
+    EXPECT_TRUE(has(alone({{"thickness", "199.6"}, {"seat", seat}}), "nothing would be left")) << seat;
+  }
+  EXPECT_TRUE(has(alone({{"length", "5"}}), "or 0 for the disc alone"));
 }
 
 // By scattered points: deeper under the ring's wall than under the disc's is the disc's at a bevel.

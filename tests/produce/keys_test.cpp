@@ -89,21 +89,28 @@ std::optional<double> number_of(const Values& values, const KeySpec& key) {
   return parse_quantity(key.quantity, *key.default_value, Units::metric);
 }
 
+// A fitting to change, and all that is made of it as it stands.
+struct Ground {
+  Ground(const std::string& kind, const Flags& asked)
+      : flags(asked), plain(support::fitting_from(kind, asked)), before(made_of(plain)) {}
+  Flags flags;
+  Fitting plain;
+  std::string before;
+};
+
 // Whether some value of the key changes what is made, or is refused for the geometry: a key that nothing
 // reads does neither.
-bool changes(const std::string& kind, const std::vector<Flags>& grounds, const KeySpec& key) {
-  for (const Flags& ground : grounds) {
-    const Fitting plain = support::fitting_from(kind, ground);
-    const std::string before = made_of(plain);
-    for (const std::string& value : tries(key, number_of(plain.request.values, key))) {
+bool changes(const std::string& kind, const std::vector<Ground>& grounds, const KeySpec& key) {
+  for (const Ground& ground : grounds) {
+    for (const std::string& value : tries(key, number_of(ground.plain.request.values, key))) {
       std::optional<FittingRequest> request;
       try {
-        request = support::request_from(kind, with(ground, {{key.name, value}}));
+        request = support::request_from(kind, with(ground.flags, {{key.name, value}}));
       } catch (const InputError&) {
         continue;  // out of the key's range, which says nothing
       }
       try {
-        if (made_of(make_fitting(*request)) != before) return true;
+        if (made_of(make_fitting(*request)) != ground.before) return true;
       } catch (const InputError&) {
         return true;
       }
@@ -152,7 +159,8 @@ std::vector<Flags> grounds_of(const std::string& kind) {
 TEST(Keys, EveryKeyOfEveryKindChangesWhatIsMade) {
   std::size_t tried = 0;
   for (const KindSchema& schema : job_schema().kinds) {
-    const std::vector<Flags> grounds = grounds_of(schema.kind);
+    std::vector<Ground> grounds;
+    for (const Flags& flags : grounds_of(schema.kind)) grounds.emplace_back(schema.kind, flags);
     for (const std::vector<KeySpec>* keys : {&schema.keys, &job_schema().liner_keys})
       for (const KeySpec& key : *keys) {
         if (key.name == "note") continue;  // a person's words: fitting.json's request carries them

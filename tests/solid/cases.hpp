@@ -43,8 +43,15 @@ inline const std::vector<Case>& solid_cases() {
     all.push_back({"tee_held_back", "tee", held_back_tee()});
     all.push_back({"wye_held_back", "wye", held_back_wye()});
     const Flags cap{{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}};
-    for (const char* seat : {"butt", "inside", "mitre"})
+    for (const char* seat : {"butt", "inside", "mitre"}) {
       all.push_back({std::string("cap_") + seat, "cap", with(cap, {{"seat", seat}})});
+      const Flags alone = with(cap, {{"seat", seat}, {"length", "0"}});
+      all.push_back({std::string("disc_alone_") + seat, "cap", alone});
+      all.push_back({std::string("disc_alone_opened_") + seat, "cap",
+                     with(alone, {{"second_layer", "15"},
+                                  {"openings",
+                                   "test hole at 185mm around 30 diameter 100mm bevel splayed metal yes"}})});
+    }
     all.push_back({"cap_in_panels",
                    "cap",
                    {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"board_length", "800"}}});

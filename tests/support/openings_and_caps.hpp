@@ -9,6 +9,12 @@
 
 namespace linerwright::support {
 
+inline Flags opened_tee() {
+  return {{"diameter", "500"},        {"length", "1200"},
+          {"branch_diameter", "300"}, {"branch_length", "600"},
+          {"thickness", "25"},        {"openings", "sensor piece branch at 200mm around 90 diameter 20mm"}};
+}
+
 inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
   return {
       {"straight",
@@ -40,15 +46,9 @@ inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
         {"face_up", "air"},
         {"openings", "test hole piece 2 at 90mm around 60 diameter 60mm bevel radial"}}},
       {"tee",
-       {{"diameter", "500"},
-        {"length", "1200"},
-        {"branch_diameter", "300"},
-        {"branch_length", "600"},
-        {"thickness", "25"},
-        {"openings",
-         "access door piece body at 600mm around 110 width 150mm length 200mm, sensor piece branch at 200mm "
-         "around "
-         "90 diameter 20mm"}}},
+       with(opened_tee(), {{"openings",
+                            "access door piece body at 600mm around 110 width 150mm length 200mm, sensor "
+                            "piece branch at 200mm around 90 diameter 20mm"}})},
       {"cap",
        {{"diameter", "400"},
         {"length", "300"},
@@ -78,14 +78,30 @@ inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
         {"openings",
          "access door at 150mm around 90 width 200mm length 120mm bevel radial setback 10mm, access door at "
          "150mm around -90 width 200mm length 120mm bevel straight metal yes"}}},
-      {"tee",
-       {{"diameter", "500"},
-        {"length", "1200"},
-        {"branch_diameter", "300"},
-        {"branch_length", "600"},
+      {"tee", with(opened_tee(), {{"joint", "through"}})},
+      {"cap",
+       {{"diameter", "400"},
+        {"length", "0"},
         {"thickness", "25"},
-        {"joint", "through"},
-        {"openings", "sensor piece branch at 200mm around 90 diameter 20mm"}}},
+        {"butt_allowance", "2"},
+        {"openings",
+         "access door at 170mm around 30 width 150mm length 120mm bevel straight metal yes, test hole at "
+         "60mm "
+         "around 200 diameter 40mm bevel splayed setback 5mm"}}},
+      {"cap",
+       {{"diameter", "24in"},
+        {"length", "0"},
+        {"thickness", "1in"},
+        {"seat", "inside"},
+        {"second_layer", "0.5in"}}},
+      {"cap",
+       {{"diameter", "500"},
+        {"length", "0"},
+        {"thickness", "25"},
+        {"second_layer", "15"},
+        {"seat", "mitre"},
+        {"face_up", "air"},
+        {"cut", "tilt"}}},
       {"cap",
        {{"diameter", "400"},
         {"length", "300"},

@@ -135,13 +135,14 @@ inline void wye(Chance& chance, Flags& flags, double d) {
 }
 
 inline void cap(Chance& chance, Flags& flags, double d) {
-  flags["length"] = fixed(d * chance.between(0.15, 1.5), 3);
+  flags["length"] = chance.one_in(4) ? "0" : fixed(d * chance.between(0.15, 1.5), 3);
   flags["seat"] = chance.pick({"butt", "inside", "mitre"});
 }
 
 // Linings that stop short of the metal, at any of the kind's ends.
 inline void held_back(Chance& chance, Flags& flags, const KindSchema& schema) {
   if (!chance.one_in(3) || (flags.count("form") > 0 && flags["form"] == "smooth")) return;
+  if (schema.kind == "cap" && flags["length"] == "0") return;  // no end is there
   for (const KeySpec& key : schema.keys)
     if (key.name.compare(0, 10, "hold_back_") == 0) flags[key.name] = chance.pick({"0", "12", "40"});
 }
@@ -184,14 +185,18 @@ inline void openings(Chance& chance, Flags& flags, const std::string& kind, doub
     at = 0.2 * length("inlet_length");
     piece = "inlet";
   }
-  if (kind == "cap") piece = "ring";
+  const bool alone = kind == "cap" && flags.at("length") == "0";
+  if (kind == "cap") piece = alone ? "disc" : "ring";
+  if (alone) at = 0.25 * d;
   std::string text = chance.pick({"sensor", "damper shaft", "test hole", "access door"});
   text += " piece " + piece + " at " + fixed(at, 3) + "mm around " + chance.number(-180.0, 180.0);
   const auto size = [&] { return fixed(std::min(0.3 * d, 0.6 * at) * chance.between(0.1, 1.0), 3) + "mm"; };
   const bool round = chance.one_in(2);
   text += round ? " diameter " + size() : " width " + size() + " length " + size();
-  text += std::string(" bevel ") +
-          (round || kind != "reducer" ? chance.pick({"square", "radial", "straight", "splayed"}) : "square");
+  text += std::string(" bevel ") + (alone ? chance.pick({"square", "straight", "splayed"})
+                                    : round || kind != "reducer"
+                                        ? chance.pick({"square", "radial", "straight", "splayed"})
+                                        : "square");
   if (chance.one_in(3)) text += " setback " + chance.number(1.0, 20.0) + "mm";
   if (chance.one_in(3) && !stated("form")) text += " metal yes";
   flags["openings"] = text;
