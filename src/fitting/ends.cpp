@@ -76,10 +76,6 @@ bool share_a_joint(const Wall& a, const Wall& b) {
   return false;
 }
 
-bool is_disc_alone(const Fitting& fitting) {
-  return !fitting.walls.empty() && fitting.walls.front().sheet.is_flat();
-}
-
 DepthPair depths_of_metal(const Fitting& fitting, const Joint& joint, double w) {
   // a disc alone is as wide as the duct on either face of its metal
   if (is_disc_alone(fitting) && !joint.of_opening()) return {0.0, w};

@@ -151,6 +151,31 @@ class Finish {
 
 }  // namespace
 
+std::string set_disc(const Fitting& fitting) {
+  std::string text = "Lay the disc on the inside of its metal, duct face down, ";
+  switch (fitting.joints.front().style) {
+    case JointStyle::through:
+      text += "edges flush all around: the lining of the duct that it closes ends at its air face.";
+      break;
+    case JointStyle::over:
+      text += fmt::format(
+          "{} short of the metal's edge all around: it stands inside the lining of the duct that it closes.",
+          shop_length(fitting, fitting.liner.bore_depth()));
+      break;
+    case JointStyle::mitre:
+      text += "its bevel up: the lining of the duct that it closes has the other half of the mitre.";
+      break;
+  }
+  std::vector<std::string> through;
+  for (const Opening& opening : fitting.openings)
+    if (opening.metal_joint >= 0) through.push_back(opening.name);
+  if (!through.empty())
+    text += fmt::format(" The {} of {} {} where the metal has {}.", through.size() == 1 ? "hole" : "holes",
+                        listed(through), through.size() == 1 ? "lies" : "lie",
+                        through.size() == 1 ? "its own" : "theirs");
+  return text;
+}
+
 std::vector<std::string> finishing_steps(const Fitting& fitting) {
   return Finish(fitting).run();
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "disc_alone.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/fitting.hpp"
 #include "linerwright/folded_ends.hpp"
@@ -283,28 +284,6 @@ const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece) {
   return liner_of(fitting, piece.wall);
 }
 
-namespace {
-
-// Of a disc alone: its layers from depth w on, each a frustum between the circles in which its faces end.
-double disc_volume(const Fitting& fitting, double w) {
-  double volume = 0.0;
-  for (const Wall& wall : fitting.walls) {
-    const auto [outer, inner] = layer_of(fitting, wall.layer).faces();
-    const double from = std::max(w, outer);
-    if (from >= inner) continue;
-    const Joint& rim = fitting.joint(wall.low.joint);
-    const auto radius = [&](double depth) {
-      return rim.lead.r1() - depths_of_shell(fitting, rim, depth).lead;
-    };
-    const double a = radius(from);
-    const double b = radius(inner);
-    volume += k_pi * (inner - from) * (a * a + a * b + b * b) / 3.0;
-  }
-  return volume;
-}
-
-}  // namespace
-
 // Divergence theorem with F = x/3.
 double shell_volume(const Fitting& fitting, double w) {
   if (is_disc_alone(fitting)) return disc_volume(fitting, w);
@@ -348,12 +327,6 @@ double metal_area(const Fitting& fitting) {
 }
 
 namespace {
-
-// Of the metal of a disc alone, before openings are cut.
-double disc_area(const Fitting& fitting) {
-  const double radius = fitting.walls.front().sheet.r1();
-  return k_pi * radius * radius;
-}
 
 // What the metal's face at depth w encloses of a tap, down to the outside of the duct's metal.
 double metal_enclosed(const Fitting& fitting, double w) {

@@ -17,4 +17,7 @@ std::string titles_of(const Fitting& fitting, const std::vector<const Piece*>& p
 // What is done once all pieces are in: sealing, fastening, trimming, the second layer.
 std::vector<std::string> finishing_steps(const Fitting& fitting);
 
+// How a disc alone is laid on its metal: nothing is rolled, and there is no ring to slide it into.
+std::string set_disc(const Fitting& fitting);
+
 }  // namespace linerwright

@@ -29,7 +29,7 @@ class Steps {
       return finished();
     }
     if (is_disc_alone(fitting_)) {
-      set_disc();
+      out_.push_back(set_disc(fitting_));
       return finished();
     }
     const int on_duct = joint_on_duct(fitting_);
@@ -75,25 +75,6 @@ class Steps {
             ? "from its line to the edge of the metal's hole: a slope all around"
             : fmt::format("along the branch's axis: the hole is as wide as the branch's {}",
                           style == JointStyle::over ? "bore" : "metal")));
-  }
-
-  // Nothing is rolled, and there is no ring to slide it into.
-  void set_disc() {
-    const JointStyle seat = fitting_.joints.front().style;
-    std::string text = fmt::format(
-        "Lay the disc on the inside of its metal, duct face down, {}.",
-        seat == JointStyle::through
-            ? "edges flush all around: the lining of the duct that it closes ends at its air face"
-        : seat == JointStyle::over
-            ? fmt::format("{} short of the metal's edge all around: it stands inside the lining of the duct "
-                          "that it closes",
-                          length(fitting_.liner.bore_depth()))
-            : "its bevel up: the lining of the duct that it closes has the other half of the mitre");
-    if (const std::vector<std::string> own = openings_in(order_.front()); !own.empty())
-      text +=
-          fmt::format(" The {} of {} {} where the metal has {}.", own.size() == 1 ? "hole" : "holes",
-                      listed(own), own.size() == 1 ? "lies" : "lie", own.size() == 1 ? "its own" : "theirs");
-    out_.push_back(std::move(text));
   }
 
   void set_on_duct(int joint) {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "support/held_back.hpp"
+#include "support/openings_and_caps.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright::support {
@@ -47,14 +48,9 @@ inline const std::vector<Case>& solid_cases() {
       all.push_back({std::string("cap_") + seat, "cap", with(cap, {{"seat", seat}})});
       const Flags alone = with(cap, {{"seat", seat}, {"length", "0"}});
       all.push_back({std::string("disc_alone_") + seat, "cap", alone});
-      all.push_back({std::string("disc_alone_opened_") + seat, "cap",
-                     with(alone, {{"second_layer", "15"},
-                                  {"openings",
-                                   "test hole at 185mm around 30 diameter 100mm bevel splayed metal yes"}})});
+      all.push_back({std::string("disc_alone_opened_") + seat, "cap", with(alone, opened_disc())});
     }
-    all.push_back({"cap_in_panels",
-                   "cap",
-                   {{"diameter", "400"}, {"length", "300"}, {"thickness", "25"}, {"board_length", "800"}}});
+    all.push_back({"cap_in_panels", "cap", with(cap, {{"board_length", "800"}})});
     all.push_back({"cap_short_held_back",
                    "cap",
                    {{"diameter", "400"},

@@ -15,6 +15,12 @@ inline Flags opened_tee() {
           {"thickness", "25"},        {"openings", "sensor piece branch at 200mm around 90 diameter 20mm"}};
 }
 
+// A second layer and a hole, for a disc of 400.
+inline Flags opened_disc() {
+  return {{"second_layer", "15"},
+          {"openings", "test hole at 185mm around 30 diameter 100mm bevel splayed metal yes"}};
+}
+
 inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
   return {
       {"straight",
