@@ -249,7 +249,7 @@ Wanted covered_of(const Request& request) {
 Wanted shells_of(const Request& request) {
   const Wanted all = whole_shells(request);
   Wanted shells = with_openings(request, all, with_bare_ends(request, all));
-  if (request.kind == "cap") shells.inside = whole(request).inside;  // a disc alone is seated as it says
+  if (all.ends.empty()) shells.inside = whole(request).inside;  // a disc alone is seated as it says
   return shells;
 }
 

@@ -267,7 +267,7 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
     else if (branch || (!wall.high_open && made.request.kind != "tee"))
       sealant += joint_length(wall, t);
     else if (wall.is_disc() && as_written.ends.empty())  // alone, in a duct that is lined alike
-      sealant += k_turn * (wall.radius - t);
+      sealant += k_turn * std::max(0.0, wall.radius - t);
   }
   for (const Wall& wall : shells.walls) {
     each["metal_area"] += area_at(wall, 0.0);
@@ -319,6 +319,11 @@ std::map<std::string, double> totals_of(const MadeFitting& made, double metal_de
   return each;
 }
 
+// Areas are written to a thousandth of a square millimetre.
+double rounding(const std::string& key) {
+  return key.size() > 5 && key.compare(key.size() - 5, 5, "_area") == 0 ? 5.01e-4 : 0.0;
+}
+
 void prove_totals(const Shop& shop, const std::string& json, std::vector<Finding>& findings) {
   Worst lines("job totals", 2e-6, "", "areas, masses, seams and joints by integrals of the walls");
   Worst sums("job sums", 1e-8, "", "each fitting's figures times its count");
@@ -335,7 +340,8 @@ void prove_totals(const Shop& shop, const std::string& json, std::vector<Finding
       if (found == line.each.end())
         there.wrong(line.tag + " has no " + key);
       else
-        lines.off((found->second - wanted_value) / std::max(1e-3, std::abs(wanted_value)),
+        lines.off(std::max(0.0, std::abs(found->second - wanted_value) - rounding(key)) /
+                      std::max(1e-3, std::abs(wanted_value)),
                   line.tag + " " + key);
     }
   }

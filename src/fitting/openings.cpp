@@ -94,6 +94,7 @@ class Openings {
 
   // Where the metal of a wall starts on this ruling.
   double start_of(int wall, double theta) {
+    if (is_disc_alone(fitting_)) return 0.0;  // wherever its liner's rim lies
     const Joint& metal = fitting_.joint(metal_end_of(fitting_, fitting_.wall(wall), End::low));
     if (metal.open() || metal.on_duct)
       return height_at(metal, Side::lead, theta, depths_of_metal(fitting_, metal, 0.0));

@@ -201,6 +201,8 @@ double seal_length(const Fitting& fitting, int index) {
                                    [&](const Wall& wall) { return ends_in(wall, index); });
   if (beside == fitting.walls.end()) return 0.0;  // the metal's alone
   const LinerSpec& liner = layer_of(fitting, beside->layer);
+  // where a disc alone is thicker than its duct is wide, nothing else can line it
+  if (is_disc_alone(fitting) && liner.inner_depth() >= joint.lead.r1()) return 0.0;
   return joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));
 }
 
