@@ -50,6 +50,8 @@ std::optional<double> folds_above(const Fitting& fitting, int layer);
 // Whether a piece ends in a hole of another or of a duct that is no part of the fitting.
 bool has_saddle(const Fitting& fitting, const Piece& piece);
 
+// What a blank holds: "all pieces" of a layer, "pieces 1 and 2", "branch and branch gore (branchG1)".
+std::string held_words(const Fitting& fitting, const std::vector<int>& pieces);
 // A taper and its collar from one notched board meet at a bend, not at a joint.
 bool is_bend(const Fitting& fitting, int joint);
 // Length of sealant along a joint between pieces, on the air face of the layer; 0 of open ends and bends, mm.

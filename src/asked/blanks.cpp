@@ -1,7 +1,8 @@
-// Pieces from one rectangle. A bend's gores, their seams on alternate sides, share their mitre cuts: their
+// Pieces from one board. A bend's gores, their seams on alternate sides, share their mitre cuts: their
 // middle lines stand collar + R tan(mitre), then 2 R tan(mitre) apart, and the cuts swing about them by
 // r tan(mitre) cos x, one up, the next down as long as the bend goes on (Longfield, Sheet Metal Drafting,
-// 1921, p. 52 to 59; New Metal Worker Pattern Book: elbow patterns cut from one sheet with no waste).
+// 1921, p. 52 to 59; New Metal Worker Pattern Book: elbow patterns cut from one sheet with no waste). At its
+// ends the board is level, or as the outermost piece meets a taper or a body.
 #include <algorithm>
 
 #include "proofs.hpp"
@@ -35,77 +36,162 @@ std::vector<Entity> on_layer(const Drawn& drawn, const Case& asked, const char* 
   return entities;
 }
 
-}  // namespace
+// The same of the lower or the upper one where a contour crosses x.
+double y_beyond(const std::vector<Point>& ring, double x, bool upper) {
+  double best = NAN;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const double y = y_at({ring[i], ring[(i + 1) % ring.size()]}, x);
+    if (!std::isnan(y) && (std::isnan(best) || (y > best) == upper)) best = y;
+  }
+  return best;
+}
 
-void prove_blanks(Case& asked) {
-  const Request& request = asked.made.request;
-  const auto blank = std::find_if(asked.made.pieces.begin(), asked.made.pieces.end(),
-                                  [](const MadePiece& piece) { return piece.id == "blank"; });
-  if ((request.kind != "elbow" && request.kind != "offset" && request.kind != "path") ||
-      blank == asked.made.pieces.end())
-    return;
-  Worst lines("blank", 0.055, "mm",
-              "rectangle of the girth, shared mitres swinging about their middle lines");
-  Worst figures("blank figures", 0.001, "mm", "girth, and the centreline's way with the end allowances");
-  const std::string name = name_ending(asked.files, "-blank.dxf");
-  if (name.empty()) throw Unreadable("the blank's pattern is missing");
-  const Drawn drawn = read_drawn(asked.files.at(name), name, asked.made.inch_drawings ? 25.4 : 1.0);
-  const auto& walls = asked.wanted.walls;
-  const double outer = request.outer_face();
-  const double inner = request.inner_face();
-  const double width = whole_stretch(walls.front(), request) - request.value("fit_allowance");
-  const double end = request.value("end_allowance");
-  const std::string cut = request.word("cut");
-  const bool duct_up = request.word("face_up") == "duct";
-  const double depth = cut == "duct" || (cut == "tilt" && duct_up) ? outer
-                       : cut == "air" || cut == "tilt"             ? inner
-                                                                   : 0.5 * (outer + inner);
-  // with butt allowances the blank's pieces stand apart by them: their middle lines are not tried then
-  const double butt = request.value("butt_allowance");
-  double total = 0.0;
-  for (const Wall& wall : walls) total += mean(wall.high) - mean(wall.low);
-  figures.off(blank->stretch_out - width, "girth");
-  std::vector<std::vector<Point>> shared;
-  double around = 0.0;
-  double along_it = 0.0;
-  for (const Entity& entity : on_layer(drawn, asked, "CUT")) {
-    if (!entity.closed && std::abs(entity.points.front()[0] - entity.points.back()[0]) > 0.9 * width)
-      shared.push_back(entity.points);
-    for (const Point& point : entity.points) {
-      around = std::max(around, point[0]);
-      along_it = std::max(along_it, point[1]);
+// One blank: which walls it holds, from the lowest on, and where the knife goes.
+class Board {
+ public:
+  Board(Case& asked, const MadePiece& made) : asked_(asked), made_(made), request_(asked.made.request) {
+    for (const std::string& id : made.holds)
+      for (const Wall& wall : asked.wanted.walls)
+        if (wall.id == id) walls_.push_back(&wall);
+    if (walls_.size() != made.holds.size() || walls_.empty())
+      throw Unreadable(made.id + " holds no such pieces");
+    width_ = whole_stretch(*walls_.front(), request_) - request_.value("fit_allowance");
+  }
+
+  void prove(Worst& lines, Worst& figures) {
+    const std::string name = name_ending(asked_.files, "-" + made_.id + ".dxf");
+    if (name.empty()) throw Unreadable("the pattern of " + made_.id + " is missing");
+    read(read_drawn(asked_.files.at(name), name, asked_.made.inch_drawings ? 25.4 : 1.0));
+    figures.off(made_.stretch_out - width_, "girth");
+    figures.off(around_ - width_, "width");
+    // with butt allowances the pieces stand apart by them: their middle lines are not tried then
+    const double butt = request_.value("butt_allowance");
+    if (butt > 0.0) {
+      if (level())
+        figures.off(std::remainder(along_ - total() - 2.0 * request_.value("end_allowance"), butt), "height");
+      return;
     }
+    if (shared_.size() + 1 != walls_.size()) {
+      lines.wrong(std::to_string(shared_.size()) + " shared cuts");
+      return;
+    }
+    std::sort(shared_.begin(), shared_.end(),
+              [&](const auto& a, const auto& b) { return y_at(a, width_ / 4.0) < y_at(b, width_ / 4.0); });
+    // the first wall's circle, from which its heights are counted
+    const double base = -lowest([&](double turn) { return outer(false, turn); });
+    double middle = base + mean(walls_.front()->high);
+    for (std::size_t k = 0; k < shared_.size(); ++k) {
+      prove_shared(k, middle, lines);
+      if (k + 1 < shared_.size()) middle += mean(walls_[k + 1]->high) - mean(walls_[k + 1]->low);
+    }
+    const double last = shared_.empty() ? base : middle - mean(walls_.back()->low);
+    prove_outer(false, base, lines);
+    prove_outer(true, last, lines);
+    figures.off(along_ - last + lowest([&](double turn) { return -outer(true, turn); }), "height");
+    figures.off(made_.along - along_, "board");
   }
-  figures.off(around - width, "width");
-  const double turns = static_cast<double>(walls.size()) - 1.0;
-  if (butt == 0.0) {
-    figures.off(along_it - total - 2.0 * end, "height");
-    figures.off(blank->along - along_it, "board");
-  } else {
-    figures.off(std::remainder(along_it - total - 2.0 * end, butt), "height");
-  }
-  std::sort(shared.begin(), shared.end(),
-            [&](const auto& a, const auto& b) { return y_at(a, width / 4.0) < y_at(b, width / 4.0); });
-  if (static_cast<double>(shared.size()) != turns || butt > 0.0) {
-    if (butt == 0.0) lines.wrong(std::to_string(shared.size()) + " shared cuts");
-  } else {
-    double middle = end;
-    for (std::size_t k = 0; k < shared.size(); ++k) {
-      const Wall& wall = walls[k];
-      middle += mean(wall.high) - mean(wall.low);
-      const auto swing = [&](double turn) {
-        return 0.5 * (wall.high(turn, depth) - wall.high(turn + k_pi, depth));
-      };
-      for (int i = 0; i <= 24; ++i) {
-        const double x = width * (0.001 + 0.998 * i / 24.0);
-        const double turn = *wall.seam + k_turn * (duct_up ? x : width - x) / width;  // face down: mirrored
-        // a wave once around: its slope is what it swings by a quarter of a turn on
-        const double slope = k_turn / width * swing(turn + 0.5 * k_pi);
-        lines.off((y_at(shared[k], x) - middle - swing(turn)) / std::sqrt(1.0 + slope * slope),
-                  "cut " + std::to_string(k + 1));
+
+ private:
+  Case& asked_;
+  const MadePiece& made_;
+  const Request& request_;
+  std::vector<const Wall*> walls_;
+  std::vector<std::vector<Point>> shared_;
+  std::vector<Point> outline_;
+  double width_ = 0.0, around_ = 0.0, along_ = 0.0;
+
+  void read(const Drawn& drawn) {
+    for (const Entity& entity : on_layer(drawn, asked_, "CUT")) {
+      if (!entity.closed && std::abs(entity.points.front()[0] - entity.points.back()[0]) > 0.9 * width_)
+        shared_.push_back(entity.points);
+      if (entity.closed && entity.points.size() > outline_.size()) outline_ = entity.points;
+      for (const Point& point : entity.points) {
+        around_ = std::max(around_, point[0]);
+        along_ = std::max(along_, point[1]);
       }
     }
   }
+
+  bool level() const { return walls_.front()->low_open && walls_.back()->high_open; }
+  double total() const {
+    double sum = 0.0;
+    for (const Wall* wall : walls_) sum += mean(wall->high) - mean(wall->low);
+    return sum;
+  }
+  bool duct_up() const { return request_.word("face_up") == "duct"; }
+
+  // Between the faces' depths a knife square to the board goes along one; half way between both where two
+  // pieces share the cut and neither may lose any.
+  double depth() const {
+    const double outer = request_.outer_face(), inner = request_.inner_face();
+    const std::string cut = request_.word("cut");
+    return cut == "duct" || (cut == "tilt" && duct_up()) ? outer
+           : cut == "air" || cut == "tilt"               ? inner
+                                                         : 0.5 * (outer + inner);
+  }
+
+  // Height over its wall's first circle where the board ends, with what is left there.
+  double outer(bool upper, double turn) const {
+    const Wall& wall = upper ? *walls_.back() : *walls_.front();
+    const bool open = upper ? wall.high_open : wall.low_open;
+    const double left = request_.value(open ? "end_allowance" : "butt_allowance");
+    const auto at = [&](double w) { return upper ? wall.high(turn, w) + left : wall.low(turn, w) - left; };
+    const double duct = at(request_.outer_face()), air = at(request_.inner_face());
+    const std::string cut = request_.word("cut");
+    if (cut == "outer") return upper ? std::max(duct, air) : std::min(duct, air);
+    if (cut == "mid") return 0.5 * (duct + air);
+    return cut == "duct" || (cut == "tilt" && duct_up()) ? duct : air;
+  }
+
+  template <class Height>
+  static double lowest(const Height& height) {
+    constexpr int steps = 7200;
+    double least = 1e300;
+    for (int i = 0; i < steps; ++i) least = std::min(least, height(k_turn * i / steps));
+    return least;
+  }
+
+  double turn_at(const Wall& wall, double x) const {  // face down: mirrored
+    return *wall.seam + k_turn * (duct_up() ? x : width_ - x) / width_;
+  }
+  double place(int i) const { return width_ * (0.001 + 0.998 * i / 24.0); }
+
+  void prove_shared(std::size_t k, double middle, Worst& lines) const {
+    const Wall& wall = *walls_[k];
+    const double w = depth();
+    const auto swing = [&](double turn) { return 0.5 * (wall.high(turn, w) - wall.high(turn + k_pi, w)); };
+    for (int i = 0; i <= 24; ++i) {
+      const double turn = turn_at(wall, place(i));
+      // a wave once around: its slope is what it swings by a quarter of a turn on
+      const double slope = k_turn / width_ * swing(turn + 0.5 * k_pi);
+      lines.off((y_at(shared_[k], place(i)) - middle - swing(turn)) / std::sqrt(1.0 + slope * slope),
+                "cut " + std::to_string(k + 1));
+    }
+  }
+
+  void prove_outer(bool upper, double base, Worst& lines) const {
+    const Wall& wall = upper ? *walls_.back() : *walls_.front();
+    for (int i = 0; i <= 24; ++i) {
+      const double turn = turn_at(wall, place(i));
+      constexpr double step = 1e-4;
+      const double slope =
+          k_turn / width_ * (outer(upper, turn + step) - outer(upper, turn - step)) / (2.0 * step);
+      lines.off(
+          (y_beyond(outline_, place(i), upper) - base - outer(upper, turn)) / std::sqrt(1.0 + slope * slope),
+          upper ? "upper edge" : "lower edge");
+    }
+  }
+};
+
+}  // namespace
+
+void prove_blanks(Case& asked) {
+  Worst lines("blank", 0.055, "mm",
+              "shared mitres swinging about their middle lines, and the outermost ends");
+  Worst figures("blank figures", 0.001, "mm",
+                "girth, and the centreline's way with the ends and their allowances");
+  for (const MadePiece& piece : asked.made.pieces)
+    if (is_blank(piece)) Board(asked, piece).prove(lines, figures);
   lines.into(asked.findings);
   figures.into(asked.findings);
 }

@@ -99,7 +99,7 @@ void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool h
       if (!piece.holds.empty() && copies.count({tag, piece.id}) > 0)
         held.insert(piece.holds.begin(), piece.holds.end());
     for (const MadePiece& piece : made.pieces) {
-      const bool blank = piece.id == "blank";
+      const bool blank = is_blank(piece);
       const auto there = copies.find({tag, piece.id});
       const double found = there == copies.end() ? 0.0 : static_cast<double>(there->second.size());
       const double wanted = held.count(piece.id) > 0 || (blank && found == 0.0) ? 0.0 : made.count;

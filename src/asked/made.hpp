@@ -51,6 +51,11 @@ struct MadeStation {
   double distance = 0.0, bare = 0.0, lined = 0.0, area = 0.0, share = 0.0, velocity = 0.0;
 };
 
+// Several pieces of one layer with shared cuts.
+inline bool is_blank(const MadePiece& piece) {
+  return piece.holds.size() > 1 && piece.id.find("blank") < 2;  // of a second layer behind its letter
+}
+
 // Of the hole that a tap needs.
 struct MadeTemplate {
   std::string id;

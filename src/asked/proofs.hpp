@@ -45,7 +45,7 @@ std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vec
 void prove_division(Case& asked);   // rings and panels that are stated
 void prove_patterns(Case& asked);   // girths, contours, cuts
 void prove_ordinates(Case& asked);  // heights at stations, holes
-void prove_blanks(Case& asked);     // an elbow's pieces in one rectangle
+void prove_blanks(Case& asked);     // gores from one board
 void prove_notched(Case& asked);
 void prove_templates(Case& asked);  // of the hole that a tap needs
 void prove_bodies(Case& asked, const std::vector<Body>& bodies);

@@ -132,7 +132,13 @@ class Proof {
         const EdgeReference edge = end_reference(fitting_, rolled, End::high, butt, k_steps);
         worst = std::max(worst, check(rolled, static_cast<int>(part) + 1, {edge}, false, false));
       }
-      return worst;
+      // around them only the ends that meet something lean
+      const RolledPiece first(fitting_, pattern_, 0);
+      const RolledPiece last(fitting_, pattern_, pattern_.pieces.size() - 1);
+      if (is_open(first, End::low) && is_open(last, End::high)) return worst;
+      const std::vector<EdgeReference> around{end_reference(fitting_, first, End::low, butt, k_steps),
+                                              end_reference(fitting_, last, End::high, butt, k_steps)};
+      return std::max(worst, check(first, 0, around, true, true));
     }
     const RolledPiece rolled(fitting_, pattern_, 0);
     std::vector<EdgeReference> ends{end_reference(fitting_, rolled, End::low, butt, k_steps)};
@@ -174,6 +180,10 @@ class Proof {
   }
 
  private:
+  bool is_open(const RolledPiece& rolled, End end) const {
+    return fitting_.joint(fitting_.wall_of(rolled.piece()).use(end).joint).open();
+  }
+
   double check(const RolledPiece& rolled, int contour, const std::vector<EdgeReference>& edges, bool closed,
                bool seams) const {
     std::vector<TiltFileRow> rows;

@@ -19,7 +19,22 @@ std::string board_side(const Reasons& reasons, double length) {
   return std::isfinite(length) ? reasons.length(length) : "any length";
 }
 
-// A blank is as high as its pieces on the mean, with what each joint and end is left.
+// How far an end reaches beyond its mean, on either face.
+double swing_of(const Fitting& fitting, const Piece& piece, End end) {
+  constexpr int k_rulings = 144;
+  double mean = 0.0;
+  double furthest = -1e300;
+  for (int i = 0; i < k_rulings; ++i)
+    for (const double w : fitting.liner.faces()) {
+      const double reach = outward(end) * liner_end(fitting, piece.wall, end, k_two_pi * i / k_rulings, w);
+      furthest = std::max(furthest, reach);
+      if (w == fitting.liner.outer_depth) mean += reach / k_rulings;
+    }
+  return std::max(0.0, furthest - mean);
+}
+
+// A blank is as high as its pieces on the mean, with what each joint and end is left, and as its outermost
+// ends swing.
 bool is_too_large(const Fitting& fitting, const Blank& blank, const BoardRoom& room) {
   double along = 2.0 * fitting.liner.end_allowance - 2.0 * fitting.liner.butt_allowance;
   double around = 0.0;
@@ -28,6 +43,8 @@ bool is_too_large(const Fitting& fitting, const Blank& blank, const BoardRoom& r
     along += divider.mean_length() + 2.0 * fitting.liner.butt_allowance;
     around = std::max(around, divider.size().x);
   }
+  along += swing_of(fitting, fitting.piece(blank.pieces.front()), End::low) +
+           swing_of(fitting, fitting.piece(blank.pieces.back()), End::high);
   return along > room.along || around > room.around;
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <variant>
 
 namespace linerwright {
 
@@ -24,7 +25,6 @@ void add_walls(Fitting& fitting, const GoreRow& row) {
 
 void add_pieces(Fitting& fitting, const GoreRow& row) {
   const int n = static_cast<int>(row.gores.size());
-  Blank blank{"blank", {}};
   for (int i = 0; i < n; ++i) {
     const Gore& gore = row.gores[static_cast<std::size_t>(i)];
     const bool at_zero = (i % 2 == 0) == row.seam_at_zero;
@@ -39,9 +39,8 @@ void add_pieces(Fitting& fitting, const GoreRow& row) {
     if (i > 0) piece.next.push_back(std::to_string(i));
     if (i + 1 < n) piece.next.push_back(std::to_string(i + 2));
     fitting.pieces.push_back(std::move(piece));
-    blank.pieces.push_back(i);
   }
-  fitting.blanks.push_back(blank);
+  add_blanks(fitting, 0);
 }
 
 // Whether the section square to a gore's axis at its origin lies in the gore alone: not where a short piece
@@ -79,7 +78,34 @@ void add_way(Fitting& fitting, const GoreRow& row) {
   fitting.passages.push_back(passage);
 }
 
+// Whether two pieces meet in a mitre of equal cylinders, their seams half a turn apart.
+bool share_a_cut(const Fitting& fitting, const Piece& before, const Piece& after) {
+  const Wall& low = fitting.wall_of(before);
+  const Wall& high = fitting.wall_of(after);
+  if (low.high.joint != high.low.joint || !low.sheet.is_cylinder() || !high.sheet.is_cylinder()) return false;
+  return std::holds_alternative<PlaneTarget>(fitting.joint(low.high.joint).target) &&
+         low.sheet.r1() == high.sheet.r1();
+}
+
 }  // namespace
+
+void add_blanks(Fitting& fitting, std::size_t first) {
+  Blank row;
+  const auto close = [&] {
+    const std::size_t before = fitting.blanks.size();
+    if (row.pieces.size() > 1) {
+      row.id = before == 0 ? "blank" : "blank" + std::to_string(before + 1);
+      fitting.blanks.push_back(row);
+    }
+    row.pieces.clear();
+  };
+  for (std::size_t i = first; i < fitting.pieces.size(); ++i) {
+    if (!row.pieces.empty() && !share_a_cut(fitting, fitting.piece(row.pieces.back()), fitting.pieces[i]))
+      close();
+    row.pieces.push_back(static_cast<int>(i));
+  }
+  close();
+}
 
 void add_gore_row(Fitting& fitting, const GoreRow& row) {
   add_walls(fitting, row);

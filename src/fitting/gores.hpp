@@ -26,6 +26,10 @@ struct GoreRow {
       true;  // where the first gore's seam lies; the next ones alternate, so that cuts are shared
 };
 
+// A blank for each row of pieces, from piece `first` on as they follow one another, that meet in mitres of
+// equal cylinders: turned half a turn each, they share these cuts.
+void add_blanks(Fitting& fitting, std::size_t first);
+
 // Adds walls, joints, pieces with alternating seams, the blank that holds them all, the order in which they
 // go in (the middle one first, then outward), and the way of the air.
 void add_gore_row(Fitting& fitting, const GoreRow& row);

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "bend.hpp"
+#include "gores.hpp"
 #include "hold_back.hpp"
 #include "linerwright/error.hpp"
 #include "path_walls.hpp"
@@ -76,12 +77,7 @@ void add_pieces(Fitting& fitting, const Path& path, double throat) {
   for (const PathWall& wall : path.walls)
     radii.push_back({wall.radius, wall.taper ? wall.to_radius : wall.radius});
   fitting.insertion = row_order(radii);
-  const bool gores_alone =
-      std::none_of(path.walls.begin(), path.walls.end(), [](const PathWall& wall) { return wall.taper; });
-  if (!gores_alone || n < 2) return;
-  Blank blank{"blank", {}};
-  for (std::size_t i = 0; i < n; ++i) blank.pieces.push_back(static_cast<int>(i));
-  fitting.blanks.push_back(std::move(blank));
+  add_blanks(fitting, 0);
 }
 
 void add_facts(Fitting& fitting, const Path& path) {

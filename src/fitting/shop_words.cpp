@@ -194,6 +194,16 @@ bool is_bend(const Fitting& fitting, int joint) {
   });
 }
 
+std::string held_words(const Fitting& fitting, const std::vector<int>& pieces) {
+  std::size_t in_layer = 0;
+  const int layer = fitting.wall_of(fitting.piece(pieces.front())).layer;
+  for (const Piece& piece : fitting.pieces) in_layer += fitting.wall_of(piece).layer == layer ? 1 : 0;
+  if (in_layer == pieces.size()) return "all pieces";
+  std::vector<const Piece*> held;
+  for (const int piece : pieces) held.push_back(&fitting.piece(piece));
+  return titles_of(fitting, held);
+}
+
 double seal_length(const Fitting& fitting, int index) {
   const Joint& joint = fitting.joint(index);
   if (joint.open() || joint.of_opening() || joint.is_centre() || is_bend(fitting, index)) return 0.0;

@@ -126,6 +126,9 @@ void Apart::finish() {
   for (const int old : fitting_.insertion)
     for (const int piece : now[static_cast<std::size_t>(old)]) insertion.push_back(piece);
   fitting_.insertion = std::move(insertion);
+  // pieces of a blank that stays are whole
+  for (Blank& blank : fitting_.blanks)
+    for (int& piece : blank.pieces) piece = now[static_cast<std::size_t>(piece)].front();
   if (blanks_.empty())
     for (const NotchedBlank& blank : fitting_.notched) blanks_.push_back({blank, 0, 0});
   fitting_.notched.clear();

@@ -6,6 +6,7 @@
 
 #include "apart.hpp"
 #include "branch_turn.hpp"
+#include "gores.hpp"
 #include "hold_back.hpp"
 #include "row_clear.hpp"
 
@@ -169,6 +170,7 @@ void add_pieces(Tee& tee) {
   }
   fitting.pieces = {std::move(body)};
   fitting.pieces.insert(fitting.pieces.end(), pieces.begin(), pieces.end());
+  add_blanks(fitting, 1);
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
 }
 

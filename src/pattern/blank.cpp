@@ -1,10 +1,12 @@
 #include "blank.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <fmt/format.h>
 
+#include "linerwright/blank_edges.hpp"
 #include "linerwright/error.hpp"
 #include "marks.hpp"
 #include "place.hpp"
@@ -37,6 +39,82 @@ std::vector<Vec2> between(const std::vector<FacePair>& edge, double share) {
   for (const FacePair& p : edge) line.push_back((1.0 - share) * p.duct + share * p.air);
   return line;
 }
+
+// The outline around all pieces: the first one's low end and the last one's high end, as in their own
+// patterns, between two straight seams.
+class Outline {
+ public:
+  Outline(const Outliner& first, const Outliner& last, double lift)
+      : first_(first), last_(last), lift_(lift) {
+    const FlatContour below = first.outline();
+    const FlatContour above = last.outline();
+    points_.assign(below.points.begin(), below.points.begin() + as_offset(below.low_points));
+    low_points_ = below.low_points;
+    for (std::size_t i = above.low_points; i < above.points.size(); ++i) {
+      points_.push_back(above.points[i]);
+      for (FacePair* pair : {&points_.back().true_edge, &points_.back().cut_edge})
+        *pair = {pair->duct + Vec2{0.0, lift}, pair->air + Vec2{0.0, lift}};
+    }
+  }
+
+  Ring face(double share) const {
+    std::vector<FacePair> pairs;
+    for (const ContourPoint& p : points_) pairs.push_back(p.true_edge);
+    return between(pairs, share);
+  }
+
+  // Adds the cut, and where an end is no level one how it leans.
+  void cut(Pattern& pattern, const LinerSpec& liner) const {
+    std::vector<FacePair> pairs;
+    std::vector<TiltPoint> square;
+    for (const ContourPoint& p : points_) {
+      pairs.push_back(p.cut_edge);
+      square.push_back({p.true_edge, p.next == EdgeKind::joint});
+    }
+    if (level()) {
+      pattern.cut.outer = between(pairs, 0.0);
+      return;
+    }
+    pattern.cut = cut_region({pairs}, liner);
+    add_square_cut(pattern, square, true, liner.cut, liner);
+    add_tilts(pattern, 0, runs(), liner);
+  }
+
+ private:
+  static std::ptrdiff_t as_offset(std::size_t n) { return static_cast<std::ptrdiff_t>(n); }
+
+  bool level() const {
+    return first_.end_kind(End::low) == EdgeKind::open_end && last_.end_kind(End::high) == EdgeKind::open_end;
+  }
+
+  std::vector<TiltRun> runs() const {
+    std::vector<TiltRun> all;
+    for (const End end : k_both_ends) {
+      const std::size_t from = end == End::low ? 0 : low_points_;
+      const std::size_t to = end == End::low ? low_points_ : points_.size();
+      TiltRun edge;
+      TiltRun seam;
+      seam.leans = false;
+      for (std::size_t i = from; i < to; ++i) {
+        edge.points.push_back(points_[i].cut_edge);
+        edge.parameters.push_back(points_[i].parameter);
+      }
+      const Outliner& of = end == End::low ? first_ : last_;
+      const Vec2 lift{0.0, end == End::low ? 0.0 : lift_};
+      edge.at = [&of, end, lift](double theta, bool air) { return of.cut_edge(end, theta, air) + lift; };
+      seam.points = {points_[to - 1].cut_edge, points_[to % points_.size()].cut_edge};
+      all.push_back(std::move(edge));
+      all.push_back(std::move(seam));
+    }
+    return all;
+  }
+
+  const Outliner& first_;
+  const Outliner& last_;
+  double lift_;
+  std::vector<ContourPoint> points_;
+  std::size_t low_points_;
+};
 
 }  // namespace
 
@@ -84,19 +162,11 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
     add_square_cut(pattern, points, false, shared_policy(liner.cut), liner);
     add_tilts(pattern, static_cast<int>(j) + 1, {edge}, liner);
   }
-  // the rectangle: the first piece's low end and the last one's high end
   const std::size_t last = outliners.size() - 1;
-  const auto corner = [&](std::size_t j, End end, double share, double extra) {
-    const Piece& piece = fitting.piece(blank.pieces[j]);
-    return outliners[j].edge(end, piece.seam + share * piece.span, liner.outer_depth, extra) +
-           Vec2{0.0, lift[j]};
-  };
-  const auto rectangle = [&](double extra) {
-    return Ring{corner(0, End::low, 0.0, extra), corner(0, End::low, 1.0, extra),
-                corner(last, End::high, 1.0, extra), corner(last, End::high, 0.0, extra)};
-  };
-  pattern.cut.outer = rectangle(liner.end_allowance);
-  pattern.duct.outer = pattern.air.outer = rectangle(0.0);
+  const Outline outline(outliners.front(), outliners.back(), lift.back());
+  outline.cut(pattern, liner);
+  pattern.duct.outer = outline.face(0.0);
+  pattern.air.outer = outline.face(1.0);
   const double share = square_cut(shared_policy(liner.cut), liner.face_up, 1.0).place;
   for (const std::vector<FacePair>& edge : shared) {
     pattern.duct_lines.push_back(between(edge, 0.0));
@@ -119,6 +189,7 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
   lay_down(pattern, liner.face_up, 0.0);
 
   // each piece's own part of the board, between its two cuts
+  const std::array<std::vector<Vec2>, 2> edges = blank_edges(pattern.cut.outer);
   std::vector<Region> parts;
   for (std::size_t j = 0; j < outliners.size(); ++j) {
     Ring part;
@@ -126,13 +197,14 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
       part.insert(part.end(), line.begin(), line.end());
     };
     // counter-clockwise: below from left to right, above from right to left, as the cuts run
-    const Ring& r = pattern.cut.outer;
-    const bool mirrored = pattern.placement.mirrored;
-    std::vector<Vec2> below = mirrored ? std::vector<Vec2>{r[3], r[0]} : std::vector<Vec2>{r[0], r[1]};
-    if (j > 0) below.assign(pattern.open_cuts[j - 1].rbegin(), pattern.open_cuts[j - 1].rend());
-    add(below);
-    add(j < last ? pattern.open_cuts[j]
-                 : (mirrored ? std::vector<Vec2>{r[1], r[2]} : std::vector<Vec2>{r[2], r[3]}));
+    if (j > 0)
+      add({pattern.open_cuts[j - 1].rbegin(), pattern.open_cuts[j - 1].rend()});
+    else
+      add(edges[0]);
+    if (j < last)
+      add(pattern.open_cuts[j]);
+    else
+      add({edges[1].rbegin(), edges[1].rend()});
     parts.push_back({part, {}});
   }
   add_labels(pattern, fitting, blank.pieces, parts);

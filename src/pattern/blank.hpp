@@ -1,4 +1,4 @@
-// Several pieces from one rectangle: gores with shared mitre cuts, and tapers closed by notches.
+// Several pieces from one board: gores with shared mitre cuts, and tapers closed by notches.
 #pragma once
 
 #include "linerwright/pattern.hpp"

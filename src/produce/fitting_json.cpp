@@ -5,6 +5,7 @@
 #include "contents.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/produce.hpp"
+#include "linerwright/shop_words.hpp"
 #include "options.hpp"
 
 namespace linerwright {
@@ -98,7 +99,7 @@ void write_pieces(JsonWriter& json, const Fitting& fitting, const std::vector<Pa
     const Piece& piece = fitting.piece(pattern.pieces.back());
     json.begin_object();
     json.key("id").text(pattern.id);
-    json.key("role").text(pattern.is_blank ? "all pieces in one blank"
+    json.key("role").text(pattern.is_blank ? held_words(fitting, pattern.pieces) + " in one blank"
                           : group          ? "taper and collar in one blank" + part_of(piece)
                                            : piece.role);
     json.key("count").integer(fitting.count);

@@ -77,7 +77,7 @@ std::string pattern_name(const Fitting& fitting, const Pattern& pattern) {
   if (pattern.pieces.empty()) return "template of the hole";
   std::string name;
   if (pattern.is_blank && notched_with(fitting, pattern.pieces.front()) == nullptr)
-    return "all pieces in one blank, shared cuts";
+    return held_words(fitting, pattern.pieces) + " in one blank, shared cuts";
   for (const int index : pattern.pieces) {
     const std::string one = piece_name(fitting, fitting.piece(index));
     name += (name.empty() ? "" : " and ") + one;

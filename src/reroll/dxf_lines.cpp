@@ -1,8 +1,11 @@
 #include "linerwright/dxf_lines.hpp"
 
 #include <algorithm>
+#include <array>
 #include <limits>
 #include <stdexcept>
+
+#include "linerwright/blank_edges.hpp"
 
 namespace linerwright {
 
@@ -112,8 +115,8 @@ std::vector<BoardLines> lines_by_part(const BoardLines& lines, const Pattern& pa
     return {lines};
   }
   const std::size_t parts = pattern.pieces.size();
-  if (lines.size() != parts || !lines.front().closed || lines.front().points.size() != 4)
-    throw std::invalid_argument("the file has not one rectangle with a cut between each two pieces");
+  if (lines.size() != parts || !lines.front().closed || (parts > 1 && lines[1].closed))
+    throw std::invalid_argument("the file has not one outline with a cut between each two pieces");
   // the cuts from bottom to top, whatever order a program wrote them in
   BoardLines cuts(lines.begin() + 1, lines.end());
   const auto height = [](const BoardLine& line) {
@@ -124,16 +127,15 @@ std::vector<BoardLines> lines_by_part(const BoardLines& lines, const Pattern& pa
   std::stable_sort(cuts.begin(), cuts.end(),
                    [&](const BoardLine& a, const BoardLine& b) { return height(a) < height(b); });
   std::vector<BoardLines> all(parts);
-  std::vector<Vec2> corners = lines.front().points;
-  std::sort(corners.begin(), corners.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
-  all.front().push_back({{corners[0], corners[1]}, false});
+  std::array<std::vector<Vec2>, 2> edges = blank_edges(lines.front().points);
+  all.front().push_back({std::move(edges[0]), false});
   for (std::size_t k = 0; k + 1 < parts; ++k)
     for (const std::size_t part : {k, k + 1}) {
       BoardLine line = cuts[k];
       for (Vec2& p : line.points) p.y += part == k ? -butt_allowance : butt_allowance;
       all[part].push_back(std::move(line));
     }
-  all.back().push_back({{corners[2], corners[3]}, false});
+  all.back().push_back({std::move(edges[1]), false});
   return all;
 }
 

@@ -14,11 +14,12 @@ namespace linerwright {
 
 namespace {
 
-// Shares of the way from the duct face's edge to the air face's, on any of which the knife may be.
-std::vector<double> shares_of(const LinerSpec& liner, bool is_blank) {
+// Shares of the way from the duct face's edge to the air face's, on any of which the knife may be, of an edge
+// that two pieces of a blank share or of any other.
+std::vector<double> shares_of(const LinerSpec& liner, bool shared) {
   switch (liner.cut) {
     case CutPolicy::outer:
-      if (!is_blank) return {0.0, 1.0};
+      if (!shared) return {0.0, 1.0};
       break;  // a shared cut goes half way
     case CutPolicy::mid:
       break;
@@ -37,6 +38,12 @@ struct Followed {
   explicit Followed(BoardLine on) : line(std::move(on)), near({line}) {}
   BoardLine line;
   NearLines near;
+};
+
+// An edge that a cut follows, on any of these shares.
+struct CutEdge {
+  EdgeReference reference;
+  std::vector<double> shares;
 };
 
 // How far the knife's point lies from where it may be: on an end's edge, or inside a hole's edge by the butt
@@ -77,30 +84,34 @@ double bare(const EdgeReference& reference, const std::vector<double>& shares, c
 
 CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut, int steps) {
   const LinerSpec& liner = liner_of(fitting, pattern);
-  const std::vector<double> shares = shares_of(liner, pattern.is_blank);
   const std::vector<BoardLines> parts = lines_by_part(cut, pattern, liner.butt_allowance);
   double off = 0.0;
   std::size_t points = 0;
   for (std::size_t part = 0; part < parts.size(); ++part) {
     const RolledPiece rolled(fitting, pattern, part);
-    // the lines of a blank's parts come without the butt allowance
-    const double butt = pattern.is_blank ? 0.0 : liner.butt_allowance;
-    std::vector<EdgeReference> references{end_reference(fitting, rolled, End::low, butt, steps)};
-    if (!rolled.is_flat()) references.push_back(end_reference(fitting, rolled, End::high, butt, steps));
+    std::vector<CutEdge> edges;
+    for (const End end : k_both_ends) {
+      if (rolled.is_flat() && end == End::high) break;
+      const std::size_t outermost = end == End::low ? 0 : parts.size() - 1;
+      const bool shared = pattern.is_blank && part != outermost;
+      // the lines that a blank's parts share come without the butt allowance
+      edges.push_back({end_reference(fitting, rolled, end, shared ? 0.0 : liner.butt_allowance, steps),
+                       shares_of(liner, shared)});
+    }
     for (const std::size_t h : holes_of(fitting, rolled.piece()))
-      references.push_back(
-          hole_reference(fitting, rolled, fitting.wall(rolled.piece().wall).holes[h], steps));
+      edges.push_back({hole_reference(fitting, rolled, fitting.wall(rolled.piece().wall).holes[h], steps),
+                       shares_of(liner, false)});
     std::vector<Followed> targets;
-    for (const EdgeReference& reference : references)
-      for (const double share : shares)
-        targets.emplace_back(BoardLine{reference.between(share), reference.hole});
+    for (const CutEdge& edge : edges)
+      for (const double share : edge.shares)
+        targets.emplace_back(BoardLine{edge.reference.between(share), edge.reference.hole});
     // the board's seams are straight, and may have points anywhere
     for (const bool last : {false, true}) {
       if (rolled.is_flat()) break;
       BoardLine seam;
-      for (const EdgeReference* end : {&references[0], &references[1]})
-        for (const double share : shares)
-          seam.points.push_back(end->at(last ? end->duct.size() - 1 : 0, share));
+      for (const CutEdge* end : {&edges[0], &edges[1]})
+        for (const double share : end->shares)
+          seam.points.push_back(end->reference.at(last ? end->reference.duct.size() - 1 : 0, share));
       targets.emplace_back(std::move(seam));
     }
     for (const BoardLine& line : parts[part])
@@ -109,8 +120,8 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
         ++points;
       }
     const NearLines near(parts[part]);
-    for (const EdgeReference& reference : references)
-      off = std::max(off, bare(reference, shares, near, liner.butt_allowance));
+    for (const CutEdge& edge : edges)
+      off = std::max(off, bare(edge.reference, edge.shares, near, liner.butt_allowance));
   }
   return within("knife " + pattern.id, off, 0.05 + k_chord_error, "mm",
                 fmt::format("{} points of the cut to the joints' closed forms, and back", points));

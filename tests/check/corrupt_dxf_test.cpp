@@ -279,6 +279,32 @@ TEST(CorruptDxf, SharedCutsOfABlank) {
   EXPECT_TRUE(has(spoilt(elbow(), "blank", moved_one(Layer::duct_face)), "re-roll blank"));
 }
 
+// What meets the body is the board's own edge, which leans and is followed as the branch's own.
+TEST(CorruptDxf, OutlineOfABlank) {
+  const Written turned("tee", {{"diameter", "500"},
+                               {"length", "1200"},
+                               {"branch_diameter", "250"},
+                               {"branch_length", "600"},
+                               {"angle", "45"},
+                               {"turn_to", "90"},
+                               {"thickness", "25"}});
+  EXPECT_EQ(listed(turned.check()), "");
+  const auto lowered = [](Layer layer) {
+    return [layer](Drawing& drawing) {
+      std::vector<Vec2>& points = nth(drawing, layer, true, 0).points;
+      const auto lowest =
+          std::min_element(points.begin(), points.end(), [](Vec2 a, Vec2 b) { return a.y < b.y; });
+      lowest->y += 0.5;
+    };
+  };
+  EXPECT_TRUE(has(spoilt(turned, "blank", lowered(Layer::cut)), "knife blank"));
+  EXPECT_TRUE(has(spoilt(turned, "blank", lowered(Layer::air_face)), "re-roll blank"));
+  const auto other_side = [](Drawing& drawing) {
+    for (Vec2& p : nth(drawing, Layer::cut, true, 0).points) p.x = -p.x;
+  };
+  EXPECT_TRUE(has(spoilt(turned, "blank", other_side), "knife blank"));
+}
+
 TEST(CorruptDxf, Notches) {
   const Written reducer("reducer", {{"diameter", "24in"},
                                     {"to_diameter", "20in"},

@@ -124,6 +124,64 @@ TEST(Rules, BlankHasNoWaste) {
   }
 }
 
+// A branch that turns shares its mitres as a bend's gores do; its saddle is the board's lower edge. What the
+// pieces' duct faces hold is what the outline's does, whichever face is up and whatever the knife follows.
+TEST(Rules, BlankOfATurnedBranch) {
+  for (const char* face : {"duct", "air"})
+    for (const char* cut : {"outer", "mid", "tilt"}) {
+      SCOPED_TRACE(std::string(face) + " " + cut);
+      const Fitting fitting = fitting_of("tee", {{"diameter", "600mm"},
+                                                 {"length", "1500mm"},
+                                                 {"branch_diameter", "300mm"},
+                                                 {"branch_length", "700mm"},
+                                                 {"angle", "45"},
+                                                 {"offset", "40mm"},
+                                                 {"turn_to", "90"},
+                                                 {"pieces", "4"},
+                                                 {"thickness", "25mm"},
+                                                 {"cut", cut},
+                                                 {"face_up", face}});
+      const std::vector<Pattern> patterns = make_patterns(fitting);
+      const Pattern& blank = pattern_of(patterns, "blank");
+      ASSERT_EQ(blank.pieces, (std::vector<int>{1, 2, 3, 4}));
+      ASSERT_EQ(blank.open_cuts.size(), 3u);
+      double pieces = 0.0;
+      for (const int piece : blank.pieces) pieces += patterns[static_cast<std::size_t>(piece)].duct_area;
+      const double around = 0.5 * pattern_of(patterns, "branch").board.x + 2000.0;
+      EXPECT_NEAR(pieces, area(blank.duct), 4 * k_chord_error * around);
+      // one board takes less of a sheet's length than its pieces one by one
+      double one_by_one = 0.0;
+      for (const int piece : blank.pieces) one_by_one += patterns[static_cast<std::size_t>(piece)].board.y;
+      EXPECT_LT(blank.board.y, one_by_one - 100.0);
+      // its lower edge leans as the branch's own saddle does
+      double own = 0.0, held = 0.0;
+      for (const TiltRow& row : pattern_of(patterns, "branch").tilts)
+        own = std::max(own, std::fabs(row.tilt));
+      for (const TiltRow& row : blank.tilts)
+        if (row.contour == 0) held = std::max(held, std::fabs(row.tilt));
+      EXPECT_NEAR(held, own, 1e-9);
+    }
+}
+
+// Gores on both sides of a taper: a blank of each size, the taper for itself.
+TEST(Rules, BlanksBesideATaper) {
+  const Fitting fitting = fitting_of(
+      "path", {{"diameter", "500mm"},
+               {"parts", "bend 45 pieces 3, taper to 400mm over 300mm, bend 60 pieces 4, straight 100mm"},
+               {"thickness", "25mm"}});
+  const std::vector<Pattern> patterns = make_patterns(fitting);
+  EXPECT_EQ(pattern_of(patterns, "blank").pieces, (std::vector<int>{0, 1, 2}));
+  EXPECT_EQ(pattern_of(patterns, "blank2").pieces, (std::vector<int>{4, 5, 6, 7}));
+  std::size_t singles = 0;
+  for (const std::size_t i : patterns_to_cut(patterns, false)) singles += patterns[i].is_blank ? 0 : 1;
+  EXPECT_EQ(singles, 1u);
+  // no other joint is shared: two tapers, or a taper and a collar
+  EXPECT_TRUE(fitting_of("path", {{"diameter", "500mm"},
+                                  {"parts", "straight 200mm, taper to 400mm over 300mm, straight 100mm"},
+                                  {"thickness", "25mm"}})
+                  .blanks.empty());
+}
+
 // The mirror trap: a branch off-centre to the left of the body comes out on the left, whichever face is up.
 TEST(Rules, OffCentreBranchKeepsItsSide) {
   for (const char* face : {"duct", "air"}) {
