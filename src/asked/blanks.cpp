@@ -78,7 +78,7 @@ class Board {
     std::sort(shared_.begin(), shared_.end(),
               [&](const auto& a, const auto& b) { return y_at(a, width_ / 4.0) < y_at(b, width_ / 4.0); });
     // the first wall's circle, from which its heights are counted
-    const double base = -lowest([&](double turn) { return outer(false, turn); });
+    const double base = -lowest([&](double turn) { return reach(false, turn); });
     double middle = base + mean(walls_.front()->high);
     for (std::size_t k = 0; k < shared_.size(); ++k) {
       prove_shared(k, middle, lines);
@@ -87,8 +87,10 @@ class Board {
     const double last = shared_.empty() ? base : middle - mean(walls_.back()->low);
     prove_outer(false, base, lines);
     prove_outer(true, last, lines);
-    figures.off(along_ - last + lowest([&](double turn) { return -outer(true, turn); }), "height");
-    figures.off(made_.along - along_, "board");
+    // a curved edge is drawn by chords
+    Worst& heights = level() ? figures : lines;
+    heights.off(along_ - last + lowest([&](double turn) { return -outer(true, turn); }), "height");
+    heights.off(made_.along - last + lowest([&](double turn) { return -reach(true, turn); }), "board");
   }
 
  private:
@@ -141,6 +143,15 @@ class Board {
     if (cut == "outer") return upper ? std::max(duct, air) : std::min(duct, air);
     if (cut == "mid") return 0.5 * (duct + air);
     return cut == "duct" || (cut == "tilt" && duct_up()) ? duct : air;
+  }
+
+  // The same of whatever is drawn there, the faces included: the lowest lies on the board's edge.
+  double reach(bool upper, double turn) const {
+    const Wall& wall = upper ? *walls_.back() : *walls_.front();
+    double furthest = outer(upper, turn);
+    for (const double w : {request_.outer_face(), request_.inner_face()})
+      furthest = upper ? std::max(furthest, wall.high(turn, w)) : std::min(furthest, wall.low(turn, w));
+    return furthest;
   }
 
   template <class Height>

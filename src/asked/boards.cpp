@@ -202,14 +202,8 @@ double length_between(const Curve& curve, double a, const Place& from, double b,
   return length_between(curve, a, from, middle, half) + length_between(curve, middle, half, b, to);
 }
 
-double joint_length(const Wall& wall, double t) {
-  // a branch meets its body at its low edge, all others the next one at their high edge
-  const bool low = wall.high_open;
-  const auto curve = [&](double s) {
-    return low             ? wall.at(s, wall.low(s, t), t)
-           : wall.high_rim ? wall.high_rim(s, t)
-                           : wall.at(s, wall.high(s, t), t);
-  };
+template <class Curve>
+double whole_length(const Curve& curve) {
   double sum = 0.0;
   Place before = curve(0.0);
   constexpr int steps = 720;
@@ -219,6 +213,16 @@ double joint_length(const Wall& wall, double t) {
     before = now;
   }
   return sum;
+}
+
+double low_length(const Wall& wall, double t) {
+  return whole_length(
+      [&](double s) { return wall.low_rim ? wall.low_rim(s, t) : wall.at(s, wall.low(s, t), t); });
+}
+
+double high_length(const Wall& wall, double t) {
+  return whole_length(
+      [&](double s) { return wall.high_rim ? wall.high_rim(s, t) : wall.at(s, wall.high(s, t), t); });
 }
 
 std::map<std::string, double> totals_of_hull(const MadeFitting& made, double metal_density) {
@@ -261,11 +265,13 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
     liner +=
         made.request.word("joint") == "mitre" ? piece_volume(wall, from, t) : layer_volume(wall, from, t);
     for (const Rim& rim : wall.openings) liner -= opening_volume(wall, rim, from, t);
-    const bool branch = wall.role == "branch";
+    const bool on_body = made.request.kind == "tee" || made.request.kind == "tap";
     if (made.request.kind == "wye")
-      sealant += 0.5 * joint_length(wall, t);  // every joint is two walls'
-    else if (branch || (!wall.high_open && made.request.kind != "tee"))
-      sealant += joint_length(wall, t);
+      sealant += 0.5 * (wall.high_open ? low_length(wall, t) : high_length(wall, t));  // each is two walls'
+    else if (on_body && !wall.low_open)  // a branch on its body, and its gores one behind the other
+      sealant += low_length(wall, t);
+    else if (!on_body && !wall.high_open)
+      sealant += high_length(wall, t);
     else if (wall.is_disc() && as_written.ends.empty())  // alone, in a duct that is lined alike
       sealant += k_turn * std::max(0.0, wall.radius - t);
   }

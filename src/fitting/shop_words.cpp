@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "linerwright/port.hpp"
+#include "step_words.hpp"
 
 namespace linerwright {
 
