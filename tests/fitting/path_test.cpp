@@ -112,7 +112,9 @@ TEST(Path, is_the_kinds_that_it_is_made_of) {
               1.0, 1e-12);
   const Fitting narrower = fitting_from("path", path("bend 45, taper to 250mm over 300mm, bend 45 turn 180"));
   EXPECT_EQ(narrower.pieces.size(), 7U);
-  EXPECT_TRUE(narrower.blanks.empty());
+  ASSERT_EQ(narrower.blanks.size(), 2U);  // the gores on either side of the taper share their cuts
+  EXPECT_EQ(narrower.blanks[0].pieces, (std::vector<int>{0, 1, 2}));
+  EXPECT_EQ(narrower.blanks[1].pieces, (std::vector<int>{4, 5, 6}));
 }
 
 // Two tapers on one circle: the corner of a layer t deep lies t (sin p + sin q) / (1 + cos(p - q)) before the
