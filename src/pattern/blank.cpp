@@ -77,7 +77,7 @@ class Outline {
     }
     pattern.cut = cut_region({pairs}, liner);
     add_square_cut(pattern, square, true, liner.cut, liner);
-    add_tilts(pattern, 0, runs(), liner);
+    add_tilts(pattern, 0, runs(pairs), liner);
   }
 
  private:
@@ -87,26 +87,16 @@ class Outline {
     return first_.end_kind(End::low) == EdgeKind::open_end && last_.end_kind(End::high) == EdgeKind::open_end;
   }
 
-  std::vector<TiltRun> runs() const {
-    std::vector<TiltRun> all;
-    for (const End end : k_both_ends) {
-      const std::size_t from = end == End::low ? 0 : low_points_;
-      const std::size_t to = end == End::low ? low_points_ : points_.size();
-      TiltRun edge;
-      TiltRun seam;
-      seam.leans = false;
-      for (std::size_t i = from; i < to; ++i) {
-        edge.points.push_back(points_[i].cut_edge);
-        edge.parameters.push_back(points_[i].parameter);
-      }
-      const Outliner& of = end == End::low ? first_ : last_;
-      const Vec2 lift{0.0, end == End::low ? 0.0 : lift_};
-      edge.at = [&of, end, lift](double theta, bool air) { return of.cut_edge(end, theta, air) + lift; };
-      seam.points = {points_[to - 1].cut_edge, points_[to % points_.size()].cut_edge};
-      all.push_back(std::move(edge));
-      all.push_back(std::move(seam));
-    }
-    return all;
+  std::vector<TiltRun> runs(const std::vector<FacePair>& pairs) const {
+    std::vector<double> parameters;
+    for (const ContourPoint& p : points_) parameters.push_back(p.parameter);
+    const Outliner& first = first_;
+    const Outliner& last = last_;
+    const Vec2 lift{0.0, lift_};
+    return runs_around(
+        pairs, parameters, low_points_,
+        {[&first](double theta, bool air) { return first.cut_edge(End::low, theta, air); },
+         [&last, lift](double theta, bool air) { return last.cut_edge(End::high, theta, air) + lift; }});
   }
 
   const Outliner& first_;

@@ -33,31 +33,22 @@ namespace {
 
 // The outline's two ends with the seams between them, of a disc its rim.
 std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outliner, bool flat) {
-  const std::vector<ContourPoint>& points = contour.points;
-  const auto run = [&](std::size_t from, std::size_t to) {
-    TiltRun part;
-    for (std::size_t i = from; i < to; ++i) {
-      part.points.push_back(points[i % points.size()].cut_edge);
-      part.parameters.push_back(points[i % points.size()].parameter);
-    }
-    return part;
+  std::vector<FacePair> points;
+  std::vector<double> parameters;
+  for (const ContourPoint& p : contour.points) {
+    points.push_back(p.cut_edge);
+    parameters.push_back(p.parameter);
+  }
+  const auto edge = [&outliner](End end) {
+    return [&outliner, end](double theta, bool air) { return outliner.cut_edge(end, theta, air); };
   };
-  if (flat) {
-    TiltRun rim = run(0, points.size());
-    rim.closed = true;
-    rim.at = [&outliner](double theta, bool air) { return outliner.cut_edge(End::low, theta, air); };
-    return {rim};
-  }
-  std::vector<TiltRun> runs;
-  for (const End end : k_both_ends) {
-    const std::size_t first = end == End::high ? contour.low_points : 0;
-    const std::size_t last = end == End::high ? points.size() : contour.low_points;
-    runs.push_back(run(first, last));
-    runs.back().at = [&outliner, end](double theta, bool air) { return outliner.cut_edge(end, theta, air); };
-    runs.push_back(run(last - 1, last + 1));
-    runs.back().leans = false;
-  }
-  return runs;
+  if (!flat) return runs_around(points, parameters, contour.low_points, {edge(End::low), edge(End::high)});
+  TiltRun rim;
+  rim.points = std::move(points);
+  rim.parameters = std::move(parameters);
+  rim.closed = true;
+  rim.at = edge(End::low);
+  return {rim};
 }
 
 // Whether the corners of a rectangle's two faces lie beside each other along its sides: on a taper a cut that

@@ -50,6 +50,31 @@ double beyond(const BladeEdge& edge, const BladeRow& row) {
 
 }  // namespace
 
+std::vector<TiltRun> runs_around(const std::vector<FacePair>& points, const std::vector<double>& parameters,
+                                 std::size_t low_points,
+                                 const std::array<std::function<Vec2(double, bool air)>, 2>& at) {
+  std::vector<TiltRun> runs;
+  for (const std::size_t end : {std::size_t{0}, std::size_t{1}}) {
+    const std::size_t from = end == 0 ? 0 : low_points;
+    const std::size_t to = end == 0 ? low_points : points.size();
+    TiltRun edge;
+    edge.at = at[end];
+    for (std::size_t i = from; i < to; ++i) {
+      edge.points.push_back(points[i]);
+      edge.parameters.push_back(parameters[i]);
+    }
+    TiltRun seam;
+    seam.leans = false;
+    for (const std::size_t i : {to - 1, to % points.size()}) {
+      seam.points.push_back(points[i]);
+      seam.parameters.push_back(parameters[i]);
+    }
+    runs.push_back(std::move(edge));
+    runs.push_back(std::move(seam));
+  }
+  return runs;
+}
+
 void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, const LinerSpec& liner) {
   const bool air_up = liner.face_up == Face::air;
   for (const TiltRun& run : runs) {

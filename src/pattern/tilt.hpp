@@ -1,6 +1,7 @@
 // How far cuts lean, and what a cut square to the board leaves instead.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <vector>
 
@@ -25,6 +26,12 @@ struct TiltPoint {
   FacePair true_edge;
   bool leans;  // the edge to the next point; seams and the sides of notches are square to the board
 };
+
+// The runs of an outline whose first `low_points` lie on its low end: that end, a seam, the high end, a seam.
+// `at` has the exact edge of either end.
+std::vector<TiltRun> runs_around(const std::vector<FacePair>& points, const std::vector<double>& parameters,
+                                 std::size_t low_points,
+                                 const std::array<std::function<Vec2(double, bool air)>, 2>& at);
 
 // Adds the rows of one contour (or of an open cut across a blank) on the flat development, and widens the
 // pattern's largest tilt.
