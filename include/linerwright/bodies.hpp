@@ -108,14 +108,14 @@ class Bodies {
           turned(faces_.end(joint, shell_depths(-fitting_.liner.gauge), &inner), end == End::low));
     });
     for (const Opening& opening : fitting_.openings)
-      if (opening.metal_joint >= 0)
-        for (const Face& face : faces_.across(opening.metal_joint, Side::follow, metal_layer(), {}))
+      if (opening.metal_joint)
+        for (const Face& face : faces_.across(*opening.metal_joint, Side::follow, metal_layer(), {}))
           shell.push_back(face);
-    if (const int joint = joint_on_duct(fitting_); joint >= 0) {
-      const Joint& of = fitting_.joint(joint);
+    if (const std::optional<int> joint = joint_on_duct(fitting_)) {
+      const Joint& of = fitting_.joint(*joint);
       const DepthPair on = depths_of_metal(fitting_, of, 0.0);
       shell.push_back(
-          turned(faces_.on_follow(joint, depths_of_metal(fitting_, of, -fitting_.liner.gauge), &on), true));
+          turned(faces_.on_follow(*joint, depths_of_metal(fitting_, of, -fitting_.liner.gauge), &on), true));
     }
     return shell;
   }
@@ -256,15 +256,15 @@ class Bodies {
   // What closes a tap's shell at depth w toward the duct: the liner's end faces from there on inward, and in
   // their middle the bore's opening.
   void add_standing(Shell& shell, double w) {
-    const int joint = joint_on_duct(fitting_);
-    if (joint < 0) return;
-    const Joint& of = fitting_.joint(joint);
+    const std::optional<int> joint = joint_on_duct(fitting_);
+    if (!joint) return;
+    const Joint& of = fitting_.joint(*joint);
     for (int layer = 0; layer < layer_count(fitting_); ++layer)
       if (layer_of(fitting_, layer).inner_depth() > w)
-        for (const Face& face : faces_.across(joint, Side::lead, layer_of(fitting_, layer), {}))
+        for (const Face& face : faces_.across(*joint, Side::lead, layer_of(fitting_, layer), {}))
           shell.push_back(turned(face, true));
     shell.push_back(turned(
-        faces_.on_follow(joint, depths_of_shell(fitting_, of, fitting_.liner.bore_depth()), nullptr), true));
+        faces_.on_follow(*joint, depths_of_shell(fitting_, of, fitting_.liner.bore_depth()), nullptr), true));
   }
 
   template <class F>

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/choices.hpp"
 #include "linerwright/floor.hpp"
 
 namespace linerwright {
@@ -15,7 +16,7 @@ namespace linerwright {
 struct DivisionRules {
   // never: what is larger than its board is refused; evenly: into the fewest equal rings and panels;
   // if_needed: what is larger than its board as the boards are best used; if_it_saves: other pieces, too.
-  enum class Divide { never, evenly, if_needed, if_it_saves } divide = Divide::if_needed;
+  Divide divide = Divide::if_needed;
   double seam_cost = 0.01;  // boards for each metre of seam beyond the even division's
 };
 

@@ -123,7 +123,7 @@ struct Blank {
 struct NotchedBlank {
   std::string id;
   int taper = 0;                    // piece indices
-  int collar = -1;                  // -1: no collar on the large end
+  std::optional<int> collar{};      // on the large end
   int notches = 0;                  // all around
   double trim = 0.0;                // extra board beyond the large edge
   double kerf_pitch = 0.0;          // of the board; notches are moved onto it; 0: no kerfs
@@ -210,9 +210,9 @@ struct Fact {
 
 // A hole that is cut for something other than a branch.
 struct Opening {
-  std::string name;      // "sensor 2": what it is for, and which of all
-  int joint;             // its edge in the liner, of one layer
-  int metal_joint = -1;  // its edge in the metal, where it is to be cut there; -1: the metal has none
+  std::string name;                  // "sensor 2": what it is for, and which of all
+  int joint;                         // its edge in the liner, of one layer
+  std::optional<int> metal_joint{};  // its edge in the metal, where it is to be cut there
 };
 
 struct Fitting {
@@ -305,8 +305,8 @@ std::vector<double> corners_at(const Fitting& fitting, int wall, End end, double
 // liner's own, and of the metal, of both its faces, those on the outside of the duct's metal.
 DepthPair depths_of_shell(const Fitting& fitting, const Joint& joint, double w);
 DepthPair depths_of_metal(const Fitting& fitting, const Joint& joint, double w);
-// The joint in which the fitting's metal and first layer stand on a duct that is no part of it; none: -1.
-int joint_on_duct(const Fitting& fitting);
+// The joint in which the fitting's metal and first layer stand on a duct that is no part of it.
+std::optional<int> joint_on_duct(const Fitting& fitting);
 
 // The joint in which the metal of a wall's open end ends: beyond the liner's where that is held back.
 int metal_end_of(const Fitting& fitting, const Wall& wall, End end);

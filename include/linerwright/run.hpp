@@ -94,7 +94,9 @@ struct Placed {
   std::shared_ptr<const Fitting> fitting;
   Frame frame;              // of its own coordinates, in space
   std::vector<Port> ports;  // in space
-  int in = -1, out = -1;    // indices of the ports that the run goes through; -1: it begins or ends here
+  // Indices of the ports that the run goes through; none: it begins or ends here, by its one port.
+  std::optional<std::size_t> in, out;
+  const Port& only_port() const { return ports[in ? *in : out.value_or(0)]; }
   bool field = false, lined_after = false;  // as RunStep
   double ring_turn = 0.0;  // radians, by which a straight's lining is turned about its axis to stagger seams
   std::vector<WayPoint> way;  // in space; distances from the run's start

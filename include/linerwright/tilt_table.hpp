@@ -4,16 +4,10 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/choices.hpp"
 #include "linerwright/pattern.hpp"
 
 namespace linerwright {
-
-// To which side a blade leans where the table's tilt is above what the head shows with the blade upright.
-enum class TiltSign {
-  air_right,    // the air face is cut further to the right of the heading than the duct face
-  lower_right,  // the blade's lower end lies to the right of the heading
-  lower_left,   // to the left
-};
 
 // A tilting head: keys of [knife], or of a fitting.
 struct KnifeHead {

@@ -1,6 +1,7 @@
 // A reader of its own for the tilt table: comma-separated, with a head of "# key = value".
 #include "tilt_file.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <fstream>
@@ -56,6 +57,13 @@ class Reader {
     return value;
   }
 
+  template <class Table>
+  auto known(const Table& table, const std::string& value) const {
+    if (const auto words = words_of(table); std::find(words.begin(), words.end(), value) == words.end())
+      fail("its head says \"" + value + "\"");
+    return meaning_of(table, value);
+  }
+
   // "key = value"; other lines explain.
   void read_head(const std::string& line) {
     const std::size_t equals = line.find(" = ");
@@ -70,19 +78,13 @@ class Reader {
         key.resize(key.size() - 3);
       }
     if (!head_.emplace(key, value).second) fail("its head says " + key + " twice");
-    if (key == "face_up")
-      table_.face_up = value == "air" ? Face::air : value == "duct" ? Face::duct : unknown(value);
+    if (key == "face_up") table_.face_up = known(k_face_up_choices, value);
     if (key == "board") table_.board = unit * number(value);
-    if (key == "tilt_sign")
-      table_.head.sign = value == "air_right"     ? TiltSign::air_right
-                         : value == "lower_right" ? TiltSign::lower_right
-                         : value == "lower_left"  ? TiltSign::lower_left
-                                                  : (unknown(value), TiltSign::air_right);
+    if (key == "tilt_sign") table_.head.sign = known(k_tilt_sign_choices, value);
     if (key == "tilt_zero_deg") table_.head.zero = k_degree * number(value);
     if (key == "pivot_height") table_.head.pivot_height = unit * number(value);
     if (key == "tilt_limit_deg") table_.head.limit = k_degree * number(value);
   }
-  [[noreturn]] Face unknown(const std::string& value) const { fail("its head says \"" + value + "\""); }
 
   void name_columns(const std::string& line) {
     for (const auto& [name, size] : {std::pair<std::string, double>{"mm", 1.0}, {"in", k_inch}}) {

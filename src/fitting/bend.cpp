@@ -55,9 +55,14 @@ void require_throat(Reasons& reasons, const Fitting& fitting, const Bend& bend) 
       fmt::format("the throat of a piece would be {} long: it has no length", reasons.length(shortest)));
 }
 
+KeySpec seam_key() {
+  return choice_key("seam", "where the first piece's seam lies; the next ones alternate", k_seam_choices,
+                    FirstSeam::throat);
+}
+
 std::vector<KeySpec> form_keys() {
   return {choice_key("form", "gored: the metal is mitred too; smooth: the metal is a pressed bend",
-                     {"gored", "smooth"}, "gored"),
+                     k_form_choices, BendForm::gored),
           optional_key(length_key("gap_limit", "smooth form: widest gap you accept behind the liner", {},
                                   0.01, 500.0))};
 }

@@ -26,6 +26,8 @@ Bend read_bend(const FittingRequest& request, double angle, Reasons& reasons);
 void require_throat(Reasons& reasons, const Fitting& fitting, const Bend& bend);
 
 // form and gap_limit.
+// Where the seams of gores lie.
+KeySpec seam_key();
 std::vector<KeySpec> form_keys();
 // Adds the reasons why gores (of a smooth form; else null) cannot line their pressed metal, or keys say
 // nothing of the form asked for.

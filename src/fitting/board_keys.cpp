@@ -67,7 +67,7 @@ namespace {
 
 bool never_divides(const Job& job) {
   const auto table = job.tables.find("boards");
-  return table != job.tables.end() && table->second.text("divide") == "never";
+  return table != job.tables.end() && chosen(table->second, "divide", k_divide_choices) == Divide::never;
 }
 
 // The largest board of the thickness of the request's layer, unless the request names one; of a job whose

@@ -13,11 +13,6 @@ namespace linerwright {
 
 namespace {
 
-JointStyle seat_of(const std::string& seat) {
-  if (seat == "mitre") return JointStyle::mitre;
-  return seat == "inside" ? JointStyle::over : JointStyle::through;
-}
-
 void require_length(Reasons& reasons, const Fitting& fitting, double length) {
   const double least = fitting.liner.bore_depth() + k_shortest_piece;
   if (length < least)
@@ -98,7 +93,7 @@ KeySpec seat_key() {
       "seat",
       "how the disc meets the ring: the disc as wide as the duct and the ring up to it, the disc "
       "inside the ring, or both bevelled",
-      {"butt", "inside", "mitre"}, "butt");
+      k_seat_choices, JointStyle::through);
 }
 
 KindSchema cap_schema() {
@@ -122,7 +117,7 @@ Fitting make_cap(const FittingRequest& request) {
   Reasons reasons(request);
   const double diameter = request.values.quantity("diameter");
   const double length = request.values.quantity("length");
-  const JointStyle seat = seat_of(request.values.text("seat"));
+  const JointStyle seat = chosen(request.values, "seat", k_seat_choices);
   if (length == 0.0) return make_disc_alone(std::move(fitting), reasons, diameter, seat);
   require_bore(reasons, fitting, diameter, "diameter");
   require_length(reasons, fitting, length);

@@ -39,13 +39,12 @@ KeySpec with_default(KeySpec key, std::string value) {
   return key;
 }
 
-KeySpec choice_key(std::string name, std::string help, std::vector<std::string> choices, std::string value) {
+KeySpec choice_key(std::string name, std::string help, std::vector<std::string> choices) {
   KeySpec key;
   key.name = std::move(name);
   key.type = ValueType::choice;
   key.help = std::move(help);
   key.choices = std::move(choices);
-  key.default_value = std::move(value);
   return key;
 }
 
@@ -61,19 +60,6 @@ KeySpec integer_key(std::string name, std::string help, std::string sample, doub
   key.type = ValueType::integer;
   return key;
 }
-
-namespace {
-
-KeySpec air_surface_key() {
-  KeySpec key =
-      choice_key("surface", "the liner's air side, instead of roughness: faced is 1.52 mm, coated 4.57 mm",
-                 {"faced", "coated"}, {});
-  key.default_value.reset();
-  key.optional = true;
-  return key;
-}
-
-}  // namespace
 
 std::vector<KeySpec> liner_keys() {
   std::vector<KeySpec> keys;
@@ -94,15 +80,16 @@ std::vector<KeySpec> liner_keys() {
   keys.push_back(quantity_key("neutral_factor", Quantity::number,
                               "share of the thickness at which bending keeps the length; 0 is the duct face",
                               "0", 0.0, 1.0));
-  keys.push_back(choice_key("face_up", "face that is up on the cutting table", {"duct", "air"}, "duct"));
-  keys.push_back(choice_key("cut", "what the knife follows where the two faces differ",
-                            {"outer", "mid", "duct", "air", "tilt"}, "outer"));
-  keys.push_back(choice_key("joint", "how a branch sits in its body", {"mitre", "over", "through"}, "mitre"));
+  keys.push_back(
+      choice_key("face_up", "face that is up on the cutting table", k_face_up_choices, Face::duct));
+  keys.push_back(choice_key("cut", "what the knife follows where the two faces differ", k_cut_choices,
+                            CutPolicy::outer));
+  keys.push_back(choice_key("joint", "how a branch sits in its body", k_joint_choices, JointStyle::mitre));
   keys.push_back(choice_key(
       "flow_arrow",
       "way of the air drawn on the pieces: along their numbers and out of the branches, or against; of a "
       "tee also to_branch, from both ends into the branch, and from_branch, out of it to both ends",
-      {"along", "against", "to_branch", "from_branch", "unmarked"}, "along"));
+      k_flow_choices, Flow::along));
   keys.push_back(
       with_default(integer_key("stations", "ordinates given around each piece", {}, 4, 360), "12"));
   keys.push_back(
@@ -139,7 +126,9 @@ std::vector<KeySpec> liner_keys() {
                               "0.036W/(m K)", 0.001, 10.0));
   keys.push_back(
       with_default(length_key("roughness", "roughness of the lined bore", {}, 0.0, 50.0), "0.9mm"));
-  keys.push_back(air_surface_key());
+  keys.push_back(optional_choice_key(
+      "surface", "the liner's air side, instead of roughness: faced is 1.52 mm, coated 4.57 mm",
+      k_surface_choices));
   keys.push_back(
       with_default(length_key("metal_roughness", "roughness of the bare metal", {}, 0.0, 50.0), "0.09mm"));
   keys.push_back(quantity_key("max_velocity", Quantity::velocity, "highest air speed the liner may see",
@@ -165,16 +154,12 @@ std::string Reasons::length(double millimetres) const {
 namespace {
 
 Flow flow_of(const FittingRequest& request) {
-  const std::string& flow = request.values.text("flow_arrow");
-  const bool two = flow == "to_branch" || flow == "from_branch";
+  const Flow flow = chosen(request.values, "flow_arrow", k_flow_choices);
+  const bool two = flow == Flow::to_branch || flow == Flow::from_branch;
   if (two && request.kind != "tee")
     throw InputError({problem_of(request, "flow_arrow", "along, against or unmarked",
                                  "only in a tee do two flows meet at a branch")});
-  return flow == "along"         ? Flow::along
-         : flow == "against"     ? Flow::against
-         : flow == "to_branch"   ? Flow::to_branch
-         : flow == "from_branch" ? Flow::from_branch
-                                 : Flow::unmarked;
+  return flow;
 }
 
 // A table of what is folded: as many diameters as thicknesses, which rise.
@@ -217,16 +202,8 @@ Fitting begin_fitting(const FittingRequest& request) {
   LinerSpec& liner = fitting.liner;
   liner.gauge = values.quantity("gauge");
   read_layer(request, liner);
-  const std::string& cut = values.text("cut");
-  liner.cut = cut == "mid"    ? CutPolicy::mid
-              : cut == "duct" ? CutPolicy::duct
-              : cut == "air"  ? CutPolicy::air
-              : cut == "tilt" ? CutPolicy::tilt
-                              : CutPolicy::outer;
-  const std::string& joint = values.text("joint");
-  liner.joint = joint == "over"      ? JointStyle::over
-                : joint == "through" ? JointStyle::through
-                                     : JointStyle::mitre;
+  liner.cut = chosen(values, "cut", k_cut_choices);
+  liner.joint = chosen(values, "joint", k_joint_choices);
   liner.flow = flow_of(request);
   liner.stations = static_cast<int>(values.integer("stations"));
   liner.pins_above = values.quantity("pins_above");

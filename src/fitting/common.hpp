@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/choices.hpp"
 #include "linerwright/fitting.hpp"
 
 namespace linerwright {
@@ -35,7 +36,16 @@ KeySpec with_default(KeySpec key, std::string value);
 KeySpec quantity_key(std::string name, Quantity quantity, std::string help, std::string value, double min,
                      double max);
 KeySpec integer_key(std::string name, std::string help, std::string sample, double min, double max);
-KeySpec choice_key(std::string name, std::string help, std::vector<std::string> choices, std::string value);
+KeySpec choice_key(std::string name, std::string help, std::vector<std::string> choices);
+// Of a table of choices; with a default, or left out where nobody says it.
+template <class Table, class Meaning>
+KeySpec choice_key(std::string name, std::string help, const Table& table, Meaning value) {
+  return with_default(choice_key(std::move(name), std::move(help), words_of(table)), word_for(table, value));
+}
+template <class Table>
+KeySpec optional_choice_key(std::string name, std::string help, const Table& table) {
+  return optional_key(choice_key(std::move(name), std::move(help), words_of(table)));
+}
 
 // Collects the reasons why a request cannot be made and throws them together.
 class Reasons {

@@ -86,7 +86,7 @@ void divide_notched(Reasons& reasons, Fitting& fitting, Apart& apart, const Boar
     return;
   }
   apart.take(whole, divider, *made);
-  if (!made->collar) blank.collar = -1;
+  if (!made->collar) blank.collar.reset();
 }
 
 // Divides the pieces of one layer of a fitting.

@@ -69,8 +69,7 @@ KindSchema elbow_schema() {
           length_key("collar", "straight collar at either end, part of the end piece", {}, 0.0, 5000.0),
           "0mm"),
       form_keys()[0],
-      choice_key("seam", "where the first piece's seam lies; the next ones alternate", {"throat", "heel"},
-                 "throat"),
+      seam_key(),
       form_keys()[1],
   };
   const std::vector<KeySpec> radius = bend_keys();
@@ -83,14 +82,15 @@ Fitting make_elbow(const FittingRequest& request) {
   Fitting fitting = begin_fitting(request);
   Reasons reasons(request);
   const Bend metal = read_bend(request, request.values.quantity("angle"), reasons);
-  const bool smooth = request.values.text("form") == "smooth";
+  const bool smooth = chosen(request.values, "form", k_form_choices) == BendForm::smooth;
   require_bore(reasons, fitting, 2.0 * metal.radius, "diameter");
   require_throat(reasons, fitting, metal);
   const Bend gores = smooth && reasons.none() ? inside_pressed(metal) : metal;
   require_form(reasons, fitting, smooth ? &gores : nullptr);
   reasons.throw_if_any();
 
-  add_gore_row(fitting, gores_of(gores, metal, request.values.text("seam") == "throat"));
+  const FirstSeam seam = chosen(request.values, "seam", k_seam_choices);
+  add_gore_row(fitting, gores_of(gores, metal, seam == FirstSeam::throat));
   hold_back(fitting, reasons);
   reasons.throw_if_any();
   fitting.passages.back().turns = {

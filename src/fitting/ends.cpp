@@ -44,8 +44,8 @@ std::vector<JointUse> holes_of_shell(const Fitting& fitting, const Wall& wall, b
     const Opening* opening = opening_at(fitting, use.joint);
     if (opening == nullptr)
       holes.push_back(use);
-    else if (metal && opening->metal_joint >= 0)
-      holes.push_back({opening->metal_joint, use.side});
+    else if (metal && opening->metal_joint)
+      holes.push_back({*opening->metal_joint, use.side});
   }
   return holes;
 }
@@ -89,10 +89,11 @@ DepthPair depths_of_shell(const Fitting& fitting, const Joint& joint, double w) 
   return liner_depths(joint.style, Side::lead, w, fitting.liner.bore_depth());
 }
 
-int joint_on_duct(const Fitting& fitting) {
+std::optional<int> joint_on_duct(const Fitting& fitting) {
   const auto found = std::find_if(fitting.joints.begin(), fitting.joints.end(),
                                   [](const Joint& joint) { return joint.on_duct; });
-  return found == fitting.joints.end() ? -1 : static_cast<int>(found - fitting.joints.begin());
+  if (found == fitting.joints.end()) return std::nullopt;
+  return static_cast<int>(found - fitting.joints.begin());
 }
 
 int metal_end_of(const Fitting& fitting, const Wall& wall, End end) {

@@ -40,7 +40,7 @@ class Finish {
   explicit Finish(const Fitting& fitting) : fitting_(fitting) {}
 
   std::vector<std::string> run() {
-    if (joint_on_duct(fitting_) < 0) seal();  // a branch on a duct has its own words for that
+    if (!joint_on_duct(fitting_)) seal();  // a branch on a duct has its own words for that
     coat_edges();
     fasten();
     trim_ends();
@@ -168,7 +168,7 @@ std::string set_disc(const Fitting& fitting) {
   }
   std::vector<std::string> through;
   for (const Opening& opening : fitting.openings)
-    if (opening.metal_joint >= 0) through.push_back(opening.name);
+    if (opening.metal_joint) through.push_back(opening.name);
   if (!through.empty())
     text += fmt::format(" The {} of {} {} where the metal has {}.", through.size() == 1 ? "hole" : "holes",
                         listed(through), through.size() == 1 ? "lies" : "lie",

@@ -25,7 +25,7 @@ std::vector<KeySpec> stock_keys() {
       length_key("width", "along the duct's axis", "48in", 50.0, 20000.0),
       length_key("length", "around the duct: the board bends only this way; of a roll all there is on it",
                  "120in", 50.0, 100000.0),
-      choice_key("form", "a roll is cut off at the used length", {"sheet", "roll"}, "sheet"),
+      choice_key("form", "a roll is cut off at the used length", k_stock_choices, StockForm::sheet),
       optional_key(integer_key("quantity", "how many there are; as many as needed where nothing is said", {},
                                0, 1000000)),
       optional_key(
@@ -54,20 +54,19 @@ std::vector<KeySpec> division_keys() {
       choice_key("divide",
                  "pieces larger than their board: never; evenly, into the fewest equal ones; if needed, as "
                  "the boards are best used; if it saves: others, too",
-                 {"never", "evenly", "if needed", "if it saves"}, "if needed"),
+                 k_divide_choices, Divide::if_needed),
       quantity_key("seam_cost", Quantity::number,
                    "what a metre of seam that an even division does not have must save, in boards", "0.01",
                    0.0, 10.0),
       choice_key("sequence",
                  "boards and pieces in the order of the shortest way, or so that each fitting is complete "
                  "soonest",
-                 {"by board", "by fitting"}, "by board"),
-      choice_key("zero", "the corner of the board that is the table's zero",
-                 {"lower left", "lower right", "upper left", "upper right"}, "lower left"),
+                 k_sequence_choices, BoardOrder::by_board),
+      choice_key("zero", "the corner of the board that is the table's zero", k_zero_choices, ZeroCorner{}),
       choice_key(
           "turn",
           "by how many degrees, counter-clockwise, the board's length is turned away from the table's x",
-          {"0", "90", "180", "270"}, "0"),
+          k_turn_choices, 0),
       with_default(length_key("pen_width", "of the pen that draws QR codes", {}, 0.2, 2.0), "0.5mm")};
 }
 
@@ -75,11 +74,9 @@ std::vector<KeySpec> sticker_keys() {
   const auto size = [](const char* name, const char* help, double least, double most) {
     return optional_key(length_key(name, help, {}, least, most));
   };
-  KeySpec paper = choice_key("paper", "of the sheets (default: letter where the job is in inches, else a4)",
-                             {"a4", "letter"}, "");
-  paper.default_value.reset();
   return {
-      optional_key(paper),
+      optional_choice_key("paper", "of the sheets (default: letter where the job is in inches, else a4)",
+                          k_paper_choices),
       size("width", "of a sticker (default: 70 mm on a4, 2.625 in on letter)", 20.0, 280.0),
       size("height", "of a sticker (default: 37 mm on a4, 1 in on letter)", 10.0, 280.0),
       size("left", "from the sheet's left edge to the first (default: 0 mm on a4, 0.1875 in on letter)", 0.0,
@@ -133,15 +130,13 @@ std::vector<KeySpec> rate_keys() {
 }
 
 std::vector<KeySpec> head_keys() {
-  KeySpec sign = choice_key("tilt_sign",
-                            "tilting head: above tilt_zero the air face is cut further to the right of the "
-                            "heading (air_right), or the "
-                            "blade's lower end lies to its right or left (default: air_right)",
-                            {"air_right", "lower_right", "lower_left"}, "");
-  sign.default_value.reset();
   const double quarter = 0.5 * k_pi;
   return {
-      optional_key(sign),
+      optional_choice_key("tilt_sign",
+                          "tilting head: above tilt_zero the air face is cut further to the right of the "
+                          "heading (air_right), or the blade's lower end lies to its right or left "
+                          "(default: air_right)",
+                          k_tilt_sign_choices),
       optional_key(
           of(length_key("tilt_zero", "tilting head: what it shows with the blade upright (default: 0)", {},
                         -k_pi, k_pi),

@@ -21,13 +21,6 @@ KeySpec air_key(std::string name, Quantity quantity, std::string help, std::opti
   return key;
 }
 
-KeySpec optional_choice(std::string name, std::string help, std::vector<std::string> choices) {
-  KeySpec key = choice_key(std::move(name), std::move(help), std::move(choices), {});
-  key.default_value.reset();
-  key.optional = true;
-  return key;
-}
-
 KeySpec per_passage(KeySpec key) {
   key.many = true;
   return key;
@@ -35,23 +28,23 @@ KeySpec per_passage(KeySpec key) {
 
 // What any fitting may say about its air.
 std::vector<KeySpec> air_keys_of_fitting() {
-  return {
-      air_key("flow", Quantity::flow,
-              "air flow through the fitting, of a tee at its body's first end, of a wye in its inlet",
-              std::nullopt, 1e-6, 1e4),
-      per_passage(
-          air_key("loss_coefficient", Quantity::number,
-                  "the designer's loss coefficient, on the lined velocity pressure; one for each passage, "
-                  "instead of a published formula's",
-                  std::nullopt, -100.0, 100.0)),
-      per_passage(air_key("bare_loss_coefficient", Quantity::number,
-                          "the same for the bare fitting, on the bare velocity pressure", std::nullopt,
-                          -100.0, 100.0)),
-      optional_choice("upstream", "what the air comes from: lined duct, or bare metal of the same diameter",
-                      {"lined", "metal"}),
-      optional_choice("downstream",
-                      "what the air goes on into: lined duct, or bare metal of the same diameter",
-                      {"lined", "metal"})};
+  return {air_key("flow", Quantity::flow,
+                  "air flow through the fitting, of a tee at its body's first end, of a wye in its inlet",
+                  std::nullopt, 1e-6, 1e4),
+          per_passage(air_key(
+              "loss_coefficient", Quantity::number,
+              "the designer's loss coefficient, on the lined velocity pressure; one for each passage, "
+              "instead of a published formula's",
+              std::nullopt, -100.0, 100.0)),
+          per_passage(air_key("bare_loss_coefficient", Quantity::number,
+                              "the same for the bare fitting, on the bare velocity pressure", std::nullopt,
+                              -100.0, 100.0)),
+          optional_choice_key("upstream",
+                              "what the air comes from: lined duct, or bare metal of the same diameter",
+                              k_beside_choices),
+          optional_choice_key("downstream",
+                              "what the air goes on into: lined duct, or bare metal of the same diameter",
+                              k_beside_choices)};
 }
 
 // Of a fitting with branches or legs.

@@ -229,9 +229,6 @@ std::vector<KeySpec> second_layer_keys() {
   const auto length = [](const char* name, const char* help, double min, double max) {
     return asked_quantity(name, Quantity::length, help, min, max);
   };
-  KeySpec face = optional_key(choice_key(
-      "second_face_up", "face of the second layer that is up on the cutting table", {"outer", "inner"}, ""));
-  face.default_value.reset();
   return {
       length("second_layer", "thickness of a second layer of board inside the first", 1.0, 300.0),
       asked_quantity("second_seam", Quantity::angle,
@@ -243,7 +240,8 @@ std::vector<KeySpec> second_layer_keys() {
       length("second_butt_allowance", "of the second layer (default: the first's)", 0.0, 50.0),
       asked_quantity("second_neutral_factor", Quantity::number,
                      "of the second layer; 0 is its outer face (default: the first's)", 0.0, 1.0),
-      face,
+      optional_choice_key("second_face_up", "face of the second layer that is up on the cutting table",
+                          k_second_face_up_choices),
       asked_quantity("second_density", Quantity::density, "of the second layer (default: the first's)", 1.0,
                      1000.0),
       asked_quantity("second_conductivity", Quantity::conductivity,
@@ -278,8 +276,9 @@ void read_layer(const FittingRequest& request, LinerSpec& liner) {
   liner.neutral_factor = of_layer(request, "neutral_factor");
   liner.density = of_layer(request, "density");
   liner.conductivity = of_layer(request, "conductivity");
-  const std::string& up = request.values.text(key_of_layer(request, "face_up"));
-  liner.face_up = up == "air" || up == "inner" ? Face::air : Face::duct;
+  const std::string face_up = key_of_layer(request, "face_up");
+  liner.face_up = face_up == "face_up" ? chosen(request.values, face_up, k_face_up_choices)
+                                       : chosen(request.values, face_up, k_second_face_up_choices);
 }
 
 void require_second_layer(Reasons& reasons, const FittingRequest& request) {

@@ -351,10 +351,9 @@ double metal_volume(const Fitting& fitting) {
   }
   double cut_out = 0.0;
   for (const Opening& opening : fitting.openings)
-    if (opening.metal_joint >= 0) cut_out += plug_volume(fitting, opening.metal_joint, -gauge, 0.0);
+    if (opening.metal_joint) cut_out += plug_volume(fitting, *opening.metal_joint, -gauge, 0.0);
   if (is_disc_alone(fitting)) return gauge * disc_area(fitting) - cut_out;
-  if (joint_on_duct(fitting) >= 0)
-    return metal_enclosed(fitting, -gauge) - metal_enclosed(fitting, 0.0) - cut_out;
+  if (joint_on_duct(fitting)) return metal_enclosed(fitting, -gauge) - metal_enclosed(fitting, 0.0) - cut_out;
   return shell_volume(fitting, -gauge) - shell_volume(fitting, 0.0) - cut_out;
 }
 

@@ -21,7 +21,7 @@ NotchedDivider::NotchedDivider(const Fitting& fitting, const NotchedBlank& blank
       room_(room),
       grows_(sheet_.r2() > sheet_.r1()) {
   NotchedDivision whole;
-  whole.collar = blank.collar >= 0;
+  whole.collar = blank.collar.has_value();
   whole.notches = {blank.notches};
   whole.division.seams = {taper_.seam};
   whole.division.edges = {edges(whole, 0)};
@@ -47,7 +47,7 @@ NotchedBlank NotchedDivider::ring_blank(const NotchedDivision& division, std::si
   made.large = grows_ ? 1.0 - high : low;
   made.small = grows_ ? 1.0 - low : high;
   made.seam = division.division.seams[ring];
-  made.collar = division.collar && large_ring(ring, rings) ? blank_.collar : -1;
+  made.collar = division.collar && large_ring(ring, rings) ? blank_.collar : std::nullopt;
   if (ring < division.notches.size()) made.notches = division.notches[ring];
   return made;
 }
@@ -104,7 +104,7 @@ std::optional<Vec2> NotchedDivider::ring_size(const NotchedDivision& division, s
       const double bend = (grows_ ? 1.0 - blank.large : blank.large) * length;
       const double above = grows_ ? bend - height(low, theta, w) : height(high, theta, w) - bend;
       const double own = grows_ ? height(high, theta, w) - bend : bend - height(low, theta, w);
-      const double below = blank.collar >= 0 ? blank_reach(fitting_, blank_, true, theta, w) : own;
+      const double below = blank.collar ? blank_reach(fitting_, blank_, true, theta, w) : own;
       large = std::max(large, below);
       strip = std::min(strip, below);
       small = std::max(small, above);
@@ -145,7 +145,7 @@ std::optional<NotchedDivision> NotchedDivider::divided(int rings, int panels, bo
 }
 
 std::size_t NotchedDivider::collar_pieces() const {
-  const Divider divider(fitting_, fitting_.piece(blank_.collar), room_);
+  const Divider divider(fitting_, fitting_.piece(blank_.collar.value()), room_);
   if (divider.fits_whole()) return 1;
   const std::optional<Division> division = divider.find(std::nullopt);
   return division ? division->rings() * static_cast<std::size_t>(division->panels) : 1;
@@ -167,8 +167,8 @@ std::optional<NotchedDivision> NotchedDivider::find(std::optional<int> panels) c
   std::size_t fewest = static_cast<std::size_t>(k_most_rings) * k_most_panels + 1;
   int fewest_rings = k_most_rings + 1;
   for (const bool collar : {true, false}) {
-    if (collar && blank_.collar < 0) continue;
-    const std::size_t apart = collar || blank_.collar < 0 ? 0 : collar_pieces();
+    if (collar && !blank_.collar) continue;
+    const std::size_t apart = collar || !blank_.collar ? 0 : collar_pieces();
     for (int rings = 1; rings <= k_most_rings; ++rings)
       for (int around = panels.value_or(1); around <= panels.value_or(k_most_panels); ++around) {
         const std::size_t pieces = static_cast<std::size_t>(rings) * static_cast<std::size_t>(around) + apart;
@@ -186,7 +186,7 @@ std::optional<NotchedDivision> NotchedDivider::find(std::optional<int> panels) c
 
 double NotchedDivider::narrowest_panel(int panels) const {
   NotchedDivision whole;
-  whole.collar = blank_.collar >= 0;
+  whole.collar = blank_.collar.has_value();
   whole.notches = {blank_.notches};
   whole.division.panels = panels;
   whole.division.seams = {taper_.seam};

@@ -170,8 +170,8 @@ double blank_reach(const Fitting& fitting, const NotchedBlank& blank, bool large
   const Piece& taper = taper_of(fitting, blank);
   const Sheet& sheet = sheet_of(fitting, blank);
   const End wide = sheet.r2() > sheet.r1() ? End::high : End::low;
-  if (large && blank.collar >= 0) {
-    const Piece& collar = fitting.piece(blank.collar);
+  if (large && blank.collar) {
+    const Piece& collar = fitting.piece(*blank.collar);
     return std::fabs(liner_end(fitting, collar.wall, wide, theta, w));
   }
   const double v = liner_end(fitting, taper.wall, large ? wide : opposite(wide), theta, w);

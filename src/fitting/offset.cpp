@@ -170,8 +170,7 @@ KindSchema offset_schema() {
   for (KeySpec& key : bend_keys()) schema.keys.push_back(std::move(key));
   schema.keys.push_back(with_default(
       length_key("collar", "straight collar at either end, part of the end piece", {}, 0.0, 5000.0), "0mm"));
-  schema.keys.push_back(choice_key("seam", "where the first piece's seam lies; the next ones alternate",
-                                   {"throat", "heel"}, "throat"));
+  schema.keys.push_back(seam_key());
   for (KeySpec& key : form_keys()) schema.keys.push_back(std::move(key));
   for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
@@ -182,7 +181,7 @@ Fitting make_offset(const FittingRequest& request) {
   Reasons reasons(request);
   const Way way = read_way(request, reasons);
   const Bend metal = read_bend(request, way.angle, reasons);
-  const bool smooth = request.values.text("form") == "smooth";
+  const bool smooth = chosen(request.values, "form", k_form_choices) == BendForm::smooth;
   require_bore(reasons, fitting, 2.0 * metal.radius, "diameter");
   reasons.throw_if_any();
   require_throat(reasons, fitting, metal);
@@ -192,7 +191,7 @@ Fitting make_offset(const FittingRequest& request) {
   reasons.throw_if_any();
 
   GoreRow row = gores_of(bend, metal.radius, way);
-  row.seam_at_zero = request.values.text("seam") == "throat";
+  row.seam_at_zero = chosen(request.values, "seam", k_seam_choices) == FirstSeam::throat;
   add_gore_row(fitting, row);
   const AirTurn turn{bend.angle, bend.centreline, smooth ? 0 : bend.pieces - 1, bend.pieces - 1};
   fitting.passages.back().turns = {turn, turn};

@@ -144,7 +144,7 @@ class Openings {
         target.bevel = OpeningBevel::square;
         fitting_.joints.push_back(edge_of(sheet, target));
         opening.metal_joint = static_cast<int>(fitting_.joints.size()) - 1;
-        if (!clears_duct_joints(spot, fitting_.joint(opening.metal_joint))) return;
+        if (!clears_duct_joints(spot, fitting_.joint(*opening.metal_joint))) return;
       }
       add(opening, wall);
     } catch (const GeometryError&) {

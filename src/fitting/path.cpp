@@ -49,7 +49,7 @@ std::string seam_words(double seam, double throat, int bends) {
 
 // Seams alternate, so that cuts are shared at any turn of the bends.
 void add_pieces(Fitting& fitting, const Path& path, double throat) {
-  const bool at_throat = fitting.request.values.text("seam") == "throat";
+  const bool at_throat = chosen(fitting.request.values, "seam", k_seam_choices) == FirstSeam::throat;
   const std::size_t n = path.walls.size();
   for (std::size_t i = 0; i < n; ++i) {
     const PathWall& wall = path.walls[i];
@@ -129,8 +129,7 @@ KindSchema path_schema() {
       ratio,
       optional_key(
           length_key("centreline_radius", "centreline radius, instead of radius_ratio", {}, 12.0, 50000.0)),
-      choice_key("seam", "where the first piece's seam lies; the next ones alternate", {"throat", "heel"},
-                 "throat")};
+      seam_key()};
   for (KeySpec& key : hold_back_keys({"start", "end"})) schema.keys.push_back(std::move(key));
   return schema;
 }

@@ -183,14 +183,14 @@ KindSchema reducer_schema() {
       flat,
       flat_at,
       choice_key("pattern", "sector: the exact development; notched: a rectangle closed by V notches",
-                 {"sector", "notched"}, "sector"),
+                 k_pattern_choices, TaperPattern::sector),
       optional_key(
           integer_key("panels",
                       "the taper, or its notched blank, in so many panels, seams between them (default: as "
                       "the stock asks for)",
                       {}, 1, 24)),
       choice_key("split", "notched: large collar and taper from one blank (none) or apart (seam)",
-                 {"none", "seam"}, "none"),
+                 k_split_choices, TaperSplit::none),
       optional_key(
           integer_key("notches",
                       "notched blank: how many notches (default: twice the difference of the diameters "
@@ -287,13 +287,14 @@ Fitting make_reducer(const FittingRequest& request) {
     fitting.facts.push_back({"radius_lost", "radius lost in the taper (thickness / cos half angle)",
                              Quantity::length, fitting.liner.bore_depth() / std::cos(phi)});
   }
-  if (request.values.text("pattern") == "notched") {
+  if (chosen(request.values, "pattern", k_pattern_choices) == TaperPattern::notched) {
     NotchedBlank blank;
     blank.id = "notched";
     blank.taper = taper_piece;
     const bool large_first = taper.reduces();
-    const int large_collar = large_first ? (first >= 0 ? 0 : -1) : (second >= 0 ? taper_piece + 1 : -1);
-    blank.collar = request.values.text("split") == "none" ? large_collar : -1;
+    if (chosen(request.values, "split", k_split_choices) == TaperSplit::none &&
+        (large_first ? first : second) >= 0)
+      blank.collar = large_first ? 0 : taper_piece + 1;
     blank.notches = request.values.has("notches") ? static_cast<int>(request.values.integer("notches"))
                                                   : default_notches(fitting, taper);
     blank.trim = request.values.quantity("trim");

@@ -11,7 +11,7 @@ std::vector<EndDiameter> end_diameters(const Fitting& fitting, std::size_t passa
   const Values& values = fitting.request.values;
   std::vector<EndDiameter> ends;
   if (values.has("width") && values.has("height")) return ends;  // no circle says how wide its rectangle is
-  const bool alone = joint_on_duct(fitting) >= 0;                // a tap, whose first passage is its branch
+  const bool alone = joint_on_duct(fitting).has_value();         // a tap, whose first passage is its branch
   if (passage > 0 || alone) {
     for (const char* key : {"branch_diameter", "leg_diameter"}) {
       if (!values.has(key)) continue;

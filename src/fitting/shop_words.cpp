@@ -32,19 +32,19 @@ bool is_whole_end(const Wall& wall, End end, int joint) {
   return uses.size() == 1 && uses.front().joint == joint;
 }
 
-// The wall beyond an end, where one joint leads to it all around; none: -1.
-int wall_beyond(const Fitting& fitting, int wall, End end) {
+// The wall beyond an end, where one joint leads to it all around.
+std::optional<int> wall_beyond(const Fitting& fitting, int wall, End end) {
   const std::vector<JointUse> uses = joints_at(fitting.wall(wall), end);
-  if (uses.size() != 1) return -1;
+  if (uses.size() != 1) return std::nullopt;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
     if (static_cast<int>(w) != wall && is_whole_end(fitting.walls[w], opposite(end), uses.front().joint))
       return static_cast<int>(w);
-  return -1;
+  return std::nullopt;
 }
 
-// The walls below and above a joint that goes all around; -1 where there is none.
-std::pair<int, int> walls_at(const Fitting& fitting, int joint) {
-  std::pair<int, int> found{-1, -1};
+// The walls below and above a joint that goes all around.
+std::pair<std::optional<int>, std::optional<int>> walls_at(const Fitting& fitting, int joint) {
+  std::pair<std::optional<int>, std::optional<int>> found;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w) {
     if (is_whole_end(fitting.walls[w], End::high, joint)) found.first = static_cast<int>(w);
     if (is_whole_end(fitting.walls[w], End::low, joint)) found.second = static_cast<int>(w);
@@ -53,7 +53,7 @@ std::pair<int, int> walls_at(const Fitting& fitting, int joint) {
 }
 
 bool has_lettered_saddles(const Fitting& fitting) {
-  return joint_on_duct(fitting) >= 0 ||
+  return joint_on_duct(fitting) ||
          std::any_of(fitting.walls.begin(), fitting.walls.end(),
                      [&](const Wall& wall) { return !shell_holes(fitting, wall).empty(); });
 }
@@ -79,9 +79,9 @@ struct Meeting {
 std::vector<Meeting> meetings_at(const Fitting& fitting, int joint) {
   const auto [low, high] = walls_at(fitting, joint);
   std::vector<Meeting> found;
-  if (low < 0 || high < 0 || is_bend(fitting, joint)) return found;
-  const Piece* below = piece_on(fitting, low);
-  const Piece* above = piece_on(fitting, high);
+  if (!low || !high || is_bend(fitting, joint)) return found;
+  const Piece* below = piece_on(fitting, *low);
+  const Piece* above = piece_on(fitting, *high);
   if (below == nullptr || above == nullptr) return found;
   // a notched blank has no ruling that ends in a mark of its own
   const auto notched = [&](const Piece* piece) {
@@ -91,8 +91,8 @@ std::vector<Meeting> meetings_at(const Fitting& fitting, int joint) {
   constexpr double k_same = 1e-3;  // mm
   for (const RulingMark& a : below->marks)
     for (const RulingMark& b : above->marks)
-      if (distance(end_point(fitting, low, End::high, a.theta), end_point(fitting, high, End::low, b.theta)) <
-          k_same)
+      if (distance(end_point(fitting, *low, End::high, a.theta),
+                   end_point(fitting, *high, End::low, b.theta)) < k_same)
         found.push_back({a.theta, b.theta, a.name.size() <= b.name.size() ? a.name : b.name});
   return found;
 }
@@ -117,14 +117,14 @@ std::string letter_of(int number) {
 }
 
 // The wall that a leg's inner end opens into: the inlet, which ends where the legs begin.
-int inlet_of(const Fitting& fitting, int leg) {
+std::optional<int> inlet_of(const Fitting& fitting, int leg) {
   const Wall& own = fitting.wall(leg);
-  if (own.low_rest.empty()) return -1;
+  if (own.low_rest.empty()) return std::nullopt;
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)
     if (fitting.walls[w].layer == own.layer && !fitting.walls[w].high_rest.empty() &&
         share_a_joint(own, fitting.walls[w]))
       return static_cast<int>(w);
-  return -1;
+  return std::nullopt;
 }
 
 }  // namespace
@@ -180,8 +180,8 @@ std::optional<double> folds_above(const Fitting& fitting, int layer) {
 
 bool has_saddle(const Fitting& fitting, const Piece& piece) {
   const Wall& own = wall_of(fitting, piece);
-  const int on_duct = joint_on_duct(fitting);
-  return (on_duct >= 0 && ends_in(own, on_duct)) ||
+  const std::optional<int> on_duct = joint_on_duct(fitting);
+  return (on_duct && ends_in(own, *on_duct)) ||
          std::any_of(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
            return std::any_of(wall.holes.begin(), wall.holes.end(),
                               [&](const JointUse& hole) { return ends_in(own, hole.joint); });
@@ -191,7 +191,7 @@ bool has_saddle(const Fitting& fitting, const Piece& piece) {
 bool is_bend(const Fitting& fitting, int joint) {
   const auto meets = [&](int piece) { return ends_in(wall_of(fitting, fitting.piece(piece)), joint); };
   return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
-    return blank.collar >= 0 && meets(blank.taper) && meets(blank.collar);
+    return blank.collar && meets(blank.taper) && meets(*blank.collar);
   });
 }
 
@@ -290,21 +290,21 @@ std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std
     int wall = piece.wall;
     bool free = true;
     for (std::size_t steps = 0; free && steps < fitting.walls.size(); ++steps) {
-      const int inlet = end == End::high ? -1 : inlet_of(fitting, wall);
-      const int next = inlet >= 0 ? inlet : wall_beyond(fitting, wall, end);
+      const std::optional<int> inlet = end == End::high ? std::nullopt : inlet_of(fitting, wall);
+      const std::optional<int> next = inlet ? inlet : wall_beyond(fitting, wall, end);
       // a disc may slide through a ring that is lined
       const double thickness = sheet.is_flat() && is_lined(wall) ? fitting.liner.bore_depth() : 0.0;
       if (wall != piece.wall) free = !is_lined(wall) || sheet.is_flat();
       const auto [low_end, high_end] = radii_of(fitting, wall);
       const double exit = (end == End::high ? high_end : low_end) - (wall == piece.wall ? 0.0 : thickness);
       free = free && exit >= widest - k_slack;
-      if (next < 0) break;
-      wall = next;
+      if (!next) break;
+      wall = *next;
     }
     std::string from = opening_words(fitting, wall, end);
     // a branch that is set on a duct later is open at its saddle
-    if (const int on_duct = joint_on_duct(fitting);
-        on_duct >= 0 && is_whole_end(fitting.wall(wall), end, on_duct))
+    if (const std::optional<int> on_duct = joint_on_duct(fitting);
+        on_duct && is_whole_end(fitting.wall(wall), end, *on_duct))
       from = "its saddle";
     if (free && !from.empty()) ways.push_back({from, end});
   }

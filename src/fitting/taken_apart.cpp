@@ -94,7 +94,7 @@ void Apart::take(const NotchedBlank& blank, const NotchedDivider& divider, const
   if (made.collar) {
     const std::size_t met = grows ? rings - 1 : 0;
     Division beside{{}, made.division.panels, {made.division.seams[met]}, {made.division.edges[met]}};
-    divide_piece(blank.collar, beside);
+    divide_piece(blank.collar.value(), beside);
   }
   for (std::size_t ring = 0; ring < rings; ++ring)
     for (int p = 0; p < made.division.panels; ++p) {
@@ -135,7 +135,7 @@ void Apart::finish() {
   for (const Part& part : blanks_) {
     NotchedBlank blank = part.blank;
     blank.taper = now[static_cast<std::size_t>(blank.taper)][part.taper];
-    if (blank.collar >= 0) blank.collar = now[static_cast<std::size_t>(blank.collar)][part.collar];
+    if (blank.collar) blank.collar = now[static_cast<std::size_t>(*blank.collar)][part.collar];
     fitting_.notched.push_back(blank);
   }
   for (Piece& piece : fitting_.pieces) piece.next = beside(piece.wall);

@@ -32,15 +32,15 @@ class Steps {
       out_.push_back(set_disc(fitting_));
       return finished();
     }
-    const int on_duct = joint_on_duct(fitting_);
-    if (on_duct >= 0) cut_hole();
+    const std::optional<int> on_duct = joint_on_duct(fitting_);
+    if (on_duct) cut_hole();
     join_ducts();
     tape_panels();
     roll();
     for (const NotchedBlank& blank : fitting_.notched) close_notches(blank);
     fold();
     slide_all();
-    if (on_duct >= 0) set_on_duct(on_duct);
+    if (on_duct) set_on_duct(*on_duct);
     return finished();
   }
 
@@ -143,10 +143,10 @@ class Steps {
   void close_notches(const NotchedBlank& blank) {
     const std::size_t notches = layout_of(fitting_, blank).notches.size();
     std::string text = fmt::format("Blank {}: ", blank.id);
-    if (blank.collar >= 0)
+    if (blank.collar)
       text +=
           fmt::format("{} and {} are one board, bent along the line 'bend line'. ",
-                      piece_title(fitting_, piece(blank.taper)), piece_title(fitting_, piece(blank.collar)));
+                      piece_title(fitting_, piece(blank.taper)), piece_title(fitting_, piece(*blank.collar)));
     text += fmt::format(
         "Close its {} notches from the middle of the board outward, one to the left and one to the right in "
         "turn, "
@@ -154,7 +154,7 @@ class Steps {
         notches);
     if (blank.trim > 0.0)
       text += fmt::format(" The large edge has {} of extra board: trim it{} once the liner is in.",
-                          length(blank.trim), blank.collar >= 0 ? " flush" : " to the line 'trim to here'");
+                          length(blank.trim), blank.collar ? " flush" : " to the line 'trim to here'");
     out_.push_back(std::move(text));
   }
 
@@ -341,7 +341,7 @@ class Steps {
   // The piece that is bent from one notched board with it.
   std::optional<int> board_mate(int index) const {
     const NotchedBlank* blank = notched_with(fitting_, index);
-    if (blank == nullptr || blank->collar < 0) return std::nullopt;
+    if (blank == nullptr || !blank->collar) return std::nullopt;
     return blank->taper == index ? blank->collar : blank->taper;
   }
 

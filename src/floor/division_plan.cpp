@@ -1,4 +1,5 @@
 #include "linerwright/division_plan.hpp"
+#include "linerwright/choices.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -110,11 +111,7 @@ DivisionRules division_rules(const Values* table, const std::string& divide, con
     return table != nullptr && !flags.given(key) ? *table : flags;
   };
   DivisionRules rules;
-  const std::string& word = values("divide").text("divide");
-  rules.divide = word == "never"       ? DivisionRules::Divide::never
-                 : word == "evenly"    ? DivisionRules::Divide::evenly
-                 : word == "if needed" ? DivisionRules::Divide::if_needed
-                                       : DivisionRules::Divide::if_it_saves;
+  rules.divide = chosen(values("divide"), "divide", k_divide_choices);
   rules.seam_cost = values("seam_cost").quantity("seam_cost");
   return rules;
 }
@@ -124,8 +121,7 @@ std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingReque
                                                   const std::vector<FloorStock>& stock,
                                                   const DivisionRules& rules, const FloorOptions& options) {
   std::map<std::size_t, std::string> texts;
-  if (rules.divide != DivisionRules::Divide::if_needed && rules.divide != DivisionRules::Divide::if_it_saves)
-    return texts;
+  if (rules.divide != Divide::if_needed && rules.divide != Divide::if_it_saves) return texts;
   std::map<std::string, std::vector<const FloorPart*>> of_tag;
   for (const FloorPart& part : parts) of_tag[part.tag].push_back(&part);
   std::map<Group, Sharing> groups;
@@ -133,7 +129,7 @@ std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingReque
     const auto found = of_tag.find(requests[i].tag);
     if (found == of_tag.end()) continue;
     for (DivisiblePiece& piece : divisible_pieces(requests[i])) {
-      if (piece.fits_whole && rules.divide == DivisionRules::Divide::if_needed) continue;
+      if (piece.fits_whole && rules.divide == Divide::if_needed) continue;
       Sharing& sharing = groups[group_of(*found->second.front())];
       sharing.requests.push_back(i);
       sharing.pieces.push_back(std::move(piece));

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "groups.hpp"
+#include "linerwright/choices.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/floor.hpp"
 
@@ -46,7 +47,7 @@ std::vector<FloorStock> floor_stock(const std::vector<Values>& list, Units units
     FloorStock stock;
     stock.width = values.quantity("width");
     stock.length = values.quantity("length");
-    stock.roll = values.text("form") == "roll";
+    stock.roll = chosen(values, "form", k_stock_choices) == StockForm::roll;
     if (values.has("quantity")) stock.quantity = static_cast<int>(values.integer("quantity"));
     stock.thickness = values.maybe("thickness");
     const double trim = values.quantity("edge_trim");
@@ -125,11 +126,9 @@ void require_room_past(const Knife& knife, const std::vector<FloorStock>& stock,
 BoardRules board_rules(const Values* table) {
   BoardRules rules;
   if (table == nullptr) return rules;
-  const std::string& zero = table->text("zero");
-  rules.zero.right = zero == "lower right" || zero == "upper right";
-  rules.zero.upper = zero == "upper left" || zero == "upper right";
-  rules.zero.quarter_turns = std::stoi(table->text("turn")) / 90;
-  rules.by_fitting = table->text("sequence") == "by fitting";
+  const ZeroCorner zero = chosen(*table, "zero", k_zero_choices);
+  rules.zero = {zero.right, zero.upper, chosen(*table, "turn", k_turn_choices)};
+  rules.by_fitting = chosen(*table, "sequence", k_sequence_choices) == BoardOrder::by_fitting;
   rules.pen_width = table->quantity("pen_width");
   return rules;
 }

@@ -8,6 +8,8 @@
 #include "text_file.hpp"
 #include "written.hpp"
 
+#include "linerwright/choice.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -48,7 +50,7 @@ std::vector<KeySpec> joining_keys() {
   lined.name = "lined";
   lined.type = ValueType::choice;
   lined.optional = true;
-  lined.choices = {"before joining", "after joining"};
+  lined.choices = words_of(k_lined_choices);
   lined.help = "in a run: before it is joined to its neighbours (the usual way) or after";
   return {joins, turn, lined};
 }
@@ -190,7 +192,7 @@ KeySpec size_is_key() {
   key.help =
       "which diameter sizes state: the metal's inside, what is left clear inside the liner, or the metal's "
       "outside";
-  key.choices = {"metal", "clear", "outside"};
+  key.choices = words_of(k_size_choices);
   key.optional = true;
   return key;
 }

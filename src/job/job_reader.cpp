@@ -5,6 +5,7 @@
 
 #include "default_values.hpp"
 #include "fitting_check.hpp"
+#include "linerwright/choice.hpp"
 #include "linerwright/job.hpp"
 #include "linerwright/job_sources.hpp"
 #include "linerwright/toml_file.hpp"
@@ -109,7 +110,7 @@ void read_job_table(const std::vector<Section>& sections, Reading& reading, Fitt
     std::set<std::string> written;
     const Values values = checked(*section, pointers(job_keys()), written, reading);
     if (values.has("name")) reading.job.name = values.text("name");
-    if (values.has("units")) reading.units = values.text("units") == "in" ? Units::inch : Units::metric;
+    if (values.has("units")) reading.units = chosen(values, "units", k_units_choices);
     if (values.has("size_is")) rules.size_is = values.text("size_is");
     // Units written wrongly are one mistake, not one for each bare number.
     if (written.count("units") != 0 && !values.has("units")) reading.units = Units::metric;

@@ -1,4 +1,5 @@
 #include "linerwright/job_sources.hpp"
+#include "linerwright/choice.hpp"
 
 #include "fitting_check.hpp"
 
@@ -14,7 +15,7 @@ const std::vector<KeySpec>& job_keys() {
     KeySpec units;
     units.name = "units";
     units.type = ValueType::choice;
-    units.choices = {"in", "mm"};
+    units.choices = words_of(k_units_choices);
     units.optional = true;
     units.help = "of lengths that are written without a unit";
     KeySpec date;

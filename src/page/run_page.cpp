@@ -73,13 +73,11 @@ class Page {
   // What goes in or out at the run's start, or a number to begin with.
   double start_flow() const {
     const Placed& first = run_.fittings.front();
-    const int port = first.in >= 0 ? first.in : first.out;
-    const double flow = std::fabs(air_at(first, port).value_or(0.0));
+    const double flow = std::fabs(air_at(first, first.in ? first.in : first.out).value_or(0.0));
     return flow > 0.0 ? flow : usual_flow();
   }
-  static std::optional<double> air_at(const Placed& placed, int port) {
-    const auto index = static_cast<std::size_t>(std::max(0, port));
-    return port >= 0 && index < placed.air.size() ? placed.air[index] : std::nullopt;
+  static std::optional<double> air_at(const Placed& placed, std::optional<std::size_t> port) {
+    return port && *port < placed.air.size() ? placed.air[*port] : std::nullopt;
   }
 
   // What runs at 5 m/s through the widest bore, where the job names no flow: a number to begin with.
@@ -130,8 +128,8 @@ class Page {
         {}};
     for (std::size_t i = 0; i < run_.fittings.size(); ++i) {
       const Placed& placed = run_.fittings[i];
-      const auto port = [&](int index) {
-        return index < 0 ? std::string("-") : html_text(placed.ports[static_cast<std::size_t>(index)].name);
+      const auto port = [&](std::optional<std::size_t> index) {
+        return index ? html_text(placed.ports[*index].name) : std::string("-");
       };
       const std::string name = html_name(shown(placed.part));
       table.rows.push_back({std::to_string(i + 1),

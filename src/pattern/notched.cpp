@@ -39,7 +39,7 @@ void add_corner(std::vector<NotchPoint>& points, Vec2 at) {
 }
 
 std::vector<double> large_places(const NotchedPlan& plan, double from, double to) {
-  if (plan.blank().collar >= 0 || !plan.eccentric()) return {from, to};
+  if (plan.blank().collar || !plan.eccentric()) return {from, to};
   return spend_points([&](double x) { return plan.large_edge(x, 0.0); }, from, to, {});
 }
 
@@ -76,7 +76,7 @@ std::vector<NotchPoint> contour_of(const NotchedPlan& plan) {
 }
 
 void set_faces(Pattern& pattern, const NotchedPlan& plan, const std::vector<NotchPoint>& points) {
-  if (plan.blank().collar >= 0) {
+  if (plan.blank().collar) {
     for (const NotchPoint& p : points) {
       pattern.duct.outer.push_back(p.true_edge.duct);
       pattern.air.outer.push_back(p.true_edge.air);
@@ -184,7 +184,7 @@ Pattern notched_pattern(const Fitting& fitting, const NotchedBlank& blank) {
   Pattern pattern;
   pattern.id = blank.id;
   pattern.is_blank = false;
-  if (blank.collar >= 0) pattern.pieces.push_back(blank.collar);
+  if (blank.collar) pattern.pieces.push_back(*blank.collar);
   pattern.pieces.push_back(blank.taper);
   pattern.stretch_out = plan.width();
   const std::vector<NotchPoint> points = contour_of(plan);

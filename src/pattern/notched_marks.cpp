@@ -26,7 +26,7 @@ void add_inside(Pattern& pattern, Vec2 from, Vec2 to, const std::string& name) {
 
 // The bend line between the notches' points; without a collar the trim comes off there.
 void add_bend_line(Pattern& pattern, const NotchedPlan& plan) {
-  std::string name = plan.blank().collar >= 0 ? "bend line" : "trim to here";
+  std::string name = plan.blank().collar ? "bend line" : "trim to here";
   for (const NotchedPlan::Tab& tab : plan.tabs())
     if (tab.foot_right - tab.foot_left > 2.0 * k_clear) {
       add_line(pattern, {tab.foot_left + k_clear, 0.0}, {tab.foot_right - k_clear, 0.0}, name);
@@ -40,7 +40,7 @@ void add_ruling(Pattern& pattern, const NotchedPlan& plan, const RulingMark& mar
   if (turn < 0.0) turn += k_two_pi;
   const double x = plan.width() * turn / plan.taper().span;
   if (x < 1.0 || x > plan.width() - 1.0) return;
-  const FacePair strip = plan.large_edge(x, plan.blank().collar >= 0 ? 0.0 : plan.blank().trim);
+  const FacePair strip = plan.large_edge(x, plan.blank().collar ? 0.0 : plan.blank().trim);
   const double below = std::min(-plan.away() * strip.duct.y, -plan.away() * strip.air.y) - k_clear;
   if (below > k_clear) add_line(pattern, plan.up(x, -k_clear), plan.up(x, -below), mark.name);
   // up to the small end, unless a notch is there
@@ -127,7 +127,7 @@ void add_notched_ordinates(Pattern& pattern, const NotchedPlan& plan) {
 
 void add_notched_marks(Pattern& pattern, const NotchedPlan& plan) {
   add_bend_line(pattern, plan);
-  if (plan.blank().collar >= 0 && plan.blank().trim > 0.0)
+  if (plan.blank().collar && plan.blank().trim > 0.0)
     add_line(pattern, plan.large_edge(0.0, 0.0).duct, plan.large_edge(plan.width(), 0.0).duct,
              "trim to here");
   for (const RulingMark& mark : plan.taper().marks) add_ruling(pattern, plan, mark);

@@ -137,9 +137,9 @@ Pattern template_of(const Fitting& fitting, const Joint& joint, const Surface& s
 }  // namespace
 
 std::vector<Pattern> site_templates(const Fitting& fitting) {
-  const int index = joint_on_duct(fitting);
-  if (index < 0) return {};
-  const Joint& joint = fitting.joint(index);
+  const std::optional<int> index = joint_on_duct(fitting);
+  if (!index) return {};
+  const Joint& joint = fitting.joint(*index);
   const double radius = joint.follow.front().r1();
   const double t = fitting.liner.bore_depth();
   const Surface surfaces[] = {{"hole-metal", "wraps the duct's metal from outside",

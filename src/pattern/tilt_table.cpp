@@ -19,18 +19,6 @@ std::string length(const Fitting& fitting, double value) {
   return fixed(to_units(Quantity::length, value, fitting.units), fitting.units == Units::inch ? 5 : 4);
 }
 
-const char* name_of(TiltSign sign) {
-  switch (sign) {
-    case TiltSign::air_right:
-      return "air_right";
-    case TiltSign::lower_right:
-      return "lower_right";
-    case TiltSign::lower_left:
-      return "lower_left";
-  }
-  return "";
-}
-
 // Where the blade's lower end lies when the head shows more than its zero.
 const char* lower_side(TiltSign sign, Face face_up) {
   if (sign == TiltSign::air_right) return face_up == Face::duct ? "right" : "left";
@@ -43,8 +31,9 @@ std::string head_lines(const Fitting& fitting, const LinerSpec& liner, const Kni
   std::string text = fmt::format(
       "# face_up = {}\n# board_{} = {}\n# tilt_sign = {}\n# tilt_zero_deg = {}\n# pivot_height_{} = {}\n"
       "# tilt_limit_deg = {}\n",
-      air_up ? "air" : "duct", unit, length(fitting, liner.thickness), name_of(head.sign),
-      fixed(degrees(head.zero), 4), unit, length(fitting, head.pivot_height), fixed(degrees(head.limit), 4));
+      air_up ? "air" : "duct", unit, length(fitting, liner.thickness),
+      word_for(k_tilt_sign_choices, head.sign), fixed(degrees(head.zero), 4), unit,
+      length(fitting, head.pivot_height), fixed(degrees(head.limit), 4));
   text += fmt::format(
       "# x and y: the blade where it enters the {} face, which is up. heading: degrees from +x toward +y.\n"
       "# tilt above {}: the blade's lower end lies to the {} of the heading with the duct face up; to the {} "
@@ -74,9 +63,7 @@ Vec2 pivot_of(const KnifeHead& head, Face face_up, const TiltRow& row) {
 KnifeHead knife_head(const Fitting& fitting) {
   const Values& values = fitting.request.values;
   KnifeHead head;
-  if (values.has("tilt_sign"))
-    for (const TiltSign sign : {TiltSign::air_right, TiltSign::lower_right, TiltSign::lower_left})
-      if (values.text("tilt_sign") == name_of(sign)) head.sign = sign;
+  if (values.has("tilt_sign")) head.sign = chosen(values, "tilt_sign", k_tilt_sign_choices);
   head.zero = values.maybe("tilt_zero").value_or(head.zero);
   head.pivot_height = values.maybe("pivot_height").value_or(head.pivot_height);
   head.limit = values.maybe("tilt_limit").value_or(head.limit);

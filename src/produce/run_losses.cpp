@@ -95,15 +95,16 @@ void add_row(BoreRunPart& part, const BoreRow& row, bool first) {
 }
 
 // What a fitting takes from one of its ports to another.
-BoreRunPart part_of(const Placed& placed, int in, int out, const Values* air) {
+BoreRunPart part_of(const Placed& placed, std::optional<std::size_t> in, std::optional<std::size_t> out,
+                    const Values* air) {
   BoreRunPart part;
   part.fitting = shown(placed.part);
-  if (in < 0 || out < 0) {
+  if (!in || !out) {
     part.left_out.emplace_back("the run begins or ends inside it");
     return part;
   }
-  const Port& from = placed.ports[static_cast<std::size_t>(in)];
-  const Port& to = placed.ports[static_cast<std::size_t>(out)];
+  const Port& from = placed.ports[*in];
+  const Port& to = placed.ports[*out];
   const std::vector<BoreRow> rows = rows_in_its_air(placed, air);
   const std::size_t index = passage_of(from, to);
   if (index >= rows.size()) return part;
@@ -127,7 +128,7 @@ BoreRun own_losses(const LaidRun& run, const Values* air) {
     const BoreRunPart& part = losses.parts.back();
     losses.bare += part.bare.value_or(0.0);
     losses.lined += part.lined.value_or(0.0);
-    losses.without += !part.lined && placed.in >= 0 && placed.out >= 0 ? 1 : 0;
+    losses.without += !part.lined && placed.in && placed.out ? 1 : 0;
   }
   note_steps(run, losses);
   return losses;
@@ -156,8 +157,8 @@ std::vector<BoreRun> losses_of(const std::vector<LaidRun>& runs, const Values* a
     before.insert(before.end(), other.parts.begin(),
                   other.parts.begin() + static_cast<std::ptrdiff_t>(from->second.fitting));
     for (std::size_t i = 0; i < placed.ports.size(); ++i)
-      if (placed.ports[i].name == run.run.from->port && placed.in >= 0)
-        before.push_back(part_of(placed, placed.in, static_cast<int>(i), air));
+      if (placed.ports[i].name == run.run.from->port && placed.in)
+        before.push_back(part_of(placed, placed.in, i, air));
   }
   return losses;
 }

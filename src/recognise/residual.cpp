@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/choices.hpp"
 #include "linerwright/port.hpp"
 
 namespace linerwright {
@@ -155,7 +156,7 @@ void compare_openings(const Inside& inside, const std::vector<Port>& ports, Comp
 Residual residual_of(const Inside& inside, const ReadShape& shape, const Fitting& fitting) {
   Compared compared{shape, {}, {}};
   compared.ours.origin = ports_of(fitting).front().frame.origin;
-  if (fitting.kind == "elbow" && fitting.request.values.text("form") == "smooth")
+  if (fitting.kind == "elbow" && chosen(fitting.request.values, "form", k_form_choices) == BendForm::smooth)
     compare_pressed(inside, fitting, compared);
   else
     compare_walls(inside, fitting, compared);

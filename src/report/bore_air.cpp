@@ -4,6 +4,7 @@
 
 #include <stdexcept>
 
+#include "linerwright/choices.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/figures.hpp"
 
@@ -142,7 +143,8 @@ LinedRoughness lined_roughness(const Fitting& fitting, std::vector<Problem>& pro
     return {roughness,
             stated ? "as stated" : "default: a table's group for fibrous lining, not a product's figure"};
   constexpr double k_thousandth_of_a_foot = 0.3048;
-  if (values.text("surface") == "coated") return {15.0 * k_thousandth_of_a_foot, "coated (Swim 1978)"};
+  if (chosen(values, "surface", k_surface_choices) == AirSurface::coated)
+    return {15.0 * k_thousandth_of_a_foot, "coated (Swim 1978)"};
   return {5.0 * k_thousandth_of_a_foot, "faced (Swim 1978)"};
 }
 

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "bore_steps.hpp"
+#include "linerwright/choices.hpp"
 #include "linerwright/loss.hpp"
 #include "linerwright/shop_words.hpp"
 
@@ -223,7 +224,7 @@ class PassageLoss {
       if (index_ > 0) add_leg();
       return;
     }
-    if (joint_on_duct(fitting_) >= 0)
+    if (joint_on_duct(fitting_))
       leave_out({'b', index_}, "its turn out of the duct or into it: that takes the duct's own flow");
     const std::vector<AirBranch>& all = fitting_.passages.front().branches;
     for (std::size_t i = 0; i < all.size(); ++i) {
@@ -315,7 +316,9 @@ class PassageLoss {
   // Joints with bare metal at the passage's open ends.
   void add_joints() {
     const Values& values = fitting_.request.values;
-    const auto bare_beside = [&](const char* key) { return values.has(key) && values.text(key) == "metal"; };
+    const auto bare_beside = [&](const char* key) {
+      return values.has(key) && chosen(values, key, k_beside_choices) == DuctBeside::metal;
+    };
     const auto joint = [&](const BorePlace& place, bool comes_in) {
       if (!place.flow || *place.flow == 0.0) return;
       const bool metal = bare_beside(comes_in ? "upstream" : "downstream");

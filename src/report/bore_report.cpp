@@ -12,6 +12,7 @@
 #include "bore_loss.hpp"
 #include "bore_steps.hpp"
 #include "linerwright/bore.hpp"
+#include "linerwright/choices.hpp"
 #include "linerwright/figures.hpp"
 #include "linerwright/shop_words.hpp"
 
@@ -189,7 +190,7 @@ class FittingReport {
                                                    : row.places.front().flow.value_or(1.0);
     if (one_open_end && inward <= 0.0) return Before::lined;
     if (!values_.has("upstream")) return Before::unknown;
-    return values_.text("upstream") == "metal" ? Before::metal : Before::lined;
+    return chosen(values_, "upstream", k_beside_choices) == DuctBeside::metal ? Before::metal : Before::lined;
   }
 
   void add_air(BoreRow& row, std::size_t passage, const FittingFlows& flows) {

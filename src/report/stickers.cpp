@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "linerwright/board_sheets.hpp"
+#include "linerwright/choices.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/text_pdf.hpp"
 
@@ -33,7 +34,8 @@ StickerSheet sticker_sheet(const Values* table, Units units, const std::string& 
   constexpr double k_inch = 25.4;
   const auto given = [&](const char* key) { return table == nullptr ? std::nullopt : table->maybe(key); };
   const bool named = table != nullptr && table->has("paper");
-  const bool letter = named ? table->text("paper") == "letter" : units == Units::inch;
+  const bool letter =
+      named ? chosen(*table, "paper", k_paper_choices) == StickerPaper::letter : units == Units::inch;
   StickerSheet sheet = letter ? StickerSheet{{8.5 * k_inch, 11.0 * k_inch},
                                              {2.625 * k_inch, k_inch},
                                              {0.1875 * k_inch, 0.5 * k_inch},

@@ -98,7 +98,7 @@ TotalsRow totals_row(const Fitting& fitting, const std::vector<Pattern>& pattern
   }
   for (const NotchedBlank& blank : fitting.notched) each.tape += notch_length(fitting, blank);
   each.sealant = sealed_length(fitting);
-  const bool own_metal = fitting.pressed || joint_on_duct(fitting) >= 0 || has_bare_ends(fitting) ||
+  const bool own_metal = fitting.pressed || joint_on_duct(fitting) || has_bare_ends(fitting) ||
                          is_disc_alone(fitting) ||
                          !fitting.openings.empty();  // ends, or has its holes, elsewhere than the liner
   each.metal_area = own_metal ? metal_area(fitting) : covered;

@@ -7,6 +7,7 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/choice.hpp"
 #include "linerwright/error.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/read_json.hpp"
@@ -273,7 +274,7 @@ JobTotals totals_from_json(const std::filesystem::path& file) {
   JobTotals totals;
   totals.job = all.text("job");
   totals.version = all.text("version");
-  totals.units = all.text("shown_units") == "in" ? Units::inch : Units::metric;
+  totals.units = meaning_of(k_units_choices, all.text("shown_units"));
   totals.left_out = all.integer("left_out");
   totals.missing = all.integer("missing");
   totals.older = all.integer("older");

@@ -26,7 +26,7 @@ CheckResult prove_hole(const Fitting& fitting, const Pattern& pattern, const Boa
     return line.closed && signed_area(line.points) < 0.0;
   });
   if (hole == cut.end() || hole->points.size() < 3) return undone(name, "the template has no hole");
-  const Joint& joint = fitting.joint(joint_on_duct(fitting));
+  const Joint& joint = fitting.joint(joint_on_duct(fitting).value());
   const LinerSpec& liner = fitting.liner;
   const bool inside = pattern.placement.mirrored;
   const double t = liner.bore_depth();

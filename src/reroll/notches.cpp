@@ -66,7 +66,7 @@ class TabReader {
     const Piece& taper = fitting_.piece(blank_.taper);
     const double theta = theta_at(high.x, taper);
     double bottom = 0.0;
-    if (blank_.collar < 0 && depths_.size() == 1)
+    if (!blank_.collar && depths_.size() == 1)
       bottom = std::max(0.0, -blank_reach(fitting_, blank_, true, theta, depths_.front()));
     double tall = 1e300;
     for (const double w : depths_)

@@ -58,9 +58,8 @@ bool is_side(const Port& port) {
 // Whether the air comes in at this port by the fitting's arrow; where it has none, as the run goes.
 bool comes_in(const Placed& placed, std::size_t port) {
   if (placed.ports[port].flow != PortFlow::unmarked) return placed.ports[port].flow == PortFlow::in;
-  const int index = static_cast<int>(port);
-  if (index == placed.in) return true;
-  if (index == placed.out) return false;
+  if (port == placed.in) return true;
+  if (port == placed.out) return false;
   return placed.ports[port].name == "start";
 }
 
@@ -124,21 +123,19 @@ class Network {
     return std::nullopt;
   }
 
-  End at(const Placed& placed, int port) const {
-    return {index_.at(placed.part), static_cast<std::size_t>(port)};
-  }
+  End at(const Placed& placed, std::size_t port) const { return {index_.at(placed.part), port}; }
 
   void link(std::size_t r) {
     const LaidRun& run = runs_[r];
     for (const RunJoint& joint : run.joints)
-      join(at(run.fittings[joint.before], run.fittings[joint.before].out),
-           at(run.fittings[joint.after], run.fittings[joint.after].in));
+      join(at(run.fittings[joint.before], run.fittings[joint.before].out.value()),
+           at(run.fittings[joint.after], run.fittings[joint.after].in.value()));
     const Placed& first = run.fittings.front();
-    if (run.run.from && first.in >= 0)
-      if (const auto from = end_named(*run.run.from)) join(*from, at(first, first.in));
+    if (run.run.from && first.in)
+      if (const auto from = end_named(*run.run.from)) join(*from, at(first, *first.in));
     const Placed& last = run.fittings.back();
-    if (run.run.close_to && last.out >= 0)
-      if (const auto to = end_named(*run.run.close_to)) join(at(last, last.out), *to);
+    if (run.run.close_to && last.out)
+      if (const auto to = end_named(*run.run.close_to)) join(at(last, *last.out), *to);
   }
 
   double signed_at(End end, double flow) const {
@@ -168,7 +165,7 @@ class Network {
   // Where a run begins: the port that it enters first, or the one that it leaves by.
   End first_of(std::size_t r) const {
     const Placed& first = runs_[r].fittings.front();
-    return at(first, first.in >= 0 ? first.in : first.out);
+    return at(first, first.in ? *first.in : first.out.value());
   }
 
   void state_run(std::size_t r) {

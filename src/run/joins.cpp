@@ -1,5 +1,7 @@
 #include "joins.hpp"
 
+#include "linerwright/choice.hpp"
+
 #include <fmt/format.h>
 
 #include <deque>
@@ -80,7 +82,8 @@ class Joins {
     const FittingRequest& request = *requests_.at(part.tag);
     RunStep step{part, "start", "end"};
     if (part.number == 1) step.turn = request.joining.has("turn") ? request.joining.quantity("turn") : 0.0;
-    if (request.joining.has("lined")) step.lined_after = request.joining.text("lined") == "after joining";
+    if (request.joining.has("lined"))
+      step.lined_after = chosen(request.joining, "lined", k_lined_choices) == Lined::after_joining;
     return step;
   }
 

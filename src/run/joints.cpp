@@ -46,9 +46,9 @@ class JointNotes {
   void look_at_beginning() {
     for (const bool first : {true, false}) {
       const Placed& placed = first ? run_.fittings.front() : run_.fittings.back();
-      const int index = first ? placed.in : placed.out;
-      if (index < 0 || run_.run.close || (first && run_.run.from)) continue;
-      const Port& port = placed.ports[static_cast<std::size_t>(index)];
+      const std::optional<std::size_t> index = first ? placed.in : placed.out;
+      if (!index || run_.run.close || (first && run_.run.from)) continue;
+      const Port& port = placed.ports[*index];
       const std::string before = upstream_of(placed);
       if (port.flow != PortFlow::in || before == "lined") continue;
       note("nosing", first ? 0.0 : run_.length,
@@ -101,9 +101,9 @@ class JointNotes {
 
   // Whether the air comes in nowhere else.
   static bool only_inlet_is(const Placed& placed, bool first) {
-    const int index = first ? placed.in : placed.out;
+    const std::optional<std::size_t> index = first ? placed.in : placed.out;
     for (std::size_t i = 0; i < placed.ports.size(); ++i)
-      if (static_cast<int>(i) != index && placed.ports[i].flow == PortFlow::in) return false;
+      if (i != index && placed.ports[i].flow == PortFlow::in) return false;
     return true;
   }
 
@@ -134,8 +134,8 @@ void look_at_joints(LaidRun& run) {
   for (std::size_t i = 1; i < n + (ring ? 1 : 0); ++i) {
     const Placed& before = run.fittings[i - 1];
     const Placed& after = run.fittings[i % n];
-    const Port& out = before.ports[static_cast<std::size_t>(before.out)];
-    const Port& in = after.ports[static_cast<std::size_t>(after.in)];
+    const Port& out = before.ports[*before.out];
+    const Port& in = after.ports[*after.in];
     RunJoint joint{i - 1,
                    i % n,
                    before.way.back().distance,

@@ -124,13 +124,13 @@ class Laying {
     return made;
   }
 
-  static int index_of(const std::vector<Port>& ports, const std::string& name, const RunPart& part,
-                      const char* key) {
+  static std::size_t index_of(const std::vector<Port>& ports, const std::string& name, const RunPart& part,
+                              const char* key) {
     const auto found =
         std::find_if(ports.begin(), ports.end(), [&](const Port& port) { return port.name == name; });
     if (found == ports.end())
       throw Broken{key, shown(part), port_names(ports), fmt::format("has no port {}", name)};
-    return static_cast<int>(found - ports.begin());
+    return static_cast<std::size_t>(found - ports.begin());
   }
 
   void take(const RunPart& part, const std::string& port, const std::string& by, const char* key) {
@@ -169,7 +169,7 @@ class Laying {
                                      shown(wanted.part))};
     }
     const std::vector<Port>& ports = place->second.ports;
-    return ports[static_cast<std::size_t>(index_of(ports, wanted.port, wanted.part, key))];
+    return ports[index_of(ports, wanted.port, wanted.part, key)];
   }
 
   void lay(std::size_t i, std::vector<LaidRun>& laid) {
@@ -208,8 +208,8 @@ class Laying {
     for (std::size_t k = 0; k < run.steps.size(); ++k) {
       const RunStep& step = run.steps[k];
       Placed placed = placed_at(step, at, k == 0, k + 1 == run.steps.size());
-      if (placed.in >= 0) {
-        const Port& in = placed.ports[static_cast<std::size_t>(placed.in)];
+      if (placed.in) {
+        const Port& in = placed.ports[*placed.in];
         if (before != nullptr) {
           take(step.part, in.name, joined_to, "path");
           require_same_diameter(run, *before, joined_to, in, shown(step.part) + ":" + in.name);
@@ -219,14 +219,13 @@ class Laying {
         throw Broken{"path", shown(step.part), "", "begins inside a fitting, and something comes before it"};
       }
       measure(placed, laid);
-      if (placed.out >= 0)
-        joined_to = shown(step.part) + ":" + placed.ports[static_cast<std::size_t>(placed.out)].name;
+      if (placed.out) joined_to = shown(step.part) + ":" + placed.ports[*placed.out].name;
       laid.fittings.push_back(std::move(placed));
       const Placed& now = laid.fittings.back();
       added.push_back(step.part);
       places_[step.part] = {now.fitting, now.frame, now.ports};
-      if (now.out < 0) break;
-      before = &places_[step.part].ports[static_cast<std::size_t>(now.out)];
+      if (!now.out) break;
+      before = &places_[step.part].ports[*now.out];
       at = before->frame;
       if (k + 1 < run.steps.size()) take(step.part, before->name, shown(run.steps[k + 1].part), "path");
     }
@@ -256,18 +255,18 @@ class Laying {
     }
     if (!in.empty()) placed.in = index_of(ports, in, step.part, "path");
     if (!out.empty()) placed.out = index_of(ports, out, step.part, "path");
-    if (placed.out < 0 && !last)
+    if (!placed.out && !last)
       throw Broken{"path", shown(step.part), port_names(ports), "ends the run, and more comes after it"};
     Frame target;
     Frame own;
-    if (placed.in >= 0) {
+    if (placed.in) {
       target = joined_at(at, step.turn);
-      own = ports[static_cast<std::size_t>(placed.in)].frame;
+      own = ports[*placed.in].frame;
     } else {
       // out of its only port along the way on
       target = joined_at(at, step.turn);
       target = {target.origin, target.x, -target.y, -target.z};
-      own = ports[static_cast<std::size_t>(placed.out)].frame;
+      own = ports[*placed.out].frame;
     }
     placed.frame = composed(target, inverse(own));
     for (const Port& port : ports) placed.ports.push_back(moved(placed.frame, port));
@@ -310,14 +309,13 @@ class Laying {
 
   // The way and the bore of a placed fitting, on from where the run has come to.
   static void measure(Placed& placed, LaidRun& laid) {
-    if (placed.in < 0 || placed.out < 0) {
-      const Port& only = placed.ports[static_cast<std::size_t>(std::max(placed.in, placed.out))];
-      placed.way = {{only.frame.origin, laid.length}};
+    if (!placed.in || !placed.out) {
+      placed.way = {{placed.only_port().frame.origin, laid.length}};
       return;
     }
     const std::vector<Port> own = ports_of(*placed.fitting);
-    const Port& in = own[static_cast<std::size_t>(placed.in)];
-    const Port& out = own[static_cast<std::size_t>(placed.out)];
+    const Port& in = own[*placed.in];
+    const Port& out = own[*placed.out];
     for (const WayPoint& point : way_between(*placed.fitting, in, out))
       placed.way.push_back({placed.frame.point(point.point), laid.length + point.distance});
     for (BorePoint point : bore_between(*placed.fitting, in, out)) {
@@ -329,15 +327,14 @@ class Laying {
 
   void close(const Run& run, LaidRun& laid) {
     const Placed& last = laid.fittings.back();
-    if (last.out < 0) {
+    if (!last.out) {
       if (run.close)
         throw Broken{"close", "true", "", "ends inside a fitting: there is no end that could meet anything"};
       return;
     }
-    const Port& end = last.ports[static_cast<std::size_t>(last.out)];
+    const Port& end = last.ports[*last.out];
     const Placed& first = laid.fittings.front();
-    const Port* target =
-        first.in < 0 || run.from ? nullptr : &first.ports[static_cast<std::size_t>(first.in)];
+    const Port* target = !first.in || run.from ? nullptr : &first.ports[*first.in];
     RunPort name;
     if (target != nullptr) name = {first.part, target->name};
     if (run.close_to) {

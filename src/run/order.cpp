@@ -136,8 +136,8 @@ class Orderer {
     std::vector<double> ends;
     const double first = run_.fittings[stretch.first].way.front().distance;
     const double last = run_.fittings[stretch.last].way.back().distance;
-    if (run_.fittings[stretch.first].in >= 0) ends.push_back(first);
-    if (run_.fittings[stretch.last].out >= 0) ends.push_back(last);
+    if (run_.fittings[stretch.first].in) ends.push_back(first);
+    if (run_.fittings[stretch.last].out) ends.push_back(last);
     add("shop", "line",
         fmt::format("line {} when it is joined, through the open ends of {}{}", shown(placed.part),
                     names(run_, stretch.first, stretch.last), turned(placed)),

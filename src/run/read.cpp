@@ -5,6 +5,7 @@
 #include <set>
 
 #include "joins.hpp"
+#include "linerwright/choice.hpp"
 #include "linerwright/run.hpp"
 #include "names.hpp"
 
@@ -227,7 +228,8 @@ std::vector<Run> read_runs(const Job& job, std::vector<Problem>& problems) {
   std::set<std::string> lined_after;
   for (const FittingRequest& request : job.fittings) {
     counts[request.tag] = request.count;
-    if (request.joining.has("lined") && request.joining.text("lined") == "after joining")
+    if (request.joining.has("lined") &&
+        chosen(request.joining, "lined", k_lined_choices) == Lined::after_joining)
       lined_after.insert(request.tag);
   }
   std::vector<Run> runs;

@@ -108,7 +108,7 @@ class Isometric {
     line_.lines.push_back(line);
     // ports beside the way: from the way's nearest place
     for (std::size_t i = 0; i < placed.ports.size(); ++i) {
-      if (static_cast<int>(i) == placed.in || static_cast<int>(i) == placed.out) continue;
+      if (i == placed.in || i == placed.out) continue;
       const Vec3 end = placed.ports[i].frame.origin;
       const Vec2 foot = on_sheet(foot_of(placed, placed.ports[i]));
       line_.lines.push_back({false, {foot, on_sheet(end)}});
@@ -151,7 +151,7 @@ class Isometric {
   void draw(const RunJoint& joint) {
     const Placed& before = run_.fittings[joint.before];
     const Vec2 at = on_sheet(joint.at);
-    const Port& out = before.ports[static_cast<std::size_t>(before.out)];
+    const Port& out = before.ports[*before.out];
     const Vec2 along = on_sheet(joint.at + out.frame.z) - at;
     if (joint.field) {
       across(at, along, -0.5 * k_apart);
@@ -163,9 +163,9 @@ class Isometric {
 
   // Two lines that come together where a fitting changes the diameter.
   void taper(const Placed& placed) {
-    if (placed.in < 0 || placed.out < 0) return;
-    const double from = placed.ports[static_cast<std::size_t>(placed.in)].bare_diameter;
-    const double to = placed.ports[static_cast<std::size_t>(placed.out)].bare_diameter;
+    if (!placed.in || !placed.out) return;
+    const double from = placed.ports[*placed.in].bare_diameter;
+    const double to = placed.ports[*placed.out].bare_diameter;
     if (std::fabs(from - to) <= 1e-6 || placed.ports.size() > 2) return;
     const Vec2 a = on_sheet(placed.way.front().point);
     const Vec2 b = on_sheet(placed.way.back().point);
@@ -216,9 +216,9 @@ class Isometric {
 
   // Angle of a bend, or the sizes of a taper.
   std::string about(const Placed& placed) const {
-    if (placed.in < 0 || placed.out < 0) return {};
-    const Port& in = placed.ports[static_cast<std::size_t>(placed.in)];
-    const Port& out = placed.ports[static_cast<std::size_t>(placed.out)];
+    if (!placed.in || !placed.out) return {};
+    const Port& in = placed.ports[*placed.in];
+    const Port& out = placed.ports[*placed.out];
     const double angle = std::atan2(norm(cross(-in.frame.z, out.frame.z)), dot(-in.frame.z, out.frame.z));
     if (angle > 1e-6) return trimmed(angle * 180.0 / k_pi, 1) + " deg";
     if (std::fabs(in.bare_diameter - out.bare_diameter) > 1e-6)
@@ -239,7 +239,7 @@ class Isometric {
       lengths.push_back(plain(joint - before));
       before = joint;
     }
-    if (placed.in > 0) std::reverse(lengths.begin(), lengths.end());  // run from its end
+    if (placed.in && *placed.in > 0) std::reverse(lengths.begin(), lengths.end());  // run from its end
     return fmt::format("{}", fmt::join(lengths, " + "));
   }
 
@@ -359,8 +359,7 @@ class Isometric {
 
   std::vector<std::string> row_of(std::size_t i) const {
     const Placed& placed = run_.fittings[i];
-    const Port& port =
-        placed.ports[static_cast<std::size_t>(placed.in >= 0 ? placed.in : std::max(0, placed.out))];
+    const Port& port = placed.only_port();
     return {std::to_string(i + 1),
             shown(placed.part),
             placed.fitting->kind,

@@ -1,5 +1,6 @@
 // run.json: millimetres, mm2 and degrees; frames and directions have no unit.
 #include "linerwright/run_json.hpp"
+#include "linerwright/choice.hpp"
 
 #include <algorithm>
 #include <array>
@@ -110,10 +111,7 @@ class Writer {
   static std::vector<std::size_t> in_order(const Placed& placed) {
     std::vector<std::size_t> ports(placed.ports.size());
     std::iota(ports.begin(), ports.end(), std::size_t{0});
-    const auto rank = [&](std::size_t i) {
-      const int index = static_cast<int>(i);
-      return index == placed.in ? 0 : index == placed.out ? 2 : 1;
-    };
+    const auto rank = [&](std::size_t i) { return i == placed.in ? 0 : i == placed.out ? 2 : 1; };
     std::stable_sort(ports.begin(), ports.end(),
                      [&](std::size_t a, std::size_t b) { return rank(a) < rank(b); });
     return ports;
@@ -136,19 +134,19 @@ class Writer {
       json_.end_array();
     }
     json_.end_array();
-    const auto way = [&](const char* key, int index) {
+    const auto way = [&](const char* key, std::optional<std::size_t> index) {
       json_.key(key);
-      if (index < 0) {
+      if (index)
+        json_.text(placed.ports[*index].name);
+      else
         json_.null();
-      } else {
-        json_.text(placed.ports[static_cast<std::size_t>(index)].name);
-      }
     };
     way("in", placed.in);
     way("out", placed.out);
     number("from", placed.way.front().distance);
     number("to", placed.way.back().distance);
-    json_.key("lined").text(placed.lined_after ? "after joining" : "before joining");
+    json_.key("lined").text(
+        word_for(k_lined_choices, placed.lined_after ? Lined::after_joining : Lined::before_joining));
     number("lining_turned", degrees(placed.ring_turn));
   }
 

@@ -36,10 +36,6 @@ double least_apart(const std::vector<Sides>& joints, Vec3 axis, double angle) {
   return least;
 }
 
-const Port& port_of(const Placed& placed, int index) {
-  return placed.ports[static_cast<std::size_t>(index)];
-}
-
 }  // namespace
 
 std::vector<Vec3> seams_at(const Placed& placed, const Port& port) {
@@ -75,11 +71,11 @@ void stagger_straights(LaidRun& run) {
     Placed& placed = run.fittings[i];
     if (!may_be_turned(placed)) continue;
     std::vector<Sides> joints;
-    const auto meets = [&](int own, std::size_t other, int theirs) {
-      if (own < 0 || theirs < 0) return;
+    const auto meets = [&](std::optional<std::size_t> own, std::size_t other,
+                           std::optional<std::size_t> theirs) {
+      if (!own || !theirs) return;
       const Placed& neighbour = run.fittings[other];
-      joints.push_back({seams_at(placed, port_of(placed, own)),
-                        seams_at(neighbour, port_of(neighbour, theirs)),
+      joints.push_back({seams_at(placed, placed.ports[*own]), seams_at(neighbour, neighbour.ports[*theirs]),
                         other < i || !may_be_turned(neighbour)});
     };
     if (i > 0 || run.run.close)

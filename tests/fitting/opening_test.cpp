@@ -43,7 +43,7 @@ TEST(Openings, StandWhereTheyAreAsked) {
   EXPECT_NEAR(target_of(fitting, 1).half_around, 101.9511, 5e-5);
   EXPECT_EQ(fitting.walls.front().holes.size(), 2u);
   EXPECT_EQ(fitting.pieces.front().hole_marks.size(), 2u);
-  EXPECT_EQ(fitting.openings[0].metal_joint, -1);
+  EXPECT_FALSE(fitting.openings[0].metal_joint);
   // 25 mm of a sensor and the door's frame are told
   EXPECT_TRUE(std::any_of(fitting.steps.begin(), fitting.steps.end(), [](const std::string& step) {
     return has(step, "holes of sensor 1 and access door 2 where the metal has theirs");

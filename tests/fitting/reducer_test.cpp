@@ -289,14 +289,14 @@ TEST(Reducer, notched_blank_closes_the_difference_of_the_stretch_outs) {
                                                 {"notches", "43"}});
   EXPECT_NEAR(fact(many, "rule_of_thumb_takes") / k_inch, 64.5 - 4 * k_pi, 1e-9);
   EXPECT_EQ(fitting.piece(fitting.notched[0].taper).role, "taper");
-  EXPECT_EQ(fitting.piece(fitting.notched[0].collar).role, "large collar");
+  EXPECT_EQ(fitting.piece(fitting.notched[0].collar.value()).role, "large collar");
   const auto notches = [](const Flags& more) {
     return fitting_from("reducer", with(with(k_collars, {{"pattern", "notched"}}), more)).notched.at(0);
   };
   EXPECT_EQ(notches({{"notches", "11"}}).notches, 11);
   EXPECT_EQ(notches({{"to_diameter", "390"}}).notches, 4);  // never fewer than four
-  EXPECT_EQ(notches({{"split", "seam"}}).collar, -1);
-  EXPECT_EQ(notches({{"collar", "0"}}).collar, -1);
+  EXPECT_FALSE(notches({{"split", "seam"}}).collar);
+  EXPECT_FALSE(notches({{"collar", "0"}}).collar);
   EXPECT_TRUE(fitting_from("reducer", k_collars).notched.empty());
 }
 

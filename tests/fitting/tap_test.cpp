@@ -13,7 +13,7 @@ const Flags k_tap{
     {"diameter", "600"}, {"branch_diameter", "250"}, {"branch_length", "700"}, {"thickness", "25"}};
 
 const Joint& saddle(const Fitting& fitting) {
-  return fitting.joint(joint_on_duct(fitting));
+  return fitting.joint(joint_on_duct(fitting).value());
 }
 
 // Coping of two cylinders whose axes cross, in any book on pattern drafting, on a body of radius R: a line of

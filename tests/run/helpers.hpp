@@ -45,7 +45,7 @@ inline Laid laid(const std::string& text, const std::string& file = "job.toml") 
 
 inline const Port& end_of(const LaidRun& run) {
   const Placed& last = run.fittings.back();
-  return last.ports.at(static_cast<std::size_t>(last.out));
+  return last.ports.at(*last.out);
 }
 
 // Fittings of the tests' jobs, millimetres.

@@ -167,8 +167,8 @@ TEST(Place, PortsMeetInLongTurnedChains) {
   for (const RunJoint& joint : laid_run.joints) {
     const Placed& before = laid_run.fittings[joint.before];
     const Placed& after = laid_run.fittings[joint.after];
-    const Port& out = before.ports[static_cast<std::size_t>(before.out)];
-    const Port& in = after.ports[static_cast<std::size_t>(after.in)];
+    const Port& out = before.ports[*before.out];
+    const Port& in = after.ports[*after.in];
     EXPECT_LT(distance(out.frame.origin, in.frame.origin), 1e-9);
     EXPECT_LT(norm(out.frame.z + in.frame.z), 1e-12);
   }

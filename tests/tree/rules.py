@@ -43,6 +43,8 @@ HEADER_FOLDERS = {
     'estimate.hpp': 'report',
     'workbook.hpp': 'paper',
     'entry.hpp': 'job',
+    'choice.hpp': 'job',
+    'choices.hpp': 'fitting',
     'port.hpp': 'fitting',
     'remnants.hpp': 'produce',
     'stock.hpp': 'fitting',
