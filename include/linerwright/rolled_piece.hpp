@@ -1,8 +1,10 @@
 // One piece between its board and the space it is rolled into.
 #pragma once
 
+#include <optional>
 #include <vector>
 
+#include "linerwright/part_places.hpp"
 #include "linerwright/pattern.hpp"
 
 namespace linerwright {
@@ -16,6 +18,8 @@ class RolledPiece {
   // Ruling (counted from the seam on) and height of a board point; throws std::invalid_argument where it lies
   // on no ruling.
   Sheet::Place place(Vec2 board) const;
+  // All of them: beside the corners of a square-to-round a board point may belong to either of two flats.
+  std::vector<Sheet::Place> places(Vec2 board) const;
   Vec3 space(Sheet::Place place, double depth) const { return sheet_.point(place.theta, place.v, depth); }
   // How far a place lies beyond the board's seams, mm along the board; 0 between them.
   double overrun(Sheet::Place place) const;
@@ -41,6 +45,7 @@ class RolledPiece {
   Placement placement_;
   double lift_;
   double reference_depth_;
+  std::optional<PartPlaces> parts_{};  // of a square-to-round
   struct Guide {
     double theta;
     Vec2 low, high;

@@ -229,45 +229,55 @@ HullRuling Hull::flat_ruling(int side, double share) const {
   return between(base, on_circle(phi), normal(phi), phi);
 }
 
+// What planes beside the ruling's own leave of the line. With m = (cos, sin, slope), not a unit, of the
+// planes through the corner C on that side, what lies w deep has (C - p).m >= w |m|; at the ruling's own
+// plane both sides are equal. On a flat, beside the other end of its side, the first derivative by phi
+// decides: the line may go as far as the circle, (C - base).m' = length way.m'. Beside its own corner that is
+// nothing on both sides, and the second decides, where way.m'' = -r / length.
+Stretch Hull::beside(const HullRuling& on, double w) const {
+  Stretch found{-1e300, 1e300, false};
+  for (const double side : {-1.0, 1.0}) {
+    constexpr double k_aside = 1e-9;
+    const Place from = corner(static_cast<int>(std::floor((on.phi + side * k_aside) / k_quarter)));
+    if (linerwright::asked::size(from - on.base) > 1e-9) {
+      found.high = on.length;
+      continue;
+    }
+    const Point n = way_of(on.phi);
+    const double turned = ((from[1] - moved[1]) * n[0] - (from[0] - moved[0]) * n[1]) / length;
+    const double size = size_of(on.phi);
+    const double grown = slope(on.phi) * turned / size;
+    found.low =
+        std::max(found.low, w * (1.0 + turned * turned - grown * grown) * on.length / (size * radius));
+  }
+  return found;
+}
+
 Stretch Hull::stretch(const HullRuling& on, double w) const {
   if (w == 0.0) return {0.0, on.length, false};
   const Place start = on.base - w * on.normal;
   Stretch found{-start[2] / on.way[2], (length - start[2]) / on.way[2], false};
   const double circle = found.high;
   // every other plane leaves the part of the line that lies deeper than w under it
-  const auto rate = [&](const HullPlane& other) { return -along(other.u, on.way); };
-  const auto limit = [&](const HullPlane& other) {
-    return (w - other.off + along(other.u, start)) / rate(other);
-  };
-  // Nearer planes, in radians, by extrapolation: of those about the same corner `start` and way differ by
-  // the square of the angle, of those about the next by the angle itself.
-  constexpr double k_near = 1e-3;
-  constexpr double k_next = 1e-6;
+  constexpr double k_near = 1e-3;  // radians: of those about the same corner both differ by its square
+  const bool of_corner =
+      linerwright::asked::size(corner(static_cast<int>(on.phi / k_quarter)) - on.base) < 1e-9 ||
+      linerwright::asked::size(corner(static_cast<int>(on.phi / k_quarter) - 1) - on.base) < 1e-9;
+  const double k_next = of_corner ? 1e-6 : 1e-4;
   constexpr double k_flat = 1e-11;  // a plane along the line
-  const auto apart = [&](const HullPlane& other) {
-    return std::abs(std::remainder(other.phi - on.phi, k_turn));
+  const auto bound = [&](const HullPlane& other, bool upper) {
+    const double apart = std::abs(other.phi - on.phi);
+    if (std::min(apart, std::abs(apart - k_turn)) <= (upper ? k_next : k_near)) return 1e300;
+    const double rate = -along(other.u, on.way);
+    if (upper ? rate > -k_flat : rate < k_flat) return 1e300;
+    const double limit = (w - other.off + along(other.u, start)) / rate;
+    return upper ? limit : -limit;
   };
-  const double low = least_of(*this, [&](const HullPlane& other) {
-    return apart(other) > k_near && rate(other) > k_flat ? -limit(other) : 1e300;
-  });
-  const double high = least_of(*this, [&](const HullPlane& other) {
-    return apart(other) > k_next && rate(other) < -k_flat ? limit(other) : 1e300;
-  });
-  if (low < 1e299) found.low = std::max(found.low, -low);
-  found.high = std::min(found.high, high);
-  for (const double side : {-1.0, 1.0}) {
-    const double step = 2.0 * side * k_near;
-    constexpr double k_aside = 1e-9;
-    const double begins = std::floor((on.phi + side * k_aside) / k_quarter);
-    if (std::floor((on.phi + 3.0 * step - side * k_aside) / k_quarter) != begins) continue;
-    const HullPlane near[3] = {plane(on.phi + step), plane(on.phi + 2.0 * step), plane(on.phi + 3.0 * step)};
-    if (std::abs(rate(near[0])) < k_flat) continue;
-    const double at = 3.0 * limit(near[0]) - 3.0 * limit(near[1]) + limit(near[2]);
-    if (rate(near[0]) > 0.0)
-      found.low = std::max(found.low, at);
-    else
-      found.high = std::min(found.high, at);
-  }
+  const double low = least_of(*this, [&](const HullPlane& other) { return bound(other, false); });
+  const double high = least_of(*this, [&](const HullPlane& other) { return bound(other, true); });
+  const Stretch near = beside(on, w);
+  found.low = std::max({found.low, near.low, -low});
+  found.high = std::min({found.high, near.high, high});
   found.short_of_circle = found.high < circle;
   return found;
 }

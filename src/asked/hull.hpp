@@ -68,6 +68,7 @@ struct Hull {
   HullRuling ruling(int corner, double phi) const;            // from a corner of the rectangle
   HullRuling flat_ruling(int side, double share) const;       // from -1 at one corner to 1 at the next
   Stretch stretch(const HullRuling& ruling, double w) const;  // of it that lies w deep and between the ends
+  Stretch beside(const HullRuling& ruling, double w) const;   // by the nearest planes of all
 };
 
 Hull hull_of(const Request& request);

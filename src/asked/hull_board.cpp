@@ -11,6 +11,12 @@ namespace {
 
 constexpr int k_steps = 360;  // of a cone
 
+// Rulings of an outline: chords of the circle that stray two thousandths of a millimetre where these lie
+// farthest apart, (pi/2)^2 r / n.
+int rulings_for(double radius) {
+  return std::max(k_steps, static_cast<int>(std::sqrt(400.0 * radius)));
+}
+
 Point polar(double length, double angle) {
   return {length * std::cos(angle), length * std::sin(angle)};
 }
@@ -147,7 +153,7 @@ std::vector<Point> HullBoard::mitre(int q, double w) const {
   const double x = inward(std::abs(corner[0]), even ? before : after);
   const double y = inward(std::abs(corner[1]), even ? after : before);
   const Place foot{std::copysign(x, corner[0]), std::copysign(y, corner[1]), 0.0};
-  constexpr int k_half = 120;
+  constexpr int k_half = 240;
   std::vector<Place> first;
   std::vector<Point> cone;
   std::vector<Place> second;
@@ -167,15 +173,16 @@ std::vector<Point> HullBoard::mitre(int q, double w) const {
 
 void HullBoard::add_rulings(int q, const std::vector<double>& depths) {
   std::vector<double>& phis = at_[static_cast<std::size_t>(q - part_.first)].phis;
-  for (int i = 0; i <= k_steps; ++i)
-    phis.push_back(i == 0         ? q * k_quarter
-                   : i == k_steps ? (q + 1) * k_quarter
-                                  : (q + 0.5 * (1.0 - std::cos(k_pi * i / k_steps))) * k_quarter);
+  const int n = rulings_for(hull_.radius);
+  for (int i = 0; i <= n; ++i)
+    phis.push_back(i == 0   ? q * k_quarter
+                   : i == n ? (q + 1) * k_quarter
+                            : (q + 0.5 * (1.0 - std::cos(k_pi * i / n))) * k_quarter);
   // and where a layer goes over from the circle's plane to another side's
   for (const double w : depths) {
     const auto is_short = [&](double phi) { return hull_.stretch(hull_.ruling(q, phi), w).short_of_circle; };
     std::vector<double> corners;
-    for (std::size_t i = 1; i + 2 < phis.size(); ++i) {
+    for (std::size_t i = 0; i + 1 < phis.size(); ++i) {
       double low = phis[i];
       double high = phis[i + 1];
       const bool before = is_short(low);

@@ -110,16 +110,25 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
       if (liner == nullptr)
         throw std::invalid_argument("the STEP has no part named liner " + rolled.piece().id);
       const Solid& solid = liner->solid;
-      std::vector<Vec3> places;
+      const FaceEdges edges = face_edges(rolled, edge_points(solid, k_spacing), face.depth);
+      std::vector<Vec3> sure;
       for (const BoardLine& line : parts[part])
         for (const Vec2 point : line.points) {
-          const Sheet::Place place = rolled.place(point);
-          off = std::max(off, rolled.overrun(place));
-          places.push_back(rolled.space(place, face.depth));
+          ++rolled_points;
+          const std::vector<Sheet::Place> places = rolled.places(point);
+          if (places.size() == 1) {
+            off = std::max(off, rolled.overrun(places[0]));
+            sure.push_back(rolled.space(places[0], face.depth));
+            continue;
+          }
+          double best = std::numeric_limits<double>::infinity();
+          for (const Sheet::Place& place : places)
+            best = std::min(
+                best, std::max(rolled.overrun(place),
+                               distance_to_edges(solid, {rolled.space(place, face.depth)}, edges.which)));
+          off = std::max(off, best);
         }
-      const FaceEdges edges = face_edges(rolled, edge_points(solid, k_spacing), face.depth);
-      off = std::max(off, distance_to_edges(solid, places, edges.which));
-      rolled_points += places.size();
+      off = std::max(off, distance_to_edges(solid, sure, edges.which));
 
       const std::size_t ends = rolled.is_flat() ? 1 : 2;
       if (edges.which.size() < ends + holes_of(fitting, rolled.piece()).size() && lacking.empty())

@@ -270,11 +270,16 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
   results.push_back(within("step faces", off, 1e-3, "mm", "edges of the file's solids from their faces"));
   double common = 0.0;
   int pairs = 0;
+  bool folded = false;
   for (std::size_t i = 0; i < model.parts.size(); ++i)
     for (std::size_t k = i + 1; k < model.parts.size(); ++k) {
       const Part& a = model.parts[i];
       const Part& b = model.parts[k];
       if (a.role != PartRole::liner || b.role != PartRole::liner) continue;
+      if (are_folded(fitting, a, b)) {
+        folded = true;
+        continue;
+      }
       if (touch_on_ruled_faces(fitting, a, b)) {
         results.push_back(edges_in_each_other(a, b));
         continue;
@@ -290,6 +295,7 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
         results.push_back(common_points(a, b, 2000, "the kernel doubts their common volume"));
       }
     }
+  if (folded) results.push_back(prove_folded_apart(fitting, model));
   if (pairs > 0)
     results.push_back(within("interference", common, 1e-9, "",
                              fmt::format("common volume of {} pairs of pieces, made again", pairs)));

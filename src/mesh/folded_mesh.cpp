@@ -101,7 +101,28 @@ std::vector<MeshFaces::Face> MeshFaces::folded_band(const Sheet& sheet, double w
   return faces;
 }
 
+namespace {
+
+// Twice the area that a closed line encloses, square to it.
+Vec3 enclosed(const std::vector<Vec3>& ring) {
+  Vec3 area{};
+  for (std::size_t i = 1; i + 1 < ring.size(); ++i)
+    area = area + cross(ring[i] - ring[0], ring[i + 1] - ring[0]);
+  return area;
+}
+
+}  // namespace
+
+// Of the two triangles that may come next the one with the shorter side, unless that alone is turned over:
+// where the inner line is far shorter than the outer one, it would come around its corner too early.
 MeshFaces::Face MeshFaces::between(const std::vector<int>& outer, const std::vector<int>& inner) const {
+  std::vector<Vec3> ring;
+  for (const int point : outer) ring.push_back(at(point));
+  for (auto point = inner.rbegin(); point != inner.rend(); ++point) ring.push_back(at(*point));
+  const Vec3 whole = enclosed(ring);
+  const auto turned_over = [&](int a, int b, int c) {
+    return dot(enclosed({at(a), at(b), at(c)}), whole) < 0.0;
+  };
   Face face;
   const auto add = [&](int a, int b, int c) {
     if (a != b && b != c && c != a) face.push_back({a, b, c});
@@ -109,9 +130,13 @@ MeshFaces::Face MeshFaces::between(const std::vector<int>& outer, const std::vec
   std::size_t i = 0;
   std::size_t k = 0;
   while (i + 1 < outer.size() || k + 1 < inner.size()) {
-    const bool along_outer =
-        i + 1 < outer.size() && (k + 1 >= inner.size() || distance(at(outer[i + 1]), at(inner[k])) <=
-                                                              distance(at(outer[i]), at(inner[k + 1])));
+    bool along_outer = i + 1 < outer.size();
+    if (along_outer && k + 1 < inner.size()) {
+      along_outer = distance(at(outer[i + 1]), at(inner[k])) <= distance(at(outer[i]), at(inner[k + 1]));
+      const bool outer_over = turned_over(outer[i], outer[i + 1], inner[k]);
+      const bool inner_over = turned_over(outer[i], inner[k + 1], inner[k]);
+      if (outer_over != inner_over) along_outer = inner_over;
+    }
     if (along_outer) {
       add(outer[i], outer[i + 1], inner[k]);
       ++i;

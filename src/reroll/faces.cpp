@@ -75,8 +75,11 @@ CheckResult prove_faces(const Fitting& fitting, const Pattern& pattern, const Dx
       const FaceEdges edges = edges_of(rolled, references, air, depth);
       for (const BoardLine& line : parts[part])
         for (const Vec2 p : line.points) {
-          const Sheet::Place place = rolled.place(p);
-          off = std::max({off, rolled.overrun(place), distance_to(rolled.space(place, depth), edges.lines)});
+          double best = std::numeric_limits<double>::infinity();
+          for (const Sheet::Place& place : rolled.places(p))
+            best = std::min(
+                best, std::max(rolled.overrun(place), distance_to(rolled.space(place, depth), edges.lines)));
+          off = std::max(off, best);
           ++points;
         }
       const NearLines contours(parts[part]);

@@ -4,8 +4,6 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "linerwright/folds.hpp"
-
 namespace linerwright {
 
 namespace {
@@ -37,58 +35,23 @@ double nearest_ruling(const Sheet& sheet, Vec3 local) {
   return best;
 }
 
-// The ruling of a part of a square-to-round that goes through a point of some layer: of a flat all have one
-// plane; on a cone the depth under it, least there, does not change from ruling to ruling.
-double ruling_in_part(const Sheet& sheet, int part, Vec3 local) {
-  const double from = (part - 0.5) * k_part_span;
-  const Sheet::Ruling middle = sheet.ruling(from + 0.5 * k_part_span);
-  if (part % 2 == 0) return theta_on_flat(sheet, part / 2, local, -dot(local - middle.base, middle.normal));
-  double low = from;
-  double high = from + k_part_span;
-  for (int step = 0; step < 60; ++step) {
-    const double theta = 0.5 * (low + high);
-    const Sheet::Ruling ruling = sheet.ruling(theta);
-    (dot(ruling.normal_slope, local - ruling.base) > 0.0 ? low : high) = theta;
-  }
-  return 0.5 * (low + high);
-}
-
-// Where a point lies on a square-to-round, which is convex: on the part under whose plane it lies least deep,
-// if one of its rulings goes through it; in a mitre, where two parts' do, on the one that is nearer to the
-// piece's own rulings.
-RolledPiece::Spot spot_on_parts(const Sheet& sheet, const Piece& piece, Vec3 local) {
-  constexpr double k_same = 1e-6;  // mm
-  struct Candidate {
-    RolledPiece::Spot spot;
-    double miss, beyond;
+// Where a point lies on a square-to-round: on a part that has a ruling through it; in a mitre, where two
+// parts' do, on the one that is nearer to the piece's own rulings.
+RolledPiece::Spot spot_on_parts(const PartPlaces& parts, const Piece& piece, Vec3 local) {
+  constexpr double k_on_ruling = 1e-6;  // mm
+  const double middle = piece.seam + 0.5 * piece.span;
+  const auto beyond = [&](const PartPlaces::Spot& spot) {
+    return std::fabs(std::remainder(spot.place.theta - middle, k_two_pi)) - 0.5 * piece.span;
   };
-  std::vector<Candidate> all;
-  double least = 1e300;
-  for (int part = 0; part < 8; ++part) {
-    const double from = (part - 0.5) * k_part_span;
-    const double found = ruling_in_part(sheet, part, local);
-    const double theta = from +
-                         std::clamp(std::remainder(found - from - 0.5 * k_part_span, k_two_pi),
-                                    -0.5 * k_part_span, 0.5 * k_part_span) +
-                         0.5 * k_part_span;
-    const Sheet::Ruling ruling = sheet.ruling(theta);
-    const Vec3 off = local - ruling.base;
-    const double depth = -dot(off, ruling.normal);
-    const double middle = piece.seam + 0.5 * piece.span;
-    all.push_back({{{theta, dot(off, ruling.direction)}, depth},
-                   std::fabs(dot(off, ruling.around)),
-                   std::fabs(std::remainder(theta - middle, k_two_pi)) - 0.5 * piece.span});
-    least = std::min(least, depth);
-  }
-  const auto worse = [&](const Candidate& a, const Candidate& b) {
-    const bool a_on = a.spot.depth < least + k_same && a.miss < k_same;
-    const bool b_on = b.spot.depth < least + k_same && b.miss < k_same;
-    if (a_on != b_on) return b_on;
-    return a_on ? a.beyond > b.beyond : a.spot.depth > b.spot.depth;
-  };
-  return std::max_element(all.begin(), all.end(),
-                          [&](const Candidate& a, const Candidate& b) { return worse(a, b); })
-      ->spot;
+  const std::vector<PartPlaces::Spot> all = parts.least_deep(local);
+  const PartPlaces::Spot best =
+      *std::min_element(all.begin(), all.end(), [&](const PartPlaces::Spot& a, const PartPlaces::Spot& b) {
+        const bool a_on = a.miss < k_on_ruling;
+        const bool b_on = b.miss < k_on_ruling;
+        if (a_on != b_on) return a_on;
+        return a_on ? beyond(a) < beyond(b) : a.miss < b.miss;
+      });
+  return {best.place, best.depth};
 }
 
 }  // namespace
@@ -100,6 +63,7 @@ RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::si
       placement_(expected_placement(fitting, pattern)),
       lift_(pattern.lifts.empty() ? 0.0 : pattern.lifts.at(part)),
       reference_depth_(liner_of(fitting, piece_).reference_depth()) {
+  if (sheet_.is_square_to_round()) parts_.emplace(sheet_);
   const LinerSpec& liner = liner_of(fitting, piece_);
   for (int i = 0; i <= k_guides; ++i) {
     const double theta = piece_.seam + piece_.span * i / k_guides;
@@ -114,6 +78,10 @@ RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::si
 }
 
 Sheet::Place RolledPiece::place(Vec2 board) const {
+  return places(board).front();
+}
+
+std::vector<Sheet::Place> RolledPiece::places(Vec2 board) const {
   Vec2 flat = placement_.flat(board);
   flat.y -= lift_;
   double nearest = 1e300;
@@ -124,7 +92,8 @@ Sheet::Place RolledPiece::place(Vec2 board) const {
     nearest = away;
     guess = guide.theta;
   }
-  return development_.place(flat, guess);
+  if (parts_) return places_on_board(development_, sheet_, flat, guess);
+  return {development_.place(flat, guess)};
 }
 
 double RolledPiece::overrun(Sheet::Place place) const {
@@ -152,7 +121,7 @@ Vec2 RolledPiece::board(Sheet::Place place) const {
 RolledPiece::Spot RolledPiece::spot(Vec3 point) const {
   const Vec3 local = sheet_.frame().local_point(point);
   Spot spot{{0.0, 0.0}, 0.0};
-  if (sheet_.is_square_to_round()) spot = spot_on_parts(sheet_, piece_, local);
+  if (parts_) spot = spot_on_parts(*parts_, piece_, local);
   double theta = sheet_.is_square_to_round() ? 0.0 : nearest_ruling(sheet_, local);
   for (int step = 0; step < (sheet_.is_square_to_round() ? 0 : 40); ++step) {
     const Sheet::Ruling ruling = sheet_.ruling(theta);

@@ -1,8 +1,9 @@
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <stdexcept>
 
+#include "board_ways.hpp"
+#include "linerwright/part_places.hpp"
 #include "linerwright/sheet.hpp"
 
 namespace linerwright {
@@ -11,13 +12,6 @@ namespace {
 
 constexpr int k_panels = 64;
 constexpr double k_step = k_two_pi / k_panels;
-
-Vec2 along_board(double lean) {
-  return {std::sin(lean), std::cos(lean)};
-}
-Vec2 around_board(double lean) {
-  return {std::cos(lean), -std::sin(lean)};
-}
 
 }  // namespace
 
@@ -141,87 +135,8 @@ double Development::lean(double theta) const {
   return slope_free(theta).lean;
 }
 
-namespace {
-
-// A flat of a square-to-round on the board: its rulings run together in its tip. A line through tip and point
-// shows the ruling at the flat's foot.
-double ruling_on_flat(const Development& board, const Sheet& sheet, double from, Vec2 flat, double guess) {
-  const Vec2 first = board.point(from, 0.0);
-  const Vec2 along = board.point(from + k_part_span, 0.0) - first;
-  const double middle = from + 0.5 * k_part_span;
-  const Vec2 tip = board.point(middle, sheet.ruling(middle).length);
-  const double height = cross(along, tip - first);
-  const double left = height - cross(along, flat - first);  // to the tip
-  constexpr double k_at_tip = 1e-9;                         // of the flat's height: all rulings meet there
-  if (left < k_at_tip * height) return guess;
-  const Vec2 foot = tip + (height / left) * (flat - tip);
-  return from + k_part_span * dot(foot - first, along) / dot(along, along);
-}
-
-// A part of a cone: all its rulings begin in one point of the board, and lean ever further.
-double ruling_on_cone(const Development& board, double from, Vec2 flat, double guess) {
-  const Vec2 off = flat - board.point(from, 0.0);
-  constexpr double k_at_corner = 1e-9;  // mm
-  if (norm(off) < k_at_corner) return guess;
-  const double first = board.lean(from);
-  const double whole = board.lean(from + k_part_span) - first;
-  const double way = std::atan2(off.x, off.y);
-  const double past = std::remainder(way - first, k_two_pi) / whole;
-  if (past < 0.0 || past > 1.0) return from + k_part_span * past;
-  double low = from;
-  double high = from + k_part_span;
-  for (int step = 0; step < 60; ++step) {
-    const double middle = 0.5 * (low + high);
-    (std::remainder(way - board.lean(middle), k_two_pi) * whole > 0.0 ? low : high) = middle;
-  }
-  return 0.5 * (low + high);
-}
-
-// How far a point lies past the middle line of one of the flats beside a cone: that far it is the other
-// cone's there, whose rulings cross this one's past the flat's tip.
-double past_middle_lines(const Development& board, double from, Vec2 flat) {
-  double most = 0.0;
-  for (const bool after : {false, true}) {
-    const double middle = from + (after ? 1.5 : -0.5) * k_part_span;
-    const double past = cross(along_board(board.lean(middle)), flat - board.point(middle, 0.0));
-    most = std::max(most, after ? -past : past);
-  }
-  return most;
-}
-
-// The part around the guess or one of its neighbours, on whose own rulings the point lies. Where it lies a
-// little off all of them, the nearest one.
-Sheet::Place place_on_parts(const Development& board, const Sheet& sheet, Vec2 flat, double guess) {
-  constexpr double k_on_ruling = 1e-3;  // mm: files are rounded
-  const WallPart guessed = part_at(guess);
-  const double turns = k_two_pi * std::round((guess - guessed.from - 0.5 * k_part_span) / k_two_pi);
-  double nearest = std::numeric_limits<double>::infinity();
-  Sheet::Place place{};
-  for (const int aside : {0, 1, -1, 2, -2}) {
-    const double from = guessed.from + turns + aside * k_part_span;
-    const double inside = std::clamp(guess, from, from + k_part_span);
-    const bool is_flat = guessed.flat == (aside % 2 == 0);
-    const double found = is_flat ? ruling_on_flat(board, sheet, from, flat, inside)
-                                 : ruling_on_cone(board, from, flat, inside);
-    const double theta = std::clamp(found, from, from + k_part_span);
-    const Vec2 off = flat - board.point(theta, 0.0);
-    const double v = dot(off, along_board(board.lean(theta)));
-    // a ruling of a cone begins in its corner
-    double miss = std::fabs(dot(off, around_board(board.lean(theta))));
-    if (!is_flat && v < 0.0) miss = norm(off);
-    if (!is_flat) miss = std::max(miss, past_middle_lines(board, from, flat));
-    if (!(miss < nearest)) continue;
-    nearest = miss;
-    place = {theta, v};
-  }
-  if (nearest > k_on_ruling) throw std::invalid_argument("the flat point lies on no ruling of the sheet");
-  return place;
-}
-
-}  // namespace
-
 Sheet::Place Development::place(Vec2 flat, double theta_guess) const {
-  if (sheet_.is_square_to_round()) return place_on_parts(*this, sheet_, flat, theta_guess);
+  if (sheet_.is_square_to_round()) return places_on_board(*this, sheet_, flat, theta_guess).front();
   // Newton's method on the distance of the flat point from the ruling; its slope is scale times the spread.
   double theta = theta_guess;
   for (int step = 0; step < 60; ++step) {

@@ -55,8 +55,8 @@ inline double root(const std::function<double(double)>& f, double negative, doub
     if (middle == negative || middle == positive || above == 0.0) break;
     const double share = below / (below - above);
     const bool halve = step % 4 == 3 || !(share > 0.0 && share < 1.0);
-    const double at = halve ? middle : negative + share * (positive - negative);
-    if (at == negative || at == positive) break;
+    double at = halve ? middle : negative + share * (positive - negative);
+    if (at == negative || at == positive) at = middle;  // the one value is nothing beside the other
     const double value = f(at);
     if (value < 0.0) {
       negative = at;

@@ -109,4 +109,22 @@ TEST(Hulls, SectionsByHand) {
   EXPECT_NEAR(of.section_area(400.0, 0.0) / (k_pi * 200.0 * 200.0), 1.0, 1e-9);
 }
 
+// Where neighbouring planes alone decide: a flat's ruling ends in its tip, 400 x 1683 to round 1839 where it
+// leans inward by 0.08 degrees as anywhere else, and a cone's begins no nearer to its corner than its edge of
+// regression, 2.745905 and 3.906250 times the depth on the bend lines of the usual case.
+TEST(Hulls, NearestPlanesEndLines) {
+  const Hull narrow = hull({{"width", "400"},
+                            {"height", "1682.9829"},
+                            {"diameter", "1839.26931"},
+                            {"length", "4466.72693"},
+                            {"shift_up", "84.3421944"}});
+  for (const double share : {0.0, 0.3, -0.7}) {
+    const HullRuling on = narrow.flat_ruling(3, share);
+    EXPECT_NEAR(narrow.stretch(on, 48.0).high, on.length, 1e-9);
+  }
+  const Hull usual = hull();
+  EXPECT_NEAR(usual.beside(usual.ruling(0, 0.0), 25.0).low, 25.0 * 2.745905, 25e-6);
+  EXPECT_NEAR(usual.beside(usual.ruling(0, k_quarter), 25.0).low, 25.0 * 3.906250, 25e-6);
+}
+
 }  // namespace linerwright::asked

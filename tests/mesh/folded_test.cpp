@@ -88,6 +88,35 @@ TEST(FoldedMeshes, RandomOnes) {
   EXPECT_GE(made, count / 4);
 }
 
+// An opening of 56 by 56 is left of a rectangle of 516 by 516: no facet of that end lies over another.
+TEST(FoldedMeshes, EndsLieFlatOnce) {
+  const Fitting fitting = square_to_round({{"width", "516.060874"},
+                                           {"height", "516.060874"},
+                                           {"diameter", "1833.1886"},
+                                           {"length", "142.907202"},
+                                           {"shift_right", "51.6060874"},
+                                           {"shift_up", "-59.6031185"},
+                                           {"thickness", "48.8073121"}});
+  int ends = 0;
+  for (const BodyPart& part : fitting_meshes(fitting, {0.1, 0.2})) {
+    double area = 0.0;
+    double turned = 0.0;
+    for (const auto& triangle : part.mesh.triangles) {
+      const auto corner = [&](std::size_t k) {
+        return part.mesh.points[static_cast<std::size_t>(triangle[k])];
+      };
+      if (std::max({std::fabs(corner(0).z), std::fabs(corner(1).z), std::fabs(corner(2).z)}) > 1e-9) continue;
+      const double twice = cross(corner(1) - corner(0), corner(2) - corner(0)).z;
+      area -= 0.5 * twice;
+      if (twice > 1e-6) turned += twice;
+      ++ends;
+    }
+    EXPECT_GT(area, 0.0) << part.name;
+    EXPECT_EQ(turned, 0.0) << part.name;
+  }
+  EXPECT_GT(ends, 16);
+}
+
 TEST(FoldedMeshes, LiesAtItsDepth) {
   const SquareToRound own = case_of(support::with(support::k_square_to_round, {{"shift_right", "80"}}));
   for (const double w : {0.0, 12.0, 25.0}) {

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "linerwright/folds.hpp"
+#include "linerwright/part_places.hpp"
 #include "sheet/square_to_round.hpp"
 
 using namespace linerwright;
@@ -168,4 +169,64 @@ TEST(Folds, random_layers_lie_at_their_depth_and_fill_what_is_between) {
     EXPECT_NEAR(liner_volume(sheet, w), liner, 2e-5 * liner) << "case " << i;
   }
   EXPECT_GT(shaped_as_y, count / 4);
+}
+
+// Points of layers are found again on their own rulings, in mitres too, whose points lie on a second part's.
+TEST(PartPlaces, find_random_points_of_layers) {
+  Dice dice(64);
+  int mitred = 0;
+  const int count = support::cases(30);
+  for (int i = 0; i < count; ++i) {
+    SquareToRound own = random_square_to_round(dice);
+    if (i % 3 == 0) own.r = std::max(own.a, own.b) * dice.between(1.0, 8.0);
+    const Sheet sheet = own.sheet();
+    if (!folds_as_y(sheet)) continue;
+    const PartPlaces places(sheet);
+    // what is left of the rectangle: 2 a less w times the normals of both sides
+    const auto sides = [&](double from) { return own.plane(from).size + own.plane(from + k_pi).size; };
+    const double deepest = 0.9 * std::min({deepest_layer(sheet), 2.0 * own.a / sides(0.0),
+                                           2.0 * own.b / sides(0.5 * k_pi), own.r});
+    for (int k = 0; k < 40; ++k) {
+      const double theta = dice.between(0.0, k_two_pi);
+      const double w = k % 4 == 0 ? 0.0 : dice.between(0.0, deepest);
+      const double low = low_end(sheet, theta, w).v;
+      const double v = k % 3 == 0 ? low : low + dice.between(0.0, 1.0) * (high_end(sheet, theta, w).v - low);
+      const std::vector<PartPlaces::Spot> spots = places.least_deep(sheet.point(theta, v, w));
+      double off = 1e300;
+      int on = 0;
+      for (const PartPlaces::Spot& spot : spots) {
+        EXPECT_NEAR(spot.depth, w, 2e-6);
+        if (spot.miss < 1e-6) ++on;
+        off = std::min(off, distance(sheet.point(spot.place.theta, v, w), sheet.point(theta, v, w)));
+      }
+      EXPECT_LT(off, 1e-5) << own.a << " " << own.b << " " << own.r << " " << own.height << " theta " << theta
+                           << " v " << v << " w " << w;
+      if (on > 1) ++mitred;
+    }
+  }
+  EXPECT_GE(mitred, count / 3);
+}
+
+// 123 x 400 to round 2670, 877 long: below the rectangle's edge the air faces of two flats lie over each
+// other's rulings, drawn on. Each point of the board has its own place among those that are found.
+TEST(PartPlaces, of_the_board_may_be_two) {
+  const SquareToRound own{61.563188, 200.0, 1334.79389, 877.392597, {}};
+  const Sheet sheet = own.sheet();
+  const Development board(sheet, 0.0, 1.0, 0.0);
+  constexpr double k_depth = 10.1460112;
+  int several = 0;
+  for (int i = 0; i < 720; ++i) {
+    const double theta = k_two_pi * (i + 0.5) / 720;
+    const double v = low_end(sheet, theta, k_depth).v;
+    const auto places = places_on_board(board, sheet, board.point(theta, v), theta);
+    double off = 1e300;
+    for (const Sheet::Place& place : places)
+      off =
+          std::min(off, distance(sheet.point(place.theta, place.v, k_depth), sheet.point(theta, v, k_depth)));
+    EXPECT_LT(off, 1e-6) << theta;
+    if (places.size() > 1 && distance(sheet.point(places[0].theta, places[0].v, k_depth),
+                                      sheet.point(places[1].theta, places[1].v, k_depth)) > 1.0)
+      ++several;
+  }
+  EXPECT_GT(several, 0);
 }
