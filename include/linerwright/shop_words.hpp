@@ -13,6 +13,11 @@ namespace linerwright {
 // A length in the fitting's units as a tape shows it: to the hundredth of an inch or the tenth of a
 // millimetre.
 std::string shop_length(const Fitting& fitting, double mm);
+// Two of them: "600 x 400 mm".
+std::string shop_rectangle(const Fitting& fitting, Vec2 sides);
+
+// A kind of fitting as people say it: "square to round".
+std::string kind_title(const std::string& kind);
 
 // A piece in the trade's words, without its id: "middle piece", "large collar", "body lower", "body lower,
 // panel 1 of 2". Rings are called from the first end on, where there are three at most.
@@ -40,6 +45,8 @@ std::vector<WayIn> ways_in(const Fitting& fitting, const Piece& piece, const std
 
 // Whether an end of the fitting is a rectangle: of a square-to-round.
 bool has_rectangle(const Fitting& fitting);
+// Its width and height at that depth of liner, mm; nothing where there is none.
+std::optional<Vec2> rectangle_of(const Fitting& fitting, double depth);
 // The largest of a wall's diameters and of its rectangle's sides, by which it needs mechanical fasteners.
 double widest_of(const Sheet& sheet);
 

@@ -73,7 +73,7 @@ def _corner(wish, q, a):
     return corner, [x / length for x in way], (co / size, si / size, k / size), length
 
 
-def _starts(wish, q, a):
+def _starts(wish, q, a, steps=60):
     """Where the ruling a of corner q begins, for each mm of depth: (by its two flats, by the cone's own other rulings)."""
     _, way, normal, _ = _corner(wish, q, a)
 
@@ -83,13 +83,18 @@ def _starts(wish, q, a):
         toward = -sum(n[i] * way[i] for i in range(3))
         return (1.0 - sum(n[i] * normal[i] for i in range(3))) / toward if toward > 1e-12 else -math.inf
     flats = max(bound(0.5 * math.pi * (q + end)) for end in (0, 1) if abs(0.5 * math.pi * (q + end) - a) > 1e-3)
-    own = max(bound(0.5 * math.pi * (q + i / 60)) for i in range(1, 60) if abs(0.5 * math.pi * (q + i / 60) - a) > 1e-3)
+    own = max(bound(0.5 * math.pi * (q + i / steps)) for i in range(1, steps) if abs(0.5 * math.pi * (q + i / steps) - a) > 1e-3)
     return flats, own
 
 
 def folds_within(wish, _):
-    """Whether somewhere a cone's own rulings come nearer to each other than its flats do, or all but do."""
+    """Whether somewhere a cone's own rulings come nearer to each other than its flats do, or all but do: often that is within a
+    degree of a flat alone."""
     for q in range(4):
+        for near in (0.003, 0.997):
+            flats, own = _starts(wish, q, 0.5 * math.pi * (q + near), 600)
+            if own > flats * (1.0 - 1e-4):
+                return True
         for i in range(1, 60):
             flats, own = _starts(wish, q, 0.5 * math.pi * (q + i / 60))
             if own > flats * (1.0 - 1e-4):

@@ -260,6 +260,8 @@ Stretch Hull::stretch(const HullRuling& on, double w) const {
   const double circle = found.high;
   // every other plane leaves the part of the line that lies deeper than w under it
   constexpr double k_near = 1e-3;  // radians: of those about the same corner both differ by its square
+  // of those about the next corner, which a cone's ruling beside a flat comes very near to, by the angle
+  // itself
   const bool of_corner =
       linerwright::asked::size(corner(static_cast<int>(on.phi / k_quarter)) - on.base) < 1e-9 ||
       linerwright::asked::size(corner(static_cast<int>(on.phi / k_quarter) - 1) - on.base) < 1e-9;

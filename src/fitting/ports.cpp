@@ -171,8 +171,7 @@ std::vector<Port> ports_of(const Fitting& fitting) {
 
 std::string port_size(const Fitting& fitting, const Port& port) {
   if (port.is_round()) return shop_length(fitting, port.bare_diameter);
-  const std::string width = shop_length(fitting, port.rectangle.x);
-  return fmt::format("{} x {}", width.substr(0, width.rfind(' ')), shop_length(fitting, port.rectangle.y));
+  return shop_rectangle(fitting, port.rectangle);
 }
 
 PieceFlow flow_along(const Fitting& fitting, const Piece& piece) {

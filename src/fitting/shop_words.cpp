@@ -133,6 +133,11 @@ std::string shop_length(const Fitting& fitting, double mm) {
   return format_quantity(Quantity::length, mm, fitting.units, fitting.units == Units::inch ? 2 : 1);
 }
 
+std::string shop_rectangle(const Fitting& fitting, Vec2 sides) {
+  const std::string width = shop_length(fitting, sides.x);
+  return fmt::format("{} x {}", width.substr(0, width.rfind(' ')), shop_length(fitting, sides.y));
+}
+
 std::string piece_name(const Fitting&, const Piece& piece) {
   std::string name;
   std::istringstream words(piece.role);
@@ -153,6 +158,25 @@ std::string piece_title(const Fitting& fitting, const Piece& piece) {
   if (name == piece.id) return name;
   if (std::isdigit(static_cast<unsigned char>(piece.id.front())) != 0) return "piece " + piece.id;
   return fmt::format("{} ({})", name, piece.id);
+}
+
+std::string kind_title(const std::string& kind) {
+  std::string title = kind;
+  std::replace(title.begin(), title.end(), '_', ' ');
+  return title;
+}
+
+std::optional<Vec2> rectangle_of(const Fitting& fitting, double depth) {
+  for (const Wall& wall : fitting.walls) {
+    if (!wall.sheet.is_square_to_round()) continue;
+    // in the end's plane a flat that leans is thicker than its board
+    const auto inward = [&](int side) {
+      return depth * std::hypot(1.0, wall.sheet.ruling(0.5 * k_pi * side).lean);
+    };
+    const Vec2 half = wall.sheet.half_sides();
+    return Vec2{2.0 * half.x - inward(0) - inward(2), 2.0 * half.y - inward(1) - inward(3)};
+  }
+  return std::nullopt;
 }
 
 bool has_rectangle(const Fitting& fitting) {

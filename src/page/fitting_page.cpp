@@ -59,7 +59,7 @@ std::string fitting_page(const FittingPage& page) {
   return filled(
       web_text("fitting.html"),
       {{"tag", html_text(fitting.tag)},
-       {"kind", html_text(fitting.kind)},
+       {"kind", html_text(kind_title(fitting.kind))},
        {"what", html_text(sheet.what)},
        {"answers", shop_answers(sheet)},
        {"views", shop_figures(views)},

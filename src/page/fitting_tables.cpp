@@ -7,6 +7,7 @@
 #include "html.hpp"
 #include "linerwright/figures.hpp"
 #include "linerwright/shop_sheet.hpp"
+#include "linerwright/shop_words.hpp"
 #include "words.hpp"
 
 namespace linerwright {
@@ -34,7 +35,9 @@ const Pattern* pattern_of(const std::vector<Pattern>& patterns, int piece) {
 }
 
 std::string ends_text(const Fitting& fitting, const Passage& passage) {
-  const std::string first = length_text(fitting, passage.stations.front().bare_diameter);
+  const auto rectangle = rectangle_of(fitting, 0.0);
+  const std::string first = rectangle ? shop_rectangle(fitting, *rectangle)
+                                      : length_text(fitting, passage.stations.front().bare_diameter);
   const std::string last = length_text(fitting, passage.stations.back().bare_diameter);
   return first == last ? first : first + " to " + last;
 }

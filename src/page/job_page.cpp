@@ -6,6 +6,7 @@
 #include "html.hpp"
 #include "job_parts.hpp"
 #include "linerwright/page.hpp"
+#include "linerwright/shop_words.hpp"
 #include "web_text.hpp"
 #include "words.hpp"
 
@@ -95,7 +96,7 @@ std::string row_html(const JobRow& row, bool late, const std::string& query) {
   const auto number = [&](const std::string& text) { return made ? text : std::string(); };
   return fmt::format(
       "<tr data-kind=\"{0}\" data-noted=\"{1}\"><td class=\"picture\">{2}</td><th scope=\"row\">{3}</th>"
-      "<td data-label=\"kind\">{0}</td><td class=\"number\" data-label=\"to make\">{4}</td><td "
+      "<td data-label=\"kind\">{14}</td><td class=\"number\" data-label=\"to make\">{4}</td><td "
       "class=\"number\" data-label=\"pieces\">{5}</td>"
       "<td data-label=\"liner\">{6}</td><td data-label=\"bare\">{7}</td><td data-label=\"clear\">{8}</td>"
       "<td class=\"number\" data-label=\"area left\" data-sort=\"{9}\">{10}</td><td class=\"notes\" "
@@ -104,7 +105,7 @@ std::string row_html(const JobRow& row, bool late, const std::string& query) {
       html_text(row.kind), notes.empty() ? 0 : 1, picture, to_page(html_name(row.tag)), row.count,
       number(std::to_string(row.pieces)), html_text(row.liner), html_text(row.bare), html_text(row.clear),
       made ? fixed(row.share, 6) : "2", number(fixed(100.0 * row.share, 1) + " %"),
-      row.warnings.size() + (made ? 0 : 1000), notes, files_cell(row));
+      row.warnings.size() + (made ? 0 : 1000), notes, files_cell(row), html_text(kind_title(row.kind)));
 }
 
 std::string kind_options(const std::vector<JobRow>& rows) {
@@ -112,7 +113,8 @@ std::string kind_options(const std::vector<JobRow>& rows) {
   for (const JobRow& row : rows) ++kinds[row.kind];
   std::string out;
   for (const auto& [kind, count] : kinds)
-    out += fmt::format("<option value=\"{0}\">{0} ({1})</option>", html_text(kind), count);
+    out += fmt::format("<option value=\"{0}\">{1} ({2})</option>", html_text(kind),
+                       html_text(kind_title(kind)), count);
   return out;
 }
 

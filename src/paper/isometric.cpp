@@ -1,6 +1,7 @@
 // The picture that shows a fitting at a glance. All of it is seen from above: the corner of a cube that
 // stands nearest to the eye.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 #include <utility>
@@ -120,6 +121,13 @@ class Coverer {
     return covering;
   }
 
+  // At both ends of the wall, ruling by ruling.
+  std::vector<std::array<Vec2, 2>> ends(const std::vector<double>& rulings) const {
+    std::vector<std::array<Vec2, 2>> places;
+    for (const double theta : rulings) places.push_back({at(theta, End::low), at(theta, End::high)});
+    return places;
+  }
+
  private:
   const Fitting& fitting_;
   int wall_;
@@ -135,13 +143,60 @@ class Coverer {
   }
 };
 
+// Even ones of a piece, and those at which its faces' ends have corners.
+std::vector<double> rulings_of(const Fitting& fitting, const Piece& piece, double outer, double inner) {
+  std::vector<double> rulings;
+  for (int i = 0; i <= k_around; ++i) rulings.push_back(piece.seam + piece.span * i / k_around);
+  for (const End end : k_both_ends)
+    for (const double depth : {outer, inner})
+      for (const double theta : corners_at(fitting, piece.wall, end, depth)) {
+        const double turn = theta - piece.seam - k_two_pi * std::floor((theta - piece.seam) / k_two_pi);
+        if (turn < piece.span) rulings.push_back(piece.seam + turn);
+      }
+  std::sort(rulings.begin(), rulings.end());
+  return rulings;
+}
+
+// What lies between two lines in the picture, in rings that turn one way each.
+void add_between(std::vector<Ring>& rings, const std::vector<Vec2>& a, const std::vector<Vec2>& b) {
+  const auto turn = [&](std::size_t i) { return signed_area({a[i], a[i + 1], b[i + 1], b[i]}) > 0.0; };
+  for (std::size_t i = 0; i + 1 < a.size();) {
+    std::size_t end = i + 1;
+    while (end + 1 < a.size() && turn(end) == turn(i)) ++end;
+    Ring ring(a.begin() + static_cast<std::ptrdiff_t>(i), a.begin() + static_cast<std::ptrdiff_t>(end) + 1);
+    for (std::size_t k = end + 1; k-- > i;) ring.push_back(b[k]);
+    rings.push_back(std::move(ring));
+    i = end;
+  }
+}
+
+// All else of a panel, which is seen beside the face it turns to the metal: its air face, ends and seams.
+void add_thickness(std::vector<Ring>& rings, const std::vector<std::array<Vec2, 2>>& outer,
+                   const std::vector<std::array<Vec2, 2>>& inner) {
+  const auto line = [](const std::vector<std::array<Vec2, 2>>& places, std::size_t end) {
+    std::vector<Vec2> points;
+    for (const std::array<Vec2, 2>& place : places) points.push_back(place[end]);
+    return points;
+  };
+  add_between(rings, line(inner, 0), line(inner, 1));
+  for (const std::size_t end : {0U, 1U}) add_between(rings, line(outer, end), line(inner, end));
+  for (const std::size_t seam : {std::size_t{0}, outer.size() - 1})
+    rings.push_back({outer[seam][0], outer[seam][1], inner[seam][1], inner[seam][0]});
+}
+
 Covering covering_of(const Fitting& fitting, const Piece& piece, Vec3 middle, Vec3 shift, const Eye& eye) {
   const auto [outer, inner] = liner_of(fitting, piece).faces();
   Covering covering = Coverer(fitting, piece.wall, outer, shift, eye).between(piece.seam, piece.span);
   for (Ring& end : covering.ends) covering.front.push_back(std::move(end));
   covering.ends = Coverer(fitting, piece.wall, inner, shift, eye).between(piece.seam, piece.span).ends;
   // what a whole ring turns away lies behind it or is seen through its end
-  if (piece.full_turn()) covering.back.clear();
+  if (piece.full_turn()) {
+    covering.back.clear();
+  } else {
+    const std::vector<double> rulings = rulings_of(fitting, piece, outer, inner);
+    add_thickness(covering.back, Coverer(fitting, piece.wall, outer, shift, eye).ends(rulings),
+                  Coverer(fitting, piece.wall, inner, shift, eye).ends(rulings));
+  }
   covering.near = dot(middle + shift, eye.toward);
   return covering;
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/shop_words.hpp"
 #include "sheets.hpp"
 
 namespace linerwright {
@@ -155,7 +156,7 @@ SheetPlan map_sheet(const Fitting& fitting, const std::vector<PaperPattern>& pat
 
   Words head({left, plan.size.y - k_printer_margin}, width, k_words);
   head.line(fmt::format("{}: templates at full size", fitting.tag), 1.8);
-  head.line(fmt::format("{}, {} on {}{}", fitting.kind,
+  head.line(fmt::format("{}, {} on {}{}", kind_title(fitting.kind),
                         sheets == 1 ? std::string("one sheet") : fmt::format("{} sheets", sheets),
                         paper.title,
                         fitting.count == 1 ? std::string() : fmt::format("; {} alike", fitting.count)));

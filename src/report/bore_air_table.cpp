@@ -5,6 +5,7 @@
 
 #include "bore_parts.hpp"
 #include "linerwright/figures.hpp"
+#include "linerwright/shop_words.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {
@@ -133,7 +134,7 @@ std::string sums_table(const BoreReport& report) {
   TableRows rows;
   std::string open;
   for (const BoreSum& sum : bore_sums(report)) {
-    const std::string name = sum.kind.empty() ? "the whole job" : sum.kind;
+    const std::string name = sum.kind.empty() ? "the whole job" : kind_title(sum.kind);
     rows.push_back({name, std::to_string(sum.fittings), shown(Figure::length, sum.length, units),
                     shown(Figure::pressure, sum.bare_loss, units),
                     shown(Figure::pressure, sum.lined_loss, units),

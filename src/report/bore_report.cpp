@@ -94,8 +94,13 @@ class FittingReport {
                                row.lined_air ? std::optional<double>(row.lined_air->velocity) : std::nullopt,
                                fitting_.units);
       if (!row.nosing.empty()) add_note(row, row.nosing);
-      if (has_rectangle(fitting_))
-        add_note(row, "its diameters are those of circles of the same areas: one end is a rectangle");
+      if (const auto metal = rectangle_of(fitting_, 0.0)) {
+        const Vec2 clear = *rectangle_of(fitting_, row.thickness);
+        add_note(row,
+                 fmt::format("one end is a rectangle of {}, {} clear: its diameters are those of circles of "
+                             "the same areas",
+                             shop_rectangle(fitting_, *metal), shop_rectangle(fitting_, clear)));
+      }
       if (options_.step_up) add_steps(report_, row, fitting_, i, options_);
       if (options_.heat_and_sound) add_heat_and_sound(row);
       if (i == 0) add_exposed_step(row);

@@ -9,6 +9,7 @@
 #include "bore_runs.hpp"
 #include "linerwright/figures.hpp"
 #include "linerwright/floor.hpp"
+#include "linerwright/shop_words.hpp"
 
 namespace linerwright {
 
@@ -166,11 +167,12 @@ SheetTable sums_table(const BoreReport& report) {
                    {},
                    {k_sum_remark}};
   for (const BoreSum& sum : bore_sums(report))
-    table.rows.push_back(
-        {sum.kind.empty() ? "the whole job" : sum.kind, leaves_out(sum), std::to_string(sum.fittings),
-         shown(Figure::length, sum.length, units), shown(Figure::pressure, sum.bare_loss, units),
-         shown(Figure::pressure, sum.lined_loss, units), sum.bare_power ? significant(*sum.bare_power) : "",
-         sum.lined_power ? significant(*sum.lined_power) : ""});
+    table.rows.push_back({sum.kind.empty() ? "the whole job" : kind_title(sum.kind), leaves_out(sum),
+                          std::to_string(sum.fittings), shown(Figure::length, sum.length, units),
+                          shown(Figure::pressure, sum.bare_loss, units),
+                          shown(Figure::pressure, sum.lined_loss, units),
+                          sum.bare_power ? significant(*sum.bare_power) : "",
+                          sum.lined_power ? significant(*sum.lined_power) : ""});
   return table;
 }
 

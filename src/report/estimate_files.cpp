@@ -5,6 +5,7 @@
 
 #include "linerwright/estimate.hpp"
 #include "linerwright/json.hpp"
+#include "linerwright/shop_words.hpp"
 #include "text_table.hpp"
 #include "totals_units.hpp"
 
@@ -58,7 +59,7 @@ std::string estimate_table(const Estimate& estimate) {
   columns.push_back({price_head(estimate)});
   std::vector<std::vector<std::string>> rows;
   for (const EstimateRow& row : estimate.rows) {
-    rows.push_back({row.tag, row.kind, std::to_string(row.count)});
+    rows.push_back({row.tag, kind_title(row.kind), std::to_string(row.count)});
     const std::vector<std::string> cells = cells_of(row.figures);
     rows.back().insert(rows.back().end(), cells.begin(), cells.end());
   }

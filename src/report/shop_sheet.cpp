@@ -370,7 +370,7 @@ ShopSheet shop_sheet(const Fitting& fitting, const std::vector<Pattern>& pattern
   const Maker maker(fitting, patterns);
   ShopSheet sheet;
   sheet.tag = fitting.tag;
-  sheet.what = fmt::format("{}, {} to make", fitting.kind, fitting.count);
+  sheet.what = fmt::format("{}, {} to make", kind_title(fitting.kind), fitting.count);
   sheet.sizes = maker.sizes();
   sheet.head = head;
   sheet.figures = maker.figures();

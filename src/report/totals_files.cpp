@@ -11,6 +11,7 @@
 #include "linerwright/error.hpp"
 #include "linerwright/json.hpp"
 #include "linerwright/read_json.hpp"
+#include "linerwright/shop_words.hpp"
 #include "text_table.hpp"
 #include "totals_units.hpp"
 
@@ -121,7 +122,7 @@ std::vector<TotalsCells> totals_cells(const JobTotals& totals) {
     std::vector<TotalsRow> rows;
     std::copy_if(totals.rows.begin(), totals.rows.end(), std::back_inserter(rows),
                  [&](const TotalsRow& row) { return row.kind == kind; });
-    add(kind, rows);
+    add(kind_title(kind), rows);
   }
   if (kinds.size() > 1) add("all", totals.rows);
   std::vector<TotalsCells> tables{std::move(needs)};

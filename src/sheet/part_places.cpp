@@ -1,6 +1,7 @@
 // Points on a wall that is partly flat. How deep a point lies under the planes that touch a cone may fall and
 // rise more than once from ruling to ruling: in a mitre it is as deep under the flat's as under one within.
-// So some planes of each cone are tried, and the least lie beside those that are less than their neighbours.
+// So some planes of each cone are tried, and the least lie between one where it falls and the next where it
+// rises.
 #include "linerwright/part_places.hpp"
 
 #include <algorithm>

@@ -133,6 +133,14 @@ TEST(SquareToRoundFitting, OneOpeningIsARectangle) {
   EXPECT_EQ(ports[1].bare_diameter, 400.0);
   EXPECT_LT(distance(ports[1].frame.origin, {100.0, 0.0, 400.0}), 1e-9);
   EXPECT_EQ(opening_words(fitting, 0, End::low), "the rectangular end");
+  EXPECT_EQ(kind_title(fitting.kind), "square to round");
+  // the flats lean by (300 - 200 -+ 100) / 400 and by 0: 25 sqrt(1 + 0.25) and 25, 25, 25
+  const auto metal = rectangle_of(fitting, 0.0);
+  const auto clear = rectangle_of(fitting, 25.0);
+  ASSERT_TRUE(metal && clear);
+  EXPECT_EQ(shop_rectangle(fitting, *metal), "600 x 400 mm");
+  EXPECT_NEAR(clear->x, 600.0 - 25.0 - 25.0 * std::sqrt(1.25), 1e-9);
+  EXPECT_NEAR(clear->y, 350.0, 1e-9);
   EXPECT_EQ(opening_words(fitting, 0, End::high), "the round end");
 }
 

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include "linerwright/paper.hpp"
+#include "linerwright/polygon.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {
@@ -82,6 +83,40 @@ TEST(Isometric, FillsWhatTheLinesEnclose) {
                 inside.high.x <= all.high.x + 0.2 && inside.high.y <= all.high.y + 0.2)
         << kind.name;
   }
+}
+
+// Whatever is drawn of panels, their thickness at ends and seams too, lies on or beside a fill.
+TEST(Isometric, PanelsAreFilledToTheirLines) {
+  const Fitting fitting = support::fitting_from("square_to_round", {{"width", "600"},
+                                                                    {"height", "400"},
+                                                                    {"diameter", "400"},
+                                                                    {"length", "400"},
+                                                                    {"thickness", "25"},
+                                                                    {"pieces", "2"}});
+  const Picture picture = isometric_picture(build_model(fitting), fitting);
+  const auto is_fill = [](const InkedGroup& group) {
+    return group.ink.name == "liner-solid" || group.ink.name == "liner-inside";
+  };
+  const auto on_fill = [&](Vec2 p) {
+    for (const InkedGroup& group : picture)
+      for (const InkedLine& line : group.lines) {
+        if (!is_fill(group)) continue;
+        if (point_in_polygon(p, line.points)) return true;
+        for (std::size_t i = 0; i < line.points.size(); ++i)
+          if (distance_to_segment(p, line.points[i], line.points[(i + 1) % line.points.size()]) < 0.3)
+            return true;
+      }
+    return false;
+  };
+  std::size_t points = 0;
+  for (const InkedLine& line : picture.back().lines)
+    for (std::size_t i = 0; i + 1 < line.points.size(); ++i)
+      for (const double share : {0.0, 0.5}) {
+        const Vec2 p = line.points[i] + share * (line.points[i + 1] - line.points[i]);
+        EXPECT_TRUE(on_fill(p)) << p.x << ' ' << p.y;
+        ++points;
+      }
+  EXPECT_GT(points, 100U);
 }
 
 // Of a straight length's liner there are to see: the inner circle of the upper end, the outer one in the two

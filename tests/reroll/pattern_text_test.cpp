@@ -42,7 +42,7 @@ std::string failed(const std::vector<CheckResult>& results) {
 
 TEST(PatternText, RandomFittingsPass) {
   support::Chance chance(77);
-  const std::vector<std::string> kinds = support::random_kinds();
+  const std::vector<std::string> kinds = support::all_random_kinds();
   const int wanted = support::cases(30);
   int made = 0;
   std::map<std::string, int> proved;  // by the first word of the check
