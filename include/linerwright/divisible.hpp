@@ -13,6 +13,7 @@ namespace linerwright {
 struct StatedRing {
   double height = 0.0;
   int panels = 1;
+  bool operator==(const StatedRing& other) const { return height == other.height && panels == other.panels; }
 };
 // By piece, from its first end on.
 using StatedDivisions = std::map<std::string, std::vector<StatedRing>>;
@@ -20,7 +21,13 @@ using StatedDivisions = std::map<std::string, std::vector<StatedRing>>;
 // The value of a fitting's key `division`, lengths in millimetres.
 std::string division_text(const StatedDivisions& divisions);
 
-// A piece between ends square to its axis, without holes or joints of other layers. Lengths are millimetres.
+// What a hole takes of a piece: no cut comes between these heights, counted from the piece's first end on,
+// and where its ring comes in equal panels, they are at least so wide. Lengths are millimetres.
+struct StretchOfHole {
+  double low = 0.0, high = 0.0, panel = 0.0;
+};
+
+// A piece of a straight wall between ends square to its axis. Lengths are millimetres.
 struct DivisiblePiece {
   std::string piece;
   double length = 0.0;      // of all rings together
@@ -30,10 +37,27 @@ struct DivisiblePiece {
   double butt_extra = 0.0;  // board beyond each side of a joint between rings
   bool fits_whole = true;
   std::vector<StatedRing> today;  // as the request's board divides it where nothing is stated
+  std::vector<StretchOfHole> holes{};
 };
 
-// Of a fitting that is one such piece: the piece. Empty for all others, and where the request states its
-// division. Throws as make_fitting() does.
+// Such pieces of a fitting. Empty where the request states its division or has a second layer. Throws as
+// make_fitting() does.
 std::vector<DivisiblePiece> divisible_pieces(const FittingRequest& request);
+
+// Another way to cut a piece that is none of those: in more panels, or a ring more.
+struct OtherDivision {
+  std::string piece;
+  std::vector<StatedRing> rings;
+  double seams = 0.0;      // metres more than today
+  bool fits_whole = true;  // the piece, undivided
+  bool in_blank = false;   // it comes in one, which would come apart
+};
+
+// Such ways that the pieces of a fitting allow. Empty as divisible_pieces() is. Throws as make_fitting()
+// does.
+std::vector<OtherDivision> other_divisions(const FittingRequest& request);
+
+// Whether a piece with this id, as it is cut, is the whole piece or a ring or panel of it.
+bool is_cut_of(const std::string& id, const std::string& whole);
 
 }  // namespace linerwright

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "linerwright/choices.hpp"
+#include "linerwright/divisible.hpp"
 #include "linerwright/floor.hpp"
 
 namespace linerwright {
@@ -18,18 +19,20 @@ struct DivisionRules {
   // if_needed: what is larger than its board as the boards are best used; if_it_saves: other pieces, too.
   Divide divide = Divide::if_needed;
   double seam_cost = 0.01;  // boards for each metre of seam beyond the even division's
+  bool chosen() const { return divide == Divide::if_needed || divide == Divide::if_it_saves; }
 };
 
 // Nothing given: the defaults; `divide` and `seam_cost` are as written on the command line, if not empty, and
 // count before the table. Throws InputError.
 DivisionRules division_rules(const Values* table, const std::string& divide, const std::string& seam_cost);
 
-// The key `division` of the requests that should be divided otherwise than evenly, by index. `parts` are what
-// is cut of all requests, and rest on their even division.
-std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingRequest>& requests,
-                                                  const std::vector<FloorPart>& parts,
-                                                  const std::vector<FloorStock>& stock,
-                                                  const DivisionRules& rules, const FloorOptions& options);
+// By request's index: pieces that should be divided otherwise than evenly.
+using PlannedDivisions = std::map<std::size_t, StatedDivisions>;
+
+// Of pieces between square ends. `parts` are what is cut of all requests, and rest on their even division.
+PlannedDivisions plan_divisions(const std::vector<FittingRequest>& requests,
+                                const std::vector<FloorPart>& parts, const std::vector<FloorStock>& stock,
+                                const DivisionRules& rules, const FloorOptions& options);
 
 // What all boards cost: money where all stock has a price, else m2.
 double floor_cost(const FloorPlan& plan);

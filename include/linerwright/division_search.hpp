@@ -16,6 +16,12 @@ struct RingChoice {
 };
 using DivisionChoice = std::vector<RingChoice>;
 
+// What a hole takes of a piece: no ring ends between these heights, counted from the first end on, and the
+// ring that holds it comes in one panel or in panels no narrower than `panel`.
+struct HeldStretch {
+  double low = 0.0, high = 0.0, panel = 0.0;
+};
+
 // One piece that may be divided, and how many are cut of it, all alike.
 struct DivisibleItem {
   double length = 0.0;  // the sum of its rings
@@ -25,6 +31,7 @@ struct DivisibleItem {
   double end_extra = 0.0;   // board beyond either end
   double butt_extra = 0.0;  // board beyond each side of a joint between rings
   DivisionChoice today;     // as it is divided without a search
+  std::vector<HeldStretch> held{};
 };
 
 struct DivisionSearch {

@@ -135,6 +135,10 @@ struct FloorPart {
   Pattern pattern;                 // without tables
   int layer = 0;                   // of the liner
   std::vector<FloorPart> apart{};  // of a blank: its pieces one by one, for where it fits no stock
+  // Of `count`, the copies that are cut so: from this one on, all or so many. Others may be cut otherwise.
+  long first_copy = 0;
+  std::optional<long> some{};
+  long copies() const { return some.value_or(count - first_copy); }
 };
 
 // What is cut of one fitting; `scatter`: the pieces of a blank one by one. Patterns are make_patterns() of
@@ -148,7 +152,7 @@ std::string next_pieces(const FloorPart& part);
 // A piece on a board.
 struct FloorPiece {
   std::size_t part = 0;  // index in FloorPlan::parts
-  int copy = 0;          // 0 .. count - 1
+  int copy = 0;          // of its fittings: 0 .. count - 1
   bool turned = false;   // end for end
   Box box;               // on the board
   std::size_t cuts = 0;  // of FloorBoard::knife until it is free

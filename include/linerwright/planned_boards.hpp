@@ -29,10 +29,10 @@ struct PieceRules {
   bool scatter = false;
 };
 
-// Boards that cost less than `even`, which are those of `parts`; nothing where none were found. Requests
+// Boards that cost less than `even`, which are those of `even_parts`; nothing where none were found. Requests
 // without a tag are left out. Throws as draw_floor() does.
 std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requests,
-                                         const std::vector<FloorPart>& parts, const DrawnFloor& even,
+                                         const std::vector<FloorPart>& even_parts, const DrawnFloor& even,
                                          const JobFloor& floor, const PieceRules& rules, Units units,
                                          const DxfOptions& dxf);
 

@@ -148,7 +148,7 @@ def ten_jobs(program, tell):
 
 
 def random_jobs(program, count, tell):
-    """Boards beside the fewest that the pieces' area needs, whatever their division."""
+    """Boards, where every piece may be divided, beside the fewest that the pieces' area needs."""
     room = (MM["width"] - 2 * MM["edge_trim"]) * (MM["length"] - 2 * MM["edge_trim"])
     rows = []
     for number in range(1, count + 1):
@@ -156,7 +156,7 @@ def random_jobs(program, count, tell):
         with tempfile.TemporaryDirectory() as folder:
             folder = pathlib.Path(folder)
             (folder / "job.toml").write_text(random_job(number))
-            best, cpu = nested(program, folder, "job.toml")
+            best, cpu = nested(program, folder, "job.toml", "--divide", "if it saves")
         by_area = math.ceil(best["piece_area"] / room - 1e-9)
         rows.append((len(best["boards"]), by_area, best["least_boards"], cpu))
     return rows

@@ -94,18 +94,19 @@ void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool h
     // of a fitting that is on no board at all the job's own table tells
     if (std::none_of(copies.begin(), copies.end(), [&](const auto& copy) { return copy.first.first == one; }))
       continue;
-    std::set<std::string> held;  // pieces that come in a blank which is on a board
-    for (const MadePiece& piece : made.pieces)
-      if (!piece.holds.empty() && copies.count({tag, piece.id}) > 0)
-        held.insert(piece.holds.begin(), piece.holds.end());
+    std::map<std::string, std::multiset<double>> found;  // copies of each piece, alone or in a blank
     for (const MadePiece& piece : made.pieces) {
-      const bool blank = is_blank(piece);
-      const auto there = copies.find({tag, piece.id});
-      const double found = there == copies.end() ? 0.0 : static_cast<double>(there->second.size());
-      const double wanted = held.count(piece.id) > 0 || (blank && found == 0.0) ? 0.0 : made.count;
-      counts.expect(
-          found == wanted || (homeless && found < wanted),
-          tag + "/" + piece.id + " is on the boards " + std::to_string(static_cast<int>(found)) + " times");
+      const std::set<double>& there = copies[{one, piece.id}];
+      found[piece.id].insert(there.begin(), there.end());
+      for (const std::string& held : piece.holds) found[held].insert(there.begin(), there.end());
+    }
+    for (const MadePiece& piece : made.pieces) {
+      if (is_blank(piece)) continue;  // its pieces tell
+      const std::multiset<double>& there = found[piece.id];
+      const bool twice = std::set<double>(there.begin(), there.end()).size() < there.size();
+      const auto times = static_cast<double>(there.size());
+      counts.expect(!twice && (times == made.count || (homeless && times < made.count)),
+                    tag + "/" + piece.id + " is on the boards " + std::to_string(there.size()) + " times");
     }
   }
   for (const auto& [name, where] : copies)

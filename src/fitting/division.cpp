@@ -326,10 +326,20 @@ std::vector<double> Divider::heights(const Division& division) const {
   return heights;
 }
 
-bool Divider::is_plain() const {
+bool Divider::has_square_ends() const {
   constexpr double k_square = 1e-9;  // mm
-  return wall_.sheet.is_cylinder() && holes_.empty() && std::fabs(low_most_ - low_mean_) < k_square &&
+  return wall_.sheet.is_cylinder() && std::fabs(low_most_ - low_mean_) < k_square &&
          std::fabs(high_least_ - high_mean_) < k_square;
+}
+
+std::vector<StretchOfHole> Divider::hole_stretches() const {
+  std::vector<StretchOfHole> stretches;
+  for (const HoleExtent& hole : holes_) {
+    const double share = (hole.half_width + k_cut_clear / wall_.sheet.r1()) / k_pi;
+    stretches.push_back({hole.low - k_cut_clear - low_mean_, hole.high + k_cut_clear - low_mean_,
+                         std::min(1.0, share) * size().x});
+  }
+  return stretches;
 }
 
 double Divider::seam_room(double seam) const {

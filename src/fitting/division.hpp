@@ -69,8 +69,10 @@ class Divider {
   Vec2 size() const { return size_of(whole(), 0, 0); }
   // Heights of a division's rings' upper ends over the piece's lower one, means around.
   std::vector<double> heights(const Division& division) const;
-  // A cylinder between ends square to its axis, without holes.
-  bool is_plain() const;
+  // A cylinder between ends square to its axis.
+  bool has_square_ends() const;
+  // What its holes take of such a cylinder.
+  std::vector<StretchOfHole> hole_stretches() const;
   // Between the two ends, mean around and of both faces.
   double mean_length() const { return high_mean_ - low_mean_; }
   // Way around between a seam of the undivided piece and the nearest hole, mm.

@@ -101,7 +101,8 @@ class Cutting {
     if (free_[i]) return;
     free_[i] = 1;
     FloorBoard& board = plan_.boards[first_ + place_of(i).board];
-    board.pieces.push_back({part_index(i), place_of(i).copy, place_of(i).turned,
+    const int copy = place_of(i).copy + static_cast<int>(part_of(i).first_copy);
+    board.pieces.push_back({part_index(i), copy, place_of(i).turned,
                             bounding_box(pieces_[i].pattern.cut.outer).value(), board.knife.size()});
   }
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "groups.hpp"
 #include "linerwright/divisible.hpp"
@@ -13,9 +14,11 @@ namespace linerwright {
 
 namespace {
 
-bool is_rectangle(const FloorPart& part) {
+// What other pieces may not lie on, as a share of its box.
+bool is_rectangle(const FloorPart& part, const FloorOptions& options) {
   const Vec2 size = size_of(part);
-  return area(part.pattern.cut) >= k_nearly_rectangle * size.x * size.y;
+  const Region& cut = part.pattern.cut;
+  return area(options.use_holes ? cut : Region{cut.outer, {}}) >= k_nearly_rectangle * size.x * size.y;
 }
 
 // The pieces of a job that may share a board.
@@ -34,17 +37,13 @@ DivisionChoice choice_of(const std::vector<StatedRing>& rings) {
 // Boards with the pieces that are no rectangles, and what they leave.
 std::vector<BegunBoard> begun_boards(const Sharing& sharing, const std::vector<NestBoard>& boards, double gap,
                                      double least, const FloorOptions& options) {
-  NestJob job;
-  job.boards = boards;
-  job.options.gap = gap;
-  job.options.effort = options.effort;
-  job.options.seed = options.seed;
-  job.options.use_holes = options.use_holes;
-  job.options.min_offcut = std::max(1.0, least);
+  std::vector<const FloorPart*> parts;
   for (const FloorPart* part : sharing.others)
-    if (!is_rectangle(*part)) job.parts.push_back(nest_part(*part));
+    if (!is_rectangle(*part, options)) parts.push_back(part);
   std::vector<BegunBoard> begun;
-  if (job.parts.empty()) return begun;
+  if (parts.empty()) return begun;
+  NestJob job = nest_job(parts, boards, gap, options);
+  job.options.min_offcut = std::max(1.0, least);
   for (const NestedBoard& board : nest(job).boards) {
     const Vec2 corner = boards[board.stock].trim.low();
     BegunBoard one{board.stock, {}};
@@ -62,28 +61,22 @@ DivisionSearch search_for(const Sharing& sharing, const std::vector<NestBoard>& 
   search.gap = gap;
   search.effort = options.effort;
   search.seed = options.seed;
-  double dearest = 0.0;
-  for (const NestBoard& board : boards) {
-    const double cost = board.cost.value_or(board.width * board.length * 1e-6);
-    search.stock.push_back({board.room() + Vec2{gap, gap}, board.quantity, cost, board.roll});
-    if (!board.roll) dearest = std::max(dearest, cost);
-  }
-  // a roll's board is as much of it as a square of its width
-  if (dearest == 0.0)
-    for (std::size_t i = 0; i < boards.size(); ++i)
-      dearest = std::max(dearest, search.stock[i].cost * std::min(1.0, boards[i].width / boards[i].length));
-  search.seam_cost = rules.seam_cost * dearest;
+  for (const NestBoard& board : boards)
+    search.stock.push_back({board.room() + Vec2{gap, gap}, board.quantity, cost_of(board), board.roll});
+  search.seam_cost = rules.seam_cost * board_cost(boards);
   double least = 1e9;
   for (std::size_t i = 0; i < sharing.pieces.size(); ++i) {
     const DivisiblePiece& piece = sharing.pieces[i];
     search.items.push_back({piece.length, piece.around, requests[sharing.requests[i]].count, piece.least,
                             piece.end_extra, piece.butt_extra, choice_of(piece.today)});
+    for (const StretchOfHole& hole : piece.holes)
+      search.items.back().held.push_back({hole.low, hole.high, hole.panel});
     least = std::min(least, piece.least);
   }
   search.begun = begun_boards(sharing, boards, gap, least, options);
   for (const FloorPart* part : sharing.others)
-    if (is_rectangle(*part))
-      search.fixed.insert(search.fixed.end(), static_cast<std::size_t>(part->count), size_of(*part));
+    if (is_rectangle(*part, options))
+      search.fixed.insert(search.fixed.end(), static_cast<std::size_t>(part->copies()), size_of(*part));
   return search;
 }
 
@@ -93,10 +86,19 @@ bool same(const DivisionChoice& a, const DivisionChoice& b) {
   });
 }
 
-std::string text_of(const DivisiblePiece& piece, const DivisionChoice& choice) {
+std::vector<StatedRing> rings_of(const DivisionChoice& choice) {
   std::vector<StatedRing> rings;
   for (const RingChoice& ring : choice) rings.push_back({ring.height, ring.panels});
-  return division_text({{piece.piece, rings}});
+  return rings;
+}
+
+// Of the parts of a fitting those that the piece is cut into, which are taken from the list.
+std::vector<const FloorPart*> taken_from(std::vector<const FloorPart*>& parts, const std::string& piece) {
+  std::vector<const FloorPart*> found;
+  for (const FloorPart*& part : parts)
+    if (is_cut_of(part->piece, piece)) found.push_back(std::exchange(part, nullptr));
+  parts.erase(std::remove(parts.begin(), parts.end(), nullptr), parts.end());
+  return found;
 }
 
 }  // namespace
@@ -116,12 +118,11 @@ DivisionRules division_rules(const Values* table, const std::string& divide, con
   return rules;
 }
 
-std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingRequest>& requests,
-                                                  const std::vector<FloorPart>& parts,
-                                                  const std::vector<FloorStock>& stock,
-                                                  const DivisionRules& rules, const FloorOptions& options) {
-  std::map<std::size_t, std::string> texts;
-  if (rules.divide != Divide::if_needed && rules.divide != Divide::if_it_saves) return texts;
+PlannedDivisions plan_divisions(const std::vector<FittingRequest>& requests,
+                                const std::vector<FloorPart>& parts, const std::vector<FloorStock>& stock,
+                                const DivisionRules& rules, const FloorOptions& options) {
+  PlannedDivisions stated;
+  if (!rules.chosen()) return stated;
   std::map<std::string, std::vector<const FloorPart*>> of_tag;
   for (const FloorPart& part : parts) of_tag[part.tag].push_back(&part);
   std::map<Group, Sharing> groups;
@@ -130,11 +131,11 @@ std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingReque
     if (found == of_tag.end()) continue;
     for (DivisiblePiece& piece : divisible_pieces(requests[i])) {
       if (piece.fits_whole && rules.divide == Divide::if_needed) continue;
-      Sharing& sharing = groups[group_of(*found->second.front())];
+      const std::vector<const FloorPart*> cut = taken_from(found->second, piece.piece);
+      if (cut.empty()) continue;
+      Sharing& sharing = groups[group_of(*cut.front())];
       sharing.requests.push_back(i);
       sharing.pieces.push_back(std::move(piece));
-      found->second.clear();
-      break;
     }
   }
   for (const auto& [tag, left] : of_tag)
@@ -152,12 +153,12 @@ std::map<std::size_t, std::string> plan_divisions(const std::vector<FittingReque
       const DivisionFound found = search_division(search);
       for (std::size_t i = 0; i < sharing.pieces.size(); ++i)
         if (!same(found.choices[i], search.items[i].today))
-          texts[sharing.requests[i]] = text_of(sharing.pieces[i], found.choices[i]);
+          stated[sharing.requests[i]][sharing.pieces[i].piece] = rings_of(found.choices[i]);
       for (const std::size_t taken : found.packing.stock)
         if (auto& count = left[stocks[taken]]) *count = std::max(0, *count - 1);
     }
   }
-  return texts;
+  return stated;
 }
 
 double floor_cost(const FloorPlan& plan) {

@@ -35,6 +35,20 @@ std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, const Gr
   return boards;
 }
 
+double cost_of(const NestBoard& board) {
+  return board.cost.value_or(board.width * board.length * 1e-6);
+}
+
+double board_cost(const std::vector<NestBoard>& boards) {
+  double dearest = 0.0;
+  for (const NestBoard& board : boards)
+    if (!board.roll) dearest = std::max(dearest, cost_of(board));
+  if (dearest > 0.0) return dearest;
+  for (const NestBoard& board : boards)
+    dearest = std::max(dearest, cost_of(board) * std::min(1.0, board.width / board.length));
+  return dearest;
+}
+
 Vec2 size_of(const FloorPart& part) {
   const Box box = bounding_box(part.pattern.cut.outer).value();
   return box.high - box.low;
@@ -46,9 +60,23 @@ NestPart nest_part(const FloorPart& part) {
           pattern.cut.outer,
           pattern.cut.holes,
           {},
-          static_cast<int>(part.count),
+          static_cast<int>(part.copies()),
           true,
           pattern.open_cuts};
+}
+
+NestJob nest_job(const std::vector<const FloorPart*>& parts, std::vector<NestBoard> boards, double gap,
+                 const FloorOptions& options) {
+  NestJob job;
+  job.boards = std::move(boards);
+  for (const FloorPart* part : parts) job.parts.push_back(nest_part(*part));
+  job.options.gap = gap;
+  job.options.effort = options.effort;
+  job.options.seed = options.seed;
+  job.options.use_holes = options.use_holes;
+  job.options.min_offcut = options.min_offcut;
+  job.options.threads = std::clamp(options.threads, 1, 2);
+  return job;
 }
 
 double gap_of(const std::vector<FloorStock>& stock, const FloorOptions& options) {

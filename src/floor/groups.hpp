@@ -25,10 +25,19 @@ std::vector<NestBoard> boards_for(const std::vector<FloorStock>& stock, const Gr
                                   const std::vector<std::optional<int>>& left,
                                   std::vector<std::size_t>& stocks);
 
+// Of the whole board or roll: its area in m2 where no price counts.
+double cost_of(const NestBoard& board);
+// What a board stands for where seams are weighed against boards: the dearest, or a square of a roll.
+double board_cost(const std::vector<NestBoard>& boards);
+
 // The box of the part's cut.
 Vec2 size_of(const FloorPart& part);
 // The part as the nest takes it.
 NestPart nest_part(const FloorPart& part);
+
+// Parts that may share boards, and these boards, as the nest takes them.
+NestJob nest_job(const std::vector<const FloorPart*>& parts, std::vector<NestBoard> boards, double gap,
+                 const FloorOptions& options);
 
 // The largest gap that a stock asks for, or the one that the options ask for instead.
 double gap_of(const std::vector<FloorStock>& stock, const FloorOptions& options);

@@ -31,6 +31,7 @@ void lay(std::vector<std::vector<Vec2>>& lines, const NestedPiece& place) {
 LaidPiece laid(const FloorPart& part, const NestedPiece& place, std::optional<double> code_pen) {
   LaidPiece piece{part.pattern, {}};
   Pattern& pattern = piece.pattern;
+  const long copy = part.first_copy + place.copy + 1;
   lay(pattern.cut, place);
   lay(pattern.open_cuts, place);
   lay(pattern.duct, place);
@@ -43,14 +44,14 @@ LaidPiece laid(const FloorPart& part, const NestedPiece& place, std::optional<do
   for (LabelBlock& block : pattern.label_blocks) {
     lay(block.part, place);
     if (block.flow && place.turned && !block.two_flows) block.flow = -1.0 * *block.flow;
-    if (part.count > 1) block.lines.front() += fmt::format("  {}/{}", place.copy + 1, part.count);
+    if (part.count > 1) block.lines.front() += fmt::format("  {}/{}", copy, part.count);
   }
   place_labels(pattern);
   if (!code_pen) return piece;
   const double square = std::max(k_code_square, *code_pen);
   for (const LabelBlock& block : pattern.label_blocks) {
     std::string text = fmt::format("{}|{}", part.tag, block.piece);
-    if (part.count > 1) text += fmt::format("|{}/{}", place.copy + 1, part.count);
+    if (part.count > 1) text += fmt::format("|{}/{}", copy, part.count);
     try {
       const CodeSquares squares = code_squares(text);
       const double side = square * static_cast<double>(squares.side());

@@ -112,7 +112,7 @@ class Planner {
     Nested nested{{}, {}, parts, {}};
     NestJob& job = nested.job;
     std::vector<std::size_t>& stocks = nested.stocks;
-    job.boards = boards_for(plan_.stock, group, left_, stocks);
+    std::vector<NestBoard> boards = boards_for(plan_.stock, group, left_, stocks);
     if (stocks.empty()) {
       std::string known;
       for (const FloorStock& stock : plan_.stock)
@@ -121,13 +121,9 @@ class Planner {
         complain(plan_.parts[i], "liner " + length(thickness), known, "no stock is of this thickness");
       return {};
     }
-    for (const std::size_t i : parts) job.parts.push_back(nest_part(plan_.parts[i]));
-    job.options.gap = gap_;
-    job.options.effort = options_.effort;
-    job.options.seed = options_.seed;
-    job.options.use_holes = options_.use_holes;
-    job.options.min_offcut = options_.min_offcut;
-    job.options.threads = std::clamp(options_.threads, 1, 2);
+    std::vector<const FloorPart*> wanted;
+    for (const std::size_t i : parts) wanted.push_back(&plan_.parts[i]);
+    job = nest_job(wanted, std::move(boards), gap_, options_);
     if (options_.watch)
       job.options.watch = [&](double done, const NestResult& now) {
         options_.watch(so_far(job, now, {number, groups, done, {}}));
@@ -170,7 +166,7 @@ class Planner {
                  "fits no stock: the board bends only around the duct, so it cannot be turned");
       } else {
         complain(part, words, {},
-                 fmt::format("the stock is used up: {} of {} left over", unplaced.copies, part.count));
+                 fmt::format("the stock is used up: {} of {} left over", unplaced.copies, part.copies()));
       }
     }
   }

@@ -3,9 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iterator>
 
-#include "linerwright/error.hpp"
+#include "board_moves.hpp"
 #include "linerwright/parallel.hpp"
 #include "linerwright/request_state.hpp"
 #include "linerwright/toml_file.hpp"
@@ -50,37 +49,50 @@ bool fills_its_boards(const FloorPlan& plan) {
 }
 
 // Blanks give way to their pieces.
-std::vector<FloorPart> scattered(const std::vector<FloorPart>& parts) {
-  std::vector<FloorPart> all;
-  for (const FloorPart& part : parts) {
-    if (part.apart.empty())
-      all.push_back(part);
-    else
-      std::copy(part.apart.begin(), part.apart.end(), std::back_inserter(all));
-  }
-  return all;
+void scatter(Cutting& cutting, const std::vector<FittingRequest>& requests) {
+  for (std::size_t i = 0; i < requests.size(); ++i)
+    if (!requests[i].tag.empty()) cutting.one_by_one[i] = requests[i].count;
 }
 
-// The fittings divided as stated. Of a division whose seams find no place in the end the fitting stays as it
-// is.
-std::map<std::size_t, Shaped> shaped_as(const std::vector<FittingRequest>& requests,
-                                        const std::map<std::size_t, std::string>& texts, int threads) {
-  std::vector<std::pair<std::size_t, std::optional<Shaped>>> all;
-  for (const auto& [i, text] : texts) all.emplace_back(i, std::nullopt);
-  in_parallel(all.size(), threads, [&](std::size_t k) {
-    const std::size_t i = all[k].first;
-    try {
-      Fitting fitting = make_fitting(divided_as(requests[i], texts.at(i)));
-      std::vector<Pattern> patterns = make_patterns(fitting);
-      all[k].second = Shaped{std::move(fitting), std::move(patterns)};
-    } catch (const InputError&) {
-      // what is left divided evenly is on the boards, too
+// The fittings divided as planned beside what is stated already. Of a division whose seams find no place in
+// the end the fitting stays as it was.
+Cutting divided(Cutting cutting, const std::vector<FittingRequest>& requests, PlannedDivisions planned,
+                int threads) {
+  std::vector<std::pair<std::size_t, std::shared_ptr<const Shaped>>> all;
+  for (auto& [i, divisions] : planned) {
+    if (const auto before = cutting.divisions.find(i); before != cutting.divisions.end()) {
+      for (const auto& [piece, rings] : before->second) divisions.emplace(piece, rings);
+      if (divisions == before->second) continue;
     }
+    all.emplace_back(i, nullptr);
+  }
+  in_parallel(all.size(), threads, [&](std::size_t k) {
+    all[k].second = shaped_as(requests[all[k].first], planned.at(all[k].first));
   });
-  std::map<std::size_t, Shaped> shapes;
-  for (auto& [i, shape] : all)
-    if (shape) shapes.emplace(i, std::move(*shape));
-  return shapes;
+  for (auto& [i, shape] : all) {
+    if (shape == nullptr) continue;
+    cutting.divisions[i] = planned.at(i);
+    cutting.shapes[i] = std::move(shape);
+  }
+  return cutting;
+}
+
+// The cutting without what a plan states.
+Cutting without(Cutting cutting, const std::vector<FittingRequest>& requests, const PlannedDivisions& plan) {
+  for (const auto& [i, pieces] : plan) {
+    const auto found = cutting.divisions.find(i);
+    if (found == cutting.divisions.end()) continue;
+    for (const auto& [piece, rings] : pieces) found->second.erase(piece);
+    std::shared_ptr<const Shaped> shape;
+    if (!found->second.empty()) shape = shaped_as(requests[i], found->second);
+    if (shape == nullptr) {
+      cutting.divisions.erase(found);
+      cutting.shapes.erase(i);
+    } else {
+      cutting.shapes[i] = std::move(shape);
+    }
+  }
+  return cutting;
 }
 
 std::string boards_of(std::size_t count) {
@@ -108,61 +120,66 @@ std::string division_file(const std::vector<FittingRequest>& requests) {
 }
 
 std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requests,
-                                         const std::vector<FloorPart>& parts, const DrawnFloor& even,
+                                         const std::vector<FloorPart>& even_parts, const DrawnFloor& even,
                                          const JobFloor& floor, const PieceRules& rules, Units units,
                                          const DxfOptions& dxf) {
   const FloorPlan& now = even.plan;
   if (now.problems.empty() && fills_its_boards(now)) return std::nullopt;
-  const auto drawn = [&](const std::vector<FloorPart>& these) {
-    return draw_floor(these, floor.stock, floor.knife, floor.options, units, dxf);
+  std::optional<Cutting> best;
+  DrawnFloor boards;
+  std::vector<FloorPart> parts = even_parts;
+  const auto take_if_less = [&](const Cutting& cutting) {
+    std::vector<FloorPart> other = parts_of(cutting, requests, even_parts, rules.scatter);
+    DrawnFloor drawn = draw_floor(other, floor.stock, floor.knife, floor.options, units, dxf);
+    if (!less(drawn.plan, best ? boards.plan : now)) return;
+    best = cutting;
+    boards = std::move(drawn);
+    parts = std::move(other);
   };
-  PlannedBoards best;
-  const auto better = [&](const DrawnFloor& other) {
-    return less(other.plan, best.drawn.files.empty() ? now : best.drawn.plan);
+  const auto in_blanks = [&] {
+    return std::any_of(parts.begin(), parts.end(), [](const FloorPart& part) { return !part.apart.empty(); });
   };
+  const auto may_be_less = [&] { return !fills_its_boards(best ? boards.plan : now); };
 
-  const std::map<std::size_t, std::string> texts =
-      plan_divisions(requests, parts, floor.stock, rules.division, floor.options);
-  std::vector<std::size_t> changed;
-  std::vector<Shaped> shapes;
-  for (auto& [i, shape] : shaped_as(requests, texts, floor.options.threads)) {
-    changed.push_back(i);
-    shapes.push_back(std::move(shape));
+  const auto replanned = [&](const Cutting& cutting) {
+    return divided(cutting, requests,
+                   plan_divisions(requests, parts_of(cutting, requests, even_parts, rules.scatter),
+                                  floor.stock, rules.division, floor.options),
+                   floor.options.threads);
+  };
+  const Cutting first = replanned({});
+  if (!first.shapes.empty()) take_if_less(first);
+  if (in_blanks()) {
+    Cutting one_by_one = best.value_or(Cutting{});
+    scatter(one_by_one, requests);
+    take_if_less(one_by_one);
   }
-  std::vector<FloorPart> others = parts;
-  for (const Shaped& shape : shapes) {
-    others.erase(std::remove_if(others.begin(), others.end(),
-                                [&](const FloorPart& part) { return part.tag == shape.fitting.tag; }),
-                 others.end());
-    for (FloorPart& part : floor_parts(shape.fitting, shape.patterns, rules.scatter))
-      others.push_back(std::move(part));
-  }
-  if (!changed.empty()) {
-    DrawnFloor divided = drawn(others);
-    if (better(divided)) {
-      best.drawn = std::move(divided);
-      for (std::size_t k = 0; k < changed.size(); ++k) best.divided.emplace(changed[k], std::move(shapes[k]));
+  if (may_be_less()) {
+    const Cutting before = best.value_or(Cutting{});
+    const Cutting after = improved(before, requests, even_parts, floor, rules);
+    if (!(after.divisions == before.divisions && after.one_by_one == before.one_by_one)) {
+      take_if_less(after);
+      const Cutting again = may_be_less() ? replanned(without(after, requests, first.divisions)) : after;
+      if (again.divisions != after.divisions) take_if_less(again);
     }
   }
-  std::string apart;
-  const std::vector<FloorPart>& kept = best.divided.empty() ? parts : others;
-  if (std::any_of(kept.begin(), kept.end(), [](const FloorPart& part) { return !part.apart.empty(); })) {
-    DrawnFloor one_by_one = drawn(scattered(kept));
-    if (better(one_by_one)) {
-      best.drawn = std::move(one_by_one);
-      apart = "pieces of blanks one by one";
-    }
-  }
-  if (best.drawn.files.empty()) return std::nullopt;
-  std::string how = apart;
-  if (!best.divided.empty())
+  if (!best) return std::nullopt;
+  std::string how;
+  if (!best->one_by_one.empty() && !in_blanks())
+    how = "pieces of blanks one by one";
+  else if (!best->one_by_one.empty())
+    how = "pieces of some blanks one by one";
+  if (!best->shapes.empty())
     how +=
         fmt::format("{}other rings and panels than even ones of {}, which make then takes too",
                     how.empty() ? "" : ", and ",
-                    best.divided.size() == 1 ? "1 fitting" : fmt::format("{} fittings", best.divided.size()));
-  best.note =
-      fmt::format("{} instead of {}: {}", boards_of(best.drawn.plan.boards.size()), now.boards.size(), how);
-  return best;
+                    best->shapes.size() == 1 ? "1 fitting" : fmt::format("{} fittings", best->shapes.size()));
+  PlannedBoards planned;
+  planned.note =
+      fmt::format("{} instead of {}: {}", boards_of(boards.plan.boards.size()), now.boards.size(), how);
+  planned.drawn = std::move(boards);
+  for (const auto& [i, shape] : best->shapes) planned.divided.emplace(i, *shape);
+  return planned;
 }
 
 }  // namespace linerwright

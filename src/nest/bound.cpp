@@ -112,9 +112,9 @@ Bound bound_of(const NestJob& job, const Shapes& shapes, const std::vector<int>&
   std::vector<double> high, wide;  // widths of pieces too high to lie above each other, and the other way
   for (std::size_t part = 0; part < counts.size(); ++part) {
     if (counts[part] == 0) continue;
-    area += counts[part] * shapes.area_of_part[part];
+    area += counts[part] * shapes.taken_of_part[part];
     const Vec2 size = 2.0 * shapes.shapes[shapes.of_part[part]].half;
-    if (shapes.area_of_part[part] < k_least_rectangle * size.x * size.y) continue;
+    if (shapes.taken_of_part[part] < k_least_rectangle * size.x * size.y) continue;
     const double apart = job.options.gap;
     const auto copies = static_cast<std::size_t>(counts[part]);
     if (2.0 * size.y + apart > largest.y + k_nest_rounding) high.insert(high.end(), copies, size.x + apart);

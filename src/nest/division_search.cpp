@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "random.hpp"
+#include "ring_holes.hpp"
 
 namespace linerwright {
 
@@ -135,7 +136,7 @@ class Searcher {
 
   // The highest ring first, where it does not matter which of them lie at the ends.
   static void sort_rings(const DivisibleItem& item, DivisionChoice& rings) {
-    if (item.end_extra != item.butt_extra) return;
+    if (item.end_extra != item.butt_extra || !item.held.empty()) return;
     std::stable_sort(rings.begin(), rings.end(),
                      [](const RingChoice& a, const RingChoice& b) { return a.height > b.height; });
   }
@@ -164,7 +165,7 @@ class Searcher {
           ring.height + extra(item, rings, r) > highest_ + k_same)
         return false;
     }
-    return true;
+    return nesting::clears_holes(item, rings);
   }
 
   std::vector<Choices> starts() const {
@@ -213,6 +214,8 @@ class Searcher {
   DivisionChoice moved(const Choices& choices, std::size_t i) {
     const DivisibleItem& item = search_.items[i];
     DivisionChoice rings = choices[i];
+    if (!item.held.empty() && random_.below(3) == 0)
+      return nesting::moved_to_hole(item, std::move(rings), random_);
     const std::size_t ring = random_.below(rings.size());
     switch (random_.below(5)) {
       case 0:  // panels

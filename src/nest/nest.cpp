@@ -67,7 +67,7 @@ std::uint64_t place_all(const NestJob& job, Layout& layout, const nesting::Told&
 bool may_be_cheaper(const NestJob& job, const Layout& layout, const Shapes& shapes) {
   if (nesting::left_over(layout) > 0) return true;
   double area = 0.0;
-  for (const Item& item : layout.items()) area += shapes.area_of_part[item.part];
+  for (const Item& item : layout.items()) area += shapes.taken_of_part[item.part];
   double room = 0.0;
   for (std::size_t s = 0; s < layout.sheets().size(); ++s) {
     if (job.boards[layout.sheets()[s].stock].roll) return true;

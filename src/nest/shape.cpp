@@ -167,6 +167,7 @@ Shapes prepare_shapes(const NestJob& job) {
     const Box box = *bounding_box(part.outline);
     Shape shape = make_shape(part, box, job.options);
     result.area_of_part.push_back(shape.area);
+    result.taken_of_part.push_back(job.options.use_holes ? shape.area : area(Region{part.outline, {}}));
     std::size_t same = 0;
     while (same < result.shapes.size() && result.shapes[same].solid != shape.solid) ++same;
     if (same == result.shapes.size()) result.shapes.push_back(std::move(shape));

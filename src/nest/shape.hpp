@@ -24,6 +24,8 @@ struct Shapes {
   std::vector<Shape> shapes;
   std::vector<std::size_t> of_part;  // shape of each part
   std::vector<double> area_of_part;  // outline less holes, mm2: parts of one shape may differ in their holes
+  std::vector<double>
+      taken_of_part;  // what no other piece may lie on, mm2: with the holes where they are not used
   std::vector<Vec2> centre_of_part;  // the centre of the box in the part's own coordinates
 };
 

@@ -12,7 +12,7 @@ namespace {
 
 bool is_rectangle(const Shapes& shapes, const Item& item) {
   const Shape& shape = shapes.shapes[item.shape];
-  return shapes.area_of_part[item.part] >= k_nearly_rectangle * 4.0 * shape.half.x * shape.half.y;
+  return shapes.taken_of_part[item.part] >= k_nearly_rectangle * 4.0 * shape.half.x * shape.half.y;
 }
 
 // Every piece's box is as wide and as high again as the gap, and so is the room of a board.

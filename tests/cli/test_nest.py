@@ -8,7 +8,7 @@ import unittest
 import ezdxf
 from shapely.geometry import Polygon
 
-from board_jobs import elbow, inch_job, metric_job, straight, table, tee
+from board_jobs import elbow, fitting, inch_job, metric_job, straight, table, tee
 from support import InFolder
 
 JOB = metric_job(straight("S", 300, 600, count=3), elbow(), tee(), gap=4, cost=30)
@@ -155,6 +155,20 @@ class Nest(InFolder):
         result = self.made("make", "two.toml", "--no-pages", "--patterns-only")
         self.assertIn("S-18: divided evenly until the job is nested again", result.stderr)
         self.assertIn("1 made, 1 unchanged", result.stdout)
+
+    def test_tapers_come_in_panels_where_that_saves_boards(self):
+        # a board holds one sector of 2263 by 904 mm; by area two boards would do for four
+        reducer = fitting("R", "reducer", diameter=800, to_diameter=500, length=600, count=4)
+        self.write("tapers.toml", metric_job(reducer, gap=3, edge_trim=6))
+        self.made("nest", "tapers.toml", "--effort", "0.2")
+        self.assertEqual(len(list(self.boards.glob("board-*.dxf"))), 4)
+        self.made("nest", "tapers.toml", "--effort", "0.2", "--divide", "if it saves")
+        boards = len(list(self.boards.glob("board-*.dxf")))
+        self.assertLess(boards, 4)
+        self.assertIn("taper: ", (self.boards / "division.toml").read_text())
+        self.made("make", "tapers.toml", "--no-pages", "--patterns-only")
+        self.assertTrue(list((self.folder / "models-out" / "R").glob("*taperp2.dxf")))
+        self.assertIn(" 0 failed", self.made("check", "tapers.toml").stdout)
 
     def test_a_roll_is_cut_shorter(self):
         self.write("roll.toml", metric_job(straight("A", 630, 1500, count=2), width=1200, length=30000, form="roll", gap=3))

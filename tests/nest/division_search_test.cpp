@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "ring_holes.hpp"
 #include "support/cases.hpp"
 #include "support/chance.hpp"
 
@@ -64,6 +65,42 @@ TEST(DivisionSearch, EightLongStraightsFillSevenBoards) {
   EXPECT_EQ(found.today.stock.size(), 16U);
   EXPECT_EQ(found.packing.stock.size(), 7U);
   expect_whole(search, found);
+}
+
+// Bodies of tees, 62.1 in around and 60 in long, with a hole in the middle 20 in: rings of 30 in would end in
+// it, those of 40 and 20 do not. A board holds one column of them: six boards. By hand four: beside each ring
+// of 40 in stand two panels, half as wide, of the rings of 20 in.
+TEST(DivisionSearch, RingsKeepClearOfHoles) {
+  DivisibleItem body = straight(20.0, 60.0, 4);
+  body.held = {{20.0 * k_inch, 40.0 * k_inch, 25.0 * k_inch}};
+  body.today = {{40.0 * k_inch, 1}, {20.0 * k_inch, 1}};
+  const DivisionSearch search = on_boards({body});
+  const DivisionFound found = search_division(search);
+  expect_whole(search, found);
+  EXPECT_EQ(found.today.stock.size(), 6U);
+  EXPECT_LE(found.packing.stock.size(), 4U);
+  double top = 0.0;
+  const DivisionChoice& rings = found.choices.front();
+  for (std::size_t r = 0; r < rings.size(); ++r) {
+    const double foot = top;
+    top += rings[r].height;
+    EXPECT_FALSE(r + 1 < rings.size() && top > 20.0 * k_inch + 1e-6 && top < 40.0 * k_inch - 1e-6) << top;
+    const bool pierced = foot < 30.0 * k_inch && top > 30.0 * k_inch;
+    EXPECT_TRUE(!pierced || rings[r].panels == 1 || body.around / rings[r].panels >= 25.0 * k_inch);
+  }
+}
+
+TEST(RingHoles, AreLeftWhole) {
+  DivisibleItem body = straight(20.0, 60.0, 1);
+  body.held = {{500.0, 900.0, 1000.0}};
+  const double rest = body.length - 500.0;
+  EXPECT_TRUE(nesting::clears_holes(body, {{500.0, 3}, {rest, 1}}));
+  EXPECT_FALSE(nesting::clears_holes(body, {{501.0, 1}, {rest - 1.0, 1}}));  // ends in it
+  EXPECT_FALSE(nesting::clears_holes(body, {{500.0, 1}, {rest, 2}}));        // panels of 788 mm
+  body.held[0].panel = 780.0;
+  EXPECT_TRUE(nesting::clears_holes(body, {{500.0, 1}, {rest, 2}}));
+  body.held.push_back({550.0, 850.0, 100.0});  // beside it: where around is not known
+  EXPECT_FALSE(nesting::clears_holes(body, {{500.0, 1}, {rest, 2}}));
 }
 
 // Small jobs of up to five straights. No division can take fewer boards than their area needs; where the
