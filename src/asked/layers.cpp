@@ -61,6 +61,7 @@ Request request_of_second(Request request) {
       request.written[own] = key == "second_face_up" ? (text == "inner" ? "air" : "duct") : text;
       request.written.erase(key);
     }
+  if (request.kind == "reducer") request.written["pattern"] = "sector";  // inside notches, too
   return request;
 }
 

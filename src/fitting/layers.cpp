@@ -289,12 +289,6 @@ void require_second_layer(Reasons& reasons, const FittingRequest& request) {
 }
 
 void add_second_layer(Fitting& fitting, const Kind& kind) {
-  if (!fitting.notched.empty()) {
-    Reasons reasons(fitting.request);
-    reasons.add("second_layer", "with pattern = \"sector\"",
-                "a taper closed by notches is made with one layer of liner");
-    reasons.throw_if_any();
-  }
   SecondLayer second(fitting, kind);
   Fitting layer = second.make();
   append(fitting, std::move(layer));

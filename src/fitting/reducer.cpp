@@ -182,8 +182,11 @@ KindSchema reducer_schema() {
                    "0mm"),
       flat,
       flat_at,
-      choice_key("pattern", "sector: the exact development; notched: a rectangle closed by V notches",
-                 k_pattern_choices, TaperPattern::sector),
+      choice_key(
+          "pattern",
+          "sector: the exact development; notched: a rectangle closed by V notches, a second layer as a "
+          "sector",
+          k_pattern_choices, TaperPattern::sector),
       optional_key(
           integer_key("panels",
                       "the taper, or its notched blank, in so many panels, seams between them (default: as "
@@ -287,7 +290,8 @@ Fitting make_reducer(const FittingRequest& request) {
     fitting.facts.push_back({"radius_lost", "radius lost in the taper (thickness / cos half angle)",
                              Quantity::length, fitting.liner.bore_depth() / std::cos(phi)});
   }
-  if (chosen(request.values, "pattern", k_pattern_choices) == TaperPattern::notched) {
+  // inside a notched layer lies a whole cone: a second one is cut as its development
+  if (chosen(request.values, "pattern", k_pattern_choices) == TaperPattern::notched && request.layer == 0) {
     NotchedBlank blank;
     blank.id = "notched";
     blank.taper = taper_piece;

@@ -43,7 +43,8 @@ void expect_solid(const Fitting& fitting, bool full) {
   const Model model = build_model(fitting, full ? Gate::full : Gate::quick);
   EXPECT_LE(model.fill_error, 1e-8);
   EXPECT_LE(model.curve_deviation, 1e-3);
-  EXPECT_EQ(model.parts.size(), fitting.pieces.size() + 2);
+  const std::size_t bores = fitting.passages.empty() ? 0 : 1;  // a disc alone has none
+  EXPECT_EQ(model.parts.size(), fitting.pieces.size() + 1 + bores);
   for (const Part& part : model.parts) {
     EXPECT_GT(part.volume, 0.0) << part.name;
     if (part.role == PartRole::metal) {
@@ -179,6 +180,7 @@ TEST_P(NewKinds, AreSoundHoweverTheyAreDrawn) {
   Chance chance(5017);
   int made = 0;
   int compared = 0;
+  int alone = 0;  // of one piece, which meets none
   for (int tried = 0; made < wanted && tried < 80 * wanted; ++tried) {
     Flags flags = support::random_flags(chance, asked.kind);
     if (asked.with[0] != '\0' && flags.count(asked.with) == 0) continue;
@@ -190,6 +192,7 @@ TEST_P(NewKinds, AreSoundHoweverTheyAreDrawn) {
       expect_solid(fitting, made % k_full_every == 0);
       expect_areas(fitting);
       compared += expect_edges(fitting);
+      alone += fitting.walls.size() == 1 ? 1 : 0;
       ++made;
     } catch (const InputError&) {
       continue;
@@ -201,7 +204,7 @@ TEST_P(NewKinds, AreSoundHoweverTheyAreDrawn) {
   EXPECT_EQ(made, wanted);
   const std::string kind = asked.kind;
   if (kind != "tap" && kind != "straight" && kind != "square_to_round") {
-    EXPECT_GE(2 * compared, wanted);  // a reducer may have no collars
+    EXPECT_GE(2 * compared, wanted - alone);  // a reducer may have no collars
   }
 }
 

@@ -23,8 +23,10 @@ Tried prove(const std::string& kind, int count, unsigned seed, bool divided) {
   for (int i = 0; i < support::cases(count); ++i) {
     Flags flags = support::random_flags(chance, kind);
     if (divided) {
-      // a ring has to be wide enough for the hole in it, or for a saddle; a disc is cut in one
-      const double least = kind == "tee" ? 900.0 : kind == "cap" ? 700.0 : kind == "tap" ? 500.0 : 300.0;
+      // a ring has to be wide enough for the hole in it, or for a saddle; a disc is cut in one, alone or not
+      if (kind == "cap" && flags["length"] == "0") flags["length"] = "500";
+      const double across = parse_quantity(Quantity::length, flags["diameter"], Units::metric) + 20.0;
+      const double least = kind == "tee" ? 900.0 : kind == "cap" ? across : kind == "tap" ? 500.0 : 300.0;
       flags["board_width"] = chance.number(least, 3.0 * least);
       flags["board_length"] = chance.number(1.5 * least, 5.0 * least);
       flags["min_panel"] = chance.pick({"20", "60", "100"});

@@ -50,6 +50,30 @@ TEST(Layers, VolumesOfAnElbowFollowItsMiddleLine) {
   EXPECT_EQ(fitting.blanks.back().id, "iblank");
 }
 
+// A cone's parallel at depth w has lost w / cos p of its radius: what lies between two of them is a frustum
+// less another. Layer 1 comes from a notched board, layer 2 as the sector of a cone, half a turn on.
+TEST(Layers, InsideATaperThatIsClosedByNotches) {
+  const Fitting fitting = fitting_from("reducer", {{"diameter", "600"},
+                                                   {"to_diameter", "500"},
+                                                   {"length", "400"},
+                                                   {"pattern", "notched"},
+                                                   {"thickness", "25"},
+                                                   {"second_layer", "15"}});
+  ASSERT_EQ(fitting.pieces.size(), 2u);
+  ASSERT_EQ(fitting.notched.size(), 1u);
+  EXPECT_NE(notched_with(fitting, 0), nullptr);
+  EXPECT_EQ(notched_with(fitting, 1), nullptr);
+  const double slant = std::hypot(400.0, 50.0) / 400.0;
+  const auto within = [&](double w) {
+    const double a = 300.0 - w * slant, b = 250.0 - w * slant;
+    return k_pi * 400.0 * (a * a + a * b + b * b) / 3.0;
+  };
+  EXPECT_NEAR(volume_of_layer(fitting, 0), within(0.0) - within(25.0), 1e-2);
+  EXPECT_NEAR(volume_of_layer(fitting, 1), within(25.0) - within(40.0), 1e-2);
+  EXPECT_NEAR(std::fabs(std::remainder(fitting.pieces[0].seam - fitting.pieces[1].seam, k_two_pi)), k_pi,
+              1e-9);
+}
+
 TEST(Layers, SeamsOfWholePiecesAreHalfATurnApart) {
   for (const char* kind : {"straight", "elbow"}) {
     Flags flags = k_straight;
