@@ -1,4 +1,5 @@
 """Runs the program in a folder of its own."""
+import math
 import os
 import pathlib
 import subprocess
@@ -7,6 +8,14 @@ import unittest
 
 PROGRAM = os.environ["LINERWRIGHT"]
 SOURCE = pathlib.Path(os.environ["LINERWRIGHT_SOURCE"])
+CASES = float(os.environ.get("LINERWRIGHT_CASES", "1"))
+
+
+def drawn(items):
+    """All items; where LINERWRIGHT_CASES is under 1 that share of them, evenly spread, at least one."""
+    items = list(items)
+    count = max(1, math.ceil(len(items) * min(1.0, CASES)))
+    return [items[i * len(items) // count] for i in range(count)]
 
 
 class InFolder(unittest.TestCase):

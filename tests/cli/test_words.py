@@ -4,21 +4,28 @@ import shutil
 import subprocess
 import unittest
 
-from support import PROGRAM, InFolder
+from support import InFolder
 
 
 class Words(InFolder):
     def help_of(self, *path):
         return self.made(*path, "--help").stdout
 
-    def commands(self, *path):
+    known = []  # asked once
+
+    def commands(self):
         """Every command with the options that its --help names: [("make", "elbow"), ["--help", "--tag", ...]]."""
+        if not Words.known:
+            Words.known = self.below()
+        return Words.known
+
+    def below(self, *path):
         text = self.help_of(*path)
         options = re.findall(r"^  (?:-\w,)?(--[a-z-]+)", text, re.M)
         found = [(path, options)]
         below = text.partition("\nSubcommands:\n")[2].partition("\n\n")[0]
         for name in re.findall(r"^  ([a-z_]+)", below, re.M):
-            found += self.commands(*path, name)
+            found += self.below(*path, name)
         return found
 
     def needs(self, program):
@@ -64,17 +71,22 @@ class Words(InFolder):
         self.assertGreater(checked, 200)
         self.assertIn("Exit codes: 0 all well", re.sub(r"\s+", " ", page))
 
+    def completion(self, shell, file):
+        if not (self.folder / file).exists():
+            self.write(file, self.made("completion", shell).stdout)
+
     def bash(self, line):
         self.needs("bash")
+        self.completion("bash", "linerwright.bash")
         words = line.split(" ")
-        script = 'eval "$("$0" completion bash)"; COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _linerwright; printf "%s\\n" "${COMPREPLY[@]}"'
-        result = subprocess.run(["bash", "-c", script, PROGRAM, *words], capture_output=True, text=True)
+        script = 'source ./linerwright.bash; COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _linerwright; printf "%s\\n" "${COMPREPLY[@]}"'
+        result = subprocess.run(["bash", "-c", script, "bash", *words], cwd=self.folder, capture_output=True, text=True)
         self.assertEqual(result.stderr, "")
         return [word for word in result.stdout.split("\n") if word]
 
     def fish(self, line):
         self.needs("fish")
-        self.write("linerwright.fish", self.made("completion", "fish").stdout)
+        self.completion("fish", "linerwright.fish")
         result = subprocess.run(["fish", "--no-config", "-c", f'source linerwright.fish; complete -C "{line}"'], cwd=self.folder,
                                 capture_output=True, text=True, env={"HOME": str(self.folder), "PATH": "/usr/bin:/bin"})
         self.assertEqual(result.stderr, "")
@@ -84,7 +96,7 @@ class Words(InFolder):
     def zsh(self, line):
         """What zsh would offer, as its functions receive it."""
         self.needs("zsh")
-        self.write("_linerwright", self.made("completion", "zsh").stdout)
+        self.completion("zsh", "_linerwright")
         words = line.split(" ")
         script = ('compdef() { }; compadd() { [[ $1 == -- ]] && shift; print -l -- "$@" }; _files() { print FILES }\n'
                   '_describe() { local -a all; all=("${(@P)2}"); print -l -- "${(@)all%%:*}" }\n'
