@@ -1,4 +1,4 @@
-#include "linerwright/airway.hpp"
+#include "linerwright/airway/airway.hpp"
 #include "require.hpp"
 
 namespace linerwright {

@@ -1,6 +1,6 @@
-#include "linerwright/airway.hpp"
-#include "linerwright/units.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/units.hpp"
+#include "linerwright/units/vector.hpp"
 #include "require.hpp"
 
 namespace linerwright {

@@ -3,7 +3,7 @@
 #include <string>
 #include <utility>
 
-#include "linerwright/airway.hpp"
+#include "linerwright/airway/airway.hpp"
 
 namespace linerwright {
 

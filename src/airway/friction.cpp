@@ -1,8 +1,8 @@
 // Friction in a round bore: Darcy-Weisbach with Colebrook.
 #include <algorithm>
 
-#include "linerwright/airway.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/units.hpp"
 #include "require.hpp"
 
 namespace linerwright {

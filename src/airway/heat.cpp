@@ -1,8 +1,8 @@
-#include "linerwright/heat.hpp"
+#include "linerwright/airway/heat.hpp"
 
 #include <algorithm>
 
-#include "linerwright/vector.hpp"
+#include "linerwright/units/vector.hpp"
 #include "require.hpp"
 
 namespace linerwright {

@@ -1,8 +1,8 @@
 // Insertion loss of straight lined round duct: a published regression, labelled an estimate.
 #include <algorithm>
 
-#include "linerwright/airway.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/units.hpp"
 #include "require.hpp"
 
 namespace linerwright {

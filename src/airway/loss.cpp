@@ -1,10 +1,10 @@
-#include "linerwright/loss.hpp"
+#include "linerwright/airway/loss.hpp"
 
 #include <algorithm>
 #include <array>
 
-#include "linerwright/figures.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/units/figures.hpp"
+#include "linerwright/units/vector.hpp"
 #include "require.hpp"
 
 namespace linerwright {

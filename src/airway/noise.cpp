@@ -1,6 +1,6 @@
-#include "linerwright/noise.hpp"
+#include "linerwright/airway/noise.hpp"
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 #include "require.hpp"
 
 namespace linerwright {

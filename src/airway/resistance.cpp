@@ -1,5 +1,5 @@
-#include "linerwright/airway.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/vector.hpp"
 #include "require.hpp"
 
 namespace linerwright {

@@ -1,5 +1,5 @@
-#include "linerwright/airway.hpp"
-#include "linerwright/figures.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/figures.hpp"
 #include "require.hpp"
 
 namespace linerwright {

@@ -1,4 +1,4 @@
-#include "linerwright/asked.hpp"
+#include "linerwright/asked/asked.hpp"
 
 #include <exception>
 #include <functional>

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/asked.hpp"
+#include "linerwright/asked/asked.hpp"
 #include "made.hpp"
 #include "wall.hpp"
 

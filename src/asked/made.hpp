@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/asked.hpp"
+#include "linerwright/asked/asked.hpp"
 #include "request.hpp"
 
 namespace linerwright::asked {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/asked.hpp"
+#include "linerwright/asked/asked.hpp"
 
 namespace linerwright::asked {
 

@@ -2,11 +2,11 @@
 
 #include <set>
 
-#include "linerwright/asked.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/read_json.hpp"
-#include "linerwright/round_ends.hpp"
+#include "linerwright/asked/asked.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/solid/round_ends.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright {
 

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "linerwright/check.hpp"
+#include "linerwright/check/check.hpp"
 
 namespace linerwright {
 

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/guide_band.hpp"
+#include "linerwright/pattern/guide_band.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 #include "read_table.hpp"
 #include "tally.hpp"

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/check_written.hpp"
-#include "linerwright/read_json.hpp"
+#include "linerwright/check/check_written.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright {
 

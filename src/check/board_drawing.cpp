@@ -5,9 +5,9 @@
 #include <limits>
 
 #include "boards.hpp"
-#include "linerwright/dxf_lines.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
+#include "linerwright/reroll/dxf_lines.hpp"
+#include "linerwright/units/error.hpp"
 #include "tally.hpp"
 
 namespace linerwright {

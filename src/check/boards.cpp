@@ -5,9 +5,9 @@
 #include <map>
 
 #include "beside.hpp"
-#include "linerwright/check_job.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
+#include "linerwright/check/check_job.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
 #include "read_table.hpp"
 #include "tally.hpp"
 

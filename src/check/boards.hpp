@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/check_job.hpp"
-#include "linerwright/floor.hpp"
+#include "linerwright/check/check_job.hpp"
+#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 

@@ -5,10 +5,10 @@
 #include <system_error>
 #include <utility>
 
-#include "linerwright/bore.hpp"
-#include "linerwright/check_job.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/read_double.hpp"
+#include "linerwright/check/check_job.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_double.hpp"
 #include "read_table.hpp"
 #include "run_air.hpp"
 #include "tally.hpp"

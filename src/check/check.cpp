@@ -1,10 +1,10 @@
-#include "linerwright/check.hpp"
+#include "linerwright/check/check.hpp"
 
 #include <algorithm>
 
 #include "as_asked.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

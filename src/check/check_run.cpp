@@ -1,4 +1,4 @@
-#include "linerwright/check_run.hpp"
+#include "linerwright/check/check_run.hpp"
 
 #include <fmt/format.h>
 
@@ -10,11 +10,11 @@
 #include <memory>
 
 #include "beside.hpp"
-#include "linerwright/assembly.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/run.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/run/run.hpp"
+#include "linerwright/solid/assembly.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 #include "run_solids.hpp"
 #include "tally.hpp"
 

@@ -1,9 +1,9 @@
-#include "linerwright/check_written.hpp"
+#include "linerwright/check/check_written.hpp"
 
 #include "beside.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/json.hpp"
 #include "tally.hpp"
 
 namespace linerwright {

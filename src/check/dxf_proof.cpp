@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/near_lines.hpp"
+#include "linerwright/reroll/near_lines.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "beside.hpp"
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
 #include "tally.hpp"
 
 namespace linerwright {

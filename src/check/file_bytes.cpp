@@ -1,4 +1,4 @@
-#include "linerwright/file_bytes.hpp"
+#include "linerwright/check/file_bytes.hpp"
 
 #include <cerrno>
 #include <cstdio>
@@ -7,7 +7,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -5,8 +5,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/inside_points.hpp"
-#include "linerwright/part_places.hpp"
+#include "linerwright/sheet/part_places.hpp"
+#include "linerwright/solid/inside_points.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

@@ -2,10 +2,10 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/check_job.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/totals.hpp"
+#include "linerwright/check/check_job.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/report/totals.hpp"
+#include "linerwright/units/error.hpp"
 #include "read_table.hpp"
 #include "tally.hpp"
 

@@ -5,11 +5,11 @@
 #include <set>
 
 #include "beside.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 #include "tally.hpp"
 
 namespace linerwright {

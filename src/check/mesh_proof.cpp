@@ -5,9 +5,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/mesh_fit.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/solid/mesh_fit.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

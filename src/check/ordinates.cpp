@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "beside.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "read_table.hpp"
 #include "tally.hpp"
 

@@ -5,8 +5,8 @@
 #include <optional>
 
 #include "beside.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
 #include "tally.hpp"
 
 namespace linerwright {

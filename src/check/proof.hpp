@@ -3,9 +3,9 @@
 
 #include <vector>
 
-#include "linerwright/check.hpp"
-#include "linerwright/dxf_lines.hpp"
-#include "linerwright/reroll.hpp"
+#include "linerwright/check/check.hpp"
+#include "linerwright/reroll/dxf_lines.hpp"
+#include "linerwright/reroll/reroll.hpp"
 
 namespace linerwright {
 

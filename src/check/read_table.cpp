@@ -7,9 +7,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

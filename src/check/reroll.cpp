@@ -6,9 +6,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/dxf_lines.hpp"
-#include "linerwright/near_lines.hpp"
-#include "linerwright/rolled_piece.hpp"
+#include "linerwright/reroll/dxf_lines.hpp"
+#include "linerwright/reroll/near_lines.hpp"
+#include "linerwright/reroll/rolled_piece.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

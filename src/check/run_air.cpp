@@ -2,10 +2,10 @@
 
 #include <algorithm>
 
-#include "linerwright/check_job.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/read_json.hpp"
+#include "linerwright/check/check_job.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright {
 

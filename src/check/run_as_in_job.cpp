@@ -1,11 +1,11 @@
 #include <fmt/format.h>
 #include <cmath>
 
-#include "linerwright/check_run.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/read_json.hpp"
-#include "linerwright/run_json.hpp"
+#include "linerwright/check/check_run.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/run/run_json.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright {
 

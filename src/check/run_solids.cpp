@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/assembly.hpp"
+#include "linerwright/solid/assembly.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

@@ -6,8 +6,8 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/check.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/check/check.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

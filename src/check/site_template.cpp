@@ -4,7 +4,7 @@
 #include <fmt/format.h>
 
 #include "beside.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 #include "tally.hpp"
 

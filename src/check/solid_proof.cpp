@@ -4,11 +4,11 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/face_edges.hpp"
-#include "linerwright/inside_points.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/pressed_bend.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
+#include "linerwright/solid/face_edges.hpp"
+#include "linerwright/solid/inside_points.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

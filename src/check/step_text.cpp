@@ -1,8 +1,8 @@
 // What a STEP file says that its reader passes over.
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

@@ -6,7 +6,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/read_json.hpp"
+#include "linerwright/units/read_json.hpp"
 #include "proof.hpp"
 
 namespace linerwright {

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <fstream>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

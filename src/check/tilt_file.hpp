@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
 
 namespace linerwright {
 

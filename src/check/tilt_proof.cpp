@@ -7,11 +7,11 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/dxf_lines.hpp"
-#include "linerwright/edge_reference.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/folds.hpp"
-#include "linerwright/near_lines.hpp"
+#include "linerwright/reroll/dxf_lines.hpp"
+#include "linerwright/reroll/edge_reference.hpp"
+#include "linerwright/reroll/near_lines.hpp"
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/units/error.hpp"
 #include "proof.hpp"
 #include "tilt_file.hpp"
 

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/guide_band.hpp"
+#include "linerwright/pattern/guide_band.hpp"
 
 namespace linerwright {
 

@@ -10,9 +10,9 @@
 #include "commands.hpp"
 #include "dxf_flags.hpp"
 #include "inputs.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/guide_bands_pdf.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/paper/guide_bands_pdf.hpp"
+#include "linerwright/units/error.hpp"
 #include "text_out.hpp"
 
 namespace linerwright {

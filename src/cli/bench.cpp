@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "commands.hpp"
-#include "linerwright/bench_page.hpp"
+#include "linerwright/page/bench_page.hpp"
 #include "text_out.hpp"
 
 namespace linerwright {

@@ -9,10 +9,10 @@
 
 #include "commands.hpp"
 #include "inputs.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/bore_files.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/run_loss.hpp"
+#include "linerwright/produce/bore_files.hpp"
+#include "linerwright/produce/run_loss.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -4,10 +4,10 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/check_run.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/run_loss.hpp"
+#include "linerwright/check/check_run.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/produce/run_loss.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

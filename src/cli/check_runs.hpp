@@ -6,8 +6,8 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/check.hpp"
-#include "linerwright/job.hpp"
+#include "linerwright/check/check.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

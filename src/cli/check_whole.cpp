@@ -5,13 +5,13 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/check_run.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/division_file.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/job_list.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/check/check_run.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/produce/division_file.hpp"
+#include "linerwright/produce/job_list.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

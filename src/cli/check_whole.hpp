@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "check_runs.hpp"
-#include "linerwright/check_job.hpp"
+#include "linerwright/check/check_job.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/compare.hpp"
+#include "linerwright/produce/compare.hpp"
 
 #include <fmt/format.h>
 
@@ -8,7 +8,7 @@
 
 #include "commands.hpp"
 #include "inputs.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 #include "read_jobs.hpp"
 
 namespace linerwright {

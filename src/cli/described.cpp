@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

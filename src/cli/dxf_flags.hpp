@@ -5,8 +5,8 @@
 
 #include <string>
 
-#include "linerwright/draw.hpp"
-#include "linerwright/job.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

@@ -6,8 +6,8 @@
 #include "commands.hpp"
 #include "job_figures.hpp"
 #include "job_messages.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/estimate.hpp"
+#include "linerwright/report/estimate.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

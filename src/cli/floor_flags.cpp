@@ -4,9 +4,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/remnants.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/produce/remnants.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

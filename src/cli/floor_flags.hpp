@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/job.hpp"
-#include "linerwright/make_job.hpp"
+#include "linerwright/job/job.hpp"
+#include "linerwright/produce/make_job.hpp"
 
 namespace linerwright {
 

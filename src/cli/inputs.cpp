@@ -8,8 +8,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/units/error.hpp"
 #include "read_jobs.hpp"
 
 namespace linerwright {

@@ -9,7 +9,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

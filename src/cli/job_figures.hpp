@@ -3,7 +3,7 @@
 
 #include "floor_flags.hpp"
 #include "inputs.hpp"
-#include "linerwright/make_job.hpp"
+#include "linerwright/produce/make_job.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,8 @@
 #include <fmt/format.h>
 
 #include "commands.hpp"
-#include "linerwright/make_job.hpp"
-#include "linerwright/totals.hpp"
+#include "linerwright/produce/make_job.hpp"
+#include "linerwright/report/totals.hpp"
 
 namespace linerwright {
 

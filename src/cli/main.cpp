@@ -5,7 +5,7 @@
 #include <fmt/format.h>
 
 #include "commands.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 int main(int argc, char** argv) {
   using namespace linerwright;

@@ -10,10 +10,10 @@
 #include "floor_flags.hpp"
 #include "inputs.hpp"
 #include "job_messages.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/make_job.hpp"
+#include "linerwright/produce/make_job.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/units/error.hpp"
 #include "progress.hpp"
 
 namespace linerwright {

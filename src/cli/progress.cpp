@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 

@@ -8,10 +8,10 @@
 
 #include "apart.hpp"
 #include "commands.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
-#include "linerwright/intake.hpp"
-#include "linerwright/recognise.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/intake/intake.hpp"
+#include "linerwright/recognise/recognise.hpp"
+#include "linerwright/units/error.hpp"
 #include "text_out.hpp"
 
 namespace linerwright {

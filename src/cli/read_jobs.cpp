@@ -6,8 +6,8 @@
 #include <iterator>
 #include <map>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

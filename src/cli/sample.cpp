@@ -3,7 +3,7 @@
 #include <memory>
 
 #include "commands.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

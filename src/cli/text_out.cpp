@@ -6,7 +6,7 @@
 #include <filesystem>
 #include <system_error>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -6,11 +6,11 @@
 #include "commands.hpp"
 #include "job_figures.hpp"
 #include "job_messages.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/estimate.hpp"
-#include "linerwright/workbook.hpp"
+#include "linerwright/paper/workbook.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/report/estimate.hpp"
+#include "linerwright/units/error.hpp"
 #include "text_out.hpp"
 
 namespace linerwright {

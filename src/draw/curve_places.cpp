@@ -1,4 +1,4 @@
-#include "linerwright/curve_places.hpp"
+#include "linerwright/draw/curve_places.hpp"
 
 #include <algorithm>
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "findings.hpp"
-#include "linerwright/draw.hpp"
+#include "linerwright/draw/draw.hpp"
 
 namespace linerwright {
 

@@ -7,8 +7,8 @@
 
 #include "cut_audit.hpp"
 #include "findings.hpp"
-#include "linerwright/draw.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/units.hpp"
 #include "text_codes.hpp"
 
 namespace linerwright {

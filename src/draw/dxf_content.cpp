@@ -4,8 +4,8 @@
 #include <cmath>
 #include <iterator>
 
-#include "linerwright/error.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/units.hpp"
 #include "text_codes.hpp"
 
 namespace linerwright {

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/draw.hpp"
+#include "linerwright/draw/draw.hpp"
 
 namespace linerwright {
 

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <limits>
 
-#include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/read_double.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_double.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,8 @@
 #include <map>
 
 #include "dxf_groups.hpp"
-#include "linerwright/draw.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/units.hpp"
 #include "text_codes.hpp"
 
 namespace linerwright {

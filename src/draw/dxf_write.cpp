@@ -9,8 +9,8 @@
 #include <stdexcept>
 
 #include "dxf_content.hpp"
-#include "linerwright/draw.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/units.hpp"
 #include "text_codes.hpp"
 
 namespace linerwright {

@@ -1,6 +1,6 @@
 #include <algorithm>
 
-#include "linerwright/draw.hpp"
+#include "linerwright/draw/draw.hpp"
 
 namespace linerwright {
 

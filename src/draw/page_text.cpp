@@ -1,4 +1,4 @@
-#include "linerwright/page_text.hpp"
+#include "linerwright/draw/page_text.hpp"
 
 #include <fmt/format.h>
 
@@ -8,8 +8,8 @@
 #include <sstream>
 
 #include "helvetica.hpp"
-#include "linerwright/letters.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/draw/letters.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

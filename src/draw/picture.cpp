@@ -3,8 +3,8 @@
 #include <cmath>
 #include <iterator>
 
-#include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,8 @@
 #include <cmath>
 #include <polyclipping/clipper.hpp>
 
-#include "linerwright/error.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <functional>
 #include <vector>
 
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 

@@ -4,8 +4,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/draw.hpp"
-#include "linerwright/letters.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/draw/letters.hpp"
 #include "stroke_font_data.hpp"
 #include "text_codes.hpp"
 

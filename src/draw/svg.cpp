@@ -3,8 +3,8 @@
 #include <cmath>
 #include <set>
 
-#include "linerwright/draw.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/units.hpp"
 #include "text_codes.hpp"
 
 namespace linerwright {

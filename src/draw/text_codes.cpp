@@ -4,7 +4,7 @@
 
 #include <charconv>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

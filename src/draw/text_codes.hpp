@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

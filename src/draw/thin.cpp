@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 

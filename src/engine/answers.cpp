@@ -1,12 +1,12 @@
 // What the engine answers, as JSON.
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting_files.hpp"
-#include "linerwright/fitting_meshes.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/job_sources.hpp"
-#include "linerwright/live_view.hpp"
+#include "linerwright/engine/fitting_files.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/job/job_sources.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
+#include "linerwright/page/live_view.hpp"
+#include "linerwright/units/error.hpp"
 #include "state.hpp"
 
 namespace linerwright {

@@ -4,7 +4,7 @@
 
 #include <string>
 
-#include "linerwright/engine.hpp"
+#include "linerwright/engine/engine.hpp"
 #include "same_digits.hpp"
 
 // Whoever started the engine may listen as `told`.

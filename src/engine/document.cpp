@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <set>
 
-#include "linerwright/error.hpp"
-#include "linerwright/job_sources.hpp"
+#include "linerwright/job/job_sources.hpp"
+#include "linerwright/units/error.hpp"
 #include "state.hpp"
 
 namespace linerwright {

@@ -7,10 +7,10 @@
 #include <variant>
 #include <vector>
 
-#include "linerwright/fitting_files.hpp"
-#include "linerwright/job_text.hpp"
-#include "linerwright/read_json.hpp"
-#include "linerwright/schedule_text.hpp"
+#include "linerwright/engine/fitting_files.hpp"
+#include "linerwright/job/job_text.hpp"
+#include "linerwright/job/schedule_text.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright {
 

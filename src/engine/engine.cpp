@@ -1,8 +1,8 @@
-#include "linerwright/engine.hpp"
+#include "linerwright/engine/engine.hpp"
 
 #include <cmath>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "same_digits.hpp"
 #include "state.hpp"
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <array>
 
-#include "linerwright/fitting_files.hpp"
+#include "linerwright/engine/fitting_files.hpp"
 
 namespace linerwright {
 

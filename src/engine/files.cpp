@@ -3,14 +3,14 @@
 
 #include <algorithm>
 
-#include "linerwright/base64.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/fitting_meshes.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/live_view.hpp"
-#include "linerwright/planned_boards.hpp"
-#include "linerwright/reroll.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/floor/planned_boards.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
+#include "linerwright/page/live_view.hpp"
+#include "linerwright/reroll/reroll.hpp"
+#include "linerwright/units/base64.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/utf8.hpp"
 #include "same_digits.hpp"
 #include "state.hpp"
 

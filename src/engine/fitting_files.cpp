@@ -1,10 +1,10 @@
-#include "linerwright/fitting_files.hpp"
+#include "linerwright/engine/fitting_files.hpp"
 
 #include <fmt/format.h>
 
 #include <sstream>
 
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
 
 namespace linerwright {
 

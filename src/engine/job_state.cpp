@@ -1,9 +1,9 @@
 // The job's files, read and changed.
 #include <algorithm>
 
-#include "linerwright/error.hpp"
-#include "linerwright/job_sources.hpp"
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/job/job_sources.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
+#include "linerwright/units/error.hpp"
 #include "same_digits.hpp"
 #include "state.hpp"
 

@@ -1,7 +1,7 @@
 // Ordinates: comma-separated, in the fitting's units.
 #include <fmt/format.h>
 
-#include "linerwright/fitting_files.hpp"
+#include "linerwright/engine/fitting_files.hpp"
 
 namespace linerwright {
 

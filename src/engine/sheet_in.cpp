@@ -1,6 +1,6 @@
 // A spreadsheet with heads of its own, and what each of its rows becomes.
-#include "linerwright/error.hpp"
-#include "linerwright/intake.hpp"
+#include "linerwright/intake/intake.hpp"
+#include "linerwright/units/error.hpp"
 #include "state.hpp"
 
 namespace linerwright {

@@ -3,8 +3,8 @@
 #include <cmath>
 #include <optional>
 
-#include "linerwright/error.hpp"
-#include "linerwright/live_sketch.hpp"
+#include "linerwright/page/live_sketch.hpp"
+#include "linerwright/units/error.hpp"
 #include "state.hpp"
 
 namespace linerwright {

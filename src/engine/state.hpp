@@ -7,12 +7,12 @@
 #include <vector>
 
 #include "document.hpp"
-#include "linerwright/engine.hpp"
-#include "linerwright/fitting.hpp"
-#include "linerwright/fitting_files.hpp"
-#include "linerwright/json.hpp"
-#include "linerwright/pattern.hpp"
-#include "linerwright/read_json.hpp"
+#include "linerwright/engine/engine.hpp"
+#include "linerwright/engine/fitting_files.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/pattern/pattern.hpp"
+#include "linerwright/units/json.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright {
 

@@ -4,15 +4,15 @@
 #include <map>
 #include <set>
 
-#include "linerwright/board_folder.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/live_view.hpp"
-#include "linerwright/planned_boards.hpp"
-#include "linerwright/remnant_list.hpp"
-#include "linerwright/request_state.hpp"
-#include "linerwright/totals.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/floor/planned_boards.hpp"
+#include "linerwright/floor/remnant_list.hpp"
+#include "linerwright/job/request_state.hpp"
+#include "linerwright/page/live_view.hpp"
+#include "linerwright/report/board_folder.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/report/totals.hpp"
+#include "linerwright/units/error.hpp"
 #include "state.hpp"
 
 namespace linerwright {

@@ -1,8 +1,8 @@
 // How large a board is: the keys that say so, and what a job's stock says of each fitting's board.
 #include "divide.hpp"
 #include "layers.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/stock.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/stock_fits.hpp"
 
 #include <algorithm>
 #include <limits>

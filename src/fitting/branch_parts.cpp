@@ -4,7 +4,7 @@
 #include <utility>
 
 #include "branch.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

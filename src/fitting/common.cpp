@@ -2,8 +2,8 @@
 
 #include "divide.hpp"
 #include "layers.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/error.hpp"
 
 #include <fmt/format.h>
 

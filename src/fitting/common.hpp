@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/choices.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/choices.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 namespace linerwright {
 

@@ -1,7 +1,7 @@
 // A cap's disc without a ring: what it holds.
 #pragma once
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/divisible.hpp"
+#include "linerwright/fitting/divisible.hpp"
 
 #include <algorithm>
 

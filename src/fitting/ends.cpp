@@ -2,9 +2,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/fitting.hpp"
-#include "linerwright/folded_ends.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/joint/folded_ends.hpp"
 
 namespace linerwright {
 

@@ -8,7 +8,7 @@
 
 #include "branch.hpp"
 #include "divide.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include "divide.hpp"
 #include "hold_back.hpp"
 #include "layers.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "opening_words.hpp"
 #include "openings.hpp"
 

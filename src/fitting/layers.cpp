@@ -9,7 +9,7 @@
 
 #include "divide.hpp"
 #include "division.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <optional>
 
 #include "common.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

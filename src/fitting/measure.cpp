@@ -4,11 +4,11 @@
 #include <cmath>
 
 #include "disc_alone.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
-#include "linerwright/folded_ends.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/pressed_bend.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
+#include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

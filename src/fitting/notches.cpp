@@ -4,7 +4,7 @@
 #include <limits>
 
 #include "common.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -8,8 +8,8 @@
 
 #include "apart.hpp"
 #include "branch.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/units/error.hpp"
 #include "opening_words.hpp"
 #include "taken_apart.hpp"
 

@@ -8,7 +8,7 @@
 #include "bend.hpp"
 #include "gores.hpp"
 #include "hold_back.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "path_walls.hpp"
 #include "row_clear.hpp"
 #include "row_order.hpp"

@@ -1,13 +1,13 @@
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/folds.hpp"
-#include "linerwright/pressed_bend.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/sheet/folds.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/pressed_bend.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
 
 #include <cmath>
 

@@ -7,8 +7,8 @@
 
 #include "common.hpp"
 #include "hold_back.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/error.hpp"
 #include "taper_bore.hpp"
 
 namespace linerwright {

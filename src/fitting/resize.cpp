@@ -1,4 +1,4 @@
-#include "linerwright/resize.hpp"
+#include "linerwright/fitting/resize.hpp"
 
 #include <stdexcept>
 

@@ -4,7 +4,7 @@
 #include <optional>
 #include <utility>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

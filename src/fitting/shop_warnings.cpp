@@ -3,8 +3,8 @@
 
 #include <algorithm>
 
-#include "linerwright/port.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 
 #include <fmt/format.h>
 
@@ -6,7 +6,7 @@
 #include <cmath>
 #include <sstream>
 
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 #include "step_words.hpp"
 
 namespace linerwright {

@@ -9,7 +9,7 @@
 #include <cmath>
 #include <limits>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

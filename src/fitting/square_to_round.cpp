@@ -9,8 +9,8 @@
 #include <cmath>
 
 #include "common.hpp"
-#include "linerwright/folds.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/sheet/folds.hpp"
 
 namespace linerwright {
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "common.hpp"
-#include "linerwright/divisible.hpp"
+#include "linerwright/fitting/divisible.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -7,7 +7,7 @@
 #include "common.hpp"
 #include "divide.hpp"
 #include "hold_back.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 namespace linerwright {
 

@@ -1,7 +1,7 @@
 // How long a wall's board is around.
 #include <cmath>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -1,7 +1,7 @@
 // The bore of a taper between two collars or open ends, cut square to the way through it.
 #pragma once
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -7,8 +7,8 @@
 #include <map>
 
 #include "common.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "step_words.hpp"
 
 namespace linerwright {

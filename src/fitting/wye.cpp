@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "hold_back.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "sphere.hpp"
 
 namespace linerwright {

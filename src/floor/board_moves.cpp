@@ -8,7 +8,7 @@
 #include <utility>
 
 #include "groups.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

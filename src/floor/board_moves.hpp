@@ -5,7 +5,7 @@
 #include <memory>
 #include <vector>
 
-#include "linerwright/planned_boards.hpp"
+#include "linerwright/floor/planned_boards.hpp"
 
 namespace linerwright {
 

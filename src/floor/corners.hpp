@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 

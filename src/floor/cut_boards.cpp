@@ -6,7 +6,7 @@
 
 #include "corners.hpp"
 #include "frame.hpp"
-#include "linerwright/parallel.hpp"
+#include "linerwright/units/parallel.hpp"
 #include "lines.hpp"
 
 namespace linerwright {

@@ -1,14 +1,14 @@
-#include "linerwright/division_plan.hpp"
-#include "linerwright/choices.hpp"
+#include "linerwright/floor/division_plan.hpp"
+#include "linerwright/fitting/choices.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <utility>
 
 #include "groups.hpp"
-#include "linerwright/divisible.hpp"
-#include "linerwright/division_search.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/fitting/divisible.hpp"
+#include "linerwright/nest/division_search.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

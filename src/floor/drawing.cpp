@@ -5,8 +5,8 @@
 #include <fmt/format.h>
 
 #include "frame.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

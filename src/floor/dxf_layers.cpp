@@ -3,8 +3,8 @@
 
 #include <algorithm>
 
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

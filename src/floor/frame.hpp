@@ -2,7 +2,7 @@
 // where the table's zero is.
 #pragma once
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 #include "lines.hpp"
 
 namespace linerwright {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/stock.hpp"
+#include "linerwright/fitting/stock_fits.hpp"
 
 namespace linerwright {
 

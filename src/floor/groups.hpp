@@ -5,7 +5,7 @@
 #include <tuple>
 #include <vector>
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 

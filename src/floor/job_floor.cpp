@@ -1,8 +1,8 @@
 // What a job says of its boards.
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,6 @@
 #include <algorithm>
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 

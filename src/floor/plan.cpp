@@ -8,9 +8,9 @@
 
 #include "cut_boards.hpp"
 #include "groups.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/stock.hpp"
+#include "linerwright/fitting/stock_fits.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/units/error.hpp"
 #include "remnants.hpp"
 #include "sequence.hpp"
 

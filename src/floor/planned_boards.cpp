@@ -1,13 +1,13 @@
-#include "linerwright/planned_boards.hpp"
+#include "linerwright/floor/planned_boards.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
 #include "board_moves.hpp"
-#include "linerwright/parallel.hpp"
-#include "linerwright/request_state.hpp"
-#include "linerwright/toml_file.hpp"
+#include "linerwright/job/request_state.hpp"
+#include "linerwright/job/toml_file.hpp"
+#include "linerwright/units/parallel.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,6 @@
-#include "linerwright/remnant_list.hpp"
+#include "linerwright/floor/remnant_list.hpp"
 
-#include "linerwright/json.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

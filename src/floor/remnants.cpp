@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cctype>
 
-#include "linerwright/digest.hpp"
+#include "linerwright/units/digest.hpp"
 #include "remnants.hpp"
 
 namespace linerwright {

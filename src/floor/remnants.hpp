@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 

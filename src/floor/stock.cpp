@@ -4,9 +4,9 @@
 #include <fmt/format.h>
 
 #include "groups.hpp"
-#include "linerwright/choices.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
+#include "linerwright/fitting/choices.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

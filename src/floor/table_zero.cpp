@@ -3,7 +3,7 @@
 
 #include <array>
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 

@@ -2,9 +2,9 @@
 #include <fmt/format.h>
 
 #include "groups.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/parallel.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/parallel.hpp"
 
 namespace linerwright {
 

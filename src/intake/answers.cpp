@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <array>
 
-#include "linerwright/intake.hpp"
-#include "linerwright/toml_file.hpp"
+#include "linerwright/intake/intake.hpp"
+#include "linerwright/job/toml_file.hpp"
 
 namespace linerwright {
 

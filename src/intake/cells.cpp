@@ -7,7 +7,7 @@
 #include <cctype>
 #include <stdexcept>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <array>
 
-#include "linerwright/error.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

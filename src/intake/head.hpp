@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/intake.hpp"
+#include "linerwright/intake/intake.hpp"
 #include "words.hpp"
 
 namespace linerwright {

@@ -1,4 +1,4 @@
-#include "linerwright/intake.hpp"
+#include "linerwright/intake/intake.hpp"
 
 #include <fmt/format.h>
 
@@ -6,7 +6,7 @@
 #include <map>
 
 #include "cells.hpp"
-#include "linerwright/toml_file.hpp"
+#include "linerwright/job/toml_file.hpp"
 #include "rows.hpp"
 
 namespace linerwright {

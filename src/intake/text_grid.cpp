@@ -7,7 +7,7 @@
 
 #include "encoding.hpp"
 #include "head.hpp"
-#include "linerwright/csv.hpp"
+#include "linerwright/job/csv.hpp"
 
 namespace linerwright {
 

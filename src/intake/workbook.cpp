@@ -12,9 +12,9 @@
 #include <memory>
 
 #include "cells.hpp"
-#include "linerwright/intake.hpp"
-#include "linerwright/read_double.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/intake/intake.hpp"
+#include "linerwright/units/read_double.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 #include "names.hpp"
 #include "text_file.hpp"
 #include "written.hpp"

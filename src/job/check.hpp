@@ -7,8 +7,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/entry.hpp"
-#include "linerwright/job.hpp"
+#include "linerwright/job/entry.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

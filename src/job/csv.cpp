@@ -1,4 +1,4 @@
-#include "linerwright/csv.hpp"
+#include "linerwright/job/csv.hpp"
 
 #include <fmt/format.h>
 

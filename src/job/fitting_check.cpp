@@ -8,7 +8,7 @@
 #include "text_file.hpp"
 #include "written.hpp"
 
-#include "linerwright/choice.hpp"
+#include "linerwright/job/choice.hpp"
 
 namespace linerwright {
 

@@ -1,5 +1,5 @@
-#include "linerwright/job_sources.hpp"
-#include "linerwright/choice.hpp"
+#include "linerwright/job/job_sources.hpp"
+#include "linerwright/job/choice.hpp"
 
 #include "fitting_check.hpp"
 

@@ -1,8 +1,8 @@
-#include "linerwright/job_text.hpp"
+#include "linerwright/job/job_text.hpp"
 
 #include <algorithm>
 
-#include "linerwright/toml_file.hpp"
+#include "linerwright/job/toml_file.hpp"
 #include "text_file.hpp"
 
 namespace linerwright {

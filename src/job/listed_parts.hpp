@@ -1,7 +1,7 @@
 // Parts of a path and openings of any fitting that a job file lists as tables of their own.
 #pragma once
 
-#include "linerwright/entry.hpp"
+#include "linerwright/job/entry.hpp"
 
 namespace linerwright {
 

@@ -1,8 +1,8 @@
-#include "linerwright/request_state.hpp"
+#include "linerwright/job/request_state.hpp"
 
 #include <fmt/format.h>
 
-#include "linerwright/digest.hpp"
+#include "linerwright/units/digest.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 
 #include "check.hpp"
-#include "linerwright/job.hpp"
-#include "linerwright/toml_file.hpp"
+#include "linerwright/job/job.hpp"
+#include "linerwright/job/toml_file.hpp"
 #include "names.hpp"
 
 namespace linerwright {

@@ -7,7 +7,7 @@
 #include <stdexcept>
 
 #include "fitting_check.hpp"
-#include "linerwright/csv.hpp"
+#include "linerwright/job/csv.hpp"
 #include "names.hpp"
 
 namespace linerwright {

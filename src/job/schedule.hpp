@@ -6,8 +6,8 @@
 #include <string_view>
 #include <vector>
 
-#include "linerwright/entry.hpp"
-#include "linerwright/job.hpp"
+#include "linerwright/job/entry.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

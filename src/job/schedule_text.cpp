@@ -1,8 +1,8 @@
-#include "linerwright/schedule_text.hpp"
+#include "linerwright/job/schedule_text.hpp"
 
 #include <algorithm>
 
-#include "linerwright/csv.hpp"
+#include "linerwright/job/csv.hpp"
 #include "schedule.hpp"
 #include "text_file.hpp"
 

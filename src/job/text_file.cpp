@@ -7,7 +7,7 @@
 #include <memory>
 #include <system_error>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

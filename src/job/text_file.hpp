@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

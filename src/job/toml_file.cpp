@@ -1,4 +1,4 @@
-#include "linerwright/toml_file.hpp"
+#include "linerwright/job/toml_file.hpp"
 
 #include <fmt/format.h>
 

@@ -1,7 +1,7 @@
 // What the lengths of a job say of its units.
 #pragma once
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 #include "names.hpp"
 
 namespace linerwright {

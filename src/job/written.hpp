@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

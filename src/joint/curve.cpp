@@ -1,8 +1,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/joint.hpp"
+#include "linerwright/joint/joint.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

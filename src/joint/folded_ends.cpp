@@ -1,9 +1,9 @@
-#include "linerwright/folded_ends.hpp"
+#include "linerwright/joint/folded_ends.hpp"
 
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/folds.hpp"
+#include "linerwright/sheet/folds.hpp"
 
 namespace linerwright {
 

@@ -3,10 +3,10 @@
 #include <cmath>
 #include <limits>
 
-#include "linerwright/error.hpp"
-#include "linerwright/folded_ends.hpp"
-#include "linerwright/folds.hpp"
-#include "linerwright/joint.hpp"
+#include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/joint/joint.hpp"
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

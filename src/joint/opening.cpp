@@ -3,8 +3,8 @@
 // and a setback is laid out.
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/joint.hpp"
+#include "linerwright/joint/joint.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

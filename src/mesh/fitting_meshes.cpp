@@ -1,4 +1,4 @@
-#include "linerwright/fitting_meshes.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
 
 #include <fmt/format.h>
 
@@ -6,9 +6,9 @@
 #include <cmath>
 #include <sstream>
 
-#include "linerwright/error.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/pressed_bend.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
+#include "linerwright/units/error.hpp"
 #include "mesh_faces.hpp"
 
 namespace linerwright {

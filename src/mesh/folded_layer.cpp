@@ -1,9 +1,9 @@
-#include "linerwright/folded_layer.hpp"
+#include "linerwright/mesh/folded_layer.hpp"
 
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/folds.hpp"
+#include "linerwright/sheet/folds.hpp"
 
 namespace linerwright {
 

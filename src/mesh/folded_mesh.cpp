@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/folded_ends.hpp"
+#include "linerwright/joint/folded_ends.hpp"
 #include "mesh_faces.hpp"
 
 namespace linerwright {

@@ -7,9 +7,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/json.hpp"
-#include "linerwright/placed_meshes.hpp"
+#include "linerwright/mesh/placed_meshes.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

@@ -5,7 +5,7 @@
 #include <numeric>
 #include <unordered_map>
 
-#include "linerwright/placed_meshes.hpp"
+#include "linerwright/mesh/placed_meshes.hpp"
 
 namespace linerwright {
 

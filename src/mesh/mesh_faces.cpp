@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/triangulate.hpp"
+#include "linerwright/mesh/triangulate.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -8,9 +8,9 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/bodies.hpp"
-#include "linerwright/folded_layer.hpp"
-#include "linerwright/mesh.hpp"
+#include "linerwright/mesh/bodies.hpp"
+#include "linerwright/mesh/folded_layer.hpp"
+#include "linerwright/mesh/mesh.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/shared_diagonals.hpp"
+#include "linerwright/mesh/shared_diagonals.hpp"
 
 #include <algorithm>
 #include <map>

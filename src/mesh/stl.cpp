@@ -9,9 +9,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/placed_meshes.hpp"
-#include "linerwright/read_double.hpp"
+#include "linerwright/mesh/placed_meshes.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_double.hpp"
 
 namespace linerwright {
 

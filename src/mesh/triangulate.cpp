@@ -1,6 +1,6 @@
 // Ears are cut off the outline (G. H. Meisters, "Polygons have ears", Amer. Math. Monthly 82, 1975), holes
 // being joined to it by bridges; then diagonals are turned as long as that shortens them.
-#include "linerwright/triangulate.hpp"
+#include "linerwright/mesh/triangulate.hpp"
 
 #include <algorithm>
 #include <array>

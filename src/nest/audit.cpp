@@ -5,7 +5,7 @@
 #include <limits>
 #include <map>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 
 namespace linerwright {
 namespace {

@@ -2,7 +2,7 @@
 #include <cmath>
 #include <limits>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 #include "shape.hpp"
 #include "shared_edge.hpp"
 

@@ -6,7 +6,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "linerwright/vector.hpp"
+#include "linerwright/units/vector.hpp"
 
 namespace linerwright::nesting {
 

@@ -1,11 +1,11 @@
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 #include "boards.hpp"
 #include "bound.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "offcut.hpp"
 #include "stacks.hpp"
 #include "validate.hpp"

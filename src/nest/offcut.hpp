@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright::nesting {
 

@@ -1,4 +1,4 @@
-#include "linerwright/rectangles.hpp"
+#include "linerwright/nest/rectangles.hpp"
 
 #include <algorithm>
 #include <limits>

@@ -1,7 +1,7 @@
 // Holes of a piece that comes in rings.
 #pragma once
 
-#include "linerwright/division_search.hpp"
+#include "linerwright/nest/division_search.hpp"
 #include "random.hpp"
 
 namespace linerwright::nesting {

@@ -5,7 +5,7 @@
 #include <polyclipping/clipper.hpp>
 #include <vector>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 
 namespace linerwright::nesting {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 
 namespace linerwright::nesting {
 namespace {

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "boards.hpp"
-#include "linerwright/rectangles.hpp"
+#include "linerwright/nest/rectangles.hpp"
 #include "offcut.hpp"
 
 namespace linerwright::nesting {

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/units.hpp"
 #include "shape.hpp"
 
 namespace linerwright::nesting {

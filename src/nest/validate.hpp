@@ -1,7 +1,7 @@
 // What a nesting job may contain.
 #pragma once
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 
 namespace linerwright::nesting {
 

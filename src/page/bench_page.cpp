@@ -1,4 +1,4 @@
-#include "linerwright/bench_page.hpp"
+#include "linerwright/page/bench_page.hpp"
 
 #include <stdexcept>
 

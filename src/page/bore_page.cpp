@@ -1,11 +1,11 @@
-#include "linerwright/bore_page.hpp"
+#include "linerwright/page/bore_page.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
 #include "html.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 #include "web_text.hpp"
 
 namespace linerwright {

@@ -9,7 +9,7 @@ foreach(folder units draw job intake sheet joint fitting mesh pattern reroll nes
     string(APPEND engine_sums "${sum}  ${file}\n")
   endforeach()
 endforeach()
-file(GLOB found LIST_DIRECTORIES false RELATIVE ${ROOT} ${ROOT}/include/linerwright/*.hpp)
+file(GLOB_RECURSE found LIST_DIRECTORIES false RELATIVE ${ROOT} ${ROOT}/include/linerwright/*.hpp)
 list(SORT found COMPARE STRING)
 foreach(file IN LISTS found)
   file(SHA256 ${ROOT}/${file} sum)

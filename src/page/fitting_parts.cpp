@@ -6,8 +6,8 @@
 
 #include "bore_graph.hpp"
 #include "html.hpp"
-#include "linerwright/shop_sheet.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 #include "pattern_figure.hpp"
 #include "scene.hpp"
 #include "words.hpp"

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "linerwright/page.hpp"
+#include "linerwright/page/page.hpp"
 #include "packed.hpp"
 
 namespace linerwright {

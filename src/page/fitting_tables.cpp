@@ -5,9 +5,9 @@
 #include <algorithm>
 
 #include "html.hpp"
-#include "linerwright/figures.hpp"
-#include "linerwright/shop_sheet.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/report/shop_sheet.hpp"
+#include "linerwright/units/figures.hpp"
 #include "words.hpp"
 
 namespace linerwright {

@@ -5,8 +5,8 @@
 
 #include "html.hpp"
 #include "job_parts.hpp"
-#include "linerwright/page.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/page/page.hpp"
 #include "web_text.hpp"
 #include "words.hpp"
 

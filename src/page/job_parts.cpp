@@ -7,7 +7,7 @@
 #include <optional>
 
 #include "html.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/page.hpp"
+#include "linerwright/page/page.hpp"
 
 namespace linerwright {
 

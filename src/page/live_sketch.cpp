@@ -1,4 +1,4 @@
-#include "linerwright/live_sketch.hpp"
+#include "linerwright/page/live_sketch.hpp"
 
 #include <fmt/format.h>
 
@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "html.hpp"
-#include "linerwright/polygon.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/draw/polygon.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/live_view.hpp"
+#include "linerwright/page/live_view.hpp"
 
 #include <fmt/format.h>
 
@@ -6,8 +6,8 @@
 #include "fitting_tables.hpp"
 #include "html.hpp"
 #include "job_parts.hpp"
-#include "linerwright/page_boards.hpp"
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/page/page_boards.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 #include "scene.hpp"
 #include "shop_svg.hpp"
 

@@ -4,8 +4,8 @@
 
 #include <stdexcept>
 
-#include "linerwright/base64.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/units/base64.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/page_boards.hpp"
+#include "linerwright/page/page_boards.hpp"
 
 #include <fmt/format.h>
 

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "html.hpp"
-#include "linerwright/page.hpp"
+#include "linerwright/page/page.hpp"
 #include "web_text.hpp"
 
 namespace linerwright {

@@ -6,8 +6,8 @@
 #include <cmath>
 
 #include "html.hpp"
-#include "linerwright/draw.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/draw/polygon.hpp"
 #include "words.hpp"
 
 namespace linerwright {

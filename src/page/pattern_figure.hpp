@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "linerwright/fitting.hpp"
-#include "linerwright/pattern.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/run_page.hpp"
+#include "linerwright/page/run_page.hpp"
 
 #include <fmt/format.h>
 
@@ -6,9 +6,9 @@
 #include <cmath>
 
 #include "html.hpp"
-#include "linerwright/bore_run.hpp"
-#include "linerwright/figures.hpp"
-#include "linerwright/run_drawing.hpp"
+#include "linerwright/report/bore_run.hpp"
+#include "linerwright/run/run_drawing.hpp"
+#include "linerwright/units/figures.hpp"
 #include "packed.hpp"
 #include "page_script.hpp"
 #include "scene.hpp"

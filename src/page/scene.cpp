@@ -6,8 +6,8 @@
 #include <cmath>
 #include <deque>
 
-#include "linerwright/json.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/json.hpp"
 #include "words.hpp"
 
 namespace linerwright {

@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "linerwright/json.hpp"
-#include "linerwright/page.hpp"
+#include "linerwright/page/page.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "html.hpp"
-#include "linerwright/page_text.hpp"
+#include "linerwright/draw/page_text.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 
 namespace linerwright {
 

@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/fitting.hpp"
-#include "linerwright/pattern.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright {
 

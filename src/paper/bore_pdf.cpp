@@ -1,4 +1,4 @@
-#include "linerwright/bore_pdf.hpp"
+#include "linerwright/paper/bore_pdf.hpp"
 
 #include <fmt/format.h>
 

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "linerwright/paper.hpp"
+#include "linerwright/paper/paper.hpp"
 
 namespace linerwright {
 

@@ -1,8 +1,8 @@
-#include "linerwright/guide_bands_pdf.hpp"
+#include "linerwright/paper/guide_bands_pdf.hpp"
 
 #include <fmt/format.h>
 
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "sheets.hpp"
 
 namespace linerwright {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstdlib>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <memory>
 #include <string>
 
-#include "linerwright/draw.hpp"
+#include "linerwright/draw/draw.hpp"
 
 namespace linerwright {
 

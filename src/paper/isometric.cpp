@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "chains.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "sheets.hpp"
 
 namespace linerwright {

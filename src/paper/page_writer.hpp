@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/bore_sheet.hpp"
-#include "linerwright/shop_sheet.hpp"
-#include "linerwright/text_pdf.hpp"
+#include "linerwright/report/bore_sheet.hpp"
+#include "linerwright/report/shop_sheet.hpp"
+#include "linerwright/report/text_pdf.hpp"
 
 namespace linerwright {
 

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "linerwright/paper.hpp"
+#include "linerwright/paper/paper.hpp"
 
 namespace linerwright {
 

@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/paper.hpp"
+#include "linerwright/paper/paper.hpp"
 
 namespace linerwright {
 

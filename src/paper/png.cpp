@@ -3,7 +3,7 @@
 #include <stdexcept>
 
 #include "ink.hpp"
-#include "linerwright/paper.hpp"
+#include "linerwright/paper/paper.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/paper.hpp"
+#include "linerwright/paper/paper.hpp"
 #include "tiles.hpp"
 
 namespace linerwright {

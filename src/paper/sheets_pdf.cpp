@@ -1,4 +1,4 @@
-#include "linerwright/sheets_pdf.hpp"
+#include "linerwright/paper/sheets_pdf.hpp"
 
 #include <fmt/format.h>
 
@@ -6,7 +6,7 @@
 #include <map>
 #include <stdexcept>
 
-#include "linerwright/board_sheets.hpp"
+#include "linerwright/report/board_sheets.hpp"
 #include "page_writer.hpp"
 
 namespace linerwright {

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "linerwright/error.hpp"
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/report/shop_sheet.hpp"
+#include "linerwright/units/error.hpp"
 #include "pdf_pages.hpp"
 #include "sheets.hpp"
 

@@ -1,4 +1,4 @@
-#include "linerwright/workbook.hpp"
+#include "linerwright/paper/workbook.hpp"
 
 #include <xlsxwriter.h>
 
@@ -8,9 +8,9 @@
 #include <memory>
 #include <optional>
 
-#include "linerwright/csv.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/read_double.hpp"
+#include "linerwright/job/csv.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_double.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <cmath>
 #include <optional>
 
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 
 namespace linerwright {
 

@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,6 @@
 #include <fmt/format.h>
 
-#include "linerwright/guide_band.hpp"
+#include "linerwright/pattern/guide_band.hpp"
 
 namespace linerwright {
 

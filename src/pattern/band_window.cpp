@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/error.hpp"
 #include "sampling.hpp"
 
 namespace linerwright {

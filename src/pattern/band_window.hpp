@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "linerwright/guide_band.hpp"
+#include "linerwright/pattern/guide_band.hpp"
 
 namespace linerwright {
 

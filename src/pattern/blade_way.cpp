@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 

@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/blank_edges.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/pattern/blank_edges.hpp"
+#include "linerwright/units/error.hpp"
 #include "marks.hpp"
 #include "place.hpp"
 #include "tilt.hpp"

@@ -1,7 +1,7 @@
 // Several pieces from one board: gores with shared mitre cuts, and tapers closed by notches.
 #pragma once
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 #include "outline.hpp"
 
 namespace linerwright {

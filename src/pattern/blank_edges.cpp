@@ -1,4 +1,4 @@
-#include "linerwright/blank_edges.hpp"
+#include "linerwright/pattern/blank_edges.hpp"
 
 #include <algorithm>
 #include <stdexcept>

@@ -1,6 +1,6 @@
 #include <algorithm>
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,6 @@
 // A band's inner face lies on the liner's outer one, its middle fibre half a sheet outside of it: that one
 // keeps its length when the sheet is bent, so the flat band is the wall's development at that depth.
-#include "linerwright/guide_band.hpp"
+#include "linerwright/pattern/guide_band.hpp"
 
 #include <fmt/format.h>
 
@@ -11,8 +11,8 @@
 
 #include "band_ends.hpp"
 #include "band_window.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/error.hpp"
 #include "sampling.hpp"
 
 namespace linerwright {

@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 #include "marks.hpp"
 
 namespace linerwright {

@@ -1,7 +1,7 @@
 // What a pen draws on a pattern, and the ordinates people measure with.
 #pragma once
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 #include "outline.hpp"
 
 namespace linerwright {

@@ -4,9 +4,9 @@
 #include <cmath>
 #include <memory>
 
-#include "linerwright/curve_places.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/curve_places.hpp"
+#include "linerwright/draw/polygon.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -2,7 +2,7 @@
 // the bend line at y = 0, the small end up where `away` is 1 and down where it is -1.
 #pragma once
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 #include "sampling.hpp"
 
 namespace linerwright {

@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/folded_ends.hpp"
-#include "linerwright/folds.hpp"
+#include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <array>
 #include <vector>
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 #include "sampling.hpp"
 
 namespace linerwright {

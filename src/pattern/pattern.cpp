@@ -4,8 +4,8 @@
 #include <fmt/format.h>
 
 #include "blank.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
+#include "linerwright/units/error.hpp"
 #include "marks.hpp"
 #include "moved_hole.hpp"
 #include "outline.hpp"

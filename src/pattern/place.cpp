@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "outline.hpp"
 
 namespace linerwright {

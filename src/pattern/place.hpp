@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 #include "sampling.hpp"
 
 namespace linerwright {

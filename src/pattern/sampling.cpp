@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/curve_places.hpp"
-#include "linerwright/pattern.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/curve_places.hpp"
+#include "linerwright/draw/polygon.hpp"
+#include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright {
 

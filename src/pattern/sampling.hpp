@@ -4,7 +4,7 @@
 #include <functional>
 #include <vector>
 
-#include "linerwright/vector.hpp"
+#include "linerwright/units/vector.hpp"
 
 namespace linerwright {
 

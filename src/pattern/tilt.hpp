@@ -5,7 +5,7 @@
 #include <functional>
 #include <vector>
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 #include "sampling.hpp"
 
 namespace linerwright {

@@ -1,11 +1,11 @@
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 #include <fmt/format.h>
 
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,6 @@
 #include "batch.hpp"
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

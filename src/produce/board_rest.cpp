@@ -1,4 +1,4 @@
-#include "linerwright/board_rest.hpp"
+#include "linerwright/produce/board_rest.hpp"
 
 #include <fmt/format.h>
 
@@ -6,8 +6,8 @@
 #include <fstream>
 #include <sstream>
 
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -8,10 +8,10 @@
 
 #include "contents.hpp"
 #include "folder.hpp"
-#include "linerwright/board_folder.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/job_list.hpp"
-#include "linerwright/remnants.hpp"
+#include "linerwright/produce/job_list.hpp"
+#include "linerwright/produce/remnants.hpp"
+#include "linerwright/report/board_folder.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/make_job.hpp"
+#include "linerwright/produce/make_job.hpp"
 
 namespace linerwright {
 

@@ -1,14 +1,14 @@
-#include "linerwright/bore_files.hpp"
+#include "linerwright/produce/bore_files.hpp"
 
 #include <fmt/format.h>
 
 #include "contents.hpp"
 #include "job_files.hpp"
-#include "linerwright/bore_page.hpp"
-#include "linerwright/bore_pdf.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/page/bore_page.hpp"
+#include "linerwright/paper/bore_pdf.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

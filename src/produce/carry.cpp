@@ -8,8 +8,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/compare.hpp"
+#include "linerwright/produce/compare.hpp"
 
 #include <fmt/format.h>
 
@@ -8,8 +8,8 @@
 #include <map>
 #include <set>
 
-#include "linerwright/fitting.hpp"
-#include "linerwright/pattern.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright {
 

@@ -9,11 +9,11 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/read_json.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright {
 

@@ -5,8 +5,8 @@
 #include <optional>
 #include <string>
 
-#include "linerwright/produce.hpp"
-#include "linerwright/seal.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/seal.hpp"
 
 namespace linerwright {
 

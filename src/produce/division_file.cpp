@@ -1,4 +1,4 @@
-#include "linerwright/division_file.hpp"
+#include "linerwright/produce/division_file.hpp"
 
 #include <fmt/format.h>
 
@@ -7,9 +7,9 @@
 #include <map>
 #include <sstream>
 
-#include "linerwright/error.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/toml_file.hpp"
+#include "linerwright/job/toml_file.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

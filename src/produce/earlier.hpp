@@ -3,7 +3,7 @@
 
 #include <optional>
 
-#include "linerwright/produce.hpp"
+#include "linerwright/produce/produce.hpp"
 
 namespace linerwright {
 

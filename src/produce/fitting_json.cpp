@@ -3,9 +3,9 @@
 #include <fmt/format.h>
 
 #include "contents.hpp"
-#include "linerwright/json.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/json.hpp"
 #include "options.hpp"
 
 namespace linerwright {

@@ -12,9 +12,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

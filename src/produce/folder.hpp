@@ -12,7 +12,7 @@
 
 #include "carry.hpp"
 #include "contents.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/produce/produce.hpp"
 
 namespace linerwright {
 

@@ -6,14 +6,14 @@
 #include <fmt/format.h>
 
 #include "contents.hpp"
-#include "linerwright/board_sheets.hpp"
-#include "linerwright/bore_files.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/make_job.hpp"
-#include "linerwright/page_boards.hpp"
-#include "linerwright/sheets_pdf.hpp"
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/page/page_boards.hpp"
+#include "linerwright/paper/sheets_pdf.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
+#include "linerwright/produce/bore_files.hpp"
+#include "linerwright/produce/make_job.hpp"
+#include "linerwright/report/board_sheets.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 #include "stale.hpp"
 
 namespace linerwright {

@@ -7,9 +7,9 @@
 #include <utility>
 #include <vector>
 
-#include "linerwright/job_list.hpp"
-#include "linerwright/make_job.hpp"
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/produce/job_list.hpp"
+#include "linerwright/produce/make_job.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 
 namespace linerwright {
 

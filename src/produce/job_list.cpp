@@ -1,12 +1,12 @@
-#include "linerwright/job_list.hpp"
+#include "linerwright/produce/job_list.hpp"
 
 #include <rapidjson/document.h>
 
 #include <fmt/format.h>
 
 #include "contents.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

@@ -1,5 +1,5 @@
 // What a result was made from, as check sums.
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "options.hpp"
 
 namespace linerwright {

@@ -1,4 +1,4 @@
-#include "linerwright/make_job.hpp"
+#include "linerwright/produce/make_job.hpp"
 
 #include <algorithm>
 #include <exception>
@@ -9,13 +9,13 @@
 
 #include "boards.hpp"
 #include "job_files.hpp"
-#include "linerwright/bore_files.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/division_file.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/job_list.hpp"
-#include "linerwright/parallel.hpp"
-#include "linerwright/run_loss.hpp"
+#include "linerwright/produce/bore_files.hpp"
+#include "linerwright/produce/division_file.hpp"
+#include "linerwright/produce/job_list.hpp"
+#include "linerwright/produce/run_loss.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/parallel.hpp"
 #include "runs.hpp"
 
 namespace linerwright {

@@ -3,7 +3,7 @@
 #include <array>
 #include <stdexcept>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 

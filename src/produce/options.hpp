@@ -5,8 +5,8 @@
 
 #include <type_traits>
 
-#include "linerwright/json.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

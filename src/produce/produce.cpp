@@ -1,4 +1,4 @@
-#include "linerwright/produce.hpp"
+#include "linerwright/produce/produce.hpp"
 
 #include <algorithm>
 #include <map>
@@ -12,14 +12,14 @@
 #include "batch.hpp"
 #include "earlier.hpp"
 #include "folder.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/fitting_meshes.hpp"
-#include "linerwright/guide_bands_pdf.hpp"
-#include "linerwright/page.hpp"
-#include "linerwright/paper.hpp"
-#include "linerwright/parallel.hpp"
-#include "linerwright/placed_meshes.hpp"
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
+#include "linerwright/mesh/placed_meshes.hpp"
+#include "linerwright/page/page.hpp"
+#include "linerwright/paper/guide_bands_pdf.hpp"
+#include "linerwright/paper/paper.hpp"
+#include "linerwright/report/shop_sheet.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/parallel.hpp"
 
 namespace linerwright {
 

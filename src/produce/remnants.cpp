@@ -1,4 +1,4 @@
-#include "linerwright/remnants.hpp"
+#include "linerwright/produce/remnants.hpp"
 
 #include <fcntl.h>
 #include <sys/file.h>
@@ -15,9 +15,9 @@
 #include <fmt/format.h>
 
 #include "folder.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

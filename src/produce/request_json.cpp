@@ -2,9 +2,9 @@
 #include <rapidjson/document.h>
 
 #include "earlier.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/file_bytes.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/check/file_bytes.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/error.hpp"
 #include "options.hpp"
 
 namespace linerwright {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <map>
 
-#include "linerwright/fitting_meshes.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
 
 namespace linerwright {
 

@@ -6,10 +6,10 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/assembly.hpp"
-#include "linerwright/json.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/run.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/run/run.hpp"
+#include "linerwright/solid/assembly.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

@@ -8,11 +8,11 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/bore_run.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/paper.hpp"
-#include "linerwright/run_drawing.hpp"
-#include "linerwright/run_page.hpp"
+#include "linerwright/page/run_page.hpp"
+#include "linerwright/paper/paper.hpp"
+#include "linerwright/report/bore_run.hpp"
+#include "linerwright/run/run_drawing.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -5,7 +5,7 @@
 #include <string>
 
 #include "folder.hpp"
-#include "linerwright/bore.hpp"
+#include "linerwright/report/bore.hpp"
 #include "run_bodies.hpp"
 
 namespace linerwright {

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/figures.hpp"
-#include "linerwright/run_loss.hpp"
+#include "linerwright/produce/run_loss.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

@@ -9,12 +9,12 @@
 
 #include "contents.hpp"
 #include "folder.hpp"
-#include "linerwright/bore_run.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/run.hpp"
-#include "linerwright/run_json.hpp"
-#include "linerwright/run_loss.hpp"
+#include "linerwright/produce/run_loss.hpp"
+#include "linerwright/report/bore_run.hpp"
+#include "linerwright/run/run.hpp"
+#include "linerwright/run/run_json.hpp"
+#include "linerwright/units/digest.hpp"
+#include "linerwright/units/error.hpp"
 #include "options.hpp"
 #include "run_files.hpp"
 

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/job_list.hpp"
-#include "linerwright/make_job.hpp"
+#include "linerwright/produce/job_list.hpp"
+#include "linerwright/produce/make_job.hpp"
 
 namespace linerwright {
 

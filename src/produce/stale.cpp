@@ -8,9 +8,9 @@
 #include <fmt/format.h>
 
 #include "contents.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/job_list.hpp"
-#include "linerwright/produce.hpp"
+#include "linerwright/produce/job_list.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/units/error.hpp"
 #include "stale.hpp"
 
 namespace linerwright {

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/job_list.hpp"
+#include "linerwright/produce/job_list.hpp"
 
 namespace linerwright {
 

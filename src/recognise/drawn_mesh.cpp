@@ -11,8 +11,8 @@
 #include <map>
 #include <set>
 
-#include "linerwright/error.hpp"
-#include "linerwright/recognise.hpp"
+#include "linerwright/recognise/recognise.hpp"
+#include "linerwright/units/error.hpp"
 #include "mesh_walls.hpp"
 
 namespace linerwright {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/drawn.hpp"
+#include "linerwright/solid/drawn.hpp"
 
 namespace linerwright {
 

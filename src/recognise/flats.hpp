@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 
 namespace linerwright {
 

@@ -7,7 +7,7 @@
 #include <map>
 #include <numeric>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 #include "refine.hpp"
 
 namespace linerwright {

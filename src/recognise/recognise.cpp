@@ -1,4 +1,4 @@
-#include "linerwright/recognise.hpp"
+#include "linerwright/recognise/recognise.hpp"
 
 #include <fmt/format.h>
 
@@ -8,9 +8,9 @@
 #include <map>
 #include <sstream>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
-#include "linerwright/toml_file.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/job/toml_file.hpp"
+#include "linerwright/units/error.hpp"
 #include "residual.hpp"
 
 namespace linerwright {

@@ -5,8 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/choices.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/choices.hpp"
+#include "linerwright/fitting/port.hpp"
 
 namespace linerwright {
 

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 #include "shapes.hpp"
 
 namespace linerwright {

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 

@@ -1,8 +1,8 @@
-#include "linerwright/board_folder.hpp"
+#include "linerwright/report/board_folder.hpp"
 
-#include "linerwright/cut_list.hpp"
-#include "linerwright/digest.hpp"
-#include "linerwright/planned_boards.hpp"
+#include "linerwright/floor/planned_boards.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/units/digest.hpp"
 
 namespace linerwright {
 

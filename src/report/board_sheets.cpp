@@ -1,11 +1,11 @@
-#include "linerwright/board_sheets.hpp"
+#include "linerwright/report/board_sheets.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/text_pdf.hpp"
+#include "linerwright/report/text_pdf.hpp"
 
 namespace linerwright {
 

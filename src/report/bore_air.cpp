@@ -4,9 +4,9 @@
 
 #include <stdexcept>
 
-#include "linerwright/choices.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/figures.hpp"
+#include "linerwright/fitting/choices.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

@@ -4,8 +4,8 @@
 #include <algorithm>
 
 #include "bore_parts.hpp"
-#include "linerwright/figures.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/figures.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {

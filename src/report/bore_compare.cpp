@@ -5,8 +5,8 @@
 #include <functional>
 
 #include "bore_parts.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/units/json.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {

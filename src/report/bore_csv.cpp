@@ -3,7 +3,7 @@
 #include <functional>
 
 #include "bore_units.hpp"
-#include "linerwright/bore.hpp"
+#include "linerwright/report/bore.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {

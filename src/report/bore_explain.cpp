@@ -1,5 +1,5 @@
-#include "linerwright/bore.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/units/error.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/figures.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "linerwright/bore.hpp"
+#include "linerwright/report/bore.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 
 #include "bore_parts.hpp"
-#include "linerwright/figures.hpp"
+#include "linerwright/units/figures.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {

@@ -1,8 +1,8 @@
 #include "bore_runs.hpp"
 #include "bore_units.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

@@ -7,9 +7,9 @@
 #include <utility>
 
 #include "bore_steps.hpp"
-#include "linerwright/choices.hpp"
-#include "linerwright/loss.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/airway/loss.hpp"
+#include "linerwright/fitting/choices.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 
 namespace linerwright {
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "bore_flows.hpp"
-#include "linerwright/bore.hpp"
+#include "linerwright/report/bore.hpp"
 
 namespace linerwright {
 

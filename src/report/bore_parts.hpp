@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "bore_units.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/bore_sheet.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/report/bore_sheet.hpp"
 
 namespace linerwright {
 

@@ -11,10 +11,10 @@
 #include "bore_flows.hpp"
 #include "bore_loss.hpp"
 #include "bore_steps.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/choices.hpp"
-#include "linerwright/figures.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/choices.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

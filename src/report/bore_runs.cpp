@@ -5,8 +5,8 @@
 #include <algorithm>
 
 #include "bore_parts.hpp"
-#include "linerwright/bore_run.hpp"
-#include "linerwright/figures.hpp"
+#include "linerwright/report/bore_run.hpp"
+#include "linerwright/units/figures.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {

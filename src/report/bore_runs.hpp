@@ -3,9 +3,9 @@
 
 #include <string>
 
-#include "linerwright/bore.hpp"
-#include "linerwright/bore_sheet.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/report/bore_sheet.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/bore_sheet.hpp"
+#include "linerwright/report/bore_sheet.hpp"
 
 #include <fmt/format.h>
 
@@ -7,9 +7,9 @@
 
 #include "bore_parts.hpp"
 #include "bore_runs.hpp"
-#include "linerwright/figures.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

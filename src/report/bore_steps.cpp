@@ -6,8 +6,8 @@
 #include <stdexcept>
 
 #include "bore_units.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/resize.hpp"
+#include "linerwright/fitting/resize.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

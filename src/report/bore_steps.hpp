@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "linerwright/bore.hpp"
+#include "linerwright/report/bore.hpp"
 
 namespace linerwright {
 

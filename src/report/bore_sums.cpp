@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "bore_loss.hpp"
-#include "linerwright/loss.hpp"
+#include "linerwright/airway/loss.hpp"
 
 namespace linerwright {
 

@@ -5,7 +5,7 @@
 
 #include "bore_parts.hpp"
 #include "bore_runs.hpp"
-#include "linerwright/bore.hpp"
+#include "linerwright/report/bore.hpp"
 #include "text_table.hpp"
 
 namespace linerwright {

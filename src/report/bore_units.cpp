@@ -6,8 +6,8 @@
 #include <optional>
 #include <stdexcept>
 
-#include "linerwright/bore.hpp"
-#include "linerwright/figures.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

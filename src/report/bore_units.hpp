@@ -4,8 +4,8 @@
 #include <string>
 #include <string_view>
 
-#include "linerwright/airway.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 

@@ -1,11 +1,11 @@
-#include "linerwright/cut_list.hpp"
+#include "linerwright/report/cut_list.hpp"
 
 #include <algorithm>
 
 #include <fmt/format.h>
 
-#include "linerwright/figures.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/units/figures.hpp"
+#include "linerwright/units/json.hpp"
 #include "text_table.hpp"
 #include "totals_units.hpp"
 

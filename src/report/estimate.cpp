@@ -1,4 +1,4 @@
-#include "linerwright/estimate.hpp"
+#include "linerwright/report/estimate.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -6,7 +6,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -3,9 +3,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/estimate.hpp"
-#include "linerwright/json.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/report/estimate.hpp"
+#include "linerwright/units/json.hpp"
 #include "text_table.hpp"
 #include "totals_units.hpp"
 

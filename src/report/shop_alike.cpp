@@ -2,8 +2,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/shop_sheet.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 #include "sketch.hpp"
 
 namespace linerwright {

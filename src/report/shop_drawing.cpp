@@ -5,7 +5,7 @@
 #include <cmath>
 #include <optional>
 
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "sketch.hpp"
 
 namespace linerwright {

@@ -6,8 +6,8 @@
 #include <numeric>
 #include <sstream>
 
-#include "linerwright/page_text.hpp"
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/draw/page_text.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 
 #include <fmt/format.h>
 
@@ -7,9 +7,9 @@
 #include <map>
 #include <optional>
 
-#include "linerwright/figures.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

@@ -5,8 +5,8 @@
 #include <cctype>
 #include <cmath>
 
-#include "linerwright/port.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "sketch.hpp"
 
 namespace linerwright {

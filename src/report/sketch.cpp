@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/page_text.hpp"
+#include "linerwright/draw/page_text.hpp"
 
 namespace linerwright {
 

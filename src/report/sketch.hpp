@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/polygon.hpp"
-#include "linerwright/shop_sheet.hpp"
+#include "linerwright/draw/polygon.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 
 namespace linerwright {
 

@@ -3,10 +3,10 @@
 
 #include <algorithm>
 
-#include "linerwright/board_sheets.hpp"
-#include "linerwright/choices.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/text_pdf.hpp"
+#include "linerwright/fitting/choices.hpp"
+#include "linerwright/report/board_sheets.hpp"
+#include "linerwright/report/text_pdf.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,6 @@
 // PDF 1.4 (ISO 32000-1) written by hand: two standard fonts, no picture, pages compressed
 // (FlateDecode).
-#include "linerwright/text_pdf.hpp"
+#include "linerwright/report/text_pdf.hpp"
 
 #include <zlib.h>
 
@@ -10,9 +10,9 @@
 #include <optional>
 #include <stdexcept>
 
-#include "linerwright/page_text.hpp"
-#include "linerwright/units.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/draw/page_text.hpp"
+#include "linerwright/units/units.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

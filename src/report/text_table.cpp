@@ -4,7 +4,7 @@
 #include <iterator>
 #include <numeric>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

@@ -1,12 +1,12 @@
-#include "linerwright/totals.hpp"
+#include "linerwright/report/totals.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
 
-#include "linerwright/airway.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "totals_units.hpp"
 
 namespace linerwright {

@@ -7,11 +7,11 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/choice.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/json.hpp"
-#include "linerwright/read_json.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/job/choice.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/json.hpp"
+#include "linerwright/units/read_json.hpp"
 #include "text_table.hpp"
 #include "totals_units.hpp"
 

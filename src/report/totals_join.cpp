@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/totals.hpp"
+#include "linerwright/report/totals.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

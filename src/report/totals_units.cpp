@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/figures.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

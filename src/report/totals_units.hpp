@@ -4,7 +4,7 @@
 #include <string>
 #include <string_view>
 
-#include "linerwright/totals.hpp"
+#include "linerwright/report/totals.hpp"
 
 namespace linerwright {
 

@@ -1,11 +1,11 @@
-#include "linerwright/dxf_lines.hpp"
+#include "linerwright/reroll/dxf_lines.hpp"
 
 #include <algorithm>
 #include <array>
 #include <limits>
 #include <stdexcept>
 
-#include "linerwright/blank_edges.hpp"
+#include "linerwright/pattern/blank_edges.hpp"
 
 namespace linerwright {
 

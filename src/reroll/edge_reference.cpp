@@ -1,12 +1,12 @@
-#include "linerwright/edge_reference.hpp"
+#include "linerwright/reroll/edge_reference.hpp"
 
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/curve_places.hpp"
-#include "linerwright/folded_ends.hpp"
-#include "linerwright/near_lines.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/curve_places.hpp"
+#include "linerwright/draw/polygon.hpp"
+#include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/reroll/near_lines.hpp"
 
 namespace linerwright {
 

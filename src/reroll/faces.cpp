@@ -5,9 +5,9 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/edge_reference.hpp"
-#include "linerwright/near_lines.hpp"
-#include "linerwright/reroll.hpp"
+#include "linerwright/reroll/edge_reference.hpp"
+#include "linerwright/reroll/near_lines.hpp"
+#include "linerwright/reroll/reroll.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/reroll.hpp"
+#include "linerwright/reroll/reroll.hpp"
 
 namespace linerwright {
 

@@ -5,10 +5,10 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/dxf_lines.hpp"
-#include "linerwright/edge_reference.hpp"
-#include "linerwright/near_lines.hpp"
-#include "linerwright/reroll.hpp"
+#include "linerwright/reroll/dxf_lines.hpp"
+#include "linerwright/reroll/edge_reference.hpp"
+#include "linerwright/reroll/near_lines.hpp"
+#include "linerwright/reroll/reroll.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/near_lines.hpp"
+#include "linerwright/reroll/near_lines.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -5,8 +5,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/dxf_lines.hpp"
-#include "linerwright/reroll.hpp"
+#include "linerwright/reroll/dxf_lines.hpp"
+#include "linerwright/reroll/reroll.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,8 @@
 #include <functional>
 #include <sstream>
 
-#include "linerwright/error.hpp"
-#include "linerwright/reroll.hpp"
+#include "linerwright/reroll/reroll.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/rolled_piece.hpp"
+#include "linerwright/reroll/rolled_piece.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -9,8 +9,8 @@
 #include <numeric>
 #include <set>
 
-#include "linerwright/figures.hpp"
-#include "linerwright/run.hpp"
+#include "linerwright/run/run.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 

@@ -1,7 +1,7 @@
 #include <algorithm>
 #include <array>
 
-#include "linerwright/run.hpp"
+#include "linerwright/run/run.hpp"
 
 namespace linerwright {
 

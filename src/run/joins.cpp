@@ -1,6 +1,6 @@
 #include "joins.hpp"
 
-#include "linerwright/choice.hpp"
+#include "linerwright/job/choice.hpp"
 
 #include <fmt/format.h>
 

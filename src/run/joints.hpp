@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "linerwright/run.hpp"
+#include "linerwright/run/run.hpp"
 
 namespace linerwright {
 

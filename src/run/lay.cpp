@@ -7,7 +7,7 @@
 #include <set>
 
 #include "joints.hpp"
-#include "linerwright/run.hpp"
+#include "linerwright/run/run.hpp"
 
 namespace linerwright {
 

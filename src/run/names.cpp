@@ -4,7 +4,7 @@
 
 #include <algorithm>
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/run.hpp"
+#include "linerwright/run/run.hpp"
 
 namespace linerwright {
 

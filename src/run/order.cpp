@@ -5,7 +5,7 @@
 #include <cmath>
 #include <limits>
 
-#include "linerwright/run.hpp"
+#include "linerwright/run/run.hpp"
 
 namespace linerwright {
 

@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/run_drawing.hpp"
+#include "linerwright/run/run_drawing.hpp"
 
 namespace linerwright {
 

@@ -5,8 +5,8 @@
 #include <set>
 
 #include "joins.hpp"
-#include "linerwright/choice.hpp"
-#include "linerwright/run.hpp"
+#include "linerwright/job/choice.hpp"
+#include "linerwright/run/run.hpp"
 #include "names.hpp"
 
 namespace linerwright {

@@ -1,5 +1,5 @@
 // Isometric line drawings. Inks are Linerwright's own.
-#include "linerwright/run_drawing.hpp"
+#include "linerwright/run/run_drawing.hpp"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,6 @@
 // run.json: millimetres, mm2 and degrees; frames and directions have no unit.
-#include "linerwright/run_json.hpp"
-#include "linerwright/choice.hpp"
+#include "linerwright/run/run_json.hpp"
+#include "linerwright/job/choice.hpp"
 
 #include <algorithm>
 #include <array>

@@ -2,8 +2,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/pressed_bend.hpp"
-#include "linerwright/run.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
+#include "linerwright/run/run.hpp"
 
 namespace linerwright {
 

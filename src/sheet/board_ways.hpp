@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "linerwright/vector.hpp"
+#include "linerwright/units/vector.hpp"
 
 namespace linerwright {
 

@@ -3,8 +3,8 @@
 #include <stdexcept>
 
 #include "board_ways.hpp"
-#include "linerwright/part_places.hpp"
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/part_places.hpp"
+#include "linerwright/sheet/sheet.hpp"
 
 namespace linerwright {
 

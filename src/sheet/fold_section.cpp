@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/folds.hpp"
+#include "linerwright/sheet/folds.hpp"
 #include "search.hpp"
 
 namespace linerwright {

@@ -1,4 +1,4 @@
-#include "linerwright/folds.hpp"
+#include "linerwright/sheet/folds.hpp"
 
 #include <algorithm>
 #include <cmath>

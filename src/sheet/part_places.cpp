@@ -2,14 +2,14 @@
 // rise more than once from ruling to ruling: in a mitre it is as deep under the flat's as under one within.
 // So some planes of each cone are tried, and the least lie between one where it falls and the next where it
 // rises.
-#include "linerwright/part_places.hpp"
+#include "linerwright/sheet/part_places.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
 #include "board_ways.hpp"
-#include "linerwright/folds.hpp"
+#include "linerwright/sheet/folds.hpp"
 #include "search.hpp"
 
 namespace linerwright {

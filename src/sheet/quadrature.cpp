@@ -1,4 +1,4 @@
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 
 namespace linerwright {
 

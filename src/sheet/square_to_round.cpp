@@ -3,7 +3,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 
 namespace linerwright {
 

@@ -10,7 +10,7 @@
 
 #include "assembly_side.hpp"
 #include "boolean.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "shape.hpp"
 
 namespace linerwright {

@@ -3,7 +3,7 @@
 
 #include <TopLoc_Location.hxx>
 
-#include "linerwright/assembly.hpp"
+#include "linerwright/solid/assembly.hpp"
 
 namespace linerwright::kernel {
 

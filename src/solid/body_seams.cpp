@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "faces.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -3,7 +3,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

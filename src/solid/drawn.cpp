@@ -1,5 +1,5 @@
 // Faces of any STEP file as points, normals and shared edges.
-#include "linerwright/drawn.hpp"
+#include "linerwright/solid/drawn.hpp"
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
@@ -22,7 +22,7 @@
 
 #include "guard.hpp"
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "shape.hpp"
 
 namespace linerwright {

@@ -10,7 +10,7 @@
 #include <limits>
 
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

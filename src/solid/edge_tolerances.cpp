@@ -6,7 +6,7 @@
 #include <algorithm>
 
 #include "faces.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/face_edges.hpp"
+#include "linerwright/solid/face_edges.hpp"
 
 #include <BRepAdaptor_Surface.hxx>
 #include <BRep_Tool.hxx>
@@ -13,7 +13,7 @@
 #include <algorithm>
 
 #include "guard.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "on_surface.hpp"
 #include "shape.hpp"
 

@@ -11,7 +11,7 @@
 #include <optional>
 #include <vector>
 
-#include "linerwright/vector.hpp"
+#include "linerwright/units/vector.hpp"
 
 namespace linerwright {
 

@@ -21,7 +21,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -12,8 +12,8 @@
 #include <vector>
 
 #include "joint_edges.hpp"
-#include "linerwright/bodies.hpp"
-#include "linerwright/folded_layer.hpp"
+#include "linerwright/mesh/bodies.hpp"
+#include "linerwright/mesh/folded_layer.hpp"
 
 namespace linerwright {
 

@@ -14,8 +14,8 @@
 #include <cmath>
 
 #include "faces.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/folded_ends.hpp"
+#include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -14,7 +14,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "shape.hpp"
 
 namespace linerwright {

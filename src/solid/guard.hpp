@@ -5,7 +5,7 @@
 #include <string>
 #include <utility>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/inside_points.hpp"
+#include "linerwright/solid/inside_points.hpp"
 
 #include <BRepBndLib.hxx>
 #include <BRepClass3d_SolidClassifier.hxx>

@@ -16,8 +16,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/bodies.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/mesh/bodies.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -10,7 +10,7 @@
 #include <map>
 #include <vector>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 #include "shape.hpp"
 
 namespace linerwright {

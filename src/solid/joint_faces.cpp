@@ -28,7 +28,7 @@
 #include <vector>
 
 #include "heights.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/units/vector.hpp"
 
 namespace linerwright {
 

@@ -14,7 +14,7 @@
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Vertex.hxx>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
 
 namespace linerwright {

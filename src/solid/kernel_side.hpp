@@ -1,10 +1,10 @@
 // The library's functions as they work inside: public.cpp calls each under the guard against what the kernel
-// throws. Documented in linerwright/solid.hpp.
+// throws. Documented in linerwright/solid/solid.hpp.
 #pragma once
 
-#include "linerwright/drawn.hpp"
-#include "linerwright/mesh_fit.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/drawn.hpp"
+#include "linerwright/solid/mesh_fit.hpp"
+#include "linerwright/solid/solid.hpp"
 
 namespace linerwright::kernel {
 

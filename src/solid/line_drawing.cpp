@@ -20,7 +20,7 @@
 #include <gp_Trsf.hxx>
 
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
 
 namespace linerwright {

@@ -14,7 +14,7 @@
 #include "heights.hpp"
 #include "joint_between.hpp"
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "shape.hpp"
 
 namespace linerwright {

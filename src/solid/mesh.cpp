@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
 
 namespace linerwright {

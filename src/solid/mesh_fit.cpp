@@ -1,4 +1,4 @@
-#include "linerwright/mesh_fit.hpp"
+#include "linerwright/solid/mesh_fit.hpp"
 
 #include <BRep_Tool.hxx>
 #include <GeomAdaptor_Surface.hxx>
@@ -15,7 +15,7 @@
 
 #include "edge_search.hpp"
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "on_surface.hpp"
 
 namespace linerwright {

@@ -12,8 +12,8 @@
 
 #include "faces.hpp"
 #include "kernel_side.hpp"
-#include "linerwright/bodies.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/mesh/bodies.hpp"
+#include "linerwright/units/error.hpp"
 #include "pressed.hpp"
 
 namespace linerwright {

@@ -6,7 +6,7 @@
 #include <gp_Pln.hxx>
 #include <gp_Torus.hxx>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

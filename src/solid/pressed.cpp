@@ -17,7 +17,7 @@
 #include <cmath>
 #include <gp_Ax2.hxx>
 
-#include "linerwright/pressed_bend.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
 #include "shape.hpp"
 
 namespace linerwright {

@@ -4,7 +4,7 @@
 #include <TopoDS_Shape.hxx>
 #include <vector>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright {
 

@@ -1,4 +1,4 @@
-#include "linerwright/round_ends.hpp"
+#include "linerwright/solid/round_ends.hpp"
 
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>

@@ -11,8 +11,8 @@
 #include <gp_Torus.hxx>
 #include <limits>
 
-#include "linerwright/shared_diagonals.hpp"
-#include "linerwright/triangulate.hpp"
+#include "linerwright/mesh/shared_diagonals.hpp"
+#include "linerwright/mesh/triangulate.hpp"
 
 namespace linerwright {
 

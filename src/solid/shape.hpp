@@ -11,7 +11,7 @@
 #include <unordered_map>
 #include <vector>
 
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 
 namespace linerwright {
 

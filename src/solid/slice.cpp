@@ -15,7 +15,7 @@
 #include <cmath>
 
 #include "heights.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

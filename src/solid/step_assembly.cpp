@@ -9,7 +9,7 @@
 
 #include "assembly_side.hpp"
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "shape.hpp"
 #include "step_shapes.hpp"
 

@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "step_lines.hpp"
 
 namespace linerwright {

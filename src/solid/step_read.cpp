@@ -19,7 +19,7 @@
 
 #include "guard.hpp"
 #include "kernel_side.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "shape.hpp"
 
 namespace linerwright {

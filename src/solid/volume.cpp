@@ -15,7 +15,7 @@
 #include <algorithm>
 #include <vector>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "on_surface.hpp"
 #include "shape.hpp"
 

@@ -1,4 +1,4 @@
-#include "linerwright/base64.hpp"
+#include "linerwright/units/base64.hpp"
 
 #include <algorithm>
 #include <cstdint>

@@ -1,10 +1,10 @@
-#include "linerwright/check_result.hpp"
+#include "linerwright/units/check_result.hpp"
 
 #include <fmt/format.h>
 
 #include <cmath>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 

@@ -1,5 +1,5 @@
 // BLAKE2b: RFC 7693, "The BLAKE2 Cryptographic Hash and Message Authentication Code", sections 2 and 3.
-#include "linerwright/digest.hpp"
+#include "linerwright/units/digest.hpp"
 
 #include <algorithm>
 #include <array>

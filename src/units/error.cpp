@@ -1,4 +1,4 @@
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 #include <fmt/format.h>
 
@@ -6,7 +6,7 @@
 #include <map>
 #include <string_view>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

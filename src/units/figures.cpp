@@ -1,4 +1,4 @@
-#include "linerwright/figures.hpp"
+#include "linerwright/units/figures.hpp"
 
 #include <algorithm>
 #include <cmath>

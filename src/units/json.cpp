@@ -1,12 +1,12 @@
-#include "linerwright/json.hpp"
+#include "linerwright/units/json.hpp"
 
 #include <rapidjson/prettywriter.h>
 #include <rapidjson/stringbuffer.h>
 
 #include <cmath>
 
-#include "linerwright/units.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/units.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

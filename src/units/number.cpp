@@ -5,7 +5,7 @@
 #include <cmath>
 #include <system_error>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <system_error>
 
-#include "linerwright/read_double.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/units/read_double.hpp"
+#include "linerwright/units/units.hpp"
 #include "plain_text.hpp"
 #include "unit_table.hpp"
 

@@ -1,4 +1,4 @@
-#include "linerwright/read_double.hpp"
+#include "linerwright/units/read_double.hpp"
 
 #include <system_error>
 

@@ -1,4 +1,4 @@
-#include "linerwright/read_json.hpp"
+#include "linerwright/units/read_json.hpp"
 
 #include <rapidjson/error/en.h>
 #include <rapidjson/memorystream.h>
@@ -9,8 +9,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/error.hpp"
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/utf8.hpp"
 
 namespace linerwright {
 

@@ -1,10 +1,10 @@
-#include "linerwright/seal.hpp"
+#include "linerwright/units/seal.hpp"
 
 #include <fmt/format.h>
 
 #include <string_view>
 
-#include "linerwright/digest.hpp"
+#include "linerwright/units/digest.hpp"
 
 namespace linerwright {
 

@@ -5,8 +5,8 @@
 
 #include <string_view>
 
-#include "linerwright/units.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/units/units.hpp"
+#include "linerwright/units/vector.hpp"
 
 namespace linerwright::unit_table {
 

@@ -1,4 +1,4 @@
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 #include <algorithm>
 #include <iterator>

@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/airway.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/vector.hpp"
 
 using namespace linerwright;
 

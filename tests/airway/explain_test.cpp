@@ -4,7 +4,7 @@
 #include <set>
 #include <string>
 
-#include "linerwright/airway.hpp"
+#include "linerwright/airway/airway.hpp"
 
 using namespace linerwright;
 

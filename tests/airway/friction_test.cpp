@@ -6,8 +6,8 @@
 #include <limits>
 #include <random>
 
-#include "linerwright/airway.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/vector.hpp"
 
 using namespace linerwright;
 

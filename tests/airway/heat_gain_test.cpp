@@ -5,9 +5,9 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "linerwright/heat.hpp"
-#include "linerwright/noise.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/airway/heat.hpp"
+#include "linerwright/airway/noise.hpp"
+#include "linerwright/units/vector.hpp"
 
 using namespace linerwright;
 

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "linerwright/loss.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/airway/loss.hpp"
+#include "linerwright/units/vector.hpp"
 
 using namespace linerwright;
 

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
-#include "linerwright/airway.hpp"
+#include "linerwright/airway/airway.hpp"
 
 using namespace linerwright;
 

@@ -5,8 +5,8 @@
 #include <cmath>
 #include <limits>
 
-#include "linerwright/airway.hpp"
-#include "linerwright/vector.hpp"
+#include "linerwright/airway/airway.hpp"
+#include "linerwright/units/vector.hpp"
 
 using namespace linerwright;
 

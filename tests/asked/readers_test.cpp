@@ -4,7 +4,7 @@
 
 #include <cstring>
 
-#include "linerwright/asked.hpp"
+#include "linerwright/asked/asked.hpp"
 
 namespace linerwright::asked {
 namespace {

@@ -4,8 +4,8 @@
 #include <cstdlib>
 #include <string_view>
 
-#include "linerwright/error.hpp"
-#include "linerwright/read_json.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace {
 

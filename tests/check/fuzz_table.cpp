@@ -5,7 +5,7 @@
 #include <cstdlib>
 #include <string_view>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "read_table.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {

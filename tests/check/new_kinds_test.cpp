@@ -5,10 +5,10 @@
 
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting_meshes.hpp"
-#include "linerwright/pattern.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
+#include "linerwright/pattern/pattern.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/cases.hpp"
 #include "support/random_fittings.hpp"
 

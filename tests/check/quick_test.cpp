@@ -5,8 +5,8 @@
 
 #include <map>
 
-#include "linerwright/check.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/check/check.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/random_fittings.hpp"
 
 namespace linerwright {

@@ -1,6 +1,6 @@
 // Random fittings, whole and divided for a board that is too small for them, pass the full proof from their
 // files. LINERWRIGHT_CASES multiplies how many are tried.
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/random_fittings.hpp"
 #include "written.hpp"
 

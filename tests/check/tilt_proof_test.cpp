@@ -1,7 +1,7 @@
 // The tilt table: what a straight blade does that follows it, in space, and that a damaged table fails.
 #include <functional>
 
-#include "linerwright/rolled_piece.hpp"
+#include "linerwright/reroll/rolled_piece.hpp"
 #include "written.hpp"
 
 namespace linerwright {

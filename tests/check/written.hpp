@@ -5,8 +5,8 @@
 #include <fstream>
 #include <string>
 
-#include "linerwright/check.hpp"
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/check/check.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
 #include "proof.hpp"
 #include "support/check_results.hpp"
 #include "support/folder.hpp"

@@ -6,9 +6,9 @@ import unittest
 from support import InFolder
 
 MAIN = """
-#include <linerwright/fitting.hpp>
-#include <linerwright/pattern.hpp>
-#include <linerwright/solid.hpp>
+#include <linerwright/fitting/fitting.hpp>
+#include <linerwright/pattern/pattern.hpp>
+#include <linerwright/solid/solid.hpp>
 #include <iostream>
 int main() {
   using namespace linerwright;

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/curve_places.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/curve_places.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 namespace {

@@ -6,8 +6,8 @@
 #include <sstream>
 #include <string>
 
-#include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/error.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   std::istringstream in(std::string(data, data + size));

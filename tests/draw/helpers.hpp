@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "draw/sample.hpp"
-#include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

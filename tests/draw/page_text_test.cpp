@@ -1,5 +1,5 @@
 // Widths of Helvetica's letters, and lines broken by them.
-#include "linerwright/page_text.hpp"
+#include "linerwright/draw/page_text.hpp"
 
 #include <gtest/gtest.h>
 

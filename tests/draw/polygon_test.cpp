@@ -1,4 +1,4 @@
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 #include <gtest/gtest.h>
 

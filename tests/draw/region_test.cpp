@@ -3,7 +3,7 @@
 #include <limits>
 
 #include "helpers.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 namespace {

@@ -1,7 +1,7 @@
 #include <gtest/gtest.h>
 
 #include "helpers.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 namespace {

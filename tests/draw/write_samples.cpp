@@ -7,7 +7,7 @@
 #include <random>
 
 #include "draw/sample.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
 
 namespace linerwright {
 namespace {

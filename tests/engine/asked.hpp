@@ -5,9 +5,9 @@
 
 #include <string>
 
-#include "linerwright/engine.hpp"
-#include "linerwright/json.hpp"
-#include "linerwright/read_json.hpp"
+#include "linerwright/engine/engine.hpp"
+#include "linerwright/units/json.hpp"
+#include "linerwright/units/read_json.hpp"
 
 namespace linerwright::support {
 

@@ -4,8 +4,8 @@
 #include <fmt/format.h>
 
 #include "asked.hpp"
-#include "linerwright/fitting.hpp"
-#include "linerwright/job.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/job/job.hpp"
 #include "support/chance.hpp"
 
 namespace linerwright {

@@ -1,5 +1,5 @@
 // The engine's questions and answers.
-#include "linerwright/engine.hpp"
+#include "linerwright/engine/engine.hpp"
 
 #include <gtest/gtest.h>
 
@@ -8,13 +8,13 @@
 #include <fmt/format.h>
 
 #include "asked.hpp"
-#include "linerwright/base64.hpp"
-#include "linerwright/board_folder.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/fitting_files.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/page.hpp"
-#include "linerwright/request_state.hpp"
+#include "linerwright/engine/fitting_files.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/job/request_state.hpp"
+#include "linerwright/page/page.hpp"
+#include "linerwright/report/board_folder.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/units/base64.hpp"
 #include "random_jobs.hpp"
 #include "support/cases.hpp"
 #include "support/unpacked.hpp"

@@ -8,8 +8,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/engine.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/engine/engine.hpp"
+#include "linerwright/units/json.hpp"
 #include "random_jobs.hpp"
 
 namespace {

@@ -7,7 +7,7 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/job_text.hpp"
+#include "linerwright/job/job_text.hpp"
 #include "support/random_fittings.hpp"
 
 namespace linerwright::support {

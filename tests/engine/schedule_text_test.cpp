@@ -1,12 +1,12 @@
 // A schedule's text changes where its cells stand, and nowhere else.
-#include "linerwright/schedule_text.hpp"
+#include "linerwright/job/schedule_text.hpp"
 
 #include <gtest/gtest.h>
 
 #include <stdexcept>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/cases.hpp"
 #include "support/chance.hpp"
 

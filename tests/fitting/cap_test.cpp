@@ -4,7 +4,7 @@
 #include <random>
 
 #include "helpers.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 namespace linerwright {
 namespace {

@@ -5,7 +5,7 @@
 #include <cmath>
 
 #include "helpers.hpp"
-#include "linerwright/stock.hpp"
+#include "linerwright/fitting/stock_fits.hpp"
 
 namespace linerwright {
 namespace {

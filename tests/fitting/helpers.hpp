@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <string>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/units/error.hpp"
 #include "sheet/numeric.hpp"
 #include "support/elliptic.hpp"
 #include "support/requests.hpp"

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "fitting/helpers.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 using namespace linerwright;
 

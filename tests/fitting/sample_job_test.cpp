@@ -4,8 +4,8 @@
 #include <set>
 #include <string>
 
-#include "linerwright/fitting.hpp"
-#include "linerwright/job.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 namespace {

@@ -4,8 +4,8 @@
 #include <algorithm>
 
 #include "fitting/helpers.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/pressed_bend.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/pressed_bend.hpp"
 
 using namespace linerwright;
 

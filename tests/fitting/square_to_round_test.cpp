@@ -4,10 +4,10 @@
 
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/folds.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/square_to_rounds.hpp"
 
 namespace linerwright {

@@ -5,8 +5,8 @@
 #include <cmath>
 
 #include "helpers.hpp"
-#include "linerwright/divisible.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/fitting/divisible.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

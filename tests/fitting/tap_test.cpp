@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "fitting/helpers.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 using namespace linerwright;
 

@@ -4,7 +4,7 @@
 
 #include "common.hpp"
 #include "fitting/helpers.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 #include "row_clear.hpp"
 
 using namespace linerwright;

@@ -5,7 +5,7 @@
 #include <map>
 
 #include "helpers.hpp"
-#include "linerwright/shop_words.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "support/elliptic.hpp"
 
 namespace linerwright {

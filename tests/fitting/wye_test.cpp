@@ -6,7 +6,7 @@
 #include <functional>
 
 #include "fitting/helpers.hpp"
-#include "linerwright/port.hpp"
+#include "linerwright/fitting/port.hpp"
 
 using namespace linerwright;
 

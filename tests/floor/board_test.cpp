@@ -6,8 +6,8 @@
 #include <sstream>
 
 #include "floor/jobs.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/units/json.hpp"
 
 using namespace linerwright;
 

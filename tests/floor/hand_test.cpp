@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "floor/jobs.hpp"
-#include "linerwright/cut_list.hpp"
+#include "linerwright/report/cut_list.hpp"
 
 using namespace linerwright;
 

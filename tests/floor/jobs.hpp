@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/floor.hpp"
+#include "linerwright/floor/floor.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

@@ -8,7 +8,7 @@
 
 #include "corners.hpp"
 #include "floor/jobs.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 using namespace linerwright;
 

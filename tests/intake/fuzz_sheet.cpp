@@ -2,8 +2,8 @@
 #include <cstdint>
 #include <cstdlib>
 
-#include "linerwright/fitting.hpp"
-#include "linerwright/intake.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/intake/intake.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace linerwright;

@@ -3,8 +3,8 @@
 
 #include <string>
 
-#include "linerwright/fitting.hpp"
-#include "linerwright/intake.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/intake/intake.hpp"
 
 namespace linerwright::testing {
 

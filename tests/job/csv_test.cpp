@@ -1,5 +1,5 @@
 // The reader of separated text, against the rules of RFC 4180 section 2 (numbered below, quoted from memory).
-#include "linerwright/csv.hpp"
+#include "linerwright/job/csv.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,5 +1,5 @@
 // A job file's text changed at the places of its values: everything else keeps its bytes.
-#include "linerwright/job_text.hpp"
+#include "linerwright/job/job_text.hpp"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,7 @@
 // Guessing the name that was meant.
 #include <gtest/gtest.h>
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright {
 namespace {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/job.hpp"
+#include "linerwright/job/job.hpp"
 
 namespace linerwright::testing {
 

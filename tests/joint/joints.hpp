@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/joint.hpp"
+#include "linerwright/joint/joint.hpp"
 #include "sheet/numeric.hpp"
 
 namespace linerwright {

@@ -6,7 +6,7 @@
 #include <array>
 
 #include "joints.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 using namespace linerwright;
 

@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "joint/joints.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/elliptic.hpp"
 
 using namespace linerwright;

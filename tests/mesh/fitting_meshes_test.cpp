@@ -1,13 +1,13 @@
 // Meshes made straight from sheets and joints: closed, and their volumes are the integrals' of
 // src/fitting/measure.cpp.
-#include "linerwright/fitting_meshes.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/cases.hpp"
 #include "support/held_back.hpp"
 #include "support/random_fittings.hpp"

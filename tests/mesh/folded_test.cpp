@@ -4,10 +4,10 @@
 
 #include <cmath>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting_meshes.hpp"
-#include "linerwright/folded_layer.hpp"
-#include "linerwright/folds.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
+#include "linerwright/mesh/folded_layer.hpp"
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/square_to_rounds.hpp"
 
 namespace linerwright {

@@ -1,7 +1,7 @@
 // Bounds by hand: what no nest takes less than, and where a nest reaches it.
 #include <gtest/gtest.h>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 #include "shapes.hpp"
 
 namespace linerwright {

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 #include "shapes.hpp"
 
 namespace linerwright {

@@ -9,7 +9,7 @@
 #include <unordered_set>
 #include <vector>
 
-#include "linerwright/division_search.hpp"
+#include "linerwright/nest/division_search.hpp"
 #include "support/cases.hpp"
 #include "support/chance.hpp"
 

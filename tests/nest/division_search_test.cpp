@@ -1,4 +1,4 @@
-#include "linerwright/division_search.hpp"
+#include "linerwright/nest/division_search.hpp"
 
 #include <gtest/gtest.h>
 

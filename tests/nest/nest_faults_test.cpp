@@ -1,7 +1,7 @@
 // The check of finished nests must find what is wrong with nests that were spoilt on purpose.
 #include <gtest/gtest.h>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 #include "shapes.hpp"
 
 namespace linerwright {

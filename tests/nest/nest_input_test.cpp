@@ -3,8 +3,8 @@
 
 #include <limits>
 
-#include "linerwright/error.hpp"
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
+#include "linerwright/units/error.hpp"
 #include "shapes.hpp"
 
 namespace linerwright {

@@ -5,7 +5,7 @@
 #include <map>
 #include <set>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 #include "shapes.hpp"
 #include "support/cases.hpp"
 

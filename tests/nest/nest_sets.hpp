@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 
 namespace linerwright::nest_sets {
 

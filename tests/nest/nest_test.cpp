@@ -1,4 +1,4 @@
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 
 #include <gtest/gtest.h>
 

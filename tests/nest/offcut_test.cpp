@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 #include "random.hpp"
 #include "shapes.hpp"
 

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <string>
 
-#include "linerwright/nest.hpp"
+#include "linerwright/nest/nest.hpp"
 #include "random.hpp"
 
 namespace linerwright::test {

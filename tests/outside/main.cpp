@@ -1,5 +1,5 @@
-#include <linerwright/fitting.hpp>
-#include <linerwright/pattern.hpp>
+#include <linerwright/fitting/fitting.hpp>
+#include <linerwright/pattern/pattern.hpp>
 
 #include <iostream>
 

@@ -1,6 +1,6 @@
 // Text that comes from people never becomes markup or script.
 #include "html.hpp"
-#include "linerwright/base64.hpp"
+#include "linerwright/units/base64.hpp"
 #include "packed.hpp"
 #include "web_text.hpp"
 

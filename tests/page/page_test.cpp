@@ -1,12 +1,12 @@
 // What the pages say of a fitting and of a job, and what their 3D data holds.
-#include "linerwright/page.hpp"
+#include "linerwright/page/page.hpp"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/read_json.hpp"
+#include "linerwright/units/read_json.hpp"
 #include "support/unpacked.hpp"
 
 namespace linerwright {

@@ -1,7 +1,7 @@
 #include <gtest/gtest.h>
 
-#include "linerwright/paper.hpp"
-#include "linerwright/polygon.hpp"
+#include "linerwright/draw/polygon.hpp"
+#include "linerwright/paper/paper.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

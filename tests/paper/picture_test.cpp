@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "linerwright/paper.hpp"
+#include "linerwright/paper/paper.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

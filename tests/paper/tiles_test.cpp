@@ -5,7 +5,7 @@
 
 #include <set>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 namespace {

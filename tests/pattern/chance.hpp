@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 #include "support/chance.hpp"
 
 namespace linerwright::testing {

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/folds.hpp"
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
+#include "linerwright/sheet/folds.hpp"
 #include "support/square_to_rounds.hpp"
 
 namespace linerwright {

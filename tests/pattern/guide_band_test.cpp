@@ -1,12 +1,12 @@
 // Guide bands: rolled around the liner their edges are the closed forms of mitres and saddles, and each is
 // made once.
-#include "linerwright/guide_band.hpp"
+#include "linerwright/pattern/guide_band.hpp"
 
 #include <gtest/gtest.h>
 
 #include <cmath>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "made.hpp"
 
 namespace linerwright {

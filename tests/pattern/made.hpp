@@ -5,7 +5,7 @@
 #include <sstream>
 #include <string>
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright::testing {
 

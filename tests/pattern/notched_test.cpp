@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "made.hpp"
 
 namespace linerwright {

@@ -6,7 +6,7 @@
 #include <cmath>
 
 #include "chance.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "made.hpp"
 #include "support/random_fittings.hpp"
 

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "made.hpp"
 #include "support/elliptic.hpp"
 

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "linerwright/pattern.hpp"
+#include "linerwright/pattern/pattern.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

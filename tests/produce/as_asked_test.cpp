@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "as_asked.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/units/json.hpp"
 #include "made_files.hpp"
 #include "support/held_back.hpp"
 #include "support/openings_and_caps.hpp"

@@ -6,7 +6,7 @@
 #include <sstream>
 
 #include "beside.hpp"
-#include "linerwright/check_written.hpp"
+#include "linerwright/check/check_written.hpp"
 #include "made_files.hpp"
 #include "proof.hpp"
 #include "read_table.hpp"

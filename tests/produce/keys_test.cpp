@@ -5,14 +5,14 @@
 #include <algorithm>
 #include <sstream>
 
-#include "linerwright/board_sheets.hpp"
-#include "linerwright/bore.hpp"
-#include "linerwright/cut_list.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/floor.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/tilt_table.hpp"
-#include "linerwright/totals.hpp"
+#include "linerwright/floor/floor.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/report/board_sheets.hpp"
+#include "linerwright/report/bore.hpp"
+#include "linerwright/report/cut_list.hpp"
+#include "linerwright/report/totals.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

@@ -5,7 +5,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "linerwright/produce.hpp"
+#include "linerwright/produce/produce.hpp"
 #include "support/check_results.hpp"
 #include "support/folder.hpp"
 #include "support/requests.hpp"

@@ -3,7 +3,7 @@
 
 #include <set>
 
-#include "linerwright/json.hpp"
+#include "linerwright/units/json.hpp"
 #include "options.hpp"
 #include "support/requests.hpp"
 

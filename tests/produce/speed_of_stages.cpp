@@ -10,15 +10,15 @@
 #include <vector>
 
 #include "folder.hpp"
-#include "linerwright/check.hpp"
-#include "linerwright/draw.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/job.hpp"
-#include "linerwright/page.hpp"
-#include "linerwright/paper.hpp"
-#include "linerwright/pattern.hpp"
-#include "linerwright/produce.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/check/check.hpp"
+#include "linerwright/draw/draw.hpp"
+#include "linerwright/job/job.hpp"
+#include "linerwright/page/page.hpp"
+#include "linerwright/paper/paper.hpp"
+#include "linerwright/pattern/pattern.hpp"
+#include "linerwright/produce/produce.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace {
 

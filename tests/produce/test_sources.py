@@ -33,7 +33,7 @@ class Sources(unittest.TestCase):
         before = self.sum_of(first)
         self.assertEqual(self.sum_of(self.copy("two/deeper")), before)
         seen = {before}
-        for name in ("src/fitting/elbow.cpp", "include/linerwright/units.hpp", "src/page/web/job.css"):
+        for name in ("src/fitting/elbow.cpp", "include/linerwright/units/units.hpp", "src/page/web/job.css"):
             with open(first / name, "a") as file:
                 file.write("\n")
             self.assertNotIn(self.sum_of(first), seen)

@@ -14,8 +14,8 @@
 #include <algorithm>
 #include <optional>
 
-#include "linerwright/error.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 #include "recognise/expected.hpp"
 #include "shape.hpp"
 #include "support/cases.hpp"

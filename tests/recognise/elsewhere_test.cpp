@@ -22,7 +22,7 @@
 #include <functional>
 #include <map>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "recognise/drawing.hpp"
 
 namespace linerwright::testing {

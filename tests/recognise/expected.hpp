@@ -9,10 +9,10 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
-#include "linerwright/port.hpp"
-#include "linerwright/recognise.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/recognise/recognise.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/random_fittings.hpp"
 
 namespace linerwright::testing {

@@ -4,9 +4,9 @@
 #include <cstdint>
 #include <cstdlib>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting.hpp"
-#include "linerwright/recognise.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/recognise/recognise.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace {
 

@@ -3,8 +3,8 @@
 #include <cstdlib>
 #include <sstream>
 
-#include "linerwright/error.hpp"
-#include "linerwright/recognise.hpp"
+#include "linerwright/recognise/recognise.hpp"
+#include "linerwright/units/error.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace linerwright;

@@ -14,7 +14,7 @@
 
 #include <fstream>
 
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "recognise/drawing.hpp"
 #include "support/cases.hpp"
 

@@ -4,8 +4,8 @@
 
 #include <optional>
 
-#include "linerwright/error.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 #include "recognise/expected.hpp"
 #include "support/cases.hpp"
 #include "support/folder.hpp"

@@ -4,7 +4,7 @@
 #include <sstream>
 
 #include "fittings.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/elliptic.hpp"
 
 namespace linerwright {

@@ -1,9 +1,9 @@
 // Estimates by hand: every price is worked out beside it.
-#include "linerwright/estimate.hpp"
+#include "linerwright/report/estimate.hpp"
 
 #include <gtest/gtest.h>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 namespace {

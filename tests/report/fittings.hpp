@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/bore.hpp"
+#include "linerwright/report/bore.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

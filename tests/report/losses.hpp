@@ -7,8 +7,8 @@
 #include <vector>
 
 #include "fittings.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/loss.hpp"
+#include "linerwright/airway/loss.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 #include <sstream>
 
 #include "fittings.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/random_fittings.hpp"
 
 namespace linerwright {

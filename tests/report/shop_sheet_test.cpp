@@ -1,7 +1,7 @@
 // The installer's sheet: every line of it follows from what was asked for, and its letters can be read.
 #include <gtest/gtest.h>
 
-#include "linerwright/page_text.hpp"
+#include "linerwright/draw/page_text.hpp"
 #include "shop_sheets.hpp"
 
 namespace linerwright {

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/shop_sheet.hpp"
-#include "linerwright/tilt_table.hpp"
+#include "linerwright/pattern/tilt_table.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright::sheets {

@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "fittings.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 
 namespace linerwright {
 namespace {

@@ -6,8 +6,8 @@
 #include <sstream>
 
 #include "fittings.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/json.hpp"
+#include "linerwright/units/error.hpp"
+#include "linerwright/units/json.hpp"
 
 namespace linerwright {
 namespace {

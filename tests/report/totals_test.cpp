@@ -7,8 +7,8 @@
 #include <fstream>
 
 #include "fitting/helpers.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/totals.hpp"
+#include "linerwright/report/totals.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/elliptic.hpp"
 
 using namespace linerwright;

@@ -1,5 +1,5 @@
 // Distances to lines by the tree of boxes are those to all segments, one by one.
-#include "linerwright/near_lines.hpp"
+#include "linerwright/reroll/near_lines.hpp"
 
 #include <gtest/gtest.h>
 

@@ -9,8 +9,8 @@
 #include <map>
 #include <sstream>
 
-#include "linerwright/error.hpp"
-#include "linerwright/reroll.hpp"
+#include "linerwright/reroll/reroll.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/cases.hpp"
 #include "support/random_fittings.hpp"
 

@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/error.hpp"
-#include "linerwright/run.hpp"
+#include "linerwright/run/run.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright::support {
 

@@ -2,8 +2,8 @@
 #include <gtest/gtest.h>
 
 #include "helpers.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/run_json.hpp"
+#include "linerwright/run/run_json.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 namespace {

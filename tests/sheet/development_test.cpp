@@ -3,7 +3,7 @@
 
 #include <stdexcept>
 
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 #include "sheet/numeric.hpp"
 
 using namespace linerwright;

@@ -4,8 +4,8 @@
 
 #include <cmath>
 
-#include "linerwright/folds.hpp"
-#include "linerwright/part_places.hpp"
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/part_places.hpp"
 #include "sheet/square_to_round.hpp"
 
 using namespace linerwright;

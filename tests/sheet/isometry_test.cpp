@@ -4,7 +4,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 #include "sheet/numeric.hpp"
 
 using namespace linerwright;

@@ -7,7 +7,7 @@
 #include <random>
 #include <string>
 
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 #include "support/cases.hpp"
 
 namespace linerwright {

@@ -1,7 +1,7 @@
 // The Gauss-Legendre rule that every integral of the library rests on.
 #include <gtest/gtest.h>
 
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 #include "sheet/numeric.hpp"
 
 using namespace linerwright;

@@ -1,5 +1,5 @@
 // The wall formula: rulings, normals, depth, and the way back from a point.
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 
 #include <gtest/gtest.h>
 

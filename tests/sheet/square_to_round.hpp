@@ -9,7 +9,7 @@
 #include <limits>
 #include <vector>
 
-#include "linerwright/sheet.hpp"
+#include "linerwright/sheet/sheet.hpp"
 #include "sheet/numeric.hpp"
 
 namespace linerwright {

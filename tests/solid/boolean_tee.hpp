@@ -9,7 +9,7 @@
 #include <stdexcept>
 
 #include "kernel.hpp"
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright::support {
 

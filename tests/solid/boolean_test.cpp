@@ -9,7 +9,7 @@
 
 #include "boolean_tee.hpp"
 #include "kernel.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

@@ -11,8 +11,8 @@
 
 #include "cases.hpp"
 #include "kernel.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/folder.hpp"
 
 namespace linerwright {

@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "support/folder.hpp"
 #include "support/square_to_rounds.hpp"
 

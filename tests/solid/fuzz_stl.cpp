@@ -7,8 +7,8 @@
 #include <sstream>
 #include <string>
 
-#include "linerwright/error.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   std::istringstream in(std::string(data, data + size));

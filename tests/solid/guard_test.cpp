@@ -34,7 +34,8 @@ std::string without_comments(const std::string& text) {
 // The functions that the public header declares.
 std::vector<std::string> declared_functions() {
   const std::filesystem::path headers = std::filesystem::path(LINERWRIGHT_SOURCE_DIR) / "include/linerwright";
-  const std::string header = without_comments(read(headers / "solid.hpp") + read(headers / "mesh_fit.hpp"));
+  const std::string header =
+      without_comments(read(headers / "solid/solid.hpp") + read(headers / "solid/mesh_fit.hpp"));
   std::vector<std::string> names;
   const std::regex declaration(R"((?:^|\n)[A-Za-z][A-Za-z0-9_:<>]* (\w+)\([^;]*\);)");
   for (std::sregex_iterator it(header.begin(), header.end(), declaration), end; it != end; ++it)

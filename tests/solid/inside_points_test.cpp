@@ -1,7 +1,7 @@
 // Points in a solid, the second opinion on what two pieces share.
 #include <gtest/gtest.h>
 
-#include "linerwright/inside_points.hpp"
+#include "linerwright/solid/inside_points.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

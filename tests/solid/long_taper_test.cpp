@@ -2,7 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "cases.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

@@ -7,8 +7,8 @@
 #include <cmath>
 
 #include "kernel.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

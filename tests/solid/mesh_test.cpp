@@ -4,9 +4,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/shared_diagonals.hpp"
-#include "linerwright/solid.hpp"
-#include "linerwright/triangulate.hpp"
+#include "linerwright/mesh/shared_diagonals.hpp"
+#include "linerwright/mesh/triangulate.hpp"
+#include "linerwright/solid/solid.hpp"
 
 namespace linerwright {
 namespace {

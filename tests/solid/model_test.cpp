@@ -9,7 +9,7 @@
 
 #include "cases.hpp"
 #include "kernel.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "mesh_parts.hpp"
 
 namespace linerwright {

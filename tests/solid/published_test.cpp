@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {

@@ -6,8 +6,8 @@
 #include <sstream>
 
 #include "cases.hpp"
-#include "linerwright/error.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
 #include "support/chance.hpp"
 

@@ -9,7 +9,7 @@
 #include <random>
 
 #include "kernel.hpp"
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 #include "slice.hpp"
 #include "support/requests.hpp"
 

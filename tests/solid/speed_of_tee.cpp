@@ -11,8 +11,8 @@
 #include <vector>
 
 #include "boolean_tee.hpp"
-#include "linerwright/pattern.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/pattern/pattern.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "support/requests.hpp"
 
 namespace {

@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <map>
 
-#include "linerwright/error.hpp"
-#include "linerwright/fitting_meshes.hpp"
-#include "linerwright/mesh_fit.hpp"
-#include "linerwright/solid.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
+#include "linerwright/solid/mesh_fit.hpp"
+#include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 #include "support/cases.hpp"
 #include "support/random_fittings.hpp"
 

@@ -7,7 +7,7 @@
 #include <random>
 #include <string>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 #include "support/cases.hpp"
 
 namespace linerwright::support {

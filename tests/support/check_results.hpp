@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/check.hpp"
+#include "linerwright/check/check.hpp"
 
 namespace linerwright::support {
 

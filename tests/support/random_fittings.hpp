@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 #include "support/chance.hpp"
 #include "support/requests.hpp"
 

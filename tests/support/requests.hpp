@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/fitting.hpp"
+#include "linerwright/fitting/fitting.hpp"
 
 namespace linerwright::support {
 

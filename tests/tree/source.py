@@ -4,7 +4,7 @@ import os
 import pathlib
 import re
 
-from rules import HEADER_FOLDERS, KERNEL, LAYERS
+from rules import KERNEL, LAYERS
 
 ROOT = pathlib.Path(os.environ.get('LINERWRIGHT_SOURCE') or pathlib.Path(__file__).resolve().parents[2])
 
@@ -28,13 +28,9 @@ def includes(source):
 
 def folder_of(name):
     """The layer of a file of ours."""
-    path = pathlib.PurePosixPath(name)
-    if path.parts[0] != 'include':
-        return path.parts[1]
-    sources = [folder for folder in LAYERS if (ROOT / 'src' / folder / f'{path.stem}.cpp').is_file()]
-    if path.name in HEADER_FOLDERS:
-        return HEADER_FOLDERS[path.name]
-    return path.stem if path.stem in LAYERS else sources[0] if len(sources) == 1 else None
+    parts = pathlib.PurePosixPath(name).parts
+    folder = parts[2] if parts[0] == 'include' else parts[1]
+    return folder if folder in LAYERS else None
 
 
 def reach(folder, table):
@@ -56,11 +52,11 @@ def layer_fault(name, included):
     """Why a file of ours may not include "linerwright/..." or a header beside it; None where it may."""
     mine = folder_of(name)
     if mine is None:
-        return 'belongs to no folder: name one in HEADER_FOLDERS of tests/tree/rules.py'
+        return 'belongs to no folder'
     if included.startswith('linerwright/'):
         other = folder_of('include/' + included)
         if other is None:
-            return f'{included} belongs to no folder: name one in HEADER_FOLDERS of tests/tree/rules.py'
+            return f'{included} belongs to no folder'
         if other != mine and other not in reach(mine, LAYERS):
             return f'{mine} may not use {other}'
         return None

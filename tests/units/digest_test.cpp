@@ -1,6 +1,6 @@
 // Held against Python's hashlib: hashlib.blake2b(text, digest_size=32).hexdigest(). The end-to-end tests
 // compare the digests of whole files with it as well.
-#include "linerwright/digest.hpp"
+#include "linerwright/units/digest.hpp"
 
 #include <gtest/gtest.h>
 

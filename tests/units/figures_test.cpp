@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "linerwright/figures.hpp"
+#include "linerwright/units/figures.hpp"
 
 namespace linerwright {
 namespace {

@@ -5,7 +5,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 using linerwright::Quantity;
 using linerwright::Units;

@@ -5,7 +5,7 @@
 #include <locale>
 #include <sstream>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 #include "support/comma_locale.hpp"
 
 namespace linerwright {

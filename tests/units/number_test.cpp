@@ -1,7 +1,7 @@
 // Numbers as they go into output files.
 #include <gtest/gtest.h>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 namespace {

@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/units.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 namespace {

@@ -1,7 +1,7 @@
 // A problem is one readable line.
 #include <gtest/gtest.h>
 
-#include "linerwright/error.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 namespace {

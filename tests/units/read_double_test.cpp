@@ -10,8 +10,8 @@
 
 #include <fmt/format.h>
 
-#include "linerwright/read_double.hpp"
-#include "linerwright/units.hpp"
+#include "linerwright/units/read_double.hpp"
+#include "linerwright/units/units.hpp"
 
 namespace linerwright {
 namespace {

@@ -1,5 +1,5 @@
 // UTF-8 against RFC 3629 and the marks that must not reach a label or a terminal.
-#include "linerwright/utf8.hpp"
+#include "linerwright/units/utf8.hpp"
 
 #include <gtest/gtest.h>
 

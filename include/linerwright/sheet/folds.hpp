@@ -1,0 +1,63 @@
+// Where the layers of a square-to-round end. A layer at depth w lies behind every plane that touches the
+// wall, moved in by w; near the rectangle's corners its parts would cross there and are trimmed in a mitre
+// shaped like a Y: flat to flat from the rectangle's end up to a fork, then flat to cone on either side. It
+// is the same at every depth, larger in proportion, about the corner. Where a flat leans inward, a short
+// mitre of its two cones runs from its tip to the round end, too.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "linerwright/sheet/sheet.hpp"
+
+namespace linerwright {
+
+// An end of a ruling at one depth.
+struct LayerEnd {
+  double v;
+  // The ruling whose plane it meets there, in a mitre; none: it ends in the plane of the wall's own end.
+  std::optional<double> meets{};
+};
+
+// The ends of ruling theta of a square-to-round at depth w, in local planes z = 0 and z = height, mitres
+// taken off.
+LayerEnd low_end(const Sheet& sheet, double theta, double w);
+LayerEnd high_end(const Sheet& sheet, double theta, double w);
+
+// Of a cone's ruling, per millimetre of depth from the corner: where the layer's mitre lies, and where the
+// ruling would touch its neighbour. Both along the ruling; the second is never the larger.
+double fold_start(const Sheet& sheet, double theta);
+double fold_edge(const Sheet& sheet, double theta);
+
+// The Y at corner k (a V where one flat trims all of the cone, its fork on the other's bend line), all per
+// millimetre of depth and as a way from the corner.
+struct CornerFold {
+  double fork_theta;             // of the cone's ruling on which the three mitres meet
+  Vec3 foot;                     // where the two flats' mitre leaves the rectangle's plane, local
+  Vec3 fork;                     // local
+  double first_end, second_end;  // along the bend lines beside flats k and k + 1
+};
+CornerFold corner_fold(const Sheet& sheet, int corner);
+
+// Whether each corner folds as CornerFold says: the cone's own rulings are nowhere nearer than the flats.
+bool folds_as_y(const Sheet& sheet);
+
+// Rulings at which the ends of the layer at depth w have corners, ascending in [0, 2 pi): every part's first,
+// the forks', and those between a flat's own end and its mitres.
+std::vector<double> low_corners(const Sheet& sheet, double w);
+std::vector<double> high_corners(const Sheet& sheet, double w);
+
+// Where a flat's tip is mitred at depth w: of the ruling on the cone after the flat, a turn from it, that on
+// the cone before the flat, its turn from the flat, which it meets there. At the tip itself both are 0.
+double tip_partner(const Sheet& sheet, int flat, double turn, double w);
+
+// The ruling of flat k, a quarter of a turn each, through a point of its layer at depth w; local.
+double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w);
+
+// Area of the section at local height z of what lies deeper than w.
+double section_area(const Sheet& sheet, double z, double w);
+
+// A layer that lies this deep has no board left at the round end: its rulings meet there.
+double deepest_layer(const Sheet& sheet);
+
+}  // namespace linerwright

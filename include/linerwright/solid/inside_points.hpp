@@ -1,0 +1,18 @@
+// Points in a solid: a second opinion where the kernel's booleans are in doubt.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "linerwright/solid/solid.hpp"
+
+namespace linerwright {
+
+// Those of the points that lie in the solid, not on its faces (within 1e-4 mm). Throws GeometryError where
+// the kernel fails.
+std::vector<Vec3> inside(const Solid& solid, const std::vector<Vec3>& points);
+
+// At most `most` points just inside a solid: facets' middles, moved inward by `depth` mm.
+std::vector<Vec3> points_under_facets(const Mesh& mesh, double depth, std::size_t most);
+
+}  // namespace linerwright
