@@ -1,5 +1,5 @@
 # Writes OUT: a C++ source that holds the engine's files ENGINE (engine.js, engine.wasm and the sum of what they were made of),
-# packed by gzip, as base64; empty texts where there are none, or where they were made of other sources.
+# packed by zopfli (gzip's form, 5 % smaller; by gzip where it is not installed), as base64; empty texts where there are none, or where they were made of other sources.
 cmake_minimum_required(VERSION 3.20)
 set(ENGINE_SUM_ALONE ON)
 include(${CMAKE_CURRENT_LIST_DIR}/engine_sources.cmake)
@@ -12,8 +12,13 @@ if(ENGINE)
   file(STRINGS ${sources} made_of LIMIT_COUNT 1)
   if(made_of STREQUAL engine_sum)
     set(why "")
+    find_program(zopfli zopfli)
+    set(pack gzip -9 -n -c)
+    if(zopfli)
+      set(pack ${zopfli} --i5 -c)
+    endif()
     foreach(name code bytes)
-      execute_process(COMMAND gzip -9 -n -c ${${name}} COMMAND base64 -w 0 OUTPUT_VARIABLE packed_${name} RESULTS_VARIABLE codes)
+      execute_process(COMMAND ${pack} ${${name}} COMMAND base64 -w 0 OUTPUT_VARIABLE packed_${name} RESULTS_VARIABLE codes)
       if(NOT codes STREQUAL "0;0")
         message(FATAL_ERROR "gzip and base64 are needed")
       endif()
