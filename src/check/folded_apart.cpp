@@ -14,7 +14,7 @@ namespace linerwright {
 namespace {
 
 const Wall& wall_of(const Fitting& fitting, int piece) {
-  return fitting.walls[static_cast<std::size_t>(fitting.pieces[static_cast<std::size_t>(piece)].wall)];
+  return fitting.wall(fitting.piece(piece).wall);
 }
 
 // Whether all rulings under whose planes a point lies least deep are another piece's.
@@ -31,8 +31,7 @@ bool beyond(const PartPlaces& places, const Sheet& sheet, const Piece& piece, Ve
 
 bool are_folded(const Fitting& fitting, const Part& a, const Part& b) {
   return wall_of(fitting, a.piece).sheet.is_square_to_round() &&
-         fitting.pieces[static_cast<std::size_t>(a.piece)].wall ==
-             fitting.pieces[static_cast<std::size_t>(b.piece)].wall;
+         fitting.piece(a.piece).wall == fitting.piece(b.piece).wall;
 }
 
 CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
@@ -45,7 +44,7 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
     if (part.role != PartRole::liner) continue;
     const Sheet& sheet = wall_of(fitting, part.piece).sheet;
     if (!sheet.is_square_to_round()) continue;
-    const Piece& piece = fitting.pieces[static_cast<std::size_t>(part.piece)];
+    const Piece& piece = fitting.piece(part.piece);
     const PartPlaces places(sheet);
     std::vector<Vec3> out;
     for (const Vec3 point : points_under_facets(mesh_of(part.solid, fine, 1.0), k_depth, k_most)) {

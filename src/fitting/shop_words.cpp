@@ -13,10 +13,6 @@ namespace linerwright {
 
 namespace {
 
-const Wall& wall_of(const Fitting& fitting, const Piece& piece) {
-  return fitting.wall_of(piece);
-}
-
 // "ring 1 of 2" where it is one; of how many 0 where it is none.
 std::pair<int, int> ring_in(const std::string& word) {
   std::istringstream in(word);
@@ -203,7 +199,7 @@ std::optional<double> folds_above(const Fitting& fitting, int layer) {
 }
 
 bool has_saddle(const Fitting& fitting, const Piece& piece) {
-  const Wall& own = wall_of(fitting, piece);
+  const Wall& own = fitting.wall_of(piece);
   const std::optional<int> on_duct = joint_on_duct(fitting);
   return (on_duct && ends_in(own, *on_duct)) ||
          std::any_of(fitting.walls.begin(), fitting.walls.end(), [&](const Wall& wall) {
@@ -213,7 +209,7 @@ bool has_saddle(const Fitting& fitting, const Piece& piece) {
 }
 
 bool is_bend(const Fitting& fitting, int joint) {
-  const auto meets = [&](int piece) { return ends_in(wall_of(fitting, fitting.piece(piece)), joint); };
+  const auto meets = [&](int piece) { return ends_in(fitting.wall_of(fitting.piece(piece)), joint); };
   return std::any_of(fitting.notched.begin(), fitting.notched.end(), [&](const NotchedBlank& blank) {
     return blank.collar && meets(blank.taper) && meets(*blank.collar);
   });
@@ -271,7 +267,7 @@ void letter_joints(Fitting& fitting) {
       fitting.joint_letters[static_cast<std::size_t>(wall.high.joint)] = letter;
       for (Piece& piece : fitting.pieces) {
         const bool below = piece.wall == w;
-        if (!below && !is_whole_end(wall_of(fitting, piece), End::low, wall.high.joint)) continue;
+        if (!below && !is_whole_end(fitting.wall_of(piece), End::low, wall.high.joint)) continue;
         for (const Meeting& meeting : meetings)
           piece.meets.push_back({below ? End::high : End::low, below ? meeting.below : meeting.above,
                                  letter + " " + meeting.name});
