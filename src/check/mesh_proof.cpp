@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "linerwright/fitting/port.hpp"
+#include "linerwright/mesh/fitting_meshes.hpp"
 #include "linerwright/solid/mesh_fit.hpp"
 #include "linerwright/units/error.hpp"
 #include "proof.hpp"
@@ -62,7 +63,7 @@ std::vector<Mesh> in_order_of(const std::vector<const Part*>& parts, std::vector
 }
 
 std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> bodies,
-                                    const std::vector<const Part*>& parts, double deflection) {
+                                    const std::vector<const Part*>& parts, double deflection, double along) {
   int open = 0;
   for (const Mesh& body : bodies) open += open_edges(body);
   std::vector<CheckResult> results{
@@ -102,7 +103,7 @@ std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> b
   }
   results.push_back(within("stl corners " + name, off, k_single_precision, "mm",
                            fmt::format("{} corners of the mesh to the solid's edges and faces", points)));
-  results.push_back(within("stl edges " + name, chords, deflection + k_single_precision, "mm",
+  results.push_back(within("stl edges " + name, chords, along + k_single_precision, "mm",
                            fmt::format("{} edges of the solid to the mesh's edges that follow them", edges)));
   return results;
 }
@@ -126,9 +127,12 @@ std::vector<CheckResult> prove_meshes(const Fitting& fitting, const CheckFiles& 
     std::vector<const Part*> of_role;
     for (const Part& part : parts)
       if (part.role == role) of_role.push_back(&part);
+    const bool bent = role == PartRole::metal && fitting.pressed;
+    const double along =
+        bent ? deflection_along(*fitting.pressed, fitting.liner.gauge, deflection) : deflection;
     try {
       const std::vector<CheckResult> more =
-          prove_mesh(name, split_bodies(read_stl(in, path.string())), of_role, deflection);
+          prove_mesh(name, split_bodies(read_stl(in, path.string())), of_role, deflection, along);
       results.insert(results.end(), more.begin(), more.end());
     } catch (const std::exception& error) {
       results.push_back(undone("stl " + name, error.what()));

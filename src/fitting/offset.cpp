@@ -48,6 +48,8 @@ Way read_way(const FittingRequest& request, Reasons& reasons) {
   if (const auto angle = values.maybe("angle")) {
     way.angle = *angle;
     way.between = (h - 2.0 * rho * (1.0 - std::cos(*angle))) / std::sin(*angle);
+    constexpr double k_none = 1e-6;  // mm: a cylinder so short is rounding, and no face for the kernel
+    if (std::fabs(way.between) < k_none) way.between = 0.0;
     way.length = 2.0 * rho * std::sin(*angle) + way.between * std::cos(*angle);
     return way;
   }

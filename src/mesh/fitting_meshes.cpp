@@ -28,9 +28,10 @@ Mesh closed(Mesh mesh, const std::string& name) {
 
 // A pressed bend's metal: circles along its centreline, outside and inside.
 Mesh pressed_mesh(const PressedBend& bend, double gauge, const MeshOptions& options) {
-  const auto step = [&](double radius) {
-    return std::min(options.angle, 2.0 * std::acos(std::max(0.0, 1.0 - 0.4 * options.deflection / radius)));
+  const auto step = [&](double radius, double deflection) {
+    return std::min(options.angle, 2.0 * std::acos(std::max(0.0, 1.0 - 0.4 * deflection / radius)));
   };
+  const double along_bend = deflection_along(bend, gauge, options.deflection);
   const Frame& frame = bend.frame;
   struct Section {
     Vec3 middle, outside;  // of the first bend
@@ -46,14 +47,14 @@ Mesh pressed_mesh(const PressedBend& bend, double gauge, const MeshOptions& opti
     };
     if (one.low_collar > 0.0) add(0.0, -one.low_collar);
     const int turns =
-        static_cast<int>(std::ceil(one.angle / step(one.centreline_radius + one.radius + gauge)));
+        static_cast<int>(std::ceil(one.angle / step(one.centreline_radius + one.radius + gauge, along_bend)));
     // where the way before ended there is a section
     for (int i = sections.empty() || one.low_collar > 0.0 ? 0 : 1; i <= turns; ++i)
       add(one.angle * i / turns, 0.0);
     if (one.high_collar > 0.0) add(one.angle, one.high_collar);
     side = -1.0;
   }
-  const int around = static_cast<int>(std::ceil(k_two_pi / step(bend.radius + gauge)));
+  const int around = static_cast<int>(std::ceil(k_two_pi / step(bend.radius + gauge, options.deflection)));
   Mesh mesh;
   // corner (section, around, inside); outside of the bend at 0, then toward the frame's y
   const auto corner = [&](std::size_t section, int k, bool inside) {
@@ -120,6 +121,11 @@ std::vector<BodyPart> meshes_with(const Fitting& fitting, const MeshOptions& opt
 }
 
 }  // namespace
+
+double deflection_along(const PressedBend& bend, double gauge, double deflection) {
+  constexpr double k_of_heel = 3e-5;
+  return std::max(deflection, k_of_heel * (bend.centreline_radius + bend.radius + gauge));
+}
 
 std::vector<BodyPart> fitting_meshes(const Fitting& fitting, const MeshOptions& options) {
   if (!(options.deflection > 0.0) || !(options.angle > 0.0))
