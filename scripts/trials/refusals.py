@@ -280,6 +280,20 @@ def _apart(wish, _):
         min(_open_in_common(wish, b), _common_turn(wish, b)) < 1.5 for b in saddle.branches_of(wish))
 
 
+def _branch_reaches_apex(wish):
+    """Whether the board added at a conical branch's end comes within 1 mm a radian of the cone's point: on its duct face the
+    branch narrows by the sine of its half angle along the ruling, and depth w ends w tan(half angle) further out."""
+    t, extra = wish["thickness"], wish.get("end_allowance", 0.0)
+    for b in saddle.branches_of(wish):
+        stands = math.sqrt(0.25 * wish["diameter"] ** 2 - b["offset"] ** 2) / math.sin(math.radians(b["angle"]))
+        lean = math.atan2(0.5 * (b["base"] - b["end"]), b["length"] - stands)
+        slant = (b["length"] - stands) / math.cos(lean)
+        depth = wish.get("neutral_factor", 0.0) * t * math.cos(lean)
+        if any(0.5 * b["base"] - depth - math.sin(lean) * (slant + w * math.tan(lean) + extra) < 1.0 for w in (0.0, t)):
+            return True
+    return False
+
+
 def _out_of_range(wish, match):
     """A stated range of a key: whether what was asked for lies outside of it."""
     value, (low, high) = wish[match.group(1)], (float(match.group(n)) for n in (2, 3))
@@ -326,7 +340,8 @@ REASONS = (
     (r"no straight seam passes|seam would run through a hole", _seam),
     (r"layers cross|leans so far|does not reach the collar", _short),
     (r"would reach the point where its cone ends",
-     lambda wish, _: wyes.reaches_apex(wish, _) if wish["kind"] == "wye" else taper.reaches_apex(wish)),
+     lambda wish, _: _branch_reaches_apex(wish) if "branch_base" in wish
+     else wyes.reaches_apex(wish, _) if wish["kind"] == "wye" else taper.reaches_apex(wish)),
     (r"no lining is left|rim would stand free in the air", held.leaves_none),
     (r"the mouth of a notch would be", _mouth),
     (r"of board would hold the tabs", _strip),
