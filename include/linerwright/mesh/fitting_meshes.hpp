@@ -22,8 +22,8 @@ struct BodyPart {
 double deflection_along(const PressedBend& bend, double gauge, double deflection);
 
 // Metal, liner pieces and bore, in the order of a Model's parts. Every mesh is closed, outward and within the
-// deflection of the true surfaces, or deflection_along(); bodies that touch share the points of their joints. Throws GeometryError
-// where that does not come about.
+// deflection of the true surfaces, or deflection_along(); bodies that touch share the points of their joints.
+// Throws GeometryError where that does not come about.
 std::vector<BodyPart> fitting_meshes(const Fitting& fitting, const MeshOptions& options);
 // The same where chords must not thin a layer of this thickness, mm: an eighth of it at most.
 std::vector<BodyPart> fitting_meshes(const Fitting& fitting, MeshOptions options, double thinnest);
