@@ -294,6 +294,13 @@ def _branch_reaches_apex(wish):
     return False
 
 
+def _narrow_panels(wish, match):
+    """The girth of an end at the fibre that keeps its length, shared out evenly, gives panels narrower than min_panel."""
+    depth = wish.get("neutral_factor", 0.0) * wish["thickness"]
+    return any(math.pi * (wish[end] - 2.0 * depth) / int(match.group(1)) < wish.get("min_panel", 100.0)
+               for end in ("diameter", "to_diameter"))
+
+
 def _out_of_range(wish, match):
     """A stated range of a key: whether what was asked for lies outside of it."""
     value, (low, high) = wish[match.group(1)], (float(match.group(n)) for n in (2, 3))
@@ -354,4 +361,5 @@ REASONS = (
     (r"the taper ends as wide as it begins", lambda wish, _: paths.even_taper(wish)),
     (r"cannot be divided into rings and panels", division.is_impossible),
     (r"no rings of (\d+) panels fit", division.panels_impossible),
+    (r"of (\d+) panels one would be", _narrow_panels),
 )

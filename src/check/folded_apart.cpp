@@ -1,6 +1,7 @@
 // Whether the pieces of a square-to-round reach into each other. They meet on faces that are ruled from the
 // tips of flats, of which the kernel's booleans are often in doubt, and its search for points in a solid
-// takes seconds; but which piece a point belongs to, the planes that touch the wall tell.
+// takes seconds; but which piece a point belongs to, the planes that touch the wall tell. Only those that
+// they give to another piece are looked for in both.
 #include <cmath>
 
 #include <fmt/format.h>
@@ -51,12 +52,17 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
       ++tried;
       if (beyond(places, sheet, piece, point)) out.push_back(point);
     }
-    // beside a sharp edge a point may come out on the other side of its own piece
-    if (!out.empty()) strayed += inside(part.solid, out).size();
+    if (out.empty()) continue;
+    // beside a sharp edge a point may come out on the other side of its own piece; and at the round end,
+    // where depths lie beyond the tip of a flat, rulings cross: a point there lies in one piece all the same
+    const std::vector<Vec3> own = inside(part.solid, out);
+    for (const Part& other : model.parts)
+      if (&other != &part && !own.empty() && other.role == PartRole::liner &&
+          are_folded(fitting, part, other))
+        strayed += inside(other.solid, own).size();
   }
-  return within(
-      "interference", static_cast<double>(strayed), 0.0, "points",
-      fmt::format("of {} points just inside the pieces, made again, that lie on another's rulings", tried));
+  return within("interference", static_cast<double>(strayed), 0.0, "points",
+                fmt::format("of {} points just inside the pieces, made again, that lie in another", tried));
 }
 
 }  // namespace linerwright
