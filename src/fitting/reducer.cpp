@@ -208,6 +208,125 @@ KindSchema reducer_schema() {
   return schema;
 }
 
+namespace {
+
+// Indices of the walls; collars where they are asked for.
+struct ReducerWalls {
+  std::optional<int> first;
+  int cone;
+  std::optional<int> second;
+};
+
+ReducerWalls add_walls(Fitting& fitting, const Taper& taper) {
+  const Vec3 toward{std::cos(taper.toward), std::sin(taper.toward), 0.0};
+  const Frame base = frame_along({}, {0, 0, 1}, toward);
+  Frame top = base;
+  top.origin = base.point({taper.offset, 0.0, taper.length});
+  ReducerWalls walls{};
+  if (taper.collar > 0.0) {
+    walls.first = add_wall(fitting, Sheet::cylinder(base, taper.r1));
+    add_open_end(fitting, *walls.first, End::low, -taper.collar);
+  }
+  walls.cone = add_wall(fitting, Sheet::cone(base, taper.r1, taper.r2, taper.length, taper.offset));
+  if (walls.first)
+    add_joint(fitting, *walls.first, walls.cone, Side::follow, CollarTarget{End::low}, {0.0, k_pi});
+  else
+    add_open_end(fitting, walls.cone, End::low, 0.0);
+  if (taper.to_collar > 0.0) {
+    walls.second = add_wall(fitting, Sheet::cylinder(top, taper.r2));
+    add_joint(fitting, walls.cone, *walls.second, Side::lead, CollarTarget{End::high}, {0.0, k_pi});
+    add_open_end(fitting, *walls.second, End::high, taper.to_collar);
+  } else {
+    add_open_end(fitting, walls.cone, End::high, taper.length);
+  }
+  return walls;
+}
+
+constexpr double k_seam = k_pi;  // of every piece of a reducer
+
+// Returns the taper's index.
+int add_pieces(Fitting& fitting, const Taper& taper, const ReducerWalls& walls) {
+  const bool even = taper.r1 == taper.r2;
+  const bool moved = taper.offset != 0.0;
+  const std::vector<RulingMark> marks =
+      moved ? std::vector<RulingMark>{{0.0, "offset side"}, {k_pi, "far side"}}
+            : std::vector<RulingMark>{{0.0, "line up"}};
+  const auto add = [&](const char* id, const std::string& role, int wall, std::vector<std::string> next) {
+    fitting.pieces.push_back({id, role, wall, k_seam, k_two_pi,
+                              moved ? "far side" : "opposite the line-up mark", marks, std::move(next)});
+  };
+  std::vector<std::string> beside_taper;
+  if (walls.first) {
+    add("collar",
+        even              ? "first collar"
+        : taper.reduces() ? "large collar"
+                          : "small collar",
+        *walls.first, {"taper"});
+    beside_taper.push_back("collar");
+  }
+  if (walls.second) beside_taper.push_back("tocollar");
+  add("taper", "taper", walls.cone, beside_taper);
+  const int index = static_cast<int>(fitting.pieces.size()) - 1;
+  if (walls.second)
+    add("tocollar",
+        even              ? "second collar"
+        : taper.reduces() ? "small collar"
+                          : "large collar",
+        *walls.second, {"taper"});
+  return index;
+}
+
+// Of a right cone.
+void add_cone_facts(Fitting& fitting, const Taper& taper) {
+  const double phi = std::atan2(std::fabs(taper.r1 - taper.r2), taper.length);
+  const double slant = std::hypot(taper.length, taper.r1 - taper.r2);
+  const double r_large = std::max(taper.r1, taper.r2);
+  const double r_small = std::min(taper.r1, taper.r2);
+  const double t = fitting.liner.bore_depth();
+  const std::vector<Fact> facts{
+      {"half_angle", "half angle of the taper", Quantity::angle, phi},
+      {"slant", "slant of the taper", Quantity::length, slant},
+      {"sector_outer_radius", "outer radius of the sector", Quantity::length,
+       slant * r_large / (r_large - r_small)},
+      {"sector_inner_radius", "inner radius of the sector", Quantity::length,
+       slant * r_small / (r_large - r_small)},
+      {"sector_angle", "angle of the sector", Quantity::angle, k_two_pi * (r_large - r_small) / slant},
+      {"corner_walk", "way the air face's corner walks along the axis at each seam", Quantity::length,
+       t * std::tan(0.5 * phi)},
+      {"radius_lost", "radius lost in the taper (thickness / cos half angle)", Quantity::length,
+       t / std::cos(phi)}};
+  fitting.facts.insert(fitting.facts.end(), facts.begin(), facts.end());
+}
+
+// The taper, and its large collar unless a seam is asked for between them, from one rectangle.
+void add_notched_blank(Fitting& fitting, const Taper& taper, const ReducerWalls& walls, int piece,
+                       Reasons& reasons) {
+  if (taper.r1 == taper.r2) {
+    reasons.add("pattern", "sector", "ends of the same diameter leave nothing for notches to close");
+    reasons.throw_if_any();
+  }
+  const Values& values = fitting.request.values;
+  NotchedBlank blank;
+  blank.id = "notched";
+  blank.taper = piece;
+  const bool large_first = taper.reduces();
+  if (chosen(values, "split", k_split_choices) == TaperSplit::none &&
+      (large_first ? walls.first : walls.second))
+    blank.collar = large_first ? 0 : piece + 1;
+  blank.notches =
+      values.has("notches") ? static_cast<int>(values.integer("notches")) : default_notches(fitting, taper);
+  blank.trim = values.quantity("trim");
+  blank.kerf_pitch = values.maybe("kerf_pitch").value_or(0.0);
+  blank.seam = k_seam;
+  thin_out(fitting, blank);
+  widen_trim(fitting, blank);
+  check_notched(reasons, fitting, blank);
+  fitting.notched.push_back(blank);
+  add_notch_facts(fitting, taper, blank.notches);
+}
+
+}  // namespace
+
 Fitting make_reducer(const FittingRequest& request) {
   Fitting fitting = begin_fitting(request);
   Reasons reasons(request);
@@ -216,52 +335,8 @@ Fitting make_reducer(const FittingRequest& request) {
   require_bore(reasons, fitting, 2.0 * taper.r2, "to_diameter");
   reasons.throw_if_any();
 
-  const double large = 2.0 * std::max(taper.r1, taper.r2);
-  const Vec3 toward{std::cos(taper.toward), std::sin(taper.toward), 0.0};
-  const Frame base = frame_along({}, {0, 0, 1}, toward);
-  Frame top = base;
-  top.origin = base.point({taper.offset, 0.0, taper.length});
-  const bool even = taper.r1 == taper.r2;
-  const std::string large_name = even ? "first collar" : taper.reduces() ? "large collar" : "small collar";
-  const std::string small_name = even ? "second collar" : taper.reduces() ? "small collar" : "large collar";
-  const std::vector<RulingMark> marks =
-      taper.offset != 0.0 ? std::vector<RulingMark>{{0.0, "offset side"}, {k_pi, "far side"}}
-                          : std::vector<RulingMark>{{0.0, "line up"}};
-  const double seam = k_pi;
-  const auto add_piece = [&](const char* id, const std::string& role, int wall,
-                             std::vector<std::string> next) {
-    fitting.pieces.push_back({id, role, wall, seam, k_two_pi,
-                              taper.offset != 0.0 ? "far side" : "opposite the line-up mark", marks,
-                              std::move(next)});
-  };
-
-  int first = -1;
-  if (taper.collar > 0.0) {
-    first = add_wall(fitting, Sheet::cylinder(base, taper.r1));
-    add_open_end(fitting, first, End::low, -taper.collar);
-  }
-  const int cone = add_wall(fitting, Sheet::cone(base, taper.r1, taper.r2, taper.length, taper.offset));
-  if (first >= 0)
-    add_joint(fitting, first, cone, Side::follow, CollarTarget{End::low}, {0.0, k_pi});
-  else
-    add_open_end(fitting, cone, End::low, 0.0);
-  int second = -1;
-  if (taper.to_collar > 0.0) {
-    second = add_wall(fitting, Sheet::cylinder(top, taper.r2));
-    add_joint(fitting, cone, second, Side::lead, CollarTarget{End::high}, {0.0, k_pi});
-    add_open_end(fitting, second, End::high, taper.to_collar);
-  } else {
-    add_open_end(fitting, cone, End::high, taper.length);
-  }
-  std::vector<std::string> beside_taper;
-  if (first >= 0) {
-    add_piece("collar", large_name, first, {"taper"});
-    beside_taper.push_back("collar");
-  }
-  if (second >= 0) beside_taper.push_back("tocollar");
-  add_piece("taper", "taper", cone, beside_taper);
-  const int taper_piece = static_cast<int>(fitting.pieces.size()) - 1;
-  if (second >= 0) add_piece("tocollar", small_name, second, {"taper"});
+  const ReducerWalls walls = add_walls(fitting, taper);
+  const int taper_piece = add_pieces(fitting, taper, walls);
   require_lengths(reasons, fitting, "length");
   reasons.throw_if_any();
   hold_back(fitting, reasons);
@@ -270,54 +345,15 @@ Fitting make_reducer(const FittingRequest& request) {
   // all go in from the large end, so the small end's piece first
   for (int i = 0; i < static_cast<int>(fitting.pieces.size()); ++i) fitting.insertion.push_back(i);
   if (taper.reduces()) std::reverse(fitting.insertion.begin(), fitting.insertion.end());
-  add_taper_passage(fitting, taper, cone);
-
-  const double phi = std::atan2(std::fabs(taper.r1 - taper.r2), taper.length);
-  if (taper.offset == 0.0) {
-    const double slant = std::hypot(taper.length, taper.r1 - taper.r2);
-    const double r_large = std::max(taper.r1, taper.r2);
-    const double r_small = std::min(taper.r1, taper.r2);
-    fitting.facts.push_back({"half_angle", "half angle of the taper", Quantity::angle, phi});
-    fitting.facts.push_back({"slant", "slant of the taper", Quantity::length, slant});
-    fitting.facts.push_back({"sector_outer_radius", "outer radius of the sector", Quantity::length,
-                             slant * r_large / (r_large - r_small)});
-    fitting.facts.push_back({"sector_inner_radius", "inner radius of the sector", Quantity::length,
-                             slant * r_small / (r_large - r_small)});
-    fitting.facts.push_back(
-        {"sector_angle", "angle of the sector", Quantity::angle, k_two_pi * (r_large - r_small) / slant});
-    fitting.facts.push_back({"corner_walk", "way the air face's corner walks along the axis at each seam",
-                             Quantity::length, fitting.liner.bore_depth() * std::tan(0.5 * phi)});
-    fitting.facts.push_back({"radius_lost", "radius lost in the taper (thickness / cos half angle)",
-                             Quantity::length, fitting.liner.bore_depth() / std::cos(phi)});
-  }
+  add_taper_passage(fitting, taper, walls.cone);
+  if (taper.offset == 0.0) add_cone_facts(fitting, taper);
   // inside a notched layer lies a whole cone: a second one is cut as its development
-  if (chosen(request.values, "pattern", k_pattern_choices) == TaperPattern::notched && request.layer == 0) {
-    NotchedBlank blank;
-    blank.id = "notched";
-    blank.taper = taper_piece;
-    const bool large_first = taper.reduces();
-    if (chosen(request.values, "split", k_split_choices) == TaperSplit::none &&
-        (large_first ? first : second) >= 0)
-      blank.collar = large_first ? 0 : taper_piece + 1;
-    blank.notches = request.values.has("notches") ? static_cast<int>(request.values.integer("notches"))
-                                                  : default_notches(fitting, taper);
-    blank.trim = request.values.quantity("trim");
-    blank.kerf_pitch = request.values.maybe("kerf_pitch").value_or(0.0);
-    blank.seam = seam;
-    if (taper.r1 == taper.r2) {
-      reasons.add("pattern", "sector", "ends of the same diameter leave nothing for notches to close");
-      reasons.throw_if_any();
-    }
-    thin_out(fitting, blank);
-    widen_trim(fitting, blank);
-    check_notched(reasons, fitting, blank);
-    fitting.notched.push_back(blank);
-    add_notch_facts(fitting, taper, blank.notches);
-  }
+  if (chosen(request.values, "pattern", k_pattern_choices) == TaperPattern::notched && request.layer == 0)
+    add_notched_blank(fitting, taper, walls, taper_piece, reasons);
   require_allowances(reasons, fitting);
   reasons.throw_if_any();
   note_short_taper(fitting, taper, reasons);
-  note_fasteners(fitting, large);
+  note_fasteners(fitting, 2.0 * std::max(taper.r1, taper.r2));
   return fitting;
 }
 

@@ -52,8 +52,15 @@ float get_float(const char* at) {
   return value;
 }
 
+// What rounding leaves of a zero is none: points at one place, which single precision makes one elsewhere,
+// are one there, too.
+float single(double value) {
+  constexpr double k_nothing = 1e-9;  // mm
+  return std::fabs(value) < k_nothing ? 0.0F : static_cast<float>(value);
+}
+
 Corner corner_of(Vec3 p) {
-  return {static_cast<float>(p.x), static_cast<float>(p.y), static_cast<float>(p.z)};
+  return {single(p.x), single(p.y), single(p.z)};
 }
 
 Vec3 point_of_corner(const Corner& c) {

@@ -106,82 +106,81 @@ class Outline {
   std::size_t low_points_;
 };
 
-}  // namespace
-
-Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vector<Outliner>& all) {
-  const Piece& first = fitting.piece(blank.pieces.front());
-  const LinerSpec& liner = liner_of(fitting, first);
-  Pattern pattern;
-  pattern.id = blank.id;
-  pattern.pieces = blank.pieces;
-  pattern.layer = fitting.wall(first.wall).layer;
-  pattern.is_blank = true;
-
+// The pieces of a blank from its lower edge up.
+struct Stack {
+  const Fitting& fitting;
+  const Blank& blank;
+  const LinerSpec& liner;
   std::vector<Outliner> outliners;
-  for (const int index : blank.pieces) outliners.push_back(all[static_cast<std::size_t>(index)]);
-  pattern.stretch_out = stretch_out(fitting, first.wall) - liner.fit_allowance;
+  std::vector<double> lifts;  // of each piece
 
-  // Stack: each piece is lifted so that its low edge is its lower neighbour's high edge, all the way across.
-  std::vector<double> lift{0.0};
-  for (std::size_t j = 1; j < outliners.size(); ++j) {
-    const Piece& lower = fitting.piece(blank.pieces[j - 1]);
-    const Piece& upper = fitting.piece(blank.pieces[j]);
-    double least = 1e300;
-    double most = -1e300;
-    constexpr int k_steps = 48;
-    for (int i = 0; i <= k_steps; ++i)
-      for (const double w : liner.faces()) {
-        const double turn = k_two_pi * i / k_steps;
-        const Vec2 below = outliners[j - 1].edge(End::high, lower.seam + turn, w, liner.butt_allowance);
-        const Vec2 above = outliners[j].edge(End::low, upper.seam + turn, w, liner.butt_allowance);
-        least = std::min(least, below.y - above.y);
-        most = std::max(most, below.y - above.y);
-      }
-    if (!(most - least < 1e-6))
-      throw GeometryError(fmt::format("pieces {} and {} do not share a cut", lower.id, upper.id));
-    lift.push_back(lift.back() + 0.5 * (least + most));
-  }
+  const Piece& piece(std::size_t j) const { return fitting.piece(blank.pieces[j]); }
+};
 
-  pattern.lifts = lift;
+// How far the low edge of piece j lies below its lower neighbour's high edge, all the way across.
+double lift_onto(const Stack& stack, std::size_t j) {
+  const Piece& lower = stack.piece(j - 1);
+  const Piece& upper = stack.piece(j);
+  const double butt = stack.liner.butt_allowance;
+  double least = 1e300;
+  double most = -1e300;
+  constexpr int k_steps = 48;
+  for (int i = 0; i <= k_steps; ++i)
+    for (const double w : stack.liner.faces()) {
+      const double turn = k_two_pi * i / k_steps;
+      const Vec2 below = stack.outliners[j - 1].edge(End::high, lower.seam + turn, w, butt);
+      const Vec2 above = stack.outliners[j].edge(End::low, upper.seam + turn, w, butt);
+      least = std::min(least, below.y - above.y);
+      most = std::max(most, below.y - above.y);
+    }
+  if (!(most - least < 1e-6))
+    throw GeometryError(fmt::format("pieces {} and {} do not share a cut", lower.id, upper.id));
+  return 0.5 * (least + most);
+}
+
+Stack stacked(const Fitting& fitting, const Blank& blank, const std::vector<Outliner>& all) {
+  Stack stack{fitting, blank, liner_of(fitting, fitting.piece(blank.pieces.front())), {}, {0.0}};
+  for (const int index : blank.pieces) stack.outliners.push_back(all[static_cast<std::size_t>(index)]);
+  for (std::size_t j = 1; j < stack.outliners.size(); ++j)
+    stack.lifts.push_back(stack.lifts.back() + lift_onto(stack, j));
+  return stack;
+}
+
+// The cuts that two pieces share, and how the blade leans in them. Returns their points.
+std::vector<std::vector<FacePair>> add_shared_cuts(Pattern& pattern, const Stack& stack) {
+  const LinerSpec& liner = stack.liner;
   std::vector<std::vector<FacePair>> shared;
-  for (std::size_t j = 0; j + 1 < outliners.size(); ++j) {
-    const TiltRun edge = shared_edge(outliners[j], lift[j]);
+  for (std::size_t j = 0; j + 1 < stack.outliners.size(); ++j) {
+    const TiltRun edge = shared_edge(stack.outliners[j], stack.lifts[j]);
     shared.push_back(edge.points);
     std::vector<TiltPoint> points;
     for (const FacePair& pair : edge.points) points.push_back({pair, true});
     add_square_cut(pattern, points, false, shared_policy(liner.cut), liner);
     add_tilts(pattern, static_cast<int>(j) + 1, {edge}, liner);
   }
-  const std::size_t last = outliners.size() - 1;
-  const Outline outline(outliners.front(), outliners.back(), lift.back());
-  outline.cut(pattern, liner);
-  pattern.duct.outer = outline.face(0.0);
-  pattern.air.outer = outline.face(1.0);
-  const double share = square_cut(shared_policy(liner.cut), liner.face_up, 1.0).place;
-  for (const std::vector<FacePair>& edge : shared) {
-    pattern.duct_lines.push_back(between(edge, 0.0));
-    pattern.air_lines.push_back(between(edge, 1.0));
-    pattern.open_cuts.push_back(between(edge, share));
-  }
+  return shared;
+}
 
-  for (std::size_t j = 0; j < outliners.size(); ++j) {
-    const Piece& piece = fitting.piece(blank.pieces[j]);
+void add_marks_of_pieces(Pattern& pattern, const Stack& stack) {
+  for (std::size_t j = 0; j < stack.outliners.size(); ++j) {
     Pattern alone;
     alone.stretch_out = pattern.stretch_out;
-    for (const ContourPoint& p : outliners[j].outline().points) alone.duct.outer.push_back(p.true_edge.duct);
-    add_marks(alone, fitting, outliners[j], piece, shared_policy(liner.cut));
+    for (const ContourPoint& p : stack.outliners[j].outline().points)
+      alone.duct.outer.push_back(p.true_edge.duct);
+    add_marks(alone, stack.fitting, stack.outliners[j], stack.piece(j), shared_policy(stack.liner.cut));
     for (std::size_t i = 0; i < alone.marks.size(); ++i) {
-      for (Vec2& p : alone.marks[i]) p.y += lift[j];
+      for (Vec2& p : alone.marks[i]) p.y += stack.lifts[j];
       pattern.marks.push_back(alone.marks[i]);
       pattern.mark_names.push_back(alone.mark_names[i]);
     }
   }
-  lay_down(pattern, liner.face_up, 0.0);
+}
 
-  // each piece's own part of the board, between its two cuts
+// Each piece's own part of the board, between its two cuts.
+std::vector<Region> parts_of(const Pattern& pattern, std::size_t pieces) {
   const std::array<std::vector<Vec2>, 2> edges = blank_edges(pattern.cut.outer);
   std::vector<Region> parts;
-  for (std::size_t j = 0; j < outliners.size(); ++j) {
+  for (std::size_t j = 0; j < pieces; ++j) {
     Ring part;
     const auto add = [&](const std::vector<Vec2>& line) {
       part.insert(part.end(), line.begin(), line.end());
@@ -191,13 +190,42 @@ Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vec
       add({pattern.open_cuts[j - 1].rbegin(), pattern.open_cuts[j - 1].rend()});
     else
       add(edges[0]);
-    if (j < last)
+    if (j + 1 < pieces)
       add(pattern.open_cuts[j]);
     else
       add({edges[1].rbegin(), edges[1].rend()});
     parts.push_back({part, {}});
   }
-  add_labels(pattern, fitting, blank.pieces, parts);
+  return parts;
+}
+
+}  // namespace
+
+Pattern blank_pattern(const Fitting& fitting, const Blank& blank, const std::vector<Outliner>& all) {
+  const Stack stack = stacked(fitting, blank, all);
+  const LinerSpec& liner = stack.liner;
+  const Piece& first = stack.piece(0);
+  Pattern pattern;
+  pattern.id = blank.id;
+  pattern.pieces = blank.pieces;
+  pattern.layer = fitting.wall_of(first).layer;
+  pattern.is_blank = true;
+  pattern.stretch_out = stretch_out(fitting, first.wall) - liner.fit_allowance;
+  pattern.lifts = stack.lifts;
+  const std::vector<std::vector<FacePair>> shared = add_shared_cuts(pattern, stack);
+  const Outline outline(stack.outliners.front(), stack.outliners.back(), stack.lifts.back());
+  outline.cut(pattern, liner);
+  pattern.duct.outer = outline.face(0.0);
+  pattern.air.outer = outline.face(1.0);
+  const double share = square_cut(shared_policy(liner.cut), liner.face_up, 1.0).place;
+  for (const std::vector<FacePair>& edge : shared) {
+    pattern.duct_lines.push_back(between(edge, 0.0));
+    pattern.air_lines.push_back(between(edge, 1.0));
+    pattern.open_cuts.push_back(between(edge, share));
+  }
+  add_marks_of_pieces(pattern, stack);
+  lay_down(pattern, liner.face_up, 0.0);
+  add_labels(pattern, fitting, blank.pieces, parts_of(pattern, stack.outliners.size()));
   return pattern;
 }
 
