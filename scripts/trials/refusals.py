@@ -215,13 +215,18 @@ def _mouth(wish, _):
 
 
 def _tabs(wish, _):
-    """Tabs between notches: the girth shared out, less a mouth, which is wider where the wall leans more. Kerfs are taken in
-    whole steps: from notch to notch as many as hold a mouth and a tab."""
+    """Tabs between notches: the girth shared out, less a mouth, which is wider where the wall leans more, and where the air
+    face reaches farther than the duct face: t tan phi at a plane end, t tan (phi / 2) at a collar. Kerfs are taken in whole
+    steps: from notch to notch as many as hold a mouth and a tab."""
     large, drop = max(wish["diameter"], wish["to_diameter"]), abs(wish["diameter"] - wish["to_diameter"])
     offset = drop / 2.0 if wish.get("flat") else wish.get("offset", 0.0)
     count = wish.get("notches", max(4, round(2.0 * drop / 25.4)))
     girth = math.pi * (large - 2.0 * wish.get("neutral_factor", 0.0) * wish["thickness"]) - wish.get("fit_allowance", 19.05)
-    mouth, kerf = math.pi * drop / count, wish.get("kerf_pitch", 0.0)
+    across = drop / 2.0 + offset
+    phi = math.atan(across / wish["length"])
+    collar = wish.get("to_collar" if wish["diameter"] > wish["to_diameter"] else "collar", 0.0)
+    farther = wish["thickness"] * math.tan(0.5 * phi if collar else phi) / math.hypot(across, wish["length"])
+    mouth, kerf = (1.0 + farther) * math.pi * drop / count, wish.get("kerf_pitch", 0.0)
     if kerf and math.ceil((mouth + LEAST) / kerf - 1e-9) * kerf * (count - 1) + mouth + 2.0 * LEAST > girth - 0.02:
         return True
     between = girth / count - kerf

@@ -7,22 +7,6 @@ namespace linerwright::asked {
 
 namespace {
 
-// Vertices where the contour turns by more than 12 degrees: smooth runs turn by 5 a vertex, and a seam meets
-// a steep saddle at less than 20.
-std::vector<Point> sharp_corners(const std::vector<Point>& contour) {
-  std::vector<Point> corners;
-  const std::size_t n = contour.size();
-  for (std::size_t i = 0; i < n; ++i) {
-    const Point& a = contour[(i + n - 1) % n];
-    const Point& b = contour[i];
-    const Point& c = contour[(i + 1) % n];
-    const double cross = (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]);
-    const double dot = (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]);
-    if (std::abs(std::atan2(cross, dot)) > radians(12.0)) corners.push_back(b);
-  }
-  return corners;
-}
-
 // The turn and move that bring `from` onto `to` in the sense of least squares, and the largest distance left.
 struct Move {
   double turn = 0.0;
@@ -61,25 +45,59 @@ Move best_move(const std::array<Point, 4>& from, const std::array<Point, 4>& to)
   return move;
 }
 
+double distance(const Point& a, const Point& b) {
+  return std::hypot(a[0] - b[0], a[1] - b[1]);
+}
+
+const Point& nearest_to(const Point& to, const std::vector<Point>& points) {
+  return *std::min_element(points.begin(), points.end(), [&](const Point& one, const Point& other) {
+    return distance(one, to) < distance(other, to);
+  });
+}
+
+// All ways to bring the four corners within `tolerance` of vertices of a contour: the two that are farthest
+// apart onto any two, and the others onto what is nearest then. Angles would not tell a corner: a seam can
+// meet a steep saddle at nearly none.
+std::vector<Move> moves_onto(const std::array<Point, 4>& corners, const std::vector<Point>& contour,
+                             double tolerance) {
+  std::size_t a = 0;
+  std::size_t b = 1;
+  for (std::size_t i = 0; i < 4; ++i)
+    for (std::size_t k = i + 1; k < 4; ++k)
+      if (distance(corners[i], corners[k]) > distance(corners[a], corners[b])) {
+        a = i;
+        b = k;
+      }
+  const double apart = distance(corners[a], corners[b]);
+  const double way = std::atan2(corners[b][1] - corners[a][1], corners[b][0] - corners[a][0]);
+  std::vector<Move> moves;
+  for (const Point& onto_a : contour)
+    for (const Point& onto_b : contour) {
+      if (std::abs(distance(onto_a, onto_b) - apart) > tolerance) continue;
+      Move move;
+      move.turn = std::atan2(onto_b[1] - onto_a[1], onto_b[0] - onto_a[0]) - way;
+      move.from = corners[a];
+      move.to = onto_a;
+      std::array<Point, 4> to;
+      for (std::size_t i = 0; i < 4; ++i)
+        to[i] = i == a ? onto_a : i == b ? onto_b : nearest_to(moved(move, corners[i]), contour);
+      move = best_move(corners, to);
+      if (move.left <= tolerance) moves.push_back(move);
+    }
+  return moves;
+}
+
 }  // namespace
 
 std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,
                              const std::vector<Point>& contour) {
-  const std::vector<Point> sharp = sharp_corners(contour);
-  const std::size_t n = sharp.size();
-  if (n < 4 || n > 24) return std::nullopt;
   std::vector<Move> moves;
-  // any four corners in the contour's order, begun at any of them, either way round
-  for (std::size_t a = 0; a < n; ++a)
-    for (std::size_t b = a + 1; b < n; ++b)
-      for (std::size_t c = b + 1; c < n; ++c)
-        for (std::size_t d = c + 1; d < n; ++d)
-          for (std::size_t begin = 0; begin < 8; ++begin) {
-            const std::array<Point, 4> four{sharp[a], sharp[b], sharp[c], sharp[d]};
-            std::array<Point, 4> to;
-            for (std::size_t i = 0; i < 4; ++i) to[i] = four[(begin < 4 ? begin + i : begin + 8 - i) % 4];
-            moves.push_back(best_move(corners, to));
-          }
+  // a wrong pattern is laid on as well as it goes, so that its fault is told in mm
+  for (const double tolerance : {0.05, 0.5, 5.0, 50.0}) {
+    moves = moves_onto(corners, contour, tolerance);
+    if (!moves.empty()) break;
+  }
+  if (moves.empty()) return std::nullopt;
   std::sort(moves.begin(), moves.end(),
             [](const Move& one, const Move& other) { return one.left < other.left; });
   // corners alone do not tell a piece from itself turned end for end: its whole outline does, by more than

@@ -18,6 +18,7 @@ struct Blank {
   bool collar = false;
   double start = 0.0, span = 0.0;
   double large = 0.0, small = 0.0;
+  double blur = 0.0;  // mm along the wall, of a ring's edge whose radius is told by a girth's last decimal
 };
 
 struct Reducer {
@@ -58,6 +59,13 @@ struct Reducer {
                      : grows ? taper->low(theta, w)
                              : taper->high(theta, w);
     return v - circle(blank.large, theta);
+  }
+  // What half a last decimal of the girths of a ring's panels moves its edge along the wall.
+  double blur(std::size_t panels) const {
+    return 0.5e-6 * static_cast<double>(panels) / k_turn * longest_ruling() / (large - small);
+  }
+  double longest_ruling() const {
+    return std::hypot(taper->taper, large - small + std::hypot(taper->shift[0], taper->shift[1]));
   }
   double girth(double radius) const { return k_turn * (radius - keeps) - allowance; }
 
@@ -117,13 +125,20 @@ void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& line
   const bool fixed = names.size() == 1 && !kerfs;
   // the first ring begins at the large end, the others where their girths say
   std::vector<double> radii{reducer.large};
+  std::vector<double> blurs{0.0};
   for (std::size_t k = 1; k < names.size(); ++k) {
     double girth = 0.0;
-    for (const Blank& blank : blanks)
-      if (blank.ring == names[k]) girth += blank.made->stretch_out;
+    std::size_t panels = 0;
+    for (const Blank& blank : blanks) {
+      if (blank.ring != names[k]) continue;
+      girth += blank.made->stretch_out;
+      ++panels;
+    }
     radii.push_back((girth + reducer.allowance) / k_turn + reducer.keeps);
+    blurs.push_back(reducer.blur(panels));
   }
   radii.push_back(reducer.small);
+  blurs.push_back(0.0);
   for (std::size_t k = 0; k < names.size(); ++k) {
     const std::string& name = names[k];
     double around = 0.0;
@@ -138,6 +153,7 @@ void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& line
       }
       blank.large = radii[k];
       blank.small = radii[k + 1];
+      blank.blur = std::max(blurs[k], blurs[k + 1]);
       lines.off(blank.made->stretch_out - reducer.girth(radii[k]) * blank.span / k_turn,
                 blank.made->id + " girth");
     }
@@ -153,6 +169,9 @@ void prove_stations(const Reducer& reducer, const Blank& blank, Worst& heights, 
   const auto& rows = blank.made->ordinates;
   const double t = reducer.request.value("thickness");
   const bool mirrored = reducer.request.word("face_up") == "air";
+  const auto height_off = [&](double difference, const std::string& at) {
+    heights.off(std::max(0.0, std::abs(difference) - blank.blur), at);
+  };
   const double width = blank.made->stretch_out;
   const double bend = rows.front().y - rows.front().duct_low;
   stations.expect(static_cast<double>(rows.size()) == reducer.request.value("stations") + 1.0,
@@ -166,9 +185,9 @@ void prove_stations(const Reducer& reducer, const Blank& blank, Worst& heights, 
     for (std::size_t k = 0; k < 4; ++k) {
       const bool large = (k % 2 == 0) != reducer.grows;
       const double w = k < 2 ? 0.0 : t;
-      heights.off(made[k] - (large ? reducer.large_height(blank, row.angle, w)
-                                   : reducer.small_height(blank, row.angle, w)),
-                  at);
+      height_off(made[k] - (large ? reducer.large_height(blank, row.angle, w)
+                                  : reducer.small_height(blank, row.angle, w)),
+                 at);
     }
     heights.off(row.x - width * (mirrored ? 1.0 - share : share), at + " x");
     heights.off(row.y - bend - row.duct_low, at + " y");
@@ -181,10 +200,10 @@ void prove_stations(const Reducer& reducer, const Blank& blank, Worst& heights, 
     const double theta = blank.start + blank.span * x / width;  // finer than the angle's own decimals
     for (const auto* corner : {&notch.duct_left, &notch.duct_right})
       if ((*corner)[1] != notch.tip[1])
-        heights.off((*corner)[1] - bend - reducer.small_height(blank, theta, 0.0), at + ", duct face");
+        height_off((*corner)[1] - bend - reducer.small_height(blank, theta, 0.0), at + ", duct face");
     for (const auto* corner : {&notch.air_left, &notch.air_right})
       if ((*corner)[1] != notch.tip[1])
-        heights.off((*corner)[1] - bend - reducer.small_height(blank, theta, t), at + ", air face");
+        height_off((*corner)[1] - bend - reducer.small_height(blank, theta, t), at + ", air face");
     if (!is_half(notch))
       heights.off(notch.duct_left[0] + notch.duct_right[0] - 2.0 * notch.tip[0], at + " leans");
   }

@@ -101,6 +101,8 @@ constexpr double k_smallest_bore = 1.0;
 constexpr double k_shortest_piece = 1.0;
 // Of a notched blank, between its notches.
 constexpr double k_least_tab = 1.0;
+// Width of the narrowest tab where it ends, on the face that reaches farther; below zero where notches cross.
+double narrowest_tab(const Fitting& fitting, const NotchedBlank& blank);
 
 Fitting make_straight(const FittingRequest& request);
 Fitting make_elbow(const FittingRequest& request);

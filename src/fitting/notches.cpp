@@ -47,24 +47,38 @@ std::vector<double> closing_shares(const Sheet& sheet, double seam, int notches)
 
 constexpr double k_same_place = 1e-6;  // mm along the bend line
 
-// Whether every tab between notches, and at both ends of the line, is at least k_least_tab wide.
-bool leave_tabs(const std::vector<Notch>& notches, double line) {
+double narrowest_between(const std::vector<Notch>& notches, double line) {
+  double narrowest = line;
   double from = 0.0;
   for (const Notch& notch : notches) {
-    if (notch.centre - 0.5 * notch.mouth - from < k_least_tab) return false;
+    narrowest = std::min(narrowest, notch.centre - 0.5 * notch.mouth - from);
     from = notch.centre + 0.5 * notch.mouth;
   }
-  return line - from >= k_least_tab;
+  return std::min(narrowest, line - from);
+}
+
+// The notches as wide as they are where the tabs end: a steep taper's air face reaches farther than its duct
+// face, whose mouths are counted, and the tabs go on narrowing up to there.
+std::vector<Notch> at_tabs_ends(const Fitting& fitting, const NotchedBlank& blank,
+                                std::vector<Notch> notches) {
+  const double line = bend_line(fitting, blank);
+  for (Notch& notch : notches) {
+    const double theta = blank.seam + k_two_pi * notch.centre / line;
+    const double duct = blank_reach(fitting, blank, false, theta, 0.0);
+    for (const double w : fitting.liner.faces())
+      notch.mouth = std::max(notch.mouth, notch.mouth * blank_reach(fitting, blank, false, theta, w) / duct);
+  }
+  return notches;
 }
 
 // Moves each notch onto a kerf: the nearest one, or where these leave no tabs between, those that do and take
-// the least moving, squared. Where there are none such, the nearest ones stay.
-void move_onto_kerfs(std::vector<Notch>& notches, double pitch, double line) {
-  std::vector<Notch> nearest = notches;
-  for (Notch& notch : nearest) notch.centre = pitch * std::round(notch.centre / pitch);
-  std::swap(notches, nearest);
-  if (leave_tabs(notches, line)) return;
-  const std::vector<Notch> even = std::move(nearest);
+// the least moving, squared. Where there are none such, the nearest ones stay. `even` are the notches before,
+// as wide as at the tabs' ends.
+void move_onto_kerfs(std::vector<Notch>& notches, const std::vector<Notch>& even, double pitch, double line) {
+  std::vector<Notch> nearest = even;
+  for (std::size_t i = 0; i < even.size(); ++i)
+    notches[i].centre = nearest[i].centre = pitch * std::round(even[i].centre / pitch);
+  if (narrowest_between(nearest, line) >= k_least_tab) return;
   const auto kerfs = static_cast<std::size_t>(line / pitch) + 1;
   // least moving of the notches so far with the last of them on each kerf, and where the one before it is
   // then
@@ -78,10 +92,10 @@ void move_onto_kerfs(std::vector<Notch>& notches, double pitch, double line) {
     Way least;  // of those kerfs for the notch before from which there is room for a tab
     for (std::size_t k = 0, next = 0; k < kerfs; ++k) {
       const double at = pitch * static_cast<double>(k);
-      const double half = 0.5 * notches[i].mouth;
+      const double half = 0.5 * even[i].mouth;
       const double begin = at - half - k_least_tab;
       if (i == 0) least.moved = begin >= 0.0 ? 0.0 : least.moved;
-      for (; i > 0 && pitch * static_cast<double>(next) + 0.5 * notches[i - 1].mouth <= begin; ++next)
+      for (; i > 0 && pitch * static_cast<double>(next) + 0.5 * even[i - 1].mouth <= begin; ++next)
         if (ways[i - 1][next].moved < least.moved) least = {ways[i - 1][next].moved, next};
       if (i + 1 == notches.size() && line - at - half < k_least_tab) continue;
       const double moved = at - even[i].centre;
@@ -127,8 +141,15 @@ std::vector<Notch> notches_of(const Fitting& fitting, const NotchedBlank& blank)
     const double centre = (static_cast<double>(notches.size()) + 0.5) * pitch;
     notches.push_back({centre, mean_mouth * share});
   }
-  if (blank.kerf_pitch > 0.0) move_onto_kerfs(notches, blank.kerf_pitch, bend_line(fitting, blank));
+  if (blank.kerf_pitch > 0.0)
+    move_onto_kerfs(notches, at_tabs_ends(fitting, blank, notches), blank.kerf_pitch,
+                    bend_line(fitting, blank));
   return notches;
+}
+
+double narrowest_tab(const Fitting& fitting, const NotchedBlank& blank) {
+  return narrowest_between(at_tabs_ends(fitting, blank, notches_of(fitting, blank)),
+                           bend_line(fitting, blank));
 }
 
 NotchedLayout layout_of(const Fitting& fitting, const NotchedBlank& blank) {

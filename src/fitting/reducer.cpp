@@ -88,41 +88,32 @@ void widen_trim(Fitting& fitting, NotchedBlank& blank) {
                   format_quantity(Quantity::length, fitting.request.values.quantity("trim"), fitting.units)));
 }
 
-// Width of the narrowest mouth and of the narrowest tab at the small end.
-std::pair<double, double> narrowest_of(const Fitting& fitting, const NotchedBlank& blank) {
-  const double length = bend_line(fitting, blank);
-  double narrowest = length;
-  double tab = length;
-  double tab_start = 0.0;
-  for (const Notch& notch : notches_of(fitting, blank)) {
-    narrowest = std::min(narrowest, notch.mouth);
-    tab = std::min(tab, notch.centre - 0.5 * notch.mouth - tab_start);
-    tab_start = notch.centre + 0.5 * notch.mouth;
-  }
-  tab = std::min(tab, length - tab_start);
-  return {narrowest, tab};
-}
-
 // Kerfs move notches: where nobody stated how many, no more than the kerfs leave tabs between.
 void thin_out(const Fitting& fitting, NotchedBlank& blank) {
   if (fitting.request.values.has("notches") || blank.kerf_pitch <= 0.0) return;
   const int usual = blank.notches;
-  while (blank.notches > 2 && narrowest_of(fitting, blank).second < k_least_tab) --blank.notches;
-  if (narrowest_of(fitting, blank).second < k_least_tab) blank.notches = usual;
+  while (blank.notches > 2 && narrowest_tab(fitting, blank) < k_least_tab) --blank.notches;
+  if (narrowest_tab(fitting, blank) < k_least_tab) blank.notches = usual;
 }
 
 // What a knife can cut and a hand can close.
 void check_notched(Reasons& reasons, const Fitting& fitting, const NotchedBlank& blank) {
   constexpr double k_least_mouth = 1.0;
-  const auto [narrowest, tab] = narrowest_of(fitting, blank);
+  const std::vector<Notch> notches = notches_of(fitting, blank);
+  const double narrowest =
+      std::min_element(notches.begin(), notches.end(), [](const Notch& a, const Notch& b) {
+        return a.mouth < b.mouth;
+      })->mouth;
+  const double tab = narrowest_tab(fitting, blank);
   if (narrowest < k_least_mouth)
     reasons.add("notches", "fewer notches, or pattern = \"sector\"",
                 fmt::format("the mouth of a notch would be {} wide", reasons.length(narrowest)));
   if (tab < k_least_tab)
     reasons.add(blank.kerf_pitch > 0.0 ? "kerf_pitch" : "notches",
                 "tabs at least " + reasons.length(k_least_tab) + " wide, or pattern = \"sector\"",
-                tab > 0.0 ? fmt::format("a tab between notches would be {} wide", reasons.length(tab))
-                          : "the notches run into each other or off the board");
+                tab > 0.0
+                    ? fmt::format("a tab between notches would be {} wide where it ends", reasons.length(tab))
+                    : "the notches run into each other or off the board before the tabs end");
   const double strip = least_strip(fitting, blank);
   if (strip + blank.trim < k_least_strip)
     reasons.add("trim", "at least " + reasons.length(std::ceil(k_least_strip - strip)),

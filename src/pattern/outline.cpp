@@ -60,6 +60,20 @@ Vec2 Outliner::edge(End end, double theta, double w, double extra) const {
   return development_.point(theta, v + outward(end) * extra);
 }
 
+namespace {
+
+// Where the knife goes that cuts half way between both faces: off its chords by more than either face may be,
+// for their points run on at different rates.
+std::function<FacePair(double)> half_way(std::function<FacePair(double)> faces) {
+  return [faces = std::move(faces)](double s) {
+    const FacePair pair = faces(s);
+    const Vec2 middle = 0.5 * (pair.duct + pair.air);
+    return FacePair{middle, middle};
+  };
+}
+
+}  // namespace
+
 const std::vector<double>& Outliner::end_rulings(End end) const {
   std::vector<double>& rulings = rulings_[end == End::high ? 1 : 0];
   if (rulings.empty()) rulings = spend_rulings(end);
@@ -102,7 +116,9 @@ std::vector<double> Outliner::spend_rulings(End end) const {
   const double extra = allowance(end);
   const bool fans_out = extra > 0.0 && !sheet.is_cylinder();
   return spend_points(faces(0.0), piece_.seam, piece_.seam + piece_.span, corners,
-                      fans_out ? faces(extra) : nullptr);
+                      liner_.cut == CutPolicy::mid ? half_way(faces(extra))
+                      : fans_out                   ? faces(extra)
+                                                   : nullptr);
 }
 
 FlatContour Outliner::outline() const {
@@ -155,7 +171,8 @@ FlatContour Outliner::hole(std::size_t index) const {
   const auto at = [&](double s) { return FacePair{hole_edge(index, s, false), hole_edge(index, s, true)}; };
   std::vector<double> parameters;
   for (const Arc& arc : arcs_of(joint)) {
-    const std::vector<double> run = spend_points(at, arc.from, arc.to, {});
+    const std::vector<double> run =
+        spend_points(at, arc.from, arc.to, {}, liner_.cut == CutPolicy::mid ? half_way(at) : nullptr);
     parameters.insert(parameters.end(), run.begin(), run.end() - 1);
   }
   FlatContour contour;

@@ -71,10 +71,11 @@ struct Way {
 Way slid(Vec2 a, Vec2 b, Vec2 after) {
   constexpr double k_long_enough = 1.02 * k_shortest;
   const double room = distance(b, after);
-  if (room < k_long_enough + k_shortest) return {1e300, {}};
   const Vec2 moved = b + ((k_long_enough - distance(a, b)) / room) * (after - b);
   // where the line turns the chord comes out a little shorter than the way
   const Vec2 there = moved + ((k_long_enough - distance(a, moved)) / room) * (after - b);
+  const double left = dot(after - there, after - b) / room;
+  if (!(left >= k_shortest)) return {1e300, {}};
   return {distance_to_segment(b, a, there), {a, there}};
 }
 

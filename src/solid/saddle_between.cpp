@@ -1,21 +1,23 @@
-// Why it proves what it says. The branch lies in a column along its axis, over the joint and within its own
-// radius. A point of both bodies could be moved up along that axis, inside the branch, until the branch ends
-// or the body does. The branch ends beyond all of the body. Where the body ends, one of its faces looks up,
-// and is not the joint, which lies below the whole branch. It is not an end of the body, for the branch lies
-// on one side of that plane; not the air face, whose part that looks up lies beyond the body's axis, where no
-// branch reaches; not the duct face, whose near side keeps clear of the column: no edge of it enters, and its
-// middle is a hole.
+// Why it proves what it says. The branch is made of rulings, all of which start on the joint: from any of its
+// points the way down along the ruling stays in it as far as a face that looks down, and those are the
+// joint's. A ruling meets the joint once, for the joint looks up along all of them. Take a point of both
+// bodies and go down from it. Just over the joint the body has ended, so on the way one of its faces was
+// crossed from within. Not a wall that looks outward: from where a ruling leaves the joint it goes away from
+// the body's axis, ever faster. Not one that looks toward the axis, for those are no wider than the joint.
+// Not a flat face with all of the joint behind its plane, for the way goes on to the joint. And all other
+// faces keep clear of the column that the branch stands in.
 #include <BRepAdaptor_Curve.hxx>
 #include <BRepAdaptor_Surface.hxx>
-#include <BRepTopAdaptor_FClass2d.hxx>
-#include <ElSLib.hxx>
+#include <Geom_BSplineSurface.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
+#include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <TopoDS_Edge.hxx>
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <gp_Cone.hxx>
 #include <gp_Cylinder.hxx>
 #include <gp_Lin.hxx>
 #include <gp_Pln.hxx>
@@ -31,30 +33,160 @@ namespace linerwright {
 namespace {
 
 constexpr double k_touching = 1e-7;  // mm
+constexpr double k_fit = 1e-4;       // mm, as near as joints' curves are fitted
 constexpr double k_same = 1e-9;
-
-// The cylinder of the greatest radius, if all round faces of the body are cylinders about its axis.
-std::optional<gp_Cylinder> round_of(const TopoDS_Shape& body) {
-  std::optional<gp_Cylinder> widest;
-  for (TopExp_Explorer it(body, TopAbs_FACE); it.More(); it.Next()) {
-    const BRepAdaptor_Surface surface(TopoDS::Face(it.Current()), false);
-    if (surface.GetType() == GeomAbs_Plane || is_ruled(surface)) continue;
-    if (surface.GetType() != GeomAbs_Cylinder) return std::nullopt;
-    const gp_Cylinder next = surface.Cylinder();
-    if (widest && (!next.Axis().Direction().IsParallel(widest->Axis().Direction(), k_same) ||
-                   gp_Lin(widest->Axis()).Distance(next.Location()) > 1e-6))
-      return std::nullopt;
-    if (!widest || next.Radius() > widest->Radius()) widest = next;
-  }
-  return widest;
-}
 
 double height(const gp_Pnt& p, const gp_Vec& up) {
   return gp_Vec(p.XYZ()).Dot(up);
 }
 
-// Do all of these places, each of them standing for all within `spacing`, keep clear of the column or below
-// `floor`?
+// Round walls about one axis, all of one lean: how much their radii grow along it.
+struct Walls {
+  gp_Lin axis;
+  double lean = 0.0;
+  double inward = 0.0;  // radius of the widest that looks toward the axis, of cylinders
+  double radius = 0.0;  // of the widest, at the axis' own location
+
+  // The way along the walls at a place, unit, up along the axis.
+  gp_Vec ruling(const gp_Pnt& at) const {
+    const gp_Vec up(axis.Direction());
+    const gp_Vec from(axis.Location(), at);
+    const gp_Vec out = from - from.Dot(up) * up;
+    if (lean == 0.0 || !(out.Magnitude() > 0.0)) return up;
+    return (up + lean / out.Magnitude() * out).Normalized();
+  }
+  // Of the widest wall, so far along the axis from its location.
+  double radius_at(double along) const { return radius + lean * along; }
+};
+
+// None where a round face is of another form, or leans otherwise than the others; `up` says which way the
+// axis is taken.
+std::optional<Walls> walls_of(const TopoDS_Shape& body, double up) {
+  std::optional<Walls> walls;
+  for (TopExp_Explorer it(body, TopAbs_FACE); it.More(); it.Next()) {
+    const TopoDS_Face& face = TopoDS::Face(it.Current());
+    const BRepAdaptor_Surface surface(face, false);
+    if (surface.GetType() == GeomAbs_Plane || is_ruled(surface)) continue;
+    gp_Ax1 axis;
+    double lean = 0.0;
+    double radius = 0.0;
+    if (surface.GetType() == GeomAbs_Cylinder) {
+      axis = surface.Cylinder().Axis();
+      radius = surface.Cylinder().Radius();
+    } else if (surface.GetType() == GeomAbs_Cone) {
+      axis = surface.Cone().Axis();
+      lean = std::tan(surface.Cone().SemiAngle());
+      radius = surface.Cone().RefRadius();
+    } else {
+      return std::nullopt;
+    }
+    if (!walls) {
+      const gp_Dir along = up > 0.0 ? axis.Direction() : axis.Direction().Reversed();
+      walls = Walls{gp_Lin(axis.Location(), along), up * lean, 0.0, radius};
+    }
+    const gp_Vec along(walls->axis.Direction());
+    const double same_way = gp_Vec(axis.Direction()).Dot(along) > 0.0 ? 1.0 : -1.0;
+    if (!axis.Direction().IsParallel(walls->axis.Direction(), k_same) ||
+        walls->axis.Distance(axis.Location()) > 1e-6 || std::fabs(same_way * lean - walls->lean) > k_same)
+      return std::nullopt;
+    const double at = gp_Vec(walls->axis.Location(), axis.Location()).Dot(along);
+    walls->radius = std::max(walls->radius, radius - walls->lean * at);
+    if (surface.GetType() != GeomAbs_Cylinder) continue;
+    const bool outward = surface.Cylinder().Direct() == (face.Orientation() == TopAbs_FORWARD);
+    if (!outward) walls->inward = std::max(walls->inward, radius);
+  }
+  return walls;
+}
+
+// Places on an edge, close enough together that nothing between them matters.
+std::vector<gp_Pnt> places_on(const TopoDS_Edge& edge) {
+  constexpr int k_steps = 1024;
+  const BRepAdaptor_Curve curve(edge);
+  std::vector<gp_Pnt> places;
+  for (int i = 0; i <= k_steps; ++i)
+    places.push_back(
+        curve.Value(((k_steps - i) * curve.FirstParameter() + i * curve.LastParameter()) / k_steps));
+  return places;
+}
+
+template <class Holds>
+bool all_along_edges(const TopoDS_Shape& shape, const Holds& holds) {
+  TopTools_IndexedMapOfShape edges;
+  TopExp::MapShapes(shape, TopAbs_EDGE, edges);
+  for (int i = 1; i <= edges.Extent(); ++i) {
+    const std::vector<gp_Pnt> places = places_on(TopoDS::Edge(edges(i)));
+    if (!std::all_of(places.begin(), places.end(), holds)) return false;
+  }
+  return true;
+}
+
+// Does a flat or ruled face look up along the walls' rulings, as seen from the body whose face it is?
+bool looks_along(const TopoDS_Face& face, const Walls& walls) {
+  constexpr double k_least = 0.01;
+  const BRepAdaptor_Surface surface(face);
+  const double sign = face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0;
+  if (surface.GetType() == GeomAbs_Plane) {
+    const gp_Vec normal = normals_of(face).front();
+    return all_along_edges(face, [&](const gp_Pnt& at) { return normal.Dot(walls.ruling(at)) > k_least; });
+  }
+  if (!is_ruled(surface)) return false;
+  const Handle(Geom_BSplineSurface) spline = surface.BSpline();
+  constexpr int k_steps = 4;  // between knots
+  for (int i = 1; i < spline->NbUKnots(); ++i)
+    for (int k = 0; k <= k_steps; ++k)
+      for (const double v : {0.0, 0.5, 1.0}) {
+        const double u = ((k_steps - k) * spline->UKnot(i) + k * spline->UKnot(i + 1)) / k_steps;
+        gp_Pnt on;
+        gp_Vec along_u;
+        gp_Vec along_v;
+        surface.D1(u, v, on, along_u, along_v);
+        const gp_Vec normal = sign * along_u.Crossed(along_v);
+        if (!(normal.Dot(walls.ruling(on)) > k_least * normal.Magnitude())) return false;
+      }
+  return true;
+}
+
+// The faces that the two share, if each looks up from the body and rulings go away from the body's axis
+// there.
+JointFaces joint_under(const TopoDS_Shape& branch, const Walls& column, const TopoDS_Shape& body,
+                       const Walls& round) {
+  TopTools_IndexedMapOfShape of_branch;
+  TopExp::MapShapes(branch, TopAbs_FACE, of_branch);
+  JointFaces joint;
+  const gp_Vec along(round.axis.Direction());
+  const auto leaves = [&](const gp_Pnt& at) {
+    const gp_Vec from(round.axis.Location(), at);
+    const gp_Vec out = from - from.Dot(along) * along;
+    return out.Dot(column.ruling(at)) >= -k_touching * out.Magnitude() &&
+           out.Magnitude() >= round.inward - k_fit;
+  };
+  for (TopExp_Explorer it(body, TopAbs_FACE); it.More(); it.Next()) {
+    const TopoDS_Face& face = TopoDS::Face(it.Current());
+    if (!of_branch.Contains(face)) continue;
+    if (!looks_along(face, column) || !all_along_edges(face, leaves)) return {};
+    joint.add(face, gp_Vec(column.axis.Direction()));
+  }
+  return joint;
+}
+
+// Do all of the branch's rulings go down to the joint?
+bool starts_on(const TopoDS_Shape& branch, const JointFaces& joint, const Walls& column) {
+  for (TopExp_Explorer it(branch, TopAbs_FACE); it.More(); it.Next()) {
+    const TopoDS_Face& face = TopoDS::Face(it.Current());
+    if (joint.faces.Contains(face)) continue;
+    const BRepAdaptor_Surface surface(face, false);
+    if (surface.GetType() == GeomAbs_Plane) {
+      const gp_Vec normal = normals_of(face).front();
+      if (!all_along_edges(face, [&](const gp_Pnt& at) { return normal.Dot(column.ruling(at)) > -k_same; }))
+        return false;
+    } else if (is_ruled(surface)) {
+      return false;
+    }
+  }
+  return true;
+}
+
+// What the branch stands in: within a radius of an axis, and no lower than a floor.
 struct Column {
   gp_Lin axis;
   double radius;
@@ -66,104 +198,6 @@ struct Column {
     return axis.Distance(p) >= radius + spacing || height(p, away) <= floor - spacing;
   }
 };
-
-// The faces that the two share, if each looks up from the body, and all edges of the branch lie on its walls
-// or among them, so that the branch stays within its widest wall.
-JointFaces joint_under(const TopoDS_Shape& branch, const TopoDS_Shape& body, const gp_Vec& up) {
-  constexpr double k_least = 0.02;
-  TopTools_IndexedMapOfShape of_branch;
-  TopExp::MapShapes(branch, TopAbs_FACE, of_branch);
-  JointFaces joint;
-  for (TopExp_Explorer it(body, TopAbs_FACE); it.More(); it.Next()) {
-    const TopoDS_Face& face = TopoDS::Face(it.Current());
-    if (!of_branch.Contains(face)) continue;
-    const std::vector<gp_Vec> normals = normals_of(face);
-    if (normals.empty() || std::any_of(normals.begin(), normals.end(),
-                                       [&](const gp_Vec& normal) { return normal.Dot(up) < k_least; }))
-      return {};
-    joint.add(face, up);
-  }
-  TopTools_IndexedMapOfShape walls;
-  TopTools_IndexedMapOfShape edges;
-  for (TopExp_Explorer it(branch, TopAbs_FACE); it.More(); it.Next())
-    if (BRepAdaptor_Surface(TopoDS::Face(it.Current()), false).GetType() == GeomAbs_Cylinder)
-      TopExp::MapShapes(it.Current(), TopAbs_EDGE, walls);
-  TopExp::MapShapes(branch, TopAbs_EDGE, edges);
-  for (int i = 1; i <= edges.Extent(); ++i)
-    if (!walls.Contains(edges(i)) && !joint.edges.Contains(edges(i))) return {};
-  return joint;
-}
-
-// The least height, along `away`, of the branch's flat ends that look up; without one, below all.
-double lowest_end(const TopoDS_Shape& branch, const gp_Vec& up, const gp_Vec& away) {
-  double least = std::numeric_limits<double>::infinity();
-  bool found = false;
-  for (TopExp_Explorer it(branch, TopAbs_FACE); it.More(); it.Next()) {
-    const TopoDS_Face& face = TopoDS::Face(it.Current());
-    if (BRepAdaptor_Surface(face, false).GetType() != GeomAbs_Plane) continue;
-    if (normals_of(face).front().Dot(up) <= 0.0) continue;
-    found = true;
-    least = std::min(least, -highest(face, -away));
-  }
-  return found ? least : -std::numeric_limits<double>::infinity();
-}
-
-bool edge_keeps_clear(const TopoDS_Edge& edge, const Column& column) {
-  constexpr int k_steps = 1024;
-  constexpr double k_between = 1.5;
-  const BRepAdaptor_Curve curve(edge);
-  const double first = curve.FirstParameter();
-  const double step = (curve.LastParameter() - first) / k_steps;
-  gp_Pnt last = curve.Value(first);
-  for (int i = 1; i <= k_steps; ++i) {
-    const gp_Pnt next = curve.Value(first + i * step);
-    // a place between the two is no farther from one of them than from the other
-    const double spacing = k_between * 0.5 * last.Distance(next);
-    if (!column.clear(last, spacing) || !column.clear(next, spacing)) return false;
-    last = next;
-  }
-  return true;
-}
-
-// Does a curve of the joint lie on the column or around it, as near as joints' curves are fitted?
-bool lies_around(const TopoDS_Edge& edge, const Column& column) {
-  constexpr int k_places = 64;
-  constexpr double k_fit = 1e-4;  // mm
-  const BRepAdaptor_Curve curve(edge);
-  for (int i = 0; i <= k_places; ++i) {
-    const double share = static_cast<double>(i) / k_places;
-    const gp_Pnt on = curve.Value((1.0 - share) * curve.FirstParameter() + share * curve.LastParameter());
-    if (column.axis.Distance(on) < column.radius - k_fit) return false;
-  }
-  return true;
-}
-
-// The near side of the body's outer face, seen along the column, is a strip without the face's holes. The
-// column's part of it lies in a hole if no edge but the joint's own, which lie around the column, enters it,
-// and its middle is not on the face.
-bool duct_face_keeps_clear(const TopoDS_Face& face, const gp_Cylinder& body, const JointFaces& joint,
-                           const Column& column) {
-  for (TopExp_Explorer it(face, TopAbs_EDGE); it.More(); it.Next())
-    if (const TopoDS_Edge& edge = TopoDS::Edge(it.Current());
-        joint.edges.Contains(edge) ? !lies_around(edge, column) : !edge_keeps_clear(edge, column))
-      return false;
-  // where the column's axis comes out of the body
-  const gp_Vec along(body.Axis().Direction());
-  const gp_Vec up(column.axis.Direction());
-  const gp_Vec from(body.Location(), column.axis.Location());
-  const gp_Vec across = up - up.Dot(along) * along;
-  const gp_Vec aside = from - from.Dot(along) * along;
-  const double a = across.Dot(across);
-  const double b = across.Dot(aside);
-  const double inside = b * b - a * (aside.Dot(aside) - body.Radius() * body.Radius());
-  if (!(a > 0.0) || !(inside > 0.0)) return false;
-  const gp_Pnt out = column.axis.Location().Translated((-b + std::sqrt(inside)) / a * up);
-  if (height(out, column.away) <= column.floor) return false;
-  double u = 0.0;
-  double v = 0.0;
-  ElSLib::Parameters(body, out, u, v);
-  return BRepTopAdaptor_FClass2d(face, k_touching).Perform(gp_Pnt2d(u, v)) == TopAbs_OUT;
-}
 
 // A ruled face, another joint's: by places on it, none farther than half a step each way from all others.
 bool ruled_face_keeps_clear(const BRepAdaptor_Surface& surface, const Column& column) {
@@ -186,63 +220,52 @@ bool ruled_face_keeps_clear(const BRepAdaptor_Surface& surface, const Column& co
   return true;
 }
 
-// A flat face: the branch lies on one side of its plane, or the plane cuts the column, in an ellipse, farther
-// out than the face reaches.
-bool flat_face_keeps_clear(const TopoDS_Face& face, const gp_Pln& plane, const TopoDS_Shape& branch,
-                           const Column& column) {
-  const gp_Vec normal(plane.Axis().Direction());
-  const double level = height(plane.Location(), normal);
-  if (highest(branch, normal) <= level + k_touching || -highest(branch, -normal) >= level - k_touching)
+// A flat face: all of the joint, or all of the branch, lies behind its plane, or all of the branch before it.
+bool flat_face_keeps_clear(const TopoDS_Face& face, const JointFaces& joint, const TopoDS_Shape& branch) {
+  const gp_Pln plane = BRepAdaptor_Surface(face, false).Plane();
+  const gp_Vec outward = normals_of(face).front();
+  const double level = height(plane.Location(), outward);
+  const bool joint_behind = [&] {
+    for (int i = 1; i <= joint.faces.Extent(); ++i)
+      if (highest(joint.faces(i), outward) > level + k_touching) return false;
     return true;
-  const gp_Vec up(column.axis.Direction());
-  const double rise = up.Dot(normal);
-  const double over = up.Dot(column.away);  // the column leans in the plane of `away` and the normal
-  if (std::fabs(normal.Dot(column.away)) > k_same || std::fabs(rise) < k_same ||
-      std::fabs(rise * rise + over * over - 1.0) > k_same)
-    return false;
-  const gp_Pnt middle =
-      column.axis.Location().Translated((level - height(column.axis.Location(), normal)) / rise * up);
-  return height(middle, column.away) - column.radius / std::fabs(rise) >= highest(face, column.away);
+  }();
+  return joint_behind || highest(branch, outward) <= level + k_touching ||
+         -highest(branch, -outward) >= level - k_touching;
 }
 
-bool faces_keep_clear(const TopoDS_Shape& body, const TopoDS_Shape& branch, const JointFaces& joint,
-                      const Column& column) {
+bool other_faces_keep_clear(const TopoDS_Shape& body, const TopoDS_Shape& branch, const JointFaces& joint,
+                            const Column& column) {
   for (TopExp_Explorer it(body, TopAbs_FACE); it.More(); it.Next()) {
     const TopoDS_Face& face = TopoDS::Face(it.Current());
     if (joint.faces.Contains(face)) continue;
     const BRepAdaptor_Surface surface(face, false);
-    if (surface.GetType() == GeomAbs_Plane) {
-      if (!flat_face_keeps_clear(face, surface.Plane(), branch, column)) return false;
-    } else if (surface.GetType() == GeomAbs_Cylinder) {
-      const bool outward = surface.Cylinder().Direct() == (face.Orientation() == TopAbs_FORWARD);
-      if (outward && !duct_face_keeps_clear(face, surface.Cylinder(), joint, column)) return false;
-    } else {
-      if (!is_ruled(surface) || !ruled_face_keeps_clear(surface, column)) return false;
-    }
+    if (surface.GetType() == GeomAbs_Plane ? !flat_face_keeps_clear(face, joint, branch)
+                                           : is_ruled(surface) && !ruled_face_keeps_clear(surface, column))
+      return false;
   }
   return true;
 }
 
 bool stands_on(const TopoDS_Shape& branch, const TopoDS_Shape& body) {
-  const std::optional<gp_Cylinder> round = round_of(body);
-  const std::optional<gp_Cylinder> pipe = round_of(branch);
-  if (!round || !pipe || pipe->Radius() > round->Radius()) return false;
-  const gp_Vec along(round->Axis().Direction());
+  const std::optional<Walls> round = walls_of(body, 1.0);
+  if (!round || round->lean != 0.0) return false;
+  const gp_Vec along(round->axis.Direction());
   for (const double sign : {1.0, -1.0}) {
-    const gp_Vec up = sign * gp_Vec(pipe->Axis().Direction());
+    const std::optional<Walls> walls = walls_of(branch, sign);
+    if (!walls) return false;
+    const gp_Vec up(walls->axis.Direction());
     const gp_Vec across = up - up.Dot(along) * along;
     if (!(across.Magnitude() > 0.1)) continue;
     const gp_Vec away = across.Normalized();
-    const double middle = height(round->Location(), away);
-    const Column column{gp_Lin(pipe->Location(), gp_Dir(up)), pipe->Radius(), away, -highest(branch, -away)};
-    const JointFaces joint = joint_under(branch, body, up);
-    // the branch's walls run along the column, so that any slope of the joint will do
-    constexpr double k_any_slope = 1e3;
-    if (joint.faces.IsEmpty() || column.floor < middle + k_touching ||
-        !lies_under(branch, joint, -up, -joint.high, k_any_slope) ||
-        lowest_end(branch, up, away) < highest(body, away) - k_touching)
-      continue;
-    if (faces_keep_clear(body, branch, joint, column)) return true;
+    const double location = height(walls->axis.Location(), up);
+    const double widest = std::max(walls->radius_at(-highest(branch, -up) - location),
+                                   walls->radius_at(highest(branch, up) - location));
+    const Column column{walls->axis, widest, away, -highest(branch, -away)};
+    const JointFaces joint = joint_under(branch, *walls, body, *round);
+    if (!joint.faces.IsEmpty() && starts_on(branch, joint, *walls) &&
+        other_faces_keep_clear(body, branch, joint, column))
+      return true;
   }
   return false;
 }

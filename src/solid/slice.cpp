@@ -194,8 +194,11 @@ class Slicer {
     return {flat(p), {slope.Dot(gp_Vec(frame_.XDirection())), slope.Dot(gp_Vec(frame_.YDirection()))}};
   }
 
-  // Half of the integral of x dy - y dx.
-  double moment(const BRepAdaptor_Surface& surface, double from, double to) const {
+  // Half of the integral of x dy - y dx, and of what it would be without any sign.
+  struct Moment {
+    double value = 0.0, size = 0.0;
+  };
+  Moment moment(const BRepAdaptor_Surface& surface, double from, double to) const {
     // Gauss-Legendre, five points on [-1, 1] (Abramowitz and Stegun, table 25.4)
     constexpr std::array<std::array<double, 2>, 5> k_rule{{{-0.906179845938664, 0.236926885056189},
                                                            {-0.538469310105683, 0.478628670499366},
@@ -203,24 +206,29 @@ class Slicer {
                                                            {0.538469310105683, 0.478628670499366},
                                                            {0.906179845938664, 0.236926885056189}}};
     const double half = 0.5 * (to - from);
-    double sum = 0.0;
+    Moment sum;
     for (const auto& [node, weight] : k_rule) {
       const Moving here = on_ruling(surface, from + half * (1.0 + node));
-      sum += weight * 0.5 * (here.at.x * here.slope.y - here.at.y * here.slope.x);
+      sum.value += half * weight * 0.5 * (here.at.x * here.slope.y - here.at.y * here.slope.x);
+      sum.size += half * weight * 0.5 * norm(here.at) * norm(here.slope);
     }
-    return half * sum;
+    return sum;
   }
 
-  // The same, halved until both halves agree with the whole.
-  double sure_moment(const BRepAdaptor_Surface& surface, double from, double to, double whole,
+  // The same, halved until both halves agree with the whole, or differ by no more than what rounding leaves of
+  // the places where a plane meets rulings that nearly lie in it.
+  double sure_moment(const BRepAdaptor_Surface& surface, double from, double to, const Moment& whole,
                      int depth) const {
     const double middle = 0.5 * (from + to);
-    const double first = moment(surface, from, middle);
-    const double second = moment(surface, middle, to);
+    const Moment first = moment(surface, from, middle);
+    const Moment second = moment(surface, middle, to);
     constexpr double k_agreement = 1e-11;
+    constexpr double k_rounding = 1e-9;
     constexpr int k_deepest = 24;
-    if (std::fabs(first + second - whole) <= k_agreement * (std::fabs(whole) + 1e-3) || depth >= k_deepest)
-      return first + second;
+    const double apart = std::fabs(first.value + second.value - whole.value);
+    if (apart <= k_agreement * (std::fabs(whole.value) + 1e-3) || apart <= k_rounding * whole.size ||
+        depth >= k_deepest)
+      return first.value + second.value;
     return sure_moment(surface, from, middle, first, depth + 1) +
            sure_moment(surface, middle, to, second, depth + 1);
   }

@@ -300,6 +300,29 @@ TEST(Reducer, notched_blank_closes_the_difference_of_the_stretch_outs) {
   EXPECT_TRUE(fitting_from("reducer", k_collars).notched.empty());
 }
 
+// A tab goes on narrowing to where the air face ends, at a collar t tan(phi / 2) farther than the duct face:
+// 300 to 200 over 20 mm, 40 notches, the girth at the air face kept. Beside the seam half a pitch of pi (300
+// - 2 t) / 40 is left, less half a mouth of pi 100 / 40 that has grown by 1 + t tan(phi / 2) / slant.
+TEST(Reducer, notched_tabs_are_as_wide_as_where_they_end) {
+  const auto tab = [](double t) {
+    const double grown = 1.0 + t * std::tan(0.5 * std::atan2(50.0, 20.0)) / std::hypot(50.0, 20.0);
+    return 0.5 * k_pi / 40.0 * (300.0 - 2.0 * t - 100.0 * grown);
+  };
+  const auto steep = [](const char* thickness) {
+    return Flags{{"diameter", "300"},     {"to_diameter", "200"},   {"length", "20"},       {"collar", "100"},
+                 {"to_collar", "100"},    {"thickness", thickness}, {"pattern", "notched"}, {"notches", "40"},
+                 {"neutral_factor", "1"}, {"fit_allowance", "0mm"}, {"trim", "200"}};
+  };
+  ASSERT_GT(tab(53.0), 1.0);
+  EXPECT_EQ(fitting_from("reducer", steep("53")).notched.size(), 1U);
+  ASSERT_NEAR(tab(55.0), 0.82, 0.005);
+  EXPECT_TRUE(
+      has(refusal("reducer", steep("55")), "a tab between notches would be 0.82 mm wide where it ends"));
+  ASSERT_LT(tab(70.0), 0.0);
+  EXPECT_TRUE(
+      has(refusal("reducer", steep("70")), "run into each other or off the board before the tabs end"));
+}
+
 TEST(Reducer, short_tapers_are_warned_of) {
   // under 12 in: common practice, no source
   const Fitting fitting = fitting_from("reducer", k_plain);
