@@ -62,8 +62,20 @@ std::vector<Mesh> in_order_of(const std::vector<const Part*>& parts, std::vector
   return ordered;
 }
 
+// How far edges may lie off: of a pressed bend's metal those along its bends by another measure.
+struct EdgeLimits {
+  double deflection;
+  double along = 0.0;
+  Vec3 bend_axis{};
+
+  double of(const EdgeFit& edge) const {
+    constexpr double k_parallel = 1.0 - 1e-9;
+    return std::fabs(dot(edge.axis, bend_axis)) > k_parallel ? along : deflection;
+  }
+};
+
 std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> bodies,
-                                    const std::vector<const Part*>& parts, double deflection, double along) {
+                                    const std::vector<const Part*>& parts, const EdgeLimits& limits) {
   int open = 0;
   for (const Mesh& body : bodies) open += open_edges(body);
   std::vector<CheckResult> results{
@@ -77,6 +89,7 @@ std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> b
   double thickness = 0.0;
   double off = 0.0;
   double chords = 0.0;
+  double bends = 0.0;
   std::size_t points = 0;
   std::size_t edges = 0;
   std::string fault;  // why the mesh could not be followed
@@ -88,23 +101,29 @@ std::vector<CheckResult> prove_mesh(const std::string& name, std::vector<Mesh> b
     try {
       const MeshFit fit = mesh_fit(bodies[i], parts[i]->solid, k_single_precision);
       off = std::max(off, fit.points_off);
-      chords = std::max(chords, fit.edges_off);
+      for (const EdgeFit& edge : fit.edges) {
+        double& worst = limits.of(edge) == limits.deflection ? chords : bends;
+        worst = std::max(worst, edge.off);
+      }
       points += fit.points;
-      edges += fit.edges;
+      edges += fit.edges.size();
     } catch (const GeometryError& error) {
       fault = error.what();
     }
   }
-  results.push_back(
-      within("stl volume " + name, thickness, deflection, "mm", "volume off the solid's, over the area"));
+  results.push_back(within("stl volume " + name, thickness, limits.deflection, "mm",
+                           "volume off the solid's, over the area"));
   if (!fault.empty()) {
     results.push_back(undone("stl edges " + name, fault));
     return results;
   }
   results.push_back(within("stl corners " + name, off, k_single_precision, "mm",
                            fmt::format("{} corners of the mesh to the solid's edges and faces", points)));
-  results.push_back(within("stl edges " + name, chords, along + k_single_precision, "mm",
+  results.push_back(within("stl edges " + name, chords, limits.deflection + k_single_precision, "mm",
                            fmt::format("{} edges of the solid to the mesh's edges that follow them", edges)));
+  if (bends > 0.0)
+    results.push_back(within("stl bends " + name, bends, limits.along + k_single_precision, "mm",
+                             "edges along the bend to the mesh's edges that follow them"));
   return results;
 }
 
@@ -127,12 +146,14 @@ std::vector<CheckResult> prove_meshes(const Fitting& fitting, const CheckFiles& 
     std::vector<const Part*> of_role;
     for (const Part& part : parts)
       if (part.role == role) of_role.push_back(&part);
-    const bool bent = role == PartRole::metal && fitting.pressed;
-    const double along =
-        bent ? deflection_along(*fitting.pressed, fitting.liner.gauge, deflection) : deflection;
+    EdgeLimits limits{deflection};
+    if (role == PartRole::metal && fitting.pressed) {
+      limits.along = deflection_along(*fitting.pressed, fitting.liner.gauge, deflection);
+      limits.bend_axis = fitting.pressed->frame.y;
+    }
     try {
       const std::vector<CheckResult> more =
-          prove_mesh(name, split_bodies(read_stl(in, path.string())), of_role, deflection, along);
+          prove_mesh(name, split_bodies(read_stl(in, path.string())), of_role, limits);
       results.insert(results.end(), more.begin(), more.end());
     } catch (const std::exception& error) {
       results.push_back(undone("stl " + name, error.what()));

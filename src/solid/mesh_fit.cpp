@@ -91,9 +91,16 @@ class Fit {
   }
 
   MeshFit result() {
-    MeshFit fit{points_off_, 0.0, mesh_.points.size(), search_.edges().size()};
-    for (std::size_t e = 0; e < search_.edges().size(); ++e)
-      fit.edges_off = std::max(fit.edges_off, follow(e));
+    MeshFit fit{points_off_, mesh_.points.size(), {}};
+    for (std::size_t e = 0; e < search_.edges().size(); ++e) {
+      const BRepAdaptor_Curve& curve = search_.edges()[e].curve;
+      Vec3 axis{};
+      if (curve.GetType() == GeomAbs_Circle) {
+        const gp_Dir along = curve.Circle().Axis().Direction();
+        axis = {along.X(), along.Y(), along.Z()};
+      }
+      fit.edges.push_back({follow(e), axis});
+    }
     return fit;
   }
 
