@@ -215,8 +215,8 @@ class Slicer {
     return sum;
   }
 
-  // The same, halved until both halves agree with the whole, or differ by no more than what rounding leaves of
-  // the places where a plane meets rulings that nearly lie in it.
+  // The same, halved until both halves agree with the whole, or differ by no more than what rounding leaves
+  // of the places where a plane meets rulings that nearly lie in it.
   double sure_moment(const BRepAdaptor_Surface& surface, double from, double to, const Moment& whole,
                      int depth) const {
     const double middle = 0.5 * (from + to);
