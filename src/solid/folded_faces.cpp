@@ -28,7 +28,7 @@ constexpr double k_span = 0.02;  // radians of turn between places of a fitted c
 // Tells the keys of these faces from those of other walls'.
 enum KeyOf { k_band = 1, k_across, k_end, k_seam };
 std::vector<double> folded_key(KeyOf what, double outer, double inner, int which) {
-  return {1e6 * what, outer, inner, static_cast<double>(which)};
+  return {1e6 * static_cast<double>(what), outer, inner, static_cast<double>(which)};
 }
 
 std::vector<int> quarters_in(const Range& range) {

@@ -119,23 +119,24 @@ class Nest(InFolder):
         # by hand 10 boards without panels, 8 with: 48 in straights on boards with 47 1/2 in of room
         job = inch_job(straight("S-24", 24, 48, count=6), straight("S-18", 18, 48, count=6))
         self.write("two.toml", job)
-        self.made("nest", "two.toml", "--divide", "evenly")
+        quick = ("--effort", "0.3")
+        self.made("nest", "two.toml", *quick, "--divide", "evenly")
         self.assertEqual(len(list(self.boards.glob("board-*.dxf"))), 18)
         self.assertFalse((self.boards / "division.toml").exists())
-        result = self.made("nest", "two.toml")
+        result = self.made("nest", "two.toml", *quick)
         self.assertIn("instead of 18", result.stderr)
         self.assertLessEqual(len(list(self.boards.glob("board-*.dxf"))), 8)
         planned = (self.boards / "division.toml").read_bytes()
-        self.made("make", "two.toml", "--nest", "--no-pages", "--patterns-only")
+        self.made("make", "two.toml", "--nest", *quick, "--no-pages", "--patterns-only")
         self.assertLessEqual(len(list(self.boards.glob("board-*.dxf"))), 8)
         self.assertEqual((self.boards / "division.toml").read_bytes(), planned)
         self.assertIn(" 0 failed", self.made("check", "two.toml").stdout)
-        self.made("nest", "two.toml")
+        self.made("nest", "two.toml", *quick)
         self.assertEqual((self.boards / "division.toml").read_bytes(), planned)
 
         # made evenly and nested since: the fittings are older, the boards and totals are what they should be
         self.made("make", "two.toml", "--no-pages", "--patterns-only", "--out", "later")
-        self.made("nest", "two.toml", "--out", "later")
+        self.made("nest", "two.toml", *quick, "--out", "later")
         told = self.run_program("check", "two.toml", "--out", "later").stdout
         failed = [line for line in told.splitlines() if line.startswith("  FAIL")]
         self.assertEqual(len(failed), 2, told)
@@ -145,10 +146,10 @@ class Nest(InFolder):
 
         for rules, boards in (('divide = "evenly"', 18), ("seam_cost = 10", 10)):
             self.write("ruled.toml", job + f"[boards]\n{rules}\n")
-            self.made("nest", "ruled.toml", "--out", "ruled")
+            self.made("nest", "ruled.toml", *quick, "--out", "ruled")
             self.assertEqual(len(list((self.folder / "ruled" / "boards").glob("board-*.dxf"))), boards, rules)
         self.write("ruled.toml", job + '[boards]\ndivide = "never"\n')
-        self.assertIn("fits no stock", self.made("nest", "ruled.toml", "--out", "never", code=2).stderr)
+        self.assertIn("fits no stock", self.made("nest", "ruled.toml", *quick, "--out", "never", code=2).stderr)
 
         # a fitting that is of another size now is divided evenly, and the other as it was planned
         self.write("two.toml", job.replace("diameter = 18", "diameter = 16"))
@@ -174,7 +175,7 @@ class Nest(InFolder):
         self.write("roll.toml", metric_job(straight("A", 630, 1500, count=2), width=1200, length=30000, form="roll", gap=3))
         lengths = []
         for divide in ("evenly", "if needed"):
-            self.made("nest", "roll.toml", "--divide", divide)
+            self.made("nest", "roll.toml", "--divide", divide, "--effort", "0.3")
             lengths.append(sum(b["length"] for b in json.loads((self.boards / "boards.json").read_text())["boards"]))
         # the area alone needs 2 x 1.5 m of 1.9 m around: 4.8 m of the roll; even halves of 750 mm take 7.7 m
         self.assertGreater(lengths[0], 7600)

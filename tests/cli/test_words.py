@@ -75,36 +75,38 @@ class Words(InFolder):
         if not (self.folder / file).exists():
             self.write(file, self.made("completion", shell).stdout)
 
-    def bash(self, line):
+    def offers(self, command, lines, env=None):
+        """What one start of a shell prints for each line, which it ends with a line of its own."""
+        result = subprocess.run([*command, *lines], cwd=self.folder, capture_output=True, text=True, env=env)
+        self.assertEqual(result.stderr, "")
+        found = result.stdout.split("\n----\n")
+        self.assertEqual((len(found), found[-1]), (len(lines) + 1, ""))
+        return [[word for word in words.split("\n") if word] for words in found[:-1]]
+
+    def bash(self, *lines):
         self.needs("bash")
         self.completion("bash", "linerwright.bash")
-        words = line.split(" ")
-        script = 'source ./linerwright.bash; COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _linerwright; printf "%s\\n" "${COMPREPLY[@]}"'
-        result = subprocess.run(["bash", "-c", script, "bash", *words], cwd=self.folder, capture_output=True, text=True)
-        self.assertEqual(result.stderr, "")
-        return [word for word in result.stdout.split("\n") if word]
+        script = ('source ./linerwright.bash; for line; do IFS=" " read -ra COMP_WORDS <<<"$line"; [[ $line != *" " ]] || COMP_WORDS+=("")\n'
+                  'COMP_CWORD=$((${#COMP_WORDS[@]} - 1)); COMPREPLY=(); _linerwright; printf "%s\n" "${COMPREPLY[@]}" ----; done')
+        return self.offers(["bash", "-c", script, "bash"], lines)
 
-    def fish(self, line):
+    def fish(self, *lines):
         self.needs("fish")
         self.completion("fish", "linerwright.fish")
-        result = subprocess.run(["fish", "--no-config", "-c", f'source linerwright.fish; complete -C "{line}"'], cwd=self.folder,
-                                capture_output=True, text=True, env={"HOME": str(self.folder), "PATH": "/usr/bin:/bin"})
-        self.assertEqual(result.stderr, "")
         files = {path.name for path in self.folder.iterdir()}  # offered beside the words
-        return [word for word in (row.split("\t")[0] for row in result.stdout.splitlines()) if word not in files]
+        found = self.offers(["fish", "--no-config", "-c", 'source linerwright.fish; for line in $argv; complete -C "$line"; echo; echo ----; end'],
+                            lines, {"HOME": str(self.folder), "PATH": "/usr/bin:/bin"})
+        return [[word for word in (row.split("\t")[0] for row in rows) if word not in files] for rows in found]
 
-    def zsh(self, line):
+    def zsh(self, *lines):
         """What zsh would offer, as its functions receive it."""
         self.needs("zsh")
         self.completion("zsh", "_linerwright")
-        words = line.split(" ")
         script = ('compdef() { }; compadd() { [[ $1 == -- ]] && shift; print -l -- "$@" }; _files() { print FILES }\n'
                   '_describe() { local -a all; all=("${(@P)2}"); print -l -- "${(@)all%%:*}" }\n'
-                  "source ./_linerwright\nwords=(\"$@\"); CURRENT=$#; _linerwright")
-        result = subprocess.run(["zsh", "-f", "-c", script, "zsh", *words], cwd=self.folder, capture_output=True, text=True)
-        self.assertEqual(result.stderr, "")
-        current = words[-1]
-        return [word for word in result.stdout.split("\n") if word and word != "FILES" and word.startswith(current)]
+                  'source ./_linerwright\nfor line; do words=("${(@s: :)line}"); CURRENT=$#words; _linerwright; print; print -- ----; done')
+        found = self.offers(["zsh", "-f", "-c", script, "zsh"], lines)
+        return [[word for word in words if word != "FILES" and word.startswith(line.split(" ")[-1])] for line, words in zip(lines, found)]
 
     def each_shell(self, check):
         for shell in (self.bash, self.fish, self.zsh):
@@ -113,19 +115,21 @@ class Words(InFolder):
 
     def test_completions_offer_every_command_and_option(self):
         def check(shell):
-            for path, options in self.commands():
-                line = " ".join(("linerwright", *path, "--"))
-                self.assertEqual(sorted(set(shell(line)) | {"--help"}), sorted(options), line)
+            lines = [" ".join(("linerwright", *path, "--")) for path, _ in self.commands()]
+            for line, offered, (_, options) in zip(lines, shell(*lines), self.commands()):
+                self.assertEqual(sorted(set(offered) | {"--help"}), sorted(options), line)
         self.each_shell(check)
 
     def test_completions_offer_commands_and_choices(self):
         def check(shell):
-            top = {path[0] for path, _ in self.commands() if len(path) == 1}
-            self.assertEqual({word for word in shell("linerwright ") if not word.startswith("-")}, top)
-            self.assertEqual(shell("linerwright make el"), ["elbow"])
-            self.assertEqual(sorted(shell("linerwright make --dxf r")), ["r12", "r2000"])
-            self.assertEqual(sorted(shell("linerwright make elbow --diameter 24in --seam ")), ["heel", "throat"])
-            self.assertEqual(sorted(shell("linerwright completion ")), ["bash", "fish", "zsh"])
+            top, kind, form, seam, shells = shell("linerwright ", "linerwright make el", "linerwright make --dxf r",
+                                                  "linerwright make elbow --diameter 24in --seam ", "linerwright completion ")
+            self.assertEqual({word for word in top if not word.startswith("-")},
+                             {path[0] for path, _ in self.commands() if len(path) == 1})
+            self.assertEqual(kind, ["elbow"])
+            self.assertEqual(sorted(form), ["r12", "r2000"])
+            self.assertEqual(sorted(seam), ["heel", "throat"])
+            self.assertEqual(sorted(shells), ["bash", "fish", "zsh"])
         self.each_shell(check)
 
     def test_unknown_shell(self):

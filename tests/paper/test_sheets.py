@@ -47,6 +47,15 @@ pattern = "notched"
 
 
 class Sheets(InFolder):
+    @classmethod
+    def setUpClass(cls):
+        """The sheets of the job on boards, which several tests read, are made once."""
+        super().setUpClass()
+        maker = cls()
+        maker.setUp()
+        cls.addClassCleanup(maker.doCleanups)
+        cls.nested = maker.sheets("--nest", "--effort", "fill")
+
     def sheets(self, *arguments, units="in"):
         (self.folder / "job.toml").write_text(JOB.format(units=units))
         self.made("make", "job.toml", *arguments)
@@ -56,7 +65,7 @@ class Sheets(InFolder):
         return subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True).stdout
 
     def test_letters_are_seven_points_at_least(self):
-        packed = self.sheets("--nest").read_bytes()
+        packed = self.nested.read_bytes()
         # pages are packed by deflate (ISO 32000-1, 7.4.4)
         pdf = b"\n".join(zlib.decompress(stream) for stream in re.findall(rb"stream\n(.*?)\n?endstream", packed, re.S))
         # Tf sets font and size of what follows (ISO 32000-1, 9.3.1); nothing scales the page
@@ -66,8 +75,7 @@ class Sheets(InFolder):
         self.assertGreaterEqual(min(sizes), 7.0)
 
     def test_words_stay_on_the_page_and_clear_of_each_other(self):
-        pdf = self.sheets("--nest")
-        out = subprocess.run(["pdftotext", "-bbox", pdf, "-"], capture_output=True, text=True, check=True).stdout
+        out = subprocess.run(["pdftotext", "-bbox", self.nested, "-"], capture_output=True, text=True, check=True).stdout
         seen = 0
         for page in re.split(r"<page ", out)[1:]:
             width, height = map(float, re.match(r'width="([\d.]+)" height="([\d.]+)"', page).groups())
@@ -85,9 +93,8 @@ class Sheets(InFolder):
         self.assertGreater(seen, 800)
 
     def test_a_fitting_takes_one_page(self):
-        pdf = self.sheets("--nest")
         names = {"Boathouse": 0, "E-1": 0, "S-1": 0, "L-1": 0, "N-1": 0}
-        pages = self.text_of(pdf).split("\f")
+        pages = self.text_of(self.nested).split("\f")
         for page in pages:
             first = page.split(None, 1)[:1]
             if first and first[0] in names:
@@ -99,7 +106,7 @@ class Sheets(InFolder):
         self.assertEqual(set(names.values()), {1}, names)
 
     def test_it_holds_the_whole_job(self):
-        text = self.text_of(self.sheets("--nest"))
+        text = self.text_of(self.nested)
         for words in ["Boathouse", "2026-11-29", "E-1", "S-1", "L-1", "N-1", "How it goes in", "board 1", "Totals",
                       "first end", "far end"]:
             self.assertIn(words, text)
