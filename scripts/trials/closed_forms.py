@@ -6,6 +6,7 @@ import math
 
 import bends
 import held
+import layers
 import openings
 import paths
 import saddle
@@ -26,6 +27,7 @@ def differences(wish, made):
     def same(name, got, expected, relative):
         if not abs(got - expected) <= relative * abs(expected) + 1e-3:
             lines.append(f"{name} is {got:.6g}, the closed form gives {expected:.6g}")
+    asked, wish = wish, layers.whole(wish)
     cavity, bore, tolerance = _VOLUMES[wish["kind"]](wish)
     if bore is not None:
         bore += held.bare(wish)
@@ -33,13 +35,13 @@ def differences(wish, made):
         if expected is not None:
             same(f"volume of the {name}", made["volumes"][name], expected, tolerance)
     whole = made["volumes"]
-    plugs = openings.plugs(wish)
+    plugs = openings.plugs(wish, asked["thickness"])
     same("liner and bore together", whole["liner"] + whole["bore"] + plugs, whole["cavity"], EXACT if plugs == 0.0 else 2e-6)
     for piece in made["pieces"]:
-        radius = _radius_of(wish, piece["id"])
+        radius = _radius_of(wish, piece["id"].removeprefix("i"))
         if radius is not None:
-            girth = 2.0 * math.pi * (radius - wish.get("neutral_factor", 0.0) * wish["thickness"])
-            same(f"stretch-out of {piece['id']}", piece["stretch_out"], girth - wish.get("fit_allowance", 19.05), 1e-6)
+            girth = 2.0 * math.pi * radius - layers.girth_left(asked, piece["id"])
+            same(f"stretch-out of {piece['id']}", piece["stretch_out"], girth, 1e-6)
     for way, stations in made["bore"].items():
         diameter = _free(wish, way)
         for station in stations if diameter is not None else ():

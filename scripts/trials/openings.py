@@ -246,30 +246,33 @@ def _apart(one, other, radius):
     return nearest
 
 
-def plugs(wish):
-    """Volume that the openings take out of the liner, whose edge runs straight from face to face: what it encloses, depth by
-    depth, by Simpson's rule."""
-    total, t = 0.0, wish["thickness"]
+def plugs(wish, first):
+    """Volume that the openings take out of the liner, a first layer and what is inside it, whose edges run straight from face
+    to face of each: what they enclose, depth by depth, by Simpson's rule."""
+    layers = [(0.0, first)] + ([(first, wish["thickness"])] if wish["thickness"] > first else [])
+    return sum(_plug(wall, part, *faces) for wall, part, _, _ in holes_of(wish) for faces in layers)
 
-    def area(wall, part, w, steps):
-        points = _straight_between(wall.radius, outline(wall, part, 0.0, steps), outline(wall, part, t, steps), t, w)
+
+def _plug(wall, part, outer, inner):
+    total, t, radius = 0.0, inner - outer, wall.radius - outer
+
+    def area(w, steps):
+        points = _straight_between(radius, outline(wall, part, outer, steps), outline(wall, part, inner, steps), t, w)
         return 0.5 * abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, points[1:] + points[:1])))
-    for wall, part, _, _ in holes_of(wish):
-        for i in range(SLICES + 1):
-            w = t * i / SLICES
-            weight = (1 if i in (0, SLICES) else 4 if i % 2 else 2) * t / SLICES / 3.0
-            # what chords leave falls with the square of their length
-            exact = (4.0 * area(wall, part, w, 2 * STEPS) - area(wall, part, w, STEPS)) / 3.0
-            total += weight * exact * (wall.radius - w)
+    for i in range(SLICES + 1):
+        w = t * i / SLICES
+        weight = (1 if i in (0, SLICES) else 4 if i % 2 else 2) * t / SLICES / 3.0
+        # what chords leave falls with the square of their length
+        total += weight * (4.0 * area(w, 2 * STEPS) - area(w, STEPS)) / 3.0 * (radius - w)
     return total
 
 
-def _straight_between(radius, duct, air, t, w):
-    """Where lines from the one outline to the other cross the cylinder at depth w."""
+def _straight_between(radius, outer, inner, t, w):
+    """Where lines from the one outline, on a cylinder, to the other, t inside it, cross the cylinder at depth w."""
     if w in (0.0, t):
-        return duct if w == 0.0 else air
+        return outer if w == 0.0 else inner
     points = []
-    for (a, y), (b, z) in zip(duct, air):
+    for (a, y), (b, z) in zip(outer, inner):
         p = (radius * math.cos(a), radius * math.sin(a))
         d = ((radius - t) * math.cos(b) - p[0], (radius - t) * math.sin(b) - p[1])
         square, half, left = d[0] ** 2 + d[1] ** 2, p[0] * d[0] + p[1] * d[1], radius ** 2 - (radius - w) ** 2

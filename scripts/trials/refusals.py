@@ -8,6 +8,7 @@ import re
 import bends
 import division
 import held
+import layers
 import openings
 import paths
 import saddle
@@ -40,8 +41,16 @@ def kind_of(reason):
 
 
 def judged(wish, reasons):
-    """(kind of the first reason, [] or why it is not confirmed)."""
-    reason = reasons[0]
+    """(kind of the first reason, [] or why it is not confirmed): of two layers either the first alone or both as one."""
+    if re.search(r"^second_seam.*come within", reasons[0]):
+        return kind_of(reasons[0]), [] if layers.seams_near(wish) else ["denied by the closed form: " + reasons[0]]
+    kind, why = _judged(layers.whole(wish), reasons[0])
+    if why and "second_layer" in wish:
+        kind, why = _judged(layers.first_alone(wish), reasons[0])
+    return kind, why
+
+
+def _judged(wish, reason):
     for pattern, confirm in REASONS:
         match = re.search(pattern, reason)
         if match:
@@ -165,8 +174,11 @@ def _holes_apart(wish, match):
 
 
 def _branches_meet(wish, match):
-    """Whether the metal of two branches, ending square, has a point in common outside the body."""
-    one, other = (saddle.branches_of(wish)[int(match.group(n)) - 1] for n in (1, 2))
+    """Whether the metal of two branches has a point in common outside the body. They end square, those that turn as far out as
+    the longest ruling of their first mitre reaches."""
+    places = [int(match.group(n)) - 1 for n in (1, 2)]
+    one, other = ({**b, "length": b["length"] + max(turned.mitre_beyond(wish, place, 0.5 * b["end"], psi) for psi in (0.0, math.pi))}
+                  for place, b in ((place, saddle.branches_of(wish)[place]) for place in places))
     body, gauge = 0.5 * wish["diameter"], wish.get("gauge", 0.8)
     return saddle.meet(body, one, other, gauge) or saddle.meet(body, other, one, gauge)
 

@@ -2,11 +2,13 @@
 limits, most of them meant to be possible. Millimetres and degrees; one request is a dict of job file keys.
 
 request(seed, index) is the same on every machine and run, whatever was drawn before."""
+import json
 import math
 import random
 
 import bends
 import held
+import layers
 import openings
 import paths
 import saddle
@@ -33,11 +35,13 @@ def request(seed, index, kind=None):
         wish.pop("fit_allowance", None)
         if not _one_in(chance, 20):
             wish.pop("neutral_factor", None)
-        return {key: _rounded(value) for key, value in wish.items()}
-    _hold_back(chance, wish)
+    else:
+        _hold_back(chance, wish)
     wish = {key: _rounded(value) for key, value in wish.items()}
-    if _one_in(chance, 4):
+    if kind != "square_to_round" and _one_in(chance, 4):
         openings.draw(chance, wish, _log, _one_in)
+    layers.draw(chance, wish, _rounded, _one_in)
+    _beside(chance, wish)
     return wish
 
 
@@ -47,7 +51,9 @@ def as_toml(wishes):
     for wish in wishes:
         lines.append("\n[[fitting]]")
         for key, value in wish.items():
-            text = f'"{value}"' if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else str(value)
+            if key == "length" and "duct_lengths" in wish:
+                continue  # they say it
+            text = json.dumps(value) if isinstance(value, str) else str(value).lower() if isinstance(value, bool) else str(value)
             lines.append(f"{key} = {text}")
     return "\n".join(lines) + "\n"
 
@@ -129,6 +135,22 @@ def _liner_keys(chance, wish):
         wish["board_length"] = chance.choice((2400.0, 3050.0, 30000.0, _log(chance, 600.0, 12000.0)))
         if _one_in(chance, 3):
             wish["min_panel"] = chance.choice((1.0, 20.0, 50.0, 200.0))
+
+
+def _beside(chance, wish):
+    """Keys that change words, tables and losses, but no shape."""
+    if wish["kind"] == "straight" and _one_in(chance, 5):
+        parts = [chance.uniform(1.0, 4.0) for _ in range(chance.randint(2, 4))]
+        wish["duct_lengths"] = [_rounded(wish["length"] * part / sum(parts)) for part in parts]
+        wish["length"] = sum(wish["duct_lengths"])
+    for key, values in (("tilt_sign", ("air_right", "lower_right", "lower_left")), ("tilt_zero", (0.0, 90.0, -45.0)),
+                        ("pivot_height", (0.0, 12.0, 150.0)), ("tilt_limit", (1.0, 30.0, 60.0, 89.0)),
+                        ("roughness", (0.1, 3.0)), ("metal_roughness", (0.01, 0.15)), ("density", ("24kg/m3", "96kg/m3")),
+                        ("conductivity", ("0.03W/(m K)", "0.05W/(m K)")), ("upstream", ("metal", "lined")),
+                        ("downstream", ("metal", "lined")), ("least_open_area", (0.5, 0.99)), ("min_taper", (1.0, 5000.0)),
+                        ("max_velocity", ("1m/s", "20m/s")), ("note", ("by the window", 'says "mind the beam", 2nd floor'))):
+        if _one_in(chance, 30):
+            wish[key] = chance.choice(values)
 
 
 def _list(value):

@@ -137,7 +137,7 @@ class SecondLayer {
     }
   }
 
-  void require_staggered(const Fitting& made) {
+  void require_staggered(Fitting& made) {
     for (std::size_t i = 0; i < walls_.size(); ++i) {
       const Sheet& sheet = made.wall(walls_[i]).sheet;
       if (sheet.is_flat()) continue;  // a disc has no seam
@@ -150,11 +150,14 @@ class SecondLayer {
               least = std::min(least, std::fabs(std::remainder(at - other, k_two_pi)));
         }
       const double apart = least * std::min(sheet.r1(), sheet.r2());
-      if (apart < k_seam_clear)
+      if (apart >= k_seam_clear) continue;
+      const std::string near = fmt::format("on the {} they come within {} of each other", role_on(walls_[i]),
+                                           reasons_.length(apart));
+      if (request_.values.given("second_seam"))
         reasons_.add("second_seam",
-                     fmt::format("seams at least {} from layer 1's", reasons_.length(k_seam_clear)),
-                     fmt::format("on the {} they come within {} of each other", role_on(walls_[i]),
-                                 reasons_.length(apart)));
+                     fmt::format("seams at least {} from layer 1's", reasons_.length(k_seam_clear)), near);
+      else
+        made.warnings.push_back("the seams of both layers lie as far apart as may be: " + near);
     }
     reasons_.throw_if_any();
   }
