@@ -50,6 +50,26 @@ TEST(Layers, VolumesOfAnElbowFollowItsMiddleLine) {
   EXPECT_EQ(fitting.blanks.back().id, "iblank");
 }
 
+// A duct of 59 mm with two branches leaves no two rulings 25 mm apart: that is told, and refused only of a
+// seam that was asked for.
+TEST(Layers, SeamsOfASmallDuctLieAsFarApartAsMayBe) {
+  const Flags small{{"diameter", "59.6356072"},
+                    {"length", "161.728941"},
+                    {"branch_diameter", "49.1525328&59.6356072"},
+                    {"branch_length", "98.8178036&512.627654"},
+                    {"position", "44.884445&120.411081"},
+                    {"around", "-90&-86.3109692"},
+                    {"thickness", "10"},
+                    {"second_layer", "3"},
+                    {"fit_allowance", "0mm"}};
+  const Fitting fitting = fitting_from("tee", small);
+  EXPECT_EQ(pieces_of_layer(fitting, 1).size(), 3u);
+  const auto near = [](const std::string& warning) { return has(warning, "seams of both layers"); };
+  EXPECT_EQ(std::count_if(fitting.warnings.begin(), fitting.warnings.end(), near), 1);
+  EXPECT_TRUE(has(refusal("straight", support::with(k_straight, {{"second_seam", "5"}})),
+                  "on the straight length they come within 17.45 mm of each other"));
+}
+
 // A cone's parallel at depth w has lost w / cos p of its radius: what lies between two of them is a frustum
 // less another. Layer 1 comes from a notched board, layer 2 as the sector of a cone, half a turn on.
 TEST(Layers, InsideATaperThatIsClosedByNotches) {
