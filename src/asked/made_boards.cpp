@@ -54,7 +54,7 @@ MadeBoards read_boards(const std::string& json) {
       made.zero_right = made.zero_right || (word.IsString() && std::string(word.GetString()) == "right");
       made.zero_upper = made.zero_upper || (word.IsString() && std::string(word.GetString()) == "upper");
     }
-    made.quarters = static_cast<int>(number_of(document, "turn", name) / 90.0 + 0.5);
+    made.quarters = static_cast<int>(std::lround(number_of(document, "turn", name) / 90.0));
   }
   for (const Json& row : list_of(document, "boards", name).GetArray()) {
     MadeBoard board;

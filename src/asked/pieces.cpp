@@ -56,6 +56,55 @@ std::optional<std::size_t> ring_of(const std::string& piece, const std::string& 
   return static_cast<std::size_t>(suffix.ring);
 }
 
+namespace {
+
+// Ends of a ring where other rings of its wall follow it.
+void take_ring_ends(Cut& cut, const MadeFitting& made, int ring) {
+  const std::vector<MadeOrdinate>& rows = cut.made->ordinates;
+  const bool last = std::none_of(made.pieces.begin(), made.pieces.end(), [&](const MadePiece& other) {
+    Suffix theirs;
+    return suffix_of(other.id, cut.part.wall->id, theirs) && theirs.ring == ring + 1;
+  });
+  if (ring > 0) {
+    cut.part.low = rows.front().duct_low;
+    cut.known_edges = cut.known_edges && even(rows, &MadeOrdinate::duct_low, &MadeOrdinate::air_low);
+  }
+  if (!last) {
+    cut.part.high = rows.front().duct_high;
+    cut.known_edges = cut.known_edges && even(rows, &MadeOrdinate::duct_high, &MadeOrdinate::air_high);
+  }
+}
+
+struct Rings {
+  std::size_t count = 0;
+  double around = 0.0;  // turns that their panels make together
+};
+
+// The rings of a wall, each of which has to meet the next.
+Rings rings_of(const Wall& wall, const std::vector<Cut>& cuts, Worst& pieces) {
+  const auto ring_at = [&](const Cut& cut) {
+    Suffix suffix;
+    suffix_of(cut.made->id, wall.id, suffix);
+    return suffix.ring;
+  };
+  Rings found;
+  std::vector<int> rings;
+  for (const Cut& cut : cuts) {
+    if (cut.part.wall != &wall) continue;
+    const int ring = ring_at(cut);
+    found.around += cut.part.span / k_turn;
+    if (std::find(rings.begin(), rings.end(), ring) == rings.end()) rings.push_back(ring);
+    for (const Cut& next : cuts)
+      if (next.part.wall == &wall && ring >= 0 && ring_at(next) == ring + 1)
+        pieces.expect(cut.part.high && next.part.low && std::abs(*cut.part.high - *next.part.low) < 3e-6,
+                      "rings " + cut.made->id + " and " + next.made->id + " do not meet");
+  }
+  found.count = rings.size();
+  return found;
+}
+
+}  // namespace
+
 std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vector<Finding>& findings) {
   Worst pieces("pieces", 0.0, "",
                "names, roles and number of the request's pieces; rings and panels close around");
@@ -101,22 +150,7 @@ std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vec
       pieces.expect(std::abs(cut.part.span - k_turn) < k_written, piece.id + " does not go all around");
       cut.part.span = k_turn;
     }
-    if (suffix.ring >= 0) {
-      const bool first = suffix.ring == 0;
-      const bool last = std::none_of(made.pieces.begin(), made.pieces.end(), [&](const MadePiece& other) {
-        Suffix theirs;
-        return suffix_of(other.id, wall->id, theirs) && theirs.ring == suffix.ring + 1;
-      });
-      const auto& rows = piece.ordinates;
-      if (!first) {
-        cut.part.low = rows.front().duct_low;
-        cut.known_edges = cut.known_edges && even(rows, &MadeOrdinate::duct_low, &MadeOrdinate::air_low);
-      }
-      if (!last) {
-        cut.part.high = rows.front().duct_high;
-        cut.known_edges = cut.known_edges && even(rows, &MadeOrdinate::duct_high, &MadeOrdinate::air_high);
-      }
-    }
+    if (suffix.ring >= 0) take_ring_ends(cut, made, suffix.ring);
     if (wall->seam && suffix.ring <= 0 && suffix.panel == 0) {
       const double off = std::remainder(cut.part.start - *wall->seam, k_turn);
       pieces.expect(std::abs(off) < k_written || suffix.ring == 0,
@@ -125,29 +159,13 @@ std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vec
     cuts.push_back(cut);
   }
   for (const Wall& wall : wanted.walls) {
-    double around = 0.0;  // turns that the rings' panels make, and how many rings
-    std::vector<int> rings;
-    for (const Cut& cut : cuts)
-      if (cut.part.wall == &wall) {
-        Suffix suffix;
-        suffix_of(cut.made->id, wall.id, suffix);
-        around += cut.part.span / k_turn;
-        if (std::find(rings.begin(), rings.end(), suffix.ring) == rings.end()) rings.push_back(suffix.ring);
-        for (const Cut& next : cuts) {
-          Suffix theirs;
-          if (next.part.wall != &wall) continue;
-          suffix_of(next.made->id, wall.id, theirs);
-          if (theirs.ring == suffix.ring + 1 && suffix.ring >= 0)
-            pieces.expect(cut.part.high && next.part.low && std::abs(*cut.part.high - *next.part.low) < 3e-6,
-                          "rings " + cut.made->id + " and " + next.made->id + " do not meet");
-        }
-      }
+    const auto [rings, around] = rings_of(wall, cuts, pieces);
     if (in_notched(wall.id)) {
-      pieces.expect(rings.empty(), wall.id + " is there twice");
+      pieces.expect(rings == 0, wall.id + " is there twice");
       continue;
     }
-    pieces.expect(!rings.empty(), wall.id + " has no piece");
-    pieces.expect(std::abs(around - static_cast<double>(rings.size())) < 1e-7,
+    pieces.expect(rings > 0, wall.id + " has no piece");
+    pieces.expect(std::abs(around - static_cast<double>(rings)) < 1e-7,
                   "the panels of " + wall.id + " do not close around");
   }
   pieces.into(findings, true);

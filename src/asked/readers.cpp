@@ -96,9 +96,8 @@ Drawn read_drawn(const std::string& bytes, const std::string& name, double unit)
   for (const Group& group : groups_of(bytes, name)) {
     if (group.code == 999) {
       drawn.comments.push_back(group.value);
-    } else if (group.code == 2 && section == "SECTION") {
-      section = group.value;
-    } else if (group.code == 0 && (group.value == "SECTION" || group.value == "ENDSEC")) {
+    } else if ((group.code == 2 && section == "SECTION") ||
+               (group.code == 0 && (group.value == "SECTION" || group.value == "ENDSEC"))) {
       section = group.value;
     } else if (section == "HEADER") {
       if (group.code == 9)

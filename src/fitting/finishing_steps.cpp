@@ -56,7 +56,7 @@ class Finish {
   std::string length(double mm) const { return shop_length(fitting_, mm); }
 
   std::string joint_name(int joint) const {
-    const std::string letter = static_cast<std::size_t>(joint) < fitting_.joint_letters.size()
+    std::string letter = static_cast<std::size_t>(joint) < fitting_.joint_letters.size()
                                    ? fitting_.joint_letters[static_cast<std::size_t>(joint)]
                                    : std::string();
     if (!letter.empty()) return letter;

@@ -150,7 +150,7 @@ std::string piece_name(const Fitting&, const Piece& piece) {
 }
 
 std::string piece_title(const Fitting& fitting, const Piece& piece) {
-  const std::string name = piece_name(fitting, piece);
+  std::string name = piece_name(fitting, piece);
   if (name == piece.id) return name;
   if (std::isdigit(static_cast<unsigned char>(piece.id.front())) != 0) return "piece " + piece.id;
   return fmt::format("{} ({})", name, piece.id);

@@ -88,7 +88,7 @@ SphereWall sphere_wall(double radius, Vec3 axis, Vec3 zero, double half_angle, d
   const double height = length - radius * s;
   Sheet sheet = half_angle == 0.0 ? Sheet::cylinder(frame, radius)
                                   : Sheet::cone(frame, radius * c, (radius - length * s) / c, height);
-  return {axis, half_angle, length, std::move(sheet), toward};
+  return {axis, half_angle, length, sheet, toward};
 }
 
 Start start_of(const std::vector<SphereWall>& walls, int wall, double theta) {

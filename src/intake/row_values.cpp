@@ -89,7 +89,7 @@ void RowFitting::set_length(const std::string& key, const Measure& measure, cons
     }
     const bool inch = length.text.find_first_of("\"'") != std::string::npos ||
                       length.text.find("in") != std::string::npos ||
-                      length.text.find("f") != std::string::npos;
+                      length.text.find('f') != std::string::npos;
     (inch ? context_.rows.inches : context_.rows.metric) += 1;
     set(key, length.text);
   } catch (const std::invalid_argument& error) {

@@ -111,7 +111,7 @@ std::string meaning_of(const Words& as_written, const std::vector<std::string>& 
     Words words;
     for (const std::string& word : written)
       if (all || !says_nothing(word)) words.push_back(spelled(word));
-    if (const std::string found = meaning_of_words(together(words)); !found.empty()) return found;
+    if (std::string found = meaning_of_words(together(words)); !found.empty()) return found;
     if (all && own != keys.end()) return key;
     // "Leg Dia" is leg_diameter
     std::string as_key = together(words);

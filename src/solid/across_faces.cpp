@@ -41,7 +41,7 @@ std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& li
   std::vector<double> key;  // without a range: never a band's
   for (const double w : liner.faces())
     add_to_key(key, {joint, Side::lead, liner_depths(style, side, w, liner.bore_depth())});
-  const std::vector<TopoDS_Face> all = once(std::move(key), [&] { return make_across(joint, side, liner); });
+  std::vector<TopoDS_Face> all = once(std::move(key), [&] { return make_across(joint, side, liner); });
   if (range.full_turn()) return all;
   const DepthPair outer = liner_depths(style, side, liner.outer_depth, liner.bore_depth());
   std::vector<TopoDS_Face> part;

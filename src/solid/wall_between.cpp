@@ -74,16 +74,15 @@ bool lies_outside(const TopoDS_Shape& branch, const gp_Cylinder& wall, const gp_
   for (TopExp_Explorer it(branch, TopAbs_FACE); it.More(); it.Next()) {
     const TopoDS_Face& face = TopoDS::Face(it.Current());
     const BRepAdaptor_Surface surface(face, false);
+    const bool cylinder = surface.GetType() == GeomAbs_Cylinder;
     if (surface.GetType() == GeomAbs_Plane) {
       if (!(normals_of(face).front().Dot(up) > 0.0)) return false;
-    } else if (surface.GetType() != GeomAbs_Cylinder) {
-      return false;
-    } else if (coaxial(surface.Cylinder(), wall)) {
+    } else if (cylinder && coaxial(surface.Cylinder(), wall)) {
       const bool outward = surface.Cylinder().Direct() == (face.Orientation() == TopAbs_FORWARD);
       if (outward || std::fabs(surface.Cylinder().Radius() - wall.Radius()) > k_touching ||
           -highest(face, -across) < middle)
         return false;
-    } else if (!surface.Cylinder().Axis().Direction().IsParallel(gp_Dir(up), k_parallel)) {
+    } else if (!cylinder || !surface.Cylinder().Axis().Direction().IsParallel(gp_Dir(up), k_parallel)) {
       return false;
     }
   }

@@ -38,7 +38,7 @@ std::string escaped(std::string_view text) {
 // What a person wrote: escaped, and cut where it is long.
 std::string printable(const std::string& text) {
   constexpr std::size_t k_longest = 60;
-  const std::string out = escaped(text);
+  std::string out = escaped(text);
   if (out.size() <= k_longest) return out;
   std::size_t end = k_longest;
   while (end > 0 && (static_cast<unsigned char>(out[end]) & 0xC0) == 0x80)
