@@ -37,7 +37,7 @@ std::string difference(const std::string& where, const JsonValue* made, const Js
     const std::string at = wanted.is_object() ? (where.empty() ? "" : where + ".") + wanted.keys[i]
                                               : fmt::format("{}[{}]", where, i + 1);
     const JsonValue* other = wanted.is_object() ? made->find(wanted.keys[i]) : &made->items[i];
-    const std::string found = difference(at, other, wanted.items[i]);
+    std::string found = difference(at, other, wanted.items[i]);
     if (!found.empty()) return found;
   }
   return {};

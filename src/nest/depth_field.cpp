@@ -99,7 +99,8 @@ DepthField::Hit DepthField::nearest(Vec2 q) const {
   if (!(q.x > low_.x && q.x < high_.x && q.y > low_.y && q.y < high_.y)) return {};
   const int column = std::min(static_cast<int>((q.x - low_.x) * cells_per_mm_.x), columns_ - 1);
   const int row = std::min(static_cast<int>((q.y - low_.y) * cells_per_mm_.y), rows_ - 1);
-  const std::size_t cell = static_cast<std::size_t>(row * columns_ + column);
+  const std::size_t cell =
+      static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(column);
   const std::uint32_t end = first_[cell + 1];
   Hit best;
   best.square = 1e300;

@@ -59,7 +59,8 @@ std::vector<Vec2> places_in(const Region& region) {
   const Box box = bounding_box(region.outer).value();
   const Vec2 size = box.high - box.low;
   const auto share = [](int i, int n) {
-    return 0.5 + (i % 2 == 0 ? 0.5 : -0.5) * static_cast<double>((i + 1) / 2) * 2.0 / (n + 1);
+    const int step = (i + 1) / 2;
+    return 0.5 + (i % 2 == 0 ? 0.5 : -0.5) * static_cast<double>(step) * 2.0 / (n + 1);
   };
   std::vector<Vec2> places;
   for (int c = 0; c < k_columns; ++c)

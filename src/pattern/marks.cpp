@@ -92,7 +92,7 @@ std::vector<double> fastener_columns(const Fitting& fitting, const Piece& piece)
   if (!notched) return placed(least);
   // what moved must not leave more than is allowed between neighbours
   for (int columns = least; columns <= 3 * least + 2; ++columns) {
-    const std::vector<double> shares = placed(columns);
+    std::vector<double> shares = placed(columns);
     double widest = 0.0;
     for (std::size_t c = 1; c < shares.size(); ++c)
       widest = std::max(widest, girth * (shares[c] - shares[c - 1]));

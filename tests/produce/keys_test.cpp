@@ -98,24 +98,33 @@ struct Ground {
   std::string before;
 };
 
-// Whether some value of the key changes what is made, or is refused for the geometry: a key that nothing
-// reads does neither.
-bool changes(const std::string& kind, const std::vector<Ground>& grounds, const KeySpec& key) {
-  for (const Ground& ground : grounds) {
-    for (const std::string& value : tries(key, number_of(ground.plain.request.values, key))) {
-      std::optional<FittingRequest> request;
-      try {
-        request = support::request_from(kind, with(ground.flags, {{key.name, value}}));
-      } catch (const InputError&) {
-        continue;  // out of the key's range, which says nothing
-      }
-      try {
-        if (made_of(make_fitting(*request)) != ground.before) return true;
-      } catch (const InputError&) {
-        return true;
-      }
-    }
+// Whether the value of the key changes what is made, or is refused for the geometry.
+bool changes(const std::string& kind, const Ground& ground, const KeySpec& key, const std::string& value) {
+  std::optional<FittingRequest> request;
+  try {
+    request = support::request_from(kind, with(ground.flags, {{key.name, value}}));
+  } catch (const InputError&) {
+    return false;  // out of the key's range, which says nothing
   }
+  try {
+    return made_of(make_fitting(*request)) != ground.before;
+  } catch (const InputError&) {
+    return true;
+  }
+}
+
+// Whether some value does: a key that nothing reads has none. Each ground's first value before any second:
+// where a key bears on a ground at all, its first mostly shows it.
+bool changes(const std::string& kind, const std::vector<Ground>& grounds, const KeySpec& key) {
+  std::vector<std::vector<std::string>> values;
+  std::size_t most = 0;
+  for (const Ground& ground : grounds) {
+    values.push_back(tries(key, number_of(ground.plain.request.values, key)));
+    most = std::max(most, values.back().size());
+  }
+  for (std::size_t i = 0; i < most; ++i)
+    for (std::size_t g = 0; g < grounds.size(); ++g)
+      if (i < values[g].size() && changes(kind, grounds[g], key, values[g][i])) return true;
   return false;
 }
 
