@@ -57,8 +57,8 @@ class Finish {
 
   std::string joint_name(int joint) const {
     std::string letter = static_cast<std::size_t>(joint) < fitting_.joint_letters.size()
-                                   ? fitting_.joint_letters[static_cast<std::size_t>(joint)]
-                                   : std::string();
+                             ? fitting_.joint_letters[static_cast<std::size_t>(joint)]
+                             : std::string();
     if (!letter.empty()) return letter;
     std::vector<std::string> beside;
     for (const Piece& of : fitting_.pieces)

@@ -81,8 +81,9 @@ void add_maps(Picture& picture, const std::vector<PaperPattern>& patterns, const
   }
   const Vec2 cell = cell_for(best);
   for (int i = 0; i < count; ++i) {
+    const int row = i / best;
     const Vec2 at{room.low.x + (i % best) * (cell.x + k_between),
-                  room.high.y - cell.y - (i / best) * (cell.y + k_between)};
+                  room.high.y - cell.y - row * (cell.y + k_between)};
     add_map(picture, patterns[static_cast<std::size_t>(i)], {at, at + cell});
   }
 }

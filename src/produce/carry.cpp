@@ -62,9 +62,9 @@ void copy(const fs::path& from, const struct stat& state, const fs::path& to) {
 template <class Same>
 fs::path place_for(const fs::path& into, const std::string& name, const Same& same) {
   for (int number = 0;; ++number) {
-    const fs::path place = into / (number == 0   ? name
-                                   : number == 1 ? "kept-" + name
-                                                 : fmt::format("kept-{}-{}", number, name));
+    fs::path place = into / (number == 0   ? name
+                             : number == 1 ? "kept-" + name
+                                           : fmt::format("kept-{}-{}", number, name));
     if (!is_there(place) || same(place)) return place;
   }
 }

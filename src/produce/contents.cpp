@@ -78,7 +78,7 @@ std::string bytes_of_file(const fs::path& file) {
 std::string digest_of_file(const fs::path& file) {
   errno = 0;
   std::ifstream in(file, std::ios::binary);
-  const std::string sum = in ? digest(in) : std::string();
+  std::string sum = in ? digest(in) : std::string();
   if (sum.empty() || in.bad())
     throw WriteError(fmt::format("{}: cannot be read: {}", file.string(), std::strerror(errno)));
   return sum;

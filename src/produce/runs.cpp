@@ -51,7 +51,7 @@ class RunMaker {
     if (!problems.empty()) result_.exit_code = 2;
     if (laid.empty()) return std::move(result_);
     const OutFolder shelf(out_.path() / k_runs_folder, options_.sync, Shelf::runs);
-    const std::vector<BoreRun> losses = laid_in_air.runs();
+    const std::vector<BoreRun>& losses = laid_in_air.runs();
     for (std::size_t i = 0; i < laid.size(); ++i) guarded(laid[i], losses[i], tree_of(laid, i), shelf);
     return std::move(result_);
   }

@@ -30,20 +30,20 @@ class Columns {
   explicit Columns(Units units) : units_(units) {}
 
   void text(const char* name, std::function<std::string(const BoreRow&)> get) {
-    columns_.push_back({name, [get](const BoreRow& row) { return csv_cell(get(row)); }});
+    columns_.push_back({name, [get = std::move(get)](const BoreRow& row) { return csv_cell(get(row)); }});
   }
   void plain(const char* name, std::function<std::string(const BoreRow&)> get) {
     columns_.push_back({name, std::move(get)});
   }
   void number(const char* name, std::function<std::optional<double>(const BoreRow&)> get) {
-    columns_.push_back({name, [get](const BoreRow& row) {
+    columns_.push_back({name, [get = std::move(get)](const BoreRow& row) {
                           const auto value = get(row);
                           return value ? fixed(*value, k_decimals) : std::string();
                         }});
   }
   void figure(const char* name, Figure figure, std::function<std::optional<double>(const BoreRow&)> get) {
     columns_.push_back({fmt::format("{} [{}]", name, unit_of(figure, units_)),
-                        [get, figure, units = units_](const BoreRow& row) {
+                        [get = std::move(get), figure, units = units_](const BoreRow& row) {
                           const auto value = get(row);
                           return value ? csv_figure(figure, *value, units) : std::string();
                         }});

@@ -69,8 +69,8 @@ std::string stickers_pdf(const FloorPlan& plan, const StickerSheet& sheet, const
       pdf.go_to(pdf.page_count() - 1);
     }
     ++at;
-    const Vec2 place{static_cast<double>(on_page % counts.across),
-                     static_cast<double>(on_page / counts.across)};
+    const long down = on_page / counts.across;
+    const Vec2 place{static_cast<double>(on_page % counts.across), static_cast<double>(down)};
     const Vec2 corner{sheet.first.x + place.x * (sheet.size.x + sheet.apart.x),
                       sheet.paper.y - sheet.first.y - place.y * (sheet.size.y + sheet.apart.y)};
     const Vec2 room = sheet.size - 2.0 * Vec2{k_inside, k_inside};

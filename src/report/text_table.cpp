@@ -96,7 +96,7 @@ std::size_t shown_width(std::string_view text) {
 }
 
 std::string shortened(std::string_view text, std::size_t widest) {
-  const std::string clean = printable(text);
+  std::string clean = printable(text);
   if (shown_width(clean) <= widest) return clean;
   const std::size_t rest = widest - 1;
   return std::string(beginning(clean, rest - rest / 2)) + std::string(k_ellipsis) +
