@@ -21,6 +21,7 @@
 #include "linerwright/fitting/choices.hpp"
 #include "linerwright/fitting/divisible.hpp"
 #include "linerwright/fitting/fitting.hpp"
+#include "linerwright/fitting/notched_places.hpp"
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/fitting/pressed_bend.hpp"
 #include "linerwright/fitting/resize.hpp"

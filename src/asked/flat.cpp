@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <functional>
+#include <memory>
 
 namespace linerwright::asked {
 
@@ -99,6 +100,19 @@ double knife_height(double duct, double air, bool high, const Request& request) 
   return high ? std::max(duct, air) : std::min(duct, air);
 }
 
+// The ruling at an angle, from another's place by one step of the midpoint rule.
+Laid stepped(const Laid& from, double theta, const Wall& wall, double depth, double share) {
+  const double h = theta - from.theta;
+  const Rates rates = rates_at(wall, from.theta + 0.5 * h, depth);
+  const double turned = from.turned + 0.5 * share * rates.turn * h;
+  const double on = rates.along * h;
+  const double aside = share * rates.square * h;
+  return {theta,
+          {from.foot[0] + on * std::sin(turned) + aside * std::cos(turned),
+           from.foot[1] + on * std::cos(turned) - aside * std::sin(turned)},
+          from.turned + share * rates.turn * h};
+}
+
 std::vector<Laid> lay(const Part& part, const Request& request) {
   const Wall& wall = *part.wall;
   const double outer = request.outer_face();
@@ -137,16 +151,7 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
   for (std::size_t i = 0; i + 1 < angles.size(); ++i) {
     const double h = angles[i + 1] - angles[i];
     Laid next = laid.back();
-    for (int k = 0; k < fine; ++k) {
-      const Rates rates = rates_at(wall, angles[i] + h * (k + 0.5) / fine, depth);
-      const double turned = next.turned + 0.5 * share * rates.turn * h / fine;
-      const double on = rates.along * h / fine;
-      const double aside = share * rates.square * h / fine;
-      next.foot[0] += on * std::sin(turned) + aside * std::cos(turned);
-      next.foot[1] += on * std::cos(turned) - aside * std::sin(turned);
-      next.turned += share * rates.turn * h / fine;
-    }
-    next.theta = angles[i + 1];
+    for (int k = 1; k <= fine; ++k) next = stepped(next, angles[i] + h * k / fine, wall, depth, share);
     laid.push_back(next);
   }
   return laid;
@@ -175,13 +180,24 @@ double square_to_segment(const Point& p, const Point& a, const Point& b) {
 }
 
 // A place of a wall on the flat, its angle counted on from the part's first ruling: of a cylinder along its
-// girth, of a round taper as rates that do not change add up to an arc.
+// girth, of a round taper as rates that do not change add up to an arc, of another ruling by ruling.
 std::function<Point(const Point&)> laid_out(const Part& part, const Request& request, double round) {
   const Wall& wall = *part.wall;
   const double start = part.start;
   if (wall.taper <= 0.0) return [=](const Point& at) { return Point{round * (at[0] - start), at[1]}; };
-  const Rates rates = rates_at(wall, start, fibre(request));
+  const double depth = fibre(request);
   const double share = share_left(wall, request);
+  if (wall.shift[0] != 0.0 || wall.shift[1] != 0.0) {
+    constexpr double step = 2e-3;  // radians
+    const auto laid = std::make_shared<std::vector<Laid>>(1, Laid{start, {0.0, 0.0}, 0.0});
+    while (laid->back().theta < start + part.span)
+      laid->push_back(stepped(laid->back(), laid->back().theta + step, wall, depth, share));
+    return [=](const Point& at) {
+      const double steps = std::clamp((at[0] - start) / step, 0.0, static_cast<double>(laid->size() - 1));
+      return on(stepped((*laid)[static_cast<std::size_t>(steps)], at[0], wall, depth, share), at[1]);
+    };
+  }
+  const Rates rates = rates_at(wall, start, depth);
   return [=](const Point& at) {
     const double turned = share * rates.turn * (at[0] - start);
     const double reach = rates.square / rates.turn;

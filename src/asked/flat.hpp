@@ -51,6 +51,10 @@ std::vector<Point> with_middles(const std::vector<Point>& contour);
 double area_of(const std::vector<Point>& contour);  // signed
 bool inside(const std::vector<Point>& contour, const Point& point);
 
+// How far the knife's contour lies from where it is to go around a hole: on the face that the request's cut
+// names, half way, or around what both faces leave open; by the butt allowance inside it.
+double off_hole(const std::vector<Point>& contour, const Flat::Hole& hole, const Request& request);
+
 // Turns and moves `flat` so that its four corners come to lie on four corners of the contour, as well as they
 // do. Returns the largest distance left between corners; nothing where the contour has no four corners.
 std::optional<double> lay_on(Flat& flat, const std::array<Point, 4>& corners,

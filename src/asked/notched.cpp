@@ -4,77 +4,13 @@
 #include <algorithm>
 #include <map>
 
-#include "proofs.hpp"
+#include "flat.hpp"
+#include "notched.hpp"
 #include "readers.hpp"
 
 namespace linerwright::asked {
 
 namespace {
-
-// One blank as fitting.json has it, and the radii of its duct face at the bend line and at its small end.
-struct Blank {
-  const MadePiece* made;
-  std::string ring;  // its id without the panel's number
-  bool collar = false;
-  double start = 0.0, span = 0.0;
-  double large = 0.0, small = 0.0;
-  double blur = 0.0;  // mm along the wall, of a ring's edge whose radius is told by a girth's last decimal
-};
-
-struct Reducer {
-  explicit Reducer(const Case& asked) : request(asked.made.request) {
-    for (const Wall& wall : asked.wanted.walls)
-      if (wall.id == "taper") taper = &wall;
-    if (taper == nullptr) throw Unreadable("a notched blank without a taper");
-    grows = taper->to_radius > taper->radius;
-    for (const Wall& wall : asked.wanted.walls)
-      if (wall.id == (grows ? "tocollar" : "collar")) collar = &wall;
-    large = std::max(taper->radius, taper->to_radius);
-    small = std::min(taper->radius, taper->to_radius);
-    allowance = request.value("fit_allowance");
-    keeps = request.value("neutral_factor") * request.value("thickness");
-  }
-  double share_of(double radius) const {  // of the axis, from the first circle
-    const double from_large = (large - radius) / (large - small);
-    return grows ? 1.0 - from_large : from_large;
-  }
-  // The circle of this radius on a ruling, and the plane through it at depth w.
-  double circle(double radius, double theta) const { return share_of(radius) * taper->full_ruling(theta); }
-  double plane(double radius, double theta, double w) const {
-    const double c = taper->lean(theta);
-    return circle(radius, theta) + w * c / std::sqrt(1.0 + c * c) * taper->full_ruling(theta) / taper->taper;
-  }
-  // Heights over the bend line, toward the second end: of the large edge, of the small edge.
-  double large_height(const Blank& blank, double theta, double w) const {
-    if (blank.collar) return grows ? collar->high(theta, w) : collar->low(theta, w);
-    const bool outer = std::abs(blank.large - large) < 1e-6;
-    const double v = !outer  ? plane(blank.large, theta, w)
-                     : grows ? taper->high(theta, w)
-                             : taper->low(theta, w);
-    return v - circle(blank.large, theta);
-  }
-  double small_height(const Blank& blank, double theta, double w) const {
-    const bool outer = std::abs(blank.small - small) < 1e-6;
-    const double v = !outer  ? plane(blank.small, theta, w)
-                     : grows ? taper->low(theta, w)
-                             : taper->high(theta, w);
-    return v - circle(blank.large, theta);
-  }
-  // What half a last decimal of the girths of a ring's panels moves its edge along the wall.
-  double blur(std::size_t panels) const {
-    return 0.5e-6 * static_cast<double>(panels) / k_turn * longest_ruling() / (large - small);
-  }
-  double longest_ruling() const {
-    return std::hypot(taper->taper, large - small + std::hypot(taper->shift[0], taper->shift[1]));
-  }
-  double girth(double radius) const { return k_turn * (radius - keeps) - allowance; }
-
-  const Request& request;
-  const Wall* taper = nullptr;
-  const Wall* collar = nullptr;  // the large one
-  bool grows = false;
-  double large = 0.0, small = 0.0, allowance = 0.0, keeps = 0.0;
-};
 
 double mouth_of(const MadeNotch& notch) {
   return std::abs(notch.duct_right[0] - notch.duct_left[0]);
@@ -85,12 +21,12 @@ bool is_half(const MadeNotch& notch) {
          std::abs(notch.duct_right[0] - notch.tip[0]) < 1e-9;
 }
 
-std::vector<Blank> blanks_of(const Case& asked) {
-  std::vector<Blank> blanks;
+std::vector<NotchedPart> blanks_of(const Case& asked) {
+  std::vector<NotchedPart> blanks;
   for (const MadePiece& piece : asked.made.pieces) {
     if (!belongs(piece.id, "notched")) continue;
     if (piece.ordinates.size() < 2) throw Unreadable(piece.id + " has no ordinates");
-    Blank blank;
+    NotchedPart blank;
     blank.made = &piece;
     // a ring's letter may be a p, too; a panel's stands before a number
     const std::size_t panel = piece.id.rfind('p');
@@ -105,15 +41,15 @@ std::vector<Blank> blanks_of(const Case& asked) {
 }
 
 // Two an inch of difference (common practice), no tab narrower than 10 mm at the small end; four at least.
-double default_notches(const Reducer& reducer) {
+double default_notches(const NotchedReducer& reducer) {
   const double rule = std::round(4.0 * (reducer.large - reducer.small) / 25.4);
   return std::max(4.0, std::min(rule, std::floor(reducer.girth(reducer.small) / 10.0)));
 }
 
 // Rings follow one another from the large end on; each closes by its mouths to the next one's girth.
-void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& lines) {
+void prove_rings(const NotchedReducer& reducer, std::vector<NotchedPart>& blanks, Worst& lines) {
   std::vector<std::string> names;
-  for (const Blank& blank : blanks)
+  for (const NotchedPart& blank : blanks)
     if (std::find(names.begin(), names.end(), blank.ring) == names.end()) names.push_back(blank.ring);
   std::sort(names.begin(), names.end());
   // letters run from the first end on
@@ -129,7 +65,7 @@ void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& line
   for (std::size_t k = 1; k < names.size(); ++k) {
     double girth = 0.0;
     std::size_t panels = 0;
-    for (const Blank& blank : blanks) {
+    for (const NotchedPart& blank : blanks) {
       if (blank.ring != names[k]) continue;
       girth += blank.made->stretch_out;
       ++panels;
@@ -144,7 +80,7 @@ void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& line
     double around = 0.0;
     double mouths = 0.0;
     double notches = 0.0;
-    for (Blank& blank : blanks) {
+    for (NotchedPart& blank : blanks) {
       if (blank.ring != name) continue;
       around += blank.span;
       for (const MadeNotch& notch : blank.made->notches) {
@@ -165,7 +101,8 @@ void prove_rings(const Reducer& reducer, std::vector<Blank>& blanks, Worst& line
 }
 
 // Stations and notches' corners by closed forms, on the board.
-void prove_stations(const Reducer& reducer, const Blank& blank, Worst& heights, Worst& stations) {
+void prove_stations(const NotchedReducer& reducer, const NotchedPart& blank, Worst& heights,
+                    Worst& stations) {
   const auto& rows = blank.made->ordinates;
   const double t = reducer.request.value("thickness");
   const bool mirrored = reducer.request.word("face_up") == "air";
@@ -215,16 +152,26 @@ void prove_stations(const Reducer& reducer, const Blank& blank, Worst& heights, 
                   blank.made->id + " notches stand unevenly");
 }
 
-// The knife goes around each notch that is listed, and around no other.
-void prove_cut(const Case& asked, const Reducer& reducer, const Blank& blank, Worst& lines) {
+NotchedCuts cuts_of(const Case& asked, const NotchedPart& blank) {
   const std::string name = name_ending(asked.files, "-" + blank.made->id + ".dxf");
   if (name.empty()) throw Unreadable("the pattern of " + blank.made->id + " is missing");
   const Drawn drawn = read_drawn(asked.files.at(name), name, asked.made.inch_drawings ? 25.4 : 1.0);
-  std::vector<Point> outline;
-  for (const Entity& entity : drawn.entities)
-    if (entity.closed && (entity.layer == "CUT" || (asked.made.bare_drawings && entity.layer == "0")))
-      outline = entity.points;
-  if (outline.size() < 4) throw Unreadable(name + " has no closed cut");
+  NotchedCuts cuts;
+  for (const Entity& entity : drawn.entities) {
+    if (!entity.closed || (entity.layer != "CUT" && !(asked.made.bare_drawings && entity.layer == "0")))
+      continue;
+    cuts.holes.push_back(entity.points);
+    if (std::abs(area_of(cuts.holes.back())) > std::abs(area_of(cuts.outline)))
+      std::swap(cuts.outline, cuts.holes.back());
+    if (cuts.holes.back().empty()) cuts.holes.pop_back();
+  }
+  if (cuts.outline.size() < 4) throw Unreadable(name + " has no closed cut");
+  return cuts;
+}
+
+// The knife goes around each notch that is listed, and around no other.
+void prove_cut(const NotchedReducer& reducer, const NotchedPart& blank, const std::vector<Point>& outline,
+               Worst& lines) {
   const double bend = blank.made->ordinates.front().y - blank.made->ordinates.front().duct_low;
   double around = 0.0;
   double tips = 0.0;
@@ -255,7 +202,7 @@ void prove_cut(const Case& asked, const Reducer& reducer, const Blank& blank, Wo
 }  // namespace
 
 void prove_notched(Case& asked) {
-  std::vector<Blank> blanks = blanks_of(asked);
+  std::vector<NotchedPart> blanks = blanks_of(asked);
   if (asked.made.request.kind != "reducer") return;
   const bool wanted = asked.made.request.word("pattern") == "notched";
   if (blanks.empty() && !wanted) return;
@@ -264,13 +211,17 @@ void prove_notched(Case& asked) {
                 "edges and notches at their stations by closed forms, both faces");
   Worst stations("notched stations", 0.0, "", "as many as asked for, evenly around");
   lines.expect(wanted != blanks.empty(), "notched blanks are there exactly where they are asked for");
-  const Reducer reducer(asked);
+  HoleLines holes;
+  const NotchedReducer reducer(asked);
   prove_rings(reducer, blanks, lines);
-  for (const Blank& blank : blanks) {
+  for (const NotchedPart& blank : blanks) {
     prove_stations(reducer, blank, heights, stations);
-    prove_cut(asked, reducer, blank, lines);
+    const NotchedCuts cuts = cuts_of(asked, blank);
+    prove_cut(reducer, blank, cuts.outline, lines);
+    prove_openings(reducer, blank, cuts, holes);
   }
-  for (const Worst* line : {&lines, &heights, &stations}) line->into(asked.findings);
+  for (const Worst* line : {&lines, &heights, &stations, &holes.cuts, &holes.stations})
+    line->into(asked.findings);
 }
 
 }  // namespace linerwright::asked

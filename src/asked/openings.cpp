@@ -2,8 +2,8 @@
 // it in the points that lie as deep under the surface as asked, each on a line along the tube (coping of a
 // tube on a duct: any book on pattern drafting); a rectangle is drawn on the flat, its width as wide as its
 // chord. On the flat a cylinder's surface is as long around as its arcs; a cone's turns about its point by
-// the share sin p of the angle around the axis (Longfield, Sheet Metal Drafting, 1921, radial line
-// developments).
+// the angles between its rulings there, which on a right one are the share sin p of the angle around the axis
+// (Longfield, Sheet Metal Drafting, 1921, radial line developments).
 #include "openings.hpp"
 
 #include <algorithm>
@@ -37,7 +37,6 @@ struct Spot {
   Wall wall;
   double theta, v;
   Place middle, around, upward, normal;
-  double lean;    // sine of the half angle, positive where it narrows
   double radius;  // around the axis, square to the wall's normal as seen on the flat
 
   Spot(const Wall& on, double at_theta, double at_v)
@@ -45,7 +44,6 @@ struct Spot {
     upward = wall.ruling(theta);
     normal = wall.normal(theta);
     around = square_to(upward, normal);
-    lean = along(normal, wall.axis);
     const Place out = middle - wall.origin;
     radius = size(out - along(out, wall.axis) * wall.axis);
   }
@@ -72,20 +70,48 @@ struct Spot {
 
   double near(double angle) const { return theta + std::remainder(angle - theta, k_turn); }
 
+  // How fast the ruling at an angle turns about the cone's point, and the height of that on it. The way q
+  // from circle to circle turns by |q x q'| / q^2.
+  double turning(double angle) const {
+    const double narrows = wall.to_radius - wall.radius;
+    const Place q = wall.full_ruling(angle) * wall.ruling(angle);
+    const Place step = narrows * (std::cos(angle) * wall.side() - std::sin(angle) * wall.zero);
+    return -std::copysign(size(square_to(q, step)) / along(q, q), narrows);
+  }
+  double point_at(double angle) const {
+    return wall.full_ruling(angle) * wall.radius / (wall.radius - wall.to_radius);
+  }
+  // Between the middle's ruling and another, by five points of Gauss in every tenth of a radian.
+  double turned(double angle) const {
+    const int panels = 1 + static_cast<int>(10.0 * std::abs(angle - theta));
+    const double step = (angle - theta) / panels;
+    double sum = 0.0;
+    for (int panel = 0; panel < panels; ++panel)
+      for (int k = 0; k < 5; ++k)
+        sum += step * k_gauss_weight[k] * turning(theta + step * (panel + k_gauss_at[k]));
+    return sum;
+  }
+
   Point flat(const Point& place) const {
-    const double turn = place[0] - theta;
-    if (std::abs(lean) < 1e-12) return {radius * turn, place[1] - v};
-    const double reach = radius / lean;  // to the cone's point
-    const double left = reach - (place[1] - v);
-    return {left * std::sin(turn * lean), reach - left * std::cos(turn * lean)};
+    if (wall.taper <= 0.0) return {radius * (place[0] - theta), place[1] - v};
+    const double left = point_at(place[0]) - place[1];
+    const double turn = turned(place[0]);
+    return {left * std::sin(turn), point_at(theta) - v - left * std::cos(turn)};
   }
 
   Point rolled(const Point& flat) const {
-    if (std::abs(lean) < 1e-12) return {theta + flat[0] / radius, v + flat[1]};
-    const double reach = radius / lean;
+    if (wall.taper <= 0.0) return {theta + flat[0] / radius, v + flat[1]};
+    const double reach = point_at(theta) - v;
     const double side = std::copysign(1.0, reach);
     const double left = side * std::hypot(flat[0], reach - flat[1]);
-    return {theta + std::atan2(side * flat[0], side * (reach - flat[1])) / lean, v + reach - left};
+    const double turn = std::atan2(side * flat[0], side * (reach - flat[1]));
+    double angle = theta + turn / turning(theta);
+    for (int i = 0; i < 40; ++i) {  // by tangents
+      const double change = (turn - turned(angle)) / turning(angle);
+      angle += change;
+      if (std::abs(change) < 1e-14) break;
+    }
+    return {angle, point_at(angle) - left};
   }
 };
 
@@ -125,11 +151,12 @@ Point drawn(const Spot& spot, const Edge2& edge, double psi, double out) {
 
 Rim rim_of(const Wall& wall, double theta, double v, const Edge2& edge) {
   const Spot spot(wall, theta, v);
-  return [spot, edge](double psi, double w) -> Point {
+  return [wall, spot, edge](double psi, double w) -> Point {
     const double out = edge.setback + (edge.bevel == "splayed" ? w * std::tan(edge.splay) : 0.0);
     Point place = spot.rolled(drawn(spot, edge, psi, out));
     // square to the axis: the same height over the axis' start
-    if (edge.bevel == "radial") place[1] += w * spot.lean / std::sqrt(1.0 - spot.lean * spot.lean);
+    if (edge.bevel == "radial")
+      place[1] += w * along(wall.normal(place[0]), wall.axis) / along(wall.ruling(place[0]), wall.axis);
     if (edge.bevel == "straight") {
       const Place way = spot.wall.at(place[0], place[1], 0.0) - spot.middle;
       place = spot.under(along(way, spot.around), along(way, spot.upward), w);

@@ -88,6 +88,30 @@ double apart_from_common(const std::vector<Point>& drawn, const Flat::Hole& hole
   return std::max(worst, stray(rim, drawn));
 }
 
+}  // namespace
+
+double off_hole(const std::vector<Point>& contour, const Flat::Hole& hole, const Request& request) {
+  const std::string cut = request.word("cut");
+  const bool duct_up = request.word("face_up") == "duct";
+  const double butt = request.value("butt_allowance");
+  const auto& followed = cut == "mid"                                  ? hole.mid
+                         : cut == "duct" || (cut == "tilt" && duct_up) ? hole.duct
+                                                                       : hole.air;
+  if (!(butt > 0.0)) return cut == "outer" ? apart_from_common(contour, hole) : apart(contour, followed);
+  double worst = 0.0;
+  for (const Point& point : contour) {  // inward by the allowance, square to the rim
+    const double duct = stray({point}, hole.duct);
+    const double air = stray({point}, hole.air);
+    const bool in =
+        cut == "outer" ? inside(hole.duct, point) && inside(hole.air, point) : inside(followed, point);
+    const double off = cut == "outer" ? std::min(duct, air) : stray({point}, followed);
+    worst = std::max(worst, in ? std::abs(off - butt) : 1e3);
+  }
+  return worst;
+}
+
+namespace {
+
 struct Lines {
   Worst girths{"girths", 0.001, "mm", "pi (D - 2 k t) less the fit allowance, the panel's share"};
   Worst corners{"corners", 0.02, "mm", "corners of tapers unrolled by their true lengths"};
@@ -102,29 +126,10 @@ struct Lines {
 void prove_hole(const std::vector<Point>& contour, const Flat& flat, const Request& request, Lines& lines,
                 const std::string& where) {
   const Flat::Hole* hole = nearest(flat.holes, contour, &Flat::Hole::mid);
-  if (hole == nullptr) {
+  if (hole == nullptr)
     lines.contours.wrong("a hole in " + where + " that was not asked for");
-    return;
-  }
-  const std::string cut = request.word("cut");
-  const bool duct_up = request.word("face_up") == "duct";
-  const double butt = request.value("butt_allowance");
-  const auto& followed = cut == "mid"                                  ? hole->mid
-                         : cut == "duct" || (cut == "tilt" && duct_up) ? hole->duct
-                                                                       : hole->air;
-  if (butt > 0.0) {  // inward by the allowance, square to the rim
-    for (const Point& point : contour) {
-      const double duct = stray({point}, hole->duct);
-      const double air = stray({point}, hole->air);
-      const bool in =
-          cut == "outer" ? inside(hole->duct, point) && inside(hole->air, point) : inside(followed, point);
-      const double off = cut == "outer" ? std::min(duct, air) : stray({point}, followed);
-      lines.cuts.off(in ? off - butt : 1e3, where + " hole, with its allowance");
-    }
-  } else if (cut == "outer")
-    lines.cuts.off(apart_from_common(contour, *hole), where + " hole");
   else
-    lines.cuts.off(apart(contour, followed), where + " hole");
+    lines.cuts.off(off_hole(contour, *hole, request), where + " hole");
 }
 
 void prove_faces(const Drawn& drawn, const Flat& flat, Lines& lines, const std::string& where) {

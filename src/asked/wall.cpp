@@ -238,40 +238,60 @@ double piece_volume(const Wall& wall, double from, double to) {
   return sum / 3.0;
 }
 
-// A step around and a step up span (r - v sin p) on a surface of radius r about its foot, p its half angle.
-double opening_area(const Wall& wall, const Rim& rim, double w) {
-  if (wall.taper <= 0.0) return hole_area_at(wall, rim, w);
-  if (wall.is_disc())  // flat as it is, about its middle or not
-    return std::abs(around_curve(
-        [&](double psi) {
-          const Point at = rim(psi, w);
-          return wall.at(at[0], at[1], w) - wall.origin;
-        },
-        [&](const Place& before, const Place& now) {
-          return 0.5 * along(square_to(before, now), wall.axis);
-        }));
-  const Place n = wall.normal(0.0);
-  const double sine = along(n, wall.axis);
-  const double foot = wall.radius - w * std::sqrt(1.0 - sine * sine);
-  const auto under = [&](const Point& at) { return foot * at[1] - 0.5 * sine * at[1] * at[1]; };
-  return std::abs(around_curve([&](double psi) { return rim(psi, w); },
-                               [&](const Point& before, const Point& now) {
-                                 return 0.5 * (now[0] - before[0]) * (under(now) + under(before));
-                               }));
+namespace {
+
+// The integral of f over what an opening takes out of a taper at depth w, f one number on each ruling: a step
+// around and a step up span what grows evenly along the ruling, so up to v they span (a + b v / 2) v.
+template <class Function>
+double over_opening(const Wall& wall, const Rim& rim, double w, const Function& f) {
+  const auto upto = [&](const Point& at) {
+    const double h = 1e-5;
+    const Place d = wall.ruling(at[0]);
+    const Place around = square_to(d, wall.normal(at[0]));
+    const Place turn = 0.5 / h * (wall.ruling(at[0] + h) - wall.ruling(at[0] - h));
+    const Place start = 0.5 / h * (wall.at(at[0] + h, 0.0, w) - wall.at(at[0] - h, 0.0, w));
+    return f(at[0]) * (along(start, around) + 0.5 * at[1] * along(turn, around)) * at[1];
+  };
+  using Step = std::array<double, 2>;  // theta, and what lies under its place
+  return -around_curve(
+      [&](double psi) {
+        const Point at = rim(psi, w);
+        return Step{at[0], upto(at)};
+      },
+      [](const Step& before, const Step& now) { return 0.5 * (now[0] - before[0]) * (now[1] + before[1]); });
 }
 
-// Gauss's theorem seen from the middle of the wall's first circle, from where every normal of the wall at
-// depth w stands equally far off.
+// Three times what an opening's patch at depth w adds to a volume, seen from the middle of the wall's first
+// circle.
+double opening_flux(const Wall& wall, const Rim& rim, double w) {
+  const auto off = [&](double theta) {
+    return along(wall.at(theta, 0.0, w) - wall.origin, wall.normal(theta));
+  };
+  // on a cylinder or a disc every normal stands equally far off
+  if (wall.taper <= 0.0 || wall.is_disc()) return off(0.0) * opening_area(wall, rim, w);
+  return over_opening(wall, rim, w, off);
+}
+
+}  // namespace
+
+double opening_area(const Wall& wall, const Rim& rim, double w) {
+  if (wall.taper <= 0.0) return hole_area_at(wall, rim, w);
+  if (!wall.is_disc()) return over_opening(wall, rim, w, [](double) { return 1.0; });
+  return std::abs(around_curve(  // flat as it is, about its middle or not
+      [&](double psi) {
+        const Point at = rim(psi, w);
+        return wall.at(at[0], at[1], w) - wall.origin;
+      },
+      [&](const Place& before, const Place& now) { return 0.5 * along(square_to(before, now), wall.axis); }));
+}
+
+// Gauss's theorem.
 double opening_volume(const Wall& wall, const Rim& rim, double from, double to) {
-  const double sine = along(wall.normal(0.0), wall.axis);
-  const double off = wall.radius * std::sqrt(1.0 - sine * sine);
   const auto curve = [&](double psi, double w) {
     const Point at = rim(psi, w);
     return wall.at(at[0], at[1], w) - wall.origin;
   };
-  return ((off - from) * opening_area(wall, rim, from) - (off - to) * opening_area(wall, rim, to) -
-          flux_between(curve, from, to)) /
-         3.0;
+  return (opening_flux(wall, rim, from) - opening_flux(wall, rim, to) - flux_between(curve, from, to)) / 3.0;
 }
 
 std::vector<Rim> liner_rims(const Wall& wall) {

@@ -170,7 +170,7 @@ void prove_folded(std::vector<CheckResult>& results, const Fitting& fitting, con
   const std::vector<std::vector<double>> depths{{outer, inner}, {outer}, {inner}};
   for (std::size_t i = 0; i < layers.size(); ++i)
     attempt(results, "notches " + layers[i].name, [&]() -> std::vector<CheckResult> {
-      return {prove_notches(fitting, pattern, notched, layers[i].found, layers[i].name, depths[i])};
+      return prove_notched(fitting, pattern, notched, layers[i].found, layers[i].name, depths[i]);
     });
 }
 

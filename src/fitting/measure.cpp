@@ -89,30 +89,38 @@ double swept(const Sheet::Ruling& r, double v, double w) {
          0.5 * dot(r.direction_slope, r.around) * v * v;
 }
 
-// Integral over the part of a sheet at depth w that a joint at these depths encloses, of weight(ruling).
+// Integral over the part of a rolled sheet at depth w that a joint at these depths encloses, of
+// weight(ruling); positive where the joint runs counter-clockwise, seen from outside.
 template <class F>
-double over_hole(const Joint& joint, Side side, const Sheet& sheet, double w, DepthPair depths, F&& weight) {
-  if (sheet.is_flat()) {  // in its plane, about its centre or not
-    const auto at = [&](double psi, const Arc& arc) {
-      return point_of(joint, at_psi(arc, psi), depths) - sheet.frame().origin;
-    };
-    const double twice = around_joint(joint, [&](double psi, const Arc& arc) {
-      const Vec3 slope = slope_at([&](double p) { return at(p, arc); }, psi);
-      return dot(cross(at(psi, arc), slope), sheet.frame().z);
-    });
-    return 0.5 * std::fabs(twice) * weight(sheet.ruling(0.0));
-  }
+double within_joint(const Joint& joint, Side side, const Sheet& sheet, double w, DepthPair depths,
+                    F&& weight) {
   const double first = place_on(joint, side, 0.5, depths).theta;
   const auto place = [&](double psi, const Arc& arc) {
     Sheet::Place p = place_on(joint, side, at_psi(arc, psi), depths);
     p.theta += k_two_pi * std::round((first - p.theta) / k_two_pi);
     return p;
   };
-  return std::fabs(around_joint(joint, [&](double psi, const Arc& arc) {
+  return -around_joint(joint, [&](double psi, const Arc& arc) {
     const Sheet::Place p = place(psi, arc);
     const Sheet::Ruling r = sheet.ruling(p.theta);
     return weight(r) * swept(r, p.v, w) * slope_at([&](double at) { return place(at, arc).theta; }, psi);
-  }));
+  });
+}
+
+// The same of any sheet and whichever way around, of a weight that is nowhere less than zero or, on a flat
+// one, the same all over.
+template <class F>
+double over_hole(const Joint& joint, Side side, const Sheet& sheet, double w, DepthPair depths, F&& weight) {
+  if (!sheet.is_flat()) return std::fabs(within_joint(joint, side, sheet, w, depths, weight));
+  // in its plane, about its centre or not
+  const auto at = [&](double psi, const Arc& arc) {
+    return point_of(joint, at_psi(arc, psi), depths) - sheet.frame().origin;
+  };
+  const double twice = around_joint(joint, [&](double psi, const Arc& arc) {
+    const Vec3 slope = slope_at([&](double p) { return at(p, arc); }, psi);
+    return dot(cross(at(psi, arc), slope), sheet.frame().z);
+  });
+  return 0.5 * std::fabs(twice) * weight(sheet.ruling(0.0));
 }
 
 // The same of a wall's hole.
@@ -357,17 +365,20 @@ double metal_volume(const Fitting& fitting) {
   return shell_volume(fitting, -gauge) - shell_volume(fitting, 0.0) - cut_out;
 }
 
-// Divergence theorem with F = x/3, x from the wall's axis beside the opening: there x.n is one number all
-// over the wall at each depth; between the two depths the edge runs on straight lines.
+// Divergence theorem with F = x/3, x from the opening's middle: on the wall at depth w x.n is that of each
+// ruling less w; between the two depths the edge runs on straight lines.
 double plug_volume(const Fitting& fitting, int joint, double from, double to) {
   const Joint& edge = fitting.joint(joint);
   const Sheet& wall = edge.follow.front();
   const auto& opening = std::get<OpeningTarget>(edge.target);
   const Vec3 middle = wall.point(opening.theta, opening.v, 0.0);
-  const Vec3 axis = wall.frame().point({0.0, 0.0, wall.frame().local_point(middle).z});
-  const double away = dot(middle - axis, wall.normal(opening.theta));
-  const auto on_wall = [&](double w) { return (away - w) * opening_area(edge, shell_depths(w)); };
-  return (on_wall(from) - on_wall(to)) / 3.0 + ruled_flux(edge, shell_depths(from), shell_depths(to), axis);
+  const Vec3 local = wall.frame().local_point(middle);
+  const auto on_wall = [&](double w) {
+    const auto away = [&](const Sheet::Ruling& r) { return dot(r.base - local, r.normal) - w; };
+    return wall.is_flat() ? over_hole(edge, Side::follow, wall, w, shell_depths(w), away)
+                          : within_joint(edge, Side::follow, wall, w, shell_depths(w), away);
+  };
+  return (on_wall(from) - on_wall(to)) / 3.0 + ruled_flux(edge, shell_depths(from), shell_depths(to), middle);
 }
 
 double plug_volume(const Fitting& fitting, int layer) {

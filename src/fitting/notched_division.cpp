@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "apart.hpp"
+#include "branch.hpp"
+
 namespace linerwright {
 
 namespace {
@@ -20,6 +23,17 @@ NotchedDivider::NotchedDivider(const Fitting& fitting, const NotchedBlank& blank
       sheet_(fitting.wall_of(taper_).sheet),
       room_(room),
       grows_(sheet_.r2() > sheet_.r1()) {
+  for (const JointUse& use : fitting.wall_of(taper_).holes)
+    taken_.push_back(taken_by(fitting.joint(use.joint)));
+  std::sort(taken_.begin(), taken_.end(), [](Taken a, Taken b) { return a.from < b.from; });
+  std::size_t kept = 0;
+  for (std::size_t i = 1; i < taken_.size(); ++i) {
+    if (taken_[i].from <= taken_[kept].to)
+      taken_[kept].to = std::max(taken_[kept].to, taken_[i].to);
+    else
+      taken_[++kept] = taken_[i];
+  }
+  if (!taken_.empty()) taken_.resize(kept + 1);
   NotchedDivision whole;
   whole.collar = blank.collar.has_value();
   whole.notches = {blank.notches};
@@ -30,6 +44,33 @@ NotchedDivider::NotchedDivider(const Fitting& fitting, const NotchedBlank& blank
 
 bool NotchedDivider::fits_whole() const {
   return size_.x <= room_.around + k_rounding && size_.y <= room_.along + k_rounding;
+}
+
+NotchedDivider::Taken NotchedDivider::taken_by(const Joint& hole) const {
+  constexpr int k_around = 360;
+  double low = 1e300;
+  double high = -1e300;
+  for (const DepthPair& depths : hole_depths(fitting_.liner))
+    for (int i = 0; i < k_around; ++i) {
+      const double z = sheet_.frame().local_point(point_of(hole, k_two_pi * i / k_around, depths)).z;
+      low = std::min(low, z);
+      high = std::max(high, z);
+    }
+  return {(low - k_margin) / sheet_.height(), (high + k_margin) / sheet_.height()};
+}
+
+std::optional<double> NotchedDivider::clear_share(double wanted, double low, double high) const {
+  std::optional<double> best;
+  const auto offer = [&](double share) {
+    if (share <= low || share >= high) return;
+    if (!best || std::fabs(share - wanted) < std::fabs(*best - wanted)) best = share;
+  };
+  const auto in = std::find_if(taken_.begin(), taken_.end(),
+                               [&](Taken each) { return wanted > each.from && wanted < each.to; });
+  if (in == taken_.end()) return wanted;
+  offer(in->from);
+  offer(in->to);
+  return best;
 }
 
 // Along a ruling, of the plane at this share of the axis from the first end; of the taper's own ends there.
@@ -122,10 +163,18 @@ std::optional<NotchedDivision> NotchedDivider::divided(int rings, int panels, bo
   made.collar = collar;
   made.division.panels = panels;
   made.division.level = true;
-  for (int k = 1; k < rings; ++k) made.division.cuts.push_back(static_cast<double>(k) / rings);
   double slant = 1e300;
   for (int i = 0; i < 72; ++i) slant = std::min(slant, sheet_.ruling(k_two_pi * i / 72).length);
-  if (rings > 1 && slant / rings < std::max(room_.least, k_shortest_piece)) return std::nullopt;
+  double before = 0.0;
+  for (int k = 1; k <= rings; ++k) {
+    const double even = static_cast<double>(k) / rings;
+    const std::optional<double> cut = k < rings ? clear_share(even, before, 1.0) : even;
+    if (!cut) return std::nullopt;
+    if (rings > 1 && slant * (*cut - before) < std::max(room_.least, k_shortest_piece) - k_rounding)
+      return std::nullopt;
+    if (k < rings) made.division.cuts.push_back(*cut);
+    before = *cut;
+  }
   for (int ring = 0; ring < rings; ++ring) {
     // staggered by half a panel
     const double moved = ring % 2 == 1 ? k_pi / panels : 0.0;

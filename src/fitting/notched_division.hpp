@@ -40,6 +40,9 @@ class NotchedDivider {
   int notches_for(const NotchedDivision& division, std::size_t ring) const;
   std::vector<double> edges(const NotchedDivision& division, std::size_t ring) const;
   std::optional<NotchedDivision> divided(int rings, int panels, bool collar) const;
+  // A share of the axis near this one whose plane keeps clear of all openings; nothing if there is none
+  // between the two others.
+  std::optional<double> clear_share(double wanted, double low, double high) const;
   std::size_t collar_pieces() const;
   bool seams_run_on(const NotchedDivision& division) const;
 
@@ -49,6 +52,12 @@ class NotchedDivider {
   const Sheet& sheet_;
   BoardRoom room_;
   bool grows_;
+  // Shares of the axis that openings take, ascending and apart.
+  struct Taken {
+    double from, to;
+  };
+  Taken taken_by(const Joint& hole) const;
+  std::vector<Taken> taken_{};
   Vec2 size_{};
 };
 

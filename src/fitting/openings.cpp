@@ -8,6 +8,7 @@
 
 #include "apart.hpp"
 #include "branch.hpp"
+#include "linerwright/fitting/notched_places.hpp"
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/units/error.hpp"
 #include "opening_words.hpp"
@@ -63,25 +64,15 @@ class Openings {
     for (const Piece& piece : fitting_.pieces) {
       ids += (ids.empty() ? "" : ", ") + piece.id;
       if (!wish.piece.empty() && piece.id != wish.piece) continue;
-      const int index = static_cast<int>(&piece - fitting_.pieces.data());
-      if (const Sheet& sheet = fitting_.wall(piece.wall).sheet;
-          !sheet.is_cylinder() && !sheet.is_right_cone())
-        refuse(name, "a straight wall or a concentric taper",
+      if (fitting_.wall(piece.wall).sheet.is_square_to_round())
+        refuse(name, "a wall that rolls",
                "piece " + piece.id +
-                   (sheet.is_square_to_round() ? " is a square-to-round" : " is an eccentric taper") +
-                   ": under its surface there is no cone, and no closed form says where "
-                   "the edge of a hole lies on the air face");
+                   " is a square-to-round: its faces are put together from flats and parts of cones, and "
+                   "a hole in them has no place there yet");
       else if (fitting_.wall(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
         refuse(
             name, "bevel square, straight or splayed",
             "square to the duct's axis no cut goes through piece " + piece.id + ", which lies square to it");
-      else if (const NotchedBlank* notched = notched_with(fitting_, index); notched != nullptr)
-        refuse(name, "pattern = \"sector\"",
-               fmt::format(
-                   "piece {} is closed by notches {} apart: its tabs are flat trapezoids and no part of the "
-                   "unrolled cone, on which a hole could be laid out, and over a notch it would be cut in "
-                   "several parts",
-                   piece.id, reasons_.length(bend_line(fitting_, *notched) / notched->notches)));
       else if (wish.metal && fitting_.pressed)
         refuse(name, "metal no", "the metal is a pressed bend, on which no straight line measures the place");
       else
@@ -104,8 +95,9 @@ class Openings {
   OpeningTarget target_of(const Spot& spot, const Sheet& sheet, double v) const {
     const OpeningWish& wish = spot.wish;
     OpeningTarget target{wish.is_round(), spot.around, v, 0.5 * wish.diameter, 0.5 * wish.diameter};
+    target.flat = flat_of(sheet, target.theta);
     if (!wish.is_round()) {
-      target.half_around = flat_half(sheet, v, 0.5 * wish.width);
+      target.half_around = flat_half(sheet, target, 0.5 * wish.width);
       target.half_along = 0.5 * wish.length;
     }
     target.setback = wish.setback;
@@ -281,14 +273,24 @@ class Openings {
       refuse("openings", "fewer of them", "no line along the piece is clear of all holes");
       return;
     }
-    if (free == wall.face_start) return;
-    wall.face_start = std::remainder(free, k_two_pi);
+    if (free != wall.face_start) {
+      wall.face_start = std::remainder(free, k_two_pi);
+      split_ends(wall, wall.face_start);
+    }
+    if (wall.sheet.offset() == 0.0) return;
+    // faces of an oblique taper have two sides
+    const double beside = std::min(margin, 0.5 * width);
+    boxes.push_back({0.0, 0.0, free - 0.5 * beside, free + 0.5 * beside});
+    split_ends(wall, free_ruling(boxes, free + k_pi, 0.5 * beside, &width));
+  }
+
+  void split_ends(const Wall& wall, double theta) {
     for (const End end : k_both_ends) {
-      const JointUse& use = joint_at(wall, end, wall.face_start);
+      const JointUse& use = joint_at(wall, end, theta);
       Joint& joint = fitting_.joint(use.joint);
-      add_split(joint, use.side, wall.face_start);
+      add_split(joint, use.side, theta);
       if (joint.metal_end)  // where the lining is held back
-        add_split(fitting_.joint(*joint.metal_end), use.side, wall.face_start);
+        add_split(fitting_.joint(*joint.metal_end), use.side, theta);
     }
   }
 
@@ -313,6 +315,32 @@ void add_openings(Reasons& reasons, Fitting& fitting) {
   if (!wishes.empty()) Openings(reasons, fitting).add(wishes);
 }
 
+namespace {
+
+// A line of a piece that no opening may lie over.
+struct Kept {
+  double theta;
+  std::string what;
+};
+
+// Its seams, and where it is closed by notches, these.
+std::vector<Kept> kept_lines(const Fitting& fitting, const Piece& piece) {
+  const std::string seam = fmt::format("the seam of piece {} ({})", piece.id, piece.seam_place);
+  std::vector<Kept> lines{{piece.seam, seam}, {piece.seam + piece.span, seam}};
+  const int index = static_cast<int>(&piece - fitting.pieces.data());
+  const NotchedBlank* blank = notched_with(fitting, index);
+  if (blank == nullptr || blank->taper != index) return lines;
+  const NotchedPlaces places(fitting, *blank);
+  for (const Notch& notch : places.layout().notches) {
+    const double theta = places.theta_at(notch.centre);
+    lines.push_back({theta, fmt::format("a notch of piece {} (at {})", piece.id,
+                                        trimmed(std::remainder(theta, k_two_pi) / k_pi * 180.0, 2) + " deg")});
+  }
+  return lines;
+}
+
+}  // namespace
+
 void require_clear_seams(Reasons& reasons, const Fitting& fitting) {
   for (const Piece& piece : fitting.pieces) {
     const Wall& wall = fitting.wall_of(piece);
@@ -324,18 +352,21 @@ void require_clear_seams(Reasons& reasons, const Fitting& fitting) {
       const HoleBox box = box_of(joint, liner_of(fitting, piece), opening->theta);
       const double radius = wall.sheet.spread(opening->theta, opening->v, 0.0);
       double clear = std::numeric_limits<double>::infinity();
-      for (const double seam : {piece.seam, piece.seam + piece.span})
-        clear = std::min(
-            clear,
-            radius * (std::fabs(std::remainder(seam - 0.5 * (box.theta_low + box.theta_high), k_two_pi)) -
-                      0.5 * (box.theta_high - box.theta_low)));
+      std::string what;
+      for (const Kept& line : kept_lines(fitting, piece)) {
+        const double off = std::remainder(line.theta - 0.5 * (box.theta_low + box.theta_high), k_two_pi);
+        const double here = radius * (std::fabs(off) - 0.5 * (box.theta_high - box.theta_low));
+        if (here >= clear) continue;
+        clear = here;
+        what = line.what;
+      }
       if (clear >= k_margin) continue;
       const std::string name = opening_at(fitting, wall.holes[h].joint)->name;
       reasons.add(
           k_openings, fmt::format("{} of liner beside it", reasons.length(k_margin)),
-          fmt::format("{}: {} the seam of piece {} ({}): {} is missing around", name,
+          fmt::format("{}: {} {}: {} is missing around", name,
                       clear > 0.0 ? "only " + reasons.length(clear) + " of liner is left to" : "it lies on",
-                      piece.id, piece.seam_place, reasons.length(k_margin - clear)));
+                      what, reasons.length(k_margin - clear)));
     }
   }
 }

@@ -191,12 +191,39 @@ void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& out
     pattern.ordinates.push_back(ordinate);
   }
   pattern.shortest_stretch = shortest;
-  for (const std::size_t h : holes_of(fitting, piece))
+  add_hole_ordinates(pattern, fitting, outliner, piece);
+}
+
+void add_hole_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner,
+                        const Piece& piece, std::optional<std::size_t> first) {
+  const int n = fitting.liner.stations;
+  const auto [duct, air] = liner_of(fitting, piece).faces();
+  for (const std::size_t h : holes_of(fitting, piece)) {
+    const std::size_t number = first ? (*first)++ : h;
     for (int i = 0; i < n; ++i) {
       const double s = k_two_pi * i / n;
       pattern.hole_ordinates.push_back(
-          {h, s, outliner.hole_place(h, s, duct), outliner.hole_place(h, s, air)});
+          {number, s, outliner.hole_place(h, s, duct), outliner.hole_place(h, s, air)});
     }
+  }
+}
+
+void add_hole_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
+                    const Region& within, std::size_t first) {
+  const std::vector<std::size_t> holes = holes_of(fitting, piece);
+  for (const HoleMark& mark : piece.hole_marks) {
+    const auto hole = std::find(holes.begin(), holes.end(), mark.hole);
+    if (hole == holes.end()) continue;
+    const Vec2 duct = outliner.hole_edge(mark.hole, mark.s, false);
+    const Vec2 air = outliner.hole_edge(mark.hole, mark.s, true);
+    const std::size_t index = first + static_cast<std::size_t>(hole - holes.begin());
+    const Box box = bounding_box(pattern.duct.holes.at(index)).value();
+    const Vec2 centre = 0.5 * (box.low + box.high);
+    const Vec2 from = distance(duct, centre) > distance(air, centre) ? duct : air;
+    const Vec2 outward = (1.0 / distance(from, centre)) * (from - centre);
+    for (std::vector<Vec2>& part : inside_parts(from, from + 10.0 * outward, within))
+      add_line(pattern, std::move(part), mark.name);
+  }
 }
 
 int fastener_count(const Fitting& fitting, const Piece& piece) {
@@ -273,20 +300,7 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
     add_line(pattern, {ends.low, ends.low + tick}, {});
     if (!flat) add_line(pattern, {ends.high, ends.high - tick}, {});  // a disc's all end in its centre
   }
-  const std::vector<std::size_t> holes = holes_of(fitting, piece);
-  for (const HoleMark& mark : piece.hole_marks) {
-    const auto hole = std::find(holes.begin(), holes.end(), mark.hole);
-    if (hole == holes.end()) continue;
-    const Vec2 duct = outliner.hole_edge(mark.hole, mark.s, false);
-    const Vec2 air = outliner.hole_edge(mark.hole, mark.s, true);
-    const Box box =
-        bounding_box(pattern.duct.holes.at(static_cast<std::size_t>(hole - holes.begin()))).value();
-    const Vec2 centre = 0.5 * (box.low + box.high);
-    const Vec2 from = distance(duct, centre) > distance(air, centre) ? duct : air;
-    const Vec2 outward = (1.0 / distance(from, centre)) * (from - centre);
-    for (std::vector<Vec2>& part : inside_parts(from, from + 10.0 * outward, pattern.duct))
-      add_line(pattern, std::move(part), mark.name);
-  }
+  add_hole_marks(pattern, fitting, outliner, piece, pattern.duct);
   add_duct_joints(pattern, fitting, outliner, piece);
   for (std::vector<Vec2>& line : outliner.carved_lines()) add_line(pattern, std::move(line), "carve to here");
   for (const End end : k_both_ends) {

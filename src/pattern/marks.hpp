@@ -1,6 +1,8 @@
 // What a pen draws on a pattern, and the ordinates people measure with.
 #pragma once
 
+#include <optional>
+
 #include "linerwright/pattern/pattern.hpp"
 #include "outline.hpp"
 
@@ -11,6 +13,13 @@ namespace linerwright {
 void add_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece);
 void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
                CutPolicy policy);
+
+// What of these belongs to the piece's holes: ordinates of their edges, the first of them being numbered
+// `first`, and ticks beside them within a region, the holes being those of the pattern from `first` on.
+void add_hole_ordinates(Pattern& pattern, const Fitting& fitting, const Outliner& outliner,
+                        const Piece& piece, std::optional<std::size_t> first = {});
+void add_hole_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outliner, const Piece& piece,
+                    const Region& within, std::size_t first = 0);
 
 // On the board, once laid down: a block of lines per piece inside its own part of the board, and the marks'
 // names.

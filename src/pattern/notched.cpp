@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "blank.hpp"
+#include "contours.hpp"
 #include "marks.hpp"
 #include "place.hpp"
 #include "tilt.hpp"
@@ -96,12 +97,11 @@ void set_faces(Pattern& pattern, const NotchedPlan& plan, const std::vector<Notc
 }  // namespace
 
 NotchedPlan::NotchedPlan(const Fitting& fitting, const NotchedBlank& blank)
-    : fitting_(fitting), blank_(blank), taper_(fitting.piece(blank.taper)) {
-  const Sheet& sheet = fitting.wall_of(taper_).sheet;
-  eccentric_ = sheet.offset() != 0.0;
-  away_ = sheet.r2() > sheet.r1() ? -1.0 : 1.0;
-  layout_ = layout_of(fitting, blank);
-}
+    : fitting_(fitting),
+      blank_(blank),
+      taper_(fitting.piece(blank.taper)),
+      eccentric_(fitting.wall_of(taper_).sheet.offset() != 0.0),
+      places_(fitting, blank) {}
 
 FacePair NotchedPlan::large_edge(double x, double trim) const {
   return {up(x, large_height(x, 0.0) - trim), up(x, large_height(x, thickness()) - trim)};
@@ -114,21 +114,20 @@ FacePair NotchedPlan::small_edge(double foot, double top) const {
 }
 
 Vec2 NotchedPlan::on_ruling(double x, double height) const {
-  if (height <= 0.0) return up(x, height);
-  const double share = height / small_height(theta_at(x), 0.0);
-  return up(x + share * (small_place(layout_, x, true) - x), height);
+  const Vec2 at = places_.on_ruling(x, height);
+  return up(at.x, at.y);
 }
 
 std::vector<NotchedPlan::Tab> NotchedPlan::tabs() const {
   std::vector<Tab> tabs;
   double foot = 0.0;
-  double top = layout_.first_shift;
-  for (const Notch& notch : layout_.notches) {
+  double top = layout().first_shift;
+  for (const Notch& notch : layout().notches) {
     tabs.push_back({foot, notch.centre, top, notch.centre - 0.5 * notch.mouth});
     foot = notch.centre;
     top = notch.centre + 0.5 * notch.mouth;
   }
-  tabs.push_back({foot, layout_.width, top, layout_.width + layout_.last_shift});
+  tabs.push_back({foot, layout().width, top, layout().width + layout().last_shift});
   return tabs;
 }
 
@@ -195,11 +194,26 @@ Pattern notched_pattern(const Fitting& fitting, const NotchedBlank& blank) {
     square.push_back({p.true_edge, p.leans});
   }
   set_faces(pattern, plan, points);
-  pattern.cut = cut_region({pairs}, fitting.liner);
   add_square_cut(pattern, square, true, fitting.liner.cut, fitting.liner);
   add_tilts(pattern, 0, runs_of(points), fitting.liner);
   add_notched_ordinates(pattern, plan);
+  std::vector<std::vector<FacePair>> contours{std::move(pairs)};
+  std::vector<Outliner> outliners;
+  for (const int piece : pattern.pieces) {
+    outliners.emplace_back(fitting, fitting.piece(piece), [&plan, piece](double theta, double v) {
+      return plan.places().flat(piece, theta, v);
+    });
+    add_hole_ordinates(pattern, fitting, outliners.back(), fitting.piece(piece), pattern.duct.holes.size());
+    add_holes(pattern, fitting, fitting.piece(piece), outliners.back(), contours);
+  }
+  pattern.cut = cut_region(contours, fitting.liner);
   add_notched_marks(pattern, plan);
+  std::size_t first = 0;
+  for (std::size_t i = 0; i < outliners.size(); ++i) {
+    const Piece& piece = fitting.piece(pattern.pieces[i]);
+    add_hole_marks(pattern, fitting, outliners[i], piece, pattern.cut, first);
+    first += holes_of(fitting, piece).size();
+  }
   lay_down(pattern, fitting.liner.face_up, 0.0);
   add_labels(pattern, fitting, pattern.pieces, notched_parts(pattern, plan));
   return pattern;

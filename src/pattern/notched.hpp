@@ -2,6 +2,7 @@
 // the bend line at y = 0, the small end up where `away` is 1 and down where it is -1.
 #pragma once
 
+#include "linerwright/fitting/notched_places.hpp"
 #include "linerwright/pattern/pattern.hpp"
 #include "sampling.hpp"
 
@@ -14,18 +15,19 @@ class NotchedPlan {
   const Fitting& fitting() const { return fitting_; }
   const NotchedBlank& blank() const { return blank_; }
   const Piece& taper() const { return taper_; }
-  const NotchedLayout& layout() const { return layout_; }
-  double width() const { return layout_.width; }
-  double away() const { return away_; }
+  const NotchedLayout& layout() const { return places_.layout(); }
+  double width() const { return layout().width; }
+  double away() const { return places_.away(); }
   bool eccentric() const { return eccentric_; }
-  double theta_at(double x) const { return taper_.seam + taper_.span * x / layout_.width; }
+  double theta_at(double x) const { return places_.theta_at(x); }
+  const NotchedPlaces& places() const { return places_; }
   double thickness() const { return fitting_.liner.thickness; }
   // Of the large edge above the bend line and of the small edge above it, at the liner's depth w.
   double large_height(double x, double w) const {
     return -blank_reach(fitting_, blank_, true, theta_at(x), w);
   }
   double small_height(double theta, double w) const { return blank_reach(fitting_, blank_, false, theta, w); }
-  Vec2 up(double x, double height) const { return {x, away_ * height}; }
+  Vec2 up(double x, double height) const { return {x, away() * height}; }
   FacePair large_edge(double x, double trim) const;
   // Where the ruling that goes from `foot` on the bend line to `top` at the duct face's small end meets the
   // small edges of both faces.
@@ -44,8 +46,7 @@ class NotchedPlan {
   const NotchedBlank& blank_;
   const Piece& taper_;
   bool eccentric_;
-  double away_;
-  NotchedLayout layout_;
+  NotchedPlaces places_;
 };
 
 // Outlines of a face of a blank without a collar: of what the trim leaves, which is one part for each tab,

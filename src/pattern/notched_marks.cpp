@@ -73,16 +73,10 @@ void add_fasteners(Pattern& pattern, const NotchedPlan& plan, int index) {
   const Fitting& fitting = plan.fitting();
   const Piece& piece = fitting.piece(index);
   for (const FastenerPlace& place : fastener_places(fitting, piece)) {
-    const double x = plan.width() * place.share;
-    const double theta = plan.theta_at(x);
-    double height = plan.away() * place.v;  // of a collar, counted from the seam
-    if (index == plan.blank().taper) {
-      const bool large_is_high = plan.away() < 0.0;
-      const double length = fitting.wall_of(piece).sheet.ruling(theta).length;
-      height = large_is_high ? (1.0 - plan.blank().large) * length - place.v
-                             : place.v - plan.blank().large * length;
-    }
-    const Vec2 at = plan.on_ruling(x, height);
+    const Vec2 at = plan.places().flat(index, piece.seam + piece.span * place.share, place.v);
+    if (std::any_of(pattern.duct.holes.begin(), pattern.duct.holes.end(),
+                    [&](const Ring& hole) { return point_in_polygon(at, hole); }))
+      continue;
     constexpr double k_arm = 5.0;
     for (const Vec2 arm : {Vec2{k_arm, 0.0}, Vec2{0.0, k_arm}}) add_inside(pattern, at - arm, at + arm, {});
   }

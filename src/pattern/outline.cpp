@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "linerwright/joint/folded_ends.hpp"
 #include "linerwright/sheet/folds.hpp"
@@ -14,12 +15,13 @@ Development development_of(const Fitting& fitting, const Piece& piece) {
           fit_scale(fitting, piece.wall), piece.seam};
 }
 
-Outliner::Outliner(const Fitting& fitting, const Piece& piece)
+Outliner::Outliner(const Fitting& fitting, const Piece& piece, Lay lay_holes)
     : fitting_(fitting),
       piece_(piece),
       liner_(liner_of(fitting, piece)),
       wall_(fitting.wall_of(piece)),
-      development_(development_of(fitting, piece)) {}
+      development_(development_of(fitting, piece)),
+      lay_holes_(std::move(lay_holes)) {}
 
 const Joint& Outliner::joint_of(const JointUse& use) const {
   return fitting_.joint(use.joint);
@@ -155,7 +157,8 @@ Vec2 Outliner::hole_place(std::size_t index, double s, double w) const {
   // counted from the seam, which clears every hole
   double turn = std::fmod(place.theta - piece_.seam, k_two_pi);
   if (turn < 0.0) turn += k_two_pi;
-  return development_.point(piece_.seam + turn, place.v);
+  const double theta = piece_.seam + turn;
+  return lay_holes_ ? lay_holes_(theta, place.v) : development_.point(theta, place.v);
 }
 
 Vec2 Outliner::hole_edge(std::size_t index, double s, bool air) const {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <vector>
 
 #include "linerwright/pattern/pattern.hpp"
@@ -33,7 +34,9 @@ struct FlatContour {
 
 class Outliner {
  public:
-  Outliner(const Fitting& fitting, const Piece& piece);
+  // Where a place of the wall lies on the board, if not as the piece's own development has it.
+  using Lay = std::function<Vec2(double theta, double v)>;
+  Outliner(const Fitting& fitting, const Piece& piece, Lay lay_holes = {});
 
   FlatContour outline() const;
   // Of a square-to-round's low end: the air face's mitre at each corner that lies in the piece, from foot to
@@ -64,6 +67,7 @@ class Outliner {
   const LinerSpec& liner_;
   const Wall& wall_;
   Development development_;
+  Lay lay_holes_;
   mutable std::array<std::vector<double>, 2> rulings_;  // empty until asked for
 };
 

@@ -4,10 +4,10 @@
 #include <fmt/format.h>
 
 #include "blank.hpp"
+#include "contours.hpp"
 #include "linerwright/pattern/pattern.hpp"
 #include "linerwright/units/error.hpp"
 #include "marks.hpp"
-#include "moved_hole.hpp"
 #include "outline.hpp"
 #include "place.hpp"
 #include "tilt.hpp"
@@ -51,58 +51,6 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
   return {rim};
 }
 
-// Whether the corners of a rectangle's two faces lie beside each other along its sides: on a taper a cut that
-// is not square to the board carries them on along their rulings.
-bool leads_corners_on(const Sheet& wall, const Joint& joint) {
-  const auto* opening = std::get_if<OpeningTarget>(&joint.target);
-  return opening != nullptr && !opening->round && !wall.is_cylinder() && !wall.is_flat() &&
-         (opening->bevel == OpeningBevel::radial || opening->bevel == OpeningBevel::straight);
-}
-
-std::vector<TiltRun> runs_of_hole(const FlatContour& contour, const Outliner& outliner, std::size_t hole,
-                                  const LinerSpec& liner, bool side_by_side) {
-  if (side_by_side) {
-    std::vector<FacePair> points;
-    std::vector<bool> corner;
-    for (const ContourPoint& p : contour.points) {
-      points.push_back(p.cut_edge);
-      corner.push_back(std::fabs(std::remainder(p.parameter, 0.5 * k_pi)) < 1e-9);
-    }
-    return runs_of_sides(points, corner, liner.butt_allowance);
-  }
-  TiltRun run;
-  run.closed = true;
-  for (const ContourPoint& p : contour.points) {
-    run.points.push_back(p.cut_edge);
-    run.parameters.push_back(p.parameter);
-  }
-  run.at = [&outliner, hole](double s, bool air) { return outliner.hole_edge(hole, s, air); };
-  const double butt = liner.butt_allowance;
-  return {butt > 0.0 ? moved_into_hole(run.parameters, run.at, butt) : run};
-}
-
-void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector<TiltRun>& runs, bool hole,
-                 const LinerSpec& liner, std::vector<FacePair>& cut_pairs) {
-  Ring duct;
-  Ring air;
-  std::vector<TiltPoint> points;
-  for (const ContourPoint& p : contour.points) {
-    duct.push_back(p.true_edge.duct);
-    air.push_back(p.true_edge.air);
-    cut_pairs.push_back(p.cut_edge);
-    points.push_back({p.true_edge, leans(p.next)});
-  }
-  add_square_cut(pattern, points, true, liner.cut, liner);
-  add_tilts(pattern, hole ? static_cast<int>(pattern.duct.holes.size()) + 1 : 0, runs, liner);
-  if (hole) {
-    pattern.duct.holes.push_back(duct);
-    pattern.air.holes.push_back(air);
-  } else {
-    pattern.duct.outer = duct;
-    pattern.air.outer = air;
-  }
-}
-
 Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outliner) {
   const Piece& piece = fitting.piece(index);
   const LinerSpec& liner = liner_of(fitting, piece);
@@ -122,13 +70,7 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
   const std::vector<TiltRun> runs =
       wall.sheet.is_square_to_round() ? std::vector<TiltRun>{} : runs_of(outline, outliner, is_flat);
   add_contour(pattern, outline, runs, false, liner, pairs.back());
-  for (const std::size_t h : holes_of(fitting, piece)) {
-    pairs.emplace_back();
-    const FlatContour hole = outliner.hole(h);
-    const Joint& joint = fitting.joint(wall.holes[h].joint);
-    add_contour(pattern, hole, runs_of_hole(hole, outliner, h, liner, leads_corners_on(wall.sheet, joint)),
-                true, liner, pairs.back());
-  }
+  add_holes(pattern, fitting, piece, outliner, pairs);
   pattern.cut = cut_region(pairs, liner);
   add_ordinates(pattern, fitting, outliner, piece);
   add_marks(pattern, fitting, outliner, piece, liner.cut);

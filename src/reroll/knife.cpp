@@ -80,7 +80,52 @@ double bare(const EdgeReference& reference, const std::vector<double>& shares, c
   return worst;
 }
 
+// The farthest of the lines' points from where the knife may be, and of the edges from the lines.
+double off_edges(const BoardLines& lines, const std::vector<CutEdge>& edges,
+                 const std::vector<Followed>& targets, double butt, std::size_t& points) {
+  double off = 0.0;
+  for (const BoardLine& line : lines)
+    for (const Vec2 p : line.points) {
+      off = std::max(off, stray(p, targets, butt));
+      ++points;
+    }
+  const NearLines near(lines);
+  for (const CutEdge& edge : edges) off = std::max(off, bare(edge.reference, edge.shares, near, butt));
+  return off;
+}
+
+std::vector<Followed> followed(const std::vector<CutEdge>& edges) {
+  std::vector<Followed> targets;
+  for (const CutEdge& edge : edges)
+    for (const double share : edge.shares)
+      targets.emplace_back(BoardLine{edge.reference.between(share), edge.reference.hole});
+  return targets;
+}
+
 }  // namespace
+
+CheckResult prove_notched_holes(const Fitting& fitting, const Pattern& pattern, const BoardLines& holes,
+                                const std::string& layer, const std::vector<double>& depths) {
+  const LinerSpec& liner = liner_of(fitting, pattern);
+  constexpr int k_steps = 360;
+  const bool knife = depths.size() > 1;
+  const std::vector<double> face{depths.front() == liner.outer_depth ? 0.0 : 1.0};
+  std::vector<CutEdge> edges;
+  for (std::size_t part = 0; part < pattern.pieces.size(); ++part) {
+    const RolledPiece rolled(fitting, pattern, part);
+    for (const std::size_t h : holes_of(fitting, rolled.piece()))
+      edges.push_back({hole_reference(fitting, rolled, fitting.wall(rolled.piece().wall).holes[h], k_steps),
+                       knife ? shares_of(liner, false) : face});
+  }
+  const std::string name = "holes " + layer + " " + pattern.id;
+  if (edges.size() != holes.size())
+    return undone(name, fmt::format("{} holes on {}, not {}", holes.size(), layer, edges.size()));
+  std::size_t points = 0;
+  const double off = off_edges(holes, edges, followed(edges), knife ? liner.butt_allowance : 0.0, points);
+  return within(
+      name, off, 0.05 + k_chord_error, "mm",
+      fmt::format("{} points of the holes' edges to their closed forms on the tabs, and back", points));
+}
 
 CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const BoardLines& cut, int steps) {
   const LinerSpec& liner = liner_of(fitting, pattern);
@@ -101,10 +146,7 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
     for (const std::size_t h : holes_of(fitting, rolled.piece()))
       edges.push_back({hole_reference(fitting, rolled, fitting.wall(rolled.piece().wall).holes[h], steps),
                        shares_of(liner, false)});
-    std::vector<Followed> targets;
-    for (const CutEdge& edge : edges)
-      for (const double share : edge.shares)
-        targets.emplace_back(BoardLine{edge.reference.between(share), edge.reference.hole});
+    std::vector<Followed> targets = followed(edges);
     // the board's seams are straight, and may have points anywhere
     for (const bool last : {false, true}) {
       if (rolled.is_flat()) break;
@@ -114,14 +156,7 @@ CheckResult prove_knife(const Fitting& fitting, const Pattern& pattern, const Bo
           seam.points.push_back(end->reference.at(last ? end->reference.duct.size() - 1 : 0, share));
       targets.emplace_back(std::move(seam));
     }
-    for (const BoardLine& line : parts[part])
-      for (const Vec2 p : line.points) {
-        off = std::max(off, stray(p, targets, liner.butt_allowance));
-        ++points;
-      }
-    const NearLines near(parts[part]);
-    for (const CutEdge& edge : edges)
-      off = std::max(off, bare(edge.reference, edge.shares, near, liner.butt_allowance));
+    off = std::max(off, off_edges(parts[part], edges, targets, liner.butt_allowance, points));
   }
   return within("knife " + pattern.id, off, 0.05 + k_chord_error, "mm",
                 fmt::format("{} points of the cut to the joints' closed forms, and back", points));

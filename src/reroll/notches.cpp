@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/draw/polygon.hpp"
 #include "linerwright/reroll/dxf_lines.hpp"
 #include "linerwright/reroll/reroll.hpp"
 
@@ -162,6 +163,27 @@ CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const 
   return within(name, off, 0.05, "mm",
                 fmt::format("{} {} close {} mm of {} mm", expected, expected == 1 ? "mouth" : "mouths",
                             trimmed(mouths, 3), trimmed(closing, 3)));
+}
+
+std::vector<CheckResult> prove_notched(const Fitting& fitting, const Pattern& pattern,
+                                       const NotchedBlank& blank, const BoardLines& lines,
+                                       const std::string& layer, const std::vector<double>& depths) {
+  BoardLines outlines;
+  BoardLines holes;
+  for (const BoardLine& line : lines) {
+    const bool inside = std::any_of(lines.begin(), lines.end(), [&](const BoardLine& other) {
+      return &other != &line && line.closed && other.closed && !line.points.empty() &&
+             point_in_polygon(line.points.front(), other.points);
+    });
+    (inside ? holes : outlines).push_back(line);
+  }
+  std::vector<CheckResult> results{prove_notches(fitting, pattern, blank, outlines, layer, depths)};
+  const bool expected = std::any_of(pattern.pieces.begin(), pattern.pieces.end(), [&](int piece) {
+    return !holes_of(fitting, fitting.piece(piece)).empty();
+  });
+  if (expected || !holes.empty())
+    results.push_back(prove_notched_holes(fitting, pattern, holes, layer, depths));
+  return results;
 }
 
 }  // namespace linerwright

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <functional>
 #include <sstream>
+#include <utility>
 
 #include "linerwright/reroll/reroll.hpp"
 #include "linerwright/units/error.hpp"
@@ -59,9 +60,12 @@ std::vector<CheckResult> prove_pattern_text(const Fitting& fitting, const Patter
   const BoardLines cut = lines_on(file, cut_layer);
   if (const NotchedBlank* notched = notched_as(fitting, pattern)) {
     const auto [outer, inner] = liner_of(fitting, pattern).faces();
-    attempt(results, "notches " + cut_layer, [&, outer = outer, inner = inner] {
-      return prove_notches(fitting, pattern, *notched, cut, cut_layer, {outer, inner});
-    });
+    try {
+      for (CheckResult& each : prove_notched(fitting, pattern, *notched, cut, cut_layer, {outer, inner}))
+        results.push_back(std::move(each));
+    } catch (const std::exception& error) {
+      results.push_back(undone("notches " + cut_layer, error.what()));
+    }
     return results;
   }
   if (pattern.pieces.empty()) {

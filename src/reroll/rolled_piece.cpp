@@ -57,13 +57,16 @@ RolledPiece::Spot spot_on_parts(const PartPlaces& parts, const Piece& piece, Vec
 }  // namespace
 
 RolledPiece::RolledPiece(const Fitting& fitting, const Pattern& pattern, std::size_t part)
-    : piece_(fitting.pieces.at(static_cast<std::size_t>(pattern.pieces.at(part)))),
+    : index_(pattern.pieces.at(part)),
+      piece_(fitting.piece(index_)),
       sheet_(fitting.wall_of(piece_).sheet),
       development_(development_of(fitting, piece_)),
       placement_(expected_placement(fitting, pattern)),
       lift_(pattern.lifts.empty() ? 0.0 : pattern.lifts.at(part)),
       reference_depth_(liner_of(fitting, piece_).reference_depth()) {
   if (sheet_.is_square_to_round()) parts_.emplace(sheet_);
+  for (const NotchedBlank& blank : fitting.notched)
+    if (blank.id == pattern.id) notched_.emplace(fitting, blank);
   const LinerSpec& liner = liner_of(fitting, piece_);
   for (int i = 0; i <= k_guides; ++i) {
     const double theta = piece_.seam + piece_.span * i / k_guides;
@@ -82,6 +85,7 @@ Sheet::Place RolledPiece::place(Vec2 board) const {
 }
 
 std::vector<Sheet::Place> RolledPiece::places(Vec2 board) const {
+  if (notched_) throw std::invalid_argument("a notched blank is folded, not rolled");
   Vec2 flat = placement_.flat(board);
   flat.y -= lift_;
   double nearest = 1e300;
@@ -113,7 +117,8 @@ double RolledPiece::spread(Sheet::Place place) const {
 }
 
 Vec2 RolledPiece::board(Sheet::Place place) const {
-  Vec2 flat = development_.point(place.theta, place.v);
+  Vec2 flat =
+      notched_ ? notched_->flat(index_, place.theta, place.v) : development_.point(place.theta, place.v);
   flat.y += lift_;
   return placement_.board(flat);
 }

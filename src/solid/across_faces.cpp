@@ -202,6 +202,7 @@ TopoDS_Face Faces::on_follow(int joint, DepthPair outer, const DepthPair* inner)
 }
 
 TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop* inner) {
+  if (sheet.offset() != 0.0) return patch_on_oblique(sheet, w, outer);
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;
   TopoDS_Face face;

@@ -122,7 +122,8 @@ Faces::RimPart Faces::part_of(const Rim& rim, const Range& range) {
 
 std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                           const Rim& high, const std::vector<Loop>& holes) {
-  if (!is_analytic(sheet)) return ruled_band(low, high, range);
+  if (!is_analytic(sheet))
+    return holes.empty() ? ruled_band(low, high, range) : pierced_band(sheet, w, range, low, high, holes);
   if (sheet.is_flat()) {
     TopoDS_Face disc = patch_on(sheet, w, low.front(), nullptr);
     for (const Loop& hole : holes) BRep_Builder().Add(disc, wire_of(hole).Oriented(TopAbs_REVERSED));
@@ -179,7 +180,7 @@ std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Ra
   return {face};
 }
 
-double Faces::middle_of(const Loop& loop) const {
+std::pair<double, double> Faces::extent_of(const Loop& loop) const {
   const Joint& joint = edges_.joint(loop.joint);
   constexpr int k_steps = 64;
   double last = place_on(joint, loop.side, 0.0, loop.depths).theta;
@@ -191,6 +192,11 @@ double Faces::middle_of(const Loop& loop) const {
     lowest = std::min(lowest, last);
     highest = std::max(highest, last);
   }
+  return {lowest, highest};
+}
+
+double Faces::middle_of(const Loop& loop) const {
+  const auto [lowest, highest] = extent_of(loop);
   return 0.5 * (lowest + highest);
 }
 
@@ -288,16 +294,15 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
   return face;
 }
 
-// Between two loops that are split alike.
+TopoDS_Face Faces::ruled_patch(const Rim& low, const Rim& high, std::size_t index) {
+  const ArcEdge& below = edges_.edges(low.front().joint, low.front().depths)[index];
+  const ArcEdge& above = edges_.edges(high.front().joint, high.front().depths)[index];
+  return ruled_patch(below, above, straight(below.from, above.from), straight(below.to, above.to));
+}
+
 std::vector<TopoDS_Face> Faces::ruled_band(const Rim& low, const Rim& high, const Range& range) {
-  const std::vector<ArcEdge>& below = edges_.edges(low.front().joint, low.front().depths);
-  const std::vector<ArcEdge>& above = edges_.edges(high.front().joint, high.front().depths);
-  std::vector<std::size_t> arcs;
-  for (const RimArc& on : part_of(low, range).arcs) arcs.push_back(on.index);
   std::vector<TopoDS_Face> faces;
-  for (const std::size_t i : arcs)
-    faces.push_back(ruled_patch(below[i], above[i], straight(below[i].from, above[i].from),
-                                straight(below[i].to, above[i].to)));
+  for (const RimArc& on : part_of(low, range).arcs) faces.push_back(ruled_patch(low, high, on.index));
   return faces;
 }
 

@@ -80,6 +80,19 @@ class Faces {
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);
   TopoDS_Face flat_patch(const Handle(Geom_Surface) & plane, const ArcEdge& outer, const ArcEdge& inner);
   std::vector<TopoDS_Face> ruled_band(const Rim& low, const Rim& high, const Range& range);
+  // The same of an oblique wall that has openings, in parts between rulings that are clear of them.
+  struct Stretched {
+    double from, to;  // theta
+    std::vector<RimArc> arcs;
+    std::vector<Loop> holes;
+  };
+  std::vector<TopoDS_Face> pierced_band(const Sheet& sheet, double w, const Range& range, const Rim& low,
+                                        const Rim& high, const std::vector<Loop>& holes);
+  std::vector<Stretched> between_holes(const Rim& low, const Rim& high, const Range& range,
+                                       const std::vector<Loop>& holes);
+  TopoDS_Face pierced_patch(const Sheet& sheet, double w, const Stretched& part, const Loop& low,
+                            const Loop& high);
+  TopoDS_Face patch_on_oblique(const Sheet& sheet, double w, const Loop& loop);
   // Across a joint that is no plane: ruled from the one curve to the other, between circles a part of a cone.
   std::vector<TopoDS_Face> ruled_across(int joint, DepthPair outer, DepthPair inner);
   TopoDS_Face cone_patch(const Frame& frame, const ArcEdge& outer, const ArcEdge& inner);
@@ -100,9 +113,13 @@ class Faces {
                              const TopoDS_Vertex& to);
   void add_closed_loop(TopoDS_Face& face, const Handle(Geom_Surface) & surface, const Loop& loop,
                        double near_theta, bool counter_clockwise);
+  // The first and last ruling that a loop reaches, counted on.
+  std::pair<double, double> extent_of(const Loop& loop) const;
   double middle_of(const Loop& loop) const;
   TopoDS_Face ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start,
                           const TopoDS_Edge& end);
+  // Between arcs of this index of two rims that are split alike.
+  TopoDS_Face ruled_patch(const Rim& low, const Rim& high, std::size_t index);
   TopoDS_Edge straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to);
   TopoDS_Wire wire_of(const Loop& loop);
 

@@ -104,6 +104,7 @@ void RuledMesh::set_form(Face& face) const {
     case GeomAbs_Cylinder:
       face.form = Face::round;
       face.largest_u = std::min(angle_, circle_step(face.surface.Cylinder().Radius(), deflection_));
+      face.scale.x = face.surface.Cylinder().Radius();
       return;
     case GeomAbs_Cone: {
       face.form = Face::round;
@@ -114,6 +115,7 @@ void RuledMesh::set_form(Face& face) const {
           radius =
               std::max(radius, std::fabs(cone.RefRadius() + side.at(share).Y() * std::sin(cone.SemiAngle())));
       face.largest_u = std::min(angle_, circle_step(radius, deflection_));
+      face.scale.x = cone.RefRadius();
       return;
     }
     case GeomAbs_Torus: {
@@ -128,6 +130,10 @@ void RuledMesh::set_form(Face& face) const {
     case GeomAbs_BSplineSurface:
       face.form = Face::rows;
       if (face.surface.VDegree() != 1 || face.surface.NbVPoles() != 2) throw NoOutline();
+      if (face.outline.loops.size() > 1) {
+        set_pierced(face);
+        return;
+      }
       break;
     default:
       throw NoOutline();
@@ -137,6 +143,25 @@ void RuledMesh::set_form(Face& face) const {
   std::vector<std::size_t>& loop = face.outline.loops.front();
   const Vec2 extent = face.outline.sides[loop[0]].extent();
   if (extent.x < extent.y) std::rotate(loop.begin(), loop.begin() + 1, loop.end());
+}
+
+// A wall whose rulings do not turn along themselves, with holes in it: like a cylinder, u being an angle.
+void RuledMesh::set_pierced(Face& face) const {
+  face.form = Face::round;
+  constexpr int k_samples = 32;
+  const double first = face.surface.FirstUParameter();
+  const double last = face.surface.LastUParameter();
+  Vec2 most{0.0, 0.0};
+  for (int i = 0; i <= k_samples; ++i)
+    for (const double v : {0.0, 1.0}) {
+      gp_Pnt p;
+      gp_Vec u;
+      gp_Vec across;
+      face.surface.D1(first + (last - first) * i / k_samples, v, p, u, across);
+      most = {std::max(most.x, u.Magnitude()), std::max(most.y, across.Magnitude())};
+    }
+  face.scale = most;
+  face.largest_u = std::min(angle_, circle_step(most.x, deflection_));
 }
 
 int RuledMesh::new_point(const gp_Pnt& at) {
@@ -187,10 +212,6 @@ void RuledMesh::add_triangle(const Face& face, Corner a, Corner b, Corner c) {
 }
 
 bool RuledMesh::fill_outline(const Face& face) {
-  const double scale = face.form == Face::round ? face.surface.GetType() == GeomAbs_Cylinder
-                                                      ? face.surface.Cylinder().Radius()
-                                                      : face.surface.Cone().RefRadius()
-                                                : 1.0;
   std::vector<Vec2> places;
   std::vector<int> points;
   std::vector<std::vector<int>> loops;
@@ -201,18 +222,19 @@ bool RuledMesh::fill_outline(const Face& face) {
       for (std::size_t i = 0; i + 1 < along.points.size(); ++i) {
         loops.back().push_back(static_cast<int>(points.size()));
         points.push_back(along.points[i]);
-        places.push_back({scale * along.places[i].X(), along.places[i].Y()});
+        places.push_back({face.scale.x * along.places[i].X(), face.scale.y * along.places[i].Y()});
       }
     }
   }
-  const auto triangles = face.form == Face::round ? triangulate_wall(places, loops, scale * face.largest_u)
-                                                  : triangulate(places, loops.front(),
-                                                                {loops.begin() + 1, loops.end()}, {1.0, 1.0});
+  const auto triangles =
+      face.form == Face::round
+          ? triangulate_wall(places, loops, face.scale.x * face.largest_u)
+          : triangulate(places, loops.front(), {loops.begin() + 1, loops.end()}, {1.0, 1.0});
   if (triangles.empty()) return false;
   for (const auto& triangle : triangles) {
     const auto at = [&](std::size_t k) -> Corner {
       const auto corner = static_cast<std::size_t>(triangle[k]);
-      return {points[corner], {places[corner].x / scale, places[corner].y}};
+      return {points[corner], {places[corner].x / face.scale.x, places[corner].y / face.scale.y}};
     };
     add_triangle(face, at(0), at(1), at(2));
   }

@@ -49,6 +49,7 @@ class RuledMesh {
     enum { flat, round, rows } form;
     double largest_u, largest_v;  // steps that keep the deflection
     bool turned;
+    Vec2 scale{1.0, 1.0};  // mm for each of u and v
     const OutlineSide& side(std::size_t s) const { return outline.sides[outline.loops.front()[s]]; }
   };
 
@@ -62,6 +63,7 @@ class RuledMesh {
   void gather();
   std::size_t edge_index(const OutlineSide& side) const;
   void set_form(Face& face) const;
+  void set_pierced(Face& face) const;
   // How many even steps an edge asks for, before steps that are still too large are halved.
   int steps_for(const Edge& edge, double share) const;
   bool too_large(const Edge& edge, double from, double to, double share) const;

@@ -96,7 +96,7 @@ void RuledMesh::divide_edges(double share) {
     most = std::max(most, steps_for(edge, share));
   }
   for (const Face& face : faces_) {
-    if (face.surface.GetType() != GeomAbs_BSplineSurface) continue;
+    if (face.form != Face::rows || face.surface.GetType() != GeomAbs_BSplineSurface) continue;
     const auto group_of = [&](std::size_t s) {
       return static_cast<std::size_t>(edges_[edge_index(face.side(s))].group);
     };

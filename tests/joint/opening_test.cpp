@@ -16,11 +16,24 @@ constexpr double k_radius = 300.0;
 constexpr double k_liner = 25.0;
 
 OpeningTarget round_of(double diameter, OpeningBevel bevel, double setback = 0.0) {
-  return {true, 0.4, 500.0, 0.5 * diameter, 0.5 * diameter, setback, bevel, 0.0};
+  OpeningTarget hole{true, 0.4, 500.0, 0.5 * diameter, 0.5 * diameter};
+  hole.setback = setback;
+  hole.bevel = bevel;
+  return hole;
+}
+
+// Its middle lies on this ruling's height, its sides are as wide as its chord.
+OpeningTarget rectangle_of(const Sheet& wall, double v, double width, double length) {
+  OpeningTarget door{false, 0.4, v, 0.0, 0.5 * length};
+  door.half_around = flat_half(wall, door, 0.5 * width);
+  return door;
 }
 
 OpeningTarget door_of(const Sheet& wall, double width, double length, double setback, OpeningBevel bevel) {
-  return {false, 0.4, 500.0, flat_half(wall, 500.0, 0.5 * width), 0.5 * length, setback, bevel, 0.0};
+  OpeningTarget door = rectangle_of(wall, 500.0, width, length);
+  door.setback = setback;
+  door.bevel = bevel;
+  return door;
 }
 
 // How far around on the board of the duct face a place lies from the opening's middle.
@@ -34,17 +47,36 @@ const Sheet& duct() {
 }
 
 // A taper in a place of its own, and how far a point lies under its surface.
-Sheet taper(double r1, double r2, double height) {
+Sheet taper(double r1, double r2, double height, double offset = 0.0) {
   Frame frame;
   frame.origin = {40, -70, 900};
   frame.z = {0.6, 0, 0.8};
   frame.x = {0.8, 0, -0.6};
   frame.y = {0, 1, 0};
-  return Sheet::cone(frame, r1, r2, height);
+  return Sheet::cone(frame, r1, r2, height, offset);
+}
+
+// The least depth under all planes that touch a wall: its own, for it is convex.
+double under_planes(const Sheet& cone, Vec3 point) {
+  const auto depth = [&](double theta) {
+    const double lean = (cone.r1() - cone.r2() - cone.offset() * std::cos(theta)) / cone.height();
+    return (cone.r1() - point.x * std::cos(theta) - point.y * std::sin(theta) - lean * point.z) /
+           std::sqrt(1.0 + lean * lean);
+  };
+  double best = 0.0;
+  for (int i = 0; i < 360; ++i)
+    if (depth(i * k_degree) < depth(best)) best = i * k_degree;
+  double low = best - k_degree, high = best + k_degree;
+  for (int step = 0; step < 100; ++step) {
+    const double first = low + (high - low) / 3.0, second = high - (high - low) / 3.0;
+    (depth(first) < depth(second) ? high : low) = depth(first) < depth(second) ? second : first;
+  }
+  return depth(0.5 * (low + high));
 }
 
 double under(const Sheet& cone, Vec3 point) {
   const Vec3 p = cone.frame().local_point(point);
+  if (cone.offset() != 0.0) return under_planes(cone, p);
   const double slope = (cone.r2() - cone.r1()) / cone.height();
   return (cone.r1() + slope * p.z - std::hypot(p.x, p.y)) / std::sqrt(1.0 + slope * slope);
 }
@@ -118,14 +150,35 @@ TEST(Opening, radial_on_a_taper_leans_to_its_narrow_end) {
   }
 }
 
+// On an eccentric taper the rulings lean by different amounts: the cut lies square to the axis on each.
+TEST(Opening, radial_on_an_eccentric_taper_is_level) {
+  const Sheet cone = taper(200, 130, 300, 60);
+  for (const double theta : {0.1, 1.5, 3.0, -2.0}) {
+    OpeningTarget hole = round_of(60.0, OpeningBevel::radial);
+    hole.theta = theta;
+    hole.v = 150;
+    for (const double s : {0.0, 1.0, 2.5, 4.0}) {
+      const Sheet::Place on_duct = place_on_opening(cone, hole, s, 0.0);
+      const Sheet::Place on_air = place_on_opening(cone, hole, s, k_liner);
+      EXPECT_EQ(on_air.theta, on_duct.theta);
+      const Vec3 way =
+          cone.point(on_air.theta, on_air.v, k_liner) - cone.point(on_duct.theta, on_duct.v, 0.0);
+      EXPECT_NEAR(dot(way, cone.frame().z), 0.0, 1e-10);
+      EXPECT_NEAR(std::fabs(under(cone, cone.point(on_air.theta, on_air.v, k_liner))), k_liner, 1e-9);
+    }
+  }
+}
+
 // By the tube itself: its points stand as far from its axis as it is wide, and as deep under the wall as
 // asked.
 TEST(Opening, a_round_edge_lies_on_its_tube_and_on_the_wall) {
-  for (const Sheet& wall : {taper(300, 200, 400), taper(150, 320, 260), taper(300, 299.9, 700),
-                            Sheet::cylinder(taper(1, 2, 3).frame(), 260)})
+  for (const Sheet& wall :
+       {taper(300, 200, 400), taper(150, 320, 260), taper(300, 299.9, 700), taper(300, 200, 400, 100),
+        taper(150, 320, 260, 90), taper(300, 299.9, 700, 250), Sheet::cylinder(taper(1, 2, 3).frame(), 260)})
     for (const double diameter : {20.0, 160.0, 280.0}) {
       OpeningTarget hole = round_of(diameter, OpeningBevel::straight);
       hole.v = 140;
+      hole.flat = flat_of(wall, hole.theta);
       const Vec3 middle = wall.point(hole.theta, hole.v, 0.0);
       const Vec3 axis = wall.normal(hole.theta);
       for (const double w : {0.0, 12.0, 25.0, -1.0})
@@ -151,11 +204,13 @@ TEST(Opening, a_round_edge_lies_on_its_tube_and_on_the_wall) {
 // On the unrolled wall a setback's edge lies as far from the opening's as it is wide: held against the
 // general unrolling, which integrates; a splay adds its share of the depth.
 TEST(Opening, a_setback_is_a_distance_on_the_flat) {
-  for (const Sheet& wall : {taper(300, 200, 400), taper(180, 320, 500), Sheet::cylinder(Frame{}, 300)})
+  for (const Sheet& wall : {taper(300, 200, 400), taper(180, 320, 500), taper(300, 200, 400, 100),
+                            taper(180, 320, 500, 90), Sheet::cylinder(Frame{}, 300)})
     for (const bool round : {true, false}) {
-      OpeningTarget hole = round ? round_of(120.0, OpeningBevel::square)
-                                 : OpeningTarget{false, 0.4, 0.0, flat_half(wall, 160.0, 70.0), 45.0};
+      OpeningTarget hole =
+          round ? round_of(120.0, OpeningBevel::square) : rectangle_of(wall, 160.0, 140.0, 90.0);
       hole.v = 160;
+      hole.flat = flat_of(wall, hole.theta);
       OpeningTarget wider = hole;
       wider.setback = 18.0;
       OpeningTarget splayed = hole;
@@ -181,15 +236,22 @@ TEST(Opening, a_setback_is_a_distance_on_the_flat) {
 }
 
 TEST(Opening, half_a_chord_on_the_flat) {
-  EXPECT_NEAR(flat_half(duct(), 0.0, 100.0), 300 * std::asin(1.0 / 3.0), 1e-9);
-  const Sheet cone = taper(300, 200, 400);
-  OpeningTarget door{false, 0.4, 150.0, flat_half(cone, 150.0, 120.0), 40.0};
-  const auto middle_of_side = [&](double s) {
-    const Sheet::Place place = place_on_opening(cone, door, s, 0.0);
-    return cone.point(place.theta, place.v, 0.0);
-  };
-  EXPECT_NEAR(distance(middle_of_side(0.75 * k_pi), middle_of_side(1.75 * k_pi)), 240.0, 1e-8);
-  EXPECT_THROW(flat_half(duct(), 0.0, 300.0), GeometryError);
+  EXPECT_NEAR(rectangle_of(duct(), 0.0, 200.0, 80.0).half_around, 300 * std::asin(1.0 / 3.0), 1e-9);
+  EXPECT_NEAR(rectangle_of(duct(), 0.0, 599.9, 80.0).half_around, 300 * std::asin(299.95 / 300.0), 1e-6);
+  for (const double offset : {0.0, 60.0}) {
+    const Sheet cone = taper(300, 200, 400, offset);
+    const OpeningTarget door = rectangle_of(cone, 150.0, 240.0, 80.0);
+    const auto middle_of_side = [&](double s) {
+      const Sheet::Place place = place_on_opening(cone, door, s, 0.0);
+      return cone.point(place.theta, place.v, 0.0);
+    };
+    const Vec3 across = middle_of_side(1.75 * k_pi) - middle_of_side(0.75 * k_pi);
+    EXPECT_NEAR(dot(across, cross(cone.direction(0.4), cone.normal(0.4))), 240.0, 1e-8);
+    if (offset == 0.0) {
+      EXPECT_NEAR(norm(across), 240.0, 1e-8);
+    }
+  }
+  EXPECT_THROW(rectangle_of(duct(), 0.0, 600.0, 80.0), GeometryError);
   EXPECT_THROW(place_on_opening(duct(), round_of(560.0, OpeningBevel::straight), 0.5 * k_pi, k_liner),
                GeometryError);
   EXPECT_NO_THROW(place_on_opening(duct(), round_of(560.0, OpeningBevel::square), 0.5 * k_pi, k_liner));

@@ -332,5 +332,32 @@ TEST(Notched, WordsStandOnBoardThatStays) {
   }
 }
 
+// A hole in the middle of a tab keeps its height over the bend line; around, a tab's rulings share its top as
+// evenly as its foot, so the hole is as wide there as what is left of the girth: with the bend line's length
+// L and mouths m at the top, a way of c L / (2 pi) degrees of turn is less by m / L times the share of the
+// height.
+TEST(Notched, HolesLieOnTheirTabs) {
+  const Pattern pattern = blank_of(notched({{"notches", "8"},
+                                            {"fit_allowance", "0mm"},
+                                            {"openings", "test hole at 200mm around 45 diameter 80mm"}}));
+  ASSERT_EQ(pattern.cut.holes.size(), 1u);
+  const Box box = bounding_box(pattern.cut.holes.front()).value();
+  const double slant = std::hypot(450.0, 50.0);
+  const double bend = pattern.placement.board({0.0, 0.0}).y;
+  EXPECT_NEAR(0.5 * (box.low.y + box.high.y) - bend, 200.0, 0.1);  // a cone's hole is not quite even
+  // the middle of the tab's foot, three tabs and a half on from the seam at 180: 225 degrees of the turn
+  EXPECT_NEAR(0.5 * (box.low.x + box.high.x), 2.0 * k_pi * 300.0 * 225.0 / 360.0, 0.02);
+  // a chord of 80 across the cone at that height, in angle, times the tab's width there
+  const double sine = 50.0 / slant, cosine = 450.0 / slant;
+  const double radius = 300.0 - 200.0 * sine;  // of the duct there
+  const double curve = radius / cosine;        // of the wall around the opening's axis
+  const double wide = 2.0 * curve * std::asin(40.0 / curve);
+  EXPECT_NEAR(box.high.x - box.low.x, wide, 0.06);
+  EXPECT_NEAR(box.high.y - box.low.y, 80.0, 0.05);
+  EXPECT_EQ(pattern.hole_ordinates.size(), 12u);
+  EXPECT_TRUE(std::find(pattern.mark_names.begin(), pattern.mark_names.end(), "test hole 1") !=
+              pattern.mark_names.end());
+}
+
 }  // namespace
 }  // namespace linerwright

@@ -84,6 +84,60 @@ inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
         {"openings",
          "access door at 150mm around 90 width 200mm length 120mm bevel radial setback 10mm, access door at "
          "150mm around -90 width 200mm length 120mm bevel straight metal yes"}}},
+      // over the flat side of an eccentric taper, where its faces usually meet, and beside it
+      {"reducer",
+       {{"diameter", "600"},
+        {"to_diameter", "400"},
+        {"length", "500"},
+        {"flat", "yes"},
+        {"flat_at", "40"},
+        {"collar", "80"},
+        {"thickness", "25"},
+        {"second_layer", "15"},
+        {"openings",
+         "access door piece taper at 250mm around 0 width 200mm length 120mm bevel straight setback 10mm "
+         "metal "
+         "yes, "
+         "test hole piece taper at 150mm around 80 diameter 90mm bevel splayed splay 20 setback 5mm"}}},
+      {"reducer",
+       {{"diameter", "300"},
+        {"to_diameter", "500"},
+        {"length", "400"},
+        {"offset", "70"},
+        {"thickness", "25"},
+        {"cut", "tilt"},
+        {"face_up", "air"},
+        {"openings",
+         "access door at 200mm around -90 width 150mm length 120mm bevel radial setback 10mm metal yes, test "
+         "hole at "
+         "200mm around 20 diameter 60mm bevel straight"}}},
+      // between the notches of a taper, and in the collar on its blank
+      {"reducer",
+       {{"diameter", "600"},
+        {"to_diameter", "450"},
+        {"length", "400"},
+        {"collar", "150"},
+        {"pattern", "notched"},
+        {"notches", "8"},
+        {"thickness", "25"},
+        {"openings",
+         "access door piece taper at 200mm around 45 width 90mm length 120mm setback 10mm bevel straight, "
+         "test "
+         "hole "
+         "piece taper at 120mm around -90 diameter 60mm bevel splayed, sensor piece collar at 70mm around 60 "
+         "diameter "
+         "25mm metal yes"}}},
+      {"reducer",
+       {{"diameter", "300"},
+        {"to_diameter", "450"},
+        {"length", "350"},
+        {"flat", "yes"},
+        {"pattern", "notched"},
+        {"notches", "6"},
+        {"thickness", "20"},
+        {"face_up", "air"},
+        {"cut", "mid"},
+        {"openings", "test hole at 180mm around 60 diameter 70mm bevel radial metal yes"}}},
       {"tee", with(opened_tee(), {{"joint", "through"}})},
       {"cap",
        {{"diameter", "400"},

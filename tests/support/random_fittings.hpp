@@ -179,7 +179,7 @@ inline void openings(Chance& chance, Flags& flags, const std::string& kind, doub
     piece = kind == "tee" ? "body" : "branch";
     if (kind == "tap" && stated("branch_base")) return;
   } else if (kind == "reducer") {
-    if (stated("flat") || stated("offset") || stated("pattern")) return;
+    if (stated("pattern")) return;
     at = 0.5 * length("length");
     piece = "taper";
   } else if (kind == "wye") {

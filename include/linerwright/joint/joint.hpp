@@ -3,6 +3,7 @@
 // that depth.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <variant>
@@ -61,7 +62,6 @@ struct CentreTarget {};
 enum class OpeningBevel { square, radial, straight, splayed };
 // A hole of its own in the wall that follows: an access door's, a shaft's, an instrument's. Its axis is the
 // wall's normal in its middle. The joint's parameter runs once around its edge; no wall's rulings lead it.
-// Cylinders and right cones.
 struct OpeningTarget {
   bool round;
   double theta, v;                 // of its middle, on the duct face
@@ -69,6 +69,8 @@ struct OpeningTarget {
   double setback = 0.0;            // of the edge from that, on the flat
   OpeningBevel bevel = OpeningBevel::square;
   double splay = 0.0;
+  // The wall unrolled at its duct face (`flat_of`), where that is no closed form: kept, for it takes long.
+  std::shared_ptr<const Development> flat{};
 };
 using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget, SphereTarget, FlatTarget,
                             CentreTarget, OpeningTarget>;
@@ -138,9 +140,13 @@ struct Joint {
 // middle of a round one's high side, from the corner of a rectangle that is highest and furthest around.
 // Throws GeometryError where the edge leaves the wall.
 Sheet::Place place_on_opening(const Sheet& wall, const OpeningTarget& opening, double s, double w);
+// The flat of a wall at its duct face, for an opening whose middle lies on this ruling: none of a cylinder, a
+// right cone or a disc.
+std::shared_ptr<const Development> flat_of(const Sheet& wall, double theta);
 // Half the side of a rectangle on the flat of a wall, of which this is half the chord across the opening's
-// middle. Throws GeometryError where the wall is not so wide there.
-double flat_half(const Sheet& wall, double v, double half_chord);
+// middle: `theta`, `v` and `flat` of the target are asked. Throws GeometryError where the wall is not so
+// wide.
+double flat_half(const Sheet& wall, const OpeningTarget& at, double half_chord);
 // v on the leading wall's ruling theta at the given depths. Throws GeometryError where the ruling misses the
 // target, or where no wall leads the joint.
 double height_on_lead(const Joint& joint, double theta, DepthPair depths);

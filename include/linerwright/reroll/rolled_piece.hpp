@@ -4,6 +4,7 @@
 #include <optional>
 #include <vector>
 
+#include "linerwright/fitting/notched_places.hpp"
 #include "linerwright/pattern/pattern.hpp"
 #include "linerwright/sheet/part_places.hpp"
 
@@ -16,7 +17,7 @@ class RolledPiece {
   RolledPiece(const Fitting& fitting, const Pattern& pattern, std::size_t part);
 
   // Ruling (counted from the seam on) and height of a board point; throws std::invalid_argument where it lies
-  // on no ruling.
+  // on no ruling, or where the pattern is a notched blank, which is folded: of that `board` alone is known.
   Sheet::Place place(Vec2 board) const;
   // All of them: beside the corners of a square-to-round a board point may belong to either of two flats.
   std::vector<Sheet::Place> places(Vec2 board) const;
@@ -39,13 +40,15 @@ class RolledPiece {
   bool is_folded() const { return sheet_.is_square_to_round(); }
 
  private:
+  int index_;
   const Piece& piece_;
   Sheet sheet_;
   Development development_;
   Placement placement_;
   double lift_;
   double reference_depth_;
-  std::optional<PartPlaces> parts_{};  // of a square-to-round
+  std::optional<PartPlaces> parts_{};       // of a square-to-round
+  std::optional<NotchedPlaces> notched_{};  // of a notched blank
   struct Guide {
     double theta;
     Vec2 low, high;
