@@ -84,13 +84,9 @@ std::vector<std::size_t> Divider::holes_in(const Division& division, std::size_t
   const double low = ring == 0 ? -k_unlimited : division.cuts[ring - 1];
   const double high = ring + 1 == division.rings() ? k_unlimited : division.cuts[ring];
   std::vector<std::size_t> found;
-  for (std::size_t h = 0; h < holes_.size(); ++h) {
-    // cuts that are level are shares of every ruling, and clear of the holes
-    const double whole = division.level ? wall_.sheet.ruling(holes_[h].middle).length : 0.0;
-    const double share = division.level ? 0.5 * (holes_[h].low + holes_[h].high) / whole : 0.0;
-    if (division.level ? share > low && share < high : holes_[h].low > low && holes_[h].high < high)
+  for (std::size_t h = 0; h < holes_.size(); ++h)
+    if (division.level ? level_between(holes_[h], low, high) : holes_[h].low > low && holes_[h].high < high)
       found.push_back(h);
-  }
   return found;
 }
 

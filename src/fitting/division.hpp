@@ -90,6 +90,11 @@ class Divider {
     double half_width;  // radians
     double low, high;   // along the rulings
   };
+  // Level cuts are shares of every ruling, and clear of the holes.
+  bool level_between(const HoleExtent& hole, double low, double high) const {
+    const double share = 0.5 * (hole.low + hole.high) / wall_.sheet.ruling(hole.middle).length;
+    return share > low && share < high;
+  }
   // Where a ring's first panel may begin, and how good that is: the room it leaves to the nearest hole, mm,
   // and more where the seam usually lies.
   struct Start {

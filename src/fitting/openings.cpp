@@ -333,8 +333,9 @@ std::vector<Kept> kept_lines(const Fitting& fitting, const Piece& piece) {
   const NotchedPlaces places(fitting, *blank);
   for (const Notch& notch : places.layout().notches) {
     const double theta = places.theta_at(notch.centre);
-    lines.push_back({theta, fmt::format("a notch of piece {} (at {})", piece.id,
-                                        trimmed(std::remainder(theta, k_two_pi) / k_pi * 180.0, 2) + " deg")});
+    lines.push_back(
+        {theta, fmt::format("a notch of piece {} (at {})", piece.id,
+                            trimmed(std::remainder(theta, k_two_pi) / k_pi * 180.0, 2) + " deg")});
   }
   return lines;
 }

@@ -23,8 +23,8 @@ CheckResult prove_hole(const Fitting& fitting, const Pattern& pattern, const Boa
 CheckResult prove_notches(const Fitting& fitting, const Pattern& pattern, const NotchedBlank& blank,
                           const BoardLines& lines, const std::string& layer,
                           const std::vector<double>& depths);
-// The holes of a notched blank on `layer`, laid out on its tabs at these depths: one face's edges, or what the
-// knife follows where there are two.
+// The holes of a notched blank on `layer`, laid out on its tabs at these depths: one face's edges, or what
+// the knife follows where there are two.
 CheckResult prove_notched_holes(const Fitting& fitting, const Pattern& pattern, const BoardLines& holes,
                                 const std::string& layer, const std::vector<double>& depths);
 // Both of a blank's lines, some of which are the edges of holes.
