@@ -165,15 +165,15 @@ Rim rim_of(const Wall& wall, double theta, double v, const Edge2& edge) {
   };
 }
 
-// Half the width on the flat of what is so wide in a straight line.
+// Half the width on the flat of what is so wide in a straight line, from side to side.
 double half_on_flat(const Spot& spot, double half_chord) {
   if (spot.wall.is_disc()) return half_chord;
-  return root(
-      [&](double half) {
-        const Point place = spot.rolled({half, 0.0});
-        return along(spot.wall.at(place[0], place[1], 0.0) - spot.middle, spot.around) - half_chord;
-      },
-      0.0, 0.25 * k_turn * spot.radius);
+  const auto across = [&](double on_flat) {
+    const Point place = spot.rolled({on_flat, 0.0});
+    return along(spot.wall.at(place[0], place[1], 0.0) - spot.middle, spot.around);
+  };
+  return root([&](double half) { return 0.5 * (across(half) - across(-half)) - half_chord; }, 0.0,
+              0.25 * k_turn * spot.radius);
 }
 
 }  // namespace

@@ -45,6 +45,16 @@ double under_plane(const Wall& wall, const Place& local, double theta) {
          std::sqrt(1.0 + c * c);
 }
 
+// How fast that depth grows with the angle: (a / s)' = (a' s - a s') / s^2.
+double growth(const Wall& wall, const Place& local, double theta) {
+  const double c = wall.lean(theta);
+  const double turning = (wall.shift[0] * std::sin(theta) - wall.shift[1] * std::cos(theta)) / wall.taper;
+  const double size = std::sqrt(1.0 + c * c);
+  const double over = wall.radius - local[0] * std::cos(theta) - local[1] * std::sin(theta) - c * local[2];
+  const double grows = local[0] * std::sin(theta) - local[1] * std::cos(theta) - turning * local[2];
+  return (grows * size - over * c * turning / size) / (size * size);
+}
+
 Place local_of(const Wall& wall, const Place& point) {
   const Place from = point - wall.origin;
   return {along(from, wall.zero), along(from, wall.side()), along(from, wall.axis)};
@@ -56,15 +66,26 @@ double Wall::ruling_over(const Place& point) const {
   const Place local = local_of(*this, point);
   if (taper <= 0.0 || is_disc()) return std::atan2(local[1], local[0]);
   // The depth is the least over all tangent planes, for the surface is convex: of a few planes the nearest,
-  // and from there by ever smaller steps.
+  // from there by ever smaller steps, and at last by secants to where it neither grows nor falls.
   constexpr int k_planes = 32;
   double best = 0.0;
   for (int i = 1; i < k_planes; ++i)
     if (under_plane(*this, local, k_turn * i / k_planes) < under_plane(*this, local, best))
       best = k_turn * i / k_planes;
-  for (double step = 0.2; step > 1e-7; step *= 0.5) {
+  for (double step = 0.2; step > 1e-3; step *= 0.5) {
     while (under_plane(*this, local, best + step) < under_plane(*this, local, best)) best += step;
     while (under_plane(*this, local, best - step) < under_plane(*this, local, best)) best -= step;
+  }
+  double before = best + 1e-3;
+  double grew = growth(*this, local, before);
+  for (int i = 0; i < 20; ++i) {
+    const double grows = growth(*this, local, best);
+    if (grows == grew) break;
+    const double next = best - grows * (best - before) / (grows - grew);
+    before = best;
+    grew = grows;
+    best = next;
+    if (std::abs(best - before) < 1e-14) break;
   }
   return best;
 }

@@ -179,12 +179,11 @@ inline void openings(Chance& chance, Flags& flags, const std::string& kind, doub
     piece = kind == "tee" ? "body" : "branch";
     if (kind == "tap" && stated("branch_base")) return;
   } else if (kind == "reducer") {
-    if (stated("pattern")) return;
     at = 0.5 * length("length");
     piece = "taper";
   } else if (kind == "wye") {
-    at = 0.2 * length("inlet_length");
-    piece = "inlet";
+    piece = chance.pick({"main", "leg1"});
+    at = piece == "main" ? 0.2 * length("inlet_length") : 0.6 * std::stod(flags.at("leg_length"));
   }
   const bool alone = kind == "cap" && flags.at("length") == "0";
   if (kind == "cap") piece = alone ? "disc" : "ring";
@@ -195,9 +194,7 @@ inline void openings(Chance& chance, Flags& flags, const std::string& kind, doub
   const bool round = chance.one_in(2);
   text += round ? " diameter " + size() : " width " + size() + " length " + size();
   text += std::string(" bevel ") + (alone ? chance.pick({"square", "straight", "splayed"})
-                                    : round || kind != "reducer"
-                                        ? chance.pick({"square", "radial", "straight", "splayed"})
-                                        : "square");
+                                          : chance.pick({"square", "radial", "straight", "splayed"}));
   if (chance.one_in(3)) text += " setback " + chance.number(1.0, 20.0) + "mm";
   if (chance.one_in(3) && !stated("form")) text += " metal yes";
   flags["openings"] = text;
