@@ -228,6 +228,33 @@ KeySpec asked_quantity(const char* name, Quantity quantity, const char* help, do
 
 }  // namespace
 
+int layer_count(const Fitting& fitting) {
+  return 1 + static_cast<int>(fitting.inner_layers.size());
+}
+
+const LinerSpec& layer_of(const Fitting& fitting, int layer) {
+  return layer == 0 ? fitting.liner : fitting.inner_layers.at(static_cast<std::size_t>(layer) - 1);
+}
+
+double thinnest_layer(const Fitting& fitting) {
+  double least = std::min(fitting.liner.gauge, fitting.liner.thickness);
+  for (const LinerSpec& layer : fitting.inner_layers) least = std::min(least, layer.thickness);
+  return least;
+}
+
+const char* face_word(const LinerSpec& liner, Face face) {
+  if (liner.outer_depth > 0.0) return face == Face::air ? "inner" : "outer";
+  return face == Face::air ? "air" : "duct";
+}
+
+const LinerSpec& liner_of(const Fitting& fitting, int wall) {
+  return layer_of(fitting, fitting.wall(wall).layer);
+}
+
+const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece) {
+  return liner_of(fitting, piece.wall);
+}
+
 std::vector<KeySpec> second_layer_keys() {
   const auto length = [](const char* name, const char* help, double min, double max) {
     return asked_quantity(name, Quantity::length, help, min, max);

@@ -265,33 +265,6 @@ double standing_flux(const Fitting& fitting, const JointUse& use, double w) {
 
 }  // namespace
 
-int layer_count(const Fitting& fitting) {
-  return 1 + static_cast<int>(fitting.inner_layers.size());
-}
-
-const LinerSpec& layer_of(const Fitting& fitting, int layer) {
-  return layer == 0 ? fitting.liner : fitting.inner_layers.at(static_cast<std::size_t>(layer) - 1);
-}
-
-double thinnest_layer(const Fitting& fitting) {
-  double least = std::min(fitting.liner.gauge, fitting.liner.thickness);
-  for (const LinerSpec& layer : fitting.inner_layers) least = std::min(least, layer.thickness);
-  return least;
-}
-
-const char* face_word(const LinerSpec& liner, Face face) {
-  if (liner.outer_depth > 0.0) return face == Face::air ? "inner" : "outer";
-  return face == Face::air ? "air" : "duct";
-}
-
-const LinerSpec& liner_of(const Fitting& fitting, int wall) {
-  return layer_of(fitting, fitting.wall(wall).layer);
-}
-
-const LinerSpec& liner_of(const Fitting& fitting, const Piece& piece) {
-  return liner_of(fitting, piece.wall);
-}
-
 // Divergence theorem with F = x/3.
 double shell_volume(const Fitting& fitting, double w) {
   if (is_disc_alone(fitting)) return disc_volume(fitting, w);
