@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/fitting/port.hpp"
+#include "linerwright/sheet/folds.hpp"
 #include "linerwright/sheet/part_places.hpp"
 #include "linerwright/solid/inside_points.hpp"
 #include "proof.hpp"
@@ -19,7 +21,7 @@ const Wall& wall_of(const Fitting& fitting, int piece) {
 }
 
 // Whether all rulings under whose planes a point lies least deep are another piece's.
-bool beyond(const PartPlaces& places, const Sheet& sheet, const Piece& piece, Vec3 point) {
+bool beyond_seams(const PartPlaces& places, const Sheet& sheet, const Piece& piece, Vec3 point) {
   constexpr double k_on_seam = 1e-9;  // radians
   const double middle = piece.seam + 0.5 * piece.span;
   for (const PartPlaces::Spot& spot : places.least_deep(sheet.frame().local_point(point)))
@@ -28,11 +30,30 @@ bool beyond(const PartPlaces& places, const Sheet& sheet, const Piece& piece, Ve
   return true;
 }
 
+// Whether a point lies on the collar's side of its joint with the transition: higher than where the layer of
+// the point's depth under the collar is met.
+bool in_collar(const Sheet& transition, Vec3 point) {
+  const Vec3 local = transition.frame().local_point(point);
+  const Vec2 off = Vec2{local.x, local.y} - transition.centre();
+  const CollarMeeting met =
+      collar_meeting(transition, std::atan2(off.y, off.x), transition.r2() - norm(off));
+  return local.z > met.height;
+}
+
+// The transition whose collar's joint ends this wall, or that it is itself.
+const Sheet* transition_at(const Fitting& fitting, const Wall& wall) {
+  for (const JointUse& use : {wall.low, wall.high})
+    if (const Joint& joint = fitting.joint(use.joint); joint.lead.is_square_to_round()) return &joint.lead;
+  return nullptr;
+}
+
 }  // namespace
 
 bool are_folded(const Fitting& fitting, const Part& a, const Part& b) {
-  return wall_of(fitting, a.piece).sheet.is_square_to_round() &&
-         fitting.piece(a.piece).wall == fitting.piece(b.piece).wall;
+  const Wall& one = wall_of(fitting, a.piece);
+  const Wall& other = wall_of(fitting, b.piece);
+  if (!one.sheet.is_square_to_round() && !other.sheet.is_square_to_round()) return false;
+  return &one == &other || share_a_joint(one, other);
 }
 
 CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
@@ -43,23 +64,32 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
   std::size_t strayed = 0;
   for (const Part& part : model.parts) {
     if (part.role != PartRole::liner) continue;
-    const Sheet& sheet = wall_of(fitting, part.piece).sheet;
-    if (!sheet.is_square_to_round()) continue;
+    const Wall& wall = wall_of(fitting, part.piece);
+    const Sheet* sheet = transition_at(fitting, wall);
+    if (sheet == nullptr) continue;
     const Piece& piece = fitting.piece(part.piece);
-    const PartPlaces places(sheet);
-    std::vector<Vec3> out;
+    const bool of_collar = !wall.sheet.is_square_to_round();
+    const bool has_collar = of_collar || !fitting.joint(wall.high.joint).open();
+    const PartPlaces places(*sheet);
+    std::vector<Vec3> beside;  // as another piece of the transition has it
+    std::vector<Vec3> across;  // as one on the other side of the collar's joint
     for (const Vec3 point : points_under_facets(mesh_of(part.solid, fine, 1.0), k_depth, k_most)) {
       ++tried;
-      if (beyond(places, sheet, piece, point)) out.push_back(point);
+      if (!of_collar && beyond_seams(places, *sheet, piece, point)) beside.push_back(point);
+      if (has_collar && in_collar(*sheet, point) != of_collar) across.push_back(point);
     }
-    if (out.empty()) continue;
     // beside a sharp edge a point may come out on the other side of its own piece; and at the round end,
-    // where depths lie beyond the tip of a flat, rulings cross: a point there lies in one piece all the same
-    const std::vector<Vec3> own = inside(part.solid, out);
-    for (const Part& other : model.parts)
-      if (&other != &part && !own.empty() && other.role == PartRole::liner &&
-          are_folded(fitting, part, other))
-        strayed += inside(other.solid, own).size();
+    // where depths lie beyond the tip of a flat, rulings cross: a point there lies in one piece all the same;
+    // a collar's joint is ruled from face to face, beside where layers of equal depth meet
+    for (std::vector<Vec3>* out : {&beside, &across}) {
+      if (out->empty()) continue;
+      const std::vector<Vec3> own = inside(part.solid, *out);
+      for (const Part& other : model.parts)
+        if (&other != &part && !own.empty() && other.role == PartRole::liner &&
+            are_folded(fitting, part, other) &&
+            (&wall_of(fitting, other.piece) == &wall) == (out == &beside))
+          strayed += inside(other.solid, own).size();
+    }
   }
   return within("interference", static_cast<double>(strayed), 0.0, "points",
                 fmt::format("of {} points just inside the pieces, made again, that lie in another", tried));

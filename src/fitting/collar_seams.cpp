@@ -11,9 +11,11 @@ namespace {
 
 constexpr double k_same = 1e-9;   // rad
 constexpr double k_strip = 0.01;  // rad, half the width of a strip beside a split that moves
+constexpr int k_turns = 72;        // places tried for a seam
+constexpr double k_enough = 25.0;  // mm
 
 bool is_oblique(const Sheet& sheet) {
-  return sheet.offset() != 0.0;
+  return sheet.offset() != 0.0 || sheet.is_square_to_round();
 }
 
 double in_turn(double angle) {
@@ -86,6 +88,11 @@ void add_collar_seam(Fitting& fitting, const Joint& joint, double theta) {
   const std::vector<Track> taken = taken_on(fitting, joint, {});
   for (const Track& other : taken)
     if (std::isinf(room_between(track, other))) return;
+  if (joint.lead.is_square_to_round()) {  // its layers are divided anew at each depth
+    for (Joint& each : fitting.joints)
+      if (&each == &joint) each.collar_seams.push_back(seam);
+    return;
+  }
   // Between its splits a joint's face is ruled evenly from face to face. Splits that stay where they are, on
   // both sides of the one that moves, keep all but a strip of it as it would be without.
   double reach = k_strip;
@@ -111,6 +118,23 @@ void add_collar_seam(Fitting& fitting, const Joint& joint, double theta) {
   }
 }
 
+double clear_ruling(const Fitting& fitting, const Joint& joint, double from) {
+  const std::vector<Track> taken = taken_on(fitting, joint, {});
+  const double radius = joint.follow.at(0).r1();
+  double best = from;
+  double most = -1.0;
+  for (int i = 0; i < k_turns && most < k_enough; ++i) {
+    const double theta = from + k_two_pi * i / k_turns;
+    const Track track = track_of(fitting, joint, seam_on(joint, theta));
+    double room = std::numeric_limits<double>::infinity();
+    for (const Track& other : taken) room = std::min(room, room_between(track, other) * radius);
+    if (room <= most) continue;
+    most = room;
+    best = theta;
+  }
+  return best;
+}
+
 std::optional<Division> clear_of_taper(const Fitting& fitting, const Piece& piece, const Divider& divider,
                                        const Division& division, const std::vector<double>& taper_seams) {
   const Wall& wall = fitting.wall_of(piece);
@@ -131,8 +155,6 @@ std::optional<Division> clear_of_taper(const Fitting& fitting, const Piece& piec
   };
   // seams stay where they usually lie if that is clear enough; else the clearest of even turns, the least
   // turn among equals
-  constexpr int k_turns = 72;
-  constexpr double k_enough = 25.0;  // mm
   double best_room = room_of(division);
   if (best_room >= k_enough) return division;
   Division best = division;

@@ -234,17 +234,12 @@ int add_wall(Fitting& fitting, const Sheet& sheet, double face_start) {
   return static_cast<int>(fitting.walls.size()) - 1;
 }
 
-namespace {
-
-// Rulings of a square-to-round on which its parts meet, and the middle lines of its flats.
 std::vector<double> flat_lines_and_bends() {
   std::vector<double> rulings;
   for (int quarter = 0; quarter < 4; ++quarter)
     for (const double eighths : {0.0, 0.5, 1.5}) rulings.push_back(k_part_span * (2 * quarter + eighths));
   return rulings;
 }
-
-}  // namespace
 
 void add_open_end(Fitting& fitting, int wall, End end, double z) {
   Wall& of = fitting.wall(wall);

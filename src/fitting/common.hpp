@@ -77,6 +77,8 @@ Frame frame_along(Vec3 origin, Vec3 z, Vec3 x);
 int add_wall(Fitting& fitting, const Sheet& sheet, double face_start = 0.0);
 // Ends a wall in the plane square to its axis at local height z.
 void add_open_end(Fitting& fitting, int wall, End end, double z);
+// Rulings of a square-to-round on which its parts meet, and the middle lines of its flats.
+std::vector<double> flat_lines_and_bends();
 // Joins the high end of `lower` to the low end of `upper`; `lead` says whose rulings are followed.
 void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Target& target,
                std::vector<double> splits);

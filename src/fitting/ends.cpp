@@ -155,9 +155,12 @@ std::vector<double> corners_at(const Fitting& fitting, int wall, End end, double
   for (const JointUse& use : joints_at(fitting.wall(wall), end)) {
     const Joint& joint = fitting.joint(use.joint);
     const DepthPair depths = liner_depths(joint.style, use.side, w, bore);
-    const std::vector<double> splits =
-        joint.lead.is_square_to_round() ? folded_corners(joint, depths.lead) : joint.splits;
-    for (const double s : splits)
+    if (joint.lead.is_square_to_round()) {
+      const std::vector<double> folded = folded_rulings(joint, use.side, depths.lead);
+      corners.insert(corners.end(), folded.begin(), folded.end());
+      continue;
+    }
+    for (const double s : joint.splits)
       corners.push_back(use.side == Side::lead ? s : place_on(joint, use.side, s, depths).theta);
   }
   return corners;

@@ -152,11 +152,11 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::
       const Joint& joint = fitting.joint(use.joint);
       doubling = doubling || leans_unevenly(joint.lead);
       panels = std::max(panels, panels_of(joint));
-      const std::vector<double> own =
-          joint.lead.is_square_to_round() ? folded_corners(joint, w) : joint.splits;
+      const bool folded = joint.lead.is_square_to_round();
+      const std::vector<double> own = folded ? folded_rulings(joint, use.side, w) : joint.splits;
       if (joint.stretch)
         cuts.push_back(in_turn(use.from));
-      else if (use.side == Side::lead)
+      else if (use.side == Side::lead || folded)
         cuts.insert(cuts.end(), own.begin(), own.end());
     }
   std::sort(cuts.begin(), cuts.end());

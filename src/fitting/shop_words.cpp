@@ -285,7 +285,7 @@ std::string opening_words(const Fitting& fitting, int wall, End end, bool articl
     return std::count_if(ports.begin(), ports.end(),
                          [&](const Port& one) { return one.name.rfind(kind, 0) == 0; });
   };
-  if (fitting.wall(wall).sheet.is_square_to_round()) {
+  if (has_rectangle(fitting)) {
     const std::string shape = port->is_round() ? "round end" : "rectangular end";
     return article ? "the " + shape : shape;
   }

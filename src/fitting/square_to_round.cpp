@@ -11,13 +11,14 @@
 #include "common.hpp"
 #include "linerwright/fitting/shop_words.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "round_collar.hpp"
 
 namespace linerwright {
 
 namespace {
 
 struct SquareEnd {
-  double width, height, radius, length;
+  double width, height, radius, length, collar;
   Vec2 centre;
   int pieces;
 };
@@ -31,6 +32,7 @@ SquareEnd read_ends(const FittingRequest& request, Reasons& reasons) {
   ends.height = values.quantity("height");
   ends.radius = 0.5 * values.quantity("diameter");
   ends.length = values.quantity("length");
+  ends.collar = values.quantity("round_collar");
   ends.centre = {values.quantity("shift_right"), values.quantity("shift_up")};
   ends.pieces = static_cast<int>(values.integer("pieces"));
   if (ends.pieces == 3)
@@ -60,14 +62,14 @@ void require_room(Reasons& reasons, const Fitting& fitting, const SquareEnd& end
         "board can keep its length there");
 }
 
-void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet) {
+void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet, RoundEnd round) {
   const double depth = fitting.liner.bore_depth();
   if (!folds_as_y(sheet))
     reasons.add(
         "length", "another, or the circle nearer the middle",
         "within a rounded corner the liner would fold over itself before it meets the flats: its mitre would "
         "end inside the corner, where the air face is pressed together to nothing");
-  const double deepest = deepest_layer(sheet);
+  const double deepest = deepest_layer(sheet, round);
   if (depth < deepest) return;
   reasons.add("thickness", "under " + reasons.length(deepest),
               "the mitres at the rectangle's corners would reach the round end: nothing of the rounded "
@@ -113,10 +115,15 @@ double equal_circle(double area) {
   return std::sqrt(4.0 * area / k_pi);
 }
 
+// Through the transition; between the lowest and the highest place of its joint with a collar a section is of
+// both, so stations stand below and beyond.
 void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
   const double t = fitting.liner.bore_depth();
   const double way = std::hypot(ends.length, ends.centre.x, ends.centre.y);
   Passage passage{"through", {}};
+  CollarReach joint{};
+  if (ends.collar > 0.0) joint = collar_reach(sheet, t);
+  const double top = 1.0 + std::min(0.0, joint.least) / ends.length;  // as a share of the length
   const auto lined = [&](double share) { return section_area(sheet, share * ends.length, t); };
   const auto add = [&](double share, const std::string& place) {
     const double area = lined(share);
@@ -132,15 +139,21 @@ void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
   constexpr int k_fine = 8;  // to look between them for the narrowest place
   double least = 0.0;
   for (int i = 1; i <= k_steps * k_fine; ++i)
-    if (lined(static_cast<double>(i) / (k_steps * k_fine)) < lined(least))
-      least = static_cast<double>(i) / (k_steps * k_fine);
-  const bool inside = least > 0.0 && least < 1.0;
+    if (lined(top * i / (k_steps * k_fine)) < lined(least)) least = top * i / (k_steps * k_fine);
+  const bool inside = least > 0.0 && least < top;
   for (int i = 0; i <= k_steps; ++i) {
-    const double share = static_cast<double>(i) / k_steps;
-    if (inside && least > share - 1.0 / k_steps && least < share) add(least, "narrowest place");
+    const double share = top * i / k_steps;
+    if (inside && least > share - top / k_steps && least < share) add(least, "narrowest place");
     const bool here = inside && least == share;
-    add(share, i == 0 ? "rectangular end" : i == k_steps ? "round end" : here ? "narrowest place" : "");
+    const bool end = i == k_steps && ends.collar == 0.0;
+    add(share, i == 0 ? "rectangular end" : end ? "round end" : here ? "narrowest place" : "");
   }
+  if (ends.collar > 0.0)
+    for (const auto& [up, place] : {std::pair<double, const char*>{std::max(0.0, joint.most), "round collar"},
+                                    {ends.collar, "round end"}})
+      passage.stations.push_back(round_station(way + up, 2.0 * ends.radius, 2.0 * (ends.radius - t),
+                                               {ends.centre.x, ends.centre.y, ends.length + up}, {0, 0, 1},
+                                               place));
   fitting.passages.push_back(std::move(passage));
 }
 
@@ -165,15 +178,18 @@ double kerfed_length(const Sheet& sheet, double radius) {
 // would lie over each other.
 void note_allowances(Fitting& fitting) {
   const Values& values = fitting.request.values;
-  for (const char* key : {"fit_allowance", "end_allowance"}) {
+  const bool collar = values.quantity("round_collar") > 0.0;
+  for (const std::string key : {"fit_allowance", "end_allowance", "butt_allowance"}) {
     const Value* value = values.find(key);
     if (value == nullptr || !value->given || !(values.quantity(key) > 0.0)) continue;
+    const bool of_fit = key == "fit_allowance";
+    if (key == "butt_allowance" && !collar) continue;  // it meets nothing
     fitting.warnings.push_back(
-        fmt::format("{}: none is taken: {}", key,
-                    std::string(key) == "fit_allowance"
-                        ? "its flats lie on the metal from bend line to bend line"
-                        : "at the tips of its flats the extra board of two rounded corners would lie over "
-                          "each other"));
+        fmt::format("{}: {}: {}", key, of_fit && collar ? "taken off the collar alone" : "none is taken",
+                    of_fit ? (collar ? "the transition's flats lie on the metal from bend line to bend line"
+                                     : "its flats lie on the metal from bend line to bend line")
+                           : "at the tips of its flats the extra board of two rounded corners would lie over "
+                             "each other"));
   }
 }
 
@@ -229,13 +245,21 @@ void add_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
       "Dress both ends from the duct face's edge to the air face's line, until they lie flat on a table.",
       fmt::format("Bend along the lines '{}', the rounded corners between them evenly, duct face out.",
                   one ? "bend 1' to 'bend 8" : "bend"),
-      one ? std::string("Slide it in from the rectangular end until it is flush with the metal at both ends, "
-                        "and tape the seam on the air face.")
-          : std::string("Slide the pieces in from the rectangular end, one after the other by their numbers, "
-                        "until they are flush with the metal at both ends, and tape the seams on the air "
-                        "face."),
+      fmt::format("{} in from the rectangular end{} until {} flush with the metal {}, and tape the {} on "
+                  "the air face.",
+                  one ? "Slide it" : "Slide the pieces", one ? "" : ", one after the other by their numbers,",
+                  one ? "it is" : "they are",
+                  ends.collar > 0.0 ? "there and their duct face ends where the collar's metal begins"
+                                    : "at both ends",
+                  one ? "seam" : "seams"),
       "Seal the mitres at the rectangle's corners on the air side: their lips lie on each other from the "
       "rectangle up."};
+  if (ends.collar > 0.0)
+    fitting.steps.push_back(
+        "Roll the collar with the duct face out, tape its seam on the air face, and dress its inner end from "
+        "the duct face's edge to the air face's line. Slide it in from the round end, its marks at the tips "
+        "of the flats, until it closes on the transition all around and is flush with the metal; seal the "
+        "joint on the air side.");
   if (kerfed > 0.0)
     fitting.steps.insert(
         fitting.steps.begin() + 2,
@@ -289,6 +313,7 @@ KindSchema square_to_round_schema() {
       length_key("length", "length between the two ends", "16in", 10.0, 20000.0),
       moved("shift_right", "how far the circle's centre is moved to the right of the rectangle's"),
       moved("shift_up", "how far it is moved up"),
+      with_default(length_key("round_collar", "straight collar at the round end", {}, 0.0, 5000.0), "0mm"),
       with_default(
           integer_key("pieces", "pieces of board, 1, 2 or 4, seams on the middle lines of flat sides", {}, 1,
                       4),
@@ -310,16 +335,21 @@ Fitting make_square_to_round(const FittingRequest& request) {
   reasons.throw_if_any();
   const Sheet sheet = Sheet::square_to_round(Frame{}, 0.5 * ends.width, 0.5 * ends.height, ends.radius,
                                              ends.length, ends.centre);
-  require_layers(reasons, fitting, sheet);
+  require_layers(reasons, fitting, sheet, ends.collar > 0.0 ? RoundEnd::collar : RoundEnd::open);
   reasons.throw_if_any();
 
   const int wall = add_wall(fitting, sheet);
   add_open_end(fitting, wall, End::low, 0.0);
-  add_open_end(fitting, wall, End::high, ends.length);
-  if (ends.pieces > 1)
-    for (Joint& joint : fitting.joints) joint.in_panels = true;
   add_pieces(fitting, ends, wall);
+  if (ends.collar > 0.0)
+    add_round_collar(reasons, fitting, wall, ends.collar);
+  else
+    add_open_end(fitting, wall, End::high, ends.length);
+  reasons.throw_if_any();
+  if (ends.pieces > 1)
+    for (const End end : k_both_ends) fitting.joint(fitting.wall(wall).use(end).joint).in_panels = true;
   fitting.liner.end_allowance = 0.0;
+  fitting.liner.butt_allowance = 0.0;
   add_passage(fitting, ends, sheet);
   const double kerfed = kerfed_length(sheet, request.values.quantity("least_bend"));
   add_facts(fitting, ends, sheet, kerfed);

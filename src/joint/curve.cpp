@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "linerwright/joint/folded_ends.hpp"
 #include "linerwright/joint/joint.hpp"
 #include "linerwright/units/error.hpp"
 
@@ -21,6 +22,12 @@ bool one_axis(const Joint& joint) {
 // The two rings of one wall share their rulings.
 bool one_wall(const Joint& joint) {
   return joint.of_rings || std::holds_alternative<SquareTarget>(joint.target);
+}
+
+// A square-to-round's ruling on the collar's own.
+std::optional<CollarMeeting> on_folded(const Joint& joint, Side side, double theta, DepthPair depths) {
+  if (side == Side::lead || !joint.lead.is_square_to_round()) return std::nullopt;
+  return collar_meeting(joint.lead, theta, depths.lead);
 }
 
 // The plane that both walls meet at these depths, where they do.
@@ -49,6 +56,7 @@ Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths)
 
 double parameter_at(const Joint& joint, Side side, double theta, DepthPair depths) {
   if (side == Side::lead || one_wall(joint) || one_axis(joint)) return theta;
+  if (const auto folded = on_folded(joint, side, theta, depths)) return folded->theta;
   if (joint.stretch) {  // in a plane, and defined between its corners alone
     const double v = height_at(joint, side, theta, depths);
     return joint.lead.locate(joint.follow.at(0).point(theta, v, depths.follow), depths.lead).theta;
@@ -78,6 +86,9 @@ double parameter_at(const Joint& joint, Side side, double theta, DepthPair depth
 
 double height_at(const Joint& joint, Side side, double theta, DepthPair depths) {
   if (side == Side::lead) return height_on_lead(joint, theta, depths);
+  // both stand square to the circle
+  if (const auto folded = on_folded(joint, side, theta, depths))
+    return folded->height - joint.lead.height();
   // both walls meet the same plane: this wall's ruling does so in closed form too
   if (const auto plane = plane_at(joint, depths))
     return height_on_plane(joint.follow.at(0), theta, depths.follow, *plane);
@@ -116,6 +127,7 @@ double split_at(const Sheet& lead, const CollarSeam& seam, double w) {
 }
 
 std::vector<Arc> arcs_at(const Joint& joint, DepthPair depths) {
+  if (joint.lead.is_square_to_round() && !joint.open()) return folded_arcs(joint, depths.lead);
   std::vector<Arc> arcs = arcs_of(joint);
   for (const CollarSeam& seam : joint.collar_seams) {
     const auto found = std::find(joint.splits.begin(), joint.splits.end(), seam.split);

@@ -11,10 +11,23 @@ bool is_round_end(const Sheet& sheet, const PlaneTarget& plane) {
   return sheet.frame().local_point(plane.point).z > 0.5 * sheet.height();
 }
 
+bool is_round_end(const Joint& joint) {
+  const auto* plane = std::get_if<PlaneTarget>(&joint.target);
+  return plane == nullptr || is_round_end(joint.lead, *plane);
+}
+
+RoundEnd round_end_of(const Joint& joint) {
+  return std::holds_alternative<CollarTarget>(joint.target) ? RoundEnd::collar : RoundEnd::open;
+}
+
 std::vector<double> folded_corners(const Joint& joint, double w) {
-  const bool round = is_round_end(joint.lead, std::get<PlaneTarget>(joint.target));
-  std::vector<double> corners = round ? high_corners(joint.lead, w) : low_corners(joint.lead, w);
+  std::vector<double> corners =
+      is_round_end(joint) ? high_corners(joint.lead, w, round_end_of(joint)) : low_corners(joint.lead, w);
   corners.insert(corners.end(), joint.splits.begin(), joint.splits.end());
+  for (const CollarSeam& seam : joint.collar_seams) {
+    const double theta = split_at(joint.lead, seam, w);
+    corners.push_back(theta - k_two_pi * std::floor(theta / k_two_pi));
+  }
   std::sort(corners.begin(), corners.end());
   constexpr double k_same = 1e-9;  // radians
   corners.erase(
@@ -23,12 +36,37 @@ std::vector<double> folded_corners(const Joint& joint, double w) {
   return corners;
 }
 
+namespace {
+
+// Whether the layer meets the collar between two corners. A flat that narrows toward it does so in its tip
+// alone.
+bool on_collar(const Joint& joint, const Arc& arc, double w) {
+  const double middle = 0.5 * (arc.from + arc.to);
+  if (part_at(middle).flat && !(w * joint.lead.ruling(middle).lean < 0.0)) return false;
+  return !high_end(joint.lead, middle, w, RoundEnd::collar).meets;
+}
+
+}  // namespace
+
 std::vector<Arc> folded_arcs(const Joint& joint, double w) {
   const std::vector<double> corners = folded_corners(joint, w);
   std::vector<Arc> arcs;
-  for (std::size_t i = 0; i < corners.size(); ++i)
-    arcs.push_back({corners[i], i + 1 < corners.size() ? corners[i + 1] : corners.front() + k_two_pi});
+  for (std::size_t i = 0; i < corners.size(); ++i) {
+    const Arc arc{corners[i], i + 1 < corners.size() ? corners[i + 1] : corners.front() + k_two_pi};
+    if (round_end_of(joint) == RoundEnd::open || on_collar(joint, arc, w)) arcs.push_back(arc);
+  }
   return arcs;
+}
+
+std::vector<double> folded_rulings(const Joint& joint, Side side, double w) {
+  if (side == Side::lead) return folded_corners(joint, w);
+  std::vector<double> rulings;
+  for (const Arc& arc : folded_arcs(joint, w))
+    for (const double s : {arc.from, arc.to}) {
+      const double theta = place_on(joint, side, s, shell_depths(w)).theta;
+      rulings.push_back(theta - k_two_pi * std::floor(theta / k_two_pi));
+    }
+  return rulings;
 }
 
 std::vector<Arc> carved_ranges(const Sheet& sheet, double w) {

@@ -12,6 +12,8 @@ namespace linerwright {
 
 namespace {
 
+constexpr const char* k_no_collar = "the taper's layer does not reach the collar's layer at the same depth";
+
 double meet(const Sheet& lead, double theta, DepthPair depths, const PlaneTarget& plane) {
   return height_on_plane(lead, theta, depths.lead, plane);
 }
@@ -24,26 +26,18 @@ double meet(const Sheet&, double, DepthPair, const SquareTarget& square) {
   return square.v;
 }
 
-// A taper's ruling at depth w against the collar's cylinder at depth w, both standing on the circle of radius
-// R. In the circle's plane the ruling starts at the radius R - w n_r (n_r the normal's radial part) and moves
-// by d_r radially and d_t around; d.n = 0 gives d_r = -c d_z. So v solves
-//   (R - w n_r - v c d_z)^2 + v^2 d_t^2 = (R - w)^2.
-// Its small root goes with c to zero (where taper and collar run on smoothly); dividing c out keeps it exact
-// there:
-//   v = c K / (B + sqrt(B^2 - a K)),  B = d_z (R - w n_r),  K = w n_r^2 (2R - w (1 + n_r)) / (1 + n_r),
-// with a = d_r^2 + d_t^2. For the right cone this is w tan(phi/2).
+// A taper's ruling, or a square-to-round's, against the cylinder that stands on its circle.
 double meet(const Sheet& lead, double theta, DepthPair depths, const CollarTarget& collar) {
+  if (lead.is_square_to_round()) {
+    const double v = high_end(lead, theta, depths.lead, RoundEnd::collar).v;
+    if (!std::isfinite(v)) throw GeometryError(k_no_collar);
+    return v;
+  }
   const Sheet::Ruling r = lead.ruling(theta);
-  const double radius = collar.end == End::high ? lead.r2() : lead.r1();
-  const double w = depths.lead;
-  const double n_r = 1.0 / std::sqrt(1.0 + r.lean * r.lean);
-  const double a = r.direction.x * r.direction.x + r.direction.y * r.direction.y;
-  const double b = r.direction.z * (radius - w * n_r);
-  const double k = w * n_r * n_r * (2.0 * radius - w * (1.0 + n_r)) / (1.0 + n_r);
-  const double inside = b * b - a * k;
-  if (!(inside >= 0.0) || !(b > 0.0))
-    throw GeometryError("the taper's layer does not reach the collar's layer at the same depth");
-  return (collar.end == End::high ? r.length : 0.0) + r.lean * k / (b + std::sqrt(inside));
+  const bool high = collar.end == End::high;
+  const std::optional<double> way = way_to_collar(r, high ? lead.r2() : lead.r1(), depths.lead);
+  if (!way) throw GeometryError(k_no_collar);
+  return (high ? r.length : 0.0) + *way;
 }
 
 // A branch's ruling against the body's cylinder: in the body's frame |xy|^2 = rho^2 along the ruling, the

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/sheet/folds.hpp"
-
 namespace linerwright {
 
 namespace {
@@ -22,8 +20,8 @@ struct Tip {
 Vec3 low_place(const Sheet& sheet, double w, double theta) {
   return sheet.point(theta, low_end(sheet, theta, w).v, w);
 }
-Vec3 high_place(const Sheet& sheet, double w, double theta) {
-  return sheet.point(theta, high_end(sheet, theta, w).v, w);
+Vec3 high_place(const Sheet& sheet, double w, RoundEnd round, double theta) {
+  return sheet.point(theta, high_end(sheet, theta, w, round).v, w);
 }
 
 struct Bend {
@@ -32,7 +30,7 @@ struct Bend {
 
 class Builder {
  public:
-  Builder(const Sheet& sheet, double w) : sheet_(sheet), w_(w) {}
+  Builder(const Sheet& sheet, double w, const FoldedRim& rim) : sheet_(sheet), w_(w), rim_(rim) {}
 
   FoldedLayer made() {
     for (int k = 0; k < 4; ++k) forks_[index(k)] = corner_turn(k, corner_fold(sheet_, k).fork_theta);
@@ -59,7 +57,7 @@ class Builder {
     return static_cast<int>(layer_.curves.size()) - 1;
   }
   Vec3 low_at(double theta) const { return low_place(sheet_, w_, theta); }
-  Vec3 high_at(double theta) const { return high_place(sheet_, w_, theta); }
+  Vec3 high_at(double theta) const { return high_place(sheet_, w_, rim_.round, theta); }
   bool folds() const { return w_ > 0.0; }
   double lean(int flat) const { return sheet_.ruling(k_quarter * flat).lean; }
   // Whether the flat's top is its tip alone.
@@ -76,7 +74,7 @@ class Builder {
     Tip& tip = tips_[index(k)];
     if (!(w_ * lean(k) > 0.0)) return;
     double last = 0.0;
-    for (const double theta : high_corners(sheet_, w_)) {
+    for (const double theta : high_corners(sheet_, w_, rim_.round)) {
       const double turn = corner_turn(k, theta);
       // the corner of this end nearest to the flat, beside the part's own first ruling
       if (part_at(theta).quarter == k && !part_at(theta).flat && turn > 1e-9 && turn < k_quarter - 1e-9 &&
@@ -111,8 +109,8 @@ class Builder {
         tip.before[i] = k_quarter - forks_[index(k + 3)];
       if (i == 0) continue;
       tip.points.push_back(new_point(high_at(corner_theta(k, tip.after[i]))));
-      const auto at = [sheet = sheet_, w = w_, k](double turn) {
-        return high_place(sheet, w, corner_theta(k, turn));
+      const auto at = [sheet = sheet_, w = w_, round = rim_.round, k](double turn) {
+        return high_place(sheet, w, round, corner_theta(k, turn));
       };
       tip.curves.push_back(new_curve({tip.points[i - 1], tip.points[i], at, tip.after[i - 1], tip.after[i]}));
     }
@@ -166,6 +164,16 @@ class Builder {
     if (folds()) turns.push_back(forks_[index(q)]);
     for (const double turn : before.after) turns.push_back(turn);
     for (const double turn : after.before) turns.push_back(k_quarter - turn);
+    for (const Arc& arc : rim_.arcs)
+      for (const double theta : {arc.from, arc.to})
+        if (const WallPart part = part_at(theta); part.quarter == q && !part.flat) {
+          // a mitre's own end is there already, as either cone tells it
+          const double turn = corner_turn(q, theta);
+          constexpr double k_of_mitre = 1e-6;
+          const bool told = (before.mitred() && std::fabs(turn - before.after.back()) < k_of_mitre) ||
+                            (after.mitred() && std::fabs(k_quarter - turn - after.before.back()) < k_of_mitre);
+          if (!told) turns.push_back(turn);
+        }
     std::sort(turns.begin(), turns.end());
     turns.erase(std::unique(turns.begin(), turns.end(), [](double a, double b) { return b - a < 1e-9; }),
                 turns.end());
@@ -233,10 +241,12 @@ class Builder {
       std::swap(high[0], high[1]);
     }
     if (patch.high < 0) {
-      const auto at = [sheet = sheet_, w = w_, q](double turn) {
-        return high_place(sheet, w, corner_theta(q, turn));
+      const auto at = [sheet = sheet_, w = w_, round = rim_.round, q](double turn) {
+        return high_place(sheet, w, round, corner_theta(q, turn));
       };
-      patch.high = new_curve({high[0], high[1], at, first, final});
+      const double begin = corner_theta(q, 0.0);
+      patch.high =
+          new_curve({high[0], high[1], at, first, final, begin, corner_theta(q, 1.0) - begin});
       layer_.high_rim[index(q)].push_back({patch.high, true});
     }
     if (low[0] != low[1]) {
@@ -254,6 +264,15 @@ class Builder {
     layer_.patches[index(q)].push_back(patch);
   }
 
+  // A flat's end at the round end, of which one corner is on a bend line: straight, or on the collar.
+  int new_top(int from, int to, double first, double last) {
+    if (rim_.round == RoundEnd::open) return new_curve({from, to});
+    const auto at = [sheet = sheet_, w = w_, round = rim_.round](double theta) {
+      return high_place(sheet, w, round, theta);
+    };
+    return new_curve({from, to, at, first, last});
+  }
+
   // Counter-clockwise from outside: along the rectangle, up the mitre and the bend line, down the middle
   // line.
   void add_flats(int q) {
@@ -269,7 +288,7 @@ class Builder {
     }
     a.push_back({corner.first.line, true});
     if (corner.first.high != first.high) {
-      const int top = new_curve({first.high, corner.first.high});
+      const int top = new_top(first.high, corner.first.high, k_quarter * q, corner_theta(q, 0.0));
       a.push_back({top, false});
       layer_.high_rim[index(q)].insert(layer_.high_rim[index(q)].begin(), {top, true});
     }
@@ -277,7 +296,8 @@ class Builder {
 
     std::vector<FoldedSide> b{{second.line, true}};
     if (corner.second.high != second.high) {
-      const int top = new_curve({corner.second.high, second.high});
+      const int top =
+          new_top(corner.second.high, second.high, corner_theta(q, k_quarter), k_quarter * (q + 1));
       b.push_back({top, false});
       layer_.high_rim[index(q)].push_back({top, true});
     }
@@ -299,6 +319,7 @@ class Builder {
   };
   Sheet sheet_;
   double w_;
+  const FoldedRim& rim_;
   FoldedLayer layer_{};
   std::array<double, 4> forks_{};
   std::array<Tip, 4> tips_{};
@@ -307,8 +328,8 @@ class Builder {
 
 }  // namespace
 
-FoldedLayer folded_layer(const Sheet& sheet, double w) {
-  return Builder(sheet, w).made();
+FoldedLayer folded_layer(const Sheet& sheet, double w, const FoldedRim& rim) {
+  return Builder(sheet, w, rim).made();
 }
 
 }  // namespace linerwright

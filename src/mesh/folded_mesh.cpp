@@ -24,7 +24,7 @@ std::vector<int> quarters_in(const Range& range) {
 
 const MeshFaces::FoldedLines& MeshFaces::folded(const Sheet& sheet, double w) {
   if (const auto found = folded_.find(w); found != folded_.end()) return found->second;
-  FoldedLines made{folded_layer(sheet, w), {}, {}};
+  FoldedLines made{folded_layer(sheet, w, folded_rim(fitting_, w)), {}, {}};
   for (const Vec3& point : made.layer.points) made.points.push_back(new_point(point));
   // a part's curves have the turn of its rulings as their parameter, on the circle at least as far apart as
   // anywhere below it
@@ -61,15 +61,18 @@ std::vector<int> MeshFaces::rim_of(const FoldedLines& of, bool round, int quarte
 
 std::vector<MeshFaces::Face> MeshFaces::folded_band(const Sheet& sheet, double w, const Range& range) {
   const FoldedLines& of = folded(sheet, w);
+  // seen whole from the upper end of the flat's middle line; outside the duct face a flat that narrows toward
+  // a collar meets it in a line that dips there, and its lower end sees all
+  const bool from_low = w < 0.0 && folded_rim(fitting_, w).round == RoundEnd::collar;
   std::vector<Face> faces;
   for (const int quarter : quarters_in(range)) {
     const auto q = static_cast<std::size_t>(quarter);
     for (std::size_t half = 0; half < 2; ++half) {
-      // convex, and seen whole from the upper end of the flat's middle line
       std::vector<int> ring = chain(of, of.layer.flats[q][half]);
       ring.pop_back();
-      const int top = of.points[static_cast<std::size_t>(of.layer.seams[(q + half) % 4].high)];
-      std::rotate(ring.begin(), std::find(ring.begin(), ring.end(), top), ring.end());
+      const FoldedSeam& middle = of.layer.seams[(q + half) % 4];
+      const int eye = of.points[static_cast<std::size_t>(from_low ? middle.low : middle.high)];
+      std::rotate(ring.begin(), std::find(ring.begin(), ring.end(), eye), ring.end());
       Face face;
       for (std::size_t i = 1; i + 1 < ring.size(); ++i) face.push_back({ring[0], ring[i], ring[i + 1]});
       faces.push_back(std::move(face));
@@ -148,8 +151,39 @@ MeshFaces::Face MeshFaces::between(const std::vector<int>& outer, const std::vec
   return face;
 }
 
+std::vector<MeshFaces::ArcLine> MeshFaces::folded_lines(const Joint& joint, double w) {
+  const FoldedLines& of = folded(joint.lead, w);
+  std::vector<ArcLine> all;
+  for (const FoldedSide& side : round_rim(of.layer)) {
+    const FoldedCurve& curve = of.layer.curves[static_cast<std::size_t>(side.curve)];
+    ArcLine line{{}, of.lines[static_cast<std::size_t>(side.curve)]};
+    const auto n = static_cast<double>(line.points.size() - 1);
+    for (std::size_t i = 0; i < line.points.size(); ++i)
+      line.s.push_back(curve.theta + curve.rate * (curve.first + (curve.last - curve.first) *
+                                                                     (static_cast<double>(i) / n)));
+    all.push_back(std::move(line));
+  }
+  return all;
+}
+
+std::vector<MeshFaces::Face> MeshFaces::collar_across(int index, Side side, DepthPair outer, DepthPair inner,
+                                                      const Range& range) {
+  const FoldedLines& out = folded(joint(index).lead, outer.lead);
+  const FoldedLines& in = folded(joint(index).lead, inner.lead);
+  const std::vector<RimMatch> matches = matched_rims(out.layer, in.layer);
+  std::vector<Face> faces;
+  for (const RimArc& arc : arcs_within(fitting_, {{index, side, outer}}, range)) {
+    const RimMatch& match = matches.at(arc.index);
+    std::vector<FoldedSide> sides = match.before;
+    sides.insert(sides.end(), match.inner.begin(), match.inner.end());
+    sides.insert(sides.end(), match.after.begin(), match.after.end());
+    faces.push_back(between(chain(out, {match.outer}), chain(in, sides)));
+  }
+  return faces;
+}
+
 MeshFaces::Face MeshFaces::folded_across(const Joint& joint, double outer, double inner, const Range& range) {
-  const bool round = is_round_end(joint.lead, std::get<PlaneTarget>(joint.target));
+  const bool round = is_round_end(joint);
   const FoldedLines& out = folded(joint.lead, outer);
   const FoldedLines& in = folded(joint.lead, inner);
   Face face;
@@ -161,7 +195,7 @@ MeshFaces::Face MeshFaces::folded_across(const Joint& joint, double outer, doubl
 }
 
 MeshFaces::Face MeshFaces::folded_disc(const Joint& joint, double w) {
-  const bool round = is_round_end(joint.lead, std::get<PlaneTarget>(joint.target));
+  const bool round = is_round_end(joint);
   const FoldedLines& of = folded(joint.lead, w);
   std::vector<int> ring;
   for (int quarter = 0; quarter < 4; ++quarter) {

@@ -92,6 +92,9 @@ class MeshFaces {
   // Between two chains with common ends or links, from the outer one on; shorter diagonals first.
   Face between(const std::vector<int>& outer, const std::vector<int>& inner) const;
   Face folded_across(const Joint& joint, double outer, double inner, const Range& range);
+  // The joint with a collar: its arcs at depth w, and the faces across the liner there.
+  std::vector<ArcLine> folded_lines(const Joint& joint, double w);
+  std::vector<Face> collar_across(int index, Side side, DepthPair outer, DepthPair inner, const Range& range);
   Face folded_disc(const Joint& joint, double w);
   Face folded_seam(const Sheet& sheet, double theta, double outer, double inner);
 

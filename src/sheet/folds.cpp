@@ -74,6 +74,11 @@ double at_plane(const Sheet::Ruling& r, double w) {
   return w * r.normal.z / r.direction.z;
 }
 
+// v beyond the circle at which the layer ends there; infinite where its ruling comes to no collar.
+double on_from_circle(const Sheet& sheet, const Sheet::Ruling& r, double w, RoundEnd round) {
+  return round == RoundEnd::open ? at_plane(r, w) : way_to_collar(r, sheet.r2(), w).value_or(k_none);
+}
+
 Best fold_of(const Fan& fan, double turn) {
   return largest([&](double other) { return fan.start(turn, other); }, 0.0, k_quarter);
 }
@@ -214,9 +219,9 @@ LayerEnd low_end(const Sheet& sheet, double theta, double w) {
   return end;
 }
 
-LayerEnd high_end(const Sheet& sheet, double theta, double w) {
+LayerEnd high_end(const Sheet& sheet, double theta, double w, RoundEnd round) {
   const Sheet::Ruling r = sheet.ruling(theta);
-  LayerEnd end{r.length + at_plane(r, w)};
+  LayerEnd end{r.length + on_from_circle(sheet, r, w, round)};
   const WallPart part = part_at(theta);
   if (part.flat) {
     if (r.length < end.v) end = {r.length, theta};
@@ -291,7 +296,7 @@ std::vector<double> low_corners(const Sheet& sheet, double w) {
   return ordered(std::move(corners));
 }
 
-std::vector<double> high_corners(const Sheet& sheet, double w) {
+std::vector<double> high_corners(const Sheet& sheet, double w, RoundEnd round) {
   std::vector<double> corners = part_starts();
   for (int corner = 0; corner < 4; ++corner)
     for (const bool backwards : {false, true}) {
@@ -300,7 +305,8 @@ std::vector<double> high_corners(const Sheet& sheet, double w) {
       const double turn = root(
           [&](double at) {
             const Sheet::Ruling r = sheet.ruling(fan.theta(at));
-            return tip_mitre(sheet, corner, backwards, at, w)->value - (r.length + at_plane(r, w));
+            return tip_mitre(sheet, corner, backwards, at, w)->value -
+                   (r.length + on_from_circle(sheet, r, w, round));
           },
           0.0, k_quarter);
       corners.push_back(fan.theta(turn));
@@ -308,7 +314,34 @@ std::vector<double> high_corners(const Sheet& sheet, double w) {
   return ordered(std::move(corners));
 }
 
-double deepest_layer(const Sheet& sheet) {
+namespace {
+
+// Whether every ruling of the cones has board at depth w.
+bool has_board(const Sheet& sheet, double w, RoundEnd round) {
+  constexpr int k_rulings = 48;
+  for (int corner = 0; corner < 4; ++corner)
+    for (int i = 0; i <= k_rulings; ++i) {
+      // the first and last are a flat's as well
+      const double turn = k_quarter * std::clamp(static_cast<double>(i) / k_rulings, 1e-9, 1.0 - 1e-9);
+      const double theta = corner_theta(corner, turn);
+      const double high = high_end(sheet, theta, w, round).v;
+      if (!(low_end(sheet, theta, w).v < high) || !std::isfinite(high)) return false;
+    }
+  return true;
+}
+
+}  // namespace
+
+double deepest_layer(const Sheet& sheet, RoundEnd round) {
+  if (round == RoundEnd::collar) {
+    double with = 0.0;
+    double without = std::min(deepest_layer(sheet), sheet.r2());
+    for (int step = 0; step < 24; ++step) {
+      const double middle = 0.5 * (with + without);
+      (has_board(sheet, middle, round) ? with : without) = middle;
+    }
+    return with;
+  }
   double least = k_none;
   constexpr int k_rulings = 128;
   for (int corner = 0; corner < 4; ++corner) {

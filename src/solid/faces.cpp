@@ -9,7 +9,6 @@
 #include <Geom_BSplineSurface.hxx>
 #include <Geom_ConicalSurface.hxx>
 #include <Geom_CylindricalSurface.hxx>
-#include <Geom_Line.hxx>
 #include <Geom_Plane.hxx>
 #include <TColStd_Array1OfInteger.hxx>
 #include <TColStd_Array1OfReal.hxx>
@@ -17,13 +16,16 @@
 #include <TopExp_Explorer.hxx>
 #include <TopLoc_Location.hxx>
 #include <TopoDS.hxx>
-#include <TopoDS_Iterator.hxx>
 #include <algorithm>
 #include <cmath>
 
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
+
+TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) {
+  return edges_.straight(from, to);
+}
 
 Handle(Geom_Surface) surface_of(const Sheet& sheet, double w) {
   if (sheet.is_cylinder()) return new Geom_CylindricalSurface(to_kernel(sheet.frame()), sheet.r1() - w);
@@ -74,29 +76,6 @@ Handle(Geom2d_Curve) far_side(const ArcEdge& low, const ArcEdge& high) {
 }
 
 }  // namespace
-
-TopoDS_Edge Faces::straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to) {
-  for (const TopoDS_Edge& edge : straights_) {
-    TopoDS_Iterator it(edge);
-    const TopoDS_Shape first = it.Value();
-    it.Next();
-    const TopoDS_Shape second = it.Value();
-    if (first.IsSame(from) && second.IsSame(to)) return edge;
-  }
-  const gp_Pnt a = BRep_Tool::Pnt(from);
-  const gp_Pnt b = BRep_Tool::Pnt(to);
-  const double length = a.Distance(b);
-  if (!(length > k_tolerance)) throw GeometryError("a wall has no length along one of its rulings");
-  Handle(Geom_Line) line = new Geom_Line(a, gp_Dir(gp_Vec(a, b)));
-  TopoDS_Edge edge;
-  BRep_Builder builder;
-  builder.MakeEdge(edge, line, k_tolerance);
-  builder.Add(edge, from.Oriented(TopAbs_FORWARD));
-  builder.Add(edge, to.Oriented(TopAbs_REVERSED));
-  builder.Range(edge, 0.0, length);
-  straights_.push_back(edge);
-  return edge;
-}
 
 std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                      const Rim& high, const std::vector<Loop>& holes) {

@@ -13,12 +13,8 @@
 
 #include "joint_edges.hpp"
 #include "linerwright/mesh/bodies.hpp"
-#include "linerwright/mesh/folded_layer.hpp"
 
 namespace linerwright {
-
-// The kernel's tolerance of new faces and edges, mm.
-constexpr double k_tolerance = 1e-7;
 
 // The sheet at depth w as a kernel surface with u = theta and v = v; cylinder and right cone.
 Handle(Geom_Surface) surface_of(const Sheet& sheet, double w);
@@ -123,25 +119,19 @@ class Faces {
   TopoDS_Edge straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to);
   TopoDS_Wire wire_of(const Loop& loop);
 
-  // Of a square-to-round at one depth.
-  struct FoldedEdges {
-    FoldedLayer layer;
-    std::vector<TopoDS_Vertex> vertices;
-    std::vector<ArcEdge> edges;  // of each curve
-  };
-  const FoldedEdges& folded(const Sheet& sheet, double w);
+  // Of a square-to-round.
   std::vector<TopoDS_Face> folded_band(const Sheet& sheet, double w, const Range& range);
   std::vector<TopoDS_Face> folded_quarter(const Sheet& sheet, double w, int quarter);
   std::vector<TopoDS_Face> folded_across(const Joint& joint, double outer, double inner, const Range& range);
+  std::vector<TopoDS_Face> collar_across(int index, Side side, DepthPair outer, DepthPair inner,
+                                         const Range& range);
   TopoDS_Face folded_end(const Joint& joint, double outer, const double* inner);
   std::vector<TopoDS_Face> folded_seam(const Sheet& sheet, double theta, double outer, double inner);
   TopoDS_Face folded_patch(const FoldedEdges& of, const FoldedPatch& patch);
   TopoDS_Face ruled_from_point(const TopoDS_Vertex& point, const ArcEdge& high, const TopoDS_Edge& start,
                                const TopoDS_Edge& end);
-  std::map<double, FoldedEdges> folded_;  // by depth
 
   JointEdges edges_;
-  std::vector<TopoDS_Edge> straights_;
   std::map<std::vector<double>, BodySeam> body_seams_;
   std::map<std::vector<double>, std::vector<TopoDS_Face>> made_;
 };

@@ -22,11 +22,8 @@ namespace linerwright {
 namespace {
 
 constexpr double k_quarter = 0.5 * k_pi;
-constexpr int k_least_spans = 24;
-constexpr double k_span = 0.02;  // radians of turn between places of a fitted curve
-
 // Tells the keys of these faces from those of other walls'.
-enum KeyOf { k_band = 1, k_across, k_end, k_seam };
+enum KeyOf { k_band = 1, k_across, k_end, k_seam, k_collar };
 std::vector<double> folded_key(KeyOf what, double outer, double inner, int which) {
   return {1e6 * static_cast<double>(what), outer, inner, static_cast<double>(which)};
 }
@@ -56,38 +53,6 @@ TopoDS_Face flat_face(const Handle(Geom_Plane) & plane, const std::vector<TopoDS
 }
 
 }  // namespace
-
-const Faces::FoldedEdges& Faces::folded(const Sheet& sheet, double w) {
-  if (const auto found = folded_.find(w); found != folded_.end()) return found->second;
-  FoldedEdges made{folded_layer(sheet, w), {}, {}};
-  BRep_Builder builder;
-  for (const Vec3& point : made.layer.points) {
-    TopoDS_Vertex vertex;
-    builder.MakeVertex(vertex, to_kernel(point), k_tolerance);
-    made.vertices.push_back(vertex);
-  }
-  for (const FoldedCurve& curve : made.layer.curves) {
-    ArcEdge arc{{curve.first, curve.last},
-                {},
-                {},
-                0.0,
-                made.vertices[static_cast<std::size_t>(curve.from)],
-                made.vertices[static_cast<std::size_t>(curve.to)]};
-    if (curve.straight()) {
-      arc.edge = straight(arc.from, arc.to);
-    } else {
-      const int n = std::max(k_least_spans, static_cast<int>(std::ceil((curve.last - curve.first) / k_span)));
-      for (int i = 0; i <= n; ++i)
-        arc.parameters.push_back(i == n ? curve.last : curve.first + (curve.last - curve.first) * i / n);
-      builder.MakeEdge(arc.edge, fitted_curve(curve.at, arc.parameters), k_tolerance);
-      builder.Add(arc.edge, arc.from.Oriented(TopAbs_FORWARD));
-      builder.Add(arc.edge, arc.to.Oriented(TopAbs_REVERSED));
-      builder.Range(arc.edge, curve.first, curve.last);
-    }
-    made.edges.push_back(std::move(arc));
-  }
-  return folded_.emplace(w, std::move(made)).first->second;
-}
 
 // Of the surface between a point and a curve the side at v = 0 is the point: an edge without a curve in
 // space.
@@ -157,7 +122,7 @@ TopoDS_Face Faces::folded_patch(const FoldedEdges& of, const FoldedPatch& patch)
 }
 
 std::vector<TopoDS_Face> Faces::folded_quarter(const Sheet& sheet, double w, int quarter) {
-  const FoldedEdges& of = folded(sheet, w);
+  const FoldedEdges& of = edges_.folded(sheet, w);
   const auto q = static_cast<std::size_t>(quarter);
   BRep_Builder builder;
   std::vector<TopoDS_Face> faces;
@@ -185,9 +150,9 @@ std::vector<TopoDS_Face> Faces::folded_band(const Sheet& sheet, double w, const 
 std::vector<TopoDS_Face> Faces::folded_across(const Joint& joint, double outer, double inner,
                                               const Range& range) {
   const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
-  const bool round = is_round_end(joint.lead, plane);
-  const FoldedEdges& out = folded(joint.lead, outer);
-  const FoldedEdges& in = folded(joint.lead, inner);
+  const bool round = is_round_end(joint);
+  const FoldedEdges& out = edges_.folded(joint.lead, outer);
+  const FoldedEdges& in = edges_.folded(joint.lead, inner);
   const auto quarter_face = [&](int quarter) {
     const auto q = static_cast<std::size_t>(quarter);
     const auto& outer_rim = (round ? out.layer.high_rim : out.layer.low_rim)[q];
@@ -218,11 +183,44 @@ std::vector<TopoDS_Face> Faces::folded_across(const Joint& joint, double outer, 
   return faces;
 }
 
+// Ruled from rim to rim; where a flat comes to the collar in a line at the inner depth, about its tip.
+std::vector<TopoDS_Face> Faces::collar_across(int index, Side side, DepthPair outer, DepthPair inner,
+                                              const Range& range) {
+  const FoldedEdges& out = edges_.folded(edges_.joint(index).lead, outer.lead);
+  const FoldedEdges& in = edges_.folded(edges_.joint(index).lead, inner.lead);
+  const std::vector<RimMatch> matches = matched_rims(out.layer, in.layer);
+  const auto made = [&](const RimMatch& match) {
+    const ArcEdge& low = out.edges[static_cast<std::size_t>(match.outer.curve)];
+    const auto edge = [&](const FoldedSide& of) -> const ArcEdge& {
+      return in.edges[static_cast<std::size_t>(of.curve)];
+    };
+    std::vector<TopoDS_Face> faces;
+    const auto about = [&](const TopoDS_Vertex& tip, const std::vector<FoldedSide>& flats) {
+      for (const FoldedSide& flat : flats)
+        faces.push_back(ruled_from_point(tip, edge(flat), straight(tip, edge(flat).from),
+                                         straight(tip, edge(flat).to)));
+    };
+    about(low.from, match.before);
+    for (const FoldedSide& of : match.inner)
+      faces.push_back(
+          ruled_patch(low, edge(of), straight(low.from, edge(of).from), straight(low.to, edge(of).to)));
+    about(low.to, match.after);
+    return faces;
+  };
+  std::vector<TopoDS_Face> faces;
+  for (const RimArc& arc : arcs_within(edges_.fitting(), {{index, side, outer}}, range))
+    for (const TopoDS_Face& face :
+         once(folded_key(k_collar, outer.lead, inner.lead, static_cast<int>(arc.index)),
+              [&] { return made(matches.at(arc.index)); }))
+      faces.push_back(face);
+  return faces;
+}
+
 TopoDS_Face Faces::folded_end(const Joint& joint, double outer, const double* inner) {
   const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
-  const bool round = is_round_end(joint.lead, plane);
+  const bool round = is_round_end(joint);
   const auto wire_at = [&](double w) {
-    const FoldedEdges& of = folded(joint.lead, w);
+    const FoldedEdges& of = edges_.folded(joint.lead, w);
     BRep_Builder builder;
     TopoDS_Wire wire;
     builder.MakeWire(wire);
@@ -241,8 +239,8 @@ TopoDS_Face Faces::folded_end(const Joint& joint, double outer, const double* in
 }
 
 std::vector<TopoDS_Face> Faces::folded_seam(const Sheet& sheet, double theta, double outer, double inner) {
-  const FoldedEdges& out = folded(sheet, outer);
-  const FoldedEdges& in = folded(sheet, inner);
+  const FoldedEdges& out = edges_.folded(sheet, outer);
+  const FoldedEdges& in = edges_.folded(sheet, inner);
   const int quarter = quarters_in({theta, k_quarter}).front();
   const FoldedSeam& a = out.layer.seams[static_cast<std::size_t>(quarter)];
   const FoldedSeam& b = in.layer.seams[static_cast<std::size_t>(quarter)];

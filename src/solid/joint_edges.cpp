@@ -166,6 +166,7 @@ TopoDS_Vertex JointEdges::corner(int number, DepthPair depths, Vec3 point) {
 
 std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
   const Joint& of = joint(joint_index);
+  if (of.lead.is_square_to_round()) return folded_rim_edges(of.lead, depths.lead);
   const auto at = [&](double s) { return point_of(of, s, depths); };
   const std::vector<Arc> arcs = arcs_at(of, depths);
   std::vector<ArcEdge> made;
@@ -248,11 +249,11 @@ Handle(Geom2d_Curve) JointEdges::curve_on(int joint_index, Side side, DepthPair 
   for (const double s : arc.parameters) {
     const Sheet::Place place = place_on(of, side, s, depths);
     last_theta = place.theta + k_two_pi * std::round((last_theta - place.theta) / k_two_pi);
-    shifted.push_back(s - arc.shift);
+    shifted.push_back(arc.rate * s - arc.shift);
     places.push_back({last_theta, place.v});
   }
   const auto near_end = [&](double shifted_s) -> Vec2 {
-    const Sheet::Place place = place_on(of, side, shifted_s + arc.shift, depths);
+    const Sheet::Place place = place_on(of, side, (shifted_s + arc.shift) / arc.rate, depths);
     const bool at_start = shifted_s - shifted.front() < shifted.back() - shifted_s;
     const double beside = (at_start ? places.front() : places.back()).x;
     return {place.theta + k_two_pi * std::round((beside - place.theta) / k_two_pi), place.v};

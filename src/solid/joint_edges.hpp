@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "linerwright/fitting/fitting.hpp"
+#include "linerwright/mesh/folded_layer.hpp"
 #include "shape.hpp"
 
 namespace linerwright {
@@ -19,9 +20,20 @@ struct ArcEdge {
   Arc arc;
   std::vector<double> parameters;  // sampled s
   TopoDS_Edge edge;                // runs with growing s
-  double shift;                    // edge parameter = s - shift
+  double shift;                    // edge parameter = rate s - shift
   TopoDS_Vertex from, to;
+  double rate = 1.0;
 };
+
+// Of a square-to-round at one depth.
+struct FoldedEdges {
+  FoldedLayer layer;
+  std::vector<TopoDS_Vertex> vertices;
+  std::vector<ArcEdge> edges;  // of each curve
+};
+
+// The kernel's tolerance of new faces and edges, mm.
+constexpr double k_tolerance = 1e-7;
 
 // How close fitted curves stay to the exact joint, mm.
 constexpr double k_usual_fit = 2e-5;
@@ -43,6 +55,10 @@ class JointEdges {
   // that it passes near `near_theta` at the arc's start.
   Handle(Geom2d_Curve)
       curve_on(int joint, Side side, DepthPair depths, const ArcEdge& arc, double near_theta) const;
+  // The straight edge between two vertices, made once. Throws GeometryError where they are one place.
+  TopoDS_Edge straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to);
+  // A square-to-round's curves at one depth, made once.
+  const FoldedEdges& folded(const Sheet& sheet, double w);
   // Largest distance found between fitted and exact curves.
   double deviation() const { return deviation_; }
   const Fitting& fitting() const { return fitting_; }
@@ -50,6 +66,8 @@ class JointEdges {
 
  private:
   std::vector<ArcEdge> make_edges(int joint, DepthPair depths);
+  // Of a square-to-round's joint with a collar: its layer's own, by the joint's parameter.
+  std::vector<ArcEdge> folded_rim_edges(const Sheet& sheet, double w);
   // The vertex of a corner that several joints share.
   TopoDS_Vertex corner(int number, DepthPair depths, Vec3 point);
 
@@ -57,6 +75,8 @@ class JointEdges {
   std::vector<std::vector<std::vector<double>>> samples_;  // per joint, per arc
   std::map<std::pair<int, DepthPair>, std::vector<ArcEdge>> made_;
   std::map<std::pair<int, DepthPair>, TopoDS_Vertex> corners_;
+  std::vector<TopoDS_Edge> straights_;
+  std::map<double, FoldedEdges> folded_;  // by depth
   double deviation_ = 0.0;
 };
 

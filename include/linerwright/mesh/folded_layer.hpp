@@ -6,7 +6,8 @@
 #include <functional>
 #include <vector>
 
-#include "linerwright/sheet/sheet.hpp"
+#include "linerwright/fitting/fitting.hpp"
+#include "linerwright/sheet/folds.hpp"
 
 namespace linerwright {
 
@@ -15,6 +16,8 @@ struct FoldedCurve {
   int from, to;
   std::function<Vec3(double)> at{};
   double first = 0.0, last = 1.0;
+  // Of what lies at the round end: the wall's ruling at a parameter is theta + rate * parameter.
+  double theta = 0.0, rate = 1.0;
 
   bool straight() const { return !at; }
 };
@@ -49,12 +52,33 @@ struct FoldedLayer {
   // By quarters, each from the middle line of a flat to that of the next.
   std::array<std::vector<std::vector<FoldedSide>>, 4> flats;  // outlines, counter-clockwise from outside
   std::array<std::vector<FoldedPatch>, 4> patches;
-  // What lies in the rectangle's and the circle's plane, in the sense of theta; mitres are not in it.
+  // What lies in the rectangle's plane, and in the circle's or on the collar, in the sense of theta; mitres
+  // are not in it.
   std::array<std::vector<FoldedSide>, 4> low_rim, high_rim;
   std::array<FoldedSeam, 4> seams;
 };
 
+// What stands on the round end at a layer's depth: with a collar, the arcs of its joint.
+struct FoldedRim {
+  RoundEnd round = RoundEnd::open;
+  std::vector<Arc> arcs{};
+};
+FoldedRim folded_rim(const Fitting& fitting, double w);
+
 // The layer of a square-to-round that folds as a Y (folds_as_y) at depth w, in space.
-FoldedLayer folded_layer(const Sheet& sheet, double w);
+FoldedLayer folded_layer(const Sheet& sheet, double w, const FoldedRim& rim = {});
+
+// What lies over against each other at a collar's joint: an arc of the rim at the outer depth, and those of
+// the inner rim from there to the next, flats about the cone's own where they come to the collar in a line.
+struct RimMatch {
+  int quarter;
+  FoldedSide outer;
+  std::vector<FoldedSide> before, inner, after;  // `inner` is one
+};
+// In the order of the joint's arcs at the outer depth, at which flats touch the collar in their tips alone.
+// Throws GeometryError where the two rims are divided differently.
+std::vector<RimMatch> matched_rims(const FoldedLayer& outer, const FoldedLayer& inner);
+// All sides of the round end in the order of the joint's arcs.
+std::vector<FoldedSide> round_rim(const FoldedLayer& layer);
 
 }  // namespace linerwright

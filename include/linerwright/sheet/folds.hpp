@@ -19,10 +19,25 @@ struct LayerEnd {
   std::optional<double> meets{};
 };
 
-// The ends of ruling theta of a square-to-round at depth w, in local planes z = 0 and z = height, mitres
-// taken off.
+// What stands on a square-to-round's circle: nothing, so that layers end in its plane, or a straight collar,
+// whose layer at the same depth they meet.
+enum class RoundEnd { open, collar };
+
+// The ends of ruling theta of a square-to-round at depth w, in local planes z = 0 and z = height or on the
+// collar, mitres taken off. Where a ruling comes to no collar, v is infinite.
 LayerEnd low_end(const Sheet& sheet, double theta, double w);
-LayerEnd high_end(const Sheet& sheet, double theta, double w);
+LayerEnd high_end(const Sheet& sheet, double theta, double w, RoundEnd round = RoundEnd::open);
+
+// From the point in which a ruling of a wall touches a circle square to z, the way along it at depth w to the
+// cylinder of that depth on the circle; nothing where it comes to none.
+std::optional<double> way_to_collar(const Sheet::Ruling& ruling, double radius, double w);
+
+// Where the layer at depth w of the collar on the circle is met, on its ruling phi: the square-to-round's own
+// ruling there, and the height, local. Throws GeometryError where it is not.
+struct CollarMeeting {
+  double theta, height;
+};
+CollarMeeting collar_meeting(const Sheet& sheet, double phi, double w);
 
 // Of a cone's ruling, per millimetre of depth from the corner: where the layer's mitre lies, and where the
 // ruling would touch its neighbour. Both along the ruling; the second is never the larger.
@@ -45,7 +60,7 @@ bool folds_as_y(const Sheet& sheet);
 // Rulings at which the ends of the layer at depth w have corners, ascending in [0, 2 pi): every part's first,
 // the forks', and those between a flat's own end and its mitres.
 std::vector<double> low_corners(const Sheet& sheet, double w);
-std::vector<double> high_corners(const Sheet& sheet, double w);
+std::vector<double> high_corners(const Sheet& sheet, double w, RoundEnd round = RoundEnd::open);
 
 // Where a flat's tip is mitred at depth w: of the ruling on the cone after the flat, a turn from it, that on
 // the cone before the flat, its turn from the flat, which it meets there. At the tip itself both are 0.
@@ -58,6 +73,6 @@ double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w);
 double section_area(const Sheet& sheet, double z, double w);
 
 // A layer that lies this deep has no board left at the round end: its rulings meet there.
-double deepest_layer(const Sheet& sheet);
+double deepest_layer(const Sheet& sheet, RoundEnd round = RoundEnd::open);
 
 }  // namespace linerwright
