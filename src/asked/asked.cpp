@@ -1,5 +1,6 @@
 #include "linerwright/asked/asked.hpp"
 
+#include <algorithm>
 #include <exception>
 #include <functional>
 
@@ -51,9 +52,38 @@ Proofs proofs_of_hull(Case& asked, const Layer& layer, const Hull& hull) {
           {"words", [&] { prove_words(asked); }}};
 }
 
+void run(const Proofs& proofs, std::vector<Finding>& findings) {
+  for (const auto& [name, prove] : proofs) {
+    try {
+      prove();
+    } catch (const std::exception& error) {
+      unread(findings, name, error.what());
+    }
+  }
+}
+
+// The straight collar on a square-to-round: its pieces are those of a wall that is rolled.
+void prove_collar(const Layer& layer, const Wanted& wanted, std::vector<Finding>& all) {
+  if (wanted.walls.empty()) return;
+  std::vector<Finding> findings;
+  MadeFitting made = layer.made;
+  const auto other = [](const MadePiece& piece) { return !belongs(piece.id, "collar"); };
+  made.pieces.erase(std::remove_if(made.pieces.begin(), made.pieces.end(), other), made.pieces.end());
+  Case asked{layer.files, made, wanted, wanted, {}, findings};
+  asked.cuts = cuts_of(made, wanted, findings);
+  run({{"division", [&] { prove_division(asked); }},
+       {"patterns", [&] { prove_patterns(asked); }},
+       {"ordinates", [&] { prove_ordinates(asked); }}},
+      findings);
+  for (Finding& finding : findings) {
+    finding.name = "collar " + finding.name;
+    all.push_back(std::move(finding));
+  }
+}
+
 void prove_layer(const Layer& layer, std::vector<Finding>& all) {
   std::vector<Finding> findings;
-  const MadeFitting& made = layer.made;
+  MadeFitting made = layer.made;
   const bool partly_flat = made.request.kind == "square_to_round";
   const Wanted as_written = layer.walls(wanted(made.request));
   const Wanted shells = partly_flat ? as_written : shells_of(made.request);
@@ -61,18 +91,15 @@ void prove_layer(const Layer& layer, std::vector<Finding>& all) {
   Hull hull;
   if (partly_flat) {
     hull = hull_of(made.request);
+    prove_collar(layer, as_written, findings);
+    const auto of_collar = [](const MadePiece& piece) { return belongs(piece.id, "collar"); };
+    if (hull.collar > 0.0)
+      made.pieces.erase(std::remove_if(made.pieces.begin(), made.pieces.end(), of_collar), made.pieces.end());
     for (const MadePiece& piece : made.pieces) asked.cuts.push_back({&piece, {}, 0.0, false});
   } else {
     asked.cuts = cuts_of(made, as_written, findings);
   }
-  for (const auto& [name, prove] :
-       partly_flat ? proofs_of_hull(asked, layer, hull) : proofs_of_walls(asked, layer)) {
-    try {
-      prove();
-    } catch (const std::exception& error) {
-      unread(findings, name, error.what());
-    }
-  }
+  run(partly_flat ? proofs_of_hull(asked, layer, hull) : proofs_of_walls(asked, layer), findings);
   for (Finding& finding : findings) {
     if (made.request.outer > 0.0) finding.name = "layer 2 " + finding.name;
     all.push_back(std::move(finding));

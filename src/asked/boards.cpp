@@ -226,25 +226,6 @@ double high_length(const Wall& wall, double t) {
       [&](double s) { return wall.high_rim ? wall.high_rim(s, t) : wall.at(s, wall.high(s, t), t); });
 }
 
-std::map<std::string, double> totals_of_hull(const MadeFitting& made, double metal_density) {
-  const Request& request = made.request;
-  const Hull hull = hull_of(request);
-  const double t = request.inner_face();
-  const double cavity = hull.inside(0.0);
-  std::map<std::string, double> each;
-  each["liner_area"] = each["metal_area"] = hull.face_area();
-  each["liner_mass"] = (cavity - hull.inside(t)) * 1e-9 * request.value("density");
-  each["metal_mass"] = (hull.inside(-request.value("gauge")) - cavity) * 1e-9 * metal_density;
-  const std::vector<HullPart> parts = parts_of(request);
-  each["pieces"] = static_cast<double>(parts.size());
-  for (const HullPart& part : parts) {
-    const HullBoard board(hull, part, {});
-    each["tape"] += size(board.seam_at(false, board.tip_of(part.first, t)) -
-                         board.seam_at(false, board.low_of(part.first, t)));
-  }
-  return each;
-}
-
 std::map<std::string, double> totals_of_layer(const MadeFitting& made, double metal_density) {
   if (made.request.kind == "square_to_round") return totals_of_hull(made, metal_density);
   std::vector<Finding> ignored;

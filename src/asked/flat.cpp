@@ -49,9 +49,10 @@ constexpr double k_fine = 1e-3;  // mm that chords may lie off a curve
 
 // Angles over a span: even steps on which a circle of this radius is followed, halved where a chord of one of
 // the curves leaves its middle. Where a branch is as wide as its body, its saddle has corners on the branch's
-// sides (90 and 270 degrees): they stand among the angles.
+// sides (90 and 270 degrees): they stand among the angles, and so do those that a wall names.
 template <class Off>
-std::vector<double> angles_over(double from, double span, double radius, const Off& off_chord) {
+std::vector<double> angles_over(double from, double span, double radius, const Off& off_chord,
+                                const std::vector<double>& corners = {}) {
   const double largest = std::sqrt(8.0 * k_fine / std::max(radius, 1.0));
   const int steps = std::max(60, static_cast<int>(std::ceil(span / largest)));
   std::vector<double> knots;
@@ -59,6 +60,10 @@ std::vector<double> angles_over(double from, double span, double radius, const O
   for (double corner = k_turn / 4.0 + k_turn / 2.0 * std::ceil((from - k_turn / 4.0) / (k_turn / 2.0));
        corner < from + span; corner += k_turn / 2.0)
     if (corner > from) knots.push_back(corner);
+  for (const double corner : corners) {
+    const double on = corner - k_turn * std::floor((corner - from) / k_turn);
+    if (on > from && on < from + span) knots.push_back(on);
+  }
   std::sort(knots.begin(), knots.end());
   std::vector<double> angles;
   std::vector<double> ahead(knots.rbegin(), knots.rend());
@@ -117,8 +122,9 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
   const Wall& wall = *part.wall;
   const double outer = request.outer_face();
   const double inner = request.inner_face();
-  const std::vector<double> angles =
-      angles_over(part.start, part.span, wall.larger(), [&](double a, double b) {
+  const std::vector<double> angles = angles_over(
+      part.start, part.span, wall.larger(),
+      [&](double a, double b) {
         double off = 0.0;
         for (const Edge* edge : {&wall.low, &wall.high})
           for (const double w : {outer, inner})
@@ -137,7 +143,8 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
           off = std::max(off, off_chord(knife, a, b));
         }
         return off;
-      });
+      },
+      wall.corners);
   const double share = share_left(wall, request);
   const double depth = fibre(request);
   std::vector<Laid> laid{{part.start, {0.0, 0.0}, 0.0}};

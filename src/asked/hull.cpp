@@ -2,9 +2,9 @@
 // and n.(e + r n) = A - k H give its slope k = (A - r - e.n) / H (transition pieces by triangulation: W.
 // Neubecker, Sheet Metal Work, 1918; its flats and cones are where the corner stays and where it does not).
 // What lies w deep keeps that distance from every such plane.
-#include "hull.hpp"
-
 #include <algorithm>
+
+#include "hull_least.hpp"
 
 namespace linerwright::asked {
 
@@ -54,53 +54,6 @@ std::vector<Point> common(const std::vector<Line>& lines) {
   return corners;
 }
 
-constexpr int k_samples = 90;  // planes of a quarter
-
-// The least of f about the sample where it is least, within that sample's quarter, by the golden section.
-template <class Function>
-double least_about(const Hull& hull, const Function& f, std::size_t sample) {
-  const std::size_t each = k_samples + 1;
-  const double step = k_quarter / k_samples;
-  const double phi = hull.planes[sample].phi;
-  double a = sample % each == 0 ? phi : phi - step;
-  double b = sample % each == k_samples ? phi : phi + step;
-  const double golden = 0.5 * (std::sqrt(5.0) - 1.0);
-  double c = b - golden * (b - a);
-  double d = a + golden * (b - a);
-  double at_c = f(hull.plane(c));
-  double at_d = f(hull.plane(d));
-  for (int i = 0; i < 24; ++i) {  // the least is flat: its place is off by a millionth, its value by nothing
-    if (at_c < at_d) {
-      b = d;
-      d = c;
-      at_d = at_c;
-      c = b - golden * (b - a);
-      at_c = f(hull.plane(c));
-    } else {
-      a = c;
-      c = d;
-      at_c = at_d;
-      d = a + golden * (b - a);
-      at_d = f(hull.plane(d));
-    }
-  }
-  return std::min({f(hull.planes[sample]), at_c, at_d});
-}
-
-// Over all planes.
-template <class Function>
-double least_of(const Hull& hull, const Function& f) {
-  std::size_t best = 0;
-  double least = f(hull.planes[0]);
-  for (std::size_t i = 1; i < hull.planes.size(); ++i) {
-    const double value = f(hull.planes[i]);
-    if (value >= least) continue;
-    least = value;
-    best = i;
-  }
-  return least_about(hull, f, best);
-}
-
 }  // namespace
 
 double Hull::reach(double phi) const {
@@ -148,6 +101,12 @@ double Hull::under(const Place& place, double phi) const {
 }
 
 double Hull::depth_of(const Place& place) const {
+  if (collar > 0.0 && place[2] > 0.5 * length) {
+    const double x = place[0] - moved[0];
+    const double y = place[1] - moved[1];
+    const double deep = radius - std::hypot(x, y);
+    if (place[2] > joint_height(std::atan2(y, x), deep)) return deep;
+  }
   return least_of(*this, [&](const HullPlane& on) { return on.off - along(on.u, place); });
 }
 
@@ -180,15 +139,6 @@ double Hull::section_area(double z, double w) const {
   return (4.0 * area(1) - area(2)) / 3.0;
 }
 
-double Hull::inside(double w) const {
-  constexpr int k_panels = 16;
-  double sum = 0.0;
-  for (int panel = 0; panel < k_panels; ++panel)
-    for (int i = 0; i < 5; ++i)
-      sum += k_gauss_weight[i] / k_panels * section_area(length * (panel + k_gauss_at[i]) / k_panels, w);
-  return sum * length;
-}
-
 // Of a cone: half a ruling's length times the circle's step square to it.
 double Hull::face_area() const {
   double twice = 0.0;
@@ -206,7 +156,7 @@ double Hull::face_area() const {
       twice += step / 6.0 * (rate(phi) + 4.0 * rate(phi + 0.5 * step) + rate(phi + step));
     }
   }
-  return 0.5 * twice;
+  return 0.5 * twice + k_turn * radius * collar;
 }
 
 namespace {
@@ -253,10 +203,35 @@ Stretch Hull::beside(const HullRuling& on, double w) const {
   return found;
 }
 
+namespace {
+
+// Along a ruling w deep to the collar's cylinder, the crossing nearer to the circle: |h + s d| = r - w about
+// the circle's axis, h and d level. From the circle on, where |h| is the greater by its own lean alone, by
+// the smaller root of d.d u u + 2 (h.d) u + (h.h - (r - w)^2) = 0.
+double to_collar(const Hull& hull, const HullRuling& on, double w) {
+  const Place at = on.base + on.length * on.way - w * on.normal;
+  const double x = at[0] - hull.moved[0];
+  const double y = at[1] - hull.moved[1];
+  const double a = on.way[0] * on.way[0] + on.way[1] * on.way[1];
+  const double b = x * on.way[0] + y * on.way[1];
+  // h.h - (r - w)^2, with |h| = r - w cos p: what is spared is w (1 - cos p)
+  const double tangent = hull.slope(on.phi);
+  const double secant = hull.size_of(on.phi);
+  const double spared = w * tangent * tangent / (secant * (1.0 + secant));
+  const double c = spared * (2.0 * (hull.radius - w) + spared);
+  const double root = b * b - a * c;
+  if (root < 0.0) return 1e300;
+  const double below = b + (b < 0.0 ? -std::sqrt(root) : std::sqrt(root));
+  return on.length + (below == 0.0 ? 0.0 : -c / below);
+}
+
+}  // namespace
+
 Stretch Hull::stretch(const HullRuling& on, double w) const {
   if (w == 0.0) return {0.0, on.length, false};
   const Place start = on.base - w * on.normal;
   Stretch found{-start[2] / on.way[2], (length - start[2]) / on.way[2], false};
+  if (collar > 0.0) found.high = to_collar(*this, on, w);
   const double circle = found.high;
   // every other plane leaves the part of the line that lies deeper than w under it
   constexpr double k_near = 1e-3;  // radians: of those about the same corner both differ by its square
@@ -291,6 +266,7 @@ Hull hull_of(const Request& request) {
   hull.radius = 0.5 * request.value("diameter");
   hull.length = request.value("length");
   hull.moved = {request.value("shift_right"), request.value("shift_up")};
+  hull.collar = request.value("round_collar");
   for (int q = 0; q < 4; ++q)
     for (int i = 0; i < k_fine; ++i) {
       const double phi = (q + static_cast<double>(i) / k_fine) * k_quarter;

@@ -41,6 +41,7 @@ struct HullLine {
 struct Hull {
   double half_width = 0.0, half_height = 0.0, radius = 0.0, length = 0.0;
   Point moved{};                    // the circle's centre
+  double collar = 0.0;              // straight, on the circle
   std::vector<HullPlane> planes{};  // even steps of phi, both ends of each quarter
   std::vector<HullLine> fine{};     // finer ones, the end of a quarter left to the next
 
@@ -62,8 +63,15 @@ struct Hull {
   // leave of it, and its area.
   std::vector<Point> section(double z, double w, int every) const;
   double section_area(double z, double w) const;
-  double inside(double w) const;  // volume
-  double face_area() const;       // of four triangles and four cones
+  double open_area(double z, double w) const;  // the same, and in the collar
+  double inside(double w) const;               // volume
+  double face_area() const;                    // of four triangles, four cones and the collar
+
+  double end() const { return length + collar; }
+  // Where what lies w deep goes over from the rectangle's side to the collar, on the collar's ruling phi.
+  double joint_height(double phi, double w) const;
+  // Beside a side that narrows toward the circle, the ruling on which the layers of two corners meet.
+  double joint_corner(int side, double w) const;
 
   HullRuling ruling(int corner, double phi) const;            // from a corner of the rectangle
   HullRuling flat_ruling(int side, double share) const;       // from -1 at one corner to 1 at the next

@@ -115,6 +115,9 @@ double HullBoard::low_of(int side, double w) const {
 }
 
 double HullBoard::tip_of(int side, double w) const {
+  if (hull_.collar > 0.0)
+    return std::min(slope_length(side), hull_.stretch(hull_.flat_ruling(side, 0.0), w).high /
+                                            hull_.flat_ruling(side, 0.0).length * slope_length(side));
   return std::min(slope_length(side), slope_length(side) + low_of(side, w));
 }
 
@@ -211,6 +214,17 @@ void HullBoard::add_high(std::vector<Point>& outline,
   }
 }
 
+void HullBoard::add_flat_top(std::vector<Point>& outline, int q, bool after, double from, double to,
+                             double w) const {
+  const int side = after ? q + 1 : q;
+  if (!(hull_.collar > 0.0) || !(w * hull_.slope(side * k_quarter) < 0.0)) return;
+  constexpr int k_places = 60;
+  for (int i = 1; i < k_places; ++i) {
+    const HullRuling on = hull_.flat_ruling(side, from + (to - from) * i / k_places);
+    outline.push_back(on_flat(q, after, on.base + hull_.stretch(on, w).high * on.way));
+  }
+}
+
 std::vector<Point> HullBoard::layer(double w) const {
   if (w == 0.0)
     return through_corners([](int) { return 0.0; }, [&](int q, std::size_t i) { return highs(q, 0.0)[i]; },
@@ -220,7 +234,12 @@ std::vector<Point> HullBoard::layer(double w) const {
     for (const Point& point : mitre(q, w)) outline.push_back(point);
   outline.push_back(on_seam(true, low_of(last_corner() + 1, w)));
   outline.push_back(on_seam(true, tip_of(last_corner() + 1, w)));
-  add_high(outline, [&](int q, std::size_t i) { return highs(q, w)[i]; });
+  for (int q = last_corner(); q >= part_.first; --q) {
+    add_flat_top(outline, q, true, 0.0, -1.0, w);
+    const std::vector<double>& phis = at_[static_cast<std::size_t>(q - part_.first)].phis;
+    for (std::size_t i = phis.size(); i-- > 0;) outline.push_back(on_cone(q, phis[i], highs(q, w)[i]));
+    add_flat_top(outline, q, false, 1.0, 0.0, w);
+  }
   outline.push_back(on_seam(false, tip_of(part_.first, w)));
   return outline;
 }

@@ -53,7 +53,7 @@ class HullBoard {
   int last_corner() const { return part_.first + part_.corners - 1; }
   // Height up the flat's slope where its layer w deep ends.
   double low_of(int side, double w) const;
-  double tip_of(int side, double w) const;
+  double tip_of(int side, double w) const;  // on its middle line
 
  private:
   struct Corner {
@@ -64,6 +64,8 @@ class HullBoard {
   };
   double slope_length(int side) const { return hull_.length * hull_.size_of(side * k_quarter); }
   void add_rulings(int q, const std::vector<double>& depths);
+  // A side's end on a collar that it widens toward, from one share of the side to another.
+  void add_flat_top(std::vector<Point>& outline, int q, bool after, double from, double to, double w) const;
   void add_high(std::vector<Point>& outline, const std::function<double(int, std::size_t)>& high) const;
 
   const Hull& hull_;

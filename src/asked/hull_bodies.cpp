@@ -76,7 +76,7 @@ double corner_off(const Hull& hull, const Body& body) {
 
 // Centre, direction and radius of the round end, the best of a body's flat ends.
 double round_off(const Hull& hull, const Body& body) {
-  const Place centre{hull.moved[0], hull.moved[1], hull.length};
+  const Place centre{hull.moved[0], hull.moved[1], hull.end()};
   double best = 1e300;
   for (const RoundEnd& end : body.ends) {
     double near = 1e300;
@@ -116,6 +116,7 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
   }
   double liner = 0.0;
   std::size_t liners = 0;
+  double collar_off = 1e300;  // the round end of what lines the collar
   Extent lined;
   const Body* metal = nullptr;
   const Body* bore = nullptr;
@@ -124,17 +125,23 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
     if (body.name == "bore") bore = &body;
     if (body.name.compare(0, 6, "liner ") != 0) continue;
     const std::string id = body.name.substr(6);
-    named.expect(std::any_of(asked.made.pieces.begin(), asked.made.pieces.end(),
-                             [&](const MadePiece& piece) { return piece.id == id; }),
+    named.expect((hull.collar > 0.0 && belongs(id, "collar")) ||
+                     std::any_of(asked.made.pieces.begin(), asked.made.pieces.end(),
+                                 [&](const MadePiece& piece) { return piece.id == id; }),
                  "'" + body.name + "' was not asked for");
-    ++liners;
     liner += body.volume;
+    if (belongs(id, "collar")) {
+      collar_off = std::min(collar_off, round_off(hull, body));
+      continue;
+    }
+    ++liners;
     take_end(lined, body);
-    ends.off(round_off(hull, body), body.name + ", round end");
-    if (hull.moved == Point{})  // each part is like the others, or mirrored
+    if (hull.collar == 0.0) ends.off(round_off(hull, body), body.name + ", round end");
+    if (hull.moved == Point{} && hull.collar == 0.0)  // each part is like the others, or mirrored
       volumes.off(share(body.volume - stated.at("liner") / request.value("pieces"), 0.0), body.name);
   }
   named.expect(static_cast<double>(liners) == request.value("pieces"), std::to_string(liners) + " liners");
+  if (hull.collar > 0.0) ends.off(collar_off, "collar, round end");
   named.expect(metal != nullptr, "no metal");
   named.expect(bore != nullptr, "no bore");
   volumes.off(share(liner - stated.at("liner"), stated.at("liner")), "liner");
@@ -209,15 +216,14 @@ void prove_hull_meshes(Case& asked, const Hull& hull) {
     volumes.off((volume_of(facets) - kind.volume) / surface_of(facets), which);
     const bool is_bore = which == "bore";
     const FlatEndOf square = in_plane(facets, 0.0, {});
-    const FlatEndOf round = in_plane(facets, hull.length, hull.moved);
+    const FlatEndOf round = in_plane(facets, hull.end(), hull.moved);
     const auto section = [&](double z) {
-      return is_bore ? hull.section_area(z, t)
-                     : hull.section_area(z, kind.from) - hull.section_area(z, kind.to);
+      return is_bore ? hull.open_area(z, t) : hull.open_area(z, kind.from) - hull.open_area(z, kind.to);
     };
     // rims of a layer: those inside and outside
     const double around = 4.0 * (hull.half_width + hull.half_height);
     areas.off((square.area - section(0.0)) / (2.0 * around), which + ", rectangular end");
-    areas.off((round.area - section(hull.length)) / (2.0 * k_turn * hull.radius), which + ", round end");
+    areas.off((round.area - section(hull.end())) / (2.0 * k_turn * hull.radius), which + ", round end");
     const double corner = std::hypot(hull.half_width, hull.half_height);
     if (which == "liner") {
       ends.off(square.extent.off_sides(hull, 0.0), "liner, rectangular end");
@@ -229,9 +235,9 @@ void prove_hull_meshes(Case& asked, const Hull& hull) {
     for (std::size_t i = 0; i < facets.size(); i += stride)
       for (const Place& p : facets[i].corner) {
         const double depth = hull.depth_of(p);
-        corners.off(std::max({0.0, kind.from - depth, depth - kind.to, -p[2], p[2] - hull.length}), which);
+        corners.off(std::max({0.0, kind.from - depth, depth - kind.to, -p[2], p[2] - hull.end()}), which);
         // of the bore, what is no end lies on its skin
-        if (is_bore && p[2] > 1e-3 && p[2] < hull.length - 1e-3) corners.off(depth - t, "the bore's skin");
+        if (is_bore && p[2] > 1e-3 && p[2] < hull.end() - 1e-3) corners.off(depth - t, "the bore's skin");
       }
   }
   for (const Worst* line : {&ends, &areas, &corners, &volumes}) line->into(asked.findings);

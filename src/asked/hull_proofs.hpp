@@ -14,5 +14,7 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
 void prove_hull_meshes(Case& asked, const Hull& hull);
 void prove_hull_lengths(Case& asked, const Hull& hull);  // facts
 void prove_hull_bore(Case& asked, const Hull& hull);
+// Of one fitting, by the totals' keys.
+std::map<std::string, double> totals_of_hull(const MadeFitting& made, double metal_density);
 
 }  // namespace linerwright::asked

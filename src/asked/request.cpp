@@ -146,6 +146,7 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                                       {"length", {What::length, ""}},
                                       {"shift_right", {What::length, "0mm"}},
                                       {"shift_up", {What::length, "0mm"}},
+                                      {"round_collar", {What::length, "0mm"}},
                                       {"pieces", {What::number, "2"}},
                                       {"least_bend", {What::length, "6in"}}})},
       {"path", with_liner({{"hold_back_start", {What::length, "0mm"}},

@@ -21,7 +21,20 @@ Wanted wanted_square_to_round(const Request& request) {
   Wanted wanted;
   wanted.bore = {{"through", "rectangular end", circle_of(4.0 * hull.half_width * hull.half_height),
                   circle_of(hull.section_area(0.0, t))},
-                 {"through", "round end", 2.0 * hull.radius, circle_of(hull.section_area(hull.length, t))}};
+                 {"through", "round end", 2.0 * hull.radius, circle_of(hull.open_area(hull.end(), t))}};
+  if (hull.collar > 0.0) {
+    Wall collar;
+    collar.id = "collar";
+    collar.role = "round collar";
+    collar.radius = hull.radius;
+    collar.origin = {hull.moved[0], hull.moved[1], hull.length};
+    collar.low = [hull](double phi, double w) { return hull.joint_height(phi, w) - hull.length; };
+    collar.high = [hull](double, double) { return hull.collar; };
+    collar.low_open = false;
+    for (int side = 0; side < 4; ++side)
+      if (hull.slope(side * k_quarter) > 0.0) collar.corners.push_back(hull.joint_corner(side, t));
+    wanted.walls.push_back(collar);
+  }
   return wanted;
 }
 
@@ -38,12 +51,13 @@ void prove_hull_bore(Case& asked, const Hull& hull) {
   const double t = asked.made.request.bore_depth();
   const double way = std::hypot(hull.length, hull.moved[0], hull.moved[1]);
   for (const MadeStation& station : asked.made.bore) {
-    const double z = hull.length * station.distance / way;
+    const double z =
+        station.distance < way ? hull.length * station.distance / way : hull.length + station.distance - way;
     const std::string at = "at " + std::to_string(z) + " mm";
     const double bare = 0.25 * k_pi * station.bare * station.bare;
-    sections.off(bare / hull.section_area(z, 0.0) - 1.0, "bare " + at);
+    sections.off(bare / hull.open_area(z, 0.0) - 1.0, "bare " + at);
     constexpr double k_written = 5e-4;  // mm2: half the last decimal
-    const double lined = hull.section_area(z, t);
+    const double lined = hull.open_area(z, t);
     sections.off(std::max(0.0, std::abs(station.area - lined) - k_written) / lined, "lined " + at);
   }
   sections.into(asked.findings, true);

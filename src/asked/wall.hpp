@@ -48,6 +48,7 @@ struct Wall {
   std::vector<Rim> metal_openings;  // and in the metal
   int around = 720;                 // rulings of an integral; more where edges have corners
   std::optional<double> seam;       // where the request puts it
+  std::vector<double> corners{};    // rulings on which an edge of the liner's air face has one
 
   bool is_disc() const { return taper > 0.0 && taper <= k_flat; }
   double larger() const { return taper > 0.0 && to_radius > radius ? to_radius : radius; }

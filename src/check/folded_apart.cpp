@@ -35,8 +35,7 @@ bool beyond_seams(const PartPlaces& places, const Sheet& sheet, const Piece& pie
 bool in_collar(const Sheet& transition, Vec3 point) {
   const Vec3 local = transition.frame().local_point(point);
   const Vec2 off = Vec2{local.x, local.y} - transition.centre();
-  const CollarMeeting met =
-      collar_meeting(transition, std::atan2(off.y, off.x), transition.r2() - norm(off));
+  const CollarMeeting met = collar_meeting(transition, std::atan2(off.y, off.x), transition.r2() - norm(off));
   return local.z > met.height;
 }
 
@@ -86,8 +85,7 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
       const std::vector<Vec3> own = inside(part.solid, *out);
       for (const Part& other : model.parts)
         if (&other != &part && !own.empty() && other.role == PartRole::liner &&
-            are_folded(fitting, part, other) &&
-            (&wall_of(fitting, other.piece) == &wall) == (out == &beside))
+            are_folded(fitting, part, other) && (&wall_of(fitting, other.piece) == &wall) == (out == &beside))
           strayed += inside(other.solid, own).size();
     }
   }

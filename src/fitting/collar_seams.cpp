@@ -9,8 +9,8 @@ namespace linerwright {
 
 namespace {
 
-constexpr double k_same = 1e-9;   // rad
-constexpr double k_strip = 0.01;  // rad, half the width of a strip beside a split that moves
+constexpr double k_same = 1e-9;    // rad
+constexpr double k_strip = 0.01;   // rad, half the width of a strip beside a split that moves
 constexpr int k_turns = 72;        // places tried for a seam
 constexpr double k_enough = 25.0;  // mm
 

@@ -87,8 +87,7 @@ double parameter_at(const Joint& joint, Side side, double theta, DepthPair depth
 double height_at(const Joint& joint, Side side, double theta, DepthPair depths) {
   if (side == Side::lead) return height_on_lead(joint, theta, depths);
   // both stand square to the circle
-  if (const auto folded = on_folded(joint, side, theta, depths))
-    return folded->height - joint.lead.height();
+  if (const auto folded = on_folded(joint, side, theta, depths)) return folded->height - joint.lead.height();
   // both walls meet the same plane: this wall's ruling does so in closed form too
   if (const auto plane = plane_at(joint, depths))
     return height_on_plane(joint.follow.at(0), theta, depths.follow, *plane);

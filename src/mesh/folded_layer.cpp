@@ -170,8 +170,9 @@ class Builder {
           // a mitre's own end is there already, as either cone tells it
           const double turn = corner_turn(q, theta);
           constexpr double k_of_mitre = 1e-6;
-          const bool told = (before.mitred() && std::fabs(turn - before.after.back()) < k_of_mitre) ||
-                            (after.mitred() && std::fabs(k_quarter - turn - after.before.back()) < k_of_mitre);
+          const bool told =
+              (before.mitred() && std::fabs(turn - before.after.back()) < k_of_mitre) ||
+              (after.mitred() && std::fabs(k_quarter - turn - after.before.back()) < k_of_mitre);
           if (!told) turns.push_back(turn);
         }
     std::sort(turns.begin(), turns.end());
@@ -245,8 +246,7 @@ class Builder {
         return high_place(sheet, w, round, corner_theta(q, turn));
       };
       const double begin = corner_theta(q, 0.0);
-      patch.high =
-          new_curve({high[0], high[1], at, first, final, begin, corner_theta(q, 1.0) - begin});
+      patch.high = new_curve({high[0], high[1], at, first, final, begin, corner_theta(q, 1.0) - begin});
       layer_.high_rim[index(q)].push_back({patch.high, true});
     }
     if (low[0] != low[1]) {

@@ -118,8 +118,7 @@ const std::vector<MeshFaces::ArcLine>& MeshFaces::lines(int index, DepthPair dep
   const auto key = std::make_pair(index, depths);
   if (const auto found = made_.find(key); found != made_.end()) return found->second;
   const Joint& of = joint(index);
-  if (of.lead.is_square_to_round())
-    return made_.emplace(key, folded_lines(of, depths.lead)).first->second;
+  if (of.lead.is_square_to_round()) return made_.emplace(key, folded_lines(of, depths.lead)).first->second;
   const std::vector<Arc> arcs = arcs_at(of, depths);
   const auto& samples = samples_[static_cast<std::size_t>(index)];
   std::vector<ArcLine> all;

@@ -37,7 +37,8 @@ std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& li
   if (edges_.joint(joint).is_centre()) return {};  // no edge is there
   const JointStyle style = edges_.joint(joint).style;
   if (edges_.joint(joint).lead.is_square_to_round() && !edges_.joint(joint).open())
-    return collar_across(joint, side, shell_depths(liner.outer_depth), shell_depths(liner.inner_depth()), range);
+    return collar_across(joint, side, shell_depths(liner.outer_depth), shell_depths(liner.inner_depth()),
+                         range);
   if (edges_.joint(joint).lead.is_square_to_round())
     return folded_across(edges_.joint(joint), liner.outer_depth, liner.inner_depth(), range);
   std::vector<double> key;  // without a range: never a band's

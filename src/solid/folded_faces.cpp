@@ -197,8 +197,8 @@ std::vector<TopoDS_Face> Faces::collar_across(int index, Side side, DepthPair ou
     std::vector<TopoDS_Face> faces;
     const auto about = [&](const TopoDS_Vertex& tip, const std::vector<FoldedSide>& flats) {
       for (const FoldedSide& flat : flats)
-        faces.push_back(ruled_from_point(tip, edge(flat), straight(tip, edge(flat).from),
-                                         straight(tip, edge(flat).to)));
+        faces.push_back(
+            ruled_from_point(tip, edge(flat), straight(tip, edge(flat).from), straight(tip, edge(flat).to)));
     };
     about(low.from, match.before);
     for (const FoldedSide& of : match.inner)

@@ -1,0 +1,49 @@
+// What a square-to-round takes, for the totals of its job.
+#include "hull_proofs.hpp"
+
+namespace linerwright::asked {
+
+namespace {
+
+// Length of the collar's joint at a depth.
+double joint_of(const Hull& hull, double w) {
+  constexpr int k_chords = 2880;
+  const auto at = [&](int i) {
+    const double phi = k_turn * i / k_chords;
+    return Place{(hull.radius - w) * std::cos(phi), (hull.radius - w) * std::sin(phi),
+                 hull.joint_height(phi, w)};
+  };
+  double length = 0.0;
+  for (int i = 0; i < k_chords; ++i) length += size(at(i + 1) - at(i));
+  return length;
+}
+
+}  // namespace
+
+std::map<std::string, double> totals_of_hull(const MadeFitting& made, double metal_density) {
+  const Request& request = made.request;
+  const Hull hull = hull_of(request);
+  const double t = request.inner_face();
+  const double cavity = hull.inside(0.0);
+  std::map<std::string, double> each;
+  each["liner_area"] = each["metal_area"] = hull.face_area();
+  each["liner_mass"] = (cavity - hull.inside(t)) * 1e-9 * request.value("density");
+  each["metal_mass"] = (hull.inside(-request.value("gauge")) - cavity) * 1e-9 * metal_density;
+  const std::vector<HullPart> parts = parts_of(request);
+  each["pieces"] = static_cast<double>(parts.size());
+  for (const MadePiece& piece : made.pieces)
+    if (belongs(piece.id, "collar")) {
+      each["pieces"] += 1.0;
+      if (!piece.ordinates.empty())
+        each["tape"] += piece.ordinates.front().air_high - piece.ordinates.front().air_low;
+    }
+  if (hull.collar > 0.0) each["sealant"] = joint_of(hull, t);
+  for (const HullPart& part : parts) {
+    const HullBoard board(hull, part, {});
+    each["tape"] += size(board.seam_at(false, board.tip_of(part.first, t)) -
+                         board.seam_at(false, board.low_of(part.first, t)));
+  }
+  return each;
+}
+
+}  // namespace linerwright::asked
