@@ -53,7 +53,7 @@ double Hull::joint_corner(int side, double w) const {
 }
 
 double Hull::open_area(double z, double w) const {
-  constexpr double k_there = 1e-9;  // mm
+  constexpr double k_there = 2e-6;  // mm: as a way is written
   if (collar > 0.0 && z > length - k_there) return k_pi * (radius - w) * (radius - w);
   return section_area(z, w);
 }

@@ -241,19 +241,33 @@ class Builder {
       std::swap(low[0], low[1]);
       std::swap(high[0], high[1]);
     }
+    double per_parameter = 1.0;
     if (patch.high < 0) {
-      const auto at = [sheet = sheet_, w = w_, round = rim_.round, q](double turn) {
-        return high_place(sheet, w, round, corner_theta(q, turn));
+      if (rim_.round == RoundEnd::collar) {
+        // by shares of the part, so that what lies over against each other at two depths runs in step
+        turn_at = [from, to](double s) { return s <= 0.0 ? from : s >= 1.0 ? to : from + (to - from) * s; };
+        first = 0.0;
+        final = 1.0;
+        per_parameter = to - from;
+      }
+      const auto at = [sheet = sheet_, w = w_, round = rim_.round, q, turn_at](double s) {
+        return high_place(sheet, w, round, corner_theta(q, turn_at(s)));
       };
-      const double begin = corner_theta(q, 0.0);
-      patch.high = new_curve({high[0], high[1], at, first, final, begin, corner_theta(q, 1.0) - begin});
+      const double begin = corner_theta(q, rim_.round == RoundEnd::collar ? from : 0.0);
+      FoldedCurve edge{high[0], high[1], at, first, final};
+      edge.theta = begin;
+      edge.rate = (corner_theta(q, 1.0) - corner_theta(q, 0.0)) * per_parameter;
+      edge.turn = per_parameter;
+      patch.high = new_curve(std::move(edge));
       layer_.high_rim[index(q)].push_back({patch.high, true});
     }
     if (low[0] != low[1]) {
       const auto at = [sheet = sheet_, w = w_, q, turn_at](double s) {
         return low_place(sheet, w, corner_theta(q, turn_at(s)));
       };
-      patch.low = new_curve({low[0], low[1], at, first, final});
+      FoldedCurve curve{low[0], low[1], at, first, final};
+      curve.turn = per_parameter;
+      patch.low = new_curve(std::move(curve));
       const FoldedSide edge{patch.low, !patch.reversed};
       if (folds())
         (middle < forks_[index(q)] ? corners_[index(q)].beside_first : corners_[index(q)].beside_second)

@@ -33,9 +33,10 @@ const MeshFaces::FoldedLines& MeshFaces::folded(const Sheet& sheet, double w) {
       share_ * std::min(angle_, 2.0 * std::acos(std::max(0.0, 1.0 - 0.5 * deflection_ / radius)));
   for (const FoldedCurve& curve : made.layer.curves) {
     std::vector<int> line{made.points[static_cast<std::size_t>(curve.from)]};
-    const int n = curve.straight()
-                      ? 1
-                      : std::max(2, static_cast<int>(std::ceil((curve.last - curve.first) / step - 1e-9)));
+    const int n =
+        curve.straight()
+            ? 1
+            : std::max(2, static_cast<int>(std::ceil(curve.turn * (curve.last - curve.first) / step - 1e-9)));
     for (int i = 1; i < n; ++i)
       line.push_back(new_point(curve.at(curve.first + (curve.last - curve.first) * i / n)));
     line.push_back(made.points[static_cast<std::size_t>(curve.to)]);

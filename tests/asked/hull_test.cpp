@@ -36,6 +36,23 @@ TEST(Hulls, VolumesAreThoseOfPrismoidsAndOfCountedPoints) {
   EXPECT_NEAR(cavity - hull({{"shift_right", "100"}}).inside(25.0), 16.0198e6, 16.0198e6 * 5e-6);
 }
 
+TEST(Hulls, ACollarIsMetAtEqualDepth) {
+  const Hull of = hull({{"round_collar", "100"}});
+  // rulings at 15..75, 25 deep, on the cylinder of radius 175; on y = 0 the mitre of two cones
+  const double heights[] = {395.7183, 395.1913, 395.3707, 396.2564, 397.8310};
+  for (int i = 0; i < 5; ++i) {
+    const HullRuling on = of.ruling(0, radians(15.0 + 15.0 * i));
+    const Place end = on.base + of.stretch(on, 25.0).high * on.way - 25.0 * on.normal;
+    EXPECT_NEAR(end[2], heights[i], 5e-5);
+    EXPECT_NEAR(of.joint_height(std::atan2(end[1], end[0]), 25.0), end[2], 1e-6);
+  }
+  EXPECT_NEAR(of.joint_height(0.0, 25.0), 396.8968, 5e-5);
+  EXPECT_NEAR(of.joint_corner(0, 25.0), 0.0, 1e-9);
+  // a cylinder 100 long more, and the bore of both
+  EXPECT_NEAR(of.inside(0.0), hull().inside(0.0) + k_pi * 200.0 * 200.0 * 100.0, 1.0);
+  EXPECT_NEAR(of.depth_of({0.0, 180.0, 450.0}), 20.0, 1e-9);
+}
+
 TEST(Hulls, DepthIsTheLeastOverAllTangentPlanes) {
   // brute force over planes a hundredth of a degree apart
   const Hull of = hull({{"shift_right", "60"}, {"diameter", "350"}});

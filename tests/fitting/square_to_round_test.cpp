@@ -34,7 +34,91 @@ std::string refused(const Flags& changes) {
   return {};
 }
 
+// What lies deeper than w with a collar this long: level sections by planes about the circle's axis, of sides
+// that all narrow toward the collar joined with its circle, of sides that all widen cut by it.
+double inside_with_collar(const SquareToRound& own, double w, double collar, bool narrows) {
+  constexpr int k_around = 120;
+  constexpr int k_planes = 720;
+  const double r = own.r - w;
+  const auto reach = [&](double phi, double z) {
+    double least = 1e300;
+    for (int i = 0; i < k_planes; ++i) {
+      const SquareToRound::Plane plane = own.plane(k_two_pi * i / k_planes);
+      const double rate = dot(plane.way, {std::cos(phi), std::sin(phi)});
+      if (rate > 1e-6)
+        least = std::min(least,
+                         (plane.off - plane.lean * z - w * plane.size - dot(plane.way, own.centre)) / rate);
+    }
+    return least;
+  };
+  const auto area = [&](double z) {
+    double sum = 0.0;
+    for (int i = 0; i < k_around; ++i) {
+      const double there = reach(k_two_pi * i / k_around, z);
+      const double far = narrows ? std::max(there, r) : z > own.height ? std::min(there, r) : there;
+      sum += 0.5 * far * far * k_two_pi / k_around;
+    }
+    return sum;
+  };
+  const double top = own.height + (narrows ? 0.0 : 0.1 * own.height);
+  return integrate(area, 0.0, top, 8) + k_pi * r * r * (own.height + collar - top);
+}
+
 }  // namespace
+
+TEST(SquareToRoundFitting, WithARoundCollar) {
+  const Flags narrowing = support::with(k_square_to_round, {{"round_collar", "100"}});
+  const Flags widening = support::with(
+      narrowing, {{"width", "400"}, {"height", "400"}, {"diameter", "600"}, {"round_collar", "120"}});
+  for (const Flags& flags : {narrowing, widening}) {
+    const Fitting fitting = square_to_round(flags);
+    const SquareToRound own = case_of(flags);
+    const double collar = std::stod(flags.at("round_collar"));
+    EXPECT_NEAR(shell_volume(fitting, 0.0), own.cavity() + k_pi * own.r * own.r * collar, 1e-2);
+    const double bore = inside_with_collar(own, 25.0, collar, own.a > own.r);
+    if (own.a > own.r || own.a * std::sqrt(2.0) < own.r) {
+      EXPECT_NEAR(shell_volume(fitting, 25.0) / bore, 1.0, 2e-5);
+    }
+    // metal: the transition's and pi D L
+    EXPECT_NEAR(metal_area(fitting), wall_area(fitting, 0, 0.0) + k_two_pi * own.r * collar, 1e-3);
+    ASSERT_EQ(fitting.pieces.size(), 5u);
+    EXPECT_EQ(fitting.pieces.back().id, "collar");
+    EXPECT_EQ(fitting.pieces.front().next.back(), "collar");
+    const std::vector<Port> ports = ports_of(fitting);
+    ASSERT_EQ(ports.size(), 2u);
+    EXPECT_NEAR(ports[1].frame.origin.z, own.height + collar, 1e-9);
+    EXPECT_NEAR(ports[1].lined_diameter, 2.0 * (own.r - 25.0), 1e-9);
+    EXPECT_EQ(opening_words(fitting, 1, End::high), "the round end");
+    const std::vector<Station>& stations = fitting.passages.front().stations;
+    EXPECT_EQ(stations.back().place, "round end");
+    EXPECT_NEAR(stations.back().distance, own.height + collar, 1e-9);
+    EXPECT_NEAR(stations.back().lined_area, k_pi * (own.r - 25.0) * (own.r - 25.0), 1e-6);
+    for (std::size_t i = 1; i < stations.size(); ++i)
+      EXPECT_GT(stations[i].distance, stations[i - 1].distance);
+    // the collar's seam lies on no seam of the transition
+    for (std::size_t i = 0; i + 1 < fitting.pieces.size(); ++i)
+      EXPECT_GT(std::fabs(std::remainder(fitting.pieces.back().seam - fitting.pieces[i].seam, k_two_pi)),
+                0.1);
+  }
+  EXPECT_NEAR(fact(square_to_round(narrowing), "collar_joint_lowest"), -4.828, 2e-3);
+  EXPECT_NEAR(fact(square_to_round(narrowing), "collar_joint_highest"), 0.0, 1e-9);
+  EXPECT_GT(fact(square_to_round(widening), "collar_joint_highest"), 1.0);
+}
+
+TEST(SquareToRoundFitting, ACollarNoLongerThanItsJointIsRefused) {
+  const Flags flags{
+      {"width", "300"}, {"height", "300"}, {"diameter", "500"}, {"length", "300"}, {"thickness", "25"}};
+  const double reach =
+      fact(square_to_round(support::with(flags, {{"round_collar", "100"}})), "collar_joint_highest");
+  EXPECT_GT(reach, 3.0);
+  const std::string told = refused(support::with(flags, {{"round_collar", fixed(reach, 3)}}));
+  EXPECT_NE(told.find("the layers of the transition reach " + trimmed(reach, 2)), std::string::npos) << told;
+  EXPECT_EQ(refused(support::with(flags, {{"round_collar", fixed(reach + 1.01, 3)}})), "");
+  // and one in rings and panels where the board asks for it
+  const Fitting divided = square_to_round(support::with(
+      flags, {{"round_collar", "700"}, {"pieces", "4"}, {"board_width", "600"}, {"board_length", "1000"}}));
+  EXPECT_GE(divided.pieces.size(), 8u);
+}
 
 TEST(SquareToRoundFitting, VolumesAreTheClosedFormsAndThoseOfHalfSpaces) {
   // H/3 (A B + (A + B) r + pi r^2); the liner's from quadrature, confirmed by counting 1.4e7 points
@@ -163,6 +247,13 @@ TEST(SquareToRoundFitting, AllowancesThatAreNotTakenAreTold) {
   EXPECT_EQ(fitting.warnings[0].find("fit_allowance: none is taken"), 0u);
   EXPECT_EQ(fitting.warnings[1].find("end_allowance: none is taken"), 0u);
   EXPECT_EQ(fitting.liner.end_allowance, 0.0);
+  const Fitting collared = square_to_round(support::with(
+      k_square_to_round, {{"fit_allowance", "10"}, {"butt_allowance", "2"}, {"round_collar", "80"}}));
+  ASSERT_EQ(collared.warnings.size(), 2u);
+  EXPECT_EQ(collared.warnings[0].find("fit_allowance: taken off the collar alone"), 0u);
+  EXPECT_EQ(collared.warnings[1].find("butt_allowance: none is taken"), 0u);
+  EXPECT_EQ(fit_scale(collared, 0), 1.0);
+  EXPECT_NEAR(fit_scale(collared, 1), 1.0 - 10.0 / (k_two_pi * 200.0), 1e-12);
 }
 
 }  // namespace linerwright

@@ -38,6 +38,25 @@ TEST(FoldedSolids, PiecesMetalAndBore) {
   for (const char* pieces : {"1", "4"}) expect_solids(support::with(k_square_to_round, {{"pieces", pieces}}));
 }
 
+TEST(FoldedSolids, RoundCollar) {
+  const Flags collared = support::with(k_square_to_round, {{"round_collar", "100"}});
+  for (const Flags& changes :
+       {Flags{{"shift_right", "70"}, {"shift_up", "-30"}, {"pieces", "2"}},
+        Flags{{"width", "400"}, {"height", "360"}, {"diameter", "500"}},
+        Flags{{"round_collar", "700"}, {"board_width", "620"}, {"board_length", "900"}}}) {
+    const Flags flags = support::with(collared, changes);
+    SCOPED_TRACE(support::written("square_to_round", flags));
+    const Fitting fitting = square_to_round(flags);
+    const Model model = build_model(fitting, Gate::full);
+    EXPECT_EQ(model.parts.size(), fitting.pieces.size() + 2);
+    EXPECT_LT(model.volume_error, 1e-7);
+    EXPECT_LT(model.fill_error, 1e-8);
+    const SquareToRound own = support::case_of(flags);
+    const double straight = k_pi * own.r * own.r * std::stod(flags.at("round_collar"));
+    EXPECT_NEAR(model.cavity_volume, own.cavity() + straight, 1e-7 * own.cavity());
+  }
+}
+
 TEST(FoldedSolids, AsStepAndBack) {
   const Fitting fitting = square_to_round(k_square_to_round);
   const Model model = build_model(fitting);

@@ -18,6 +18,7 @@ struct FoldedCurve {
   double first = 0.0, last = 1.0;
   // Of what lies at the round end: the wall's ruling at a parameter is theta + rate * parameter.
   double theta = 0.0, rate = 1.0;
+  double turn = 1.0;  // of the normals, for each unit of the parameter
 
   bool straight() const { return !at; }
 };
