@@ -37,7 +37,7 @@ std::string refused(const Flags& changes) {
 // What lies deeper than w with a collar this long: level sections by planes about the circle's axis, of sides
 // that all narrow toward the collar joined with its circle, of sides that all widen cut by it.
 double inside_with_collar(const SquareToRound& own, double w, double collar, bool narrows) {
-  constexpr int k_around = 120;
+  constexpr int k_around = 360;
   constexpr int k_planes = 720;
   const double r = own.r - w;
   const auto reach = [&](double phi, double z) {
@@ -61,7 +61,10 @@ double inside_with_collar(const SquareToRound& own, double w, double collar, boo
     return sum;
   };
   const double top = own.height + (narrows ? 0.0 : 0.1 * own.height);
-  return integrate(area, 0.0, top, 8) + k_pi * r * r * (own.height + collar - top);
+  // close together about the joint
+  const double below = 0.97 * own.height;
+  return integrate(area, 0.0, below, 2) + integrate(area, below, top, 2) +
+         k_pi * r * r * (own.height + collar - top);
 }
 
 }  // namespace
