@@ -9,6 +9,7 @@
 #include "commands.hpp"
 #include "inputs.hpp"
 #include "linerwright/fitting/fitting.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "read_jobs.hpp"
 
 namespace linerwright {
@@ -28,9 +29,9 @@ void print_words(const char* what, const std::vector<std::string>& words, const 
 
 void print_change(const FittingChange& change) {
   if (change.what == FittingChange::What::added) {
-    fmt::print("{}: added: {}, {} wanted\n", change.tag, change.kind, change.count);
+    fmt::print("{}: added: {}, {} wanted\n", change.tag, kind_title(change.kind), change.count);
   } else if (change.what == FittingChange::What::gone) {
-    fmt::print("{}: gone: {}, {} of it\n", change.tag, change.kind, change.count);
+    fmt::print("{}: gone: {}, {} of it\n", change.tag, kind_title(change.kind), change.count);
   } else {
     print_words((change.tag + ": changed: ").c_str(), change.keys, "; ");
     print_words("  cut again: ", change.again, ", ");
@@ -69,7 +70,8 @@ int run(const CompareArguments& arguments) {
   }
   fmt::print("{} the same, {} added, {} gone, {} changed", comparison.same, added, gone, changed);
   if (changed > 0)
-    fmt::print(": {} pieces to cut again, {} that still fit, {} no longer needed", again, fit, spare);
+    fmt::print(": {} piece{} to cut again, {} that still fit, {} no longer needed", again,
+               again == 1 ? "" : "s", fit, spare);
   fmt::print("\n");
   return left_out > 0 ? 2 : failed ? 1 : 0;
 }

@@ -32,7 +32,8 @@ std::string key_figures(const Fitting& fitting) {
   std::string order;
   for (const int piece : fitting.insertion)
     order += (order.empty() ? "" : " \u2192 ") + fitting.piece(piece).id;
-  const std::string count = fmt::format("{} pieces", fitting.pieces.size());
+  const std::string count =
+      fmt::format("{} piece{}", fitting.pieces.size(), fitting.pieces.size() == 1 ? "" : "s");
   constexpr std::size_t k_short = 30;  // bytes that stand on one line
   if (order.size() > k_short) return out + html_figure("go in", count, "in the order of the table below");
   return out + html_figure("pieces go in", order, count);

@@ -134,8 +134,9 @@ std::string key_figures(const std::vector<JobRow>& rows) {
     warned += row.warnings.empty() ? 0 : 1;
     if (tightest == nullptr || row.share < tightest->share) tightest = &row;
   }
-  std::string out =
-      html_figure("fittings", std::to_string(fittings), fmt::format("on {} lines", rows.size() - failed));
+  const std::size_t lines = rows.size() - failed;
+  std::string out = html_figure("fittings", std::to_string(fittings),
+                                fmt::format("on {} line{}", lines, lines == 1 ? "" : "s"));
   out += html_figure("liner pieces", std::to_string(pieces), "to roll and fit");
   if (tightest != nullptr)
     out += html_figure("least area left", fixed(100.0 * tightest->share, 1) + " %", tightest->tag);

@@ -9,6 +9,7 @@
 #include <set>
 
 #include "linerwright/fitting/fitting.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright {
@@ -54,7 +55,8 @@ std::map<std::string, CutPiece> pieces_of(const FittingRequest& request) {
 // "diameter 600mm -> 550mm"; empty where nothing changed.
 std::vector<std::string> changed_keys(const FittingRequest& older, const FittingRequest& newer) {
   std::vector<std::string> out;
-  if (older.kind != newer.kind) out.push_back(fmt::format("kind {} -> {}", older.kind, newer.kind));
+  if (older.kind != newer.kind)
+    out.push_back(fmt::format("kind {} -> {}", kind_title(older.kind), kind_title(newer.kind)));
   if (older.count != newer.count) out.push_back(fmt::format("count {} -> {}", older.count, newer.count));
   std::set<std::string> keys;
   for (const FittingRequest* request : {&older, &newer})

@@ -250,7 +250,7 @@ class Jobs(InFolder):
         self.assertIn('T-1: changed: branch_length 700 -> 800', result.stdout)
         self.assertIn('cut again: T-1/branch', result.stdout)
         self.assertIn('still fit: T-1/body', result.stdout)
-        self.assertIn('0 the same, 1 added, 1 gone, 1 changed: 1 pieces to cut again, 1 that still fit', result.stdout)
+        self.assertIn('0 the same, 1 added, 1 gone, 1 changed: 1 piece to cut again, 1 that still fit', result.stdout)
         self.assertEqual(self.made('compare', 'old.toml', 'old.toml').stdout, '2 the same, 0 added, 0 gone, 0 changed\n')
 
 
