@@ -175,10 +175,11 @@ std::vector<MeshFaces::Face> MeshFaces::collar_across(int index, Side side, Dept
   std::vector<Face> faces;
   for (const RimArc& arc : arcs_within(fitting_, {{index, side, outer}}, range)) {
     const RimMatch& match = matches.at(arc.index);
-    std::vector<FoldedSide> sides = match.before;
-    sides.insert(sides.end(), match.inner.begin(), match.inner.end());
-    sides.insert(sides.end(), match.after.begin(), match.after.end());
-    faces.push_back(between(chain(out, {match.outer}), chain(in, sides)));
+    const std::vector<int> outer_line = chain(out, {match.outer});
+    // flats about the tip in which they touch the circle
+    if (!match.before.empty()) faces.push_back(between({outer_line.front()}, chain(in, match.before)));
+    faces.push_back(between(outer_line, chain(in, match.inner)));
+    if (!match.after.empty()) faces.push_back(between({outer_line.back()}, chain(in, match.after)));
   }
   return faces;
 }
