@@ -31,6 +31,7 @@
 #include "linerwright/floor/floor.hpp"
 #include "linerwright/floor/planned_boards.hpp"
 #include "linerwright/floor/remnant_list.hpp"
+#include "linerwright/floor/shape_job.hpp"
 #include "linerwright/intake/intake.hpp"
 #include "linerwright/job/choice.hpp"
 #include "linerwright/job/csv.hpp"

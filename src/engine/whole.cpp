@@ -5,8 +5,8 @@
 #include <set>
 
 #include "linerwright/floor/floor.hpp"
-#include "linerwright/floor/planned_boards.hpp"
 #include "linerwright/floor/remnant_list.hpp"
+#include "linerwright/floor/shape_job.hpp"
 #include "linerwright/job/request_state.hpp"
 #include "linerwright/page/live_view.hpp"
 #include "linerwright/report/board_folder.hpp"
@@ -40,28 +40,34 @@ struct Whole {
   std::map<std::string, std::string> divided;  // otherwise than evenly: tag and division
 };
 
-void count_fitting(const Engine::State& state, Whole& whole, std::size_t i, bool boards) {
-  FittingRequest& request = whole.requests[i];
-  const auto left_out = [&] {
-    ++whole.totals.left_out;
-    request.tag.clear();
-  };
-  whole.rows.push_back(whole.totals.rows.size());
-  try {
-    const Fitting fitting = make_fitting(request);
-    const std::vector<Pattern> patterns = make_patterns(fitting);
-    whole.totals.rows.push_back(totals_row(fitting, patterns, whole.totals.rules));
-    if (!boards) return;
-    std::vector<FloorPart> parts = floor_parts(fitting, patterns, false);
-    std::move(parts.begin(), parts.end(), std::back_inserter(whole.parts));
-  } catch (const InputError& error) {
-    for (const Problem& problem : error.problems()) whole.problems.push_back(one_line(problem));
-    left_out();
-  } catch (const GeometryError& error) {
-    whole.problems.push_back(state.job->fittings[i].tag + ": " + error.what());
-    left_out();
+// Counts each fitting, and what it needs of boards where they are wanted.
+class Counting : public Shaping {
+ public:
+  Counting(const Engine::State& state, Whole& whole, bool boards)
+      : state_(state), whole_(whole), boards_(boards) {}
+
+  void begins(std::size_t i) override {
+    const auto all = static_cast<double>(whole_.requests.size());
+    tell(state_, "cutting the fittings", static_cast<double>(i) / all);
+    whole_.rows.push_back(whole_.totals.rows.size());
   }
-}
+  void shaped(std::size_t, Shaped&& shaped) override {
+    whole_.totals.rows.push_back(totals_row(shaped.fitting, shaped.patterns, whole_.totals.rules));
+    if (!boards_) return;
+    std::vector<FloorPart> parts = floor_parts(shaped.fitting, shaped.patterns, false);
+    std::move(parts.begin(), parts.end(), std::back_inserter(whole_.parts));
+  }
+  void failed(std::size_t i, MakingFailed&& why) override {
+    std::move(why.lines.begin(), why.lines.end(), std::back_inserter(whole_.problems));
+    ++whole_.totals.left_out;
+    whole_.requests[i].tag.clear();
+  }
+
+ private:
+  const Engine::State& state_;
+  Whole& whole_;
+  bool boards_;
+};
 
 Whole whole_of(const Engine::State& state, bool boards) {
   const Job& job = *state.job;
@@ -74,10 +80,8 @@ Whole whole_of(const Engine::State& state, bool boards) {
   for (const Problem& problem : job.problems) left_out.insert({problem.file, problem.tag});
   whole.totals.left_out = static_cast<long>(left_out.size());
   whole.requests = job.fittings;
-  for (std::size_t i = 0; i < job.fittings.size(); ++i) {
-    tell(state, "cutting the fittings", static_cast<double>(i) / static_cast<double>(job.fittings.size()));
-    count_fitting(state, whole, i, boards);
-  }
+  Counting counting(state, whole, boards);
+  shape_all(job.fittings, 1, counting);
   return whole;
 }
 
@@ -102,20 +106,14 @@ JobFloor floor_of(const Engine::State& state, double effort) {
 DrawnFloor boards_of(const Engine::State& state, Whole& whole, const JobFloor& floor) {
   const Job& job = *state.job;
   const DxfOptions dxf = job_dxf(job, state.document->name());
-  DrawnFloor drawn = draw_floor(whole.parts, floor.stock, floor.knife, floor.options, job.units, dxf);
   const PieceRules rules{division_rules(table_of(job, "boards"), {}, {}), false};
-  std::optional<PlannedBoards> other =
-      plan_boards(whole.requests, whole.parts, drawn, floor, rules, job.units, dxf);
-  if (!other) return drawn;
-  for (auto& [i, shaped] : other->divided) {
-    whole.requests[i] = shaped.fitting.request;
+  PlannedBoards boards = boards_of_job(whole.requests, whole.parts, floor, &rules, job.units, dxf);
+  for (const auto& [i, shaped] : boards.divided) {
     whole.divided[whole.requests[i].tag] = whole.requests[i].values.text("division");
     whole.totals.rows[whole.rows[i]] = totals_row(shaped.fitting, shaped.patterns, whole.totals.rules);
   }
-  std::vector<std::string> notes{std::move(other->note)};
-  std::move(other->drawn.notes.begin(), other->drawn.notes.end(), std::back_inserter(notes));
-  other->drawn.notes = std::move(notes);
-  return std::move(other->drawn);
+  if (!boards.note.empty()) boards.drawn.notes.insert(boards.drawn.notes.begin(), std::move(boards.note));
+  return std::move(boards.drawn);
 }
 
 void write_boards(const Engine::State& state, JsonWriter& json, const Whole& whole, const DrawnFloor& drawn,

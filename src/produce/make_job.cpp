@@ -9,13 +9,13 @@
 
 #include "boards.hpp"
 #include "job_files.hpp"
+#include "linerwright/floor/shape_job.hpp"
 #include "linerwright/produce/bore_files.hpp"
 #include "linerwright/produce/division_file.hpp"
 #include "linerwright/produce/job_list.hpp"
 #include "linerwright/produce/run_loss.hpp"
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/units/error.hpp"
-#include "linerwright/units/parallel.hpp"
 #include "runs.hpp"
 
 namespace linerwright {
@@ -33,7 +33,7 @@ struct Kept {
   ShopSheet sheet;  // where sheets are wanted
 };
 
-class JobMaker : private Production {
+class JobMaker : private Production, private Shaping {
  public:
   JobMaker(const Job& job, const Job& whole, const JobOptions& options, Listener& listener)
       : job_(job), whole_(whole), options_(options), listener_(listener), kept_(job.fittings.size()) {
@@ -51,7 +51,7 @@ class JobMaker : private Production {
     documents_ = options_.folders && !options_.file.empty() &&
                  bore_files_wanted(options_.out, bore_head(), options_.share, options_.produce.pages);
     if (!options_.folders)
-      shape_all();
+      shape_all(job_.fittings, options_.threads, *this);
     else if (!job_.fittings.empty())
       produce_all(job_.fittings, out(), options_.produce, options_.threads, *this);
     const std::vector<FloorPart> parts = gather();
@@ -134,27 +134,11 @@ class JobMaker : private Production {
     result_.made[i] = std::move(made);
   }
 
-  // Patterns alone, of all fittings that can be made.
-  void shape_all() {
-    in_parallel(job_.fittings.size(), options_.threads, [&](std::size_t i) {
-      const FittingRequest& request = job_.fittings[i];
-      Made& made = result_.made[i];
-      made.tag = request.tag;
-      try {
-        Fitting fitting = make_fitting(request);
-        std::vector<Pattern> patterns = make_patterns(fitting);
-        shaped(i, {std::move(fitting), std::move(patterns)}, nullptr);
-      } catch (const InputError& error) {
-        made.failure = error.what();
-        made.exit_code = 2;
-      } catch (const std::exception& error) {
-        made.failure = request.tag + ": " + error.what();
-        made.exit_code = 1;
-      } catch (...) {
-        made.failure = request.tag + ": failed for a reason that is not known";
-        made.exit_code = 1;
-      }
-    });
+  void begins(std::size_t i) override { result_.made[i].tag = job_.fittings[i].tag; }
+  void shaped(std::size_t i, Shaped&& made) override { shaped(i, made, nullptr); }
+  void failed(std::size_t i, MakingFailed&& why) override {
+    result_.made[i].failure = fmt::format("{}", fmt::join(why.lines, "\n"));
+    result_.made[i].exit_code = why.exit_code;
   }
 
   std::vector<FloorPart> gather() {
@@ -188,9 +172,9 @@ class JobMaker : private Production {
     guarded([&] {
       require_own_boards(job_, whole_, options_, list_name());
       const FloorSetup& floor = *options_.floor;
-      DrawnFloor drawn =
-          draw_floor(parts, floor.stock, floor.knife, floor.options, whole_.units, options_.produce.dxf);
-      if (!options_.folders && options_.pieces.empty()) plan_anew(parts, drawn);
+      PlannedBoards boards = drawn_boards(parts, floor);
+      DrawnFloor& drawn = boards.drawn;
+      if (options_.write && !boards.note.empty()) result_.notes.push_back(std::move(boards.note));
       FloorPlan& plan = drawn.plan;
       add_notes(std::move(drawn.notes));
       for (const Problem& problem : plan.problems) result_.problems.push_back(one_line(problem));
@@ -205,23 +189,22 @@ class JobMaker : private Production {
     });
   }
 
-  // Takes other boards in the place of `drawn` where another division of large pieces, or pieces of blanks
-  // one by one, take less.
-  void plan_anew(const std::vector<FloorPart>& parts, DrawnFloor& drawn) {
+  // For a nest of the job alone, with other divisions of large pieces, or pieces of blanks one by one, where
+  // they take less.
+  PlannedBoards drawn_boards(const std::vector<FloorPart>& parts, const FloorSetup& floor) {
+    const bool anew = !options_.folders && options_.pieces.empty();
     std::vector<FittingRequest> requests = job_.fittings;
     for (std::size_t i = 0; i < requests.size(); ++i)
       if (!result_.made[i].failure.empty()) requests[i].tag.clear();
-    std::optional<PlannedBoards> other = plan_boards(
-        requests, parts, drawn, *options_.floor, options_.floor->pieces, whole_.units, options_.produce.dxf);
-    if (!other) return;
-    for (auto& [i, changed] : other->divided) {
+    PlannedBoards boards = boards_of_job(requests, parts, floor, anew ? &floor.pieces : nullptr, whole_.units,
+                                         options_.produce.dxf);
+    for (const auto& [i, changed] : boards.divided) {
       for (FittingRequest& request : whole_.fittings)
-        if (request.tag == job_.fittings[i].tag) request = changed.fitting.request;
-      job_.fittings[i] = changed.fitting.request;
+        if (request.tag == job_.fittings[i].tag) request = requests[i];
+      job_.fittings[i] = requests[i];
       shaped(i, changed, nullptr);
     }
-    if (options_.write) result_.notes.push_back(other->note);
-    drawn = std::move(other->drawn);
+    return boards;
   }
 
   bool sheets_wanted() const {

@@ -12,6 +12,7 @@
 #include "batch.hpp"
 #include "earlier.hpp"
 #include "folder.hpp"
+#include "linerwright/floor/shape_job.hpp"
 #include "linerwright/mesh/fitting_meshes.hpp"
 #include "linerwright/mesh/placed_meshes.hpp"
 #include "linerwright/page/page.hpp"
@@ -276,15 +277,12 @@ class Producer {
           batch_.add(i, std::move(folder));
           return;
         }
-      } catch (const InputError& error) {
-        failed(error.what(), 2);
       } catch (const WriteError& error) {
         again = batch_.flush() > 0;  // earlier results that made way may have left room
         failed(error.what(), 3);
-      } catch (const std::exception& error) {
-        failed(requests_[i].tag + ": " + error.what(), 1);
       } catch (...) {
-        failed(requests_[i].tag + ": failed for a reason that is not known", 1);
+        const MakingFailed why = why_not_made(requests_[i].tag);
+        failed(fmt::format("{}", fmt::join(why.lines, "\n")), why.exit_code);
       }
     }
     finish(i);
