@@ -58,7 +58,7 @@ def is_impossible(wish, _):
             stretches.append(high - low)
     elif wish["kind"] == "wye":
         # a panel lies with its middle upright: none of a cone's rulings leans more than half of what all of it unrolls to
-        stretches = [(wyes.mitre_depth(wish, own) + max(least, 1.0)) * max(0.0, math.cos(min(1.5, math.pi * math.sin(abs(wall[1])))))
+        stretches = [wyes.stretch(wish, own, max(least, 1.0)) * max(0.0, math.cos(min(1.5, math.pi * math.sin(abs(wall[1])))))
                      for own, wall in enumerate(wyes.walls_of(wish))]
     elif wish["kind"] == "reducer":
         return all(_panels_impossible(wish, n) for n in range(1, 100))

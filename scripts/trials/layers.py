@@ -61,6 +61,15 @@ def first_alone(wish):
     return {**whole(wish), "thickness": wish["thickness"]}
 
 
+def second_alone(wish):
+    """The second layer in a duct as wide as the first layer's air face."""
+    plain, first = whole(wish), wish["thickness"]
+    plain.update({key: _each(plain[key], lambda size: size - 2.0 * first) for key in SIZES if key in plain})
+    own = {key: wish["second_" + key] for key in ("neutral_factor", "fit_allowance", "board_width", "board_length")
+           if "second_" + key in wish}
+    return {**plain, **own, "thickness": wish["second_layer"]}
+
+
 def depth(wish):
     """Of the bore under the metal's inside."""
     return wish["thickness"] + wish.get("second_layer", 0.0)

@@ -41,12 +41,14 @@ def kind_of(reason):
 
 
 def judged(wish, reasons):
-    """(kind of the first reason, [] or why it is not confirmed): of two layers either the first alone or both as one."""
+    """(kind of the first reason, [] or why it is not confirmed): of two layers either one alone or both as one."""
     if re.search(r"^second_seam.*come within", reasons[0]):
         return kind_of(reasons[0]), [] if layers.seams_near(wish) else ["denied by the closed form: " + reasons[0]]
-    kind, why = _judged(layers.whole(wish), reasons[0])
-    if why and "second_layer" in wish:
-        kind, why = _judged(layers.first_alone(wish), reasons[0])
+    several = [layers.whole] + ([layers.first_alone, layers.second_alone] if "second_layer" in wish else [])
+    for taken in several:
+        kind, why = _judged(taken(wish), reasons[0])
+        if not why:
+            break
     return kind, why
 
 

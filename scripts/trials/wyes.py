@@ -70,6 +70,15 @@ def mitre_depth(wish, own):
     return max(heights) - min(heights)
 
 
+def stretch(wish, own, least):
+    """How far along it a wall's mitres and so much beside them reach; all of its longest ruling where no second ring of that
+    height is left."""
+    reach = mitre_depth(wish, own) + least
+    _, lean, length, _ = walls_of(wish)[own]
+    whole = length / math.cos(lean) - min(0.5 * wish["diameter"] * begins for begins, _, _ in rulings(walls_of(wish), own))
+    return whole if whole < reach + least else reach
+
+
 def in_sphere(wish, _):
     radius = 0.5 * wish["diameter"]
     return any(half is None or length <= radius * math.sin(half) for _, half, length, _ in walls_of(wish))

@@ -67,7 +67,16 @@ bool MeshFaces::too_large(const Joint& of, const std::vector<DepthPair>& depths,
   for (const DepthPair pair : depths) {
     const Vec3 a = point_of(of, from, pair);
     const Vec3 b = point_of(of, to, pair);
-    if (distance_to_chord(point_of(of, middle, pair), a, b) > allowed) return true;
+    const auto off = [&](double share) {
+      return distance_to_chord(point_of(of, from + share * (to - from), pair), a, b);
+    };
+    const double half_way = off(0.5);
+    if (half_way > allowed) return true;
+    // beside a sharp turn a curve strays most near one end of its chord
+    constexpr double k_bent = 0.4;
+    if (half_way > k_bent * allowed)
+      for (const double share : {0.1, 0.25, 0.75, 0.9})
+        if (off(share) > allowed) return true;
     if (of.follow.empty()) continue;
     const double first = place_on(of, Side::follow, from, pair).theta;
     const double last = near_angle(place_on(of, Side::follow, to, pair).theta, first);
