@@ -330,6 +330,7 @@ REASONS = (
     (r"seams lie on the middle lines of the four flat sides", lambda wish, _: wish.get("pieces") == 3),
     (r"all normals of the duct face leave one point", lambda wish, _: wish.get("neutral_factor", 0.0) > 0.0),
     (r"within a rounded corner the liner would fold over itself", squares.folds_within),
+    (r"the layers of the transition reach", squares.collar_too_short),
     (r"would reach the round end", squares.reaches_round_end),
     (r"piece \d is .* along and .* around; its board leaves", squares.too_large),
     (r"would end within the .* sphere", wyes.in_sphere),

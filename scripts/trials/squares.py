@@ -50,16 +50,35 @@ def section(wish, z, w):
     return (4.0 * _area(lines) - _area(lines[::2])) / 3.0  # polygons are too large by the square of their sides
 
 
+def collar_reach(wish):
+    """How far layers reach into a collar at the round end: where a wall widens toward it the air face, by t (S - 1) / |k|, else
+    the metal's outside."""
+    reach = 0.0
+    for i in range(4 * STEPS):
+        _, _, k, size, _ = plane(wish, 0.5 * math.pi * i / STEPS)
+        if abs(k) > 1e-9:
+            reach = max(reach, (wish["thickness"] if k < 0.0 else wish.get("gauge", 0.8)) * (size - 1.0) / abs(k))
+    return reach
+
+
+def collar_too_short(wish, _):
+    return wish["round_collar"] < collar_reach(wish) + 1.0 + 0.01
+
+
 def volumes(wish):
-    """Cavity: H/3 (A B + (A + B) r + pi r^2), wherever the circle lies; bore by Gauss's points along the length."""
+    """Cavity: H/3 (A B + (A + B) r + pi r^2), wherever the circle lies, and a collar; bore by Gauss's points along the length,
+    without a collar."""
     _, _, r, height, _, _ = sizes(wish)
     a, b, t = wish["width"], wish["height"], wish["thickness"]
+    cavity = height / 3.0 * (a * b + (a + b) * r + math.pi * r * r)
+    if wish.get("round_collar"):
+        return cavity + math.pi * r * r * wish["round_collar"], None, 2e-5
     at = (0.0469100770306680, 0.2307653449471584, 0.5, 0.7692346550528416, 0.9530899229693320)
     weights = (0.1184634425280945, 0.2393143352496832, 0.2844444444444444, 0.2393143352496832, 0.1184634425280945)
     panels = 8
     bore = sum(weight / panels * section(wish, height * (panel + x) / panels, t)
                for panel in range(panels) for x, weight in zip(at, weights)) * height
-    return height / 3.0 * (a * b + (a + b) * r + math.pi * r * r), bore, 2e-5
+    return cavity, bore, 2e-5
 
 
 def _corner(wish, q, a):
@@ -193,3 +212,7 @@ def draw(chance, wish, size, liner, log, one_in):
         wish["pieces"] = chance.choice((1, 2, 4, 4, 3 if one_in(chance, 8) else 2))
     if one_in(chance, 3):
         wish["least_bend"] = log(chance, 1.0, 2000.0)
+    if one_in(chance, 3):
+        wish["round_collar"] = chance.choice((50.0, 100.0, log(chance, 2.0, 1000.0)))
+        if not one_in(chance, 20):
+            wish["round_collar"] = max(wish["round_collar"], collar_reach(wish) + 1.1)

@@ -301,8 +301,8 @@ Flat flat_of(const Part& part, const Request& request, double lift) {
     const double al = part.low ? *part.low : wall.low(ruling.theta, inner);
     const double dh = part.high ? *part.high : wall.high(ruling.theta, outer);
     const double ah = part.high ? *part.high : wall.high(ruling.theta, inner);
-    const double below = request.value(wall.low_open && !part.low ? "end_allowance" : "butt_allowance");
-    const double above = request.value(wall.high_open && !part.high ? "end_allowance" : "butt_allowance");
+    const double below = request.allowance(wall.low_open && !part.low);
+    const double above = request.allowance(wall.high_open && !part.high);
     const double kl = knife_height(dl, al, false, request) - below;
     const double kh = knife_height(dh, ah, true, request) + above;
     duct_low.push_back(on(ruling, dl));

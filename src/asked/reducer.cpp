@@ -131,6 +131,8 @@ Wanted wanted_reducer(const Request& request) {
     wanted.ends.push_back({"taper", {0, 0, 0}, {0, 0, -1}, taper.radius, false});
   }
   wanted.walls.push_back(taper);
+  // panels, one alone too, begin where they are clear of openings
+  if (request.stated("panels") && request.stated("openings")) wanted.walls.back().seam.reset();
   if (to_collar > 0.0) {
     Wall wall;
     wall.id = "tocollar";

@@ -194,6 +194,11 @@ double Request::value(const std::string& key) const {
   return value(key, 0);
 }
 
+double Request::allowance(bool open) const {
+  if (kind == "square_to_round") return 0.0;
+  return value(open ? "end_allowance" : "butt_allowance");
+}
+
 namespace {
 
 std::vector<std::string> parts_of(const std::string& text) {

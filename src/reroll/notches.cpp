@@ -171,9 +171,11 @@ std::vector<CheckResult> prove_notched(const Fitting& fitting, const Pattern& pa
   BoardLines outlines;
   BoardLines holes;
   for (const BoardLine& line : lines) {
+    // tabs meet in the points of notches, so that one point would not tell
     const bool inside = std::any_of(lines.begin(), lines.end(), [&](const BoardLine& other) {
       return &other != &line && line.closed && other.closed && !line.points.empty() &&
-             point_in_polygon(line.points.front(), other.points);
+             std::all_of(line.points.begin(), line.points.end(),
+                         [&](Vec2 p) { return point_in_polygon(p, other.points); });
     });
     (inside ? holes : outlines).push_back(line);
   }
