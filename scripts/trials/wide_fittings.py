@@ -434,6 +434,12 @@ def _turn(chance, wish, branches):
 def _path(chance, wish):
     """Parts in any order; drawn again until no piece is short, but for one in thirty."""
     d = wish["diameter"] = _size(chance, 60.0, 1500.0)
+    if _one_in(chance, 3):  # what bends take that do not say it themselves
+        wish["pieces"] = chance.randint(3, 6)
+        if _one_in(chance, 2):
+            wish["radius_ratio"] = chance.uniform(0.8, 3.0)
+        else:
+            wish["centreline_radius"] = d * chance.uniform(0.8, 3.0)
     for _ in range(30):
         diameter, least, parts = d, d, []
         for _ in range(chance.randint(1, 7)):
@@ -445,7 +451,7 @@ def _path(chance, wish):
             elif form == "bend":
                 angle = chance.choice((15.0, 30.0, 45.0, 90.0, _log(chance, 2.0, 120.0)))
                 pieces = chance.randint(max(2, math.ceil(angle / 100.0) + 1), 6)
-                part = f"bend {angle:.4f} pieces {pieces}"
+                part = f"bend {angle:.4f}" + ("" if "pieces" in wish and _one_in(chance, 2) else f" pieces {pieces}")
                 if _one_in(chance, 2):
                     part += f" turn {chance.choice((90.0, 180.0, chance.uniform(-180.0, 180.0))):.4f}"
                 if _one_in(chance, 2):
