@@ -326,7 +326,14 @@ def _out_of_range(wish, match):
     return any(each < low or each > high for each in _list(value))
 
 
+def _joint_there(wish, match):
+    """Whether the lengths of duct add up to where the metal is said to be joined."""
+    lengths = wish.get("duct_lengths", [])
+    return any(abs(sum(lengths[:n]) - float(match.group(1))) < 0.01 for n in range(1, len(lengths)))
+
+
 REASONS = (
+    (r"the metal is joined ([\d.]+) mm from its start", _joint_there),
     (r"seams lie on the middle lines of the four flat sides", lambda wish, _: wish.get("pieces") == 3),
     (r"all normals of the duct face leave one point", lambda wish, _: wish.get("neutral_factor", 0.0) > 0.0),
     (r"within a rounded corner the liner would fold over itself", squares.folds_within),

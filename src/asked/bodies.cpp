@@ -244,14 +244,16 @@ void prove_meshes(Case& asked) {
     }
     if (which == "bore")
       for (const OpenEnd& end : wanted.bore_ends) ends.off(end_off(facets, end, end.radius, 0.0), which);
+    const bool layers = which == "liner" && sizes.bore > sizes.inner;  // end faces bend where they meet
     const std::size_t stride = 1 + facets.size() / 2000;
     for (std::size_t i = 0; i < facets.size(); i += stride)
-      for (const Place& corner : facets[i].corner)
-        corners.off(
-            std::min(off_surfaces(corner, wanted, kind.from, kind.to),
-                     which != "liner" && wanted.off_closure ? wanted.off_closure(corner, which == "metal")
-                                                            : 1e300),
-            which);
+      for (const Place& corner : facets[i].corner) {
+        double off = off_surfaces(corner, wanted, kind.from, layers ? sizes.inner : kind.to);
+        if (layers) off = std::min(off, off_surfaces(corner, wanted, sizes.inner, kind.to));
+        if (which != "liner" && wanted.off_closure)
+          off = std::min(off, wanted.off_closure(corner, which == "metal"));
+        corners.off(off, which);
+      }
   }
   for (const Worst* line : {&ends, &corners, &volumes}) line->into(asked.findings);
 }
