@@ -7,6 +7,7 @@
 #include <stdexcept>
 
 #include "floor/jobs.hpp"
+#include "linerwright/report/cut_list.hpp"
 
 using namespace linerwright;
 
