@@ -220,6 +220,22 @@ Handle(Geom_Surface) ruled_surface(const Handle(Geom_BSplineCurve) & along, cons
   return new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, along->Degree(), 1);
 }
 
+void put_side(const TopoDS_Edge& side, double u, const Handle(Geom_Surface) & surface) {
+  double from = 0.0;
+  double to = 0.0;
+  BRep_Tool::Range(side, from, to);
+  TColgp_Array1OfPnt2d ends(1, 2);
+  ends.SetValue(1, gp_Pnt2d(u, 0.0));
+  ends.SetValue(2, gp_Pnt2d(u, 1.0));
+  TColStd_Array1OfReal range(1, 2);
+  range.SetValue(1, from);
+  range.SetValue(2, to);
+  TColStd_Array1OfInteger twice(1, 2);
+  twice.Init(2);
+  BRep_Builder().UpdateEdge(side, new Geom2d_BSplineCurve(ends, range, twice, 1), surface, TopLoc_Location(),
+                            k_tolerance);
+}
+
 TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const TopoDS_Edge& start,
                                const TopoDS_Edge& end) {
   double first = 0.0;
@@ -237,8 +253,6 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
     poles.SetValue(i, 2, b->Pole(i));
   }
   const Handle(Geom_Surface) surface = ruled_surface(a, poles);
-  TColStd_Array1OfInteger twice(1, 2);
-  twice.Init(2);
 
   BRep_Builder builder;
   const TopLoc_Location here;
@@ -248,21 +262,8 @@ TopoDS_Face Faces::ruled_patch(const ArcEdge& low, const ArcEdge& high, const To
   const double u1 = low.arc.to;
   builder.UpdateEdge(low.edge, line_from({0.0, 0.0}, {1.0, 0.0}), surface, here, k_tolerance);
   builder.UpdateEdge(high.edge, far_side(low, high), surface, here, k_tolerance);
-  // the straight sides' own parameter is their length; on the surface it runs from 0 to 1
-  const auto add_side = [&](const TopoDS_Edge& side, double u) {
-    double from = 0.0;
-    double to = 0.0;
-    BRep_Tool::Range(side, from, to);
-    TColgp_Array1OfPnt2d ends(1, 2);
-    ends.SetValue(1, gp_Pnt2d(u, 0.0));
-    ends.SetValue(2, gp_Pnt2d(u, 1.0));
-    TColStd_Array1OfReal range(1, 2);
-    range.SetValue(1, from);
-    range.SetValue(2, to);
-    builder.UpdateEdge(side, new Geom2d_BSplineCurve(ends, range, twice, 1), surface, here, k_tolerance);
-  };
-  add_side(start, u0);
-  add_side(end, u1);
+  put_side(start, u0, surface);
+  put_side(end, u1, surface);
   TopoDS_Wire wire;
   builder.MakeWire(wire);
   builder.Add(wire, low.edge.Oriented(TopAbs_FORWARD));

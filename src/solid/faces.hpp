@@ -20,6 +20,8 @@ namespace linerwright {
 Handle(Geom_Surface) surface_of(const Sheet& sheet, double w);
 // The surface over two rows of poles, u along a curve's own parameters, v straight from 0 to 1 across.
 Handle(Geom_Surface) ruled_surface(const Handle(Geom_BSplineCurve) & along, const TColgp_Array2OfPnt& poles);
+// Lays a straight edge, whose own parameter is its length, on such a surface at one u, from v = 0 to 1.
+void put_side(const TopoDS_Edge& side, double u, const Handle(Geom_Surface) & surface);
 // States in each edge's tolerance how far its curve in space is from its curve on the face.
 void widen_tolerances(const TopoDS_Face& face);
 void add_to_key(std::vector<double>& key, const Loop& loop);

@@ -1,13 +1,9 @@
 // Faces of a square-to-round: flats, parts of oblique cones as ruled surfaces, its ends and its seams.
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
-#include <Geom2d_BSplineCurve.hxx>
 #include <Geom2d_Line.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_Plane.hxx>
-#include <TColStd_Array1OfInteger.hxx>
-#include <TColStd_Array1OfReal.hxx>
-#include <TColgp_Array1OfPnt2d.hxx>
 #include <TColgp_Array2OfPnt.hxx>
 #include <TopLoc_Location.hxx>
 #include <algorithm>
@@ -69,8 +65,6 @@ TopoDS_Face Faces::ruled_from_point(const TopoDS_Vertex& point, const ArcEdge& h
     poles.SetValue(i, 2, curve->Pole(i));
   }
   const Handle(Geom_Surface) surface = ruled_surface(curve, poles);
-  TColStd_Array1OfInteger twice(1, 2);
-  twice.Init(2);
 
   BRep_Builder builder;
   const TopLoc_Location here;
@@ -85,21 +79,8 @@ TopoDS_Face Faces::ruled_from_point(const TopoDS_Vertex& point, const ArcEdge& h
   builder.Range(apex, surface, here, high.arc.from, high.arc.to);
   builder.Degenerated(apex, true);
   builder.UpdateEdge(high.edge, along(1.0), surface, here, k_tolerance);
-  // the straight sides' own parameter is their length; on the surface it runs from 0 to 1
-  const auto add_side = [&](const TopoDS_Edge& side, double u) {
-    double from = 0.0;
-    double to = 0.0;
-    BRep_Tool::Range(side, from, to);
-    TColgp_Array1OfPnt2d ends(1, 2);
-    ends.SetValue(1, gp_Pnt2d(u, 0.0));
-    ends.SetValue(2, gp_Pnt2d(u, 1.0));
-    TColStd_Array1OfReal range(1, 2);
-    range.SetValue(1, from);
-    range.SetValue(2, to);
-    builder.UpdateEdge(side, new Geom2d_BSplineCurve(ends, range, twice, 1), surface, here, k_tolerance);
-  };
-  add_side(start, high.arc.from);
-  add_side(end, high.arc.to);
+  put_side(start, high.arc.from, surface);
+  put_side(end, high.arc.to, surface);
   TopoDS_Wire wire;
   builder.MakeWire(wire);
   builder.Add(wire, apex.Oriented(TopAbs_FORWARD));

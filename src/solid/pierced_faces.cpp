@@ -1,11 +1,7 @@
 // Faces of an oblique wall that has openings. Where an opening lies over a line on which its faces usually
 // meet, they are one face there, ruled from one line that is clear of all openings to the next.
 #include <BRep_Builder.hxx>
-#include <BRep_Tool.hxx>
-#include <Geom2d_BSplineCurve.hxx>
 #include <Geom2d_Line.hxx>
-#include <TColStd_Array1OfInteger.hxx>
-#include <TColStd_Array1OfReal.hxx>
 #include <TopLoc_Location.hxx>
 #include <algorithm>
 #include <cmath>
@@ -71,23 +67,6 @@ class RuledWall {
   Height low_, high_;
   Handle(Geom_Surface) surface_;
 };
-
-// A straight edge whose own parameter is its length, along v at one u.
-void put_side(const TopoDS_Edge& side, double u, const Handle(Geom_Surface) & surface) {
-  double from = 0.0;
-  double to = 0.0;
-  BRep_Tool::Range(side, from, to);
-  TColgp_Array1OfPnt2d ends(1, 2);
-  ends.SetValue(1, gp_Pnt2d(u, 0.0));
-  ends.SetValue(2, gp_Pnt2d(u, 1.0));
-  TColStd_Array1OfReal knots(1, 2);
-  knots.SetValue(1, from);
-  knots.SetValue(2, to);
-  TColStd_Array1OfInteger twice(1, 2);
-  twice.Init(2);
-  BRep_Builder().UpdateEdge(side, new Geom2d_BSplineCurve(ends, knots, twice, 1), surface, TopLoc_Location(),
-                            k_tolerance);
-}
 
 }  // namespace
 

@@ -84,19 +84,23 @@ const Flags k_tee{{"diameter", "300"},
                   {"branch_length", "450"},
                   {"thickness", "25"}};
 
+void expect_saddle(const Flags& flags) {
+  SCOPED_TRACE(support::written("tee", flags));
+  const Model model = build_model(fitting_from("tee", flags));
+  const TopoDS_Shape& body = shape_of(model, "liner body");
+  const TopoDS_Shape& branch = shape_of(model, "liner branch");
+  EXPECT_TRUE(saddle_between(body, branch));
+  EXPECT_TRUE(saddle_between(branch, body));
+  EXPECT_FALSE(saddle_between(branch, branch));
+  EXPECT_FALSE(saddle_between(shape_of(model, "bore"), shape_of(model, "metal")));
+}
+
 TEST(SaddleBetween, LiesBetweenBodyAndBranch) {
   for (const Flags& flags : std::vector<Flags>{
            k_tee, support::with(k_tee, {{"offset", "30"}}),
            support::with(k_tee, {{"angle", "45"}, {"branch_length", "700"}}),
            support::with(k_tee, {{"angle", "120"}, {"branch_length", "600"}, {"around", "70"}})}) {
-    SCOPED_TRACE(support::written("tee", flags));
-    const Model model = build_model(fitting_from("tee", flags));
-    const TopoDS_Shape& body = shape_of(model, "liner body");
-    const TopoDS_Shape& branch = shape_of(model, "liner branch");
-    EXPECT_TRUE(saddle_between(body, branch));
-    EXPECT_TRUE(saddle_between(branch, body));
-    EXPECT_FALSE(saddle_between(branch, branch));
-    EXPECT_FALSE(saddle_between(shape_of(model, "bore"), shape_of(model, "metal")));
+    expect_saddle(flags);
   }
 }
 
@@ -111,13 +115,7 @@ TEST(SaddleBetween, OfCones) {
   for (const Flags& flags :
        std::vector<Flags>{cone, support::with(cone, {{"offset", "20"}}),
                           support::with(cone, {{"angle", "60"}, {"branch_length", "700"}}), large}) {
-    SCOPED_TRACE(support::written("tee", flags));
-    const Model model = build_model(fitting_from("tee", flags));
-    const TopoDS_Shape& body = shape_of(model, "liner body");
-    const TopoDS_Shape& branch = shape_of(model, "liner branch");
-    EXPECT_TRUE(saddle_between(body, branch));
-    EXPECT_TRUE(saddle_between(branch, body));
-    EXPECT_FALSE(saddle_between(branch, branch));
+    expect_saddle(flags);
   }
 }
 
