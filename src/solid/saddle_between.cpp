@@ -122,7 +122,7 @@ bool all_along_edges(const TopoDS_Shape& shape, const Holds& holds) {
 
 // Does a flat or ruled face look up along the walls' rulings, as seen from the body whose face it is?
 bool looks_along(const TopoDS_Face& face, const Walls& walls) {
-  constexpr double k_least = 0.01;
+  constexpr double k_least = 0.02;
   const BRepAdaptor_Surface surface(face);
   const double sign = face.Orientation() == TopAbs_REVERSED ? -1.0 : 1.0;
   if (surface.GetType() == GeomAbs_Plane) {
