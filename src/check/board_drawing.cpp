@@ -168,7 +168,7 @@ struct OnBoard {
 };
 
 // A remnant is one of the offcuts, and no piece lies on it.
-std::string wrong_remnant(const ListedBoard& board, const FloorRemnant& remnant) {
+std::string wrong_remnant(const ListedBoard& board, const BoardRemnant& remnant) {
   const auto same = [&](const Box& offcut) {
     return distance(offcut.low, remnant.box.low) < k_off && distance(offcut.high, remnant.box.high) < k_off;
   };
@@ -239,7 +239,7 @@ OnBoard lie_down(Tally& tally, const ListedBoard& board, const MakeAgain& again)
     on.labels.insert(on.labels.end(), labels.begin(), labels.end());
     units = made->fitting.units;
   }
-  for (const FloorRemnant& remnant : board.remnants) {
+  for (const BoardRemnant& remnant : board.remnants) {
     const std::string wrong = wrong_remnant(board, remnant);
     tally.require(wrong.empty(), wrong);
     for (const Text& text : remnant_words(remnant, units))

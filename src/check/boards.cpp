@@ -237,7 +237,7 @@ CheckResult remnant_list(const fs::path& file, const std::vector<ListedBoard>& b
     std::map<std::string, const JsonValue*> listed;
     for (const JsonValue& one : list_of(json, "remnants")) listed[text_of(one, "id")] = &one;
     for (const ListedBoard& board : boards)
-      for (const FloorRemnant& remnant : board.remnants) {
+      for (const BoardRemnant& remnant : board.remnants) {
         const auto found = listed.find(remnant.id);
         tally.require(found != listed.end(), "remnants.json does not list " + remnant.id);
         if (found == listed.end()) continue;

@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "linerwright/boards/boards.hpp"
 #include "linerwright/check/check_job.hpp"
-#include "linerwright/floor/floor.hpp"
 
 namespace linerwright {
 
@@ -24,7 +24,7 @@ struct ListedBoard {
   double width = 0.0, length = 0.0;
   double yield = 0.0;
   std::vector<ListedPiece> pieces;
-  std::vector<FloorRemnant> remnants;
+  std::vector<BoardRemnant> remnants;
   std::vector<Box> offcuts;
   double past = 0.0;  // how far the knife runs on past corners
   TableZero zero;     // of its drawing

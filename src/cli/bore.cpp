@@ -9,8 +9,8 @@
 
 #include "commands.hpp"
 #include "inputs.hpp"
-#include "linerwright/produce/bore_files.hpp"
-#include "linerwright/produce/run_loss.hpp"
+#include "linerwright/output/bore_files.hpp"
+#include "linerwright/output/run_loss.hpp"
 #include "linerwright/report/bore.hpp"
 #include "linerwright/units/error.hpp"
 

@@ -8,18 +8,18 @@
 
 #include <fmt/format.h>
 
-#include "apart.hpp"
 #include "check_runs.hpp"
 #include "check_whole.hpp"
 #include "commands.hpp"
+#include "in_child.hpp"
 #include "linerwright/check/check.hpp"
 #include "linerwright/check/check_job.hpp"
 #include "linerwright/check/check_run.hpp"
 #include "linerwright/check/check_written.hpp"
 #include "linerwright/check/file_bytes.hpp"
-#include "linerwright/produce/division_file.hpp"
-#include "linerwright/produce/job_list.hpp"
-#include "linerwright/produce/produce.hpp"
+#include "linerwright/output/division_file.hpp"
+#include "linerwright/output/job_list.hpp"
+#include "linerwright/output/output.hpp"
 #include "linerwright/units/digest.hpp"
 #include "linerwright/units/error.hpp"
 
@@ -173,7 +173,7 @@ class Tell {
 };
 
 std::vector<CheckResult> results_of(const Target& target) {
-  ProduceOptions options;
+  OutputOptions options;
   const FittingRequest request = request_from_json(target.folder / "fitting.json", &options);
   const std::string stem = file_stem(request.tag);
   const CheckFiles files{target.folder, stem, !options.patterns_only, options.bands};

@@ -5,8 +5,8 @@
 #include <fmt/format.h>
 
 #include "linerwright/check/check_run.hpp"
-#include "linerwright/produce/produce.hpp"
-#include "linerwright/produce/run_loss.hpp"
+#include "linerwright/output/output.hpp"
+#include "linerwright/output/run_loss.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {

@@ -7,9 +7,9 @@
 
 #include "linerwright/check/check_run.hpp"
 #include "linerwright/check/file_bytes.hpp"
-#include "linerwright/produce/division_file.hpp"
-#include "linerwright/produce/job_list.hpp"
-#include "linerwright/produce/produce.hpp"
+#include "linerwright/output/division_file.hpp"
+#include "linerwright/output/job_list.hpp"
+#include "linerwright/output/output.hpp"
 #include "linerwright/units/digest.hpp"
 #include "linerwright/units/error.hpp"
 

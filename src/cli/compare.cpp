@@ -1,4 +1,4 @@
-#include "linerwright/produce/compare.hpp"
+#include "linerwright/output/compare.hpp"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,6 @@
 #include "dxf_flags.hpp"
 
-#include "linerwright/floor/floor.hpp"
+#include "linerwright/boards/boards.hpp"
 
 namespace linerwright {
 

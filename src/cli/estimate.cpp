@@ -15,7 +15,7 @@ namespace {
 
 struct EstimateArguments {
   Inputs inputs;
-  FloorFlags floor;
+  BoardFlags setup;
   bool json = false;
   bool csv = false;
 };
@@ -29,7 +29,7 @@ struct Estimated {
 Estimated estimated(const EstimateArguments& arguments, Job job, const Rates& rates) {
   Estimated out;
   const std::size_t left_out = report_left_out(job);
-  const JobResult result = figures_of(arguments.inputs, arguments.floor, job);
+  const JobResult result = figures_of(arguments.inputs, arguments.setup, job);
   out.not_made = left_out + print_problems(result);
   out.estimate = estimate_of(result.totals, result.plan, rates);
   out.code = std::max(result.exit_code, left_out > 0 ? 2 : 0);
@@ -89,7 +89,7 @@ void add_estimate(CLI::App& program, Action& action) {
   auto arguments = std::make_shared<EstimateArguments>();
   arguments->inputs.add_to(*command,
                            [&action, arguments] { action = [arguments] { return run(*arguments); }; });
-  arguments->floor.add_to(*command);
+  arguments->setup.add_to(*command);
   CLI::Option* json = command->add_flag("--json", arguments->json, "everything as JSON, and nothing else");
   command
       ->add_flag("--csv", arguments->csv,

@@ -6,7 +6,7 @@
 
 namespace linerwright {
 
-JobResult figures_of(const Inputs& inputs, const FloorFlags& floor, Job& job) {
+JobResult figures_of(const Inputs& inputs, const BoardFlags& setup, Job& job) {
   JobOptions options;
   options.folders = false;
   options.write = false;
@@ -14,8 +14,8 @@ JobResult figures_of(const Inputs& inputs, const FloorFlags& floor, Job& job) {
   options.pieces = inputs.pieces();
   options.threads = all_cores();
   options.version = LINERWRIGHT_VERSION;
-  if (!job.lists["stock"].empty() || floor.stated())
-    options.floor = floor.setup(job, inputs.file(), inputs.units(), options.threads);
+  if (!job.lists["stock"].empty() || setup.stated())
+    options.setup = setup.setup(job, inputs.file(), inputs.units(), options.threads);
   Listener nobody;
   return make_job(job, job, options, nobody);
 }

@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-#include "linerwright/produce/make_job.hpp"
+#include "linerwright/output/make_job.hpp"
 
 namespace linerwright {
 

@@ -5,12 +5,12 @@
 #include <fmt/format.h>
 
 #include "band_flags.hpp"
+#include "board_flags.hpp"
 #include "commands.hpp"
 #include "dxf_flags.hpp"
-#include "floor_flags.hpp"
 #include "inputs.hpp"
 #include "job_messages.hpp"
-#include "linerwright/produce/make_job.hpp"
+#include "linerwright/output/make_job.hpp"
 #include "linerwright/report/bore.hpp"
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/units/error.hpp"
@@ -23,7 +23,7 @@ namespace {
 struct MakeOptions {
   Inputs inputs;
   DxfFlags dxf;
-  FloorFlags floor;
+  BoardFlags setup;
   bool nest = false;
   std::string out = "models-out";
   std::string mesh = "0.1mm";
@@ -59,8 +59,8 @@ Paper sheet_paper(const std::string& name) {
   throw InputError({Problem{{}, 0, {}, "--sheet-paper", name, "a4, a3, letter or tabloid", why}});
 }
 
-ProduceOptions produce_options(const MakeOptions& made, Units units) {
-  ProduceOptions options;
+OutputOptions output_options(const MakeOptions& made, Units units) {
+  OutputOptions options;
   options.patterns_only = made.patterns_only;
   options.pages = !made.no_pages;
   options.png = made.png;
@@ -142,7 +142,7 @@ void print_figures(const JobResult& result, const MakeOptions& made) {
 }
 
 // How many sheets the templates take, where they are many: said before any is written.
-void advise(const Job& job, const ProduceOptions& options) {
+void advise(const Job& job, const OutputOptions& options) {
   if (!options.templates) return;
   for (const FittingRequest& request : job.fittings) {
     try {
@@ -162,8 +162,8 @@ int run(const MakeOptions& made) {
   Job whole;
   Job job = share_of(made.inputs.job(&whole), options.share);
   whole = share_of(std::move(whole), options.share);
-  options.produce = produce_options(made, job.units);
-  options.produce.dxf = made.dxf.options(job, made.inputs.file());
+  options.output = output_options(made, job.units);
+  options.output.dxf = made.dxf.options(job, made.inputs.file());
   const std::size_t left_out = report_left_out(job);
   options.out = made.out;
   options.file = made.inputs.file();
@@ -173,10 +173,10 @@ int run(const MakeOptions& made) {
   if (!made.sheet_paper.empty()) options.sheet_paper = sheet_paper(made.sheet_paper);
   if (!made.sheet_units.empty()) options.sheet_units = made.sheet_units == "in" ? Units::inch : Units::metric;
   options.version = LINERWRIGHT_VERSION;
-  for (Job* each : {&job, &whole}) made.floor.put_stock(*each, made.inputs.units());
+  for (Job* each : {&job, &whole}) made.setup.put_stock(*each, made.inputs.units());
   if (made.nest)
-    options.floor = made.floor.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
-  advise(job, options.produce);
+    options.setup = made.setup.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
+  advise(job, options.output);
   Teller teller(job.fittings.size(), made.verbose && !made.json && !made.csv);
   const JobResult result = make_job(job, whole, options, teller);
   teller.clear();
@@ -234,8 +234,8 @@ void add_make(CLI::App& program, Action& action) {
       command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
   CLI::Option* nest = command->add_flag("--nest", made->nest, "place all pieces on boards too, as nest does")
                           ->excludes(shard);
-  made->floor.add_to(*command);
-  made->floor.need(*command, nest);
+  made->setup.add_to(*command);
+  made->setup.need(*command, nest);
   CLI::Option* json =
       command->add_flag("--json", made->json, "the bore table as JSON, and nothing else on standard output");
   command->add_flag("--csv", made->csv, "the bore table as comma-separated values, and nothing else")

@@ -5,13 +5,13 @@
 
 #include <fmt/format.h>
 
+#include "board_flags.hpp"
 #include "commands.hpp"
 #include "dxf_flags.hpp"
-#include "floor_flags.hpp"
 #include "inputs.hpp"
 #include "job_messages.hpp"
-#include "linerwright/produce/board_rest.hpp"
-#include "linerwright/produce/make_job.hpp"
+#include "linerwright/output/board_rest.hpp"
+#include "linerwright/output/make_job.hpp"
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/units/error.hpp"
 
@@ -21,7 +21,7 @@ namespace {
 
 struct NestArguments {
   Inputs inputs;
-  FloorFlags floor;
+  BoardFlags setup;
   DxfFlags dxf;
   std::string out = "models-out";
   bool json = false;
@@ -79,17 +79,17 @@ int run(NestArguments arguments) {
   options.file = arguments.inputs.file();
   options.pieces = arguments.inputs.pieces();
   options.folders = false;
-  options.produce.dxf = arguments.dxf.options(job, arguments.inputs.file());
+  options.output.dxf = arguments.dxf.options(job, arguments.inputs.file());
   options.threads = all_cores();
   options.sync = !arguments.no_sync;
   options.version = LINERWRIGHT_VERSION;
   std::string purpose;
   for (const std::string& piece : arguments.again) purpose += (purpose.empty() ? " again " : ", ") + piece;
-  options.floor =
-      arguments.floor.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
-  arguments.floor.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
+  options.setup =
+      arguments.setup.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
+  arguments.setup.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
   const auto rules = job.tables.find("boards");
-  options.floor->pieces.division = division_rules(rules == job.tables.end() ? nullptr : &rules->second,
+  options.setup->pieces.division = division_rules(rules == job.tables.end() ? nullptr : &rules->second,
                                                   arguments.divide, arguments.seam_cost);
   Listener nobody;
   const JobResult result = make_job(job, whole, options, nobody);
@@ -117,7 +117,7 @@ void add_nest(CLI::App& program, Action& action) {
   auto arguments = std::make_shared<NestArguments>();
   arguments->inputs.add_to(*command,
                            [&action, arguments] { action = [arguments] { return run(*arguments); }; });
-  arguments->floor.add_to(*command);
+  arguments->setup.add_to(*command);
   command
       ->add_option(
           "--divide", arguments->divide,

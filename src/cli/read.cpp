@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "apart.hpp"
 #include "commands.hpp"
+#include "in_child.hpp"
 #include "linerwright/fitting/fitting.hpp"
 #include "linerwright/intake/intake.hpp"
 #include "linerwright/recognise/recognise.hpp"

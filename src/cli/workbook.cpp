@@ -19,7 +19,7 @@ namespace {
 
 struct WorkbookArguments {
   Inputs inputs;
-  FloorFlags floor;
+  BoardFlags setup;
   std::string out;
   bool force = false;
 };
@@ -28,7 +28,7 @@ int run(const WorkbookArguments& arguments) {
   refuse_existing(arguments.out, arguments.force);
   Job job = arguments.inputs.job();
   const std::size_t left_out = report_left_out(job);
-  const JobResult result = figures_of(arguments.inputs, arguments.floor, job);
+  const JobResult result = figures_of(arguments.inputs, arguments.setup, job);
   const std::size_t failed = print_problems(result);
   std::vector<WorkbookSheet> sheets{{"totals", totals_csv(result.totals)}};
   if (!result.plan.boards.empty()) {
@@ -54,7 +54,7 @@ void add_workbook(CLI::App& program, Action& action) {
   auto arguments = std::make_shared<WorkbookArguments>();
   arguments->inputs.add_to(*command,
                            [&action, arguments] { action = [arguments] { return run(*arguments); }; });
-  arguments->floor.add_to(*command);
+  arguments->setup.add_to(*command);
   command->add_option("--out", arguments->out, "the workbook to write, as job.xlsx")->required();
   command->add_flag("--force", arguments->force, "write it although it is there already");
 }

@@ -1,8 +1,8 @@
 // What the engine answers, as JSON.
 #include <fmt/format.h>
 
+#include "linerwright/boards/boards.hpp"
 #include "linerwright/engine/fitting_files.hpp"
-#include "linerwright/floor/floor.hpp"
 #include "linerwright/job/job_sources.hpp"
 #include "linerwright/mesh/fitting_meshes.hpp"
 #include "linerwright/page/live_view.hpp"

@@ -3,8 +3,8 @@
 
 #include <algorithm>
 
-#include "linerwright/floor/floor.hpp"
-#include "linerwright/floor/planned_boards.hpp"
+#include "linerwright/boards/boards.hpp"
+#include "linerwright/boards/planned_boards.hpp"
 #include "linerwright/mesh/fitting_meshes.hpp"
 #include "linerwright/page/live_view.hpp"
 #include "linerwright/reroll/reroll.hpp"

@@ -4,9 +4,9 @@
 #include <map>
 #include <set>
 
-#include "linerwright/floor/floor.hpp"
-#include "linerwright/floor/remnant_list.hpp"
-#include "linerwright/floor/shape_job.hpp"
+#include "linerwright/boards/boards.hpp"
+#include "linerwright/boards/remnant_list.hpp"
+#include "linerwright/boards/shape_job.hpp"
 #include "linerwright/job/request_state.hpp"
 #include "linerwright/page/live_view.hpp"
 #include "linerwright/report/board_folder.hpp"
@@ -35,7 +35,7 @@ struct Whole {
   JobTotals totals;
   std::vector<FittingRequest> requests;  // as they are cut; without a tag what cannot be made
   std::vector<std::size_t> rows;         // of each request, in the totals
-  std::vector<FloorPart> parts;
+  std::vector<BoardPart> parts;
   std::vector<std::string> problems;
   std::map<std::string, std::string> divided;  // otherwise than evenly: tag and division
 };
@@ -54,7 +54,7 @@ class Counting : public Shaping {
   void shaped(std::size_t, Shaped&& shaped) override {
     whole_.totals.rows.push_back(totals_row(shaped.fitting, shaped.patterns, whole_.totals.rules));
     if (!boards_) return;
-    std::vector<FloorPart> parts = floor_parts(shaped.fitting, shaped.patterns, false);
+    std::vector<BoardPart> parts = board_parts(shaped.fitting, shaped.patterns, false);
     std::move(parts.begin(), parts.end(), std::back_inserter(whole_.parts));
   }
   void failed(std::size_t i, MakingFailed&& why) override {
@@ -85,29 +85,29 @@ Whole whole_of(const Engine::State& state, bool boards) {
   return whole;
 }
 
-JobFloor floor_of(const Engine::State& state, double effort) {
+JobStock stock_of(const Engine::State& state, double effort) {
   const Job& job = *state.job;
   const std::string name = state.document->name();
-  JobFloor floor = job_floor(job, name, name);
-  floor.options.effort = effort;
-  floor.options.threads = 1;
-  require_room_past(floor.knife, floor.stock, floor.options, job.units, name);
-  floor.options.watch = [&state](const FloorSoFar& now) {
+  JobStock setup = job_stock(job, name, name);
+  setup.options.effort = effort;
+  setup.options.threads = 1;
+  require_room_past(setup.knife, setup.stock, setup.options, job.units, name);
+  setup.options.watch = [&state](const BoardsSoFar& now) {
     const std::string of =
         now.groups > 1 ? " of liner " + std::to_string(now.group + 1) + " of " + std::to_string(now.groups)
                        : "";
     tell(state, "looking for places" + of,
          (static_cast<double>(now.group) + now.done) / static_cast<double>(now.groups), live_search(now));
   };
-  return floor;
+  return setup;
 }
 
 // The boards of a nest of the job alone: pieces larger than a board are divided as the boards are best used.
-DrawnFloor boards_of(const Engine::State& state, Whole& whole, const JobFloor& floor) {
+DrawnBoards boards_of(const Engine::State& state, Whole& whole, const JobStock& setup) {
   const Job& job = *state.job;
   const DxfOptions dxf = job_dxf(job, state.document->name());
   const PieceRules rules{division_rules(table_of(job, "boards"), {}, {}), false};
-  PlannedBoards boards = boards_of_job(whole.requests, whole.parts, floor, &rules, job.units, dxf);
+  PlannedBoards boards = boards_of_job(whole.requests, whole.parts, setup, &rules, job.units, dxf);
   for (const auto& [i, shaped] : boards.divided) {
     whole.divided[whole.requests[i].tag] = whole.requests[i].values.text("division");
     whole.totals.rows[whole.rows[i]] = totals_row(shaped.fitting, shaped.patterns, whole.totals.rules);
@@ -116,7 +116,7 @@ DrawnFloor boards_of(const Engine::State& state, Whole& whole, const JobFloor& f
   return std::move(boards.drawn);
 }
 
-void write_boards(const Engine::State& state, JsonWriter& json, const Whole& whole, const DrawnFloor& drawn,
+void write_boards(const Engine::State& state, JsonWriter& json, const Whole& whole, const DrawnBoards& drawn,
                   const std::string& key) {
   const Job& job = *state.job;
   std::vector<std::pair<std::string, std::string>> of;
@@ -149,12 +149,12 @@ std::string whole_answer(Engine::State& state, const JsonValue& question) {
   const bool boards = asked != nullptr && asked->flag;
   const double effort = effort_in(question);
   Whole whole = whole_of(state, boards);
-  std::optional<DrawnFloor> drawn;
+  std::optional<DrawnBoards> drawn;
   std::string key;
   if (boards) {
-    const JobFloor floor = floor_of(state, effort);
-    key = floor.options.job;
-    drawn = boards_of(state, whole, floor);
+    const JobStock setup = stock_of(state, effort);
+    key = setup.options.job;
+    drawn = boards_of(state, whole, setup);
     for (const Problem& problem : drawn->plan.problems) whole.problems.push_back(one_line(problem));
     if (!drawn->plan.boards.empty()) whole.totals.stock = stock_totals(drawn->plan);
   }

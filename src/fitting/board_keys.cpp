@@ -1,5 +1,5 @@
 // How large a board is: the keys that say so, and what a job's stock says of each fitting's board.
-#include "divide.hpp"
+#include "divider.hpp"
 #include "layers.hpp"
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/fitting/stock_fits.hpp"

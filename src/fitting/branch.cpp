@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <array>
 
-#include "apart.hpp"
+#include "clearance.hpp"
 
 namespace linerwright {
 

@@ -1,6 +1,6 @@
 #include "common.hpp"
 
-#include "divide.hpp"
+#include "divider.hpp"
 #include "layers.hpp"
 #include "linerwright/fitting/shop_words.hpp"
 #include "linerwright/units/error.hpp"

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "divide.hpp"
+#include "divider.hpp"
 
 namespace linerwright {
 

@@ -6,7 +6,7 @@
 
 #include <fmt/format.h>
 
-#include "apart.hpp"
+#include "clearance.hpp"
 
 namespace linerwright {
 

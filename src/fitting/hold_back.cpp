@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "branch.hpp"
-#include "divide.hpp"
+#include "divider.hpp"
 #include "linerwright/fitting/port.hpp"
 
 namespace linerwright {

@@ -1,7 +1,7 @@
 #include <algorithm>
 
 #include "common.hpp"
-#include "divide.hpp"
+#include "divider.hpp"
 #include "hold_back.hpp"
 #include "layers.hpp"
 #include "linerwright/fitting/shop_words.hpp"

@@ -7,7 +7,7 @@
 #include <limits>
 #include <numeric>
 
-#include "divide.hpp"
+#include "divider.hpp"
 #include "division.hpp"
 #include "linerwright/units/error.hpp"
 

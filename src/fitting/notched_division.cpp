@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "apart.hpp"
 #include "branch.hpp"
+#include "clearance.hpp"
 
 namespace linerwright {
 

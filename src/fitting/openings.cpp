@@ -6,8 +6,8 @@
 #include <cmath>
 #include <limits>
 
-#include "apart.hpp"
 #include "branch.hpp"
+#include "clearance.hpp"
 #include "linerwright/fitting/notched_places.hpp"
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/units/error.hpp"

@@ -5,7 +5,7 @@
 #include <numeric>
 
 #include "common.hpp"
-#include "divide.hpp"
+#include "divider.hpp"
 #include "hold_back.hpp"
 #include "linerwright/fitting/port.hpp"
 

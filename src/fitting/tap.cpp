@@ -6,8 +6,8 @@
 #include <algorithm>
 #include <limits>
 
-#include "apart.hpp"
 #include "branch.hpp"
+#include "clearance.hpp"
 #include "hold_back.hpp"
 
 namespace linerwright {

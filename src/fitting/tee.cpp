@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <utility>
 
-#include "apart.hpp"
 #include "branch_turn.hpp"
+#include "clearance.hpp"
 #include "gores.hpp"
 #include "hold_back.hpp"
 #include "row_clear.hpp"

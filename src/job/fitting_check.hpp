@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "check.hpp"
+#include "value_check.hpp"
 
 namespace linerwright {
 

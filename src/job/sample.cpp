@@ -2,10 +2,10 @@
 
 #include <algorithm>
 
-#include "check.hpp"
 #include "linerwright/job/job.hpp"
 #include "linerwright/job/toml_file.hpp"
 #include "names.hpp"
+#include "value_check.hpp"
 
 namespace linerwright {
 

@@ -48,13 +48,13 @@ std::string live_totals(const JobTotals& totals) {
   return html + html_list(totals_notes(totals), false);
 }
 
-std::string live_boards(const FloorPlan& plan) {
+std::string live_boards(const BoardPlan& plan) {
   return boards_html(page_boards(plan));
 }
 
-std::string live_search(const FloorSoFar& now) {
+std::string live_search(const BoardsSoFar& now) {
   std::string html;
-  for (const FloorSoFar::Board& board : now.boards) {
+  for (const BoardsSoFar::Board& board : now.boards) {
     std::string way;
     for (const Ring& piece : board.pieces)
       for (std::size_t i = 0; i < piece.size(); ++i)

@@ -9,12 +9,12 @@ namespace linerwright {
 namespace {
 
 // The board's pieces as whoever stands at the table wants them.
-PageTable order_of(const FloorPlan& plan, const FloorBoard& board) {
+PageTable order_of(const BoardPlan& plan, const PlannedBoard& board) {
   const auto length = [&](double value) { return format_quantity(Quantity::length, value, plan.units, 1); };
   PageTable table{"", {"piece", "next", "turned", "order", "around", "along"}, 3, {}};
   for (std::size_t i = 0; i < board.pieces.size(); ++i) {
-    const FloorPiece& piece = board.pieces[i];
-    const FloorPart& part = plan.parts[piece.part];
+    const PlacedPiece& piece = board.pieces[i];
+    const BoardPart& part = plan.parts[piece.part];
     const Vec2 size = piece.box.high - piece.box.low;
     std::string name = part.tag + "/" + part.piece;
     if (part.count > 1) name += fmt::format(" ({} of {})", piece.copy + 1, part.count);
@@ -26,17 +26,17 @@ PageTable order_of(const FloorPlan& plan, const FloorBoard& board) {
 
 }  // namespace
 
-std::vector<PageBoard> page_boards(const FloorPlan& plan) {
+std::vector<PageBoard> page_boards(const BoardPlan& plan) {
   std::vector<PageBoard> boards;
   for (std::size_t i = 0; i < plan.boards.size(); ++i) {
-    const FloorBoard& on = plan.boards[i];
+    const PlannedBoard& on = plan.boards[i];
     PageBoard board{board_title(plan, i),
                     fixed(100.0 * on.yield, 1) + " % used",
                     {},
                     board_lying(plan, i, TextStyle::entities),
                     {}};
     for (std::size_t k = 0; k < on.pieces.size(); ++k) {
-      const FloorPart& part = plan.parts[on.pieces[k].part];
+      const BoardPart& part = plan.parts[on.pieces[k].part];
       board.pieces.push_back({fmt::format("{}  {}/{}", k + 1, part.tag, part.piece), on.pieces[k].box});
     }
     const long seconds = std::lround(on.time);

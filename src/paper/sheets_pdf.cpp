@@ -18,12 +18,12 @@ constexpr Style k_body{8.2};
 constexpr double k_heading = 10.0;  // points
 
 // "1: 3, 4; 2: 1": boards and the order in which the pieces come free there, of each piece of a fitting.
-std::map<std::string, std::string> boards_of(const FloorPlan& plan, const std::string& tag) {
+std::map<std::string, std::string> boards_of(const BoardPlan& plan, const std::string& tag) {
   std::map<std::string, std::string> where;
   for (std::size_t b = 0; b < plan.boards.size(); ++b) {
     std::map<std::string, std::string> here;
     for (std::size_t i = 0; i < plan.boards[b].pieces.size(); ++i) {
-      const FloorPart& part = plan.parts[plan.boards[b].pieces[i].part];
+      const BoardPart& part = plan.parts[plan.boards[b].pieces[i].part];
       if (part.tag != tag) continue;
       std::string& numbers = here[part.piece];
       numbers += fmt::format("{}{}", numbers.empty() ? "" : ", ", i + 1);
@@ -38,7 +38,7 @@ std::map<std::string, std::string> boards_of(const FloorPlan& plan, const std::s
 
 class Sheets {
  public:
-  Sheets(const std::vector<ShopSheet>& sheets, const SheetsCover& cover, const FloorPlan& plan,
+  Sheets(const std::vector<ShopSheet>& sheets, const SheetsCover& cover, const BoardPlan& plan,
          const Paper& paper)
       : sheets_(sheets), cover_(cover), plan_(plan), page_(paper.size, k_margin, k_heading) {}
 
@@ -52,7 +52,7 @@ class Sheets {
  private:
   const std::vector<ShopSheet>& sheets_;
   const SheetsCover& cover_;
-  const FloorPlan& plan_;
+  const BoardPlan& plan_;
   Writer page_;
 
   std::string title() const { return cover_.head.job.empty() ? "Fittings" : cover_.head.job; }
@@ -114,7 +114,7 @@ class Sheets {
 
 }  // namespace
 
-std::string sheets_pdf(const std::vector<ShopSheet>& sheets, const SheetsCover& cover, const FloorPlan& plan,
+std::string sheets_pdf(const std::vector<ShopSheet>& sheets, const SheetsCover& cover, const BoardPlan& plan,
                        const Paper& paper) {
   if (paper.roll) throw std::invalid_argument("sheets are printed on paper of a size, not on a roll");
   return Sheets(sheets, cover, plan, paper).run();

@@ -1,6 +1,6 @@
 #include "linerwright/report/board_folder.hpp"
 
-#include "linerwright/floor/planned_boards.hpp"
+#include "linerwright/boards/planned_boards.hpp"
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/units/digest.hpp"
 
@@ -8,7 +8,7 @@ namespace linerwright {
 
 namespace {
 
-std::string board_list(const FloorPlan& plan, const std::vector<std::pair<std::string, std::string>>& of,
+std::string board_list(const BoardPlan& plan, const std::vector<std::pair<std::string, std::string>>& of,
                        const BoardFolder& folder) {
   std::vector<std::string> names;
   for (const auto& [name, bytes] : folder.files) names.push_back(name);
@@ -25,9 +25,9 @@ std::string board_list(const FloorPlan& plan, const std::vector<std::pair<std::s
 
 }  // namespace
 
-BoardFolder board_folder(const DrawnFloor& drawn, const std::vector<std::pair<std::string, std::string>>& of,
+BoardFolder board_folder(const DrawnBoards& drawn, const std::vector<std::pair<std::string, std::string>>& of,
                          const StickerSheet& stickers, const SheetHead& head, const std::string& division) {
-  const FloorPlan& plan = drawn.plan;
+  const BoardPlan& plan = drawn.plan;
   BoardFolder folder;
   auto& files = folder.files;
   for (std::size_t b = 0; b < plan.boards.size(); ++b)

@@ -35,7 +35,7 @@ struct NameRoom {
   Pattern lines;
 };
 
-NameRoom name_room(const FloorPart& part, const FloorPiece& piece) {
+NameRoom name_room(const BoardPart& part, const PlacedPiece& piece) {
   const double turn = piece.turned ? -1.0 : 1.0;
   NameRoom room;
   room.block.part = part.pattern.cut;
@@ -53,7 +53,7 @@ NameRoom name_room(const FloorPart& part, const FloorPiece& piece) {
 
 class JobSheet {
  public:
-  JobSheet(TextPdf& pdf, Vec2 size, const FloorPlan& plan, const SheetHead& head)
+  JobSheet(TextPdf& pdf, Vec2 size, const BoardPlan& plan, const SheetHead& head)
       : plan_(plan), head_(head), size_(size), pdf_(pdf) {}
 
   void boards() {
@@ -82,7 +82,7 @@ class JobSheet {
     return pdf_.finish(name, "linerwright " + head_.version);
   }
 
-  const FloorPlan& plan_;
+  const BoardPlan& plan_;
   const SheetHead& head_;
   Vec2 size_;
   TextPdf& pdf_;
@@ -145,7 +145,7 @@ class JobSheet {
         begin(title());
         row(heads, at, true);
       }
-      const FloorBoard& board = plan_.boards[b];
+      const PlannedBoard& board = plan_.boards[b];
       time += board.time;
       row({std::to_string(b + 1), plan_.stock[board.stock].name, length(board.thickness), face_up_word(board),
            std::to_string(board.pieces.size()), minutes(board.time), board_file(plan_, b)},
@@ -160,12 +160,12 @@ class JobSheet {
 
   std::size_t pieces() const {
     std::size_t count = 0;
-    for (const FloorBoard& board : plan_.boards) count += board.pieces.size();
+    for (const PlannedBoard& board : plan_.boards) count += board.pieces.size();
     return count;
   }
 
   void board(std::size_t b) {
-    const FloorBoard& board = plan_.boards[b];
+    const PlannedBoard& board = plan_.boards[b];
     begin(board_title(plan_, b));
     const std::size_t count = board.pieces.size();
     line(fmt::format("{}: {} {}, knife {}, about {} min, yield {:.0f} %", board_file(plan_, b), count,
@@ -186,7 +186,7 @@ class JobSheet {
     list(board, b);
   }
 
-  void draw(const FloorBoard& board, Vec2 low, double scale, double width) {
+  void draw(const PlannedBoard& board, Vec2 low, double scale, double width) {
     const auto at = [&](Vec2 p) { return low + scale * p; };
     const auto lines = [&](const Ring& ring, double points, const char* colour) {
       std::vector<Vec2> drawn;
@@ -207,7 +207,7 @@ class JobSheet {
       pdf_.line(drawn, cut.closed, 0.6, k_accent);
     }
     for (std::size_t i = 0; i < board.pieces.size(); ++i) name(board, i, at, scale);
-    for (const FloorRemnant& remnant : board.remnants) {
+    for (const BoardRemnant& remnant : board.remnants) {
       const Vec2 middle = at(0.5 * (remnant.box.low + remnant.box.high));
       lines({remnant.box.low,
              {remnant.box.high.x, remnant.box.low.y},
@@ -234,9 +234,9 @@ class JobSheet {
   // The name inside its piece as large as it fits, lying or upright; where it would be too small, its number
   // alone; where that does not fit, its number beside it with a line that leads to it.
   template <class At>
-  void name(const FloorBoard& board, std::size_t index, const At& at, double scale) {
-    const FloorPiece& piece = board.pieces[index];
-    const FloorPart& part = plan_.parts[piece.part];
+  void name(const PlannedBoard& board, std::size_t index, const At& at, double scale) {
+    const PlacedPiece& piece = board.pieces[index];
+    const BoardPart& part = plan_.parts[piece.part];
     const NameRoom free = name_room(part, piece);
     const Vec2 most = piece.box.high - piece.box.low;
     const std::string number = std::to_string(index + 1);
@@ -271,12 +271,12 @@ class JobSheet {
 
   // The nearest place outside all pieces; the board's own margin on the page is free.
   template <class At>
-  void lead_to(const FloorBoard& board, const FloorPiece& piece, const std::string& number, const At& at,
+  void lead_to(const PlannedBoard& board, const PlacedPiece& piece, const std::string& number, const At& at,
                double scale) {
     const Vec2 centre = 0.5 * (piece.box.low + piece.box.high);
     const Vec2 half = 0.5 * room_of(number, k_smallest, scale);
     const auto taken = [&](Vec2 p) {
-      return std::any_of(board.pieces.begin(), board.pieces.end(), [&](const FloorPiece& other) {
+      return std::any_of(board.pieces.begin(), board.pieces.end(), [&](const PlacedPiece& other) {
         return other.box.low.x < p.x + half.x && p.x - half.x < other.box.high.x &&
                other.box.low.y < p.y + half.y && p.y - half.y < other.box.high.y;
       });
@@ -316,7 +316,7 @@ class JobSheet {
     pdf_.text(zero + 2.0 * outward - Vec2{0.8, 1.0}, "0", k_body);
   }
 
-  void list(const FloorBoard& board, std::size_t b) {
+  void list(const PlannedBoard& board, std::size_t b) {
     constexpr int k_columns = 2;
     const double step = (right() - k_margin) / k_columns;
     std::size_t next = 0;
@@ -326,8 +326,8 @@ class JobSheet {
         y_ = top;
         const double left = k_margin + column * step;
         while (y_ > k_margin && next < board.pieces.size()) {
-          const FloorPiece& piece = board.pieces[next];
-          const FloorPart& part = plan_.parts[piece.part];
+          const PlacedPiece& piece = board.pieces[next];
+          const BoardPart& part = plan_.parts[piece.part];
           const Vec2 size = piece.box.high - piece.box.low;
           std::string words = fmt::format("{}/{}", part.tag, part.piece);
           if (part.count > 1) words += fmt::format(" ({} of {})", piece.copy + 1, part.count);
@@ -347,28 +347,28 @@ class JobSheet {
 };
 
 // A4, or letter, on its side.
-Vec2 lying(const FloorPlan& plan) {
+Vec2 lying(const BoardPlan& plan) {
   return plan.units == Units::inch ? Vec2{279.4, 215.9} : Vec2{297.0, 210.0};
 }
 
 }  // namespace
 
-std::string jobsheet_pdf(const FloorPlan& plan, const SheetHead& head) {
+std::string jobsheet_pdf(const BoardPlan& plan, const SheetHead& head) {
   TextPdf pdf(lying(plan));
   return JobSheet(pdf, lying(plan), plan, head).all();
 }
 
-std::string board_pdf(const FloorPlan& plan, std::size_t board, const SheetHead& head) {
+std::string board_pdf(const BoardPlan& plan, std::size_t board, const SheetHead& head) {
   TextPdf pdf(lying(plan));
   return JobSheet(pdf, lying(plan), plan, head).one(board);
 }
 
-std::string board_pdf_file(const FloorPlan& plan, std::size_t board) {
+std::string board_pdf_file(const BoardPlan& plan, std::size_t board) {
   const std::string drawing = board_file(plan, board);
   return drawing.substr(0, drawing.rfind('.')) + ".pdf";
 }
 
-void add_board_pages(TextPdf& pdf, Vec2 size, const FloorPlan& plan, const SheetHead& head) {
+void add_board_pages(TextPdf& pdf, Vec2 size, const BoardPlan& plan, const SheetHead& head) {
   JobSheet(pdf, size, plan, head).boards();
 }
 

@@ -7,8 +7,8 @@
 
 #include "bore_parts.hpp"
 #include "bore_runs.hpp"
+#include "linerwright/boards/boards.hpp"
 #include "linerwright/fitting/shop_words.hpp"
-#include "linerwright/floor/floor.hpp"
 #include "linerwright/units/figures.hpp"
 
 namespace linerwright {

@@ -38,7 +38,7 @@ class Cells {
   Units units_;
 };
 
-double stock_area(const FloorPlan& plan, const FloorBoard& board) {
+double stock_area(const BoardPlan& plan, const PlannedBoard& board) {
   return board.length * plan.stock[board.stock].width;
 }
 
@@ -47,10 +47,10 @@ std::string percent(double share) {
 }
 
 // Of all boards together.
-FloorBoard sum_of(const FloorPlan& plan) {
-  FloorBoard sum;
+PlannedBoard sum_of(const BoardPlan& plan) {
+  PlannedBoard sum;
   sum.cost = 0.0;
-  for (const FloorBoard& board : plan.boards) {
+  for (const PlannedBoard& board : plan.boards) {
     sum.knife_length += board.knife_length;
     sum.pen_length += board.pen_length;
     sum.travel_length += board.travel_length;
@@ -62,14 +62,14 @@ FloorBoard sum_of(const FloorPlan& plan) {
   return sum;
 }
 
-std::size_t piece_count(const FloorPlan& plan) {
+std::size_t piece_count(const BoardPlan& plan) {
   std::size_t count = 0;
-  for (const FloorBoard& board : plan.boards) count += board.pieces.size();
+  for (const PlannedBoard& board : plan.boards) count += board.pieces.size();
   return count;
 }
 
 // What no nest of these pieces can better.
-std::string bound_words(const FloorPlan& plan) {
+std::string bound_words(const BoardPlan& plan) {
   const std::size_t boards = plan.boards.size();
   if (plan.least_boards == 0) return percent(plan.bound) + " is the most that any nest of these pieces gives";
   if (boards <= plan.least_boards)
@@ -82,15 +82,15 @@ std::string bound_words(const FloorPlan& plan) {
 
 }  // namespace
 
-std::string cut_list_csv(const FloorPlan& plan) {
+std::string cut_list_csv(const BoardPlan& plan) {
   const Cells cells(plan.units);
   const std::string_view unit = unit_name(Quantity::length, plan.units);
   std::string text =
       fmt::format("board,order,tag,piece,copy,x_{0},y_{0},around_{0},along_{0},turned\n", unit);
   for (std::size_t b = 0; b < plan.boards.size(); ++b)
     for (std::size_t i = 0; i < plan.boards[b].pieces.size(); ++i) {
-      const FloorPiece& piece = plan.boards[b].pieces[i];
-      const FloorPart& part = plan.parts[piece.part];
+      const PlacedPiece& piece = plan.boards[b].pieces[i];
+      const BoardPart& part = plan.parts[piece.part];
       const Vec2 size = piece.box.high - piece.box.low;
       text += fmt::format("{},{},{},{},{},{},{},{},{},{}\n", b + 1, i + 1, csv_cell(part.tag),
                           csv_cell(part.piece), piece.copy + 1, cells.length(piece.box.low.x),
@@ -100,7 +100,7 @@ std::string cut_list_csv(const FloorPlan& plan) {
   return text;
 }
 
-std::string boards_csv(const FloorPlan& plan) {
+std::string boards_csv(const BoardPlan& plan) {
   const Cells cells(plan.units);
   const std::string_view unit = unit_name(Quantity::length, plan.units);
   const std::string_view area = unit_of(TotalsUnit::area, plan.units);
@@ -110,15 +110,15 @@ std::string boards_csv(const FloorPlan& plan) {
       "waste_{1},"
       "knife_{2},pen_{2},travel_{2},shared_{2},time_s,mass_{3},cost,offcuts_{0}\n",
       unit, area, way, unit_of(TotalsUnit::mass, plan.units));
-  const auto tail = [&](const FloorBoard& board, double waste) {
+  const auto tail = [&](const PlannedBoard& board, double waste) {
     return fmt::format("{},{},{},{},{},{},{},{},{}\n", cells.area(waste), cells.way(board.knife_length),
                        cells.way(board.pen_length), cells.way(board.travel_length),
                        cells.way(board.shared_length), trimmed(board.time, 1), cells.mass(board.mass),
                        board.cost ? trimmed(*board.cost, 4) : std::string(), cells.boxes(board.offcuts));
   };
   for (std::size_t b = 0; b < plan.boards.size(); ++b) {
-    const FloorBoard& board = plan.boards[b];
-    const FloorStock& stock = plan.stock[board.stock];
+    const PlannedBoard& board = plan.boards[b];
+    const BoardStock& stock = plan.stock[board.stock];
     text +=
         fmt::format("{},{},{},{},{},{},{},{},{},{},,", b + 1, csv_cell(stock.name),
                     cells.length(board.thickness), std::string(face_up_word(board)),
@@ -132,7 +132,7 @@ std::string boards_csv(const FloorPlan& plan) {
   return text;
 }
 
-std::string boards_table(const FloorPlan& plan) {
+std::string boards_table(const BoardPlan& plan) {
   const Units units = plan.units;
   const std::string length(unit_name(Quantity::length, units));
   const std::string way(unit_of(TotalsUnit::length, units));
@@ -141,14 +141,15 @@ std::string boards_table(const FloorPlan& plan) {
   };
   std::vector<std::vector<std::string>> rows;
   const auto add = [&](std::string name, std::string stock, std::string liner, std::string used,
-                       std::size_t pieces, double yield, const FloorBoard& board, const std::string& offcut) {
+                       std::size_t pieces, double yield, const PlannedBoard& board,
+                       const std::string& offcut) {
     rows.push_back({std::move(name), std::move(stock), std::move(liner), std::to_string(pieces),
                     percent(yield), std::move(used), shown(TotalsUnit::length, board.knife_length, units),
                     shown_time(board.time), shown(TotalsUnit::mass, board.mass, units),
                     board.cost ? fixed(*board.cost, 2) : std::string(), offcut});
   };
   for (std::size_t b = 0; b < plan.boards.size(); ++b) {
-    const FloorBoard& board = plan.boards[b];
+    const PlannedBoard& board = plan.boards[b];
     std::string offcut;
     if (!board.offcuts.empty()) {
       const Vec2 size = board.offcuts.front().high - board.offcuts.front().low;
@@ -189,7 +190,7 @@ std::string boards_table(const FloorPlan& plan) {
   return text;
 }
 
-std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWriter&)>& more) {
+std::string boards_json(const BoardPlan& plan, const std::function<void(JsonWriter&)>& more) {
   JsonWriter json;
   const auto box = [&](const Box& b) {
     json.begin_array().number(b.low.x).number(b.low.y).number(b.high.x).number(b.high.y).end_array();
@@ -221,8 +222,8 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
     json.key("turn").integer(90L * plan.zero.quarter_turns);
   }
   json.key("boards").begin_array();
-  for (const FloorBoard& board : plan.boards) {
-    const FloorStock& stock = plan.stock[board.stock];
+  for (const PlannedBoard& board : plan.boards) {
+    const BoardStock& stock = plan.stock[board.stock];
     json.begin_object();
     json.key("stock").text(stock.name);
     json.key("thickness").number(board.thickness);
@@ -241,14 +242,14 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
     for (const Box& offcut : board.offcuts) box(offcut);
     json.end_array();
     json.key("remnants").begin_array();
-    for (const FloorRemnant& remnant : board.remnants) {
+    for (const BoardRemnant& remnant : board.remnants) {
       json.begin_object().key("id").text(remnant.id).key("box");
       box(remnant.box);
       json.end_object();
     }
     json.end_array();
     json.key("pieces").begin_array();
-    for (const FloorPiece& piece : board.pieces) {
+    for (const PlacedPiece& piece : board.pieces) {
       json.begin_object();
       json.key("tag").text(plan.parts[piece.part].tag).key("piece").text(plan.parts[piece.part].piece);
       json.key("copy").integer(piece.copy + 1).key("turned").boolean(piece.turned).key("box");
@@ -268,14 +269,14 @@ std::string boards_json(const FloorPlan& plan, const std::function<void(JsonWrit
   return json.str();
 }
 
-std::vector<TotalsStock> stock_totals(const FloorPlan& plan) {
+std::vector<TotalsStock> stock_totals(const BoardPlan& plan) {
   std::vector<TotalsStock> all;
   for (std::size_t s = 0; s < plan.stock.size(); ++s) {
     TotalsStock sum;
     sum.name = plan.stock[s].name;
     double cost = 0.0;
     bool priced = true;
-    for (const FloorBoard& board : plan.boards) {
+    for (const PlannedBoard& board : plan.boards) {
       if (board.stock != s) continue;
       ++sum.boards;
       sum.stock_area += stock_area(plan, board);

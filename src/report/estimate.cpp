@@ -54,11 +54,11 @@ struct OfBoards {
   std::optional<double> cost;
 };
 
-std::map<std::string, OfBoards> of_boards(const FloorPlan& plan) {
+std::map<std::string, OfBoards> of_boards(const BoardPlan& plan) {
   std::map<std::string, OfBoards> all;
-  for (const FloorBoard& board : plan.boards)
-    for (const FloorPiece& piece : board.pieces) {
-      const FloorPart& part = plan.parts[piece.part];
+  for (const PlannedBoard& board : plan.boards)
+    for (const PlacedPiece& piece : board.pieces) {
+      const BoardPart& part = plan.parts[piece.part];
       OfBoards& of = all[part.tag];
       of.cut += ring_lengths(part.pattern.cut);
       for (const auto& line : part.pattern.open_cuts) of.cut += polyline_length(line, false);
@@ -78,7 +78,7 @@ void add(std::optional<double>& sum, const std::optional<double>& value) {
 
 class Estimator {
  public:
-  Estimator(const JobTotals& totals, const FloorPlan& plan, const Rates& rates)
+  Estimator(const JobTotals& totals, const BoardPlan& plan, const Rates& rates)
       : totals_(totals), plan_(plan), rates_(rates), of_boards_(of_boards(plan)) {}
 
   Estimate run() {
@@ -102,7 +102,7 @@ class Estimator {
 
  private:
   const JobTotals& totals_;
-  const FloorPlan& plan_;
+  const BoardPlan& plan_;
   const Rates& rates_;
   std::map<std::string, OfBoards> of_boards_;
   Estimate estimate_;
@@ -150,16 +150,16 @@ class Estimator {
 
   bool is_roll(const std::string& name) const {
     return std::any_of(plan_.stock.begin(), plan_.stock.end(),
-                       [&](const FloorStock& stock) { return stock.roll && stock.name == name; });
+                       [&](const BoardStock& stock) { return stock.roll && stock.name == name; });
   }
 
-  static std::vector<TotalsStock> stock_of(const FloorPlan& plan) {
+  static std::vector<TotalsStock> stock_of(const BoardPlan& plan) {
     std::vector<TotalsStock> all;
     for (std::size_t s = 0; s < plan.stock.size(); ++s) {
       TotalsStock one;
       one.name = plan.stock[s].name;
       double cost = 0.0;
-      for (const FloorBoard& board : plan.boards)
+      for (const PlannedBoard& board : plan.boards)
         if (board.stock == s) {
           ++one.boards;
           cost += board.cost.value_or(0.0);
@@ -239,7 +239,7 @@ Rates rates_of(const Values& table) {
   return rates;
 }
 
-Estimate estimate_of(const JobTotals& totals, const FloorPlan& plan, const Rates& rates) {
+Estimate estimate_of(const JobTotals& totals, const BoardPlan& plan, const Rates& rates) {
   return Estimator(totals, plan, rates).run();
 }
 

@@ -57,7 +57,7 @@ StickerSheet sticker_sheet(const Values* table, Units units, const std::string& 
   return sheet;
 }
 
-std::string stickers_pdf(const FloorPlan& plan, const StickerSheet& sheet, const SheetHead& head) {
+std::string stickers_pdf(const BoardPlan& plan, const StickerSheet& sheet, const SheetHead& head) {
   TextPdf pdf(sheet.paper);
   const Counts counts = counts_of(sheet);
   const auto length = [&](double value) { return format_quantity(Quantity::length, value, plan.units, 1); };
@@ -86,10 +86,10 @@ std::string stickers_pdf(const FloorPlan& plan, const StickerSheet& sheet, const
     }
   };
   for (std::size_t b = 0; b < plan.boards.size(); ++b) {
-    const FloorBoard& board = plan.boards[b];
+    const PlannedBoard& board = plan.boards[b];
     for (std::size_t i = 0; i < board.pieces.size(); ++i) {
-      const FloorPiece& piece = board.pieces[i];
-      const FloorPart& part = plan.parts[piece.part];
+      const PlacedPiece& piece = board.pieces[i];
+      const BoardPart& part = plan.parts[piece.part];
       const Vec2 size = piece.box.high - piece.box.low;
       std::vector<std::string> lines{
           part.tag + "/" + part.piece, fmt::format("board {}, piece {}", b + 1, i + 1),

@@ -195,7 +195,7 @@ length = 500
     def test_fitting_json_holds_what_its_page_says(self):
         self.made(*ELBOW)
         data = self.fitting("E-1")
-        text = (SOURCE / "src/produce/README.md").read_text().split("## fitting.json")[1].split("\n## ")[0]
+        text = (SOURCE / "src/output/README.md").read_text().split("## fitting.json")[1].split("\n## ")[0]
         named = re.findall(r"^\| `(\w+)` \|", text, re.M)
         self.made("make", "tap", "--tag", "T-1", "--diameter", "24in", "--branch-diameter", "12in", "--branch-length",
                   "30in", "--liner", "1in")

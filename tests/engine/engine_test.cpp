@@ -8,8 +8,8 @@
 #include <fmt/format.h>
 
 #include "asked.hpp"
+#include "linerwright/boards/boards.hpp"
 #include "linerwright/engine/fitting_files.hpp"
-#include "linerwright/floor/floor.hpp"
 #include "linerwright/job/request_state.hpp"
 #include "linerwright/page/page.hpp"
 #include "linerwright/report/board_folder.hpp"
@@ -147,16 +147,16 @@ TEST(Whole, BoardsAreThoseOfTheProgramAndTheSearchIsTold) {
   for (const double share : done) EXPECT_TRUE(share >= 0.0 && share <= 1.0) << share;
   Job job = read_job_text(text, "job.toml", job_schema());
   apply_stock(job);
-  std::vector<FloorPart> parts;
+  std::vector<BoardPart> parts;
   for (const FittingRequest& request : job.fittings) {
     const Fitting fitting = make_fitting(request);
-    for (FloorPart& part : floor_parts(fitting, make_patterns(fitting), false))
+    for (BoardPart& part : board_parts(fitting, make_patterns(fitting), false))
       parts.push_back(std::move(part));
   }
-  JobFloor floor = job_floor(job, "job.toml", "job.toml");
-  floor.options.effort = k_effort_fill;
-  const DrawnFloor drawn =
-      draw_floor(parts, floor.stock, floor.knife, floor.options, job.units, job_dxf(job, "job.toml"));
+  JobStock setup = job_stock(job, "job.toml", "job.toml");
+  setup.options.effort = k_effort_fill;
+  const DrawnBoards drawn =
+      draw_boards(parts, setup.stock, setup.knife, setup.options, job.units, job_dxf(job, "job.toml"));
   std::map<std::string, std::string> files;
   for (const JsonValue& file : member(whole, "files").items)
     files[text_of(file, "name")] = text_of(file, file.find("text") != nullptr ? "text" : "base64");

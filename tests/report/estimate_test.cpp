@@ -31,8 +31,8 @@ JobTotals two_fittings() {
   return totals;
 }
 
-FloorPart square_part(const std::string& tag, double side, long count) {
-  FloorPart part;
+BoardPart square_part(const std::string& tag, double side, long count) {
+  BoardPart part;
   part.tag = tag;
   part.count = count;
   part.pattern.cut.outer = {{0.0, 0.0}, {side, 0.0}, {side, side}, {0.0, side}};
@@ -40,14 +40,14 @@ FloorPart square_part(const std::string& tag, double side, long count) {
 }
 
 // A board of 30 with two squares of 1 m of A, one of 20 with B's square of 2 m.
-FloorPlan two_boards() {
-  FloorPlan plan;
-  FloorStock stock;
+BoardPlan two_boards() {
+  BoardPlan plan;
+  BoardStock stock;
   stock.name = "board";
   stock.cost = 25.0;
   plan.stock = {stock};
   plan.parts = {square_part("A", 1000.0, 2), square_part("B", 2000.0, 1)};
-  FloorBoard first;
+  PlannedBoard first;
   first.cost = 25.0;
   first.piece_area = 6e6;
   first.pieces = {{0, 0, false, {}}, {0, 1, false, {}}, {1, 0, false, {}}};

@@ -16,16 +16,16 @@ LAYERS = {
     'pattern': ['fitting', 'draw'],
     'reroll': ['pattern'],
     'nest': ['draw'],
-    'floor': ['pattern', 'nest'],
+    'boards': ['pattern', 'nest'],
     'airway': ['units'],
     'run': ['fitting', 'draw'],
-    'report': ['airway', 'floor'],
+    'report': ['airway', 'boards'],
     'check': ['asked', 'reroll', 'solid', 'report', 'run'],
     'paper': ['pattern', 'solid', 'report'],
     'page': ['mesh', 'report', 'run'],
     'engine': ['page', 'reroll', 'intake'],
-    'produce': ['check', 'paper', 'engine'],
-    'cli': ['produce', 'intake', 'recognise'],
+    'output': ['check', 'paper', 'engine'],
+    'cli': ['output', 'intake', 'recognise'],
 }
 
 # Only this folder includes Open CASCADE's headers; the folders that reach it are not built without the kernel.

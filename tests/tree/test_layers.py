@@ -36,7 +36,7 @@ class Direction(unittest.TestCase):
 
     def test_a_step_against_the_direction_is_found(self):
         self.assertIn('sheet may not use joint', layer_fault('src/sheet/sheet.cpp', 'linerwright/joint/joint.hpp'))
-        self.assertIn('floor may not use report', layer_fault('include/linerwright/floor/floor.hpp', 'linerwright/report/bore.hpp'))
+        self.assertIn('boards may not use report', layer_fault('include/linerwright/boards/boards.hpp', 'linerwright/report/bore.hpp'))
         self.assertIn('pattern may not use solid', layer_fault('src/pattern/tilt.cpp', 'linerwright/solid/solid.hpp'))
         self.assertIn('belongs to no folder', layer_fault('src/pattern/tilt.cpp', 'linerwright/nothing.hpp'))
         self.assertIn('neither', layer_fault('src/pattern/tilt.cpp', '../solid/shape.hpp'))
@@ -118,7 +118,7 @@ class OneSeam(unittest.TestCase):
 
     def test_folders_without_the_kernel(self):
         self.assertEqual(without_kernel(), ['units', 'asked', 'draw', 'job', 'intake', 'sheet', 'joint', 'fitting', 'mesh', 'pattern', 'reroll', 'nest',
-                                            'floor', 'airway', 'run', 'report', 'page', 'engine'])
+                                            'boards', 'airway', 'run', 'report', 'page', 'engine'])
 
 
 class Length(unittest.TestCase):

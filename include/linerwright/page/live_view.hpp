@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/floor/floor.hpp"
+#include "linerwright/boards/boards.hpp"
 #include "linerwright/mesh/mesh.hpp"
 #include "linerwright/page/page.hpp"
 #include "linerwright/report/bore_sheet.hpp"
@@ -26,7 +26,7 @@ std::string live_sheet(const Fitting& fitting, const std::vector<Pattern>& patte
 
 // A whole job's totals as tables, its boards as figures, and boards while places are being looked for; HTML.
 std::string live_totals(const JobTotals& totals);
-std::string live_boards(const FloorPlan& plan);
-std::string live_search(const FloorSoFar& now);
+std::string live_boards(const BoardPlan& plan);
+std::string live_search(const BoardsSoFar& now);
 
 }  // namespace linerwright

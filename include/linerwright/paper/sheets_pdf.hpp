@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/floor/floor.hpp"
+#include "linerwright/boards/boards.hpp"
 #include "linerwright/paper/paper.hpp"
 #include "linerwright/report/shop_sheet.hpp"
 
@@ -22,7 +22,7 @@ struct SheetsCover {
 // A list of the fittings with the totals, the sheet of each, and each board as it lies on the table with its
 // pieces; without boards the plan is empty. No letter is smaller than k_least_letter points. The same job
 // gives the same bytes. Throws std::invalid_argument for a roll.
-std::string sheets_pdf(const std::vector<ShopSheet>& sheets, const SheetsCover& cover, const FloorPlan& plan,
+std::string sheets_pdf(const std::vector<ShopSheet>& sheets, const SheetsCover& cover, const BoardPlan& plan,
                        const Paper& paper);
 
 }  // namespace linerwright

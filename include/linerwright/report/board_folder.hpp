@@ -22,7 +22,7 @@ constexpr const char* k_board_list = "boards.json";
 
 // `of` are tag and state_of() of the fittings that were placed, `division` the text of division_file(). The
 // same plan gives the same bytes.
-BoardFolder board_folder(const DrawnFloor& drawn, const std::vector<std::pair<std::string, std::string>>& of,
+BoardFolder board_folder(const DrawnBoards& drawn, const std::vector<std::pair<std::string, std::string>>& of,
                          const StickerSheet& stickers, const SheetHead& head, const std::string& division);
 
 }  // namespace linerwright

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "linerwright/floor/floor.hpp"
+#include "linerwright/boards/boards.hpp"
 #include "linerwright/report/totals.hpp"
 
 namespace linerwright {
@@ -68,7 +68,7 @@ struct Estimate {
 };
 
 // `plan` are the job's boards; without any, boards are left out with a note.
-Estimate estimate_of(const JobTotals& totals, const FloorPlan& plan, const Rates& rates);
+Estimate estimate_of(const JobTotals& totals, const BoardPlan& plan, const Rates& rates);
 
 // For a terminal, at most 100 columns; a table for a spreadsheet; everything.
 std::string estimate_table(const Estimate& estimate);

@@ -1,0 +1,164 @@
+#include "clearance.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include <fmt/format.h>
+
+namespace linerwright {
+
+namespace {
+
+using Outline = std::vector<Vec2>;  // closed; the first point is not repeated
+
+// The hole on the body unrolled at this radius (around, along), turned by whole turns so that it lies about
+// `around`.
+Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths, double radius) {
+  constexpr int k_points = 180;
+  Outline outline;
+  for (int i = 0; i < k_points; ++i) {
+    const Sheet::Place place = place_on(hole.joint, Side::follow, k_two_pi * i / k_points, depths);
+    outline.push_back({radius * (around + std::remainder(place.theta - around, k_two_pi)), place.v});
+  }
+  return outline;
+}
+
+Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths) {
+  const Sheet& body = hole.joint.follow.at(0);
+  if (!body.is_cylinder()) {  // the flat of the cone, which goes on beyond a turn
+    const Development flat(body, depths.follow, 1.0, 0.0);
+    Outline outline;
+    for (const Vec2& p : outline_of(hole, around, depths, 1.0)) outline.push_back(flat.point(p.x, p.y));
+    return outline;
+  }
+  return outline_of(hole, around, depths, hole.joint.follow.at(0).r1() - depths.follow);
+}
+
+double distance_to(Vec2 p, Vec2 from, Vec2 to) {
+  const Vec2 along = to - from;
+  const double square = dot(along, along);
+  const double share = square > 0.0 ? std::clamp(dot(p - from, along) / square, 0.0, 1.0) : 0.0;
+  return distance(p, from + share * along);
+}
+
+// Distance of a point from an outline, negative inside (even-odd rule).
+double signed_distance_to(Vec2 p, const Outline& outline) {
+  double nearest = std::numeric_limits<double>::infinity();
+  bool inside = false;
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const Vec2 from = outline[i];
+    const Vec2 to = outline[(i + 1) % outline.size()];
+    nearest = std::min(nearest, distance_to(p, from, to));
+    if ((from.y > p.y) != (to.y > p.y) && p.x < from.x + (p.y - from.y) / (to.y - from.y) * (to.x - from.x))
+      inside = !inside;
+  }
+  return inside ? -nearest : nearest;
+}
+
+double distance_to(Vec2 p, const Outline& outline) {
+  return std::max(0.0, signed_distance_to(p, outline));
+}
+
+double distance_between(const Outline& a, const Outline& b) {
+  double nearest = std::numeric_limits<double>::infinity();
+  for (const Vec2& p : a) nearest = std::min(nearest, distance_to(p, b));
+  for (const Vec2& p : b) nearest = std::min(nearest, distance_to(p, a));
+  return nearest;
+}
+
+struct Span {
+  double low, high;
+};
+Span span_of(const Outline& outline, Vec2 direction) {
+  Span span{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
+  for (const Vec2& p : outline) {
+    span.low = std::min(span.low, dot(p, direction));
+    span.high = std::max(span.high, dot(p, direction));
+  }
+  return span;
+}
+
+Vec2 middle_of(const Outline& outline) {
+  Vec2 sum{};
+  for (const Vec2& p : outline) sum = sum + p;
+  return (1.0 / static_cast<double>(outline.size())) * sum;
+}
+
+// How far the deepest of an outline's points lies inside the other.
+double depth_in(const Outline& points, const Outline& outline) {
+  double deepest = 0.0;
+  for (const Vec2& p : points) deepest = std::max(deepest, -signed_distance_to(p, outline));
+  return deepest;
+}
+
+}  // namespace
+
+std::vector<DepthPair> hole_depths(const LinerSpec& liner) {
+  std::vector<DepthPair> all{shell_depths(-liner.gauge), shell_depths(0.0), shell_depths(liner.bore_depth())};
+  for (const double w : liner.faces())
+    all.push_back(liner_depths(liner.joint, Side::follow, w, liner.bore_depth()));
+  return all;
+}
+
+double holes_apart(const HoleOf& a, const HoleOf& b, const LinerSpec& liner) {
+  const double around = a.around + std::remainder(b.around - a.around, k_two_pi);
+  const double other_way = around > a.around ? around - k_two_pi : around + k_two_pi;
+  double nearest = std::numeric_limits<double>::infinity();
+  for (const DepthPair& depths : hole_depths(liner)) {
+    const Outline outline = outline_of(a, a.around, depths);
+    for (const double seen_at : {around, other_way})
+      nearest = std::min(nearest, distance_between(outline, outline_of(b, seen_at, depths)));
+  }
+  return nearest;
+}
+
+void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpec& liner,
+                            const std::string& name) {
+  if (liner.cut != CutPolicy::outer) return;
+  constexpr double k_least = 1.0;  // mm that the holes overlap where neither holds the other's middle
+  const double radius = hole.joint.follow.at(0).r1() - liner.reference_depth();
+  const auto outline = [&](double w) {
+    return outline_of(hole, hole.around, liner_depths(hole.joint.style, Side::follow, w, liner.bore_depth()),
+                      radius);
+  };
+  const Outline duct = outline(liner.outer_depth);
+  const Outline air = outline(liner.inner_depth());
+  const Vec2 from = middle_of(duct);
+  const Vec2 to = middle_of(air);
+  const bool overlap = distance_to(from, air) == 0.0 || distance_to(to, duct) == 0.0 ||
+                       std::max(depth_in(duct, air), depth_in(air, duct)) >= k_least;
+  if (!overlap) {
+    const Span duct_along = span_of(duct, {0.0, 1.0});
+    const Span air_along = span_of(air, {0.0, 1.0});
+    const bool along = duct_along.high <= air_along.low || air_along.high <= duct_along.low;
+    const Vec2 direction = along ? Vec2{0.0, 1.0} : Vec2{1.0, 0.0};
+    const auto from_to = [&](const Outline& of) {
+      const Span span = span_of(of, direction);
+      const double zero = along ? 0.0 : radius * hole.around;
+      return fmt::format("from {} to {}", reasons.length(span.low - zero), reasons.length(span.high - zero));
+    };
+    reasons.add(
+        "cut", "tilt, mid, duct, air",
+        fmt::format(
+            "the hole for {} lies {} {} on the duct face and {} on the air face: they have no opening "
+            "in common, so no cut square to the board keeps all material of both",
+            name, from_to(duct), along ? "along the body" : "around the body from the branch's direction",
+            from_to(air)));
+    return;
+  }
+  // the widest circle about a point between the two middles that lies in both
+  double widest = 0.0;
+  constexpr int k_steps = 40;
+  for (int i = 0; i <= k_steps; ++i) {
+    const Vec2 p = from + (static_cast<double>(i) / k_steps) * (to - from);
+    widest = std::max(widest, -std::max(signed_distance_to(p, duct), signed_distance_to(p, air)));
+  }
+  if (liner.butt_allowance >= 0.9 * widest)
+    reasons.add(
+        "butt_allowance", "under " + reasons.length(0.9 * widest),
+        fmt::format("the allowance closes the hole for {}: what its faces leave open in common is {} wide",
+                    name, reasons.length(2.0 * widest)));
+}
+
+}  // namespace linerwright
