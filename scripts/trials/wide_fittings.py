@@ -306,6 +306,8 @@ def _reducer(chance, wish):
             wish["offset"] = min(wish["offset"], most)
         if _one_in(chance, 2):
             wish["flat_at"] = chance.choice((45.0, 90.0, -180.0, chance.uniform(-360.0, 360.0)))
+    if _one_in(chance, 4):
+        wish["seam_at"] = chance.choice((0.0, 90.0, -180.0, 180.001, chance.uniform(-360.0, 360.0)))
     if large - small < 1e-3 and not wish.get("offset"):
         wish["offset"] = min(100.0, 0.5 * wish["length"])
     while not _one_in(chance, 40) and wish["length"] < 18500.0 and taper.is_impossible(wish):

@@ -99,7 +99,7 @@ Wanted wanted_reducer(const Request& request) {
   // angles are counted from the side of the flat
   taper.zero = {std::cos(toward), std::sin(toward), 0.0};
   taper.shift = {moved, 0.0};
-  taper.seam = k_pi;
+  taper.seam = request.value("seam_at");
   const Wall bare = taper;
   taper.low = [bare, collar](double theta, double w) {
     return collar > 0.0 ? meets_collar(bare, bare.radius, theta, w) : meets_plane(bare, false, theta, w);

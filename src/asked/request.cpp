@@ -103,6 +103,7 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                               {"offset", {What::length, "0mm"}},
                               {"flat", {What::word, "false"}},
                               {"flat_at", {What::angle, "0"}},
+                              {"seam_at", {What::angle, "180"}},
                               {"pattern", {What::word, "sector"}},
                               {"panels", {What::number, ""}},
                               {"split", {What::word, "none"}},

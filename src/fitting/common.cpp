@@ -229,6 +229,11 @@ Frame frame_along(Vec3 origin, Vec3 z, Vec3 x) {
   return frame;
 }
 
+std::string degrees_in_words(double angle) {
+  const double turn = angle - k_two_pi * std::floor(angle / k_two_pi);
+  return trimmed(turn * 180.0 / k_pi, 1);
+}
+
 int add_wall(Fitting& fitting, const Sheet& sheet, double face_start) {
   fitting.walls.push_back({sheet, {-1, Side::lead}, {-1, Side::lead}, {}, face_start});
   return static_cast<int>(fitting.walls.size()) - 1;

@@ -73,6 +73,9 @@ void note_fasteners(Fitting& fitting, double diameter);
 // A right-handed frame with this z, and x as near as may be to the given direction.
 Frame frame_along(Vec3 origin, Vec3 z, Vec3 x);
 
+// A turn counted from 0 up, in degrees: "270".
+std::string degrees_in_words(double angle);
+
 // Adds a wall without ends; returns its index.
 int add_wall(Fitting& fitting, const Sheet& sheet, double face_start = 0.0);
 // Ends a wall in the plane square to its axis at local height z.

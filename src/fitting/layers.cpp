@@ -62,11 +62,6 @@ WallSeams seams_on(const Fitting& fitting, int wall, std::size_t undivided_joint
   return seams;
 }
 
-std::string degrees_in_words(double angle) {
-  const double turn = angle - k_two_pi * std::floor(angle / k_two_pi);
-  return trimmed(turn * 180.0 / k_pi, 1);
-}
-
 class SecondLayer {
  public:
   SecondLayer(const Fitting& first, const Kind& kind)

@@ -163,6 +163,11 @@ KindSchema reducer_schema() {
                  -k_two_pi, k_two_pi),
       "0");
   flat_at.quantity = Quantity::angle;
+  const KeySpec seam_at =
+      quantity_key("seam_at", Quantity::angle,
+                   "where the seams of all pieces lie, around from the line-up mark, or from the "
+                   "side toward which the second end is moved",
+                   "180", -k_two_pi, k_two_pi);
   schema.keys = {
       length_key("diameter", "inside diameter of the metal at the first end", "24in", 25.0, 5000.0),
       length_key("to_diameter", "inside diameter at the second end", "20in", 25.0, 5000.0),
@@ -173,6 +178,7 @@ KindSchema reducer_schema() {
                    "0mm"),
       flat,
       flat_at,
+      seam_at,
       choice_key(
           "pattern",
           "sector: the exact development; notched: a rectangle closed by V notches, a second layer as a "
@@ -233,7 +239,16 @@ ReducerWalls add_walls(Fitting& fitting, const Taper& taper) {
   return walls;
 }
 
-constexpr double k_seam = k_pi;  // of every piece of a reducer
+// Of every piece of a reducer.
+double seam_of(const FittingRequest& request) {
+  return std::remainder(request.values.quantity("seam_at"), k_two_pi);
+}
+
+std::string seam_words(double seam, bool moved) {
+  if (std::fabs(seam) == k_pi) return moved ? "far side" : "opposite the line-up mark";
+  const std::string from = moved ? "offset side" : "line-up mark";
+  return seam == 0.0 ? from : fmt::format("{} degrees on from the {}", degrees_in_words(seam), from);
+}
 
 // Returns the taper's index.
 int add_pieces(Fitting& fitting, const Taper& taper, const ReducerWalls& walls) {
@@ -242,9 +257,10 @@ int add_pieces(Fitting& fitting, const Taper& taper, const ReducerWalls& walls) 
   const std::vector<RulingMark> marks =
       moved ? std::vector<RulingMark>{{0.0, "offset side"}, {k_pi, "far side"}}
             : std::vector<RulingMark>{{0.0, "line up"}};
+  const double seam = seam_of(fitting.request);
   const auto add = [&](const char* id, const std::string& role, int wall, std::vector<std::string> next) {
-    fitting.pieces.push_back({id, role, wall, k_seam, k_two_pi,
-                              moved ? "far side" : "opposite the line-up mark", marks, std::move(next)});
+    fitting.pieces.push_back(
+        {id, role, wall, seam, k_two_pi, seam_words(seam, moved), marks, std::move(next)});
   };
   std::vector<std::string> beside_taper;
   if (walls.first) {
@@ -308,7 +324,7 @@ void add_notched_blank(Fitting& fitting, const Taper& taper, const ReducerWalls&
       values.has("notches") ? static_cast<int>(values.integer("notches")) : default_notches(fitting, taper);
   blank.trim = values.quantity("trim");
   blank.kerf_pitch = values.maybe("kerf_pitch").value_or(0.0);
-  blank.seam = k_seam;
+  blank.seam = seam_of(fitting.request);
   thin_out(fitting, blank);
   widen_trim(fitting, blank);
   check_notched(reasons, fitting, blank);

@@ -50,8 +50,7 @@ double length_of(const FittingRequest& request) {
 }
 
 std::string seam_words(double seam) {
-  const double turn = seam < 0.0 ? seam + k_two_pi : seam;
-  return turn == 0.0 ? "top" : fmt::format("{} degrees on from the top", trimmed(turn * 180.0 / k_pi, 1));
+  return seam == 0.0 ? "top" : fmt::format("{} degrees on from the top", degrees_in_words(seam));
 }
 
 void require_length(Reasons& reasons, const FittingRequest& request) {

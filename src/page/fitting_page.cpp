@@ -26,6 +26,18 @@ std::string coarser_note(const FittingPage& page) {
          "; the STL files are finer.</small></p>\n";
 }
 
+// Of fittings that air passes through; a disc alone has no bore.
+std::string bore_section(const Fitting& fitting) {
+  if (fitting.passages.empty()) return "";
+  return "<section id=\"bore\"><h2>Bore along the path</h2>\n<div class=\"graphs\">\n" +
+         bore_graphs(fitting) + "</div>\n" + bore_table_of(fitting) + "</section>\n";
+}
+
+std::string lost_box(const Fitting& fitting) {
+  if (fitting.passages.empty()) return "";
+  return "\n<label><input type=\"checkbox\" id=\"lost\"> shade the lost bore</label>";
+}
+
 // Of fittings with branches: the heights of their saddles.
 std::string saddle_box(const Fitting& fitting) {
   return std::any_of(fitting.pieces.begin(), fitting.pieces.end(),
@@ -77,6 +89,7 @@ std::string fitting_page(const FittingPage& page) {
                                                    html_list(fitting.warnings, false) + "</section>\n"},
        {"model_link", seen ? "<a href=\"#model\">3D</a>" : ""},
        {"model", seen ? filled(web_text("model.html"), {{"layers", layer_boxes(page)},
+                                                        {"lost", lost_box(fitting)},
                                                         {"heights", saddle_box(fitting)},
                                                         {"coarser", coarser_note(page)},
                                                         {"cut_open", web_text("cut_open.html")}})
@@ -88,8 +101,8 @@ std::string fitting_page(const FittingPage& page) {
        {"steps", html_list(fitting.steps, true)},
        {"patterns", patterns},
        {"ordinates", ordinate_tables(page)},
-       {"graphs", bore_graphs(fitting)},
-       {"bore", bore_table_of(fitting)},
+       {"bore_link", fitting.passages.empty() ? "" : "<a href=\"#bore\">Bore</a>"},
+       {"bore", bore_section(fitting)},
        {"checks", checks_table(page)},
        {"facts", facts_table(fitting)},
        {"asked", asked_table(fitting)},

@@ -7,6 +7,7 @@
 #include <deque>
 
 #include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/units/base64.hpp"
 #include "linerwright/units/json.hpp"
 #include "words.hpp"
 
@@ -14,16 +15,31 @@ namespace linerwright {
 
 namespace {
 
-// Whole numbers, each as its difference from the one three places before: of a point's neighbour beside it on
-// a wall little is left, and what is left repeats, which packs well.
-template <class Number>
-std::string differences(const std::vector<Number>& numbers) {
-  std::string out;
-  for (std::size_t i = 0; i < numbers.size(); ++i) {
-    if (i > 0) out += ' ';
-    out += std::to_string(numbers[i] - (i < 3 ? 0 : numbers[i - 3]));
+// One of the three columns that numbers stand in by threes: how many digits each has, then of all the lowest
+// digit, of all the next ... Digits are those of base64 (RFC 4648), 64 of them, the sign is the lowest bit. A
+// number is told by its difference from the one above it: of a point's neighbour beside it on a wall little
+// is left, and digits of the same weight side by side pack twice as well as numbers one by one.
+std::string column(const std::vector<long>& numbers, std::size_t first) {
+  std::vector<unsigned long> left;
+  unsigned long all = 0;
+  for (std::size_t i = first; i < numbers.size(); i += 3) {
+    const long step = numbers[i] - (i < 3 ? 0 : numbers[i - 3]);
+    left.push_back(step < 0 ? ((0ul - static_cast<unsigned long>(step)) << 1u) - 1
+                            : static_cast<unsigned long>(step) << 1u);
+    all |= left.back();
   }
+  std::size_t digits = 1;
+  while (all >> (6 * digits)) ++digits;
+  std::string out(1, k_base64_digits[digits]);
+  for (std::size_t d = 0; d < digits; ++d)
+    for (const unsigned long number : left) out += k_base64_digits[number >> (6 * d) & 63u];
   return out;
+}
+
+void write_columns(JsonWriter& json, const char* key, const std::vector<long>& numbers) {
+  json.key(key).begin_array();
+  for (const std::size_t first : {0u, 1u, 2u}) json.text(column(numbers, first));
+  json.end_array();
 }
 
 struct Bounds {
@@ -155,15 +171,15 @@ void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
   for (const Vec3 p : mesh.points)
     for (const double along : {p.x - origin.x, p.y - origin.y, p.z - origin.z})
       points.push_back(std::lround(along / step));
-  std::vector<int> triangles;
+  std::vector<long> triangles;
   triangles.reserve(mesh.triangles.size() * 3);
   for (const auto& triangle : mesh.triangles)
     for (const int corner : triangle) triangles.push_back(corner);
   json.begin_object();
   json.key("origin").begin_array().number(origin.x).number(origin.y).number(origin.z).end_array();
   json.key("step").number(step, 12);
-  json.key("points").text(differences(points));
-  json.key("triangles").text(differences(triangles));
+  write_columns(json, "points", points);
+  write_columns(json, "triangles", triangles);
   json.end_object();
 }
 

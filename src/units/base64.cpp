@@ -6,7 +6,6 @@
 namespace linerwright {
 
 std::string base64(const std::string& bytes) {
-  constexpr char k_digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
   std::string out;
   out.reserve((bytes.size() + 2) / 3 * 4);
   for (std::size_t i = 0; i < bytes.size(); i += 3) {
@@ -14,7 +13,7 @@ std::string base64(const std::string& bytes) {
     std::uint32_t group = 0;
     for (std::size_t k = 0; k < 3; ++k)
       group = group << 8 | (k < have ? static_cast<unsigned char>(bytes[i + k]) : 0u);
-    for (std::size_t k = 0; k < 4; ++k) out += k <= have ? k_digits[group >> (18 - 6 * k) & 63u] : '=';
+    for (std::size_t k = 0; k < 4; ++k) out += k <= have ? k_base64_digits[group >> (18 - 6 * k) & 63u] : '=';
   }
   return out;
 }

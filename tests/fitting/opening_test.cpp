@@ -320,6 +320,17 @@ TEST(Openings, RefusedWithWhatIsMissing) {
                                   {"thickness", "25"},
                                   {"openings", "sensor piece body at 600mm around 10 diameter 25mm"}}),
                   "overlaps the hole of a branch"));
+  // a taper's seam turns out of an opening's way when asked to
+  const auto tapered = [](const char* seam) {
+    return refusal("reducer", {{"diameter", "600"},
+                               {"to_diameter", "400"},
+                               {"length", "400"},
+                               {"thickness", "25"},
+                               {"seam_at", seam},
+                               {"openings", "sensor at 200mm around 180 diameter 60mm"}});
+  };
+  EXPECT_TRUE(has(tapered("180"), "it lies on the seam of piece taper (opposite the line-up mark)"));
+  EXPECT_EQ(tapered("90"), "(made)");
   // one on each side of a taper are apart
   EXPECT_EQ(refusal("reducer",
                     {{"diameter", "600"},

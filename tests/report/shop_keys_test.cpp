@@ -138,6 +138,7 @@ const std::vector<Case>& cases() {
        {"steps"}},
       {"reducer", k_reducer, "flat", "yes", {"sizes", "table"}},
       {"reducer", with(k_reducer, {{"offset", "50"}}), "flat_at", "90", {"sizes"}},
+      {"reducer", k_reducer, "seam_at", "90", {"table", "sizes"}},
       {"reducer", k_reducer, "panels", "2", {"sizes", "table", "steps"}},
       {"reducer", k_notched, "split", "seam", {"sizes", "table", "steps"}},
       {"reducer", with(k_reducer, {{"length", "290"}}), "min_taper", "200", {"warnings"}},

@@ -47,6 +47,7 @@ inline void reducer(Chance& chance, Flags& flags, double d) {
   flags["collar"] = chance.pick({"0", "60", "120"});
   flags["to_collar"] = chance.pick({"0", "60", "120"});
   flags["flat_at"] = chance.number(0.0, 360.0);
+  if (chance.one_in(3)) flags["seam_at"] = chance.number(-360.0, 360.0);
   if (chance.one_in(2))
     flags["flat"] = "yes";
   else if (chance.one_in(2))

@@ -5,7 +5,8 @@
 
 namespace linerwright {
 
-// RFC 4648, section 4.
+// RFC 4648, section 4: its digits, and bytes as them.
+constexpr char k_base64_digits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
 std::string base64(const std::string& bytes);
 
 }  // namespace linerwright

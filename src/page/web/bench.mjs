@@ -62,7 +62,7 @@ class Bench {
 
   wire() {
     const on = (id, act) => byId(id).addEventListener('click', act);
-    byId('add-kind').append(...this.schema.kinds.map((kind) => new Option(kind.kind, kind.kind)));
+    byId('add-kind').append(...this.schema.kinds.map((kind) => new Option(kind.kind.replaceAll('_', ' '), kind.kind)));
     on('new-job', () => this.start([{ name: 'job.toml', text: NEW_JOB }], true));
     on('open-job', () => byId('pick').click());
     on('open-folder', () => byId('pick-folder').click());

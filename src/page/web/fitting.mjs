@@ -28,7 +28,7 @@ export function start(viewer, scene, shown) {
     // cut along the branch, from where the saddle is seen to its full depth
     if (e.target.checked && viewer.section.axis !== scene.axis) viewer.setSection({ axis: scene.axis });
   });
-  byId('lost').addEventListener('change', (e) => viewer.shadeLost(e.target.checked));
+  byId('lost')?.addEventListener('change', (e) => viewer.shadeLost(e.target.checked));
 
   byId('apart').addEventListener('input', (e) => viewer.pullApart(Number(e.target.value) / 100));
   // what lies under the pointer

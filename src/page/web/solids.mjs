@@ -3,19 +3,34 @@ import * as THREE from 'three';
 
 const CREASE = Math.cos((32 * Math.PI) / 180); // facets that turn by more meet in an edge
 
-// Whole numbers, each told by its difference from the one three places before.
-function sums(text, Numbers) {
-  const out = Numbers.from(text.split(' '), Number);
-  for (let i = 3; i < out.length; i++) out[i] += out[i - 3];
+const DIGITS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
+const VALUES = new Uint8Array(128);
+[...DIGITS].forEach((digit, value) => (VALUES[digit.charCodeAt(0)] = value));
+
+// Whole numbers by threes, from three columns of digits: how many digits a number has, then all lowest digits, all
+// next ones ...; its lowest bit is the sign. Each is told by its difference from the one above it.
+function whole(columns) {
+  const digit = (text, at) => VALUES[text.charCodeAt(at)];
+  const rows = (columns[0].length - 1) / digit(columns[0], 0);
+  const out = new Int32Array(3 * rows);
+  columns.forEach((text, column) => {
+    const digits = digit(text, 0);
+    for (let row = 0, sum = 0; row < rows; row++) {
+      let step = 0;
+      for (let d = 0; d < digits; d++) step += digit(text, 1 + d * rows + row) * 64 ** d;
+      sum += step % 2 ? -(step + 1) / 2 : step / 2;
+      out[3 * row + column] = sum;
+    }
+  });
   return out;
 }
 
 // Positions come as whole steps of `step` from `origin`, three numbers a point.
 export function decode(mesh) {
-  const steps = sums(mesh.points, Int32Array);
+  const steps = whole(mesh.points);
   const points = new Float32Array(steps.length);
   for (let i = 0; i < steps.length; i++) points[i] = mesh.origin[i % 3] + steps[i] * mesh.step;
-  return { points, triangles: Uint32Array.from(sums(mesh.triangles, Int32Array)) };
+  return { points, triangles: Uint32Array.from(whole(mesh.triangles)) };
 }
 
 function facetNormals({ points, triangles }) {
