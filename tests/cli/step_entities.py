@@ -48,6 +48,13 @@ def _values(text):
 class File:
     def __init__(self, text):
         self.all = entities(text)
+        self.curves = {}
+
+    def curve(self, edge):
+        """Of the edge of that number."""
+        if edge not in self.curves:
+            self.curves[edge] = Curve(self, edge)
+        return self.curves[edge]
 
     def get(self, ref):
         return self.all[ref[1]]
@@ -79,7 +86,7 @@ class File:
 
 
 class Curve:
-    """An edge's curve between its vertices: value and slope at a parameter of [first, last]."""
+    """An edge's curve between its vertices: value and slope at a parameter of [first, last], or at an array of such."""
 
     def __init__(self, file, edge):
         _, start, end, curve, _ = file.all[edge][1]
@@ -90,7 +97,7 @@ class Curve:
         if name == "LINE":
             at, along = file.point(args[1]), np.array(file.get(file.get(args[2])[1][1])[1][1])
             self.first, self.last = (float(np.dot(p - at, along)) for p in (self.start, self.end))
-            self.at = lambda t: (at + t * along, along)
+            self.at = lambda t: (at + np.multiply.outer(t, along), np.multiply.outer(np.ones_like(t), along))
         elif name in ("CIRCLE", "ELLIPSE"):
             centre, x, y, _ = file.frame(args[1])
             a, b = args[2], args[-1]
@@ -100,8 +107,8 @@ class Curve:
             self.first, self.last = angle(self.start), angle(self.end)
             if start == end or self.last <= self.first:
                 self.last = self.first + (2 * math.pi if start == end else (self.last - self.first) % (2 * math.pi))
-            self.at = lambda t: (centre + a * math.cos(t) * x + b * math.sin(t) * y,
-                                 -a * math.sin(t) * x + b * math.cos(t) * y)
+            self.at = lambda t: (centre + np.multiply.outer(a * np.cos(t), x) + np.multiply.outer(b * np.sin(t), y),
+                                 np.multiply.outer(-a * np.sin(t), x) + np.multiply.outer(b * np.cos(t), y))
             self.breaks = np.linspace(self.first, self.last, 65)
         elif name == "B_SPLINE_CURVE_WITH_KNOTS":
             poles = np.array([file.point(pole) for pole in args[2]])
@@ -119,24 +126,23 @@ class Spline:
 
     def __init__(self, degree, multiplicities, knots, poles):
         self.p, self.poles = degree, poles
-        self.knots = np.repeat(knots, [int(m) for m in multiplicities])
+        self.knots = u = np.repeat(knots, [int(m) for m in multiplicities])
+        self.slopes = degree / (u[degree + 1:-1] - u[1:-degree - 1])[:, None] * np.diff(poles, axis=0)
 
     def at(self, t):
-        return self._value(t, self.p, self.poles, self.knots), self._slope(t)
+        return self.value(t), self._value(t, self.p - 1, self.slopes, self.knots[1:-1])
 
-    def _slope(self, t):
-        u, p = self.knots, self.p
-        slopes = [p / (u[i + p + 1] - u[i + 1]) * (self.poles[i + 1] - self.poles[i]) for i in range(len(self.poles) - 1)]
-        return self._value(t, p - 1, np.array(slopes), u[1:-1])
+    def value(self, t):
+        return self._value(t, self.p, self.poles, self.knots)
 
     @staticmethod
     def _value(t, p, poles, u):
-        k = min(max(int(np.searchsorted(u, t, side="right")) - 1, p), len(poles) - 1)
+        k = np.clip(np.searchsorted(u, t, side="right") - 1, p, len(poles) - 1)
         d = [poles[j + k - p] for j in range(p + 1)]
         for r in range(1, p + 1):
             for j in range(p, r - 1, -1):
                 low, high = u[j + k - p], u[j + 1 + k - r]
-                share = (t - low) / (high - low)
+                share = np.expand_dims((t - low) / (high - low), -1)
                 d[j] = (1 - share) * d[j - 1] + share * d[j]
         return d[p]
 
@@ -150,13 +156,14 @@ class Surface:
             self.rows = [[file.point(pole) for pole in row] for row in args[3]]
             self.sides = [Spline(int(args[1]), args[8], args[10], np.array([row[k] for row in self.rows])) for k in (0, 1)]
             self.breaks = args[10]
+            self.ends = [side.value(np.array(self.breaks)) for side in self.sides]
             return
         self.at, self.x, self.y, self.z = file.frame(args[1])
         self.sizes = args[2:]
 
     def local(self, p):
         d = p - self.at
-        return float(np.dot(d, self.x)), float(np.dot(d, self.y)), float(np.dot(d, self.z))
+        return d @ self.x, d @ self.y, d @ self.z
 
     def off(self, p):
         if self.name == "B_SPLINE_SURFACE_WITH_KNOTS":
@@ -176,11 +183,13 @@ class Surface:
     def _off_ruled(self, p):
         """From the nearest ruling, found by halving around the nearest of many."""
         def away(t):
-            a, b = (side.at(t)[0] for side in self.sides)
+            a, b = (side.value(t) for side in self.sides)
             share = min(1.0, max(0.0, float(np.dot(p - a, b - a) / np.dot(b - a, b - a))))
             return float(np.linalg.norm(p - a - share * (b - a)))
         places = np.array(self.breaks)
-        best = int(np.argmin([away(t) for t in places]))
+        a, along = self.ends[0], self.ends[1] - self.ends[0]
+        shares = np.clip(np.sum((p - a) * along, axis=1) / np.sum(along * along, axis=1), 0.0, 1.0)
+        best = int(np.argmin(np.linalg.norm(p - a - shares[:, None] * along, axis=1)))
         low, high = places[max(best - 1, 0)], places[min(best + 1, len(places) - 1)]
         for _ in range(60):
             a, b = low + (high - low) / 3, high - (high - low) / 3
@@ -188,16 +197,15 @@ class Surface:
         return away(0.5 * (low + high))
 
     def along(self, p, slope):
-        """The antiderivative in v of P.(Pu x Pv), times du, for a curve through p."""
+        """The antiderivative in v of P.(Pu x Pv), times du, for a curve through the places p."""
         x, y, z = self.local(p)
-        dx, dy, dz = (float(np.dot(slope, axis)) for axis in (self.x, self.y, self.z))
-        o = (float(np.dot(self.at, axis)) for axis in (self.x, self.y, self.z))
-        ox, oy, oz = o
+        dx, dy = slope @ self.x, slope @ self.y
+        ox, oy, oz = (float(np.dot(self.at, axis)) for axis in (self.x, self.y, self.z))
         if self.name == "PLANE":  # P.(x x y) = P.z everywhere, v = y
             return oz * y * dx
         rho2 = x * x + y * y
         du = (x * dy - y * dx) / rho2
-        cu, su = x / math.sqrt(rho2), y / math.sqrt(rho2)
+        cu, su = x / np.sqrt(rho2), y / np.sqrt(rho2)
         lean = self.sizes[1] if self.name == "CONICAL_SURFACE" else 0.0
         r0, tan = self.sizes[0], math.tan(lean)
 
@@ -209,15 +217,20 @@ class Surface:
 
     def whole(self):
         """Of a ruled patch, the integral of P.(Pu x Pv) over all of it."""
+        places, weights = nodes(self.breaks)
+        (p, dp), (q, dq) = (side.at(places) for side in self.sides)
         total = 0.0
-        for a, b in zip(self.breaks, self.breaks[1:]):
-            for node, weight in zip(NODES, WEIGHTS):
-                t = 0.5 * (a + b) + 0.5 * (b - a) * node
-                (p, dp), (q, dq) = (side.at(t) for side in self.sides)
-                for v, share in ((0.0, 1 / 6), (0.5, 4 / 6), (1.0, 1 / 6)):
-                    at, along = (1 - v) * p + v * q, (1 - v) * dp + v * dq
-                    total += 0.5 * (b - a) * weight * share * float(np.dot(at, np.cross(along, q - p)))
+        for v, share in ((0.0, 1 / 6), (0.5, 4 / 6), (1.0, 1 / 6)):
+            at, along = (1 - v) * p + v * q, (1 - v) * dp + v * dq
+            total += share * float(weights @ np.sum(at * np.cross(along, q - p), axis=1))
         return total
+
+
+def nodes(breaks):
+    """Places and weights of Gauss's rule in every span."""
+    breaks = np.array(breaks)
+    middle, half = 0.5 * (breaks[:-1] + breaks[1:]), 0.5 * np.diff(breaks)
+    return (middle[:, None] + half[:, None] * NODES).ravel(), (half[:, None] * WEIGHTS).ravel()
 
 
 def volume(file, shell):
@@ -230,10 +243,8 @@ def volume(file, shell):
             continue
         for loop in file.loops(face):
             for number, forward in loop:
-                curve = Curve(file, number)
+                curve = file.curve(number)
                 breaks = curve.breaks if curve.breaks is not None else [curve.first, curve.last]
-                for a, b in zip(breaks, breaks[1:]):
-                    for node, weight in zip(NODES, WEIGHTS):
-                        p, slope = curve.at(0.5 * (a + b) + 0.5 * (b - a) * node)
-                        total -= 0.5 * (b - a) * weight * surface.along(p, slope) * (1.0 if forward else -1.0)
+                places, weights = nodes(breaks)
+                total -= float(weights @ surface.along(*curve.at(places))) * (1.0 if forward else -1.0)
     return total / 3.0

@@ -86,7 +86,7 @@ class Step(InFolder):
                     for loop in file.loops(face):
                         for (number, forward), (after, after_forward) in zip(loop, loop[1:] + loop[:1]):
                             used.setdefault(number, []).append(forward)
-                            curve, next_one = step_entities.Curve(file, number), step_entities.Curve(file, after)
+                            curve, next_one = file.curve(number), file.curve(after)
                             tail = curve.end if forward else curve.start
                             head = next_one.start if after_forward else next_one.end
                             self.assertLess(np.linalg.norm(tail - head), 1e-9, (tag, name, number))
