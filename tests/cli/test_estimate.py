@@ -10,6 +10,8 @@ from board_jobs import elbow, metric_job, straight
 from support import InFolder
 
 JOB = metric_job(straight("S", 300, 600, count=3), elbow("007"), name="Boathouse", cost=30)
+# no search for fewer boards: what it finds is no matter of these tests
+FILL = ("--effort", "fill")
 RATES = """[rates]
 currency = "EUR"
 tape_roll = "45m"
@@ -42,13 +44,13 @@ class Estimate(InFolder):
         self.assertFalse((self.folder / "models-out").exists())
 
     def test_tables(self):
-        table = self.made("estimate", "job.toml").stdout
+        table = self.made("estimate", "job.toml", *FILL).stdout
         self.assertIn("price EUR", table)
         self.assertIn("without: sealant, adhesive, pins", table)
         self.assertLessEqual(max(map(len, table.splitlines())), 100)
-        rows = list(csv.DictReader(io.StringIO(self.made("estimate", "job.toml", "--csv").stdout)))
+        rows = list(csv.DictReader(io.StringIO(self.made("estimate", "job.toml", "--csv", *FILL).stdout)))
         self.assertEqual([row["tag"] for row in rows], ["S", "007", "the job in whole units"])
-        side = self.made("estimate", "job.toml", "--liner", "25mm", "--liner", "50mm").stdout
+        side = self.made("estimate", "job.toml", "--liner", "25mm", "--liner", "50mm", *FILL).stdout
         self.assertEqual([line.split()[0] for line in side.splitlines()[1:3]], ["25mm", "50mm"])
 
     def test_rates_that_say_nothing_are_refused(self):
@@ -63,13 +65,13 @@ class Estimate(InFolder):
             self.assertIn("wrong.toml:", result.stderr)
 
     def test_workbook(self):
-        self.made("workbook", "job.toml", "--out", "job.xlsx")
+        self.made("workbook", "job.toml", "--out", "job.xlsx", *FILL)
         book = openpyxl.load_workbook(self.folder / "job.xlsx")
         self.assertEqual(book.sheetnames, ["totals", "cut list", "boards", "estimate", "bore"])
         for sheet in book:
             self.assertEqual(sheet.freeze_panes, "A2", sheet.title)
             self.assertTrue(all(isinstance(cell.value, str) for cell in sheet[1] if cell.value is not None))
-        rows = list(csv.reader(io.StringIO(self.made("estimate", "job.toml", "--csv").stdout)))
+        rows = list(csv.reader(io.StringIO(self.made("estimate", "job.toml", "--csv", *FILL).stdout)))
         for cells, row in zip(book["estimate"].iter_rows(values_only=True), rows):
             for cell, text in zip(cells, row):
                 if isinstance(cell, (int, float)):
@@ -80,10 +82,10 @@ class Estimate(InFolder):
         self.assertEqual(book["estimate"]["D2"].number_format, "0.00")
         first = (self.folder / "job.xlsx").read_bytes()
         self.assertIn("is there already", self.made("workbook", "job.toml", "--out", "job.xlsx", code=2).stderr)
-        self.made("workbook", "job.toml", "--out", "job.xlsx", "--force")
+        self.made("workbook", "job.toml", "--out", "job.xlsx", "--force", *FILL)
         self.assertEqual((self.folder / "job.xlsx").read_bytes(), first)
         self.made("workbook", "bare.toml", "--out", "nowhere/job.xlsx", code=3)
-        self.made("workbook", "bare.toml", "--out", "bare.xlsx")
+        self.made("workbook", "bare.toml", "--out", "bare.xlsx", *FILL)
         self.assertNotIn("estimate", openpyxl.load_workbook(self.folder / "bare.xlsx").sheetnames)
 
 

@@ -10,7 +10,7 @@ import unittest
 import numpy
 
 from glb import Glb
-from support import PROGRAM, InFolder
+from support import PROGRAM, InFolder, long
 
 HEAD = '[job]\nunits = "mm"\n[liner]\nthickness = 25\n'
 
@@ -266,6 +266,7 @@ class Runs(InFolder):
 
     # Twenty seconds with solids, for the run and all its fittings. Bodies are made, written and let go one after the
     # other: four times as many fittings take a fifth of a megabyte more for each, where their bodies would take twice that.
+    @long
     def test_two_hundred_fittings_with_solids(self):
         seconds, memory = self.measured(self.chain(200), 'out')
         self.assertLess(seconds, 20.0)
