@@ -52,13 +52,25 @@ build_folder() {
   case $1 in release) echo build ;; *) echo "build/$1" ;; esac
 }
 
-# Runs ctest in a build folder with the further arguments; ends with a line "N passed, N failed" and ctest's status.
+# The commit before the work in hand: where the branch left that of origin, or where it has not, the last one three hours before
+# HEAD. Nothing where there is no such commit: no git here, no history, or one cut short.
+before_work() {
+  local head branch base
+  head=$(git rev-parse -q --verify HEAD 2>/dev/null) || return 0
+  for branch in origin/HEAD origin/main; do
+    base=$(git merge-base HEAD "$branch" 2>/dev/null) || continue
+    [ "$base" = "$head" ] || { echo "$base" && return 0; }
+  done
+  git rev-list -1 --before=$(($(git log -1 --format=%ct) - 3 * 3600)) HEAD
+}
+
+# Runs ctest in a build folder with the further arguments, one test more at a time than there are cores, for some wait on a browser; ends with a line "N passed, N failed" and ctest's status.
 run_tests() {
   local folder=$1
   shift
   local log status=0 summary failed all
   log=$(mktemp)
-  ctest --test-dir "$folder" --output-on-failure -j "$(nproc)" "$@" | tee "$log" || status=$?
+  ctest --test-dir "$folder" --output-on-failure -j "$(($(nproc) + 1))" "$@" | tee "$log" || status=$?
   # ctest closes with "98% tests passed, 2 tests failed out of 100"
   summary=$(sed -nE 's/^[0-9]+% tests passed, ([0-9]+) tests? failed out of ([0-9]+).*/\1 \2/p' "$log" | tail -n 1)
   rm -f "$log"
