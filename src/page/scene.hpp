@@ -12,7 +12,8 @@ namespace linerwright {
 // their meshes.
 std::string scene_json(const FittingPage& page);
 // A mesh: its points in whole steps from the origin, each as its difference from the point before, and so its
-// triangles, in three columns of digits (solids.mjs reads them). All bodies of a view are rounded on one grid, so that faces that touch still touch.
+// triangles, in three columns of digits (solids.mjs reads them). All bodies of a view are rounded on one
+// grid, so that faces that touch still touch.
 void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step);
 // What a body is called: "metal", "liner 3", "bore".
 std::string part_title(const Fitting& fitting, const PagePart& part);

@@ -5,9 +5,9 @@
 #include <set>
 #include <sstream>
 
+#include "boards/jobs.hpp"
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/units/json.hpp"
-#include "setup/jobs.hpp"
 
 using namespace linerwright;
 

@@ -1,8 +1,8 @@
 // A job that can be nested with pencil and paper.
 #include <gtest/gtest.h>
 
+#include "boards/jobs.hpp"
 #include "linerwright/report/cut_list.hpp"
-#include "setup/jobs.hpp"
 
 using namespace linerwright;
 

@@ -4,7 +4,7 @@
 #include <set>
 
 #include "board_moves.hpp"
-#include "setup/jobs.hpp"
+#include "boards/jobs.hpp"
 
 using namespace linerwright;
 

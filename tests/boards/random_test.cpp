@@ -6,7 +6,7 @@
 #include <random>
 #include <set>
 
-#include "setup/jobs.hpp"
+#include "boards/jobs.hpp"
 #include "support/chance.hpp"
 
 using namespace linerwright;

@@ -6,8 +6,8 @@
 #include <map>
 #include <stdexcept>
 
+#include "boards/jobs.hpp"
 #include "linerwright/report/cut_list.hpp"
-#include "setup/jobs.hpp"
 
 using namespace linerwright;
 

@@ -1,8 +1,8 @@
 // Stock that does not do, and what is said about it.
 #include <gtest/gtest.h>
 
+#include "boards/jobs.hpp"
 #include "linerwright/units/error.hpp"
-#include "setup/jobs.hpp"
 
 using namespace linerwright;
 

@@ -6,9 +6,9 @@
 #include <map>
 #include <sstream>
 
+#include "boards/jobs.hpp"
 #include "corners.hpp"
 #include "linerwright/units/error.hpp"
-#include "setup/jobs.hpp"
 
 using namespace linerwright;
 
