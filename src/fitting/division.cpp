@@ -40,6 +40,15 @@ Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& ro
       low_mean_ += end(End::low, theta, w) / (2.0 * k_steps);
       high_mean_ += end(End::high, theta, w) / (2.0 * k_steps);
     }
+  // the metal's wall is cut at the same places, and a mitre may reach further along its outside
+  const double past = k_shortest_piece - std::max(room_.least, k_shortest_piece);
+  for (int i = 0; i < k_steps; ++i) {
+    const double theta = k_two_pi * i / k_steps;
+    low_most_ =
+        std::max(low_most_, shell_end(fitting, piece.wall, End::low, theta, -fitting.liner.gauge) + past);
+    high_least_ =
+        std::min(high_least_, shell_end(fitting, piece.wall, End::high, theta, -fitting.liner.gauge) - past);
+  }
 }
 
 double Divider::end(End end, double theta, double w) const {
