@@ -65,9 +65,9 @@ def second_alone(wish):
     """The second layer in a duct as wide as the first layer's air face."""
     plain, first = whole(wish), wish["thickness"]
     plain.update({key: _each(plain[key], lambda size: size - 2.0 * first) for key in SIZES if key in plain})
-    own = {key: wish["second_" + key] for key in ("neutral_factor", "fit_allowance", "board_width", "board_length")
-           if "second_" + key in wish}
-    return {**plain, **own, "thickness": wish["second_layer"]}
+    own = {key: wish["second_" + key] for key in ("neutral_factor", "fit_allowance", "board_width", "board_length", "end_allowance",
+                                                  "butt_allowance") if "second_" + key in wish}
+    return {**plain, **own, "thickness": wish["second_layer"], "inside": (first, whole(wish))}
 
 
 def depth(wish):

@@ -1,4 +1,4 @@
-"""Openings in walls that are cylinders: their edges on the flat, how much board they leave to ends, holes and seams, and what they
+"""Openings, in walls that are cylinders, and roughly in tapers: their edges on the flat, how much board they leave to ends, holes and seams, and what they
 take out of the liner. A wall of radius R: x = R (angle around), y along; an opening's size is a chord, and at the depth w what is
 cut straight along the opening's axis lies at R - w where the same chord does. Millimetres and radians."""
 import math
@@ -6,6 +6,7 @@ import math
 import bends
 import paths
 import saddle
+import taper
 import turned
 
 MARGIN = 5.0  # mm of board that an opening keeps beside it
@@ -246,6 +247,24 @@ def _apart(one, other, radius):
     return nearest
 
 
+def in_taper(wish):
+    """(half across, half along, whether there are two) of each opening in a reducer's taper."""
+    if wish["kind"] != "reducer":
+        return []
+    found = []
+    for part in parts_of(wish):
+        across, along = (part["diameter"],) * 2 if "diameter" in part else (part["width"], part["length"])
+        pair = part.get("pair", "yes" if part["what"] == "damper shaft" else "no") == "yes"
+        found.append((0.5 * across + part.get("setback", 0.0), 0.5 * along + part.get("setback", 0.0), pair, "diameter" in part))
+    return found
+
+
+def plugs_of_taper(wish):
+    """About what the openings in a taper take out of the liner: their area on the flat times the board's thickness."""
+    return sum((2.0 if pair else 1.0) * across * along * (math.pi if rounded else 4.0) * wish["thickness"]
+               for across, along, pair, rounded in in_taper(wish))
+
+
 def plugs(wish, first):
     """Volume that the openings take out of the liner, a first layer and what is inside it, whose edges run straight from face
     to face of each: what they enclose, depth by depth, by Simpson's rule."""
@@ -320,7 +339,10 @@ def longest(wish):
 
 
 def draw(chance, wish, log, one_in):
-    """One to three openings that find room, one in fifteen wherever it falls."""
+    """One to three openings that find room, one in fifteen wherever it falls; in a taper one with room to spare."""
+    if wish["kind"] == "reducer":
+        _draw_in_taper(chance, wish, log, one_in)
+        return
     walls = list(walls_of(wish).values())
     if not walls:
         return
@@ -338,6 +360,35 @@ def draw(chance, wish, log, one_in):
         wish["openings"] = ", ".join(texts)
     else:
         wish.pop("openings", None)
+
+
+CLEAR = 1.1  # radians from a taper's seam to the middle of an opening, which spans a third of that
+
+
+def _draw_in_taper(chance, wish, log, one_in):
+    if wish.get("pattern") == "notched" or "board_width" in wish or any(wish.get(f"hold_back_{end}") for end in ("start", "end")):
+        return
+    away = chance.choice((CLEAR, math.pi, -CLEAR, chance.uniform(CLEAR, 2.0 * math.pi - CLEAR)))
+    theta = math.remainder(math.radians(wish.get("seam_at", 180.0)) + away, 2.0 * math.pi)
+    near = [theta + turn + side * 0.4 for turn in (0.0, math.pi) for side in (-1.0, 0.0, 1.0)]
+    ends = [[taper.end(wish, angle, w, high) for angle in near for w in (0.0, wish["thickness"])] for high in (False, True)]
+    if None in ends[0] + ends[1]:
+        return
+    low, high = max(ends[0]), min(ends[1])
+    least = min(0.25 * (high - low) - 2.0 * MARGIN, 0.3 * (0.5 * min(wish["diameter"], wish["to_diameter"]) - wish["thickness"]))
+    if least < 6.0 or wish.get("butt_allowance", 0.0) > 2.0:
+        return
+    # a pair opposite has to be as far from the seam, too
+    alone = abs(math.remainder(away - math.pi, 2.0 * math.pi)) < CLEAR
+    middle = low + chance.uniform(0.4, 0.6) * (high - low)
+    words = [chance.choice(WHATS), "piece", "taper", "at", f"{middle:.4f}mm", "around", f"{math.degrees(theta):.4f}"]
+    if one_in(chance, 2):
+        words += ["diameter", f"{log(chance, 6.0, 2.0 * least):.4f}mm"]
+    else:
+        words += ["width", f"{log(chance, 6.0, 2.0 * least):.4f}mm", "length", f"{log(chance, 6.0, 2.0 * least):.4f}mm"]
+    words += ["pair", "no" if alone else chance.choice(("yes", "no"))]
+    bevel = chance.choice(("square", "radial", "straight"))
+    wish["openings"] = " ".join(words + (["bevel", bevel] if bevel != "square" else []))
 
 
 def _one(chance, wish, wall, log, one_in):

@@ -99,21 +99,23 @@ def _collar_leans(wish, high, slack):
 
 
 def reaches_apex(wish):
-    """Whether the board added at an end comes within 1 mm a radian of the place where the rulings cross."""
-    t = wish["thickness"]
-    depth = wish.get("neutral_factor", 0.0) * t
+    """Whether the board added at an end comes within 1 mm a radian of the place where the rulings cross. A second layer's
+    (layers.second_alone) walls are still those of the metal, inside its first layer."""
+    first, metal = wish.get("inside", (0.0, wish))
+    faces = (first, first + wish["thickness"])
+    depth = first + wish.get("neutral_factor", 0.0) * wish["thickness"]
     for high in (False, True):
         key = "butt_allowance" if wish.get("to_collar" if high else "collar") else "end_allowance"
         extra = wish.get(key, 0.0)
         for i in range(STEPS):
             theta = 2.0 * math.pi * i / STEPS
-            for w in (0.0, t):
-                v = end(wish, theta, w, high)
+            for w in faces:
+                v = end(metal, theta, w, high)
                 v = v + extra if high else v - extra
                 # measured on the reference fibre; past the crossing it grows again, so the way there is looked at, too
-                _, _, _, length = ruling(wish, theta)
-                shrinks = spread(wish, theta, length if high else 0.0, depth) - spread(wish, theta, v, depth)
-                if spread(wish, theta, v, depth) < 1.02 or (shrinks > 0 and _crosses(wish, theta, v, depth, length if high else 0.0)):
+                _, _, _, length = ruling(metal, theta)
+                shrinks = spread(metal, theta, length if high else 0.0, depth) - spread(metal, theta, v, depth)
+                if spread(metal, theta, v, depth) < 1.02 or (shrinks > 0 and _crosses(metal, theta, v, depth, length if high else 0.0)):
                     return True
     return False
 
