@@ -1,6 +1,11 @@
 // Numbers as they go into output files.
 #include <gtest/gtest.h>
 
+#include <cmath>
+#include <cstdio>
+#include <random>
+#include <string>
+
 #include "linerwright/units/units.hpp"
 
 namespace linerwright {
@@ -18,6 +23,27 @@ TEST(Fixed, HasNoNegativeZero) {
   EXPECT_EQ(fixed(-0.0, 0), "0");
   EXPECT_EQ(fixed(-0.0004, 3), "0.000");
   EXPECT_EQ(fixed(-0.0006, 3), "-0.001");
+}
+
+// As the C library's printf prints them, correctly rounded (glibc): halves, nearly halves and large numbers
+// among them.
+TEST(Fixed, RandomNumbersAreThoseOfPrintf) {
+  std::mt19937_64 chance(7);
+  std::uniform_real_distribution<double> spread(-1.0, 1.0);
+  for (int i = 0; i < 200000; ++i) {
+    const int decimals = static_cast<int>(chance() % 8);
+    const double wide = std::ldexp(spread(chance), static_cast<int>(chance() % 70) - 10);
+    const double halves = std::round(1e7 * spread(chance)) * 0.5 * std::pow(10.0, -decimals);
+    for (double value : {wide, halves, std::nextafter(halves, 1e9)}) {
+      char printed[64];
+      std::snprintf(printed, sizeof printed, "%.*f", decimals, value);
+      std::string expected = printed;
+      if (expected.front() == '-' && expected.find_first_not_of("-0.") == std::string::npos)
+        expected.erase(0, 1);
+      ASSERT_EQ(fixed(value, decimals), expected)
+          << std::hexfloat << value << ", " << decimals << " decimals";
+    }
+  }
 }
 
 TEST(Trimmed, DropsZerosAndBarePoint) {
