@@ -182,4 +182,16 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
   return planned;
 }
 
+PlannedBoards boards_of_job(std::vector<FittingRequest>& requests, const std::vector<BoardPart>& parts,
+                            const JobStock& setup, const PieceRules* rules, Units units,
+                            const DxfOptions& dxf) {
+  PlannedBoards boards;
+  boards.drawn = draw_boards(parts, setup.stock, setup.knife, setup.options, units, dxf);
+  if (rules == nullptr) return boards;
+  if (auto other = plan_boards(requests, parts, boards.drawn, setup, *rules, units, dxf))
+    boards = std::move(*other);
+  for (const auto& [i, shaped] : boards.divided) requests[i] = shaped.fitting.request;
+  return boards;
+}
+
 }  // namespace linerwright

@@ -1,7 +1,7 @@
 #include <algorithm>
-#include <exception>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <sstream>
 
 #include <fmt/format.h>
@@ -10,7 +10,9 @@
 #include "commands.hpp"
 #include "dxf_flags.hpp"
 #include "inputs.hpp"
+#include "job_messages.hpp"
 #include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/making/shape_job.hpp"
 #include "linerwright/paper/guide_bands_pdf.hpp"
 #include "linerwright/units/error.hpp"
 #include "text_out.hpp"
@@ -28,26 +30,31 @@ struct BandArguments {
   bool force = false;
 };
 
+// The fittings of a job without their patterns, and how many of them there are not.
+struct Fittings : Shaping {
+  explicit Fittings(std::size_t count) : made(count), why(count) {}
+  std::vector<std::optional<Fitting>> made;
+  std::vector<std::optional<MakingFailed>> why;
+
+  void shaped(std::size_t i, Shaped&& shaped) override { made[i] = std::move(shaped.fitting); }
+  void failed(std::size_t i, MakingFailed&& not_made) override { why[i] = std::move(not_made); }
+};
+
 struct Made {
   std::vector<Fitting> fittings;
-  std::size_t not_made = 0;
-  bool failed = false;
+  int code = 0;
 };
 
 Made made_of(const Job& job) {
   Made made;
-  made.not_made = report_left_out(job);
-  for (const FittingRequest& request : job.fittings) {
-    try {
-      made.fittings.push_back(make_fitting(request));
-    } catch (const InputError& error) {
-      for (const Problem& problem : error.problems())
-        fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-      ++made.not_made;
-    } catch (const std::exception& error) {
-      fmt::print(stderr, "linerwright: {}: {}\n", request.tag, error.what());
-      made.failed = true;
-    }
+  if (report_left_out(job) > 0) made.code = 2;
+  Fittings all(job.fittings.size());
+  shape_all(job.fittings, all_cores(), all, false);
+  for (std::size_t i = 0; i < job.fittings.size(); ++i) {
+    if (all.made[i]) made.fittings.push_back(std::move(*all.made[i]));
+    if (!all.why[i]) continue;
+    for (const std::string& line : all.why[i]->lines) fmt::print(stderr, "linerwright: {}\n", line);
+    made.code = std::max(made.code, all.why[i]->exit_code);
   }
   return made;
 }
@@ -76,11 +83,10 @@ int run(const BandArguments& arguments) {
     throw InputError({Problem{{}, 0, {}, "--paper", arguments.paper, {}, error.what()}});
   }
   const Made made = made_of(job);
-  const int code = made.not_made > 0 ? 2 : made.failed ? 1 : 0;
   const std::vector<GuideBand> bands = guide_bands(made.fittings, sheet);
   if (bands.empty()) {
     fmt::print("no band is needed: all ends of these pieces are square\n");
-    return code;
+    return made.code;
   }
   for (const GuideBand& band : bands)
     if (const double off = edge_error(band, made.fittings); off > k_chord_error + 1e-3)
@@ -108,7 +114,7 @@ int run(const BandArguments& arguments) {
       "\n{} bands in {}: a band is made once per size and angle, and kept.\nWear gloves and eye protection: "
       "thin sheet and knives cut; take off the burrs before a band is clamped.\n",
       bands.size(), arguments.out);
-  return code;
+  return made.code;
 }
 
 }  // namespace

@@ -97,9 +97,11 @@ BoardSetup BoardFlags::setup(Job& job, const std::string& file, std::optional<Un
                              const std::string& purpose) const {
   put_stock(job, units);
   BoardSetup setup;
-  static_cast<JobStock&>(setup) = job_stock(job, file, stock_.empty() ? file : "");
-  setup.pieces.scatter = scatter_;
-  BoardOptions& options = setup.options;
+  JobBoards& boards = setup.boards;
+  static_cast<JobStock&>(boards) = job_stock(job, file, stock_.empty() ? file : "");
+  boards.pieces.scatter = scatter_;
+  boards.pieces.division = division_rules(table_of(job, "boards"), {}, {});
+  BoardOptions& options = boards.options;
   options.effort = effort_of(effort_);
   options.seed = seed_;
   options.use_holes = use_holes_;
@@ -107,15 +109,15 @@ BoardSetup BoardFlags::setup(Job& job, const std::string& file, std::optional<Un
   options.threads = threads;
   if (!gap_.empty()) options.gap = length_of("gap", gap_, units, 200.0);
   options.job = job_key(job, file) + purpose;
-  setup.stickers = sticker_sheet(table_of(job, "stickers"), job.units, file);
-  setup.remnants.assign(remnants_.begin(), remnants_.end());
-  const bool priced = std::all_of(setup.stock.begin(), setup.stock.end(),
+  setup.files.stickers = sticker_sheet(table_of(job, "stickers"), job.units, file);
+  setup.files.remnants.assign(remnants_.begin(), remnants_.end());
+  const bool priced = std::all_of(boards.stock.begin(), boards.stock.end(),
                                   [](const BoardStock& stock) { return stock.cost.has_value(); });
-  for (BoardStock& remnant : remnant_stock(setup.remnants, options.job)) {
+  for (BoardStock& remnant : remnant_stock(setup.files.remnants, options.job)) {
     if (priced) remnant.cost = 0.0;
-    setup.stock.push_back(std::move(remnant));
+    boards.stock.push_back(std::move(remnant));
   }
-  require_room_past(setup.knife, setup.stock, options, job.units, file);
+  require_room_past(boards.knife, boards.stock, options, job.units, file);
   options.min_offcut = std::max(1.0, length_of("min_offcut", min_offcut_, units, 5000.0));
   return setup;
 }

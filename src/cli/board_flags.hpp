@@ -9,9 +9,14 @@
 #include <vector>
 
 #include "linerwright/job/job.hpp"
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/output/write_job.hpp"
 
 namespace linerwright {
+
+struct BoardSetup {
+  JobBoards boards;
+  BoardFiles files;
+};
 
 class BoardFlags {
  public:

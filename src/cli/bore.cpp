@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <exception>
 #include <memory>
 #include <string>
 #include <utility>
@@ -9,8 +8,9 @@
 
 #include "commands.hpp"
 #include "inputs.hpp"
+#include "job_messages.hpp"
+#include "linerwright/making/make_job.hpp"
 #include "linerwright/output/bore_files.hpp"
-#include "linerwright/output/run_loss.hpp"
 #include "linerwright/report/bore.hpp"
 #include "linerwright/units/error.hpp"
 
@@ -66,36 +66,31 @@ struct Told {
   bool failed = false;
 };
 
-Told told(const Job& job, BoreOptions options) {
+Told told(const Job& job, const BoreOptions& bore) {
   Told out;
   out.bad = report_left_out(job);
   for (const Problem& problem : job.problems) out.not_made.push_back(one_line(problem));
-  out.report = bore_report({}, nullptr, options);
-  std::vector<Problem> of_runs;
-  const RunAir air(job, &of_runs);
-  for (const Problem& problem : of_runs) {
-    fmt::print(stderr, "linerwright: {}\n", one_line(problem));
-    out.not_made.push_back(one_line(problem));
-  }
-  out.bad += of_runs.size();
-  for (const FittingRequest& request : job.fittings) {
-    std::vector<std::string> lines;
-    try {
-      append(out.report, air.report(make_fitting(request), options));
-      options.series = out.report.series;  // the first fitting's units decide
-    } catch (const InputError& error) {
-      for (const Problem& problem : error.problems()) lines.push_back(one_line(problem));
+  JobOptions options;
+  options.patterns = false;
+  options.bore = bore;
+  options.threads = all_cores();
+  Listener nobody;
+  JobResult result = make_job(job, options, nobody);
+  out.report = std::move(result.bore);
+  const auto tell = [&](const std::string& line) {
+    fmt::print(stderr, "linerwright: {}\n", line);
+    out.not_made.push_back(line);
+  };
+  for (const Problem& problem : result.run_problems) tell(one_line(problem));
+  out.bad += result.run_problems.size();
+  for (const JobFitting& fitting : result.fittings) {
+    if (!fitting.failed) continue;
+    for (const std::string& line : fitting.failed->lines) tell(line);
+    if (fitting.failed->exit_code == 2)
       ++out.bad;
-    } catch (const std::exception& error) {
-      lines.push_back(fmt::format("{}: {}", request.tag, error.what()));
+    else
       out.failed = true;
-    }
-    for (std::string& line : lines) {
-      fmt::print(stderr, "linerwright: {}\n", line);
-      out.not_made.push_back(std::move(line));
-    }
   }
-  out.report.runs = air.runs();
   for (const Problem& problem : out.report.problems)
     fmt::print(stderr, "linerwright: {}\n", one_line(problem));
   return out;

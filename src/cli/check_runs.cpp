@@ -6,7 +6,7 @@
 
 #include "linerwright/check/check_run.hpp"
 #include "linerwright/output/output.hpp"
-#include "linerwright/output/run_loss.hpp"
+#include "linerwright/making/run_air.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
@@ -30,7 +30,7 @@ fs::path out_of_run(const fs::path& run) {
 RunResults runs_as_in_job(const Job& job, const fs::path& out) {
   RunResults results;
   std::vector<Problem> problems;
-  const RunAir air(job, &problems);
+  const RunAir air(job, problems);
   for (const Problem& problem : problems)
     results.push_back({k_runs_folder, {{"as in the job", 1.0, 0.0, false, "", one_line(problem)}}});
   for (const LaidRun& run : air.laid()) {

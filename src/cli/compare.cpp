@@ -1,4 +1,4 @@
-#include "linerwright/output/compare.hpp"
+#include "linerwright/making/compare.hpp"
 
 #include <fmt/format.h>
 

@@ -31,7 +31,7 @@ Estimated estimated(const EstimateArguments& arguments, Job job, const Rates& ra
   const std::size_t left_out = report_left_out(job);
   const JobResult result = figures_of(arguments.inputs, arguments.setup, job);
   out.not_made = left_out + print_problems(result);
-  out.estimate = estimate_of(result.totals, result.plan, rates);
+  out.estimate = estimate_of(result.totals, result.boards.plan, rates);
   out.code = std::max(result.exit_code, left_out > 0 ? 2 : 0);
   return out;
 }

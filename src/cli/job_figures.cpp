@@ -8,16 +8,16 @@ namespace linerwright {
 
 JobResult figures_of(const Inputs& inputs, const BoardFlags& setup, Job& job) {
   JobOptions options;
-  options.folders = false;
-  options.write = false;
-  options.file = inputs.file();
+  options.bore.emplace();
   options.pieces = inputs.pieces();
   options.threads = all_cores();
   options.version = LINERWRIGHT_VERSION;
-  if (!job.lists["stock"].empty() || setup.stated())
-    options.setup = setup.setup(job, inputs.file(), inputs.units(), options.threads);
+  if (!job.lists["stock"].empty() || setup.stated()) {
+    options.boards = setup.setup(job, inputs.file(), inputs.units(), options.threads).boards;
+    options.boards->divided_anew = options.pieces.empty();
+  }
   Listener nobody;
-  return make_job(job, job, options, nobody);
+  return make_job(job, options, nobody);
 }
 
 const Values* stated_rates(const Job& job) {

@@ -3,7 +3,7 @@
 
 #include "board_flags.hpp"
 #include "inputs.hpp"
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/making/make_job.hpp"
 
 namespace linerwright {
 

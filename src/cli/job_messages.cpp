@@ -14,17 +14,12 @@ int all_cores() {
 
 std::size_t print_problems(const JobResult& result) {
   std::size_t failed = 0;
-  for (const Made& made : result.made) {
-    for (const std::string& warning : made.warnings)
-      fmt::print(stderr, "linerwright: {}: note: {}\n", made.tag, warning);
-    if (made.failure.empty()) continue;
+  for (const JobFitting& fitting : result.fittings) {
+    for (const std::string& note : fitting.notes)
+      fmt::print(stderr, "linerwright: {}: note: {}\n", fitting.tag, note);
+    if (!fitting.failed) continue;
     ++failed;
-    // one line a problem, each with its own prefix
-    for (std::size_t from = 0; from <= made.failure.size();) {
-      const std::size_t to = std::min(made.failure.find('\n', from), made.failure.size());
-      fmt::print(stderr, "linerwright: {}\n", made.failure.substr(from, to - from));
-      from = to + 1;
-    }
+    for (const std::string& line : fitting.failed->lines) fmt::print(stderr, "linerwright: {}\n", line);
   }
   for (const std::string& note : result.notes) fmt::print(stderr, "linerwright: note: {}\n", note);
   for (const std::string& problem : result.problems) fmt::print(stderr, "linerwright: {}\n", problem);

@@ -1,9 +1,9 @@
-// What make and nest say of a job.
+// What commands say of a job that they make.
 #pragma once
 
 #include <cstddef>
 
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/making/make_job.hpp"
 
 namespace linerwright {
 

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "commands.hpp"
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/output/write_job.hpp"
 #include "linerwright/report/totals.hpp"
 
 namespace linerwright {

@@ -10,7 +10,7 @@
 #include "dxf_flags.hpp"
 #include "inputs.hpp"
 #include "job_messages.hpp"
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/output/write_job.hpp"
 #include "linerwright/report/bore.hpp"
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/units/error.hpp"
@@ -107,7 +107,7 @@ JobShare share_named(const std::string& shard) {
 }
 
 // A line for each fitting if asked for, and progress on a terminal.
-class Teller : public Listener {
+class Teller : public FolderListener {
  public:
   Teller(std::size_t all, bool verbose) : progress_(all), verbose_(verbose) {}
   void finished(const Made& made) override {
@@ -128,36 +128,21 @@ class Teller : public Listener {
   bool verbose_;
 };
 
-void print_figures(const JobResult& result, const MakeOptions& made) {
-  if (result.well == 0) return;
+void print_figures(const WrittenJob& result, const MakeOptions& made) {
+  if (result.well() == 0) return;
   if (made.json || made.csv) {
     fmt::print("{}", made.json ? bore_json(result.bore) : bore_csv(result.bore));
     return;
   }
   fmt::print("{}\n", bore_table(result.bore));
-  if (!result.plan.boards.empty()) fmt::print("{}\n", boards_table(result.plan));
+  if (!result.boards.plan.boards.empty()) fmt::print("{}\n", boards_table(result.boards.plan));
   fmt::print("{}", totals_table(result.totals));
-  fmt::print("\n{} made, {} unchanged in {}\n", result.well - result.unchanged, result.unchanged, made.out);
+  fmt::print("\n{} made, {} unchanged in {}\n", result.well() - result.unchanged, result.unchanged, made.out);
   fmt::print("Gloves, eye protection and a dust mask with fibrous board; cut away from the body.\n");
 }
 
-// How many sheets the templates take, where they are many: said before any is written.
-void advise(const Job& job, const OutputOptions& options) {
-  if (!options.templates) return;
-  for (const FittingRequest& request : job.fittings) {
-    try {
-      const Fitting fitting = make_fitting(request);
-      if (const auto advice =
-              template_advice(fitting, make_patterns(fitting), *options.templates, options.half_templates))
-        fmt::print(stderr, "linerwright: {}: note: {}\n", request.tag, *advice);
-    } catch (const std::exception&) {
-      // told when it is made
-    }
-  }
-}
-
 int run(const MakeOptions& made) {
-  JobOptions options;
+  WriteOptions options;
   options.share = share_named(made.shard);
   Job whole;
   Job job = share_of(made.inputs.job(&whole), options.share);
@@ -174,11 +159,15 @@ int run(const MakeOptions& made) {
   if (!made.sheet_units.empty()) options.sheet_units = made.sheet_units == "in" ? Units::inch : Units::metric;
   options.version = LINERWRIGHT_VERSION;
   for (Job* each : {&job, &whole}) made.setup.put_stock(*each, made.inputs.units());
-  if (made.nest)
-    options.setup = made.setup.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
-  advise(job, options.output);
+  if (made.nest) {
+    BoardSetup setup = made.setup.setup(job, made.inputs.file(), made.inputs.units(), options.threads);
+    options.boards = std::move(setup.boards);
+    options.board_files = std::move(setup.files);
+  }
+  for (const std::string& advice : template_advice(job, options.output, options.threads))
+    fmt::print(stderr, "linerwright: {}\n", advice);
   Teller teller(job.fittings.size(), made.verbose && !made.json && !made.csv);
-  const JobResult result = make_job(job, whole, options, teller);
+  const WrittenJob result = write_job(job, whole, options, teller);
   teller.clear();
   const std::size_t failed = print_problems(result);
   for (const Problem& problem : result.bore.problems)

@@ -11,7 +11,7 @@
 #include "inputs.hpp"
 #include "job_messages.hpp"
 #include "linerwright/output/board_rest.hpp"
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/output/write_job.hpp"
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/units/error.hpp"
 
@@ -72,7 +72,7 @@ int run(NestArguments arguments) {
   Job whole;
   Job job = arguments.inputs.job(&whole);
   const std::size_t left_out = report_left_out(job);
-  JobOptions options;
+  WriteOptions options;
   options.out = arguments.out;
   options.planned = arguments.out;
   if (!arguments.again.empty()) options.out /= k_again_folder;
@@ -85,21 +85,23 @@ int run(NestArguments arguments) {
   options.version = LINERWRIGHT_VERSION;
   std::string purpose;
   for (const std::string& piece : arguments.again) purpose += (purpose.empty() ? " again " : ", ") + piece;
-  options.setup =
+  BoardSetup setup =
       arguments.setup.setup(job, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
-  arguments.setup.setup(whole, arguments.inputs.file(), arguments.inputs.units(), options.threads, purpose);
-  const auto rules = job.tables.find("boards");
-  options.setup->pieces.division = division_rules(rules == job.tables.end() ? nullptr : &rules->second,
-                                                  arguments.divide, arguments.seam_cost);
-  Listener nobody;
-  const JobResult result = make_job(job, whole, options, nobody);
+  arguments.setup.put_stock(whole, arguments.inputs.units());
+  setup.boards.pieces.division =
+      division_rules(table_of(job, "boards"), arguments.divide, arguments.seam_cost);
+  setup.boards.divided_anew = options.pieces.empty();
+  options.boards = std::move(setup.boards);
+  options.board_files = std::move(setup.files);
+  FolderListener nobody;
+  const WrittenJob result = write_job(job, whole, options, nobody);
   const std::size_t failed = print_problems(result);
-  if (!result.plan.boards.empty()) {
+  if (!result.boards.plan.boards.empty()) {
     if (arguments.json) {
-      fmt::print("{}", boards_json(result.plan));
+      fmt::print("{}", boards_json(result.boards.plan));
     } else {
-      fmt::print("{}\n{}", boards_table(result.plan), totals_table(result.totals));
-      const std::size_t boards = result.plan.boards.size();
+      fmt::print("{}\n{}", boards_table(result.boards.plan), totals_table(result.totals));
+      const std::size_t boards = result.boards.plan.boards.size();
       fmt::print("\n{} in {}/{}\n", boards == 1 ? "1 board" : fmt::format("{} boards", boards),
                  options.out.string(), k_boards_folder);
       fmt::print(

@@ -31,12 +31,13 @@ int run(const WorkbookArguments& arguments) {
   const JobResult result = figures_of(arguments.inputs, arguments.setup, job);
   const std::size_t failed = print_problems(result);
   std::vector<WorkbookSheet> sheets{{"totals", totals_csv(result.totals)}};
-  if (!result.plan.boards.empty()) {
-    sheets.push_back({"cut list", cut_list_csv(result.plan)});
-    sheets.push_back({"boards", boards_csv(result.plan)});
+  if (!result.boards.plan.boards.empty()) {
+    sheets.push_back({"cut list", cut_list_csv(result.boards.plan)});
+    sheets.push_back({"boards", boards_csv(result.boards.plan)});
   }
   if (const Values* rates = stated_rates(job))
-    sheets.push_back({"estimate", estimate_csv(estimate_of(result.totals, result.plan, rates_of(*rates)))});
+    sheets.push_back(
+        {"estimate", estimate_csv(estimate_of(result.totals, result.boards.plan, rates_of(*rates)))});
   if (!result.bore.rows.empty()) sheets.push_back({"bore", bore_csv(result.bore)});
   write_workbook(arguments.out, sheets);
   std::string names;

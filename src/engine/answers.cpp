@@ -174,21 +174,21 @@ std::string fitting_answer(Engine::State& state, std::size_t row) {
   json.key("problems").begin_array();
   for (const Problem& problem : tried.problems) write_problem(json, state, problem);
   json.end_array();
-  if (tried.fitting) {
+  if (tried.shaped) {
     json.key("live");
-    write_live_view(json, with_all_warnings(tried), tried.patterns);
+    write_live_view(json, tried.shaped->fitting, tried.shaped->patterns);
   }
   json.end_object();
   return json.str();
 }
 
 std::string scene_answer(Engine::State& state, std::size_t row) {
-  const Tried& tried = state.made(row);
+  const Shaped& shaped = state.made(row);
   constexpr MeshOptions k_seen{0.15, 0.12};
-  const std::vector<BodyPart> bodies = fitting_meshes(*tried.fitting, k_seen);
+  const std::vector<BodyPart> bodies = fitting_meshes(shaped.fitting, k_seen);
   std::vector<PagePart> parts;
   for (const BodyPart& body : bodies) parts.push_back({body.role, body.piece, &body.mesh});
-  return live_scene(*tried.fitting, tried.patterns, parts);
+  return live_scene(shaped.fitting, shaped.patterns, parts);
 }
 
 }  // namespace linerwright

@@ -19,11 +19,11 @@ namespace linerwright {
 namespace {
 
 // Every pattern's and template's file read back and rolled up.
-std::vector<CheckResult> checks_of(const Tried& tried, const std::vector<TextFile>& files,
+std::vector<CheckResult> checks_of(const Shaped& shaped, const std::vector<TextFile>& files,
                                    const DxfOptions& options) {
-  std::vector<Pattern> patterns = tried.patterns;
-  for (Pattern& pattern : site_templates(*tried.fitting)) patterns.push_back(std::move(pattern));
-  const std::string stem = file_stem(tried.fitting->tag);
+  std::vector<Pattern> patterns = shaped.patterns;
+  for (Pattern& pattern : site_templates(shaped.fitting)) patterns.push_back(std::move(pattern));
+  const std::string stem = file_stem(shaped.fitting.tag);
   std::vector<CheckResult> checks;
   for (const Pattern& pattern : patterns) {
     const std::string name = fmt::format("{}-{}.dxf", stem, pattern.id);
@@ -33,7 +33,7 @@ std::vector<CheckResult> checks_of(const Tried& tried, const std::vector<TextFil
       checks.push_back(undone("dxf " + pattern.id, name + " is not among the files"));
       continue;
     }
-    for (CheckResult& check : prove_pattern_text(*tried.fitting, pattern, file->text, name, options))
+    for (CheckResult& check : prove_pattern_text(shaped.fitting, pattern, file->text, name, options))
       checks.push_back(std::move(check));
   }
   return checks;
@@ -55,15 +55,12 @@ bool is_text(std::string_view bytes) {
 }
 
 // The fitting of the row; with a text `division` divided as boards were planned with.
-Tried asked_for(Engine::State& state, const JsonValue& question) {
+Shaped asked_for(Engine::State& state, const JsonValue& question) {
   const std::size_t row = row_in(question);
   if (question.find("division") == nullptr) return state.made(row);
   const FittingRequest* request = state.request(row);
   if (request == nullptr) return state.made(row);  // throws, and says why
-  Tried tried;
-  tried.fitting = make_fitting(divided_as(*request, text_in(question, "division")));
-  tried.patterns = make_patterns(*tried.fitting);
-  return tried;
+  return shape(divided_as(*request, text_in(question, "division")));
 }
 
 }  // namespace
@@ -80,22 +77,22 @@ void write_file(JsonWriter& json, const std::string& name, const std::string& by
 }
 
 std::string files_answer(Engine::State& state, const JsonValue& question) {
-  const Tried tried = asked_for(state, question);
+  const Shaped shaped = asked_for(state, question);
   const JsonValue* solids = question.find("solids");
   const DxfOptions options = job_dxf(*state.job, state.document->name());
-  const std::vector<TextFile> files = fitting_files(*tried.fitting, tried.patterns, options);
+  const std::vector<TextFile> files = fitting_files(shaped.fitting, shaped.patterns, options);
   same_digits::be_careful(false);  // the checks have tolerances
-  const std::vector<CheckResult> checks = checks_of(tried, files, options);
+  const std::vector<CheckResult> checks = checks_of(shaped, files, options);
   same_digits::be_careful(true);
   std::vector<std::string> faults;
   for (const CheckResult& check : checks)
-    if (!check.pass) faults.push_back(tried.fitting->tag + ": " + one_line(check));
+    if (!check.pass) faults.push_back(shaped.fitting.tag + ": " + one_line(check));
   JsonWriter json;
   json.begin_object();
-  json.key("folder").text(file_stem(tried.fitting->tag));
+  json.key("folder").text(file_stem(shaped.fitting.tag));
   json.key("files").begin_array();
   write_files(json, files);
-  if (solids != nullptr && solids->flag) write_solids(json, *tried.fitting);
+  if (solids != nullptr && solids->flag) write_solids(json, shaped.fitting);
   json.end_array();
   json.key("checks").integer(static_cast<long>(checks.size()));
   json.key("faults");
@@ -105,13 +102,10 @@ std::string files_answer(Engine::State& state, const JsonValue& question) {
 }
 
 std::string sheet_answer(Engine::State& state, const JsonValue& question) {
-  const Tried tried = asked_for(state, question);
+  const Shaped shaped = asked_for(state, question);
   const SheetHead head = sheet_head(*state.job, LINERWRIGHT_VERSION);
   JsonWriter json;
-  json.begin_object()
-      .key("html")
-      .text(live_sheet(with_all_warnings(tried), tried.patterns, head))
-      .end_object();
+  json.begin_object().key("html").text(live_sheet(shaped.fitting, shaped.patterns, head)).end_object();
   return json.str();
 }
 

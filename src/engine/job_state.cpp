@@ -2,7 +2,6 @@
 #include <algorithm>
 
 #include "linerwright/job/job_sources.hpp"
-#include "linerwright/pattern/tilt_table.hpp"
 #include "linerwright/units/error.hpp"
 #include "same_digits.hpp"
 #include "state.hpp"
@@ -65,13 +64,6 @@ std::optional<std::size_t> Engine::State::table_of(const Problem& problem) const
   return std::nullopt;
 }
 
-Fitting with_all_warnings(const Tried& tried) {
-  Fitting fitting = *tried.fitting;
-  for (std::string& warning : tilt_warnings(fitting, tried.patterns))
-    fitting.warnings.push_back(std::move(warning));
-  return fitting;
-}
-
 const Tried& Engine::State::tried(std::size_t row) {
   if (!document || row >= document->rows().size())
     refuse_question("names a fitting that the job does not have");
@@ -84,23 +76,19 @@ const Tried& Engine::State::tried(std::size_t row) {
       if (const auto of = row_of(problem); !of || *of == row) tried_.problems.push_back(problem);
   } else {
     try {
-      Fitting fitting = make_fitting(*asked);
-      tried_.patterns = make_patterns(fitting);
-      tried_.fitting = std::move(fitting);
-    } catch (const InputError& error) {
-      tried_.problems = error.problems();
-    } catch (const GeometryError& error) {
-      tried_.problems.push_back({asked->file, asked->line, asked->tag, "", "", "", error.what()});
+      tried_.shaped = shape(*asked);
+    } catch (...) {
+      tried_.problems = why_not_made(*asked).problems;
     }
   }
   tried_row_ = row;
   return tried_;
 }
 
-const Tried& Engine::State::made(std::size_t row) {
+const Shaped& Engine::State::made(std::size_t row) {
   const Tried& tried = this->tried(row);
-  if (!tried.fitting) throw InputError(tried.problems);
-  return tried;
+  if (!tried.shaped) throw InputError(tried.problems);
+  return *tried.shaped;
 }
 
 namespace {

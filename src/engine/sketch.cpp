@@ -53,7 +53,7 @@ std::optional<Fitting> grown(const FittingRequest& request, const std::string& k
 
 std::string sketch_answer(Engine::State& state, const JsonValue& question) {
   const std::size_t row = row_in(question);
-  const Tried& tried = state.made(row);
+  const Shaped& shaped = state.made(row);
   const JsonValue* key = question.find("key");
   std::optional<Fitting> other;
   std::string label;
@@ -67,7 +67,7 @@ std::string sketch_answer(Engine::State& state, const JsonValue& question) {
   }
   JsonWriter json;
   json.begin_object();
-  json.key("svg").text(live_sketch(*tried.fitting, other ? &*other : nullptr, label));
+  json.key("svg").text(live_sketch(shaped.fitting, other ? &*other : nullptr, label));
   json.key("shows").boolean(other.has_value());
   json.end_object();
   return json.str();

@@ -9,8 +9,7 @@
 #include "document.hpp"
 #include "linerwright/engine/engine.hpp"
 #include "linerwright/engine/fitting_files.hpp"
-#include "linerwright/fitting/fitting.hpp"
-#include "linerwright/pattern/pattern.hpp"
+#include "linerwright/making/shape_job.hpp"
 #include "linerwright/units/json.hpp"
 #include "linerwright/units/read_json.hpp"
 
@@ -18,13 +17,9 @@ namespace linerwright {
 
 // A fitting with its patterns, or why there is none.
 struct Tried {
-  std::optional<Fitting> fitting;
-  std::vector<Pattern> patterns;
+  std::optional<Shaped> shaped;
   std::vector<Problem> problems;
 };
-
-// The fitting, which is there, with the warnings of its tilts.
-Fitting with_all_warnings(const Tried& tried);
 
 struct Engine::State {
   std::optional<Document> document;
@@ -43,7 +38,7 @@ struct Engine::State {
   // Made once for as long as the job stays as it is. Throws InputError for a row that is not there.
   const Tried& tried(std::size_t row);
   // The same; throws InputError where there is no fitting.
-  const Tried& made(std::size_t row);
+  const Shaped& made(std::size_t row);
 
  private:
   std::optional<std::size_t> tried_row_;

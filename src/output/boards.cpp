@@ -35,25 +35,22 @@ std::map<std::string, std::string> write_folder(const BoardFolder& boards, const
 
 }  // namespace
 
-std::vector<std::string> write_all_boards(const DrawnBoards& drawn,
-                                          const std::vector<std::pair<std::string, std::string>>& of,
-                                          const Job& job, const JobOptions& options, const OutFolder& out) {
-  const BoardPlan& plan = drawn.plan;
-  const BoardSetup& setup = *options.setup;
-  const BoardFolder boards =
-      board_folder(drawn, of, setup.stickers, sheet_head(job, options.version), division_file(job.fittings));
-  take_remnants(setup.remnants, plan, setup.options.job, options.sync);
+std::vector<std::string> write_all_boards(const Job& job, const JobResult& result,
+                                          const WriteOptions& options, const OutFolder& out) {
+  const BoardPlan& plan = result.boards.plan;
+  const std::string& key = options.boards->options.job;
+  const BoardFolder boards = board_folder_of(job, result, options.board_files.stickers, options.version);
+  take_remnants(options.board_files.remnants, plan, key, options.sync);
   std::vector<std::string> notes;
   for (const auto& [name, kept] : write_folder(boards, out))
     notes.push_back(fmt::format("{}/{}: was changed since it was written: that one is now called {}",
                                 k_boards_folder, name, kept));
-  for (std::string& note :
-       write_remnants(options.out / k_boards_folder, plan, setup.options.job, options.sync))
+  for (std::string& note : write_remnants(options.out / k_boards_folder, plan, key, options.sync))
     notes.push_back(std::move(note));
   return notes;
 }
 
-void require_own_boards(const Job& job, const Job& whole, const JobOptions& options,
+void require_own_boards(const Job& job, const Job& whole, const WriteOptions& options,
                         const std::string& list_name) {
   const bool part = job.fittings.size() != whole.fittings.size() || !options.pieces.empty();
   if (!part || options.file.empty()) return;

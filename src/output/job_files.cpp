@@ -1,13 +1,12 @@
 #include "job_files.hpp"
 
 #include <algorithm>
-#include <set>
 
 #include <fmt/format.h>
 
 #include "contents.hpp"
 #include "linerwright/output/bore_files.hpp"
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/output/write_job.hpp"
 #include "linerwright/page/page_boards.hpp"
 #include "linerwright/paper/sheets_pdf.hpp"
 #include "linerwright/pattern/tilt_table.hpp"
@@ -87,15 +86,9 @@ std::vector<std::string> write_beside(const OutFolder& out, const std::string& l
   return problems;
 }
 
-JobTotals totals_of(const JobList& list, const Job& whole, const JobOptions& options) {
-  JobTotals totals;
-  totals.version = options.version;
-  totals.job = whole.name;
-  totals.units = whole.units;
-  totals.rules = totals_rules(table_of(whole, "totals"));
-  std::set<std::pair<std::string, std::string>> left_out;
-  for (const Problem& problem : whole.problems) left_out.insert({problem.file, problem.tag});
-  if (options.share.i == 1) totals.left_out = static_cast<long>(left_out.size());
+JobTotals totals_of(const JobList& list, const Job& whole, const WriteOptions& options) {
+  JobTotals totals = empty_totals(whole, options.version);
+  if (options.share.i != 1) totals.left_out = 0;  // the first share counts them
   for (const ListedFitting& fitting : list.fittings) {
     if (!fitting.failure.empty()) {
       ++totals.left_out;
@@ -134,37 +127,6 @@ std::string page_of(const JobList& list, const Job& whole, const JobTotals& tota
   return job_page(page);
 }
 
-void require_pieces(const JobOptions& options, const Shaped& shaped) {
-  const auto named = options.pieces.find(shaped.fitting.tag);
-  if (named == options.pieces.end()) return;
-  std::string known;
-  std::vector<Problem> problems;
-  const std::vector<std::size_t> cut = patterns_to_cut(shaped.patterns, true);
-  for (const std::size_t i : cut) known += (known.empty() ? "" : ", ") + shaped.patterns[i].id;
-  for (const std::string& piece : named->second)
-    if (std::none_of(cut.begin(), cut.end(), [&](std::size_t i) { return shaped.patterns[i].id == piece; }))
-      problems.push_back({{},
-                          0,
-                          {},
-                          "--only",
-                          shaped.fitting.tag + "/" + piece,
-                          known,
-                          "the fitting has no piece of this name"});
-  if (!problems.empty()) throw InputError(std::move(problems));
-}
-
-std::vector<BoardPart> parts_wanted(const JobOptions& options, const Shaped& shaped) {
-  const auto named = options.pieces.find(shaped.fitting.tag);
-  if (named == options.pieces.end())
-    return board_parts(shaped.fitting, shaped.patterns, options.setup->pieces.scatter);
-  std::vector<BoardPart> parts;
-  for (BoardPart& part : board_parts(shaped.fitting, shaped.patterns, true)) {
-    part.count = std::count(named->second.begin(), named->second.end(), part.piece);
-    if (part.count > 0) parts.push_back(std::move(part));
-  }
-  return parts;
-}
-
 ShopSheet sheet_of(const Shaped& shaped, const ShopSheet* of_page, std::optional<Units> units,
                    const SheetHead& head, const std::optional<Paper>& on) {
   const Vec2 paper = on ? on->size : k_shop_paper;
@@ -185,27 +147,45 @@ ShopSheet sheet_of(const Shaped& shaped, const ShopSheet* of_page, std::optional
   return shop_sheet(said, shaped.patterns, warnings, head, paper);
 }
 
-std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, ShopSheet> made,
-                                    std::optional<Units> units, const SheetHead& head,
-                                    const std::optional<Paper>& paper, std::vector<std::string>& not_made) {
-  for (const Problem& problem : whole.problems) not_made.push_back(one_line(problem));
+namespace {
+
+// The sheets of fittings that this run has not made.
+class SheetsOfRest : public Shaping {
+ public:
+  SheetsOfRest(std::size_t count, const WriteOptions& options, const SheetHead& head)
+      : sheets(count), not_made(count), options_(options), head_(head) {}
   std::vector<ShopSheet> sheets;
-  for (const FittingRequest& request : whole.fittings) {
-    const auto found = made.find(request.tag);
-    if (found != made.end()) {
-      sheets.push_back(std::move(found->second));
-      continue;
-    }
-    try {
-      Fitting fitting = make_fitting(request);
-      std::vector<Pattern> patterns = make_patterns(fitting);
-      for (std::string& warning : tilt_warnings(fitting, patterns))
-        fitting.warnings.push_back(std::move(warning));
-      sheets.push_back(sheet_of({std::move(fitting), std::move(patterns)}, nullptr, units, head, paper));
-    } catch (const std::exception& error) {
-      not_made.push_back(error.what());
-    }
+  std::vector<std::vector<std::string>> not_made;  // why, of each
+
+  void shaped(std::size_t i, Shaped&& shaped) override {
+    sheets[i] = sheet_of(shaped, nullptr, options_.sheet_units, head_, options_.sheet_paper);
   }
+  void failed(std::size_t i, MakingFailed&& why) override { not_made[i] = std::move(why.lines); }
+
+ private:
+  const WriteOptions& options_;
+  const SheetHead& head_;
+};
+
+}  // namespace
+
+std::vector<ShopSheet> whole_sheets(const Job& whole, std::map<std::string, ShopSheet> made,
+                                    const WriteOptions& options, const SheetHead& head,
+                                    std::vector<std::string>& not_made) {
+  for (const Problem& problem : whole.problems) not_made.push_back(one_line(problem));
+  std::vector<FittingRequest> rest;
+  for (const FittingRequest& request : whole.fittings)
+    if (made.count(request.tag) == 0) rest.push_back(request);
+  SheetsOfRest others(rest.size(), options, head);
+  shape_all(rest, options.threads, others);
+  for (std::size_t i = 0; i < rest.size(); ++i) {
+    if (others.not_made[i].empty()) made.emplace(rest[i].tag, std::move(others.sheets[i]));
+    not_made.insert(not_made.end(), others.not_made[i].begin(), others.not_made[i].end());
+  }
+  std::vector<ShopSheet> sheets;
+  for (const FittingRequest& request : whole.fittings)
+    if (const auto found = made.find(request.tag); found != made.end())
+      sheets.push_back(std::move(found->second));
   return sheets;
 }
 
@@ -218,6 +198,35 @@ std::string sheets_of(const std::vector<ShopSheet>& sheets, const std::vector<st
         {cover.totals.empty() ? "Totals" : "Boards", std::move(cells.heads), 1, std::move(cells.rows), {}});
   return sheets_pdf(sheets, cover, plan,
                     paper ? *paper : paper_named(totals.units == Units::inch ? "letter" : "a4"));
+}
+
+namespace {
+
+class TemplateAdvice : public Shaping {
+ public:
+  TemplateAdvice(std::size_t count, const OutputOptions& options) : lines(count), options_(options) {}
+  std::vector<std::string> lines;  // of each; empty where there is nothing to say
+
+  void shaped(std::size_t i, Shaped&& shaped) override {
+    if (const auto advice =
+            template_advice(shaped.fitting, shaped.patterns, *options_.templates, options_.half_templates))
+      lines[i] = fmt::format("{}: note: {}", shaped.fitting.tag, *advice);
+  }
+  void failed(std::size_t, MakingFailed&&) override {}  // told when it is made
+
+ private:
+  const OutputOptions& options_;
+};
+
+}  // namespace
+
+std::vector<std::string> template_advice(const Job& job, const OutputOptions& options, int threads) {
+  if (!options.templates) return {};
+  TemplateAdvice advice(job.fittings.size(), options);
+  shape_all(job.fittings, threads, advice);
+  advice.lines.erase(std::remove(advice.lines.begin(), advice.lines.end(), std::string()),
+                     advice.lines.end());
+  return advice.lines;
 }
 
 std::vector<std::string> write_joined(const JobTotals& totals, const fs::path& folder) {

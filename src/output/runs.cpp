@@ -9,7 +9,7 @@
 
 #include "contents.hpp"
 #include "folder.hpp"
-#include "linerwright/output/run_loss.hpp"
+#include "linerwright/making/run_air.hpp"
 #include "linerwright/report/bore_run.hpp"
 #include "linerwright/run/run.hpp"
 #include "linerwright/run/run_json.hpp"
@@ -34,7 +34,7 @@ struct MadeRuns {
 
 class RunMaker {
  public:
-  RunMaker(const Job& whole, const JobList& list, const JobOptions& options, const OutFolder& out)
+  RunMaker(const Job& whole, const JobList& list, const WriteOptions& options, const OutFolder& out)
       : whole_(whole), options_(options), out_(out) {
     for (const FittingRequest& request : whole.fittings) requests_[request.tag] = &request;
     for (const ListedFitting& fitting : list.fittings)
@@ -45,7 +45,7 @@ class RunMaker {
   MadeRuns all() {
     std::vector<Problem> problems;
     RunAir laid_in_air(
-        whole_, [this](const std::string& tag) { return fitting(tag); }, &problems);
+        whole_, [this](const std::string& tag) { return fitting(tag); }, problems);
     const std::vector<LaidRun>& laid = laid_in_air.laid();
     for (const Problem& problem : problems) result_.problems.push_back(one_line(problem));
     if (!problems.empty()) result_.exit_code = 2;
@@ -58,7 +58,7 @@ class RunMaker {
 
  private:
   const Job& whole_;
-  const JobOptions& options_;
+  const WriteOptions& options_;
   const OutFolder& out_;
   std::map<std::string, const FittingRequest*> requests_;
   std::map<std::string, std::shared_ptr<const Fitting>> made_;  // null until somebody asks
@@ -216,7 +216,7 @@ void note_older(const fs::path& shelf, const std::vector<PageRun>& made, std::ve
 
 }  // namespace
 
-std::vector<PageRun> add_runs(const Job& whole, JobList& list, const JobOptions& options,
+std::vector<PageRun> add_runs(const Job& whole, JobList& list, const WriteOptions& options,
                               const OutFolder& out, JobResult& result) {
   const fs::path shelf = out.path() / k_runs_folder;
   list.runs.clear();

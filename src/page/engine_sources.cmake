@@ -1,7 +1,7 @@
 # Sets engine_sum to a check sum of all that the engine is made of, below ROOT. As a script with OUT, writes it there.
 cmake_minimum_required(VERSION 3.20)
 set(engine_sums "")
-foreach(folder units draw job intake sheet joint fitting mesh pattern reroll nest floor airway run report page engine)
+foreach(folder units draw job intake sheet joint fitting mesh pattern reroll nest boards airway run report making page engine)
   file(GLOB found LIST_DIRECTORIES false RELATIVE ${ROOT} ${ROOT}/src/${folder}/*.cpp ${ROOT}/src/${folder}/*.hpp)
   list(SORT found COMPARE STRING)
   foreach(file IN LISTS found)

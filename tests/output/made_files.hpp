@@ -5,7 +5,7 @@
 #include <stdexcept>
 #include <string>
 
-#include "linerwright/output/output.hpp"
+#include "linerwright/output/write_job.hpp"
 #include "support/check_results.hpp"
 #include "support/folder.hpp"
 #include "support/requests.hpp"
@@ -29,18 +29,18 @@ struct MadeFiles {
     FittingRequest request = units == Units::metric ? support::request_from(kind, flags)
                                                     : request_from_flags(kind, flags, units, job_schema());
     request.tag = "T-1";
-    struct Keep : Production {
-      explicit Keep(MadeFiles& files) : to(files) {}
-      void shaped(std::size_t, const Shaped& one, const ShopSheet*) override { to.fitting = one.fitting; }
-      void finished(std::size_t, Made&& made) override {
-        if (!made.failure.empty()) failure = made.failure;
-        to.files = {made.folder, file_stem(made.tag)};
-      }
-      MadeFiles& to;
-      std::string failure;
-    } keep(*this);
-    produce_all({request}, OutFolder(folder.path(), false), options, 1, keep);
-    if (!keep.failure.empty()) throw std::runtime_error(keep.failure);
+    Job job;
+    job.units = units;
+    job.fittings = {request};
+    WriteOptions wanted;
+    wanted.out = folder.path();
+    wanted.output = options;
+    wanted.sync = false;
+    FolderListener nobody;
+    const WrittenJob written = write_job(job, job, wanted, nobody);
+    if (!written.made[0].failure.empty()) throw std::runtime_error(written.made[0].failure);
+    fitting = shape(request).fitting;
+    files = {written.made[0].folder, file_stem(request.tag)};
   }
 
   std::filesystem::path file(const std::string& end) const { return files.folder / (files.stem + end); }

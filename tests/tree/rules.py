@@ -20,10 +20,11 @@ LAYERS = {
     'airway': ['units'],
     'run': ['fitting', 'draw'],
     'report': ['airway', 'boards'],
+    'making': ['report', 'run'],
     'check': ['asked', 'reroll', 'solid', 'report', 'run'],
     'paper': ['pattern', 'solid', 'report'],
     'page': ['mesh', 'report', 'run'],
-    'engine': ['page', 'reroll', 'intake'],
+    'engine': ['page', 'making', 'reroll', 'intake'],
     'output': ['check', 'paper', 'engine'],
     'cli': ['output', 'intake', 'recognise'],
 }

@@ -36,6 +36,13 @@ std::optional<PlannedBoards> plan_boards(const std::vector<FittingRequest>& requ
                                          const JobStock& setup, const PieceRules& rules, Units units,
                                          const DxfOptions& dxf);
 
+// The boards of `parts`, or with rules those of other divisions that cost less: then `divided` and `note` say
+// so, and the divided requests are put in the place of the others. Requests without a tag are left out.
+// Throws as draw_boards() does.
+PlannedBoards boards_of_job(std::vector<FittingRequest>& requests, const std::vector<BoardPart>& parts,
+                            const JobStock& setup, const PieceRules* rules, Units units,
+                            const DxfOptions& dxf);
+
 // boards/division.toml: how a nest of the whole job divides its pieces, for whoever makes them later.
 constexpr const char* k_division_file = "division.toml";
 // The file's text, of the requests whose division was planned. Empty where there are none.

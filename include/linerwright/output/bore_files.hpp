@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "linerwright/job/job.hpp"
-#include "linerwright/output/make_job.hpp"
+#include "linerwright/output/write_job.hpp"
 #include "linerwright/report/bore_sheet.hpp"
 
 namespace linerwright {

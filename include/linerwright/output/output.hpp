@@ -24,8 +24,6 @@
 
 namespace linerwright {
 
-struct ShopSheet;
-
 struct OutputOptions {
   DxfOptions dxf;  // version, text style, cut only, single layer; units and comments are filled in
   MeshOptions mesh;
@@ -77,27 +75,6 @@ class OutFolder {
   int lock_;
   bool sync_;
 };
-
-// What hears of the fittings while they are made. Nothing of them is kept: what a job holds in memory does
-// not grow with what it makes.
-class Production {
- public:
-  virtual ~Production() = default;
-  // Called before a fitting's files are written, by the thread that makes it, several at a time. What this
-  // throws is the fitting's failure. Called again where a fitting is tried again. With pages, the sheet that
-  // its page shows is handed over, too.
-  virtual void shaped(std::size_t, const Shaped&, const ShopSheet*) {}
-  // Called once for each request when its folder is in place or has failed, one at a time.
-  virtual void finished(std::size_t, Made&&) = 0;
-};
-
-// Writes a folder <out>/<stem> for each request, by `threads` at a time, in any order; an earlier folder of
-// the same name stays as it was until the new one is whole and on the disk, what people put into it stays,
-// and one whose fitting.json says it was made from the same is left alone. Pictures and templates that an
-// earlier run made are made again. Requests that differ only in their tag share their solids. One that fails
-// does not stop the others.
-void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& out,
-                 const OutputOptions& options, int threads, Production& production);
 
 // state_of() the program, a job's tables and all its fittings.
 std::string state_of(const Job& job, const std::string& version);

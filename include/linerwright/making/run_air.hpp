@@ -17,11 +17,11 @@ std::vector<BoreRun> losses_of(const std::vector<LaidRun>& runs, const Values* a
 // A job's runs laid with their air carried along.
 class RunAir {
  public:
-  // `fitting_with_tag` makes those of the paths. What is wrong with the runs is appended to `problems`, or
-  // left to whoever tells it where that is null.
-  RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>* problems);
+  // `fitting_with_tag` makes those of the paths. What is wrong with the runs is appended to `problems`, and
+  // such a run is left out: nothing is thrown.
+  RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>& problems);
   // Makes them itself; one that cannot be made leaves its runs out.
-  explicit RunAir(const Job& job, std::vector<Problem>* problems = nullptr);
+  RunAir(const Job& job, std::vector<Problem>& problems);
   static bool asked_for(const Job& job);
 
   // A fitting's bore as its air is in the runs: of several places that have it otherwise, where it is most,

@@ -1,4 +1,4 @@
-#include "linerwright/output/compare.hpp"
+#include "linerwright/making/compare.hpp"
 
 #include <fmt/format.h>
 
@@ -10,6 +10,7 @@
 
 #include "linerwright/fitting/fitting.hpp"
 #include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/making/shape_job.hpp"
 #include "linerwright/pattern/pattern.hpp"
 
 namespace linerwright {
@@ -37,8 +38,7 @@ void append(CutPiece& out, const Region& region) {
 }
 
 std::map<std::string, CutPiece> pieces_of(const FittingRequest& request) {
-  const Fitting fitting = make_fitting(request);
-  const std::vector<Pattern> patterns = make_patterns(fitting);
+  const auto [fitting, patterns] = shape(request);
   std::map<std::string, CutPiece> pieces;
   for (const std::size_t i : patterns_to_cut(patterns, true)) {
     CutPiece& piece = pieces[patterns[i].id];

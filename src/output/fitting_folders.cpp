@@ -1,10 +1,7 @@
-#include "linerwright/output/output.hpp"
+#include "fitting_folders.hpp"
 
 #include <algorithm>
 #include <map>
-#include <memory>
-#include <mutex>
-#include <optional>
 #include <sstream>
 
 #include <fmt/format.h>
@@ -12,7 +9,6 @@
 #include "batch.hpp"
 #include "earlier.hpp"
 #include "folder.hpp"
-#include "linerwright/boards/shape_job.hpp"
 #include "linerwright/mesh/fitting_meshes.hpp"
 #include "linerwright/mesh/placed_meshes.hpp"
 #include "linerwright/page/page.hpp"
@@ -20,14 +16,11 @@
 #include "linerwright/paper/paper.hpp"
 #include "linerwright/report/shop_sheet.hpp"
 #include "linerwright/units/error.hpp"
-#include "linerwright/units/parallel.hpp"
 
 namespace linerwright {
 
-namespace {
-
 // What fittings that differ only in their tag have in common.
-struct Bodies {
+struct FittingBodies {
   Model model;
   std::vector<std::pair<std::string, std::string>> stl;  // names and files
   std::optional<Picture> isometric;
@@ -35,15 +28,17 @@ struct Bodies {
   double view_deflection;
 };
 
+namespace {
+
 std::size_t triangles_in(const std::vector<BodyPart>& bodies) {
   std::size_t count = 0;
   for (const BodyPart& body : bodies) count += body.mesh.triangles.size();
   return count;
 }
 
-Bodies make_bodies(const Fitting& fitting, const OutputOptions& made) {
+FittingBodies make_bodies(const Fitting& fitting, const OutputOptions& made) {
   MeshOptions options = made.mesh;
-  Bodies bodies{build_model(fitting, Gate::closed), {}, {}, {}, options.deflection};
+  FittingBodies bodies{build_model(fitting, Gate::closed), {}, {}, {}, options.deflection};
   std::vector<BodyPart> meshes = fitting_meshes(fitting, options, thinnest_layer(fitting));
   bodies.stl = stl_files(meshes);
   if (!made.pages && !made.glb) return bodies;
@@ -94,7 +89,7 @@ void write_bands(NewFolder& folder, const std::string& stem, const Fitting& fitt
   folder.write(stem + "-bands.pdf", guide_bands_pdf(bands, fittings, paper));
 }
 
-std::string glb_text(const Fitting& fitting, const Bodies& bodies) {
+std::string glb_text(const Fitting& fitting, const FittingBodies& bodies) {
   std::vector<BodyMesh> meshes;
   for (std::size_t i = 0; i < bodies.view.size(); ++i) {
     const Part& part = bodies.model.parts[i];
@@ -109,7 +104,7 @@ std::string glb_text(const Fitting& fitting, const Bodies& bodies) {
 // Writes one fitting's folder, up to its place; bodies are made where `bodies` is still empty.
 std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const ShopSheet* sheet,
                                         const std::filesystem::path& out, const OutputOptions& options,
-                                        std::optional<Bodies>& bodies, Made& made) {
+                                        std::optional<FittingBodies>& bodies, Made& made) {
   const auto& [fitting, patterns] = shaped;
   const std::string stem = file_stem(fitting.tag);
   if (!options.patterns_only && !bodies) bodies = make_bodies(fitting, options);
@@ -170,130 +165,121 @@ std::unique_ptr<NewFolder> write_folder(const Shaped& shaped, const ShopSheet* s
   return whole;
 }
 
-// Makes the requests of one job, several at a time.
-class Producer {
- public:
-  Producer(const std::vector<FittingRequest>& requests, const OutFolder& out, const OutputOptions& options,
-           Production& production)
-      : requests_(requests),
-        out_(out),
-        options_(options),
-        production_(production),
-        made_(requests.size()),
-        batch_(out, [this](std::size_t i, const std::string& failure) { placed(i, failure); }) {}
-
-  void run(int threads) {
-    // fittings alike but for their tag are made one after the other by one thread
-    std::vector<std::vector<std::size_t>> groups;
-    std::map<std::string, std::size_t> group_of;
-    for (std::size_t i = 0; i < requests_.size(); ++i) {
-      const auto [place, fresh] = group_of.emplace(made_from(requests_[i], options_, false), groups.size());
-      if (fresh) groups.emplace_back();
-      groups[place->second].push_back(i);
-    }
-    in_parallel(groups.size(), threads, [&](std::size_t g) {
-      std::optional<Bodies> bodies;
-      for (const std::size_t i : groups[g]) produce(i, bodies);
-    });
-    batch_.flush();
+// What a run without pictures or templates asks for does not take away those of an earlier run.
+OutputOptions with_extras(const OutputOptions& options, const std::optional<Earlier>& earlier) {
+  OutputOptions wanted = options;
+  if (!earlier) return wanted;
+  wanted.png = wanted.png || earlier->options.png;
+  wanted.glb = wanted.glb || earlier->options.glb;
+  if (!wanted.bands) wanted.bands = earlier->options.bands;
+  if (!wanted.templates) {
+    wanted.templates = earlier->options.templates;
+    wanted.half_templates = earlier->options.half_templates;
   }
-
- private:
-  const std::vector<FittingRequest>& requests_;
-  const OutFolder& out_;
-  const OutputOptions& options_;
-  Production& production_;
-  std::vector<Made> made_;  // until they are placed
-  std::mutex telling_;
-  Batch batch_;
-
-  void finish(std::size_t i) {
-    made_[i].tag = requests_[i].tag;
-    const std::lock_guard<std::mutex> lock(telling_);
-    production_.finished(i, std::move(made_[i]));
-    made_[i] = {};
-  }
-
-  void placed(std::size_t i, const std::string& failure) {
-    if (!failure.empty()) {
-      made_[i] = {};
-      made_[i].failure = failure;
-      made_[i].exit_code = 3;
-    }
-    finish(i);
-  }
-
-  // What a run without pictures or templates asks for does not take away those of an earlier run.
-  OutputOptions with_extras(const std::optional<Earlier>& earlier) const {
-    OutputOptions wanted = options_;
-    if (!earlier) return wanted;
-    wanted.png = wanted.png || earlier->options.png;
-    wanted.glb = wanted.glb || earlier->options.glb;
-    if (!wanted.bands) wanted.bands = earlier->options.bands;
-    if (!wanted.templates) {
-      wanted.templates = earlier->options.templates;
-      wanted.half_templates = earlier->options.half_templates;
-    }
-    return wanted;
-  }
-
-  // Makes the fitting; returns its folder, none where the earlier one is still right.
-  std::unique_ptr<NewFolder> make(std::size_t i, std::optional<Bodies>& bodies) {
-    const FittingRequest& request = requests_[i];
-    made_[i] = {};
-    Fitting fitting = make_fitting(request);
-    std::vector<Pattern> patterns = make_patterns(fitting);
-    for (std::string& warning : tilt_warnings(fitting, patterns))
-      fitting.warnings.push_back(std::move(warning));
-    const Shaped shaped{std::move(fitting), std::move(patterns)};
-    std::optional<ShopSheet> sheet;
-    if (options_.pages) sheet = shop_sheet(shaped.fitting, shaped.patterns, shaped.fitting.warnings, {});
-    production_.shaped(i, shaped, sheet ? &*sheet : nullptr);
-    const std::filesystem::path folder = out_.path() / file_stem(request.tag);
-    const std::optional<Earlier> earlier = earlier_result(folder);
-    const OutputOptions wanted = with_extras(earlier);
-    if (!options_.force && earlier && earlier->whole &&
-        earlier->made_from == made_from(request, wanted, true)) {
-      made_[i].folder = folder;
-      made_[i].files = earlier->files;
-      made_[i].warnings = earlier->warnings;
-      made_[i].unchanged = true;
-      return nullptr;
-    }
-    return write_folder(shaped, sheet ? &*sheet : nullptr, out_.path(), wanted, bodies, made_[i]);
-  }
-
-  // Nothing that one fitting does reaches the others.
-  void produce(std::size_t i, std::optional<Bodies>& bodies) {
-    const auto failed = [&](const std::string& why, int code) {
-      made_[i] = {};
-      made_[i].failure = why;
-      made_[i].exit_code = code;
-    };
-    for (bool again = true; again;) {
-      again = false;
-      try {
-        if (std::unique_ptr<NewFolder> folder = make(i, bodies)) {
-          batch_.add(i, std::move(folder));
-          return;
-        }
-      } catch (const WriteError& error) {
-        again = batch_.flush() > 0;  // earlier results that made way may have left room
-        failed(error.what(), 3);
-      } catch (...) {
-        const MakingFailed why = why_not_made(requests_[i].tag);
-        failed(fmt::format("{}", fmt::join(why.lines, "\n")), why.exit_code);
-      }
-    }
-    finish(i);
-  }
-};
+  return wanted;
+}
 
 }  // namespace
 
-void produce_all(const std::vector<FittingRequest>& requests, const OutFolder& out,
-                 const OutputOptions& options, int threads, Production& production) {
-  Producer(requests, out, options, production).run(threads);
+struct FittingFolders::Alike {
+  std::size_t left = 0;  // fittings that are still to be made
+  std::optional<FittingBodies> bodies;
+};
+
+FittingFolders::FittingFolders(const std::vector<FittingRequest>& requests, const OutFolder& out,
+                               const OutputOptions& options, Finished finished)
+    : requests_(requests),
+      out_(out),
+      options_(options),
+      finished_(std::move(finished)),
+      words_(requests.size()),
+      made_(requests.size()),
+      batch_(out, [this](std::size_t i, const std::string& failure) { placed(i, failure); }) {}
+
+FittingFolders::~FittingFolders() = default;
+
+std::string FittingFolders::alike(std::size_t i) {
+  words_[i] = made_from(requests_[i], options_, false);
+  std::unique_ptr<Alike>& alike = alike_[words_[i]];
+  if (!alike) alike = std::make_unique<Alike>();
+  ++alike->left;
+  return words_[i];
+}
+
+void FittingFolders::write(std::size_t i, const Shaped& shaped, const ShopSheet* sheet) {
+  Alike* alike = nullptr;
+  {
+    const std::lock_guard<std::mutex> lock(counting_);
+    alike = alike_.at(words_[i]).get();
+  }
+  for (bool again = true; again;) {
+    again = false;
+    try {
+      std::unique_ptr<NewFolder> folder = make(i, shaped, sheet, *alike);
+      if (folder)
+        batch_.add(i, std::move(folder));
+      else
+        finish(i);
+      count_off(i);
+    } catch (const WriteError&) {
+      again = batch_.flush() > 0;  // earlier results that made way may have left room
+      if (!again) throw;
+    }
+  }
+}
+
+void FittingFolders::failed(std::size_t i, const MakingFailed& why) {
+  count_off(i);
+  made_[i] = {};
+  made_[i].failure = fmt::format("{}", fmt::join(why.lines, "\n"));
+  made_[i].exit_code = why.exit_code;
+  finish(i);
+}
+
+void FittingFolders::flush() {
+  batch_.flush();
+}
+
+// The bodies of fittings that are alike are kept until the last of them is made.
+void FittingFolders::count_off(std::size_t i) {
+  const std::lock_guard<std::mutex> lock(counting_);
+  const auto found = alike_.find(words_[i]);
+  if (found != alike_.end() && --found->second->left == 0) alike_.erase(found);
+}
+
+void FittingFolders::finish(std::size_t i) {
+  made_[i].tag = requests_[i].tag;
+  const std::lock_guard<std::mutex> lock(telling_);
+  finished_(i, std::move(made_[i]));
+  made_[i] = {};
+}
+
+void FittingFolders::placed(std::size_t i, const std::string& failure) {
+  if (!failure.empty()) {
+    made_[i] = {};
+    made_[i].failure = failure;
+    made_[i].exit_code = 3;
+  }
+  finish(i);
+}
+
+// Writes the fitting's folder, up to its place; none where the earlier one is still right.
+std::unique_ptr<NewFolder> FittingFolders::make(std::size_t i, const Shaped& shaped, const ShopSheet* sheet,
+                                                Alike& alike) {
+  const FittingRequest& request = requests_[i];
+  made_[i] = {};
+  const std::filesystem::path folder = out_.path() / file_stem(request.tag);
+  const std::optional<Earlier> earlier = earlier_result(folder);
+  const OutputOptions wanted = with_extras(options_, earlier);
+  if (!options_.force && earlier && earlier->whole &&
+      earlier->made_from == made_from(request, wanted, true)) {
+    made_[i].folder = folder;
+    made_[i].files = earlier->files;
+    made_[i].warnings = earlier->warnings;
+    made_[i].unchanged = true;
+    return nullptr;
+  }
+  return write_folder(shaped, sheet, out_.path(), wanted, alike.bodies, made_[i]);
 }
 
 }  // namespace linerwright

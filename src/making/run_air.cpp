@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "linerwright/output/run_loss.hpp"
+#include "linerwright/making/run_air.hpp"
+#include "linerwright/units/error.hpp"
 #include "linerwright/units/figures.hpp"
 
 namespace linerwright {
@@ -170,24 +171,28 @@ bool RunAir::asked_for(const Job& job) {
                      [](const FittingRequest& request) { return request.joining.has("joins"); });
 }
 
-RunAir::RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>* problems)
+RunAir::RunAir(const Job& job, const FittingWithTag& fitting_with_tag, std::vector<Problem>& problems)
     : air_(air_of(job)) {
-  std::vector<Problem> untold;
-  std::vector<Problem>& told = problems == nullptr ? untold : *problems;
-  try {
-    laid_ = lay_runs(read_runs(job, told), fitting_with_tag, told);
-    carry_air(laid_, air_ == nullptr ? std::nullopt : air_->maybe("flow"), told);
-    losses_ = losses_of(laid_, air_);
-  } catch (const std::exception&) {
-    if (problems != nullptr) throw;
-    laid_.clear();  // the runs are laid again where they are written, and it is told there
+  const auto drop = [this] {
+    laid_.clear();
     losses_.clear();
+  };
+  try {
+    laid_ = lay_runs(read_runs(job, problems), fitting_with_tag, problems);
+    carry_air(laid_, air_ == nullptr ? std::nullopt : air_->maybe("flow"), problems);
+    losses_ = losses_of(laid_, air_);
+  } catch (const InputError& error) {
+    problems.insert(problems.end(), error.problems().begin(), error.problems().end());
+    drop();
+  } catch (const std::exception& error) {
+    problems.push_back({{}, 0, {}, {}, {}, {}, fmt::format("the runs cannot be laid: {}", error.what())});
+    drop();
   }
   for (const LaidRun& run : laid_)
     for (const Placed& placed : run.fittings) places_[placed.part.tag].push_back(&placed);
 }
 
-RunAir::RunAir(const Job& job, std::vector<Problem>* problems) : RunAir(job, makes_once(job), problems) {}
+RunAir::RunAir(const Job& job, std::vector<Problem>& problems) : RunAir(job, makes_once(job), problems) {}
 
 BoreReport RunAir::report(const Fitting& fitting, const BoreOptions& options) const {
   const auto found = places_.find(fitting.tag);
