@@ -8,7 +8,7 @@ from board_jobs import elbow, fitting, metric_job, straight, tee
 from support import InFolder
 
 ALONE = os.environ["LINERWRIGHT_JOB_ALONE"]
-RUN = '\n[air]\nflow = "0.4 m3/s"\n[[run]]\nname = "main"\npath = ["S", "R"]\n'
+RUN = '\n[air]\nflow = "0.4 m3/s"\n[[run]]\nname = "main"\npath = ["S", "N"]\n'
 
 
 class Alone(InFolder):
@@ -28,17 +28,18 @@ class Alone(InFolder):
                 if path.name != "remnants.json"]
 
     def test_totals_boards_and_bore_are_the_programs(self):
-        # the reducer is larger than its board: how it is divided is the boards' choice
-        self.write("job.toml", metric_job(straight("S", 800, 1200), elbow(), tee(),
-                                          fitting("R", "reducer", diameter=800, to_diameter=500, length=600, count=4)) + RUN)
+        # how the reducers are divided is the boards' choice
+        self.write("job.toml", metric_job(straight("S", 400, 800), straight("N", 400, 600), elbow(), tee(),
+                                          fitting("R", "reducer", diameter=800, to_diameter=500, length=600, count=4))
+                   + '[boards]\ndivide = "if it saves"\n' + RUN)
         self.alone("job.toml")
-        self.made("nest", "job.toml")
+        self.made("nest", "job.toml", "--effort", "fill")
         names = self.boards()
         self.assertGreater(len([name for name in names if name.endswith(".dxf")]), 2)
         self.assertIn("boards/division.toml", names)
         self.same("totals.json", "totals.csv", *names)
-        made = self.made("make", "job.toml", "--no-pages")
-        self.same("totals.json")
+        made = self.made("make", "job.toml", "--no-pages", "--patterns-only")
+        self.same("totals.json")  # of the pieces as nest divided them
         self.assertEqual((self.folder / "alone/bore.csv").read_text(), self.made("bore", "job.toml", "--csv").stdout)
         self.assertIn("along run main", made.stdout)
 
@@ -46,7 +47,7 @@ class Alone(InFolder):
         bad = fitting("X", "elbow", diameter=300, angle=90, pieces=2, centreline_radius=160, thickness=150)
         self.write("job.toml", metric_job(straight("S", 300, 600), elbow(), bad, tee(), straight("Z", 250, 400)))
         told = self.alone("job.toml", code=2)
-        result = self.run_program("nest", "job.toml")
+        result = self.run_program("nest", "job.toml", "--effort", "fill")
         self.assertEqual(result.returncode, 2, result.stderr)
         self.assertEqual(told, "".join(line + "\n" for line in result.stderr.splitlines() if "X" in line))
         self.same("totals.json", "totals.csv", *self.boards())

@@ -23,6 +23,7 @@ int make(const std::string& file, const std::filesystem::path& out) {
   options.bore.emplace();
   options.boards.emplace();
   static_cast<JobStock&>(*options.boards) = job_stock(job, file, file);
+  options.boards->options.effort = k_effort_fill;
   options.boards->pieces.division = division_rules(table_of(job, "boards"), {}, {});
   options.boards->divided_anew = true;
   options.dxf = job_dxf(job, file);

@@ -189,7 +189,7 @@ TEST(MakeJob, AStepOfTheWholeJobThatThrowsEndsOnlyItself) {
     int code;
     const char* told;
   };
-  for (const Case& each : {Case{&Steps::bad_settle, true, 2, "settling failed"},
+  for (const Case& each : {Case{&Steps::bad_settle, true, 1, "settling failed"},
                            Case{&Steps::bad_before, false, 2, "--only: another folder"},
                            Case{&Steps::bad_placed, false, 3, "boards: no room left"}}) {
     Steps steps;
