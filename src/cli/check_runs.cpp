@@ -5,8 +5,8 @@
 #include <fmt/format.h>
 
 #include "linerwright/check/check_run.hpp"
-#include "linerwright/output/output.hpp"
 #include "linerwright/making/run_air.hpp"
+#include "linerwright/output/output.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {

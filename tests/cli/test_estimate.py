@@ -6,7 +6,7 @@ import unittest
 
 import openpyxl
 
-from board_jobs import elbow, metric_job, straight
+from board_jobs import elbow, fitting, metric_job, straight, tee
 from support import InFolder
 
 JOB = metric_job(straight("S", 300, 600, count=3), elbow("007"), name="Boathouse", cost=30)
@@ -42,6 +42,16 @@ class Estimate(InFolder):
         boards = round(estimate["job"]["board"] / 30)
         self.assertAlmostEqual(sum(row["board"] for row in rows.values()), 30 * boards, 4)
         self.assertFalse((self.folder / "models-out").exists())
+
+    def test_boards_are_divided_as_the_job_says(self):
+        self.write("divided.toml", metric_job(straight("S", 400, 800), elbow(), tee(), fitting(
+            "R", "reducer", diameter=800, to_diameter=500, length=600, count=4), cost=30)
+            + '[boards]\ndivide = "if it saves"\n' + RATES)
+        estimate = json.loads(self.made("estimate", "divided.toml", "--effort", "fill", "--json").stdout)
+        self.made("nest", "divided.toml", "--effort", "fill")
+        boards = json.loads((self.folder / "models-out/boards/boards.json").read_text())["boards"]
+        self.assertTrue((self.folder / "models-out/boards/division.toml").exists())
+        self.assertEqual(estimate["job"]["board"], 30 * len(boards))
 
     def test_tables(self):
         table = self.made("estimate", "job.toml", *FILL).stdout
