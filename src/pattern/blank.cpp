@@ -24,13 +24,13 @@ CutPolicy shared_policy(CutPolicy policy) {
 // The lower piece's high edge, from right to left as its outline runs.
 TiltRun shared_edge(const Outliner& lower, double lift) {
   TiltRun edge;
-  edge.at = [&lower, lift](double theta, bool air) {
-    return lower.cut_edge(End::high, theta, air) + Vec2{0.0, lift};
+  edge.at = [&lower, lift](double theta, Face face) {
+    return lower.cut_edge(End::high, theta, face) + Vec2{0.0, lift};
   };
   edge.parameters = lower.end_rulings(End::high);
   std::reverse(edge.parameters.begin(), edge.parameters.end());
   for (const double theta : edge.parameters)
-    edge.points.push_back({edge.at(theta, false), edge.at(theta, true)});
+    edge.points.push_back({edge.at(theta, Face::duct), edge.at(theta, Face::air)});
   return edge;
 }
 
@@ -95,8 +95,8 @@ class Outline {
     const Vec2 lift{0.0, lift_};
     return runs_around(
         pairs, parameters, low_points_,
-        {[&first](double theta, bool air) { return first.cut_edge(End::low, theta, air); },
-         [&last, lift](double theta, bool air) { return last.cut_edge(End::high, theta, air) + lift; }});
+        {[&first](double theta, Face face) { return first.cut_edge(End::low, theta, face); },
+         [&last, lift](double theta, Face face) { return last.cut_edge(End::high, theta, face) + lift; }});
   }
 
   const Outliner& first_;

@@ -34,7 +34,7 @@ std::vector<TiltRun> runs_of_hole(const FlatContour& contour, const Outliner& ou
     run.points.push_back(p.cut_edge);
     run.parameters.push_back(p.parameter);
   }
-  run.at = [&outliner, hole](double s, bool air) { return outliner.hole_edge(hole, s, air); };
+  run.at = [&outliner, hole](double s, Face face) { return outliner.hole_edge(hole, s, face); };
   const double butt = liner.butt_allowance;
   return {butt > 0.0 ? moved_into_hole(run.parameters, run.at, butt) : run};
 }

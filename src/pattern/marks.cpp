@@ -214,8 +214,8 @@ void add_hole_marks(Pattern& pattern, const Fitting& fitting, const Outliner& ou
   for (const HoleMark& mark : piece.hole_marks) {
     const auto hole = std::find(holes.begin(), holes.end(), mark.hole);
     if (hole == holes.end()) continue;
-    const Vec2 duct = outliner.hole_edge(mark.hole, mark.s, false);
-    const Vec2 air = outliner.hole_edge(mark.hole, mark.s, true);
+    const Vec2 duct = outliner.hole_edge(mark.hole, mark.s, Face::duct);
+    const Vec2 air = outliner.hole_edge(mark.hole, mark.s, Face::air);
     const std::size_t index = first + static_cast<std::size_t>(hole - holes.begin());
     const Box box = bounding_box(pattern.duct.holes.at(index)).value();
     const Vec2 centre = 0.5 * (box.low + box.high);

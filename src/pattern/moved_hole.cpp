@@ -77,9 +77,8 @@ class Loop {
 
 }  // namespace
 
-TiltRun moved_into_hole(const std::vector<double>& parameters,
-                        const std::function<Vec2(double, bool air)>& at, double distance) {
-  const auto faces = [&](double s) { return std::array<Vec2, 2>{at(s, false), at(s, true)}; };
+TiltRun moved_into_hole(const std::vector<double>& parameters, const EdgeOfFace& at, double distance) {
+  const auto faces = [&](double s) { return std::array<Vec2, 2>{at(s, Face::duct), at(s, Face::air)}; };
   std::vector<double> around = parameters;
   around.push_back(parameters.front() + (parameters.back() > parameters.front() ? k_two_pi : -k_two_pi));
   std::array<Ring, 2> edges;
@@ -89,7 +88,8 @@ TiltRun moved_into_hole(const std::vector<double>& parameters,
   for (const Ring& edge : edges) {
     const std::vector<Region> smaller = offset({Region{edge, {}}}, -distance, OffsetCorners::mitre, k_fine);
     if (smaller.size() != 1) throw GeometryError("the butt allowance closes a hole");
-    made.emplace_back(smaller.front().outer, made.empty() ? at(parameters.front(), false) : made[0].front());
+    made.emplace_back(smaller.front().outer,
+                      made.empty() ? at(parameters.front(), Face::duct) : made[0].front());
   }
   const auto loops = std::make_shared<const std::vector<Loop>>(std::move(made));
   std::vector<double> shares;
@@ -101,10 +101,11 @@ TiltRun moved_into_hole(const std::vector<double>& parameters,
                shares.end());
   TiltRun run;
   run.closed = true;
-  run.at = [loops](double s, bool air) { return (*loops)[air ? 1 : 0].at(s / k_two_pi); };
+  run.at = [loops](double s, Face face) { return (*loops)[face == Face::air ? 1 : 0].at(s / k_two_pi); };
   for (const double share : shares) {
     run.parameters.push_back(k_two_pi * share);
-    run.points.push_back({run.at(run.parameters.back(), false), run.at(run.parameters.back(), true)});
+    run.points.push_back(
+        {run.at(run.parameters.back(), Face::duct), run.at(run.parameters.back(), Face::air)});
   }
   return run;
 }
@@ -115,9 +116,9 @@ namespace {
 struct MovedSide {
   std::vector<Vec2> points;
 
-  MovedSide(const std::vector<FacePair>& side, bool air, double distance) {
+  MovedSide(const std::vector<FacePair>& side, Face face, double distance) {
     std::vector<Vec2> edge;
-    for (const FacePair& pair : side) edge.push_back(air ? pair.air : pair.duct);
+    for (const FacePair& pair : side) edge.push_back(face == Face::air ? pair.air : pair.duct);
     for (std::size_t i = 0; i < edge.size(); ++i) {
       const Vec2 along = edge[std::min(i + 1, edge.size() - 1)] - edge[i > 0 ? i - 1 : 0];
       points.push_back(edge[i] + (distance / norm(along)) * Vec2{along.y, -along.x});
@@ -163,7 +164,7 @@ std::vector<TiltRun> runs_of_sides(const std::vector<FacePair>& points, const st
   const std::size_t count = sides.size();
   std::vector<std::array<MovedSide, 2>> moved;
   for (const std::vector<FacePair>& side : sides)
-    moved.push_back({MovedSide(side, false, distance), MovedSide(side, true, distance)});
+    moved.push_back({MovedSide(side, Face::duct, distance), MovedSide(side, Face::air, distance)});
   std::vector<FacePair> corners;  // where each side ends
   for (std::size_t i = 0; i < count; ++i)
     corners.push_back({corner_between(moved[i][0], moved[(i + 1) % count][0]),

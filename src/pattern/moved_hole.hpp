@@ -11,8 +11,7 @@ namespace linerwright {
 // The run inside an exact edge of both faces, `distance` mm (above zero) from it, as the knife's own contour
 // is. `parameters` are some of the edge, around it in its sense, and `at` gives a face's place at one. Throws
 // GeometryError where nothing, or more than one opening, is left of a face's hole.
-TiltRun moved_into_hole(const std::vector<double>& parameters,
-                        const std::function<Vec2(double, bool air)>& at, double distance);
+TiltRun moved_into_hole(const std::vector<double>& parameters, const EdgeOfFace& at, double distance);
 
 // The four sides of a rectangular hole one by one, `distance` mm inside the exact edge: points of that, in
 // their order (clockwise), and whether each is a corner. Sides are nearly straight.

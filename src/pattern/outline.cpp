@@ -64,6 +64,10 @@ Vec2 Outliner::edge(End end, double theta, double w, double extra) const {
 
 namespace {
 
+double depth_of(const LinerSpec& liner, Face face) {
+  return face == Face::air ? liner.inner_depth() : liner.outer_depth;
+}
+
 // Where the knife goes that cuts half way between both faces: off its chords by more than either face may be,
 // for their points run on at different rates.
 std::function<FacePair(double)> half_way(std::function<FacePair(double)> faces) {
@@ -161,17 +165,19 @@ Vec2 Outliner::hole_place(std::size_t index, double s, double w) const {
   return lay_holes_ ? lay_holes_(theta, place.v) : development_.point(theta, place.v);
 }
 
-Vec2 Outliner::hole_edge(std::size_t index, double s, bool air) const {
-  return hole_place(index, s, liner_.faces()[air ? 1 : 0]);
+Vec2 Outliner::hole_edge(std::size_t index, double s, Face face) const {
+  return hole_place(index, s, depth_of(liner_, face));
 }
 
-Vec2 Outliner::cut_edge(End end, double theta, bool air) const {
-  return edge(end, theta, liner_.faces()[air ? 1 : 0], allowance(end));
+Vec2 Outliner::cut_edge(End end, double theta, Face face) const {
+  return edge(end, theta, depth_of(liner_, face), allowance(end));
 }
 
 FlatContour Outliner::hole(std::size_t index) const {
   const Joint& joint = joint_of(wall_.holes.at(index));
-  const auto at = [&](double s) { return FacePair{hole_edge(index, s, false), hole_edge(index, s, true)}; };
+  const auto at = [&](double s) {
+    return FacePair{hole_edge(index, s, Face::duct), hole_edge(index, s, Face::air)};
+  };
   std::vector<double> parameters;
   for (const Arc& arc : arcs_of(joint)) {
     const std::vector<double> run =

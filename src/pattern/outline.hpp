@@ -54,8 +54,8 @@ class Outliner {
   EdgeKind kind_between(End end, double theta, double next) const;
   Vec2 hole_place(std::size_t index, double s, double w) const;
   // A face's cut edge of an end at a ruling, and its edge of a hole at a ruling of the branch.
-  Vec2 cut_edge(End end, double theta, bool air) const;
-  Vec2 hole_edge(std::size_t index, double s, bool air) const;
+  Vec2 cut_edge(End end, double theta, Face face) const;
+  Vec2 hole_edge(std::size_t index, double s, Face face) const;
   const Development& development() const { return development_; }
 
  private:

@@ -40,7 +40,7 @@ std::vector<TiltRun> runs_of(const FlatContour& contour, const Outliner& outline
     parameters.push_back(p.parameter);
   }
   const auto edge = [&outliner](End end) {
-    return [&outliner, end](double theta, bool air) { return outliner.cut_edge(end, theta, air); };
+    return [&outliner, end](double theta, Face face) { return outliner.cut_edge(end, theta, face); };
   };
   if (!flat) return runs_around(points, parameters, contour.low_points, {edge(End::low), edge(End::high)});
   TiltRun rim;

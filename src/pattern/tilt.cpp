@@ -17,9 +17,9 @@ double turn_between(Vec2 a, Vec2 b) {
 }
 
 // The exact contour of a face at point k and between points, and beyond an open edge's ends.
-std::function<Vec2(double)> contour_of(const TiltRun& run, bool air) {
+std::function<Vec2(double)> contour_of(const TiltRun& run, Face face) {
   if (!run.at) return {};
-  return [&run, air](double k) {
+  return [&run, face](double k) {
     const std::vector<double>& s = run.parameters;
     const auto n = static_cast<double>(s.size());
     const double turn = s.back() > s.front() ? k_two_pi : -k_two_pi;  // of a closed edge
@@ -32,10 +32,10 @@ std::function<Vec2(double)> contour_of(const TiltRun& run, bool air) {
       if (whole > n - 1.0) return s.back() + (whole - (n - 1.0)) * (s.back() - s.front()) / (n - 1.0);
       return s[static_cast<std::size_t>(whole)];
     };
-    if (!run.closed && (k <= 0.0 || k >= n - 1.0)) return run.at(parameter(k), air);
+    if (!run.closed && (k <= 0.0 || k >= n - 1.0)) return run.at(parameter(k), face);
     const double whole = std::floor(k);
     const double here = parameter(whole);
-    return run.at(here + (k - whole) * (parameter(whole + 1.0) - here), air);
+    return run.at(here + (k - whole) * (parameter(whole + 1.0) - here), face);
   };
 }
 
@@ -51,8 +51,7 @@ double beyond(const BladeEdge& edge, const BladeRow& row) {
 }  // namespace
 
 std::vector<TiltRun> runs_around(const std::vector<FacePair>& points, const std::vector<double>& parameters,
-                                 std::size_t low_points,
-                                 const std::array<std::function<Vec2(double, bool air)>, 2>& at) {
+                                 std::size_t low_points, const std::array<EdgeOfFace, 2>& at) {
   std::vector<TiltRun> runs;
   for (const std::size_t end : {std::size_t{0}, std::size_t{1}}) {
     const std::size_t from = end == 0 ? 0 : low_points;
@@ -85,8 +84,8 @@ void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, 
       if (!run.leans) edge.lower.back() = edge.upper.back();
     }
     edge.closed = run.closed;
-    edge.upper_at = contour_of(run, air_up);
-    edge.lower_at = contour_of(run, !air_up);
+    edge.upper_at = contour_of(run, liner.face_up);
+    edge.lower_at = contour_of(run, air_up ? Face::duct : Face::air);
     for (BladeRow row : blade_rows(edge, liner.thickness)) {
       // the blade cuts into the board beyond the corner: no more is left to the hand than so much
       if (run.in_corners) row.left = std::max(row.left, beyond(edge, row));

@@ -10,16 +10,18 @@
 
 namespace linerwright {
 
+// The exact edge of a face of the board at a parameter.
+using EdgeOfFace = std::function<Vec2(double, Face)>;
+
 // A stretch of a contour, in its sense.
 struct TiltRun {
   std::vector<FacePair> points;  // with the allowances added
   bool leans = true;             // seams and the sides of notches are square to the board
   bool closed = false;
   bool in_corners = false;  // an open one ends in corners of a hole, not at the board's edge
-  // Beside points, and the exact edge of a face (not `air`: the duct face's) at a parameter, beyond both
-  // ends, too; may be empty.
+  // Beside points, and the exact edges, beyond both ends, too; may be empty.
   std::vector<double> parameters{};
-  std::function<Vec2(double, bool air)> at{};
+  EdgeOfFace at{};
 };
 
 struct TiltPoint {
@@ -30,8 +32,7 @@ struct TiltPoint {
 // The runs of an outline whose first `low_points` lie on its low end: that end, a seam, the high end, a seam.
 // `at` has the exact edge of either end.
 std::vector<TiltRun> runs_around(const std::vector<FacePair>& points, const std::vector<double>& parameters,
-                                 std::size_t low_points,
-                                 const std::array<std::function<Vec2(double, bool air)>, 2>& at);
+                                 std::size_t low_points, const std::array<EdgeOfFace, 2>& at);
 
 // Adds the rows of one contour (or of an open cut across a blank) on the flat development, and widens the
 // pattern's largest tilt.

@@ -37,16 +37,16 @@ struct FaceEdges {
   std::vector<Vec2> on_board;  // of the ends and holes
 };
 
-FaceEdges edges_of(const RolledPiece& rolled, const std::vector<EdgeReference>& references, bool air,
+FaceEdges edges_of(const RolledPiece& rolled, const std::vector<EdgeReference>& references, Face face,
                    double depth) {
   FaceEdges edges;
   for (const EdgeReference& reference : references) {
     SpaceLine line;
-    for (const Sheet::Place& place : air ? reference.air_places : reference.duct_places)
+    for (const Sheet::Place& place : face == Face::air ? reference.air_places : reference.duct_places)
       line.push_back(rolled.space(place, depth));
     if (reference.hole) line.push_back(line.front());
     edges.lines.push_back(std::move(line));
-    const std::vector<Vec2>& flat = air ? reference.air : reference.duct;
+    const std::vector<Vec2>& flat = face == Face::air ? reference.air : reference.duct;
     edges.on_board.insert(edges.on_board.end(), flat.begin(), flat.end());
   }
   if (rolled.is_flat()) return edges;
@@ -61,10 +61,11 @@ CheckResult prove_faces(const Fitting& fitting, const Pattern& pattern, const Dx
   const LinerSpec& liner = liner_of(fitting, pattern);
   double off = 0.0;
   std::size_t points = 0;
-  for (const bool air : {false, true}) {
-    const double depth = air ? liner.inner_depth() : liner.outer_depth;
-    const std::vector<BoardLines> parts = lines_by_part(
-        lines_on(file, layer_name(face_layer(pattern.layer, air))), pattern, liner.butt_allowance);
+  for (const Face face : {Face::duct, Face::air}) {
+    const double depth = face == Face::air ? liner.inner_depth() : liner.outer_depth;
+    const std::vector<BoardLines> parts =
+        lines_by_part(lines_on(file, layer_name(face_layer(pattern.layer, face == Face::air))), pattern,
+                      liner.butt_allowance);
     for (std::size_t part = 0; part < parts.size(); ++part) {
       const RolledPiece rolled(fitting, pattern, part);
       std::vector<EdgeReference> references{bare_end(fitting, rolled, End::low, k_steps)};
@@ -72,7 +73,7 @@ CheckResult prove_faces(const Fitting& fitting, const Pattern& pattern, const Dx
       const Wall& wall = fitting.wall(rolled.piece().wall);
       for (const std::size_t h : holes_of(fitting, rolled.piece()))
         references.push_back(hole_reference(fitting, rolled, wall.holes[h], k_steps));
-      const FaceEdges edges = edges_of(rolled, references, air, depth);
+      const FaceEdges edges = edges_of(rolled, references, face, depth);
       for (const BoardLine& line : parts[part])
         for (const Vec2 p : line.points) {
           double best = std::numeric_limits<double>::infinity();
