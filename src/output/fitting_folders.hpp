@@ -11,6 +11,7 @@
 #include "batch.hpp"
 #include "linerwright/making/shape_job.hpp"
 #include "linerwright/output/output.hpp"
+#include "linerwright/report/shop_sheet.hpp"
 
 namespace linerwright {
 
