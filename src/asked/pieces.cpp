@@ -11,7 +11,7 @@ namespace linerwright::asked {
 namespace {
 
 struct Suffix {
-  int ring = -1;
+  std::optional<int> ring{};  // none: the wall is whole
   int panel = 0;
 };
 
@@ -26,7 +26,7 @@ bool suffix_of(const std::string& piece, const std::string& wall, Suffix& suffix
     ring = 26 * ring + (piece[at] - 'a' + 1);
     ++at;
   }
-  suffix.ring = ring - 1;
+  if (ring > 0) suffix.ring = ring - 1;
   if (at < piece.size() && piece[at] == 'p') {
     ++at;
     if (at == piece.size()) return false;
@@ -52,8 +52,8 @@ bool belongs(const std::string& piece, const std::string& wall) {
 
 std::optional<std::size_t> ring_of(const std::string& piece, const std::string& wall) {
   Suffix suffix;
-  if (!suffix_of(piece, wall, suffix) || suffix.ring < 0) return std::nullopt;
-  return static_cast<std::size_t>(suffix.ring);
+  if (!suffix_of(piece, wall, suffix) || !suffix.ring) return std::nullopt;
+  return static_cast<std::size_t>(*suffix.ring);
 }
 
 namespace {
@@ -88,14 +88,14 @@ Rings rings_of(const Wall& wall, const std::vector<Cut>& cuts, Worst& pieces) {
     return suffix.ring;
   };
   Rings found;
-  std::vector<int> rings;
+  std::vector<std::optional<int>> rings;
   for (const Cut& cut : cuts) {
     if (cut.part.wall != &wall) continue;
-    const int ring = ring_at(cut);
+    const std::optional<int> ring = ring_at(cut);
     found.around += cut.part.span / k_turn;
     if (std::find(rings.begin(), rings.end(), ring) == rings.end()) rings.push_back(ring);
     for (const Cut& next : cuts)
-      if (next.part.wall == &wall && ring >= 0 && ring_at(next) == ring + 1)
+      if (next.part.wall == &wall && ring && ring_at(next) == *ring + 1)
         pieces.expect(cut.part.high && next.part.low && std::abs(*cut.part.high - *next.part.low) < 3e-6,
                       "rings " + cut.made->id + " and " + next.made->id + " do not meet");
   }
@@ -150,8 +150,8 @@ std::vector<Cut> cuts_of(const MadeFitting& made, const Wanted& wanted, std::vec
       pieces.expect(std::abs(cut.part.span - k_turn) < k_written, piece.id + " does not go all around");
       cut.part.span = k_turn;
     }
-    if (suffix.ring >= 0) take_ring_ends(cut, made, suffix.ring);
-    if (wall->seam && suffix.ring <= 0 && suffix.panel == 0) {
+    if (suffix.ring) take_ring_ends(cut, made, *suffix.ring);
+    if (wall->seam && suffix.ring.value_or(0) == 0 && suffix.panel == 0) {
       const double off = std::remainder(cut.part.start - *wall->seam, k_turn);
       pieces.expect(std::abs(off) < k_written || suffix.ring == 0,
                     piece.id + " has its seam elsewhere than asked");

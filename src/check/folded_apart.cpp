@@ -16,10 +16,6 @@ namespace linerwright {
 
 namespace {
 
-const Wall& wall_of(const Fitting& fitting, int piece) {
-  return fitting.wall(fitting.piece(piece).wall);
-}
-
 // Whether all rulings under whose planes a point lies least deep are another piece's.
 bool beyond_seams(const PartPlaces& places, const Sheet& sheet, const Piece& piece, Vec3 point) {
   constexpr double k_on_seam = 1e-9;  // radians
@@ -49,8 +45,8 @@ const Sheet* transition_at(const Fitting& fitting, const Wall& wall) {
 }  // namespace
 
 bool are_folded(const Fitting& fitting, const Part& a, const Part& b) {
-  const Wall& one = wall_of(fitting, a.piece);
-  const Wall& other = wall_of(fitting, b.piece);
+  const Wall& one = wall_of(fitting, a);
+  const Wall& other = wall_of(fitting, b);
   if (!one.sheet.is_square_to_round() && !other.sheet.is_square_to_round()) return false;
   return &one == &other || share_a_joint(one, other);
 }
@@ -63,10 +59,10 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
   std::size_t strayed = 0;
   for (const Part& part : model.parts) {
     if (part.role != PartRole::liner) continue;
-    const Wall& wall = wall_of(fitting, part.piece);
+    const Wall& wall = wall_of(fitting, part);
     const Sheet* sheet = transition_at(fitting, wall);
     if (sheet == nullptr) continue;
-    const Piece& piece = fitting.piece(part.piece);
+    const Piece& piece = fitting.piece(part.piece.value());
     const bool of_collar = !wall.sheet.is_square_to_round();
     const bool has_collar = of_collar || !fitting.joint(wall.high.joint).open();
     const PartPlaces places(*sheet);
@@ -85,7 +81,7 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
       const std::vector<Vec3> own = inside(part.solid, *out);
       for (const Part& other : model.parts)
         if (&other != &part && !own.empty() && other.role == PartRole::liner &&
-            are_folded(fitting, part, other) && (&wall_of(fitting, other.piece) == &wall) == (out == &beside))
+            are_folded(fitting, part, other) && (&wall_of(fitting, other) == &wall) == (out == &beside))
           strayed += inside(other.solid, own).size();
     }
   }

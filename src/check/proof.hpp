@@ -46,6 +46,8 @@ CheckResult prove_step_units(const std::filesystem::path& file);
 // Volumes, fill, interference and the bore's slices of the STEP's parts.
 std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
                                      const std::vector<Part>& parts);
+// The wall that a part of the liner lies on.
+const Wall& wall_of(const Fitting& fitting, const Part& part);
 // Pieces of one square-to-round: points of each lie under its own rulings.
 bool are_folded(const Fitting& fitting, const Part& a, const Part& b);
 CheckResult prove_folded_apart(const Fitting& fitting, const Model& model);

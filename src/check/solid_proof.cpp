@@ -13,6 +13,10 @@
 
 namespace linerwright {
 
+const Wall& wall_of(const Fitting& fitting, const Part& part) {
+  return fitting.wall_of(fitting.piece(part.piece.value()));
+}
+
 namespace {
 
 constexpr int k_points_around = 24;
@@ -148,24 +152,18 @@ CheckResult common_points(const Part& a, const Part& b, std::size_t most, const 
 // our surfaces hold in closed form: its booleans take minutes there. Where one reached into the other, edges
 // would.
 bool touch_on_ruled_faces(const Fitting& fitting, const Part& a, const Part& b) {
-  const auto wall_of = [&](const Part& part) -> const Wall& {
-    return fitting.wall(fitting.piece(part.piece).wall);
-  };
   const auto leans_unevenly = [&](const Part& part) {
-    const Sheet& sheet = wall_of(part).sheet;
+    const Sheet& sheet = wall_of(fitting, part).sheet;
     return !sheet.is_cylinder() && !sheet.is_right_cone();
   };
-  return wall_of(a).layer != wall_of(b).layer && (leans_unevenly(a) || leans_unevenly(b));
+  return wall_of(fitting, a).layer != wall_of(fitting, b).layer && (leans_unevenly(a) || leans_unevenly(b));
 }
 
 // Cones about one sphere meet in faces that are ruled between fitted curves: the kernel's booleans of such
 // pieces take half a minute and more.
 bool meet_about_a_sphere(const Fitting& fitting, const Part& a, const Part& b) {
-  const auto wall_of = [&](const Part& part) -> const Wall& {
-    return fitting.wall(fitting.piece(part.piece).wall);
-  };
   const auto about_a_sphere = [&](const Part& part) {
-    const Wall& wall = wall_of(part);
+    const Wall& wall = wall_of(fitting, part);
     return std::any_of(fitting.joints.begin(), fitting.joints.end(), [&](const Joint& joint) {
       const int index = static_cast<int>(&joint - fitting.joints.data());
       return std::holds_alternative<SphereTarget>(joint.target) &&
@@ -173,7 +171,7 @@ bool meet_about_a_sphere(const Fitting& fitting, const Part& a, const Part& b) {
     });
   };
   return about_a_sphere(a) && about_a_sphere(b) &&
-         !(wall_of(a).sheet.is_cylinder() && wall_of(b).sheet.is_cylinder());
+         !(wall_of(fitting, a).sheet.is_cylinder() && wall_of(fitting, b).sheet.is_cylinder());
 }
 
 CheckResult edges_in_each_other(const Part& a, const Part& b) {
@@ -240,11 +238,10 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
   std::size_t points = air.size();
   for (const Part& expected : model.parts) {
     if (expected.role != PartRole::metal) continue;
-    const auto i = static_cast<std::size_t>(std::max(0, expected.piece));
-    const std::vector<Vec3> metal = fitting.pressed ? around_ends(*fitting.pressed)
-                                    : expected.piece < 0
-                                        ? around_ends(fitting, 0.0)
-                                        : around_ends(fitting, lengths.at(i), lengths.at(i + 1));
+    const auto i = static_cast<std::size_t>(expected.piece.value_or(0));
+    const std::vector<Vec3> metal = fitting.pressed  ? around_ends(*fitting.pressed)
+                                    : expected.piece ? around_ends(fitting, lengths.at(i), lengths.at(i + 1))
+                                                     : around_ends(fitting, 0.0);
     off_ends = std::max(off_ends, distance_to_edges(part_named(parts, expected.name)->solid, metal));
     points += metal.size();
   }

@@ -68,13 +68,9 @@ void require_counts(const Fitting& fitting, Reasons& reasons) {
   }
 }
 
-const Wall& wall_of(const Fitting& fitting, const HeldEnd& end) {
-  return fitting.wall(end.port.wall);
-}
-
 // Local height of the metal's end on its wall.
 double metal_height(const Fitting& fitting, const HeldEnd& end) {
-  return wall_of(fitting, end).sheet.frame().local_point(end.port.frame.origin).z;
+  return fitting.wall(end.port.wall).sheet.frame().local_point(end.port.frame.origin).z;
 }
 
 double lining_height(const Fitting& fitting, const HeldEnd& end) {
@@ -128,7 +124,7 @@ void require_room(const Fitting& fitting, const std::vector<HeldEnd>& ends, Reas
 // A hole keeps the same distance from the lining's end as from the metal's.
 void require_clear_of_holes(const Fitting& fitting, const std::vector<HeldEnd>& ends, Reasons& reasons) {
   for (const HeldEnd& end : ends)
-    for (const JointUse& hole : wall_of(fitting, end).holes) {
+    for (const JointUse& hole : fitting.wall(end.port.wall).holes) {
       const Joint& joint = fitting.joint(hole.joint);
       const double around = place_on(joint, hole.side, 0.0, shell_depths(0.0)).theta;
       const HoleBox box = box_of(joint, fitting.liner, around);
@@ -142,7 +138,7 @@ void require_clear_of_holes(const Fitting& fitting, const std::vector<HeldEnd>& 
 }
 
 void move_end(Fitting& fitting, const HeldEnd& end) {
-  const Wall& wall = wall_of(fitting, end);
+  const Wall& wall = fitting.wall(end.port.wall);
   const Frame& axes = wall.sheet.frame();
   const int lining = wall.use(end.port.end).joint;
   Joint metal = fitting.joint(lining);
@@ -186,7 +182,7 @@ Station station_at(const Sheet& sheet, double z, double distance, double depth, 
 // At its end a passage has the metal's section, up to the lining's end that of bare metal, and from there on
 // the bore. A passage that begins with the lining itself is lengthened to the metal's end.
 void add_bare_end(const Fitting& fitting, Passage& passage, const HeldEnd& end, bool last) {
-  const Sheet& sheet = wall_of(fitting, end).sheet;
+  const Sheet& sheet = fitting.wall(end.port.wall).sheet;
   const double at_metal = metal_height(fitting, end);
   const double at_lining = lining_height(fitting, end);
   const double way = distance(centre_at(sheet, at_metal), centre_at(sheet, at_lining));

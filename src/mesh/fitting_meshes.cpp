@@ -91,16 +91,18 @@ Mesh pressed_mesh(const PressedBend& bend, double gauge, const MeshOptions& opti
 
 void add_metal(const Fitting& fitting, const MeshOptions& options, double share, MeshFaces& faces,
                std::vector<BodyPart>& parts) {
-  const auto add = [&](Mesh mesh, const std::string& name, int piece) {
+  const auto add = [&](Mesh mesh, const std::string& name, std::optional<int> piece) {
     parts.push_back({name, PartRole::metal, piece, closed(std::move(mesh), name)});
   };
-  if (fitting.pressed) return add(pressed_mesh(*fitting.pressed, fitting.liner.gauge, options), "metal", -1);
+  if (fitting.pressed)
+    return add(pressed_mesh(*fitting.pressed, fitting.liner.gauge, options), "metal", std::nullopt);
   const std::vector<Fitting> lengths = lengths_of_duct(fitting);
-  if (lengths.empty()) return add(faces.mesh_of(Bodies<MeshFaces>(fitting, faces).metal()), "metal", -1);
+  if (lengths.empty())
+    return add(faces.mesh_of(Bodies<MeshFaces>(fitting, faces).metal()), "metal", std::nullopt);
   for (std::size_t i = 0; i < lengths.size(); ++i) {
     MeshFaces own(lengths[i], options, share);
     add(own.mesh_of(Bodies<MeshFaces>(lengths[i], own).metal()), fmt::format("metal {}", i + 1),
-        lengths.size() == 1 ? -1 : static_cast<int>(i));
+        lengths.size() == 1 ? std::nullopt : std::optional<int>(static_cast<int>(i)));
   }
 }
 
@@ -115,7 +117,7 @@ std::vector<BodyPart> meshes_with(const Fitting& fitting, const MeshOptions& opt
                      closed(faces.mesh_of(bodies.liner(fitting.pieces[i])), name)});
   }
   if (!is_disc_alone(fitting))
-    parts.push_back({"bore", PartRole::bore, -1,
+    parts.push_back({"bore", PartRole::bore, std::nullopt,
                      closed(faces.mesh_of(bodies.filled(fitting.liner.bore_depth())), "bore")});
   return parts;
 }

@@ -102,7 +102,7 @@ class GlbWriter {
 
   static long material_of(const BodyMesh& part) {
     if (part.role == PartRole::metal) return 0;
-    return part.role == PartRole::bore ? 3 : 1 + part.piece % 2;
+    return part.role == PartRole::bore ? 3 : 1 + part.piece.value_or(0) % 2;
   }
 
   std::string text() const {
@@ -170,8 +170,8 @@ class GlbWriter {
       for (std::size_t i = 0; i < parts.size(); ++i) {
         json.begin_object();
         json.key("name").text(place.name + (!parts[i].name.empty() ? " " + parts[i].name
-                                            : parts[i].role == PartRole::metal && parts[i].piece >= 0
-                                                ? fmt::format(" metal {}", parts[i].piece + 1)
+                                            : parts[i].role == PartRole::metal && parts[i].piece
+                                                ? fmt::format(" metal {}", *parts[i].piece + 1)
                                             : parts[i].role == PartRole::metal ? " metal"
                                             : parts[i].role == PartRole::liner ? " liner"
                                                                                : " bore"));

@@ -94,7 +94,7 @@ std::string glb_text(const Fitting& fitting, const FittingBodies& bodies) {
   for (std::size_t i = 0; i < bodies.view.size(); ++i) {
     const Part& part = bodies.model.parts[i];
     meshes.push_back({part.role, part.piece, &bodies.view[i]});
-    if (part.role == PartRole::liner) meshes.back().name = "liner " + fitting.piece(part.piece).id;
+    if (part.role == PartRole::liner) meshes.back().name = "liner " + fitting.piece(part.piece.value()).id;
   }
   std::ostringstream out;
   write_glb(out, {fitting.tag, {fitting.tag}, {{fitting.tag, 0, Frame{}, 0}}}, {std::move(meshes)});

@@ -45,7 +45,7 @@ class RunBodies {
  private:
   struct Body {
     PartRole role;
-    int piece;
+    std::optional<int> piece;
     std::vector<Mesh> levels;  // from the finest to the coarsest; empty where there are too many facets
     Solid metal;
   };

@@ -44,7 +44,7 @@ std::string layer_boxes(const FittingPage& page) {
   for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
   const auto rank = [&](std::size_t i) {
     const PagePart& part = page.parts[i];
-    return part.role == PartRole::liner   ? insertion_rank(page.fitting, part.piece)
+    return part.role == PartRole::liner   ? insertion_rank(page.fitting, part.piece.value())
            : part.role == PartRole::metal ? 0
                                           : 1000000;
   };
@@ -55,7 +55,7 @@ std::string layer_boxes(const FittingPage& page) {
     const PagePart& part = page.parts[i];
     std::string role;
     if (part.role == PartRole::liner) {
-      const Piece& piece = page.fitting.piece(part.piece);
+      const Piece& piece = page.fitting.piece(part.piece.value());
       const std::string name = piece_name(page.fitting, piece);
       if (name != piece.id) role = " <small>" + html_text(name) + "</small>";
     }

@@ -111,10 +111,10 @@ std::vector<std::string> lines_about(const FittingPage& page, const PagePart& pa
   const auto shown = [&](double mm) { return length_text(fitting, mm); };
   std::vector<std::string> lines;
   if (part.role == PartRole::liner) {
-    const Piece& piece = fitting.piece(part.piece);
+    const Piece& piece = fitting.piece(part.piece.value());
     lines.push_back(fmt::format("{}, goes in as number {} of {}", piece_name(fitting, piece),
-                                insertion_rank(fitting, part.piece), fitting.pieces.size()));
-    if (const Pattern* pattern = pattern_of(page.patterns, part.piece))
+                                insertion_rank(fitting, part.piece.value()), fitting.pieces.size()));
+    if (const Pattern* pattern = pattern_of(page.patterns, part.piece.value()))
       lines.push_back(fmt::format("board {} around, {} along{}", shown(pattern->board.x),
                                   shown(pattern->board.y),
                                   pattern->pieces.size() > 1 ? ", cut in one with its neighbour" : ""));
@@ -185,9 +185,9 @@ void write_mesh(JsonWriter& json, const Mesh& mesh, Vec3 origin, double step) {
 
 std::string part_title(const Fitting& fitting, const PagePart& part) {
   if (part.role == PartRole::metal)
-    return part.piece < 0 ? std::string("metal") : fmt::format("metal {}", part.piece + 1);
+    return part.piece ? fmt::format("metal {}", *part.piece + 1) : std::string("metal");
   if (part.role == PartRole::bore) return "bore";
-  return "liner " + fitting.piece(part.piece).id;
+  return "liner " + fitting.piece(part.piece.value()).id;
 }
 
 std::string scene_json(const FittingPage& page) {
@@ -220,14 +220,14 @@ std::string scene_json(const FittingPage& page) {
     const PagePart& part = page.parts[i];
     Vec3 apart{};
     if (part.role == PartRole::liner)
-      apart = way_apart(fitting, fitting.piece(part.piece), away, each[i].middle() - first, size);
+      apart = way_apart(fitting, fitting.piece(part.piece.value()), away, each[i].middle() - first, size);
     json.begin_object();
     json.key("role").text(part.role == PartRole::metal   ? "metal"
                           : part.role == PartRole::liner ? "liner"
                                                          : "bore");
     json.key("title").text(part_title(fitting, part));
     if (part.role == PartRole::liner) {
-      const Piece& piece = fitting.piece(part.piece);
+      const Piece& piece = fitting.piece(part.piece.value());
       json.key("id").text(piece.id);
       write_heights(json, fitting, piece);
     }

@@ -272,7 +272,7 @@ Picture isometric_picture(const Model& model, const Fitting& fitting) {
     if (part.role == PartRole::metal) duct.push_back({part.solid});
     if (part.role != PartRole::liner) continue;
     liner.push_back({part.solid});
-    middles.push_back(middle_of(fitting, fitting.piece(part.piece)));
+    middles.push_back(middle_of(fitting, fitting.piece(part.piece.value())));
     middle = middle + middles.back();
   }
   middle = (1.0 / static_cast<double>(liner.size())) * middle;
@@ -282,7 +282,7 @@ Picture isometric_picture(const Model& model, const Fitting& fitting) {
     if (part.role != PartRole::liner) continue;
     liner[next].shift = k_apart * (middles[next] - middle);
     covering.push_back(
-        covering_of(fitting, fitting.piece(part.piece), middles[next], liner[next].shift, eye));
+        covering_of(fitting, fitting.piece(part.piece.value()), middles[next], liner[next].shift, eye));
     ++next;
   }
   std::vector<Ring> metal;

@@ -81,8 +81,9 @@ Model built(const Fitting& fitting, Gate gate, double fit) {
     const double volume = volume_of(metals[i], fluxes);
     if (!(volume > 0.0)) throw GeometryError(name + ": the metal is turned inside out");
     model.metal_volume += volume;
-    model.parts.push_back(
-        {name, PartRole::metal, one ? -1 : static_cast<int>(i), make_solid(metals[i]), volume});
+    model.parts.push_back({name, PartRole::metal,
+                           one ? std::nullopt : std::optional<int>(static_cast<int>(i)),
+                           make_solid(metals[i]), volume});
   }
   agree(model.metal_volume, metal_integral, "metal");
 
@@ -106,7 +107,7 @@ Model built(const Fitting& fitting, Gate gate, double fit) {
     solids.push_back({"bore", bore});
     model.bore_volume = volume_of(bore, fluxes);
     agree(model.bore_volume, bore_integral, "bore");
-    model.parts.push_back({"bore", PartRole::bore, -1, make_solid(bore), model.bore_volume});
+    model.parts.push_back({"bore", PartRole::bore, std::nullopt, make_solid(bore), model.bore_volume});
   }
 
   for (std::size_t w = 0; w < fitting.walls.size(); ++w)

@@ -27,7 +27,7 @@ Colour colour_of(const Part& part) {
     case PartRole::metal:
       return {0.52, 0.57, 0.62};
     case PartRole::liner:
-      return part.piece % 2 == 0 ? Colour{0.90, 0.69, 0.36} : Colour{0.74, 0.44, 0.27};
+      return part.piece.value_or(0) % 2 == 0 ? Colour{0.90, 0.69, 0.36} : Colour{0.74, 0.44, 0.27};
     case PartRole::bore:
       break;
   }

@@ -77,7 +77,7 @@ TEST(BooleanElbow, EveryPieceIsTheCutOfTwoMitredCylinders) {
       const Model model = build_model(fitting);
       for (const Part& part : model.parts) {
         if (part.role != PartRole::liner) continue;
-        const Wall& wall = fitting.wall(part.piece);
+        const Wall& wall = fitting.wall_of(fitting.piece(part.piece.value()));
         const auto body = [&](double depth) {
           TopoDS_Shape shape = cylinder(wall.sheet.frame(), wall.sheet.r1() - depth, -2000.0, 2000.0);
           for (const JointUse& use : {wall.low, wall.high}) {

@@ -137,7 +137,7 @@ TEST(DistanceToEdges, FindsJointCurves) {
     for (const Wall& wall : fitting.walls) {
       const Part* liner = nullptr;
       for (const Part& part : model.parts)
-        if (part.role == PartRole::liner && &fitting.wall(fitting.piece(part.piece).wall) == &wall)
+        if (part.role == PartRole::liner && &fitting.wall_of(fitting.piece(part.piece.value())) == &wall)
           liner = &part;
       ASSERT_NE(liner, nullptr);
       for (const double w : {0.0, fitting.liner.thickness}) {

@@ -1,6 +1,7 @@
 // The bodies of a fitting as meshes, made straight from its sheets and joints.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -13,7 +14,7 @@ namespace linerwright {
 struct BodyPart {
   std::string name;  // as Part's in solid.hpp
   PartRole role;
-  int piece = -1;
+  std::optional<int> piece{};
   Mesh mesh;
 };
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <ostream>
 #include <string>
 #include <vector>
@@ -29,7 +30,7 @@ Mesh placed(const Mesh& mesh, const Frame& frame);
 // A mesh of a body of one of an assembly's models.
 struct BodyMesh {
   PartRole role;
-  int piece = -1;
+  std::optional<int> piece{};
   const Mesh* mesh;
   std::string name{};  // behind its place's; empty: "metal" or "liner"
 };

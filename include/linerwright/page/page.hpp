@@ -19,7 +19,7 @@ struct ShopSheet;
 // A body of the 3D view.
 struct PagePart {
   PartRole role;
-  int piece = -1;  // index of the liner piece
+  std::optional<int> piece{};  // as Part's in solid.hpp
   const Mesh* mesh;
 };
 

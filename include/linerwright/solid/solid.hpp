@@ -30,7 +30,8 @@ class Solid {
 struct Part {
   std::string name;  // "metal", or "metal 1" and on of lengths inside one lining; "liner 1", "bore"
   PartRole role;
-  int piece = -1;  // index of the liner piece; of a length of duct where the metal is several
+  // Index of the liner piece; of a length of duct where the metal is several.
+  std::optional<int> piece{};
   Solid solid;
   double volume;  // mm3, from the solid
 };
