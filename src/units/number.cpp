@@ -23,15 +23,15 @@ std::optional<std::string> few_digits_of(double value, int decimals) {
   if (!(scaled < k_counted)) return std::nullopt;
   const double whole = std::floor(scaled + 0.5);
   if (0.5 - std::fabs(scaled - whole) <= 1e-15 * scaled) return std::nullopt;
-  std::array<char, 24> digits;  // from the last one on
-  std::size_t at = digits.size();
+  std::array<char, 24> text;  // filled from its end on
+  std::size_t at = text.size();
   auto rest = static_cast<unsigned long long>(whole);
   for (int written = 0; written <= decimals || rest > 0; ++written, rest /= 10) {
-    if (written > 0 && written == decimals) digits[--at] = '.';
-    digits[--at] = static_cast<char>('0' + rest % 10);
+    if (written > 0 && written == decimals) text[--at] = '.';
+    text[--at] = static_cast<char>('0' + rest % 10);
   }
-  std::string text(value < 0.0 ? "-" : "");
-  return text.append(&digits[at], digits.size() - at);
+  if (value < 0.0) text[--at] = '-';
+  return std::string(&text[at], text.size() - at);
 }
 
 // The same text from either: to_chars is faster, and some standard libraries have none for doubles.
