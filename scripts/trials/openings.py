@@ -6,6 +6,7 @@ import math
 import bends
 import paths
 import saddle
+import square_openings
 import taper
 import turned
 
@@ -189,6 +190,8 @@ def _flat(part, radius, out, steps):
 def clearances(wish):
     """The least board that is left beside any opening: (to an end, to another hole, to a seam, around the wall); -inf where an
     opening is wider than its wall."""
+    if wish["kind"] == "square_to_round":
+        return square_openings.clearances(wish, parts_of(wish)) + (math.inf,)
     ends, apart, seams, free = math.inf, math.inf, math.inf, math.inf
     t, done, spans = wish["thickness"], [], {}
     for wall, part, theta, v in holes_of(wish):
@@ -267,7 +270,9 @@ def plugs_of_taper(wish):
 
 def plugs(wish, first):
     """Volume that the openings take out of the liner, a first layer and what is inside it, whose edges run straight from face
-    to face of each: what they enclose, depth by depth, by Simpson's rule."""
+    to face of each: what they enclose, depth by depth, by Simpson's rule. None where no short formula says it."""
+    if wish["kind"] == "square_to_round":
+        return square_openings.plugs(wish, parts_of(wish))
     layers = [(0.0, first)] + ([(first, wish["thickness"])] if wish["thickness"] > first else [])
     return sum(_plug(wall, part, *faces) for wall, part, _, _ in holes_of(wish) for faces in layers)
 
@@ -340,6 +345,9 @@ def longest(wish):
 
 def draw(chance, wish, log, one_in):
     """One to three openings that find room, one in fifteen wherever it falls; in a taper one with room to spare."""
+    if wish["kind"] == "square_to_round":
+        square_openings.draw(chance, wish, parts_of, log, one_in)
+        return
     if wish["kind"] == "reducer":
         _draw_in_taper(chance, wish, log, one_in)
         return

@@ -121,6 +121,13 @@ def folds_within(wish, _):
     return False
 
 
+def closes_rectangle(wish, _):
+    """Whether the liner of two sides over against each other, t S each in the rectangle's plane, takes all of it."""
+    sizes_ = [plane(wish, 0.5 * math.pi * i)[3] for i in range(4)]
+    t = wish["thickness"]
+    return any(wish[key] <= t * (sizes_[i] + sizes_[i + 2]) * (1.0 + 1e-9) for i, key in enumerate(("width", "height")))
+
+
 def reaches_round_end(wish, _):
     """Whether the mitre of a corner comes to the round end somewhere, as far as steps of a degree and a half tell."""
     t = wish["thickness"]

@@ -38,7 +38,7 @@ def request(seed, index, kind=None):
     else:
         _hold_back(chance, wish)
     wish = {key: _rounded(value) for key, value in wish.items()}
-    if kind != "square_to_round" and _one_in(chance, 4):
+    if _one_in(chance, 4):
         openings.draw(chance, wish, _log, _one_in)
     layers.draw(chance, wish, _rounded, _one_in)
     _beside(chance, wish)

@@ -51,6 +51,9 @@ std::vector<Point> with_middles(const std::vector<Point>& contour);
 double area_of(const std::vector<Point>& contour);  // signed
 bool inside(const std::vector<Point>& contour, const Point& point);
 
+// The hole whose rectangle is most like the contour's, on the face that it is drawn for; none: null.
+const Flat::Hole* nearest_hole(const std::vector<Flat::Hole>& holes, const std::vector<Point>& contour,
+                               std::vector<Point> Flat::Hole::*face);
 // How far the knife's contour lies from where it is to go around a hole: on the face that the request's cut
 // names, half way, or around what both faces leave open; by the butt allowance inside it.
 double off_hole(const std::vector<Point>& contour, const Flat::Hole& hole, const Request& request);

@@ -4,6 +4,7 @@
 #include "hull_board.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace linerwright::asked {
 
@@ -141,12 +142,55 @@ double HullBoard::fork(int q, double w) const {
   return 0.5 * (low + high);
 }
 
+namespace {
+
+// A place that two sides of a mitre have in common, on either side's part of the board.
+using Twice = std::pair<Point, Point>;
+
+double off_chord(const Point& p, const Point& a, const Point& b) {
+  const double x = b[0] - a[0];
+  const double y = b[1] - a[1];
+  const double length = std::hypot(x, y);
+  const double off = std::hypot(p[0] - a[0], p[1] - a[1]);
+  return length > 0.0 ? std::abs(x * (p[1] - a[1]) - y * (p[0] - a[0])) / length : off;
+}
+
+// Places of a curve whose chords stray no farther than half a thousandth of a millimetre on either part.
+template <class Curve>
+std::vector<Twice> traced(const Curve& at, double from, double to) {
+  constexpr double k_stray = 5e-4;
+  constexpr int k_even = 24;
+  std::vector<Twice> places{at(from)};
+  double here = from;
+  for (int i = 1; i <= k_even; ++i) {
+    std::vector<std::pair<double, Twice>> ahead;
+    const double next = i == k_even ? to : from + (to - from) * i / k_even;
+    ahead.emplace_back(next, at(next));
+    while (!ahead.empty()) {
+      const double middle = 0.5 * (here + ahead.back().first);
+      const Twice half = at(middle);
+      const Twice& end = ahead.back().second;
+      const bool stray = off_chord(half.first, places.back().first, end.first) > k_stray ||
+                         off_chord(half.second, places.back().second, end.second) > k_stray;
+      if (stray && middle != here && std::abs(middle - here) > 1e-9) {
+        ahead.emplace_back(middle, half);
+        continue;
+      }
+      here = ahead.back().first;
+      places.push_back(end);
+      ahead.pop_back();
+    }
+  }
+  return places;
+}
+
+}  // namespace
+
 std::vector<Point> HullBoard::mitre(int q, double w) const {
   const double before = q * k_quarter;
   const double after = (q + 1) * k_quarter;
   const Place corner = hull_.corner(q);
   const double fork = this->fork(q, w);
-  const auto layer = [&](double phi) { return layer_at(hull_, q, phi, w); };
   const auto on_side = [&](bool second, const Place& place) {
     return on_flat(q, second, place + w * hull_.normal(second ? after : before));
   };
@@ -156,20 +200,20 @@ std::vector<Point> HullBoard::mitre(int q, double w) const {
   const double x = inward(std::abs(corner[0]), even ? before : after);
   const double y = inward(std::abs(corner[1]), even ? after : before);
   const Place foot{std::copysign(x, corner[0]), std::copysign(y, corner[1]), 0.0};
-  constexpr int k_half = 240;
-  std::vector<Place> first;
-  std::vector<Point> cone;
-  std::vector<Place> second;
-  for (int i = 0; i <= k_half; ++i) first.push_back(layer(before + (fork - before) * i / k_half));
-  for (int i = 0; i <= k_half; ++i) second.push_back(layer(fork + (after - fork) * i / k_half));
+  const auto trimmed = [&](bool second) {
+    return [&, second](double phi) -> Twice {
+      const HullRuling on = hull_.ruling(q, phi);
+      const double low = hull_.stretch(on, w).low;
+      return {on_side(second, on.base + low * on.way - w * on.normal), on_cone(q, phi, low)};
+    };
+  };
+  const std::vector<Twice> first = traced(trimmed(false), before, fork);
+  const std::vector<Twice> second = traced(trimmed(true), fork, after);
   std::vector<Point> outline{on_side(false, foot)};
-  for (auto at = first.rbegin(); at != first.rend(); ++at) outline.push_back(on_side(false, *at));
-  for (int i = 0; i <= 2 * k_half; ++i) {
-    const double phi =
-        i <= k_half ? before + (fork - before) * i / k_half : fork + (after - fork) * (i - k_half) / k_half;
-    outline.push_back(on_cone(q, phi, hull_.stretch(hull_.ruling(q, phi), w).low));
-  }
-  for (auto at = second.rbegin(); at != second.rend(); ++at) outline.push_back(on_side(true, *at));
+  for (auto at = first.rbegin(); at != first.rend(); ++at) outline.push_back(at->first);
+  for (const Twice& at : first) outline.push_back(at.second);
+  for (const Twice& at : second) outline.push_back(at.second);
+  for (auto at = second.rbegin(); at != second.rend(); ++at) outline.push_back(at->first);
   outline.push_back(on_side(true, foot));
   return outline;
 }

@@ -1,6 +1,7 @@
 // Bodies and meshes of a square-to-round: volumes by sections, ends by their corners and circles.
 #include <algorithm>
 
+#include "hull_openings.hpp"
 #include "hull_proofs.hpp"
 #include "readers.hpp"
 
@@ -14,7 +15,28 @@ constexpr double k_written = 5e-4;  // mm3
 
 struct Volumes {
   double cavity, bore, outside, surface;
+  double liner, metal;            // openings taken out
+  std::array<double, 4> cut_out;  // of the liner in each corner's quarter
 };
+
+// What openings take out of liner and metal, in the collar too.
+void take_openings(Volumes& volumes, const Case& asked, const Hull& hull) {
+  const Request& request = asked.made.request;
+  const double from = request.outer_face();
+  const double to = request.inner_face();
+  const double g = request.value("gauge");
+  for (const HullOpening& opening : hull_openings(hull, request, false)) {
+    const double volume = opening_volume(hull, opening, from, to);
+    volumes.cut_out[static_cast<std::size_t>(opening.corner)] += volume;
+    volumes.liner -= volume;
+  }
+  for (const HullOpening& opening : hull_openings(hull, request, true))
+    volumes.metal -= opening_volume(hull, opening, -g, 0.0);
+  for (const Wall& wall : asked.wanted.walls) {
+    for (const Rim& rim : wall.openings) volumes.liner -= opening_volume(wall, rim, from, to);
+    for (const Rim& rim : wall.metal_openings) volumes.metal -= opening_volume(wall, rim, -g, 0.0);
+  }
+}
 
 Volumes volumes_of(Case& asked, const Hull& hull) {
   const auto inside = [&](double w) {
@@ -23,7 +45,12 @@ Volumes volumes_of(Case& asked, const Hull& hull) {
     return place->second;
   };
   const double g = asked.made.request.value("gauge");
-  return {inside(0.0), inside(asked.made.request.bore_depth()), inside(-g), (inside(-g) - inside(0.0)) / g};
+  const double t = asked.made.request.bore_depth();
+  Volumes volumes{inside(0.0), inside(t), inside(-g), (inside(-g) - inside(0.0)) / g, 0.0, 0.0, {}};
+  volumes.liner = volumes.cavity - volumes.bore;
+  volumes.metal = volumes.outside - volumes.cavity;
+  take_openings(volumes, asked, hull);
+  return volumes;
 }
 
 // The upright box around places.
@@ -91,6 +118,7 @@ double round_off(const Hull& hull, const Body& body) {
 
 void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& bodies) {
   const Request& request = asked.made.request;
+  const std::vector<HullPart> parts = parts_of(request);
   Worst named("bodies", 0.0, "", "a metal, a bore and a liner for each piece");
   Worst volumes("volumes", k_volume, "", "sections of what all planes leave, a share of volume or surface");
   Worst ends("open ends", 1e-4, "mm", "the rectangle's corners, the circle's centre, direction and radius");
@@ -99,10 +127,8 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
   const auto share = [&](double off, double whole) {
     return std::max(0.0, std::abs(off) - k_written) / std::max(whole, k_layer * wanted.surface);
   };
-  const std::map<std::string, double> stated{{"liner", wanted.cavity - wanted.bore},
-                                             {"metal", wanted.outside - wanted.cavity},
-                                             {"bore", wanted.bore},
-                                             {"cavity", wanted.cavity}};
+  const std::map<std::string, double> stated{
+      {"liner", wanted.liner}, {"metal", wanted.metal}, {"bore", wanted.bore}, {"cavity", wanted.cavity}};
   for (const auto& [key, volume] : stated) {
     const auto found = asked.made.volumes.find(key);
     if (found == asked.made.volumes.end())
@@ -137,8 +163,14 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
     ++liners;
     take_end(lined, body);
     if (hull.collar == 0.0) ends.off(round_off(hull, body), body.name + ", round end");
-    if (hull.moved == Point{} && hull.collar == 0.0)  // each part is like the others, or mirrored
-      volumes.off(share(body.volume - stated.at("liner") / request.value("pieces"), 0.0), body.name);
+    const std::size_t number = parts.size() < 2 ? 0 : static_cast<std::size_t>(body.name.back() - '1');
+    if (hull.moved == Point{} && hull.collar == 0.0 && number < parts.size()) {
+      // each part is like the others, or mirrored, but for openings
+      double own = (wanted.cavity - wanted.bore) / static_cast<double>(parts.size());
+      for (int i = 0; i < parts[number].corners; ++i)
+        own -= wanted.cut_out[static_cast<std::size_t>(parts[number].first + i)];
+      volumes.off(share(body.volume - own, 0.0), body.name);
+    }
   }
   named.expect(static_cast<double>(liners) == request.value("pieces"), std::to_string(liners) + " liners");
   if (hull.collar > 0.0) ends.off(collar_off, "collar, round end");
@@ -204,9 +236,8 @@ void prove_hull_meshes(Case& asked, const Hull& hull) {
     const char* name;
     double volume, from, to;
   };
-  const Kind kinds[] = {{"liner", wanted.cavity - wanted.bore, 0.0, t},
-                        {"metal", wanted.outside - wanted.cavity, -g, 0.0},
-                        {"bore", wanted.bore, t, 1e300}};
+  const Kind kinds[] = {
+      {"liner", wanted.liner, 0.0, t}, {"metal", wanted.metal, -g, 0.0}, {"bore", wanted.bore, t, 1e300}};
   for (const Kind& kind : kinds) {
     const std::string name = name_ending(asked.files, std::string("-") + kind.name + ".stl");
     if (name.empty()) continue;

@@ -2,6 +2,7 @@
 // hand around the corners.
 #include <algorithm>
 
+#include "hull_openings.hpp"
 #include "hull_proofs.hpp"
 #include "readers.hpp"
 
@@ -42,6 +43,9 @@ std::vector<std::vector<Point>> closed_on(const Drawn& drawn, const std::string&
   std::vector<std::vector<Point>> contours;
   for (const Entity& entity : drawn.entities)
     if (entity.layer == layer && entity.closed) contours.push_back(without_repeats(entity.points));
+  // the outline first, then openings
+  std::sort(contours.begin(), contours.end(),
+            [](const auto& a, const auto& b) { return std::abs(area_of(a)) > std::abs(area_of(b)); });
   return contours;
 }
 
@@ -56,7 +60,25 @@ struct LaidFlat {
   // from and to of each bend line, two points each
   const std::vector<Point>& bends() const { return flat.holes[1].mid; }
   const std::vector<Point>& mitre(std::size_t i) const { return flat.holes[2 + i].mid; }
+  std::size_t corner_count = 0;
+  std::vector<Flat::Hole> openings() const {
+    return {flat.holes.begin() + 2 + static_cast<std::ptrdiff_t>(corner_count), flat.holes.end()};
+  }
 };
+
+// An opening's edge on both faces.
+Flat::Hole laid_opening(const HullBoard& board, const HullOpening& opening, const Request& request) {
+  Flat::Hole hole;
+  constexpr int k_points = 720;
+  for (int i = 0; i < k_points; ++i) {
+    const double psi = k_turn * i / k_points;
+    hole.duct.push_back(on_board(board, opening, opening.rim(psi, request.outer_face())));
+    hole.air.push_back(on_board(board, opening, opening.rim(psi, request.inner_face())));
+    hole.mid.push_back(
+        {0.5 * (hole.duct.back()[0] + hole.air.back()[0]), 0.5 * (hole.duct.back()[1] + hole.air.back()[1])});
+  }
+  return hole;
+}
 
 // Of the rulings that the knife follows, from both faces'.
 double followed(double duct, double air, bool high, const Request& request) {
@@ -67,7 +89,8 @@ double followed(double duct, double air, bool high, const Request& request) {
   return high ? std::max(duct, air) : std::min(duct, air);
 }
 
-LaidFlat wanted_of(const Hull& hull, const HullPart& part, const Request& request) {
+LaidFlat wanted_of(const Hull& hull, const HullPart& part, const Request& request,
+                   const std::vector<HullOpening>& openings) {
   const double outer = request.outer_face();
   const double inner = request.inner_face();
   const HullBoard board(hull, part, {outer, inner});
@@ -102,6 +125,10 @@ LaidFlat wanted_of(const Hull& hull, const HullPart& part, const Request& reques
     }
     flat.holes[2 + static_cast<std::size_t>(q - part.first)].mid = board.mitre(q, inner);
   }
+  wanted.corner_count = static_cast<std::size_t>(part.corners);
+  for (const HullOpening& opening : openings)
+    if (opening.corner >= part.first && opening.corner <= board.last_corner())
+      flat.holes.push_back(laid_opening(board, opening, request));
   return wanted;
 }
 
@@ -213,8 +240,20 @@ void prove_carved(const Drawn& drawn, const LaidFlat& wanted, Lines& lines, cons
   }
 }
 
+// The knife, and of the drawing's faces each, in its openings.
+void prove_holes(const std::vector<std::vector<Point>>& contours, const LaidFlat& wanted,
+                 std::vector<Point> Flat::Hole::*face, Lines& lines, const std::string& where) {
+  const std::vector<Flat::Hole> openings = wanted.openings();
+  for (std::size_t i = 1; i < contours.size(); ++i) {
+    const Flat::Hole* hole = nearest_hole(openings, contours[i], face);
+    if (hole == nullptr) continue;
+    lines.faces.off(apart(contours[i], hole->*face), where + " opening");
+    lines.on_curve.off(stray(contours[i], hole->*face), where + " opening");
+  }
+}
+
 void prove_piece(const Case& asked, const MadePiece& made, const Hull& hull, const HullPart& part,
-                 Lines& lines) {
+                 const std::vector<HullOpening>& openings, Lines& lines) {
   const Request& request = asked.made.request;
   const std::string file = name_ending(asked.files, "-" + made.id + ".dxf");
   if (file.empty()) {
@@ -224,9 +263,10 @@ void prove_piece(const Case& asked, const MadePiece& made, const Hull& hull, con
   const Drawn drawn = read_drawn(asked.files.at(file), file, asked.made.inch_drawings ? 25.4 : 1.0);
   const auto on_layer = closed_on(drawn, "CUT");
   const auto cuts = on_layer.empty() && asked.made.bare_drawings ? closed_on(drawn, "0") : on_layer;
-  lines.contours.expect(cuts.size() == 1, file + " has " + std::to_string(cuts.size()) + " closed cuts");
-  if (cuts.size() != 1) return;
-  LaidFlat wanted = wanted_of(hull, part, request);
+  LaidFlat wanted = wanted_of(hull, part, request, openings);
+  const std::size_t count = 1 + wanted.openings().size();
+  lines.contours.expect(cuts.size() == count, file + " has " + std::to_string(cuts.size()) + " closed cuts");
+  if (cuts.size() != count) return;
   lines.girths.off(made.stretch_out - wanted.flat.width, made.id + " in fitting.json");
   Point least = cuts[0][0];
   Point most = cuts[0][0];
@@ -239,12 +279,15 @@ void prove_piece(const Case& asked, const MadePiece& made, const Hull& hull, con
           least[k] = std::min(least[k], p[k]);
           most[k] = std::max(most[k], p[k]);
         }
-  lines.frame.off((made.area - std::abs(area_of(cuts[0]))) / (most[0] + most[1]), made.id + " area");
+  double area = std::abs(area_of(cuts[0]));
+  for (std::size_t i = 1; i < cuts.size(); ++i) area -= std::abs(area_of(cuts[i]));
+  lines.frame.off((made.area - area) / (most[0] + most[1]), made.id + " area");
   if (asked.made.bare_drawings) return;
   lines.frame.off(made.around - (most[0] - least[0]), made.id + " board around");
   lines.frame.off(made.along - (most[1] - least[1]), made.id + " board along");
-  lines.contours.expect(duct.size() == 1 && air.size() == 1, file + " has not one contour for each face");
-  if (duct.size() != 1 || air.size() != 1) return;
+  const bool faces = duct.size() == count && air.size() == count;
+  lines.contours.expect(faces, file + " has not one contour for each face and opening");
+  if (!faces) return;
   if (request.word("face_up") == "air") each_point(wanted.flat, [](Point& p) { p[0] = -p[0]; });
   const auto corners = lay_on(wanted.flat, wanted.flat.duct_corners, duct[0]);
   if (!corners) {
@@ -257,6 +300,14 @@ void prove_piece(const Case& asked, const MadePiece& made, const Hull& hull, con
   lines.on_curve.off(stray(duct[0], wanted.flat.duct), made.id + " duct face");
   lines.on_curve.off(stray(air[0], wanted.flat.air), made.id + " air face");
   prove_cut(cuts[0], wanted, request, lines, made.id);
+  prove_holes(duct, wanted, &Flat::Hole::duct, lines, made.id + " duct face");
+  prove_holes(air, wanted, &Flat::Hole::air, lines, made.id + " air face");
+  const std::vector<Flat::Hole> laid = wanted.openings();
+  Request own = request;  // no allowance is taken on such a piece
+  own.written["butt_allowance"] = "0mm";
+  for (std::size_t i = 1; i < cuts.size(); ++i)
+    if (const Flat::Hole* hole = nearest_hole(laid, cuts[i], &Flat::Hole::mid))
+      lines.cuts.off(off_hole(cuts[i], *hole, own), made.id + " opening");
   prove_bends(drawn, wanted, lines, made.id);
   const std::string cut = request.word("cut");
   if (cut == "outer" || cut == "duct" || cut == "tilt") prove_carved(drawn, wanted, lines, made.id);
@@ -267,13 +318,14 @@ void prove_piece(const Case& asked, const MadePiece& made, const Hull& hull, con
 void prove_hull_patterns(Case& asked, const Hull& hull) {
   Lines lines;
   const std::vector<HullPart> parts = parts_of(asked.made.request);
+  const std::vector<HullOpening> openings = hull_openings(hull, asked.made.request, false);
   lines.pieces.expect(asked.made.pieces.size() == parts.size(),
                       std::to_string(asked.made.pieces.size()) + " pieces");
   for (std::size_t i = 0; i < asked.made.pieces.size() && i < parts.size(); ++i) {
     const MadePiece& made = asked.made.pieces[i];
     lines.pieces.expect(made.id == std::to_string(i + 1), "a piece is called " + made.id);
     lines.pieces.expect(made.count == asked.made.count, made.id + " is not there as often as the fitting");
-    prove_piece(asked, made, hull, parts[i], lines);
+    prove_piece(asked, made, hull, parts[i], openings, lines);
   }
   lines.pieces.into(asked.findings, true);
   for (const Worst* line : {&lines.girths, &lines.contours, &lines.corners, &lines.faces, &lines.on_curve,

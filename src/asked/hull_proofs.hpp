@@ -7,6 +7,8 @@
 namespace linerwright::asked {
 
 std::vector<HullPart> parts_of(const Request& request);
+// The ruling of a station: flats take an eighth of a turn each, cones as much between them.
+HullRuling ruling_at(const Hull& hull, double theta);
 
 void prove_hull_patterns(Case& asked, const Hull& hull);  // contours, cuts, bend lines, what is carved
 void prove_hull_ordinates(Case& asked, const Hull& hull);

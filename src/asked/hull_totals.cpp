@@ -1,5 +1,7 @@
 // What a square-to-round takes, for the totals of its job.
+#include "hull_openings.hpp"
 #include "hull_proofs.hpp"
+#include "kinds.hpp"
 
 namespace linerwright::asked {
 
@@ -27,8 +29,29 @@ std::map<std::string, double> totals_of_hull(const MadeFitting& made, double met
   const double cavity = hull.inside(0.0);
   std::map<std::string, double> each;
   each["liner_area"] = each["metal_area"] = hull.face_area();
-  each["liner_mass"] = (cavity - hull.inside(t)) * 1e-9 * request.value("density");
-  each["metal_mass"] = (hull.inside(-request.value("gauge")) - cavity) * 1e-9 * metal_density;
+  const double g = request.value("gauge");
+  double liner = cavity - hull.inside(t);
+  double metal = hull.inside(-g) - cavity;
+  for (const HullOpening& opening : hull_openings(hull, request, false)) {
+    each["liner_area"] -= opening_area(hull, opening, 0.0);
+    liner -= opening_volume(hull, opening, 0.0, t);
+  }
+  for (const HullOpening& opening : hull_openings(hull, request, true)) {
+    each["metal_area"] -= opening_area(hull, opening, 0.0);
+    metal -= opening_volume(hull, opening, -g, 0.0);
+  }
+  for (const Wall& wall : wanted(request).walls) {
+    for (const Rim& rim : wall.openings) {
+      each["liner_area"] -= opening_area(wall, rim, 0.0);
+      liner -= opening_volume(wall, rim, 0.0, t);
+    }
+    for (const Rim& rim : wall.metal_openings) {
+      each["metal_area"] -= opening_area(wall, rim, 0.0);
+      metal -= opening_volume(wall, rim, -g, 0.0);
+    }
+  }
+  each["liner_mass"] = liner * 1e-9 * request.value("density");
+  each["metal_mass"] = metal * 1e-9 * metal_density;
   const std::vector<HullPart> parts = parts_of(request);
   each["pieces"] = static_cast<double>(parts.size());
   for (const MadePiece& piece : made.pieces)

@@ -124,29 +124,12 @@ struct Edge2 {
 
 // The duct face's edge on the flat, `out` further out.
 Point drawn(const Spot& spot, const Edge2& edge, double psi, double out) {
-  if (!edge.round) {
-    const double x = edge.across + out;
-    const double y = edge.upward + out;
-    const double quarter = psi / (k_turn / 4.0);
-    const double side = std::floor(quarter);
-    const double gone = 2.0 * (quarter - side);  // of two halves of the side
-    const int which = ((static_cast<int>(side) % 4) + 4) % 4;
-    if (which == 0) return {x * (1.0 - gone), y};
-    if (which == 1) return {-x, y * (1.0 - gone)};
-    if (which == 2) return {-x * (1.0 - gone), -y};
-    return {x, -y * (1.0 - gone)};
-  }
-  const auto at = [&](double angle) {
-    return spot.flat(spot.under(-edge.upward * std::sin(angle), edge.upward * std::cos(angle), 0.0));
-  };
-  const Point here = at(psi);
-  if (out == 0.0) return here;
-  const double h = 1e-3;  // five points: off by less than 1e-11 of the radius
-  Point way{};
-  for (std::size_t k = 0; k < 2; ++k)
-    way[k] = 8.0 * (at(psi + h)[k] - at(psi - h)[k]) - (at(psi + 2.0 * h)[k] - at(psi - 2.0 * h)[k]);
-  const double length = std::hypot(way[0], way[1]);
-  return {here[0] + out * way[1] / length, here[1] - out * way[0] / length};
+  if (!edge.round) return on_rectangle(edge.across + out, edge.upward + out, psi);
+  return moved_out(
+      [&](double angle) {
+        return spot.flat(spot.under(-edge.upward * std::sin(angle), edge.upward * std::cos(angle), 0.0));
+      },
+      psi, out);
 }
 
 Rim rim_of(const Wall& wall, double theta, double v, const Edge2& edge) {
@@ -178,41 +161,60 @@ double half_on_flat(const Spot& spot, double half_chord) {
 
 }  // namespace
 
-Wanted with_openings(const Request& request, const Wanted& metal, Wanted wanted) {
-  if (!request.stated("openings")) return wanted;
+Point on_rectangle(double x, double y, double psi) {
+  const double quarter = psi / (k_turn / 4.0);
+  const double side = std::floor(quarter);
+  const double gone = 2.0 * (quarter - side);  // of two halves of the side
+  const int which = ((static_cast<int>(side) % 4) + 4) % 4;
+  if (which == 0) return {x * (1.0 - gone), y};
+  if (which == 1) return {-x, y * (1.0 - gone)};
+  if (which == 2) return {-x * (1.0 - gone), -y};
+  return {x, -y * (1.0 - gone)};
+}
+
+std::vector<AskedOpening> asked_openings(const Request& request) {
+  std::vector<AskedOpening> all;
+  if (!request.stated("openings")) return all;
   for (const Words& words : openings_of(request.word("openings"))) {
     const auto said = [&](const std::string& name) { return words.count(name) > 0; };
     const auto length = [&](const std::string& name) {
       return said(name) ? value_of(words.at(name), What::length, request.inches) : 0.0;
     };
+    AskedOpening asked;
+    if (said("piece")) asked.piece = words.at("piece");
+    asked.at = length("at");
+    asked.around = value_of(words.at("around"), What::angle, request.inches);
+    asked.round = said("diameter");
+    asked.across = 0.5 * length(asked.round ? "diameter" : "width");
+    asked.upward = 0.5 * length(asked.round ? "diameter" : "length");
+    asked.setback = length("setback");
+    asked.bevel = said("bevel") ? words.at("bevel") : "square";
+    if (asked.bevel == "splayed")
+      asked.splay = said("splay") ? value_of(words.at("splay"), What::angle, request.inches) : k_pi / 4.0;
+    asked.pair = said("pair") ? words.at("pair") == "yes" : words.at("") == "damper shaft";
+    asked.metal = said("metal") && words.at("metal") == "yes";
+    all.push_back(asked);
+  }
+  return all;
+}
+
+Wanted with_openings(const Request& request, const Wanted& metal, Wanted wanted) {
+  for (const AskedOpening& asked : asked_openings(request))
     for (std::size_t k = 0; k < metal.walls.size(); ++k) {
-      if (said("piece") ? metal.walls[k].id != words.at("piece") : k > 0) continue;
-      const double theta = value_of(words.at("around"), What::angle, request.inches);
-      const double v = metal.walls[k].low(theta, 0.0) + length("at");
-      Edge2 edge{said("diameter"),
-                 0.5 * length("diameter"),
-                 0.5 * length("diameter"),
-                 length("setback"),
-                 0.0,
-                 said("bevel") ? words.at("bevel") : "square"};
-      if (edge.bevel == "splayed")
-        edge.splay = said("splay") ? value_of(words.at("splay"), What::angle, request.inches) : k_pi / 4.0;
-      const bool shaft = words.at("") == "damper shaft";
-      const bool pair = said("pair") ? words.at("pair") == "yes" : shaft;
-      for (const double turn : {0.0, k_pi}) {
-        if (turn > 0.0 && !pair) continue;
-        const Spot spot(metal.walls[k], theta + turn, v);
-        if (!edge.round) {
-          edge.across = half_on_flat(spot, 0.5 * length("width"));
-          edge.upward = 0.5 * length("length");
-        }
-        wanted.walls[k].openings.push_back(rim_of(metal.walls[k], theta + turn, v, edge));
-        if (said("metal") && words.at("metal") == "yes")
-          wanted.walls[k].metal_openings.push_back(rim_of(
-              metal.walls[k], theta + turn, v, {edge.round, edge.across, edge.upward, 0.0, 0.0, "square"}));
+      // of a square-to-round's walls the collar alone is one that is rolled, and none is the first
+      const bool first = asked.piece.empty() && k == 0 && request.kind != "square_to_round";
+      if (!first && metal.walls[k].id != asked.piece) continue;
+      const double v = metal.walls[k].low(asked.around, 0.0) + asked.at;
+      Edge2 edge{asked.round, asked.across, asked.upward, asked.setback, asked.splay, asked.bevel};
+      for (int i = 0; i < (asked.pair ? 2 : 1); ++i) {
+        const double theta = asked.around + i * k_pi;
+        if (!edge.round) edge.across = half_on_flat(Spot(metal.walls[k], theta, v), asked.across);
+        wanted.walls[k].openings.push_back(rim_of(metal.walls[k], theta, v, edge));
+        if (asked.metal)
+          wanted.walls[k].metal_openings.push_back(
+              rim_of(metal.walls[k], theta, v, {edge.round, edge.across, edge.upward, 0.0, 0.0, "square"}));
       }
     }
-  }
   return wanted;
 }
 

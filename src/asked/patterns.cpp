@@ -51,24 +51,6 @@ Point middle_of_circle(const std::vector<Point>& contour) {
   return {a[0] + (c[1] * bb - b[1] * cc) / twice, a[1] + (b[0] * cc - c[0] * bb) / twice};
 }
 
-// The hole whose rectangle is most like the contour's, on the face that it is drawn for.
-const Flat::Hole* nearest(const std::vector<Flat::Hole>& holes, const std::vector<Point>& contour,
-                          std::vector<Point> Flat::Hole::*face) {
-  const Flat::Hole* best = nullptr;
-  double least = 1e300;
-  const std::array<double, 4> box = around(contour);
-  for (const Flat::Hole& hole : holes) {
-    const std::array<double, 4> wanted = around(hole.*face);
-    double off = 0.0;
-    for (std::size_t k = 0; k < 4; ++k) off += std::abs(box[k] - wanted[k]);
-    if (off < least) {
-      least = off;
-      best = &hole;
-    }
-  }
-  return best;
-}
-
 // What the knife leaves of a hole under the cut policy `outer`: what both faces' holes have in common.
 double apart_from_common(const std::vector<Point>& drawn, const Flat::Hole& hole) {
   double worst = 0.0;
@@ -89,6 +71,23 @@ double apart_from_common(const std::vector<Point>& drawn, const Flat::Hole& hole
 }
 
 }  // namespace
+
+const Flat::Hole* nearest_hole(const std::vector<Flat::Hole>& holes, const std::vector<Point>& contour,
+                               std::vector<Point> Flat::Hole::*face) {
+  const Flat::Hole* best = nullptr;
+  double least = 1e300;
+  const std::array<double, 4> box = around(contour);
+  for (const Flat::Hole& hole : holes) {
+    const std::array<double, 4> wanted = around(hole.*face);
+    double off = 0.0;
+    for (std::size_t k = 0; k < 4; ++k) off += std::abs(box[k] - wanted[k]);
+    if (off < least) {
+      least = off;
+      best = &hole;
+    }
+  }
+  return best;
+}
 
 double off_hole(const std::vector<Point>& contour, const Flat::Hole& hole, const Request& request) {
   const std::string cut = request.word("cut");
@@ -125,7 +124,7 @@ struct Lines {
 
 void prove_hole(const std::vector<Point>& contour, const Flat& flat, const Request& request, Lines& lines,
                 const std::string& where) {
-  const Flat::Hole* hole = nearest(flat.holes, contour, &Flat::Hole::mid);
+  const Flat::Hole* hole = nearest_hole(flat.holes, contour, &Flat::Hole::mid);
   if (hole == nullptr)
     lines.contours.wrong("a hole in " + where + " that was not asked for");
   else
@@ -142,7 +141,7 @@ void prove_faces(const Drawn& drawn, const Flat& flat, Lines& lines, const std::
       const std::vector<Point>* wanted = duct ? &flat.duct : &flat.air;
       if (i > 0) {
         const auto outline = duct ? &Flat::Hole::duct : &Flat::Hole::air;
-        const Flat::Hole* hole = nearest(flat.holes, contours[i], outline);
+        const Flat::Hole* hole = nearest_hole(flat.holes, contours[i], outline);
         if (hole == nullptr) continue;
         wanted = &(hole->*outline);
       }

@@ -122,10 +122,7 @@ void prove_hull_lengths(Case& asked, const Hull& hull) {
   for (const Worst* line : {&lengths, &folds, &kerfs}) line->into(asked.findings, true);
 }
 
-namespace {
-
 HullRuling ruling_at(const Hull& hull, double theta) {
-  // flats take an eighth of a turn each, cones as much between them
   constexpr double k_half_flat = k_pi / 8.0;
   const int side = static_cast<int>(std::floor(theta / k_quarter + 1e-9));
   const double from = theta - side * k_quarter;
@@ -138,8 +135,6 @@ HullRuling ruling_at(const Hull& hull, double theta) {
                            : phi > k_quarter - k_same ? (side + 1) * k_quarter
                                                       : side * k_quarter + phi);
 }
-
-}  // namespace
 
 void prove_hull_ordinates(Case& asked, const Hull& hull) {
   Worst heights("heights", 1e-4, "mm", "rulings from the rectangle to the circle, where their layers end");

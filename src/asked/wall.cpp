@@ -6,6 +6,8 @@
 
 #include <algorithm>
 
+#include "closed_curve.hpp"
+
 namespace linerwright::asked {
 
 double Wall::lean(double theta) const {
@@ -97,27 +99,6 @@ double Wall::depth_of(const Place& point) const {
 }
 
 namespace {
-
-constexpr int k_steps = 5760;  // of a turn, for closed curves
-
-// The sum over the chords of a closed curve, `part(point, next)` each: what chords leave of it falls with the
-// square of their length, and is taken off by the sum over chords twice as long (L. F. Richardson, 1911).
-template <class Where, class Part>
-double around_curve(const Where& where, const Part& part) {
-  double fine = 0.0;
-  double coarse = 0.0;
-  auto before = where(0.0);
-  auto long_before = before;
-  for (int i = 1; i <= k_steps; ++i) {
-    const auto now = where(k_turn * i / k_steps);
-    fine += part(before, now);
-    before = now;
-    if (i % 2 == 1) continue;
-    coarse += part(long_before, now);
-    long_before = now;
-  }
-  return (4.0 * fine - coarse) / 3.0;
-}
 
 // What a hole takes out of a cylinder's surface at depth w, developed: the integral of height over angle.
 double hole_area_at(const Wall& wall, const Rim& rim, double w) {
@@ -219,23 +200,6 @@ double flux_of(const Wall& wall, double w) {
   sum *= (wall.radius - w) * k_turn / wall.around;
   for (const Rim& rim : wall.holes) sum -= (wall.radius - w) * hole_area_at(wall, rim, w);
   return sum;
-}
-
-// The same of the ruled face between two closed curves, from the first to the second.
-template <class Curve>
-double flux_between(const Curve& curve, double from, double to) {
-  using Rung = std::array<Place, 2>;
-  return around_curve(
-      [&](double s) {
-        return Rung{curve(s, from), curve(s, to)};
-      },
-      [](const Rung& before, const Rung& now) {
-        // the integrand of a bilinear patch is linear in each way: its middle is exact
-        const Place middle = 0.25 * (before[0] + before[1] + now[0] + now[1]);
-        const Place around = 0.5 * (now[0] - before[0] + now[1] - before[1]);
-        const Place across = 0.5 * (before[1] - before[0] + now[1] - now[0]);
-        return along(middle, square_to(around, across));
-      });
 }
 
 }  // namespace

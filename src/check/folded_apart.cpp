@@ -38,7 +38,7 @@ bool in_collar(const Sheet& transition, Vec3 point) {
 // The transition whose collar's joint ends this wall, or that it is itself.
 const Sheet* transition_at(const Fitting& fitting, const Wall& wall) {
   for (const JointUse& use : {wall.low, wall.high})
-    if (const Joint& joint = fitting.joint(use.joint); joint.lead.is_square_to_round()) return &joint.lead;
+    if (const Joint& joint = fitting.joint(use.joint); joint.folded()) return &joint.lead;
   return nullptr;
 }
 

@@ -24,8 +24,14 @@ Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths, d
   return outline;
 }
 
-Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths) {
+// With the board of a square-to-round about that side, the feet of its normals there.
+Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths, const Development* board) {
   const Sheet& body = hole.joint.follow.at(0);
+  if (board != nullptr) {
+    Outline outline;
+    for (const Vec2& p : outline_of(hole, around, depths, 1.0)) outline.push_back(board->point(p.x, p.y));
+    return outline;
+  }
   if (!body.is_cylinder()) {  // the flat of the cone, which goes on beyond a turn
     const Development flat(body, depths.follow, 1.0, 0.0);
     Outline outline;
@@ -33,6 +39,11 @@ Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths) {
     return outline;
   }
   return outline_of(hole, around, depths, hole.joint.follow.at(0).r1() - depths.follow);
+}
+
+std::shared_ptr<const Development> board_about(const HoleOf& hole) {
+  const Sheet& body = hole.joint.follow.at(0);
+  return body.is_square_to_round() ? flat_of(body, hole.around) : nullptr;
 }
 
 double distance_to(Vec2 p, Vec2 from, Vec2 to) {
@@ -105,10 +116,11 @@ double holes_apart(const HoleOf& a, const HoleOf& b, const LinerSpec& liner) {
   const double around = a.around + std::remainder(b.around - a.around, k_two_pi);
   const double other_way = around > a.around ? around - k_two_pi : around + k_two_pi;
   double nearest = std::numeric_limits<double>::infinity();
+  const std::shared_ptr<const Development> board = board_about(a);
   for (const DepthPair& depths : hole_depths(liner)) {
-    const Outline outline = outline_of(a, a.around, depths);
+    const Outline outline = outline_of(a, a.around, depths, board.get());
     for (const double seen_at : {around, other_way})
-      nearest = std::min(nearest, distance_between(outline, outline_of(b, seen_at, depths)));
+      nearest = std::min(nearest, distance_between(outline, outline_of(b, seen_at, depths, board.get())));
   }
   return nearest;
 }
@@ -118,9 +130,11 @@ void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpe
   if (liner.cut != CutPolicy::outer) return;
   constexpr double k_least = 1.0;  // mm that the holes overlap where neither holds the other's middle
   const double radius = hole.joint.follow.at(0).r1() - liner.reference_depth();
+  const std::shared_ptr<const Development> board = board_about(hole);
   const auto outline = [&](double w) {
-    return outline_of(hole, hole.around, liner_depths(hole.joint.style, Side::follow, w, liner.bore_depth()),
-                      radius);
+    const DepthPair depths = liner_depths(hole.joint.style, Side::follow, w, liner.bore_depth());
+    return board ? outline_of(hole, hole.around, depths, board.get())
+                 : outline_of(hole, hole.around, depths, radius);
   };
   const Outline duct = outline(liner.outer_depth);
   const Outline air = outline(liner.inner_depth());
@@ -135,7 +149,7 @@ void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpe
     const Vec2 direction = along ? Vec2{0.0, 1.0} : Vec2{1.0, 0.0};
     const auto from_to = [&](const Outline& of) {
       const Span span = span_of(of, direction);
-      const double zero = along ? 0.0 : radius * hole.around;
+      const double zero = board ? dot(from, direction) : along ? 0.0 : radius * hole.around;
       return fmt::format("from {} to {}", reasons.length(span.low - zero), reasons.length(span.high - zero));
     };
     reasons.add(
@@ -143,7 +157,10 @@ void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpe
         fmt::format(
             "the hole for {} lies {} {} on the duct face and {} on the air face: they have no opening "
             "in common, so no cut square to the board keeps all material of both",
-            name, from_to(duct), along ? "along the body" : "around the body from the branch's direction",
+            name, from_to(duct),
+            board   ? "from its middle on the board"
+            : along ? "along the body"
+                    : "around the body from the branch's direction",
             from_to(air)));
     return;
   }

@@ -88,7 +88,7 @@ void add_collar_seam(Fitting& fitting, const Joint& joint, double theta) {
   const std::vector<Track> taken = taken_on(fitting, joint, {});
   for (const Track& other : taken)
     if (std::isinf(room_between(track, other))) return;
-  if (joint.lead.is_square_to_round()) {  // its layers are divided anew at each depth
+  if (joint.folded()) {  // its layers are divided anew at each depth
     for (Joint& each : fitting.joints)
       if (&each == &joint) each.collar_seams.push_back(seam);
     return;

@@ -155,7 +155,7 @@ std::vector<double> corners_at(const Fitting& fitting, int wall, End end, double
   for (const JointUse& use : joints_at(fitting.wall(wall), end)) {
     const Joint& joint = fitting.joint(use.joint);
     const DepthPair depths = liner_depths(joint.style, use.side, w, bore);
-    if (joint.lead.is_square_to_round()) {
+    if (joint.folded()) {
       const std::vector<double> folded = folded_rulings(joint, use.side, depths.lead);
       corners.insert(corners.end(), folded.begin(), folded.end());
       continue;

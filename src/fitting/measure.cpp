@@ -21,7 +21,7 @@ constexpr int k_panels_of_saddle = 40;
 constexpr int k_panels_of_part = 2;  // of a square-to-round, between corners
 
 int panels_of(const Joint& joint) {
-  if (joint.lead.is_square_to_round()) return k_panels_of_part;
+  if (joint.folded()) return k_panels_of_part;
   const auto* target = std::get_if<BodyTarget>(&joint.target);
   if (target == nullptr) return k_panels;
   const Frame& branch = joint.lead.frame();
@@ -70,7 +70,7 @@ auto slope_at(F&& f, double psi) {
 template <class F>
 double around_joint(const Joint& joint, F&& g, DepthPair depths = {}) {
   double sum = 0.0;
-  const bool folded = joint.lead.is_square_to_round();
+  const bool folded = joint.folded();
   for (const Arc& arc : folded ? folded_arcs(joint, depths.lead) : arcs_of(joint)) {
     const auto on_arc = [&](double psi) { return g(psi, arc); };
     sum += leans_unevenly(joint.lead) ? integrate_doubling(on_arc, 0.0, k_pi, panels_of(joint))
@@ -152,7 +152,7 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::
       const Joint& joint = fitting.joint(use.joint);
       doubling = doubling || leans_unevenly(joint.lead);
       panels = std::max(panels, panels_of(joint));
-      const bool folded = joint.lead.is_square_to_round();
+      const bool folded = joint.folded();
       const std::vector<double> own = folded ? folded_rulings(joint, use.side, w) : joint.splits;
       if (joint.stretch)
         cuts.push_back(in_turn(use.from));

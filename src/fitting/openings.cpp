@@ -8,7 +8,7 @@
 
 #include "branch.hpp"
 #include "clearance.hpp"
-#include "linerwright/fitting/notched_places.hpp"
+#include "folded_openings.hpp"
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/units/error.hpp"
 #include "opening_words.hpp"
@@ -64,11 +64,10 @@ class Openings {
     for (const Piece& piece : fitting_.pieces) {
       ids += (ids.empty() ? "" : ", ") + piece.id;
       if (!wish.piece.empty() && piece.id != wish.piece) continue;
-      if (fitting_.wall(piece.wall).sheet.is_square_to_round())
-        refuse(name, "a wall that rolls",
-               "piece " + piece.id +
-                   " is a square-to-round: its faces are put together from flats and parts of cones, and "
-                   "a hole in them has no place there yet");
+      if (!lies_in(piece, wish))
+        refuse(name, "piece " + piece_around(piece.wall, wish.around).id,
+               fmt::format("{} degrees around is no place of piece {}",
+                           trimmed(wish.around * 180.0 / k_pi, 2), piece.id));
       else if (fitting_.wall(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
         refuse(
             name, "bevel square, straight or splayed",
@@ -81,6 +80,19 @@ class Openings {
     }
     refuse(name, "pieces " + ids, "no piece is called " + wish.piece);
     return nullptr;
+  }
+
+  // Of the pieces of a square-to-round each has its own rulings; one that is not named is found by them.
+  bool lies_in(const Piece& piece, const OpeningWish& wish) const {
+    if (!fitting_.wall(piece.wall).sheet.is_square_to_round() || wish.piece.empty()) return true;
+    return &piece_around(piece.wall, wish.around) == &piece;
+  }
+  const Piece& piece_around(int wall, double theta) const {
+    const auto holds = [&](const Piece& piece) {
+      const double turn = theta - piece.seam;
+      return piece.wall == wall && turn - k_two_pi * std::floor(turn / k_two_pi) < piece.span;
+    };
+    return *std::find_if(fitting_.pieces.begin(), fitting_.pieces.end(), holds);
   }
 
   // Where the metal of a wall starts on this ruling.
@@ -140,6 +152,11 @@ class Openings {
       }
       add(opening, wall);
     } catch (const GeometryError&) {
+      if (sheet.is_square_to_round()) {
+        refuse(spot.name, "a smaller one, or further from the corners and tips",
+               "it is wider than the wall there");
+        return;
+      }
       const double depth = spot.wish.bevel == OpeningBevel::straight ? fitting_.liner.bore_depth() : 0.0;
       const double across = 2.0 * std::max(0.0, sheet.spread(spot.around, v, depth));
       refuse(spot.name, fmt::format("less than {} across", reasons_.length(across)),
@@ -151,8 +168,10 @@ class Openings {
   void add(const Opening& opening, int wall) {
     std::vector<JointUse>& holes = fitting_.wall(wall).holes;
     const bool round = std::get<OpeningTarget>(fitting_.joint(opening.joint).target).round;
+    const bool parts = fitting_.wall(wall).sheet.is_square_to_round();
+    const double around = std::get<OpeningTarget>(fitting_.joint(opening.joint).target).theta;
     for (Piece& piece : fitting_.pieces)
-      if (piece.wall == wall)
+      if (piece.wall == wall && (!parts || &piece_around(wall, around) == &piece))
         piece.hole_marks.push_back({holes.size(), round ? 0.0 : 0.25 * k_pi, opening.name});
     holes.push_back({opening.joint, Side::follow});
     fitting_.openings.push_back(opening);
@@ -174,10 +193,29 @@ class Openings {
       require_off_holes(spot, wall, edge);
       return count_ == before && reasons_.none();
     }
-    for (const End end : k_both_ends) require_off_end(spot, wall, edge, end);
+    if (fitting_.wall(wall).sheet.is_square_to_round())
+      require_in_part(spot, wall, edge);
+    else
+      for (const End end : k_both_ends) require_off_end(spot, wall, edge, end);
     require_off_holes(spot, wall, edge);
     require_common_opening(reasons_, {edge, spot.around}, fitting_.liner, "the " + spot.name);
     return count_ == before && reasons_.none();
+  }
+
+  // Of all that it comes too near to, in one flat or one rounded corner, the nearest.
+  void require_in_part(const Spot& spot, int wall, const Joint& edge) {
+    const std::vector<BesideOpening> all = beside_opening(fitting_, wall, edge);
+    const BesideOpening worst =
+        *std::min_element(all.begin(), all.end(),
+                          [](const BesideOpening& a, const BesideOpening& b) { return a.clear < b.clear; });
+    if (worst.clear >= k_margin) return;
+    ++count_;
+    const std::string missing = reasons_.length(k_margin - worst.clear);
+    refuse(spot.name, fmt::format("{} of liner beside it", reasons_.length(k_margin)),
+           worst.clear > 0.0 ? fmt::format("only {} of liner is left to {}: {} is missing",
+                                           reasons_.length(worst.clear), worst.what, missing)
+                             : fmt::format("it reaches {} beyond {}: {} is missing",
+                                           reasons_.length(-worst.clear), worst.what, missing));
   }
 
   // Before a disc stands its ring's lining; a disc alone ends in its rim.
@@ -265,7 +303,8 @@ class Openings {
       boxes.push_back(box_of(joint, fitting_.liner, middle_of(joint)));
       cut = cut || joint.of_opening();
     }
-    if (!cut || wall.sheet.is_flat()) return;  // a disc's faces begin nowhere
+    // a disc's faces begin nowhere, a square-to-round's are divided as its parts are
+    if (!cut || wall.sheet.is_flat() || wall.sheet.is_square_to_round()) return;
     double width = 0.0;
     const double margin = 1.0 / std::max(wall.sheet.r1(), wall.sheet.r2());
     const double free = free_ruling(boxes, wall.face_start, margin, &width);
@@ -313,63 +352,6 @@ class Openings {
 void add_openings(Reasons& reasons, Fitting& fitting) {
   const std::vector<OpeningWish> wishes = read_openings(fitting.request, reasons);
   if (!wishes.empty()) Openings(reasons, fitting).add(wishes);
-}
-
-namespace {
-
-// A line of a piece that no opening may lie over.
-struct Kept {
-  double theta;
-  std::string what;
-};
-
-// Its seams, and where it is closed by notches, these.
-std::vector<Kept> kept_lines(const Fitting& fitting, const Piece& piece) {
-  const std::string seam = fmt::format("the seam of piece {} ({})", piece.id, piece.seam_place);
-  std::vector<Kept> lines{{piece.seam, seam}, {piece.seam + piece.span, seam}};
-  const int index = static_cast<int>(&piece - fitting.pieces.data());
-  const NotchedBlank* blank = notched_with(fitting, index);
-  if (blank == nullptr || blank->taper != index) return lines;
-  const NotchedPlaces places(fitting, *blank);
-  for (const Notch& notch : places.layout().notches) {
-    const double theta = places.theta_at(notch.centre);
-    lines.push_back(
-        {theta, fmt::format("a notch of piece {} (at {})", piece.id,
-                            trimmed(std::remainder(theta, k_two_pi) / k_pi * 180.0, 2) + " deg")});
-  }
-  return lines;
-}
-
-}  // namespace
-
-void require_clear_seams(Reasons& reasons, const Fitting& fitting) {
-  for (const Piece& piece : fitting.pieces) {
-    const Wall& wall = fitting.wall_of(piece);
-    if (wall.sheet.is_flat()) continue;  // it has none
-    for (const std::size_t h : holes_of(fitting, piece)) {
-      const Joint& joint = fitting.joint(wall.holes[h].joint);
-      const auto* opening = std::get_if<OpeningTarget>(&joint.target);
-      if (opening == nullptr) continue;
-      const HoleBox box = box_of(joint, liner_of(fitting, piece), opening->theta);
-      const double radius = wall.sheet.spread(opening->theta, opening->v, 0.0);
-      double clear = std::numeric_limits<double>::infinity();
-      std::string what;
-      for (const Kept& line : kept_lines(fitting, piece)) {
-        const double off = std::remainder(line.theta - 0.5 * (box.theta_low + box.theta_high), k_two_pi);
-        const double here = radius * (std::fabs(off) - 0.5 * (box.theta_high - box.theta_low));
-        if (here >= clear) continue;
-        clear = here;
-        what = line.what;
-      }
-      if (clear >= k_margin) continue;
-      const std::string name = opening_at(fitting, wall.holes[h].joint)->name;
-      reasons.add(
-          k_openings, fmt::format("{} of liner beside it", reasons.length(k_margin)),
-          fmt::format("{}: {} {}: {} is missing around", name,
-                      clear > 0.0 ? "only " + reasons.length(clear) + " of liner is left to" : "it lies on",
-                      what, reasons.length(k_margin - clear)));
-    }
-  }
 }
 
 }  // namespace linerwright

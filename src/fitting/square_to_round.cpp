@@ -62,8 +62,25 @@ void require_room(Reasons& reasons, const Fitting& fitting, const SquareEnd& end
         "board can keep its length there");
 }
 
+// In the rectangle's plane a board on a wall that leans takes more than its thickness off: t sqrt(1 + k^2).
+void require_open_rectangle(Reasons& reasons, const Fitting& fitting, const Sheet& sheet) {
+  const double depth = fitting.liner.bore_depth();
+  const auto taken = [&](int flat) { return std::hypot(1.0, sheet.ruling(0.5 * k_pi * flat).lean); };
+  for (const bool across : {true, false}) {
+    const double whole = 2.0 * (across ? sheet.half_sides().x : sheet.half_sides().y);
+    const double each = across ? taken(0) + taken(2) : taken(1) + taken(3);
+    if (whole - depth * each > 0.0) continue;
+    reasons.add("thickness", "under " + reasons.length(whole / each),
+                fmt::format("the {} sides lean so far that across the rectangular end their liner takes {} "
+                            "from {}: it closes it",
+                            across ? "left and right" : "top and bottom", reasons.length(depth * each),
+                            reasons.length(whole)));
+  }
+}
+
 void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet, RoundEnd round) {
   const double depth = fitting.liner.bore_depth();
+  require_open_rectangle(reasons, fitting, sheet);
   if (!folds_as_y(sheet))
     reasons.add(
         "length", "another, or the circle nearer the middle",

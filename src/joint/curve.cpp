@@ -26,7 +26,7 @@ bool one_wall(const Joint& joint) {
 
 // A square-to-round's ruling on the collar's own.
 std::optional<CollarMeeting> on_folded(const Joint& joint, Side side, double theta, DepthPair depths) {
-  if (side == Side::lead || !joint.lead.is_square_to_round()) return std::nullopt;
+  if (side == Side::lead || !joint.folded()) return std::nullopt;
   return collar_meeting(joint.lead, theta, depths.lead);
 }
 
@@ -126,7 +126,7 @@ double split_at(const Sheet& lead, const CollarSeam& seam, double w) {
 }
 
 std::vector<Arc> arcs_at(const Joint& joint, DepthPair depths) {
-  if (joint.lead.is_square_to_round() && !joint.open()) return folded_arcs(joint, depths.lead);
+  if (joint.folded() && !joint.open()) return folded_arcs(joint, depths.lead);
   std::vector<Arc> arcs = arcs_of(joint);
   for (const CollarSeam& seam : joint.collar_seams) {
     const auto found = std::find(joint.splits.begin(), joint.splits.end(), seam.split);

@@ -3,9 +3,12 @@
 // and a setback is laid out.
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <stdexcept>
 
 #include "linerwright/joint/joint.hpp"
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/part_places.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
@@ -65,6 +68,8 @@ class Near {
 
   // Where the line square to the wall in the middle, moved by (x, y), meets the surface at depth w.
   Sheet::Place place_under(Vec2 at, double w) const {
+    if (wall_.is_square_to_round() && part_at(theta_).flat)
+      if (const auto place = place_in_plane(at)) return *place;
     if (flat_) return place_by_search(at, w);
     return wall_.locate(middle_ + at.x * around_ + at.y * along_ - (w + drop(at, w)) * normal_, w);
   }
@@ -97,6 +102,8 @@ class Near {
   Sheet::Place place_on_board(Vec2 flat) const {
     try {
       const Vec2 on = flat_->point(theta_, v_) + turned(flat, -flat_->lean(theta_));
+      if (wall_.is_square_to_round())
+        if (const auto place = place_on_part(*flat_, wall_, on, theta_)) return *place;
       const Sheet::Place place = flat_->place(on, theta_ + 0.5 * flat.x / radius_);
       if (!(std::fabs(place.theta - theta_) < k_pi) || !(wall_.spread(place.theta, place.v, 0.0) > 0.0))
         wider_than_wall();
@@ -104,6 +111,20 @@ class Near {
     } catch (const std::invalid_argument&) {  // on no ruling
       wider_than_wall();
     }
+  }
+
+  // On a flat part all lines square to it stay on their foot's ruling.
+  std::optional<Sheet::Place> place_in_plane(Vec2 at) const {
+    const WallPart part = part_at(theta_);
+    const Vec3 foot =
+        middle_ruling_.base + at.x * middle_ruling_.around + (v_ + at.y) * middle_ruling_.direction;
+    const double middle = part.from + 0.5 * k_part_span;
+    const double theta =
+        middle + std::remainder(theta_on_flat(wall_, part.quarter, foot, 0.0) - middle, k_two_pi);
+    if (!(theta > part.from && theta < part.from + k_part_span) || !(foot.z < wall_.height()))
+      return std::nullopt;
+    const Sheet::Ruling ruling = wall_.ruling(theta);
+    return Sheet::Place{theta, dot(foot - ruling.base, ruling.direction)};
   }
 
   // Where the line square to a round wall in the middle, moved by (x, y), meets the surface at depth w: so
@@ -206,7 +227,11 @@ Sheet::Place edge_on_duct_face(const Near& near, const OpeningTarget& opening, d
 
 std::shared_ptr<const Development> flat_of(const Sheet& wall, double theta) {
   if (is_round(wall)) return nullptr;
-  return std::make_shared<const Development>(wall, 0.0, 1.0, theta - k_pi);
+  double seam = theta - k_pi;
+  // its parts begin where the integral's steps do when the seam is the middle line of a flat
+  constexpr double k_quarter = 0.5 * k_pi;
+  if (wall.is_square_to_round()) seam = k_quarter * std::round(theta / k_quarter) - k_pi;
+  return std::make_shared<const Development>(wall, 0.0, 1.0, seam);
 }
 
 Sheet::Place place_on_opening(const Sheet& wall, const OpeningTarget& opening, double s, double w) {

@@ -78,8 +78,8 @@ std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const Liner
   const double bore = liner.bore_depth();
   const DepthPair outer = liner_depths(of.style, side, liner.outer_depth, bore);
   const DepthPair inner = liner_depths(of.style, side, liner.inner_depth(), bore);
-  if (of.lead.is_square_to_round() && !of.open()) return collar_across(index, side, outer, inner, range);
-  if (of.lead.is_square_to_round()) return {folded_across(of, outer.lead, inner.lead, range)};
+  if (of.folded() && !of.open()) return collar_across(index, side, outer, inner, range);
+  if (of.folded()) return {folded_across(of, outer.lead, inner.lead, range)};
   const bool on_disc = side == Side::lead && std::holds_alternative<FlatTarget>(of.target);
   const bool flat =
       std::holds_alternative<PlaneTarget>(of.target) || of.style == JointStyle::mitre || on_disc;
@@ -101,7 +101,7 @@ std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const Liner
 }
 
 MeshFaces::Face MeshFaces::end(int index, DepthPair outer, const DepthPair* inner) {
-  if (joint(index).lead.is_square_to_round())
+  if (joint(index).folded())
     return inner != nullptr ? folded_across(joint(index), outer.lead, inner->lead, {})
                             : folded_disc(joint(index), outer.lead);
   Face face;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace linerwright {
 
@@ -211,7 +212,7 @@ class Builder {
     const double middle = 0.5 * (from + to);
     const Tip& before = tips_[index(q)];
     const Tip& after = tips_[index(q + 1)];
-    FoldedPatch patch{-1, -1, low[0], high[0], {start, true}, {end, true}, false};
+    FoldedPatch patch{-1, -1, low[0], high[0], {start, true}, {end, true}, false, {}};
     // the parameter is this cone's turn, but beside a tip's mitre on the last bend line that of the other
     // cone
     double first = from;
@@ -275,7 +276,8 @@ class Builder {
       else
         layer_.low_rim[index(q)].push_back(edge);
     }
-    layer_.patches[index(q)].push_back(patch);
+    patch.turn_at = std::move(turn_at);
+    layer_.patches[index(q)].push_back(std::move(patch));
   }
 
   // A flat's end at the round end, of which one corner is on a bend line: straight, or on the collar.

@@ -1,7 +1,10 @@
 // Faces of a square-to-round as triangles: its layers' curves are divided alike on both sides of a cone's
 // part.
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
+#include <set>
 
 #include "linerwright/joint/folded_ends.hpp"
 #include "mesh_faces.hpp"
@@ -26,11 +29,8 @@ const MeshFaces::FoldedLines& MeshFaces::folded(const Sheet& sheet, double w) {
   if (const auto found = folded_.find(w); found != folded_.end()) return found->second;
   FoldedLines made{folded_layer(sheet, w, folded_rim(fitting_, w)), {}, {}};
   for (const Vec3& point : made.layer.points) made.points.push_back(new_point(point));
-  // a part's curves have the turn of its rulings as their parameter, on the circle at least as far apart as
-  // anywhere below it
-  const double radius = sheet.r2() + fitting_.liner.gauge;
-  const double step =
-      share_ * std::min(angle_, 2.0 * std::acos(std::max(0.0, 1.0 - 0.5 * deflection_ / radius)));
+  // a part's curves have the turn of its rulings as their parameter
+  const double step = share_ * largest_step(sheet);
   for (const FoldedCurve& curve : made.layer.curves) {
     std::vector<int> line{made.points[static_cast<std::size_t>(curve.from)]};
     const int n =
@@ -60,49 +60,177 @@ std::vector<int> MeshFaces::rim_of(const FoldedLines& of, bool round, int quarte
   return chain(of, (round ? of.layer.high_rim : of.layer.low_rim)[static_cast<std::size_t>(quarter)]);
 }
 
-std::vector<MeshFaces::Face> MeshFaces::folded_band(const Sheet& sheet, double w, const Range& range) {
+// From one corner of its outline.
+MeshFaces::Face MeshFaces::whole_half(const FoldedLines& of, int quarter, std::size_t half, bool from_low) {
+  const auto q = static_cast<std::size_t>(quarter);
+  std::vector<int> ring = chain(of, of.layer.flats[q][half]);
+  ring.pop_back();
+  const FoldedSeam& middle = of.layer.seams[(q + half) % 4];
+  const int eye = of.points[static_cast<std::size_t>(from_low ? middle.low : middle.high)];
+  std::rotate(ring.begin(), std::find(ring.begin(), ring.end(), eye), ring.end());
+  Face face;
+  for (std::size_t i = 1; i + 1 < ring.size(); ++i) face.push_back({ring[0], ring[i], ring[i + 1]});
+  return face;
+}
+
+MeshFaces::Face MeshFaces::cone_patch(const FoldedLines& of, const FoldedPatch& patch) {
+  const auto line = [&](int curve, int point, std::size_t i) {
+    return curve < 0 ? of.points[static_cast<std::size_t>(point)]
+                     : of.lines[static_cast<std::size_t>(curve)][i];
+  };
+  const int longer = patch.low < 0 ? patch.high : patch.low;
+  const std::size_t n = of.lines[static_cast<std::size_t>(longer)].size() - 1;
+  Face face;
+  for (std::size_t i = 0; i < n; ++i) {
+    const int a = line(patch.low, patch.low_point, i);
+    const int b = line(patch.low, patch.low_point, i + 1);
+    const int c = line(patch.high, patch.high_point, i + 1);
+    const int d = line(patch.high, patch.high_point, i);
+    // beside a bend line not along the flat's own rulings, which lead from the same tip to the same mitre
+    if (i == 0)
+      add_halves(face, a, b, c, d);
+    else if (i + 1 == n)
+      add_halves(face, b, c, d, a);
+    else
+      add_quad(face, a, b, c, d);
+  }
+  return patch.reversed ? reversed(std::move(face)) : face;
+}
+
+std::vector<MeshFaces::Face> MeshFaces::folded_band(const Sheet& sheet, double w, const Range& range,
+                                                    const std::vector<Loop>& holes) {
   const FoldedLines& of = folded(sheet, w);
   // seen whole from the upper end of the flat's middle line; outside the duct face a flat that narrows toward
   // a collar meets it in a line that dips there, and its lower end sees all
   const bool from_low = w < 0.0 && folded_rim(fitting_, w).round == RoundEnd::collar;
+  const HolesOfParts in = holes_of_parts(fitting_, holes);
   std::vector<Face> faces;
   for (const int quarter : quarters_in(range)) {
     const auto q = static_cast<std::size_t>(quarter);
-    for (std::size_t half = 0; half < 2; ++half) {
-      std::vector<int> ring = chain(of, of.layer.flats[q][half]);
-      ring.pop_back();
-      const FoldedSeam& middle = of.layer.seams[(q + half) % 4];
-      const int eye = of.points[static_cast<std::size_t>(from_low ? middle.low : middle.high)];
-      std::rotate(ring.begin(), std::find(ring.begin(), ring.end(), eye), ring.end());
-      Face face;
-      for (std::size_t i = 1; i + 1 < ring.size(); ++i) face.push_back({ring[0], ring[i], ring[i + 1]});
-      faces.push_back(std::move(face));
+    const std::size_t next = (q + 1) % 4;
+    // a flat that is one face lies in the quarter after its middle line
+    const bool pierced_here = !in.flats[q].empty() || !in.after[q].empty();
+    faces.push_back(pierced_here ? pierced_flat(sheet, w, quarter, true, in)
+                                 : whole_half(of, quarter, 0, from_low));
+    if (in.flats[next].empty())
+      faces.push_back(in.before[next].empty() ? whole_half(of, quarter, 1, from_low)
+                                              : pierced_flat(sheet, w, static_cast<int>(next), false, in));
+    if (!in.cones[q].empty()) {
+      faces.push_back(pierced_cone(sheet, w, quarter, in.cones[q]));
+      continue;
     }
-    for (const FoldedPatch& patch : of.layer.patches[q]) {
-      const auto line = [&](int curve, int point, std::size_t i) {
-        return curve < 0 ? of.points[static_cast<std::size_t>(point)]
-                         : of.lines[static_cast<std::size_t>(curve)][i];
-      };
-      const int longer = patch.low < 0 ? patch.high : patch.low;
-      const std::size_t n = of.lines[static_cast<std::size_t>(longer)].size() - 1;
-      Face face;
-      for (std::size_t i = 0; i < n; ++i) {
-        const int a = line(patch.low, patch.low_point, i);
-        const int b = line(patch.low, patch.low_point, i + 1);
-        const int c = line(patch.high, patch.high_point, i + 1);
-        const int d = line(patch.high, patch.high_point, i);
-        // beside a bend line not along the flat's own rulings, which lead from the same tip to the same mitre
-        if (i == 0)
-          add_halves(face, a, b, c, d);
-        else if (i + 1 == n)
-          add_halves(face, b, c, d, a);
-        else
-          add_quad(face, a, b, c, d);
-      }
-      faces.push_back(patch.reversed ? reversed(std::move(face)) : std::move(face));
-    }
+    for (const FoldedPatch& patch : of.layer.patches[q]) faces.push_back(cone_patch(of, patch));
   }
   return faces;
+}
+
+MeshFaces::Face MeshFaces::pierced_flat(const Sheet& sheet, double w, int flat, bool after,
+                                        const HolesOfParts& holes) {
+  const FoldedLines& of = folded(sheet, w);
+  const auto k = static_cast<std::size_t>(flat);
+  const bool whole = !holes.flats[k].empty();
+  std::vector<FoldedSide> sides = of.layer.flats[k][0];
+  std::vector<FoldedSide> rest = of.layer.flats[(k + 3) % 4][1];
+  if (whole) {  // the middle line is the last side of the one, the first of the other
+    sides.pop_back();
+    sides.insert(sides.end(), rest.begin() + 1, rest.end());
+  } else if (!after) {
+    sides = std::move(rest);
+  }
+  std::vector<int> ring = chain(of, sides);
+  ring.pop_back();
+  const double middle = 0.5 * k_pi * flat;
+  std::vector<RimPoint> outline;
+  for (const int point : ring) outline.push_back({point, middle, 0.0});
+  std::vector<std::vector<RimPoint>> inside;
+  const auto add = [&](const std::vector<Loop>& loops) {
+    for (const Loop& hole : loops) inside.push_back(closed_points(hole, middle));
+  };
+  add(holes.flats[k]);
+  if (whole || after) add(holes.after[k]);
+  if (whole || !after) add(holes.before[k]);
+  return filled(sheet, w, std::move(outline), std::move(inside));
+}
+
+MeshFaces::Face MeshFaces::pierced_cone(const Sheet& sheet, double w, int quarter,
+                                        const std::vector<Loop>& holes) {
+  const FoldedLines& of = folded(sheet, w);
+  std::vector<RimPoint> below;
+  std::vector<RimPoint> above;
+  for (const FoldedPatch& patch : of.layer.patches[static_cast<std::size_t>(quarter)]) {
+    const FoldedCurve& curve = of.layer.curves[static_cast<std::size_t>(patch.high)];
+    const std::vector<int>& high = of.lines[static_cast<std::size_t>(patch.high)];
+    const std::size_t n = high.size() - 1;
+    for (std::size_t k = 0; k <= n; ++k) {
+      if (k == 0 && !above.empty()) continue;  // the last of the patch before
+      const std::size_t i = patch.reversed ? n - k : k;
+      const double share = static_cast<double>(i) / static_cast<double>(n);
+      const double theta = corner_theta(
+          quarter, patch.turn_at(i == n ? curve.last : curve.first + (curve.last - curve.first) * share));
+      const int low = patch.low < 0 ? of.points[static_cast<std::size_t>(patch.low_point)]
+                                    : of.lines[static_cast<std::size_t>(patch.low)][i];
+      const Sheet::Ruling ruling = sheet.ruling(theta);
+      const auto place = [&](int point) -> RimPoint {
+        return {point, theta, dot(sheet.frame().local_point(at(point)) - ruling.base, ruling.direction)};
+      };
+      below.push_back(place(low));
+      above.push_back(place(high[i]));
+    }
+  }
+  std::vector<RimPoint> outline = below;
+  outline.insert(outline.end(), above.rbegin(), above.rend());
+  std::vector<std::vector<RimPoint>> inside;
+  for (const Loop& hole : holes) inside.push_back(closed_points(hole, corner_theta(quarter, 0.25 * k_pi)));
+  std::map<int, Vec2> places;
+  for (const RimPoint& each : outline) places[each.point] = {each.theta, each.v};
+  for (const std::vector<RimPoint>& hole : inside)
+    for (const RimPoint& each : hole) places[each.point] = {each.theta, each.v};
+  Face face = filled(sheet, w, std::move(outline), std::move(inside));
+  if (w <= 0.0) return face;  // the flats' rulings end in the rectangle's plane
+  std::set<int> mitre;
+  for (const RimPoint& each : below) mitre.insert(each.point);
+  turn_from_mitre(face, {below.front().point, above.front().point}, mitre, places);
+  turn_from_mitre(face, {below.back().point, above.back().point}, mitre, places);
+  return face;
+}
+
+// A flat's rulings lead from its tip to the same mitre: no side of the cone's triangles may, but the bend
+// line.
+void MeshFaces::turn_from_mitre(Face& face, std::array<int, 2> bend, const std::set<int>& mitre,
+                                const std::map<int, Vec2>& places) {
+  const auto third = [](const std::array<int, 3>& triangle, int a, int b) {
+    return triangle[0] + triangle[1] + triangle[2] - a - b;
+  };
+  const auto with = [&](int a, int b) {
+    std::vector<std::size_t> found;
+    for (std::size_t i = 0; i < face.size(); ++i)
+      if (std::count(face[i].begin(), face[i].end(), a) + std::count(face[i].begin(), face[i].end(), b) == 2)
+        found.push_back(i);
+    return found;
+  };
+  const auto turn = [&](int a, int b, int c) {
+    return cross(places.at(b) - places.at(a), places.at(c) - places.at(a));
+  };
+  const auto [low, tip] = bend;
+  for (;;) {
+    const std::vector<std::size_t> first = with(low, tip);
+    if (first.size() != 1) throw StepsTooLarge();
+    const int beside = third(face[first[0]], low, tip);
+    if (mitre.count(beside) == 0) break;
+    const std::vector<std::size_t> both = with(beside, tip);
+    if (both.size() != 2) throw StepsTooLarge();
+    const std::size_t next = both[0] == first[0] ? both[1] : both[0];
+    const int beyond = third(face[next], beside, tip);
+    const double sense = turn(low, beside, tip);
+    if (!(sense * turn(low, beside, beyond) > 0.0) || !(sense * turn(low, beyond, tip) > 0.0))
+      throw StepsTooLarge();
+    const bool forward = sense > 0.0;
+    face[first[0]] =
+        forward ? std::array<int, 3>{low, beside, beyond} : std::array<int, 3>{low, beyond, beside};
+    face[next] = forward ? std::array<int, 3>{low, beyond, tip} : std::array<int, 3>{low, tip, beyond};
+  }
+  for (const int point : mitre)
+    if (point != low && !with(point, tip).empty()) throw StepsTooLarge();
 }
 
 namespace {

@@ -1,7 +1,9 @@
 // The round end of a square-to-round that stands on a collar: which curves of two depths belong together.
 #include <algorithm>
+#include <cmath>
 
 #include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/mesh/bodies.hpp"
 #include "linerwright/mesh/folded_layer.hpp"
 #include "linerwright/units/error.hpp"
 
@@ -9,8 +11,7 @@ namespace linerwright {
 
 FoldedRim folded_rim(const Fitting& fitting, double w) {
   for (const Joint& joint : fitting.joints)
-    if (joint.lead.is_square_to_round() && !joint.open())
-      return {RoundEnd::collar, arcs_at(joint, shell_depths(w))};
+    if (joint.folded() && !joint.open()) return {RoundEnd::collar, arcs_at(joint, shell_depths(w))};
   return {};
 }
 
@@ -50,6 +51,33 @@ std::vector<RimMatch> matched_rims(const FoldedLayer& outer, const FoldedLayer& 
     }
   }
   return matches;
+}
+
+HolesOfParts holes_of_parts(const Fitting& fitting, const std::vector<Loop>& holes) {
+  HolesOfParts in;
+  for (const Loop& hole : holes) {
+    const Joint& joint = fitting.joint(hole.joint);
+    const double about = std::get<OpeningTarget>(joint.target).theta;
+    double first = about;
+    double last = about;
+    constexpr int k_steps = 64;
+    for (int i = 0; i < k_steps; ++i) {
+      const double theta =
+          about +
+          std::remainder(place_on(joint, hole.side, k_two_pi * i / k_steps, hole.depths).theta - about,
+                         k_two_pi);
+      first = std::min(first, theta);
+      last = std::max(last, theta);
+    }
+    const WallPart part = part_at(about);
+    const auto k = static_cast<std::size_t>(part.quarter);
+    const double middle = part.from + 0.5 * k_part_span;
+    constexpr double k_clear = 1e-3;  // radians: openings keep further from seams
+    const bool over = first < middle + k_clear && last > middle - k_clear;
+    (!part.flat ? in.cones : over ? in.flats : about > middle ? in.after : in.before)[k].push_back(hole);
+    in.none = false;
+  }
+  return in;
 }
 
 }  // namespace linerwright

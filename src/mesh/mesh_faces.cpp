@@ -14,6 +14,12 @@ namespace {
 // where sines come from another library.
 constexpr double k_tie = 1e-9;
 
+// How far a wall turns over a step of its rulings: of a square-to-round its flats do not, its cones twice.
+double turned(const Sheet& sheet, double theta, double step) {
+  if (!sheet.is_square_to_round()) return std::fabs(step);
+  return part_at(theta + 0.5 * step).flat ? 0.0 : 2.0 * std::fabs(step);
+}
+
 double near_angle(double theta, double reference) {
   return theta + k_two_pi * std::round((reference - theta) / k_two_pi);
 }
@@ -37,7 +43,7 @@ MeshFaces::MeshFaces(const Fitting& fitting, const MeshOptions& options, double 
   for (const Joint& each : fitting.joints) {
     const std::vector<DepthPair> depths = depths_of(fitting, each);
     samples_.emplace_back();
-    if (each.lead.is_square_to_round()) continue;  // its layers bring their own curves
+    if (each.folded()) continue;  // its layers bring their own curves
     for (const Arc& arc : arcs_of(each)) samples_.back().push_back(divided(each, arc, depths));
   }
 }
@@ -55,6 +61,10 @@ int MeshFaces::corner(int number, DepthPair depths, Vec3 point) {
 
 // Of an angle around a wall, so that chords of its widest circle stay within the deflection.
 double MeshFaces::largest_step(const Sheet& sheet) const {
+  // on the circle at least as far apart as anywhere below it, the chords of two curves one above the other
+  if (sheet.is_square_to_round())
+    return std::min(angle_, 2.0 * std::acos(std::max(
+                                      0.0, 1.0 - 0.5 * deflection_ / (sheet.r2() + fitting_.liner.gauge))));
   const double radius = std::max(sheet.r1(), sheet.r2()) + fitting_.liner.gauge;
   return std::min(angle_, 2.0 * std::acos(std::max(0.0, 1.0 - deflection_ / radius)));
 }
@@ -80,7 +90,8 @@ bool MeshFaces::too_large(const Joint& of, const std::vector<DepthPair>& depths,
     if (of.follow.empty()) continue;
     const double first = place_on(of, Side::follow, from, pair).theta;
     const double last = near_angle(place_on(of, Side::follow, to, pair).theta, first);
-    if (std::fabs(last - first) > share_ * largest_step(of.follow.front()) * (1.0 + 1e-9)) return true;
+    const Sheet& on = of.follow.front();
+    if (turned(on, first, last - first) > share_ * largest_step(on) * (1.0 + 1e-9)) return true;
   }
   // between neighbouring depths a face is straight from curve to curve: its middle against that of the
   // quadrangle's diagonal, across the face
@@ -127,7 +138,7 @@ const std::vector<MeshFaces::ArcLine>& MeshFaces::lines(int index, DepthPair dep
   const auto key = std::make_pair(index, depths);
   if (const auto found = made_.find(key); found != made_.end()) return found->second;
   const Joint& of = joint(index);
-  if (of.lead.is_square_to_round()) return made_.emplace(key, folded_lines(of, depths.lead)).first->second;
+  if (of.folded()) return made_.emplace(key, folded_lines(of, depths.lead)).first->second;
   const std::vector<Arc> arcs = arcs_at(of, depths);
   const auto& samples = samples_[static_cast<std::size_t>(index)];
   std::vector<ArcLine> all;
@@ -205,47 +216,66 @@ MeshFaces::Face MeshFaces::strip(const std::vector<RimPoint>& low, const std::ve
   return face;
 }
 
+MeshFaces::Unrolled MeshFaces::unrolled(const Sheet& sheet, double w,
+                                        const std::vector<RimPoint>& outline) const {
+  const auto in_plane = [this, &sheet](Vec3 x, Vec3 y) {
+    return [this, &sheet, x, y](const RimPoint& each) -> Vec2 {
+      const Vec3 local = sheet.frame().local_point(at(each.point));
+      return {dot(local, x), dot(local, y)};
+    };
+  };
+  if (sheet.is_flat()) return {in_plane({1.0, 0.0, 0.0}, {0.0, 1.0, 0.0}), std::nullopt};
+  const double radius = std::max(sheet.r1(), sheet.r2()) - w;
+  const double step = radius * largest_step(sheet);
+  if (!sheet.is_square_to_round())
+    return {[radius](const RimPoint& each) -> Vec2 { return {radius * each.theta, each.v}; }, step};
+  const auto [first, last] = std::minmax_element(
+      outline.begin(), outline.end(), [](const RimPoint& a, const RimPoint& b) { return a.theta < b.theta; });
+  const WallPart part = part_at(0.5 * (first->theta + last->theta));
+  if (part.flat) {
+    const Sheet::Ruling middle = sheet.ruling(0.5 * k_pi * part.quarter);
+    return {in_plane(middle.around, middle.direction), std::nullopt};
+  }
+  return {[radius](const RimPoint& each) -> Vec2 { return {2.0 * radius * each.theta, each.v}; }, step};
+}
+
 MeshFaces::Face MeshFaces::filled(const Sheet& sheet, double w, std::vector<RimPoint> outline,
                                   std::vector<std::vector<RimPoint>> holes) const {
-  const double radius = std::max(sheet.r1(), sheet.r2()) - w;
   std::vector<Vec2> places;
   std::vector<int> points;
   std::vector<std::vector<int>> loops;
-  // around and along the wall; a disc is its own flat
-  const auto place_of = [&](const RimPoint& each) -> Vec2 {
-    if (!sheet.is_flat()) return {radius * each.theta, each.v};
-    const Vec3 local = sheet.frame().local_point(at(each.point));
-    return {local.x, local.y};
-  };
+  const Unrolled flat = unrolled(sheet, w, outline);
   const auto add = [&](std::vector<RimPoint>& loop, bool counter_clockwise) {
     double area = 0.0;
     for (std::size_t i = 0; i < loop.size(); ++i)
-      area += cross(place_of(loop[i]), place_of(loop[(i + 1) % loop.size()]));
+      area += cross(flat.place(loop[i]), flat.place(loop[(i + 1) % loop.size()]));
     if ((area > 0.0) != counter_clockwise) std::reverse(loop.begin(), loop.end());
     loops.emplace_back();
     for (const RimPoint& each : loop) {
       loops.back().push_back(static_cast<int>(places.size()));
-      places.push_back(place_of(each));
+      places.push_back(flat.place(each));
       points.push_back(each.point);
     }
   };
   add(outline, true);
   for (std::vector<RimPoint>& hole : holes) add(hole, false);
   const auto triangles =
-      sheet.is_flat() ? triangulate(places, loops.front(), {loops.begin() + 1, loops.end()}, {1.0, 1.0})
-                      : triangulate_wall(places, loops, radius * largest_step(sheet));
+      flat.step ? triangulate_wall(places, loops, *flat.step)
+                : triangulate(places, loops.front(), {loops.begin() + 1, loops.end()}, {1.0, 1.0});
   if (triangles.empty()) throw StepsTooLarge();
   Face face;
-  for (const auto& triangle : triangles)
-    face.push_back({points[static_cast<std::size_t>(triangle[0])],
-                    points[static_cast<std::size_t>(triangle[1])],
-                    points[static_cast<std::size_t>(triangle[2])]});
+  for (const auto& triangle : triangles) {
+    std::array<int, 3> made{};
+    for (std::size_t k = 0; k < 3; ++k) made[k] = points[static_cast<std::size_t>(triangle[k])];
+    // a corner in which all rulings of a cone meet is one point for each
+    if (made[0] != made[1] && made[1] != made[2] && made[2] != made[0]) face.push_back(made);
+  }
   return face;
 }
 
 std::vector<MeshFaces::Face> MeshFaces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                              const Rim& high, const std::vector<Loop>& holes) {
-  if (sheet.is_square_to_round()) return folded_band(sheet, w, range);
+  if (sheet.is_square_to_round()) return folded_band(sheet, w, range, holes);
   if (sheet.is_flat() && holes.empty()) return {disk(low.front().joint, low.front().depths)};
   std::vector<RimPoint> below = rim_points(low, range);
   if (sheet.is_flat()) {

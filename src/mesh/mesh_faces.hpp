@@ -4,7 +4,10 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <map>
+#include <optional>
+#include <set>
 #include <utility>
 #include <vector>
 
@@ -65,6 +68,12 @@ class MeshFaces {
   std::vector<RimPoint> closed_points(const Loop& loop, double near);
   Face strip(const std::vector<RimPoint>& low, const std::vector<RimPoint>& high) const;
   Face disk(int index, DepthPair outer);
+  // A wall, or the part of it that an outline lies in, unrolled: around and along it; a flat one as it is.
+  struct Unrolled {
+    std::function<Vec2(const RimPoint&)> place;
+    std::optional<double> step;  // that triangles may reach around; none: as far as they like
+  };
+  Unrolled unrolled(const Sheet& sheet, double w, const std::vector<RimPoint>& outline) const;
   Face filled(const Sheet& sheet, double w, std::vector<RimPoint> outline,
               std::vector<std::vector<RimPoint>> holes) const;
   void add_quad(Face& face, int a, int b, int c, int d) const;
@@ -88,7 +97,15 @@ class MeshFaces {
   // Points of sides one after another, the last of each left out where the next begins.
   static std::vector<int> chain(const FoldedLines& of, const std::vector<FoldedSide>& sides);
   static std::vector<int> rim_of(const FoldedLines& of, bool round, int quarter);
-  std::vector<Face> folded_band(const Sheet& sheet, double w, const Range& range);
+  std::vector<Face> folded_band(const Sheet& sheet, double w, const Range& range,
+                                const std::vector<Loop>& holes);
+  // A flat's half after its middle line or before it, or all of it, and a part of a cone, with holes.
+  Face pierced_flat(const Sheet& sheet, double w, int flat, bool after, const HolesOfParts& holes);
+  Face pierced_cone(const Sheet& sheet, double w, int quarter, const std::vector<Loop>& holes);
+  static void turn_from_mitre(Face& face, std::array<int, 2> bend, const std::set<int>& mitre,
+                              const std::map<int, Vec2>& places);
+  Face whole_half(const FoldedLines& of, int quarter, std::size_t half, bool from_low);
+  Face cone_patch(const FoldedLines& of, const FoldedPatch& patch);
   // Between two chains with common ends or links, from the outer one on; shorter diagonals first.
   Face between(const std::vector<int>& outer, const std::vector<int>& inner) const;
   Face folded_across(const Joint& joint, double outer, double inner, const Range& range);

@@ -42,7 +42,7 @@ Fitting duct_between(const Fitting& straight, double low, double high) {
 }  // namespace
 
 bool runs_forward(const Joint& joint, const Loop& loop) {
-  if (loop.side == Side::lead || joint.lead.is_square_to_round()) return true;
+  if (loop.side == Side::lead || joint.folded()) return true;
   const double from = joint.stretch ? joint.splits.front() : 0.0;
   const double span = joint.stretch ? joint.splits.back() - from : 1.0;
   const double a = place_on(joint, loop.side, from + 0.30 * span, loop.depths).theta;

@@ -90,7 +90,7 @@ std::vector<double> Outliner::spend_rulings(End end) const {
   std::vector<double> corners;
   std::vector<double> found = corners_at(fitting_, piece_.wall, end, liner_.outer_depth);
   // a layer that is trimmed has corners of its own on each face, and so has a collar that meets it
-  if (joint_of(wall_.use(end)).lead.is_square_to_round())
+  if (joint_of(wall_.use(end)).folded())
     for (const double theta : corners_at(fitting_, piece_.wall, end, liner_.inner_depth()))
       found.push_back(theta);
   if (wall_.sheet.is_square_to_round() && end == End::low)

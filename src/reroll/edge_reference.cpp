@@ -44,7 +44,7 @@ EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, End e
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
   for (const double theta : corners_at(fitting, piece.wall, end, liner.outer_depth))
     rulings.push_back(counted_from(piece.seam, theta));
-  if (fitting.joint(fitting.wall_of(piece).use(end).joint).lead.is_square_to_round())
+  if (fitting.joint(fitting.wall_of(piece).use(end).joint).folded())
     for (const double theta : corners_at(fitting, piece.wall, end, liner.inner_depth()))
       rulings.push_back(counted_from(piece.seam, theta));
   if (const Sheet& sheet = fitting.wall_of(piece).sheet; sheet.is_square_to_round()) {

@@ -27,7 +27,9 @@ class Fan {
   }
 
   double lean(double turn) const { return (dot(from_centre_, way(turn)) - sheet_.r2()) / sheet_.height(); }
-  double size(double turn) const { return std::hypot(1.0, lean(turn)); }
+  double size(double turn) const { return size_of(lean(turn)); }
+  // Of a normal with this lean; `hypot` guards against sizes that do not occur here, at ten times the cost.
+  static double size_of(double lean) { return std::sqrt(1.0 + lean * lean); }
   // Length of the ruling from the corner to the circle.
   double length(double turn) const {
     const Vec2 over = sheet_.r2() * way(turn) - from_centre_;
@@ -44,7 +46,7 @@ class Fan {
     const double q = dot(from_centre_, across) / sheet_.height();
     const double k = lean(turn);
     const double k_other = lean(other);
-    return 1.0 + 2.0 * q * q / (std::hypot(1.0, k) * std::hypot(1.0, k_other) + 1.0 + k * k_other);
+    return 1.0 + 2.0 * q * q / (size_of(k) * size_of(k_other) + 1.0 + k * k_other);
   }
 
   // Where the ruling at `turn` meets the plane at `other`, per unit of depth, from the corner. The plane goes
@@ -114,7 +116,8 @@ Best fold_at_tip(const Sheet& sheet, const Fan& fan, const Fan& other, double ha
         if (!(between > 0.0)) return -k_none;
         const double k_there = other.lean(there);
         const double apart = k - k_there;
-        const double turned = apart * apart / (size * other.size(there) + 1.0 + k * k_there) + 2.0 * s * s;
+        const double turned =
+            apart * apart / (size * Fan::size_of(k_there) + 1.0 + k * k_there) + 2.0 * s * s;
         return -length * (1.0 + (2.0 * radius * s * s - w * turned / size) / between);
       },
       0.0, k_quarter);

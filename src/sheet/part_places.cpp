@@ -164,6 +164,17 @@ double past_middle_lines(const Development& board, double from, Vec2 flat) {
 
 }  // namespace
 
+std::optional<Sheet::Place> place_on_part(const Development& board, const Sheet& sheet, Vec2 flat,
+                                          double theta_guess) {
+  const WallPart part = part_at(theta_guess);
+  const double theta = part.flat ? ruling_on_flat(board, sheet, part.from, flat, theta_guess)
+                                 : ruling_on_cone(board, part.from, flat, theta_guess);
+  if (!(theta > part.from && theta < part.from + k_part_span)) return std::nullopt;
+  const double v = dot(flat - board.point(theta, 0.0), along_board(board.lean(theta)));
+  if (!(v > 0.0)) return std::nullopt;
+  return Sheet::Place{theta, v};
+}
+
 std::vector<Sheet::Place> places_on_board(const Development& board, const Sheet& sheet, Vec2 flat,
                                           double theta_guess) {
   constexpr double k_on_ruling = 1e-3;  // mm: files are rounded

@@ -13,7 +13,8 @@ struct Best {
 
 // The largest value of f on an interval: places crowded toward its start, then a golden section about the
 // best of them; both ends are tried.
-inline Best largest(const std::function<double(double)>& f, double from, double to) {
+template <class Function>
+Best largest(const Function& f, double from, double to) {
   constexpr int k_places = 24;
   constexpr double k_golden = 0.6180339887498949;
   const auto place = [&](int i) {
@@ -33,14 +34,23 @@ inline Best largest(const std::function<double(double)>& f, double from, double 
   if ((index == 0 || index == k_places) && f(best.at + inward * (to - from)) < best.value) return best;
   double a = place(index - 1);
   double b = place(index + 1);
+  const auto tried = [&](double at) {
+    const Best here{at, f(at)};
+    if (here.value > best.value) best = here;
+    return here;
+  };
+  Best c = tried(b - k_golden * (b - a));
+  Best d = tried(a + k_golden * (b - a));
   for (int step = 0; step < 60 && b - a > 1e-15 * (1.0 + std::fabs(b)); ++step) {
-    const double c = b - k_golden * (b - a);
-    const double d = a + k_golden * (b - a);
-    const double at_c = f(c);
-    const double at_d = f(d);
-    if (at_c > best.value) best = {c, at_c};
-    if (at_d > best.value) best = {d, at_d};
-    (at_c > at_d ? b : a) = at_c > at_d ? d : c;
+    if (c.value > d.value) {  // what is left holds one of the two places again
+      b = d.at;
+      d = c;
+      c = tried(b - k_golden * (b - a));
+    } else {
+      a = c.at;
+      c = d;
+      d = tried(a + k_golden * (b - a));
+    }
   }
   return best;
 }

@@ -36,10 +36,10 @@ Handle(Geom_Circle) circle_of(const ArcEdge& arc) {
 std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& liner, const Range& range) {
   if (edges_.joint(joint).is_centre()) return {};  // no edge is there
   const JointStyle style = edges_.joint(joint).style;
-  if (edges_.joint(joint).lead.is_square_to_round() && !edges_.joint(joint).open())
+  if (edges_.joint(joint).folded() && !edges_.joint(joint).open())
     return collar_across(joint, side, shell_depths(liner.outer_depth), shell_depths(liner.inner_depth()),
                          range);
-  if (edges_.joint(joint).lead.is_square_to_round())
+  if (edges_.joint(joint).folded())
     return folded_across(edges_.joint(joint), liner.outer_depth, liner.inner_depth(), range);
   std::vector<double> key;  // without a range: never a band's
   for (const double w : liner.faces())
@@ -54,7 +54,7 @@ std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& li
 }
 
 TopoDS_Face Faces::end(int joint, DepthPair outer, const DepthPair* inner) {
-  if (edges_.joint(joint).lead.is_square_to_round())
+  if (edges_.joint(joint).folded())
     return folded_end(edges_.joint(joint), outer.lead, inner != nullptr ? &inner->lead : nullptr);
   std::vector<double> key;
   add_to_key(key, {joint, Side::lead, outer});
@@ -205,6 +205,7 @@ TopoDS_Face Faces::on_follow(int joint, DepthPair outer, const DepthPair* inner)
 }
 
 TopoDS_Face Faces::patch_on(const Sheet& sheet, double w, const Loop& outer, const Loop* inner) {
+  if (sheet.is_square_to_round()) return patch_on_part(sheet, w, outer);
   if (sheet.offset() != 0.0) return patch_on_oblique(sheet, w, outer);
   const Handle(Geom_Surface) surface = surface_of(sheet, w);
   BRep_Builder builder;

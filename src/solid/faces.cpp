@@ -79,7 +79,7 @@ Handle(Geom2d_Curve) far_side(const ArcEdge& low, const ArcEdge& high) {
 
 std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                      const Rim& high, const std::vector<Loop>& holes) {
-  if (sheet.is_square_to_round()) return folded_band(sheet, w, range);
+  if (sheet.is_square_to_round()) return folded_band(sheet, w, range, holes);
   std::vector<double> key{w, range.from, range.span};
   for (const Rim* rim : {&low, &high})
     for (const Loop& loop : *rim) add_to_key(key, loop);
@@ -220,16 +220,17 @@ Handle(Geom_Surface) ruled_surface(const Handle(Geom_BSplineCurve) & along, cons
   return new Geom_BSplineSurface(poles, knots, across, multiplicities, twice, along->Degree(), 1);
 }
 
-void put_side(const TopoDS_Edge& side, double u, const Handle(Geom_Surface) & surface) {
-  double from = 0.0;
-  double to = 0.0;
-  BRep_Tool::Range(side, from, to);
+void put_side(const TopoDS_Edge& side, double u, const Handle(Geom_Surface) & surface, double from,
+              double to) {
+  double first = 0.0;
+  double last = 0.0;
+  BRep_Tool::Range(side, first, last);
   TColgp_Array1OfPnt2d ends(1, 2);
-  ends.SetValue(1, gp_Pnt2d(u, 0.0));
-  ends.SetValue(2, gp_Pnt2d(u, 1.0));
+  ends.SetValue(1, gp_Pnt2d(u, from));
+  ends.SetValue(2, gp_Pnt2d(u, to));
   TColStd_Array1OfReal range(1, 2);
-  range.SetValue(1, from);
-  range.SetValue(2, to);
+  range.SetValue(1, first);
+  range.SetValue(2, last);
   TColStd_Array1OfInteger twice(1, 2);
   twice.Init(2);
   BRep_Builder().UpdateEdge(side, new Geom2d_BSplineCurve(ends, range, twice, 1), surface, TopLoc_Location(),

@@ -20,8 +20,9 @@ namespace linerwright {
 Handle(Geom_Surface) surface_of(const Sheet& sheet, double w);
 // The surface over two rows of poles, u along a curve's own parameters, v straight from 0 to 1 across.
 Handle(Geom_Surface) ruled_surface(const Handle(Geom_BSplineCurve) & along, const TColgp_Array2OfPnt& poles);
-// Lays a straight edge, whose own parameter is its length, on such a surface at one u, from v = 0 to 1.
-void put_side(const TopoDS_Edge& side, double u, const Handle(Geom_Surface) & surface);
+// Lays a straight edge, whose own parameter is its length, on such a surface at one u, from one v to another.
+void put_side(const TopoDS_Edge& side, double u, const Handle(Geom_Surface) & surface, double from = 0.0,
+              double to = 1.0);
 // States in each edge's tolerance how far its curve in space is from its curve on the face.
 void widen_tolerances(const TopoDS_Face& face);
 void add_to_key(std::vector<double>& key, const Loop& loop);
@@ -122,8 +123,16 @@ class Faces {
   TopoDS_Wire wire_of(const Loop& loop);
 
   // Of a square-to-round.
-  std::vector<TopoDS_Face> folded_band(const Sheet& sheet, double w, const Range& range);
-  std::vector<TopoDS_Face> folded_quarter(const Sheet& sheet, double w, int quarter);
+  std::vector<TopoDS_Face> folded_band(const Sheet& sheet, double w, const Range& range,
+                                       const std::vector<Loop>& holes);
+  std::vector<TopoDS_Face> folded_quarter(const Sheet& sheet, double w, int quarter,
+                                          const HolesOfParts& holes);
+  // A flat's half, 0 after its middle line and 1 before it, or all of it.
+  TopoDS_Face folded_half(const Sheet& sheet, double w, int flat, int half, const HolesOfParts& holes);
+  // A part of a cone with holes in it, as one face.
+  TopoDS_Face pierced_cone(const Sheet& sheet, double w, int quarter, const std::vector<Loop>& holes);
+  // What lies within an opening's edge at depth w.
+  TopoDS_Face patch_on_part(const Sheet& sheet, double w, const Loop& loop);
   std::vector<TopoDS_Face> folded_across(const Joint& joint, double outer, double inner, const Range& range);
   std::vector<TopoDS_Face> collar_across(int index, Side side, DepthPair outer, DepthPair inner,
                                          const Range& range);

@@ -8,6 +8,7 @@
 #include <TopLoc_Location.hxx>
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "faces.hpp"
 #include "linerwright/joint/folded_ends.hpp"
@@ -102,29 +103,65 @@ TopoDS_Face Faces::folded_patch(const FoldedEdges& of, const FoldedPatch& patch)
   return face;
 }
 
-std::vector<TopoDS_Face> Faces::folded_quarter(const Sheet& sheet, double w, int quarter) {
+TopoDS_Face Faces::folded_half(const Sheet& sheet, double w, int flat, int half, const HolesOfParts& holes) {
   const FoldedEdges& of = edges_.folded(sheet, w);
-  const auto q = static_cast<std::size_t>(quarter);
+  const auto k = static_cast<std::size_t>(flat % 4);
   BRep_Builder builder;
-  std::vector<TopoDS_Face> faces;
-  for (int half = 0; half < 2; ++half) {
-    TopoDS_Wire wire;
-    builder.MakeWire(wire);
-    for (const FoldedSide& side : of.layer.flats[q][static_cast<std::size_t>(half)])
+  TopoDS_Wire wire;
+  builder.MakeWire(wire);
+  const auto add = [&](const std::vector<FoldedSide>& sides) {
+    for (const FoldedSide& side : sides)
       builder.Add(wire, of.edges[static_cast<std::size_t>(side.curve)].edge.Oriented(turned(side.forward)));
-    const double theta = k_quarter * (quarter + half);
-    faces.push_back(flat_face(plane_at(sheet.point(theta, 0.0, w), sheet.normal(theta)), {wire}));
+  };
+  std::vector<FoldedSide> after = of.layer.flats[k][0];
+  std::vector<FoldedSide> before = of.layer.flats[(k + 3) % 4][1];
+  const bool whole = !holes.flats[k].empty();
+  if (whole) {  // the middle line is the last side of the one, the first of the other
+    after.pop_back();
+    before.erase(before.begin());
   }
+  if (whole || half == 0) add(after);
+  if (whole || half == 1) add(before);
+  std::vector<TopoDS_Wire> wires{wire};
+  const auto add_holes = [&](const std::vector<Loop>& loops) {
+    for (const Loop& hole : loops) wires.push_back(TopoDS::Wire(wire_of(hole).Oriented(TopAbs_REVERSED)));
+  };
+  add_holes(holes.flats[k]);
+  if (whole || half == 0) add_holes(holes.after[k]);
+  if (whole || half == 1) add_holes(holes.before[k]);
+  const double theta = k_quarter * flat;
+  return flat_face(plane_at(sheet.point(theta, 0.0, w), sheet.normal(theta)), wires);
+}
+
+std::vector<TopoDS_Face> Faces::folded_quarter(const Sheet& sheet, double w, int quarter,
+                                               const HolesOfParts& holes) {
+  const auto q = static_cast<std::size_t>(quarter);
+  std::vector<TopoDS_Face> faces{folded_half(sheet, w, quarter, 0, holes)};
+  // a flat that is one face lies in the quarter after its middle line
+  if (holes.flats[(q + 1) % 4].empty()) faces.push_back(folded_half(sheet, w, quarter + 1, 1, holes));
+  if (!holes.cones[q].empty()) {
+    faces.push_back(pierced_cone(sheet, w, quarter, holes.cones[q]));
+    return faces;
+  }
+  const FoldedEdges& of = edges_.folded(sheet, w);
   for (const FoldedPatch& patch : of.layer.patches[q]) faces.push_back(folded_patch(of, patch));
   return faces;
 }
 
-std::vector<TopoDS_Face> Faces::folded_band(const Sheet& sheet, double w, const Range& range) {
+std::vector<TopoDS_Face> Faces::folded_band(const Sheet& sheet, double w, const Range& range,
+                                            const std::vector<Loop>& holes) {
+  const HolesOfParts in_parts = holes_of_parts(edges_.fitting(), holes);
   std::vector<TopoDS_Face> faces;
-  for (const int quarter : quarters_in(range))
+  for (const int quarter : quarters_in(range)) {
+    const auto q = static_cast<std::size_t>(quarter);
+    std::vector<double> key = folded_key(k_band, w, 0.0, quarter);
+    for (const auto* loops : {&in_parts.flats[q], &in_parts.after[q], &in_parts.before[q], &in_parts.cones[q],
+                              &in_parts.flats[(q + 1) % 4], &in_parts.before[(q + 1) % 4]})
+      for (const Loop& hole : *loops) add_to_key(key, hole);
     for (const TopoDS_Face& face :
-         once(folded_key(k_band, w, 0.0, quarter), [&] { return folded_quarter(sheet, w, quarter); }))
+         once(std::move(key), [&] { return folded_quarter(sheet, w, quarter, in_parts); }))
       faces.push_back(face);
+  }
   return faces;
 }
 

@@ -121,10 +121,10 @@ Handle(Geom2d_Curve)
   return fit_on_sheet(at, parameters, places);
 }
 
-JointEdges::JointEdges(const Fitting& fitting, double fit) : fitting_(fitting) {
+JointEdges::JointEdges(const Fitting& fitting, double fit) : fitting_(fitting), fit_(fit) {
   for (const Joint& joint : fitting.joints) {
     samples_.emplace_back();
-    if (joint.lead.is_square_to_round()) continue;  // its layers bring their own curves
+    if (joint.folded()) continue;  // its layers bring their own curves
     if (form_of(joint) == CurveForm::circle) continue;
     const std::vector<DepthPair> depths = depths_of(fitting, joint);
     for (const Arc& arc : arcs_of(joint)) samples_.back().push_back(sample_arc(joint, arc, depths, fit));
@@ -166,7 +166,7 @@ TopoDS_Vertex JointEdges::corner(int number, DepthPair depths, Vec3 point) {
 
 std::vector<ArcEdge> JointEdges::make_edges(int joint_index, DepthPair depths) {
   const Joint& of = joint(joint_index);
-  if (of.lead.is_square_to_round()) return folded_rim_edges(of.lead, depths.lead);
+  if (of.folded()) return folded_rim_edges(of.lead, depths.lead);
   const auto at = [&](double s) { return point_of(of, s, depths); };
   const std::vector<Arc> arcs = arcs_at(of, depths);
   std::vector<ArcEdge> made;

@@ -72,6 +72,7 @@ class JointEdges {
   TopoDS_Vertex corner(int number, DepthPair depths, Vec3 point);
 
   const Fitting& fitting_;
+  double fit_;                                             // how close fitted curves are to stay, mm
   std::vector<std::vector<std::vector<double>>> samples_;  // per joint, per arc
   std::map<std::pair<int, DepthPair>, std::vector<ArcEdge>> made_;
   std::map<std::pair<int, DepthPair>, TopoDS_Vertex> corners_;

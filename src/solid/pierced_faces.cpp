@@ -5,70 +5,11 @@
 #include <TopLoc_Location.hxx>
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <limits>
-#include <utility>
 
-#include "faces.hpp"
-#include "linerwright/units/error.hpp"
+#include "ruled_wall.hpp"
 
 namespace linerwright {
-
-namespace {
-
-using Height = std::function<double(double theta)>;
-
-double in_turns(double angle, double near) {
-  return angle + k_two_pi * std::round((near - angle) / k_two_pi);
-}
-
-// A wall at one depth between two heights on each ruling: u is theta, v runs from 0 to 1.
-class RuledWall {
- public:
-  RuledWall(const Sheet& sheet, double w, Height low, Height high, const std::vector<double>& thetas)
-      : low_(std::move(low)), high_(std::move(high)) {
-    const auto at = [&](const Height& height) {
-      return fitted_curve([&](double theta) { return sheet.point(theta, height(theta), w); }, thetas);
-    };
-    const Handle(Geom_BSplineCurve) below = at(low_);
-    const Handle(Geom_BSplineCurve) above = at(high_);
-    TColgp_Array2OfPnt poles(1, below->NbPoles(), 1, 2);
-    for (int i = 1; i <= below->NbPoles(); ++i) {
-      poles.SetValue(i, 1, below->Pole(i));
-      poles.SetValue(i, 2, above->Pole(i));
-    }
-    surface_ = ruled_surface(below, poles);
-  }
-
-  const Handle(Geom_Surface) & surface() const { return surface_; }
-
-  // Adds an opening's edge to a face of this surface, as it runs or the other way around.
-  void add_loop(TopoDS_Face& face, const Joint& joint, const Loop& loop, const std::vector<ArcEdge>& arcs,
-                double middle, TopAbs_Orientation orientation) const {
-    BRep_Builder builder;
-    TopoDS_Wire wire;
-    builder.MakeWire(wire);
-    for (const ArcEdge& arc : arcs) {
-      const Handle(Geom2d_Curve) curve = fitted_line(
-          [&](double s) -> Vec2 {
-            const Sheet::Place place = place_on(joint, loop.side, s, loop.depths);
-            const double theta = in_turns(place.theta, middle);
-            const double low = low_(theta);
-            return {theta, (place.v - low) / (high_(theta) - low)};
-          },
-          arc.parameters);
-      builder.UpdateEdge(arc.edge, curve, surface_, TopLoc_Location(), k_tolerance);
-      builder.Add(wire, arc.edge.Oriented(orientation));
-    }
-    builder.Add(face, wire);
-  }
-
- private:
-  Height low_, high_;
-  Handle(Geom_Surface) surface_;
-};
-
-}  // namespace
 
 std::vector<Faces::Stretched> Faces::between_holes(const Rim& low, const Rim& high, const Range& range,
                                                    const std::vector<Loop>& holes) {
@@ -176,12 +117,19 @@ TopoDS_Face Faces::patch_on_oblique(const Sheet& sheet, double w, const Loop& lo
     high = std::max(high, v);
   }
   const double around = 0.1 * (last - first);
-  const double along = 0.1 * (high - low);
+  double along = 0.1 * (high - low);
+  double from = first - around;
+  double to = last + around;
+  if (sheet.is_square_to_round()) {  // not over a bend line, nor far past the edge of regression
+    const WallPart part = part_at(0.5 * (first + last));
+    from = std::max(from, part.from);
+    to = std::min(to, part.from + k_part_span);
+    along = std::min(along, 1.0);
+  }
   constexpr double k_step = 0.02;  // rad: the surface keeps within a millionth of the radius of the wall
-  const int steps = 4 + static_cast<int>((last - first + 2.0 * around) / k_step);
+  const int steps = 4 + static_cast<int>((to - from) / k_step);
   std::vector<double> thetas;
-  for (int i = 0; i <= steps; ++i)
-    thetas.push_back(first - around + (last - first + 2.0 * around) * i / steps);
+  for (int i = 0; i <= steps; ++i) thetas.push_back(from + (to - from) * i / steps);
   const RuledWall wall(
       sheet, w, [&](double) { return low - along; }, [&](double) { return high + along; }, thetas);
   TopoDS_Face face;

@@ -2,6 +2,7 @@
 // what is refused.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "linerwright/fitting/port.hpp"
@@ -204,6 +205,34 @@ TEST(SquareToRoundFitting, Refusals) {
   const std::string deep = refused({{"diameter", "120"}, {"thickness", "55"}, {"height", "300"}});
   EXPECT_NE(deep.find("reach the round end"), std::string::npos) << deep;
   EXPECT_EQ(refused({}), "");
+}
+
+// Across the rectangle's plane a side that leans k takes t sqrt(1 + k^2) off.
+TEST(SquareToRoundFitting, SidesThatLeanFarCloseTheRectangle) {
+  struct Case {
+    double side, diameter, length, right, thickness;
+  };
+  for (const Case& each : {Case{152.4, 1258.18204, 76.2, 0.0, 27.6618368},
+                           Case{103.340469, 2892.07246, 51.6702346, 0.0, 12.4008563},
+                           Case{122.116057, 3000.0, 122.116057, 38.0358533, 13.0}}) {
+    const auto told = [&](double thickness) {
+      return refused({{"width", std::to_string(each.side)},
+                      {"height", std::to_string(each.side)},
+                      {"diameter", std::to_string(each.diameter)},
+                      {"length", std::to_string(each.length)},
+                      {"shift_right", std::to_string(each.right)},
+                      {"thickness", std::to_string(thickness)}});
+    };
+    const auto size = [&](double moved) {
+      return std::hypot(1.0, (0.5 * each.side - 0.5 * each.diameter - moved) / each.length);
+    };
+    const double across = each.side / (size(each.right) + size(-each.right));
+    const double upright = 0.5 * each.side / size(0.0);
+    const std::string closes = "across the rectangular end their liner takes";
+    EXPECT_NE(told(each.thickness).find(closes), std::string::npos);
+    EXPECT_NE(told(1.001 * std::max(across, upright)).find(closes), std::string::npos);
+    EXPECT_EQ(told(0.999 * std::min(across, upright)).find(closes), std::string::npos);
+  }
 }
 
 TEST(SquareToRoundFitting, OneOpeningIsARectangle) {

@@ -139,6 +139,33 @@ inline std::vector<std::pair<std::string, Flags>> openings_and_caps() {
         {"cut", "mid"},
         {"openings", "test hole at 180mm around 60 diameter 70mm bevel radial metal yes"}}},
       {"tee", with(opened_tee(), {{"joint", "through"}})},
+      // over the middle line of a flat, in rounded corners, in a collar
+      {"square_to_round",
+       {{"width", "600"},
+        {"height", "400"},
+        {"diameter", "400"},
+        {"length", "400"},
+        {"thickness", "25"},
+        {"openings",
+         "access door at 190mm around 90 width 120mm length 150mm setback 10mm bevel straight metal yes, "
+         "test "
+         "hole at 260mm around 45 diameter 60mm bevel splayed, sensor piece 2 at 250mm around 228 diameter "
+         "25mm bevel radial metal yes"}}},
+      {"square_to_round",
+       {{"width", "24in"},
+        {"height", "18in"},
+        {"diameter", "20in"},
+        {"length", "16in"},
+        {"shift_right", "2in"},
+        {"round_collar", "5in"},
+        {"thickness", "1in"},
+        {"pieces", "1"},
+        {"face_up", "air"},
+        {"cut", "duct"},
+        {"openings",
+         "test hole at 11in around 140 diameter 2in bevel straight metal yes, sensor piece collar at 3in "
+         "around 30 diameter 1in metal yes, access door at 9in around 230 width 3in length 2in bevel "
+         "radial"}}},
       {"cap",
        {{"diameter", "400"},
         {"length", "0"},

@@ -134,6 +134,8 @@ struct Joint {
   bool open() const { return follow.empty(); }
   bool of_opening() const { return std::holds_alternative<OpeningTarget>(target); }
   bool is_centre() const { return std::holds_alternative<CentreTarget>(target); }
+  // An end of a square-to-round, whose layers are trimmed in mitres and bring their own curves.
+  bool folded() const { return lead.is_square_to_round() && !of_opening(); }
 };
 
 // A place of an opening's edge on its wall at depth w, counter-clockwise as seen from outside: s from the

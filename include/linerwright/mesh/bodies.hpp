@@ -3,6 +3,7 @@
 #pragma once
 
 #include <algorithm>
+#include <array>
 #include <vector>
 
 #include "linerwright/fitting/fitting.hpp"
@@ -41,6 +42,16 @@ struct RimArc {
 std::vector<RimArc> arcs_within(const Fitting& fitting, const Rim& rim, const Range& range);
 // The same of a whole rim, each with where it ends. Throws GeometryError where none begins with the range.
 std::vector<RimArc> rim_arcs(const Fitting& fitting, const Rim& rim, const Range& range);
+
+// The holes in the parts of a square-to-round.
+struct HolesOfParts {
+  // Of each flat, beside its middle line: after it, and before it.
+  std::array<std::vector<Loop>, 4> after{}, before{};
+  std::array<std::vector<Loop>, 4> flats{};  // over its middle line
+  std::array<std::vector<Loop>, 4> cones{};
+  bool none = true;
+};
+HolesOfParts holes_of_parts(const Fitting& fitting, const std::vector<Loop>& holes);
 
 // All depth pairs at which a joint's curves are needed.
 std::vector<DepthPair> depths_of(const Fitting& fitting, const Joint& joint);

@@ -36,6 +36,7 @@ struct FoldedPatch {
   int low_point, high_point;  // then
   FoldedSide start, end;      // straight, from low to high where forward
   bool reversed;
+  std::function<double(double)> turn_at{};  // of the cone's ruling, by the curves' parameter
 };
 
 // What a flat's middle line shows of the layer: where a seam may lie.

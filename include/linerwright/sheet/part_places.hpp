@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <optional>
 #include <vector>
 
 #include "linerwright/sheet/sheet.hpp"
@@ -37,6 +38,10 @@ class PartPlaces {
   Sheet sheet_;
   std::array<Cone, 4> cones_;
 };
+
+// The place of a point of the board on the guess's own part; none where it lies on or beyond its edges.
+std::optional<Sheet::Place> place_on_part(const Development& board, const Sheet& sheet, Vec2 flat,
+                                          double theta_guess);
 
 // All places of a point of the board on the parts about the guess; throws std::invalid_argument where it lies
 // on no ruling of theirs. Beside a corner two parts may have one: where the board between the flats is more
