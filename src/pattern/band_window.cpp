@@ -31,14 +31,17 @@ struct BranchHole {
     const JointUse& use = wall().holes[hole];
     return place_on(joint(), use.side, s, liner_depths(joint().style, use.side, w, liner().bore_depth()));
   }
+  // A ruling of the body on which the branch's axis lies: the hole reaches less than half a turn to either
+  // side.
+  double middle() const { return at(0.0, liner().outer_depth).theta; }
   // Girth and height on the liner's outer face from the middle of the hole.
   std::vector<Vec2> outline() const {
-    const double middle = at(0.5 * k_pi, liner().outer_depth).theta;
+    const double zero = middle();
     std::vector<Vec2> points;
     Vec2 low{1e300, 1e300}, high{-1e300, -1e300};
     for (int i = 0; i < k_around; ++i) {
       const Sheet::Place place = at(k_two_pi * i / k_around, liner().outer_depth);
-      const Vec2 p{radius() * std::remainder(place.theta - middle, k_two_pi), place.v};
+      const Vec2 p{radius() * std::remainder(place.theta - zero, k_two_pi), place.v};
       low = {std::min(low.x, p.x), std::min(low.y, p.y)};
       high = {std::max(high.x, p.x), std::max(high.y, p.y)};
       points.push_back(p);
@@ -88,7 +91,7 @@ class WindowMaker {
         sheet_(sheet),
         depth_(of_.liner().outer_depth),
         lap_(sheet.lap / (of_.radius() + 0.5 * sheet.thickness)),
-        middle_(of_.at(0.5 * k_pi, depth_).theta) {
+        middle_(of_.middle()) {
     for (int i = 0; i < k_around; ++i) {
       const Sheet::Place place = of_.at(k_two_pi * i / k_around, depth_);
       const double turn = std::remainder(place.theta - middle_, k_two_pi);
@@ -141,7 +144,7 @@ class WindowMaker {
   // From the lap's middle to a piece's nearest seam, whichever way around the band lies on its hole.
   double from_seam(const BranchHole& hole) const {
     const double lap = begins_ + 0.5 * lap_ - middle_;
-    const double middle = hole.at(0.5 * k_pi, depth_).theta;
+    const double middle = hole.middle();
     double least = k_pi;
     for (const double seam : {hole.piece->seam, hole.piece->seam + hole.piece->span})
       for (const double side : {1.0, -1.0})
@@ -279,7 +282,7 @@ double window_error(const GuideBand& band, const std::vector<Fitting>& fittings)
                                   [&](const Piece& one) { return one.id == use.piece; });
   if (piece == fitting.pieces.end() || band.pattern.cut.holes.empty()) return 1e300;
   const BranchHole hole{&fitting, use.fitting, &*piece, use.hole.value()};
-  const double middle = hole.at(0.5 * k_pi, band.depth).theta;
+  const double middle = hole.middle();
   const auto on_liner = [&](Sheet::Place place) {
     return Vec2{hole.radius() * std::remainder(place.theta - middle, k_two_pi), place.v};
   };
