@@ -21,18 +21,18 @@ namespace {
 // one piece.
 using CutPiece = std::vector<long long>;
 
-void append(CutPiece& out, double value) {
+void add_sizes(CutPiece& out, double value) {
   out.push_back(std::llround(value * 1e4));
 }
 
-void append(CutPiece& out, const Region& region) {
+void add_sizes(CutPiece& out, const Region& region) {
   std::vector<Ring> rings = region.holes;
   rings.push_back(region.outer);
   for (const Ring& ring : rings) {
     out.push_back(static_cast<long long>(ring.size()));
     for (const Vec2 point : ring) {
-      append(out, point.x);
-      append(out, point.y);
+      add_sizes(out, point.x);
+      add_sizes(out, point.y);
     }
   }
 }
@@ -43,11 +43,11 @@ std::map<std::string, CutPiece> pieces_of(const FittingRequest& request) {
   for (const std::size_t i : patterns_to_cut(patterns, true)) {
     CutPiece& piece = pieces[patterns[i].id];
     const LinerSpec& liner = liner_of(fitting, patterns[i]);
-    append(piece, liner.thickness);
+    add_sizes(piece, liner.thickness);
     piece.push_back(liner.face_up == Face::duct ? 0 : 1);
-    append(piece, patterns[i].cut);
-    append(piece, patterns[i].duct);
-    append(piece, patterns[i].air);
+    add_sizes(piece, patterns[i].cut);
+    add_sizes(piece, patterns[i].duct);
+    add_sizes(piece, patterns[i].air);
   }
   return pieces;
 }
