@@ -272,8 +272,8 @@ std::map<std::string, double> totals_of_layer(const MadeFitting& made, double me
     each["liner_area"] += area_at(wall, from);
     for (const Rim& rim : wall.openings) each["liner_area"] -= opening_area(wall, rim, from);
   }
-  if (as_written.metal_volume >= 0.0) {
-    metal = as_written.metal_volume;
+  if (as_written.metal_volume) {
+    metal = *as_written.metal_volume;
     const double r = made.request.value("diameter") / 2.0;
     each["metal_area"] = metal / ((r + g) * (r + g) - r * r) * 2.0 * r;  // the same way of the same centre
   }

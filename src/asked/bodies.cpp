@@ -35,7 +35,7 @@ struct Sizes {
 };
 
 double metal_wanted(Case& asked, const Sizes& sizes) {
-  if (asked.wanted.metal_volume >= 0.0) return asked.wanted.metal_volume;
+  if (asked.wanted.metal_volume) return *asked.wanted.metal_volume;
   std::optional<double>& volume = asked.integrals.metal;
   if (volume) return *volume;
   volume = 0.0;
@@ -209,7 +209,7 @@ void prove_meshes(Case& asked) {
   Worst ends("mesh ends", 0.002, "mm", "radii around the open ends' centres");
   Worst corners("mesh corners", 0.01, "mm", "corners of facets between the walls' depths and edges");
   Worst volumes("mesh volumes", asked.made.deflection, "mm", "integrals, over the surface");
-  const bool follows = asked.wanted.metal_volume < 0.0;
+  const bool follows = !asked.wanted.metal_volume;
   struct Kind {
     const char* name;
     double volume, from, to;

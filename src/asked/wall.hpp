@@ -86,9 +86,9 @@ struct Wanted {
   std::vector<Wall> walls;
   std::vector<OpenEnd> ends;
   std::vector<BoreAt> bore;
-  double metal_volume = -1.0;       // where the metal does not follow the walls
-  std::vector<OpenEnd> metal_ends;  // likewise
-  std::vector<OpenEnd> bore_ends;   // where the bore's are others than the liner's; radii of the bore
+  std::optional<double> metal_volume{};  // where the metal does not follow the walls
+  std::vector<OpenEnd> metal_ends;       // likewise
+  std::vector<OpenEnd> bore_ends;        // where the bore's are others than the liner's; radii of the bore
   // Where walls and flat ends do not close around what lies inside a depth: its volume, and how far a place
   // is off what closes the bore, or the metal.
   std::function<double(double w)> inside;

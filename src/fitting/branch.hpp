@@ -23,10 +23,9 @@ struct Branch {
   double offset;       // of the branch's axis from the body's
   std::string name;    // "branch", or "branch1" and on
   std::string called;  // in a message: empty for the only one, else "branch 2: "
-  int wall = -1;
-  int joint = -1;
-  std::optional<Bend> bend{};  // behind it
-  bool toward_far = false;     // which way it bends
+  std::optional<int> wall{}, joint{};  // once it is built
+  std::optional<Bend> bend{};          // behind it
+  bool toward_far = false;             // which way it bends
 
   bool is_conical() const { return base > radius; }
   // Where its axis leaves a body of this radius, along it from the axes' crossing.

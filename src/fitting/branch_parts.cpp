@@ -65,7 +65,7 @@ Piece branch_piece(const Branch& b, const Values& values, std::vector<std::strin
   const bool asked = values.has("branch_seam");
   return {b.name,
           "branch",
-          b.wall,
+          b.wall.value(),
           asked ? values.quantity("branch_seam") : (short_at_far ? 0.0 : k_pi),
           k_two_pi,
           asked ? "as asked" : "short side",

@@ -107,7 +107,7 @@ std::vector<Piece> turned_pieces(const Path& path, const Branch& b, const Piece&
     const double from_throat = std::fabs(std::remainder(seam - throat, k_two_pi));
     Piece piece{id(i),
                 last ? "branch end piece" : "branch gore",
-                b.wall + static_cast<int>(i),
+                b.wall.value() + static_cast<int>(i),
                 seam,
                 k_two_pi,
                 from_throat < 1e-9          ? "throat"

@@ -46,13 +46,13 @@ void add_branch(Fitting& fitting, Branch& b, double radius) {
   fitting.joints.push_back({sheet, {duct}, BodyTarget{duct}, fitting.liner.joint, {0.5 * k_pi, 1.5 * k_pi}});
   b.joint = static_cast<int>(fitting.joints.size()) - 1;
   fitting.joints.back().on_duct = true;
-  fitting.walls.back().low = {b.joint, Side::lead};
-  add_open_end(fitting, b.wall, End::high, end_of(b, sheet));
+  fitting.walls.back().low = {*b.joint, Side::lead};
+  add_open_end(fitting, *b.wall, End::high, end_of(b, sheet));
 }
 
 // The hole's sizes are those of its edge on the outside of the duct's metal, from where it is cut.
 void add_facts(Fitting& fitting, const Branch& b, double radius) {
-  const Joint& joint = fitting.joint(b.joint);
+  const Joint& joint = fitting.joint(b.joint.value());
   const LinerSpec& liner = fitting.liner;
   const double t = liner.bore_depth();
   const auto add = [&](const char* key, const char* label, Quantity quantity, double value) {
@@ -104,7 +104,7 @@ Fitting make_tap(const FittingRequest& request) {
   reasons.throw_if_any();
 
   add_branch(fitting, b, radius);
-  hole_of(b, fitting.joint(b.joint), fitting.liner, reasons);
+  hole_of(b, fitting.joint(b.joint.value()), fitting.liner, reasons);
   fitting.pieces = {branch_piece(b, request.values, {})};
   fitting.insertion = {0};
   require_lengths(reasons, fitting, "branch_length");
@@ -113,7 +113,7 @@ Fitting make_tap(const FittingRequest& request) {
   hold_back(fitting, reasons);
   reasons.throw_if_any();
 
-  add_branch_bore(fitting, b, fitting.joint(b.joint));
+  add_branch_bore(fitting, b, fitting.joint(b.joint.value()));
   add_facts(fitting, b, radius);
   note_fasteners(fitting, 2.0 * b.base);
   return fitting;

@@ -23,7 +23,7 @@ struct Tee {
   std::vector<HoleBox> boxes;
   std::vector<Path> paths{};  // of each branch; empty of one that does not turn
 
-  const Joint& joint(const Branch& b) const { return fitting.joint(b.joint); }
+  const Joint& joint(const Branch& b) const { return fitting.joint(b.joint.value()); }
   Wall& body() { return fitting.walls.front(); }
 };
 
@@ -70,13 +70,13 @@ void add_branch(Tee& tee, Branch& b, Reasons& reasons) {
   b.wall = add_wall(fitting, sheet, 0.5 * k_pi);
   fitting.joints.push_back({sheet, {body}, BodyTarget{body}, fitting.liner.joint, {0.5 * k_pi, 1.5 * k_pi}});
   b.joint = static_cast<int>(fitting.joints.size()) - 1;
-  fitting.wall(b.wall).low = {b.joint, Side::lead};
-  tee.body().holes.push_back({b.joint, Side::follow});
+  fitting.wall(*b.wall).low = {*b.joint, Side::lead};
+  tee.body().holes.push_back({*b.joint, Side::follow});
   tee.paths.push_back(b.bend ? path_of(b, sheet) : Path{});
   if (b.bend)
-    go_on(fitting, tee.paths.back(), b.wall, 0.5 * k_pi);
+    go_on(fitting, tee.paths.back(), *b.wall, 0.5 * k_pi);
   else
-    add_open_end(fitting, b.wall, End::high, end_of(b, sheet));
+    add_open_end(fitting, *b.wall, End::high, end_of(b, sheet));
   tee.boxes.push_back(hole_of(b, tee.joint(b), fitting.liner, reasons));
   const HoleBox& box = tee.boxes.back();
   if (std::min(box.z_low, tee.length - box.z_high) < k_margin)
@@ -104,8 +104,8 @@ bool turns_meet(const Tee& tee, std::size_t i, std::size_t k) {
   };
   for (int one = 0; one < walls(i); ++one)
     for (int other = 0; other < walls(k); ++other)
-      if (one + other > 0 && !walls_apart(tee.fitting, tee.branches[i].wall + one,
-                                          tee.branches[k].wall + other, tee.fitting.liner.gauge))
+      if (one + other > 0 && !walls_apart(tee.fitting, tee.branches[i].wall.value() + one,
+                                          tee.branches[k].wall.value() + other, tee.fitting.liner.gauge))
         return true;
   return false;
 }
@@ -315,9 +315,9 @@ Fitting make_tee(const FittingRequest& request) {
   for (std::size_t i = 0; i < tee.branches.size(); ++i) {
     const Branch& b = tee.branches[i];
     if (b.bend)
-      fitting.passages.push_back(way_along(
-          fitting, tee.paths[i],
-          {b.name, b.wall, b.length - end_of(b, tee.joint(b).lead), true, "above the crotch", "branch end"}));
+      fitting.passages.push_back(way_along(fitting, tee.paths[i],
+                                           {b.name, b.wall.value(), b.length - end_of(b, tee.joint(b).lead),
+                                            true, "above the crotch", "branch end"}));
     else
       add_branch_bore(fitting, b, tee.joint(b));
     add_branch_facts(tee, i);
