@@ -3,7 +3,7 @@ import dataclasses
 import random
 import re
 
-FOLDERS = ("sheet", "joint", "fitting", "pattern", "units", "draw", "report", "airway", "floor", "nest")
+FOLDERS = ("sheet", "joint", "fitting", "pattern", "units", "draw", "report", "airway", "boards", "nest")
 # Each: name, pattern on a line without its comment, replacement. A line gives one mutation for each place that matches.
 WAYS = (
     ("sign", r"(?<=[\w)\]]) \+ (?=[\w(*&])", " - "),

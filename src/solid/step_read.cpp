@@ -103,8 +103,8 @@ std::vector<Part> kernel::read_step(const std::filesystem::path& file) {
           transfer->EntityFromShapeResult(solid.Located(TopLoc_Location()), 1));
       const std::string name = item.IsNull() || item->Name().IsNull() ? "" : item->Name()->ToCString();
       const PartRole role = role_of(name);
-      parts.push_back(
-          {name, role, role == PartRole::liner ? pieces++ : -1, make_solid(solid), measured_volume(solid)});
+      parts.push_back({name, role, role == PartRole::liner ? std::optional<int>(pieces++) : std::nullopt,
+                       make_solid(solid), measured_volume(solid)});
     }
   } catch (const Standard_Failure& failure) {
     refuse(file, words_of("the STEP file is broken", failure));
