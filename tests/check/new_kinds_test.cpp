@@ -72,6 +72,8 @@ void expect_areas(const Fitting& fitting) {
     if (pattern.pieces.size() != 1) continue;
     const Piece& piece = fitting.piece(pattern.pieces.front());
     ++looked_at;
+    if (notched_with(fitting, pattern.pieces.front()) != nullptr)
+      continue;  // cut from a rectangle, tab by tab
     together += std::fabs(signed_area(pattern.duct.outer));
     chords += k_chord_error * polyline_length(pattern.duct.outer, true);
     if (in_pieces) continue;
