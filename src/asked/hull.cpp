@@ -267,6 +267,12 @@ Hull hull_of(const Request& request) {
   hull.length = request.value("length");
   hull.moved = {request.value("shift_right"), request.value("shift_up")};
   hull.collar = request.value("round_collar");
+  // a side that stands upright but for the rounding of what was written does stand upright
+  constexpr double k_rounding = 1e-9;  // mm
+  for (const auto& [moved, half] :
+       {std::make_pair(&hull.moved[0], hull.half_width), {&hull.moved[1], hull.half_height}})
+    if (std::fabs(half - hull.radius - std::fabs(*moved)) < k_rounding)
+      *moved = std::copysign(half - hull.radius, *moved);
   for (int q = 0; q < 4; ++q)
     for (int i = 0; i < k_fine; ++i) {
       const double phi = (q + static_cast<double>(i) / k_fine) * k_quarter;

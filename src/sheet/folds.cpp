@@ -26,7 +26,9 @@ class Fan {
     corner_ = ((corner % 4) + 4) % 4;
   }
 
-  double lean(double turn) const { return (dot(from_centre_, way(turn)) - sheet_.r2()) / sheet_.height(); }
+  double lean(double turn) const {
+    return lean_of(dot(from_centre_, way(turn)) - sheet_.r2(), sheet_.height());
+  }
   double size(double turn) const { return size_of(lean(turn)); }
   // Of a normal with this lean; `hypot` guards against sizes that do not occur here, at ten times the cost.
   static double size_of(double lean) { return std::sqrt(1.0 + lean * lean); }

@@ -97,7 +97,7 @@ Sheet::Ruling Sheet::part_ruling(double theta) const {
   r.direction = along.at;
   r.direction_slope = along.slope;
   r.length = along.size;
-  r.lean = (dot(from_centre, way) - r2_) / height_;
+  r.lean = lean_of(dot(from_centre, way) - r2_, height_);
   const Unit outward =
       unit({way.x, way.y, r.lean}, {way_slope.x, way_slope.y, dot(from_centre, way_slope) / height_});
   r.normal = outward.at;

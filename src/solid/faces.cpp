@@ -87,11 +87,15 @@ std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& 
   return once(std::move(key), [&] { return make_band(sheet, w, range, low, high, holes); });
 }
 
+const ArcEdge& Faces::edge_of(const RimArc& arc) {
+  const std::vector<ArcEdge>& edges = edges_.edges(arc.loop.joint, arc.loop.depths);
+  if (arc.index >= edges.size())
+    throw GeometryError("the joint with the collar has more arcs on one side than on the other");
+  return edges[arc.index];
+}
+
 Faces::RimPart Faces::part_of(const Rim& rim, const Range& range) {
   RimPart part{rim_arcs(edges_.fitting(), rim, range), {}, {}};
-  const auto edge_of = [&](const RimArc& arc) -> const ArcEdge& {
-    return edges_.edges(arc.loop.joint, arc.loop.depths)[arc.index];
-  };
   const RimArc& first = part.arcs.front();
   const RimArc& last = part.arcs.back();
   part.start = first.forward ? edge_of(first).from : edge_of(first).to;
@@ -121,7 +125,7 @@ std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Ra
   const auto add_rim = [&](const Rim& rim, bool upper) {
     RimPart part = part_of(rim, range);
     for (const RimArc& on : part.arcs) {
-      const ArcEdge& arc = edges_.edges(on.loop.joint, on.loop.depths)[on.index];
+      const ArcEdge& arc = edge_of(on);
       const Handle(Geom2d_Curve) curve =
           edges_.curve_on(on.loop.joint, on.loop.side, on.loop.depths, arc, on.forward ? on.from : on.to);
       builder.UpdateEdge(arc.edge, curve, surface, here, k_tolerance);

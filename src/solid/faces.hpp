@@ -74,6 +74,8 @@ class Faces {
     std::vector<RimArc> arcs;
     TopoDS_Vertex start, end;  // at the range's first and last ruling
   };
+  // Throws GeometryError where a joint has more arcs than edges were made for.
+  const ArcEdge& edge_of(const RimArc& arc);
   RimPart part_of(const Rim& rim, const Range& range);
   std::vector<TopoDS_Face> make_across(int joint, Side side, const LinerSpec& liner);
   TopoDS_Face flat(int joint, DepthPair outer, const DepthPair* inner);

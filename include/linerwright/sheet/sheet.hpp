@@ -4,6 +4,7 @@
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -89,6 +90,14 @@ struct WallPart {
   double from;  // theta at which it begins; it has an eighth of a turn
 };
 constexpr double k_part_span = 0.25 * k_pi;
+// Of a square-to-round: the lean of a plane whose foot lies so far within its circle's, over this height.
+// What rounding leaves of a flat that stands upright is none, or its two ends would take different sides of
+// it.
+inline double lean_of(double within, double height) {
+  constexpr double k_rounding = 1e-12;
+  const double lean = within / height;
+  return std::fabs(lean) < k_rounding ? 0.0 : lean;
+}
 WallPart part_at(double theta);
 // theta of the cone's ruling whose normal points `turn` radians on from flat k's, and the other way around.
 double corner_theta(int quarter, double turn);
