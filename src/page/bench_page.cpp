@@ -13,9 +13,11 @@ std::string bench_page() {
     throw std::runtime_error("this program has no bench: " + std::string(k_no_engine));
   const std::string style = std::string(web_text("page.css")) + std::string(web_text("pattern.css")) +
                             std::string(web_text("fitting.css")) + std::string(web_text("bench.css"));
-  const std::string model =
-      filled(web_text("model.html"),
-             {{"layers", ""}, {"heights", ""}, {"coarser", ""}, {"cut_open", web_text("cut_open.html")}});
+  const std::string model = filled(web_text("model.html"), {{"layers", ""},
+                                                            {"lost", ""},
+                                                            {"heights", ""},
+                                                            {"coarser", ""},
+                                                            {"cut_open", web_text("cut_open.html")}});
   return filled(web_text("bench.html"), {{"style", style},
                                          {"unpack", web_text("bundle/unpack.js")},
                                          {"unpack_hash", web_text("bundle/unpack.hash")},
