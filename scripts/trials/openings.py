@@ -4,6 +4,7 @@ cut straight along the opening's axis lies at R - w where the same chord does. M
 import math
 
 import bends
+import opening_words
 import paths
 import saddle
 import square_openings
@@ -411,15 +412,7 @@ def _one(chance, wish, wall, log, one_in):
         words += ["diameter", f"{log(chance, 3.0, largest):.4f}mm"]
     else:
         words += ["width", f"{log(chance, 3.0, largest):.4f}mm", "length", f"{log(chance, 3.0, largest):.4f}mm"]
-    if one_in(chance, 3):
-        words += ["setback", f"{log(chance, 0.1, 60.0):.4f}mm"]
-    bevel = chance.choice(("square", "square", "radial", "straight", "splayed"))
-    if bevel != "square":
-        words += ["bevel", bevel]
-    if bevel == "splayed" and one_in(chance, 2):
-        words += ["splay", f"{chance.uniform(1.0, 75.0):.4f}"]
-    if one_in(chance, 3):
-        words += ["metal", "yes"]
+    words += opening_words.cut_words(chance, log, one_in, 3, 60.0, 75.0)
     if one_in(chance, 4):
         words += ["pair", chance.choice(("yes", "no"))]
     return " ".join(words)

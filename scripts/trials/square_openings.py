@@ -3,6 +3,7 @@ to each line of it is (how much deeper a place lies under that plane) over the s
 the cone, laid flat, keep their lengths and the angles between them. Millimetres and radians."""
 import math
 
+import opening_words
 import squares
 
 MARGIN = 5.0  # mm of board that an opening keeps beside it
@@ -226,15 +227,7 @@ def _one(chance, wish, log, one_in):
         words += ["diameter", f"{log(chance, 3.0, min(small, 60.0) if corner else small):.4f}mm"]
     else:
         words += ["width", f"{log(chance, 3.0, small):.4f}mm", "length", f"{log(chance, 3.0, small):.4f}mm"]
-    if one_in(chance, 4):
-        words += ["setback", f"{log(chance, 0.1, 20.0):.4f}mm"]
-    bevel = chance.choice(("square", "square", "radial", "straight", "splayed"))
-    if bevel != "square":
-        words += ["bevel", bevel]
-    if bevel == "splayed" and one_in(chance, 2):
-        words += ["splay", f"{chance.uniform(1.0, 60.0):.4f}"]
-    if one_in(chance, 3):
-        words += ["metal", "yes"]
+    words += opening_words.cut_words(chance, log, one_in, 4, 20.0, 60.0)
     if words[0] == "damper shaft" and one_in(chance, 2):
         words += ["pair", "no"]
     return " ".join(words)
