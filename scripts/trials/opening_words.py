@@ -1,5 +1,6 @@
 """What requests of openings have in common in every wall."""
 
+
 def cut_words(chance, log, one_in, setback_in, widest, steepest):
     """How an opening is cut: a setback up to `widest` mm once in `setback_in`, a bevel, up to `steepest` degrees, and the metal."""
     words = []
