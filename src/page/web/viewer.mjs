@@ -429,11 +429,17 @@ export class Viewer {
   resize() {
     const { clientWidth, clientHeight } = this.canvas.parentElement;
     if (clientWidth === 0 || clientHeight === 0) return;
-    this.renderer.setPixelRatio(Math.min(2, window.devicePixelRatio));
+    const finer = Math.min(2, window.devicePixelRatio);
+    const sized = [clientWidth, clientHeight, finer].join();
+    if (sized === this.sized) return; // an observer tells the first size, too, for which all stands already
+    const first = !this.sized;
+    this.sized = sized;
+    this.renderer.setPixelRatio(finer);
     this.renderer.setSize(clientWidth, clientHeight, false);
     this.camera.aspect = clientWidth / clientHeight;
     this.camera.updateProjectionMatrix();
-    this.drawNow(); // at once: a canvas is empty after a change of size
+    if (first) this.draw();
+    else this.drawNow(); // at once: a canvas is empty after a change of size
   }
 
   draw() {
