@@ -14,6 +14,8 @@ from support import InFolder
 
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking",
          "--disable-component-update", "--disable-sync", "--no-first-run", "--window-size=1200,900"]
+# The view is drawn by software here: a quarter of its pixels tell as much, and the page's own layout stays as it is.
+COARSE = "Object.defineProperty(window, 'devicePixelRatio', {get: () => 0.5})"
 # the view without its colour buffer's alpha: how many colours there are, and a number that stands for all pixels
 LOOK = """
 const canvas = document.getElementById('view');
@@ -43,6 +45,7 @@ class InBrowser(InFolder):
         options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
         cls.browser = webdriver.Chrome(service=Service("/usr/bin/chromedriver"), options=options)
         cls.addClassCleanup(cls.browser.quit)
+        cls.browser.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": COARSE})
 
     def open(self, path):
         self.browser.get_log("browser")
