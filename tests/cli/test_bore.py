@@ -452,25 +452,31 @@ length = 48
             line = [row for row in self.made("check", "models-out").stdout.splitlines() if "bore table" in row][0]
             self.assertIn("pass", line)
             self.assertGreater(int(re.search(r"(\d+) cells", line)[1]), 500)
+        # the same table beside one fitting alone, whose row is the one that is changed
+        out = self.folder / "alone"
+        self.made("make", "job.toml", "--patterns-only", "--no-sync", "--only", "S", "--out", "alone")
+        self.made("bore", "job.toml", "--out", "alone", *more)
         good = (out / "bore.csv").read_text()
+        self.assertEqual(good, (self.folder / "models-out" / "bore.csv").read_text())
         table = list(csv.reader(io.StringIO(good)))
         for column in ["length [mm]", "lined_diameter [mm]", "share", "loss [Pa]", "loss_bare [Pa]", "added_mass [kg]",
                        "next_diameter [mm]", "conductivity [W/(m K)]"]:
             at = table[0].index(column)
             changed = [row[:] for row in table]
+            self.assertEqual(changed[1][0], "S")
             changed[1][at] = str(float(changed[1][at]) * 1.001)
             with (out / "bore.csv").open("w", newline="") as file:
                 csv.writer(file, lineterminator="\n").writerows(changed)
-            result = self.run_program("check", "models-out")
+            result = self.run_program("check", "alone")
             self.assertEqual(result.returncode, 1, column)
             self.assertIn(column, [row for row in result.stdout.splitlines() if "bore table" in row][0])
         (out / "bore.csv").write_text(good)
-        self.made("check", "models-out")
+        self.made("check", "alone")
         for name in ["bore.html", "bore.pdf"]:
             whole = (out / name).read_bytes()
             middle = len(whole) // 2
             (out / name).write_bytes(whole[:middle] + bytes([whole[middle] ^ 1]) + whole[middle + 1:])
-            result = self.run_program("check", "models-out")
+            result = self.run_program("check", "alone")
             self.assertEqual(result.returncode, 1, name)
             self.assertIn(name + " was changed", result.stdout)
             (out / name).write_bytes(whole)
