@@ -63,7 +63,8 @@ double Hull::reach(double phi) const {
 
 double Hull::slope(double phi) const {
   const Point n = way_of(phi);
-  return (reach(phi) - radius - moved[0] * n[0] - moved[1] * n[1]) / length;
+  const double off = half_width * std::abs(n[0]) + half_height * std::abs(n[1]);
+  return (off - radius - moved[0] * n[0] - moved[1] * n[1]) / length;
 }
 
 double Hull::size_of(double phi) const {
@@ -90,9 +91,11 @@ double Hull::half_side(int side) const {
 }
 
 HullPlane Hull::plane(double phi) const {
-  const double size = size_of(phi);
   const Point n = way_of(phi);
-  return {phi, 1.0 / size * Place{n[0], n[1], slope(phi)}, reach(phi) / size};
+  const double off = half_width * std::abs(n[0]) + half_height * std::abs(n[1]);
+  const double rise = (off - radius - moved[0] * n[0] - moved[1] * n[1]) / length;
+  const double shorter = 1.0 / std::sqrt(1.0 + rise * rise);
+  return {phi, shorter * Place{n[0], n[1], rise}, shorter * off};
 }
 
 double Hull::under(const Place& place, double phi) const {
@@ -267,12 +270,11 @@ Hull hull_of(const Request& request) {
   hull.length = request.value("length");
   hull.moved = {request.value("shift_right"), request.value("shift_up")};
   hull.collar = request.value("round_collar");
-  // a side that stands upright but for the rounding of what was written does stand upright
-  constexpr double k_rounding = 1e-9;  // mm
-  for (const auto& [moved, half] :
-       {std::make_pair(&hull.moved[0], hull.half_width), {&hull.moved[1], hull.half_height}})
-    if (std::fabs(half - hull.radius - std::fabs(*moved)) < k_rounding)
-      *moved = std::copysign(half - hull.radius, *moved);
+  // a side that leans less than a micrometre out of upright stands upright
+  constexpr double k_upright = 1e-3;  // mm
+  for (const auto& [half, moved] :
+       {std::make_pair(&hull.half_width, hull.moved[0]), {&hull.half_height, hull.moved[1]}})
+    if (std::fabs(*half - hull.radius - std::fabs(moved)) < k_upright) *half = hull.radius + std::fabs(moved);
   for (int q = 0; q < 4; ++q)
     for (int i = 0; i < k_fine; ++i) {
       const double phi = (q + static_cast<double>(i) / k_fine) * k_quarter;

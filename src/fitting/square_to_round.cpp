@@ -25,6 +25,14 @@ struct SquareEnd {
 
 constexpr const char* k_sides[] = {"right", "top", "left", "bottom"};
 
+// A side that leans less than a micrometre out of upright stands upright: no metal tells them apart, and the
+// mitre at its tip would be shorter than a kernel's points are apart.
+void stand_upright(double& side, double radius, double moved) {
+  constexpr double k_upright = 1e-3;  // mm
+  const double upright = radius + std::fabs(moved);
+  if (std::fabs(0.5 * side - upright) < k_upright) side = 2.0 * upright;
+}
+
 SquareEnd read_ends(const FittingRequest& request, Reasons& reasons) {
   const Values& values = request.values;
   SquareEnd ends{};
@@ -35,6 +43,8 @@ SquareEnd read_ends(const FittingRequest& request, Reasons& reasons) {
   ends.collar = values.quantity("round_collar");
   ends.centre = {values.quantity("shift_right"), values.quantity("shift_up")};
   ends.pieces = static_cast<int>(values.integer("pieces"));
+  stand_upright(ends.width, ends.radius, ends.centre.x);
+  stand_upright(ends.height, ends.radius, ends.centre.y);
   if (ends.pieces == 3)
     reasons.add("pieces", "1, 2 or 4",
                 "seams lie on the middle lines of the four flat sides, as far from each other as they may");

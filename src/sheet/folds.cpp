@@ -1,6 +1,7 @@
 #include "linerwright/sheet/folds.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -42,20 +43,19 @@ class Fan {
   // How much farther two planes of the fan stand from each other than those of a right cylinder would: 1 -
   // n.n' = 2 s^2 G / (S S') with s the sine of half the turn between them. From (1 + k^2)(1 + k'^2) - (1 + k
   // k')^2 = (k - k')^2, and k - k' = 2 s q with q the slope of k half way between them.
-  double growth(double turn, double other) const {
+  double growth(double turn, double other) const { return growth(turn, other, lean(turn)); }
+  double growth(double turn, double other, double k) const {
     const double middle = 0.5 * (turn + other);
     const Vec2 across{-std::sin(angle(middle)), std::cos(angle(middle))};
     const double q = dot(from_centre_, across) / sheet_.height();
-    const double k = lean(turn);
     const double k_other = lean(other);
     return 1.0 + 2.0 * q * q / (size_of(k) * size_of(k_other) + 1.0 + k * k_other);
   }
 
   // Where the ruling at `turn` meets the plane at `other`, per unit of depth, from the corner. The plane goes
   // through the corner, and n'.d = -2 r s^2 / (S' l): so s drops out, and the formula holds for neighbours.
-  double start(double turn, double other) const {
-    return length(turn) / (sheet_.r2() * size(turn)) * growth(turn, other);
-  }
+  double start(double turn, double other) const { return reach(turn) * growth(turn, other); }
+  double reach(double turn) const { return length(turn) / (sheet_.r2() * size(turn)); }
 
  private:
   double angle(double turn) const { return backwards_ ? first_ - turn : first_ + turn; }
@@ -83,8 +83,48 @@ double on_from_circle(const Sheet& sheet, const Sheet::Ruling& r, double w, Roun
   return round == RoundEnd::open ? at_plane(r, w) : way_to_collar(r, sheet.r2(), w).value_or(k_none);
 }
 
-Best fold_of(const Fan& fan, double turn) {
-  return largest([&](double other) { return fan.start(turn, other); }, 0.0, k_quarter);
+// By the cone's flats and all its other rulings.
+Best fold_of_all(const Fan& fan, double turn) {
+  const double reach = fan.reach(turn);
+  const double k = fan.lean(turn);
+  return largest([&](double other) { return reach * fan.growth(turn, other, k); }, 0.0, k_quarter);
+}
+
+// Whether the cone's own rulings are nowhere nearer than its flats.
+bool flats_trim_all(const Sheet& sheet) {
+  constexpr int k_rulings = 24;
+  constexpr double k_rounding = 1e-12;
+  for (int corner = 0; corner < 4; ++corner) {
+    const Fan fan(sheet, corner, false);
+    for (int i = 0; i <= k_rulings; ++i) {
+      const double turn = k_quarter * i / k_rulings;
+      const double flats = std::max(fan.start(turn, 0.0), fan.start(turn, k_quarter));
+      if (fold_of_all(fan, turn).value > flats * (1.0 + k_rounding)) return false;
+    }
+  }
+  return true;
+}
+
+// The same, kept for the sheet that was asked for last: every ruling's end asks it.
+bool flats_trim(const Sheet& sheet) {
+  using Sizes = std::array<double, 6>;
+  const Sizes sizes{sheet.half_sides().x, sheet.half_sides().y, sheet.centre().x,
+                    sheet.centre().y,     sheet.r2(),           sheet.height()};
+  thread_local Sizes last{};
+  thread_local bool trim = false;
+  if (sizes != last) {
+    trim = flats_trim_all(sheet);
+    last = sizes;
+  }
+  return trim;
+}
+
+// Where it is known that the flats do it, by them alone.
+Best fold_of(const Sheet& sheet, const Fan& fan, double turn) {
+  if (!flats_trim(sheet)) return fold_of_all(fan, turn);
+  const double first = fan.start(turn, 0.0);
+  const double last = fan.start(turn, k_quarter);
+  return last > first ? Best{k_quarter, last} : Best{0.0, first};
 }
 
 // On a flat's ruling, a distance `off` along the side from the corner, the plane of the corner's cone that
@@ -95,12 +135,13 @@ Best fold_on_flat(const Sheet& sheet, const Fan& fan, double length, double off,
   const double radius = sheet.r2();
   const double first = 2.0 * std::atan2(off, radius);
   if (!(first < k_quarter)) return {k_quarter, -k_none};
-  const double size = fan.size(0.0);
+  const double k = fan.lean(0.0);
+  const double size = Fan::size_of(k);
   return largest(
       [&](double turn) {
         const double inside = off > 0.0 ? radius - off / std::tan(0.5 * turn) : radius;
         if (!(inside > 0.0)) return -k_none;
-        return length * (1.0 - (radius - w * fan.growth(0.0, turn) / size) / inside);
+        return length * (1.0 - (radius - w * fan.growth(0.0, turn, k) / size) / inside);
       },
       first, k_quarter);
 }
@@ -210,7 +251,7 @@ LayerEnd low_end(const Sheet& sheet, double theta, double w) {
   };
   if (!part.flat) {
     const Fan fan(sheet, part.quarter, false);
-    Best fold = fold_of(fan, corner_turn(part.quarter, theta));
+    Best fold = fold_of(sheet, fan, corner_turn(part.quarter, theta));
     fold.value *= w;
     try_fold(fan, fold);
     return end;
@@ -242,7 +283,7 @@ LayerEnd high_end(const Sheet& sheet, double theta, double w, RoundEnd round) {
 
 double fold_start(const Sheet& sheet, double theta) {
   const WallPart part = part_at(theta);
-  return fold_of(Fan(sheet, part.quarter, false), corner_turn(part.quarter, theta)).value;
+  return fold_of(sheet, Fan(sheet, part.quarter, false), corner_turn(part.quarter, theta)).value;
 }
 
 double fold_edge(const Sheet& sheet, double theta) {
@@ -275,17 +316,7 @@ CornerFold corner_fold(const Sheet& sheet, int corner) {
 }
 
 bool folds_as_y(const Sheet& sheet) {
-  constexpr int k_rulings = 24;
-  constexpr double k_rounding = 1e-12;
-  for (int corner = 0; corner < 4; ++corner) {
-    const Fan fan(sheet, corner, false);
-    for (int i = 0; i <= k_rulings; ++i) {
-      const double turn = k_quarter * i / k_rulings;
-      const double flats = std::max(fan.start(turn, 0.0), fan.start(turn, k_quarter));
-      if (fold_of(fan, turn).value > flats * (1.0 + k_rounding)) return false;
-    }
-  }
-  return true;
+  return flats_trim(sheet);
 }
 
 std::vector<double> low_corners(const Sheet& sheet, double w) {
@@ -353,7 +384,7 @@ double deepest_layer(const Sheet& sheet, RoundEnd round) {
     const Fan fan(sheet, corner, false);
     for (int i = 0; i <= k_rulings; ++i) {
       const double turn = k_quarter * i / k_rulings;
-      const double start = fold_of(fan, turn).value;
+      const double start = fold_of(sheet, fan, turn).value;
       const double length = fan.length(turn);
       // at depth w the ruling reaches the circle's plane in length (1 + w k / (S H)), on a bend line beside a
       // flat that leans inward its tip
