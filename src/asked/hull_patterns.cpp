@@ -303,11 +303,9 @@ void prove_piece(const Case& asked, const MadePiece& made, const Hull& hull, con
   prove_holes(duct, wanted, &Flat::Hole::duct, lines, made.id + " duct face");
   prove_holes(air, wanted, &Flat::Hole::air, lines, made.id + " air face");
   const std::vector<Flat::Hole> laid = wanted.openings();
-  Request own = request;  // no allowance is taken on such a piece
-  own.written["butt_allowance"] = "0mm";
   for (std::size_t i = 1; i < cuts.size(); ++i)
     if (const Flat::Hole* hole = nearest_hole(laid, cuts[i], &Flat::Hole::mid))
-      lines.cuts.off(off_hole(cuts[i], *hole, own), made.id + " opening");
+      lines.cuts.off(off_hole(cuts[i], *hole, request), made.id + " opening");
   prove_bends(drawn, wanted, lines, made.id);
   const std::string cut = request.word("cut");
   if (cut == "outer" || cut == "duct" || cut == "tilt") prove_carved(drawn, wanted, lines, made.id);

@@ -196,7 +196,6 @@ double Request::value(const std::string& key) const {
 }
 
 double Request::allowance(bool open) const {
-  if (kind == "square_to_round") return 0.0;
   return value(open ? "end_allowance" : "butt_allowance");
 }
 

@@ -120,8 +120,9 @@ class Finish {
 
   void trim_ends() {
     if (fitting_.liner.end_allowance > 0.0)
-      out_.push_back(fmt::format("Trim the {} of extra board at each open end flush with the metal.",
-                                 length(fitting_.liner.end_allowance)));
+      out_.push_back(fmt::format("Trim the {} of extra board at {} flush with the metal.",
+                                 length(fitting_.liner.end_allowance),
+                                 has_rectangle(fitting_) ? "the round end" : "each open end"));
   }
 
   void second_layer() {

@@ -202,21 +202,19 @@ double kerfed_length(const Sheet& sheet, double radius) {
 }
 
 // Its flats lie on the metal from edge to edge, and at the tips of the flats the extra board of two corners
-// would lie over each other.
+// would lie over each other. A collar takes all of them.
 void note_allowances(Fitting& fitting) {
   const Values& values = fitting.request.values;
   const bool collar = values.quantity("round_collar") > 0.0;
-  for (const std::string key : {"fit_allowance", "end_allowance", "butt_allowance"}) {
+  for (const std::string key : {"fit_allowance", "end_allowance"}) {
     const Value* value = values.find(key);
     if (value == nullptr || !value->given || !(values.quantity(key) > 0.0)) continue;
-    const bool of_fit = key == "fit_allowance";
-    if (key == "butt_allowance" && !collar) continue;  // it meets nothing
-    fitting.warnings.push_back(
-        fmt::format("{}: {}: {}", key, of_fit && collar ? "taken off the collar alone" : "none is taken",
-                    of_fit ? (collar ? "the transition's flats lie on the metal from bend line to bend line"
-                                     : "its flats lie on the metal from bend line to bend line")
-                           : "at the tips of its flats the extra board of two rounded corners would lie over "
-                             "each other"));
+    fitting.warnings.push_back(fmt::format(
+        "{}: {}: {}", key, collar ? "of the collar alone, none is taken on the transition" : "none is taken",
+        key == "fit_allowance"
+            ? "its flats lie on the metal from bend line to bend line"
+            : "about the rectangle's corners its ends are carved by hand, and at the tips of "
+              "its flats the extra board of two rounded corners would lie over each other"));
   }
 }
 
@@ -375,8 +373,7 @@ Fitting make_square_to_round(const FittingRequest& request) {
   reasons.throw_if_any();
   if (ends.pieces > 1)
     for (const End end : k_both_ends) fitting.joint(fitting.wall(wall).use(end).joint).in_panels = true;
-  fitting.liner.end_allowance = 0.0;
-  fitting.liner.butt_allowance = 0.0;
+  if (!(ends.collar > 0.0)) fitting.liner.end_allowance = 0.0;
   add_passage(fitting, ends, sheet);
   const double kerfed = kerfed_length(sheet, request.values.quantity("least_bend"));
   add_facts(fitting, ends, sheet, kerfed);

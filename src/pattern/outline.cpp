@@ -54,6 +54,7 @@ std::vector<std::vector<Vec2>> Outliner::carved_lines() const {
 }
 
 double Outliner::allowance(End end) const {
+  if (wall_.sheet.is_square_to_round()) return 0.0;  // its flats lie on the metal
   return end_kind(end) == EdgeKind::open_end ? liner_.end_allowance : liner_.butt_allowance;
 }
 

@@ -78,6 +78,7 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, E
   const Wall& wall = fitting.wall_of(piece);
   const int joint = wall.use(end).joint;
   const bool open = fitting.joint(joint).open();
+  if (rolled.is_folded()) return bare_end(fitting, rolled, end, steps);  // it takes none at its ends
   return moved_end(fitting, rolled, end, open ? liner_of(fitting, piece).end_allowance : butt, steps);
 }
 

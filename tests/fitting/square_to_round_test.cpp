@@ -280,10 +280,13 @@ TEST(SquareToRoundFitting, AllowancesThatAreNotTakenAreTold) {
   EXPECT_EQ(fitting.warnings[1].find("end_allowance: none is taken"), 0u);
   EXPECT_EQ(fitting.liner.end_allowance, 0.0);
   const Fitting collared = square_to_round(support::with(
-      k_square_to_round, {{"fit_allowance", "10"}, {"butt_allowance", "2"}, {"round_collar", "80"}}));
+      k_square_to_round,
+      {{"fit_allowance", "10"}, {"end_allowance", "5"}, {"butt_allowance", "2"}, {"round_collar", "80"}}));
   ASSERT_EQ(collared.warnings.size(), 2u);
-  EXPECT_EQ(collared.warnings[0].find("fit_allowance: taken off the collar alone"), 0u);
-  EXPECT_EQ(collared.warnings[1].find("butt_allowance: none is taken"), 0u);
+  EXPECT_EQ(collared.warnings[0].find("fit_allowance: of the collar alone"), 0u);
+  EXPECT_EQ(collared.warnings[1].find("end_allowance: of the collar alone"), 0u);
+  EXPECT_EQ(collared.liner.end_allowance, 5.0);
+  EXPECT_EQ(collared.liner.butt_allowance, 2.0);
   EXPECT_EQ(fit_scale(collared, 0), 1.0);
   EXPECT_NEAR(fit_scale(collared, 1), 1.0 - 10.0 / (k_two_pi * 200.0), 1e-12);
 }
