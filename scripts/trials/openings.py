@@ -325,6 +325,8 @@ def _half_angles(wish):
 
 def closed_by_allowance(wish, _):
     """Board of `butt_allowance` all around would leave under a tenth of the opening."""
+    if wish["kind"] == "square_to_round" and square_openings.closed_by(wish, parts_of(wish), wish.get("butt_allowance", 0.0)):
+        return True
     for wall, part, _, _ in holes_of(wish):
         least = min(max(x for x, _ in _flat(part, wall.radius, 0.0, STEPS)), max(y for _, y in _flat(part, wall.radius, 0.0, STEPS)))
         # on the board around the fibre that keeps its length

@@ -12,6 +12,7 @@ import layers
 import openings
 import paths
 import saddle
+import square_openings
 import squares
 import taper
 import turned
@@ -295,6 +296,8 @@ def _common_turn(wish, b):
 
 
 def _apart(wish, _):
+    if wish["kind"] == "square_to_round":
+        return wish.get("cut", "outer") == "outer" and square_openings.faces_apart(wish, openings.parts_of(wish))
     return wish.get("cut", "outer") == "outer" and any(
         min(_open_in_common(wish, b), _common_turn(wish, b)) < 1.5 for b in saddle.branches_of(wish))
 

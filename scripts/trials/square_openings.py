@@ -185,6 +185,26 @@ def clearances(wish, parts):
     return least, apart, seam
 
 
+def _lift(spot):
+    """How far up the board a radial cut carries an opening's edge from the duct face to the air face."""
+    return spot.wish["thickness"] * abs(spot.normal[2]) / spot.way[2] if spot.part.get("bevel") == "radial" else 0.0
+
+
+def faces_apart(wish, parts):
+    """Whether some opening's edges on the two faces have nothing, or next to nothing, in common."""
+    return any(_lift(spot) > 2.0 * max(y for _, y in _outline(spot.part, 0.0)) - 1.5 for spot in spots_of(wish, parts))
+
+
+def closed_by(wish, parts, allowance):
+    """Whether board as wide as the allowance leaves under a tenth of some opening, of what both faces leave of it."""
+    for spot in spots_of(wish, parts):
+        outline = _outline(spot.part, 0.0)
+        least = min(max(x for x, _ in outline), max(y for _, y in outline) - 0.5 * _lift(spot))
+        if allowance >= 0.9 * least - 0.05:
+            return True
+    return False
+
+
 def plugs(wish, parts):
     """What openings take out of the liner of flats: a prism, or a frustum; nothing is said where one stands in a corner."""
     t, total = wish["thickness"], 0.0
@@ -208,7 +228,8 @@ def draw(chance, wish, parts_of, log, one_in):
         for _ in range(8):
             text = _one(chance, wish, log, one_in)
             parts = parts_of({"openings": ", ".join(texts + [text])})
-            if careless or min(clearances(wish, parts)) > MARGIN + 2.0:
+            closed = closed_by(wish, parts, wish.get("butt_allowance", 0.0)) or faces_apart(wish, parts)
+            if careless or min(clearances(wish, parts)) > MARGIN + 2.0 and not closed:
                 texts.append(text)
                 break
     if texts:
