@@ -1,4 +1,6 @@
 // The collar on a square-to-round's circle: where it meets what the planes leave, and what both enclose.
+#include <algorithm>
+
 #include "hull_least.hpp"
 
 namespace linerwright::asked {
@@ -54,7 +56,10 @@ double Hull::joint_corner(int side, double w) const {
 
 double Hull::open_area(double z, double w) const {
   constexpr double k_there = 2e-6;  // mm: as a way is written
-  if (collar > 0.0 && z > length - k_there) return k_pi * (radius - w) * (radius - w);
+  // where no side narrows toward it, the collar begins above the circle's height
+  const bool widens =
+      std::all_of(fine.begin(), fine.end(), [](const HullLine& on) { return on.slope <= 0.0; });
+  if (collar > 0.0 && z > length + (widens ? k_there : -k_there)) return k_pi * (radius - w) * (radius - w);
   return section_area(z, w);
 }
 
