@@ -37,6 +37,7 @@ Proofs proofs_of_walls(Case& asked, const Layer& layer) {
            [&asked] {
              if (asked.made.request.outer == 0.0) prove_figures(asked);
            }},
+          {"facts", [&] { prove_facts(asked); }},
           {"words", [&] { prove_words(asked); }}};
 }
 

@@ -113,6 +113,18 @@ void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool h
     counts.expect(shop.fittings.count(name.first) > 0, name.first + " is no fitting of this job");
 }
 
+// The boards name the fittings that they were planned for as these are: by that a later change is noticed.
+void prove_planned(const Shop& shop, const MadeBoards& all, const Files& above, Worst& counts) {
+  const auto totals = above.find("totals.json");
+  if (totals == above.end() || read_totals(totals->second).boards_older) return;
+  for (const auto& [tag, made] : shop.fittings) {
+    const auto [from, to] = all.of.equal_range(tag);
+    const std::string& state = made.state;
+    counts.expect(std::any_of(from, to, [&](const auto& planned) { return planned.second == state; }),
+                  "boards.json was not planned for " + tag + " as it is");
+  }
+}
+
 void prove_board(const Shop& shop, const MadeBoards& all, const MadeBoard& board, const Files& files,
                  std::size_t index, std::size_t digits, Worst& places, Worst& apart, Worst& figures,
                  Worst& lines) {
@@ -364,6 +376,7 @@ std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const F
     Worst figures("boards' figures", 2e-6, "", "areas and lengths of the pieces on them");
     Worst lines("boards' cuts", 0.06, "mm", "each piece's own cut where it lies");
     prove_counts(shop, made, all.homeless, counts);
+    prove_planned(shop, all, above, counts);
     const std::size_t digits = std::to_string(made.size()).size();
     for (std::size_t i = 0; i < made.size(); ++i)
       prove_board(shop, all, made[i], boards, i, digits, places, apart, figures, lines);

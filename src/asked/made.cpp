@@ -112,6 +112,7 @@ MadeFitting read_made(const std::string& json) {
   made.request.tag = text(document, "tag");
   made.request.kind = text(document, "kind");
   made.count = number(document, "count");
+  if (document.HasMember("state")) made.state = text(document, "state");
   for (const auto& word : member(document, "written").GetObject())
     if (word.value.IsString()) made.request.written[word.name.GetString()] = word.value.GetString();
   made.request.inches = made.request.written["units"] == "in";

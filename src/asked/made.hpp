@@ -66,6 +66,7 @@ struct MadeTemplate {
 struct MadeFitting {
   Request request;
   double count = 0.0;
+  std::string state;                                 // a sum of all that was asked for
   std::map<std::string, double> numbers;             // parameters that are one number, as stated there
   std::map<std::string, std::string> words;          // and those that are words
   std::map<std::string, std::vector<double>> lists;  // and those with a number for each branch

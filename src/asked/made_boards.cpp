@@ -42,6 +42,9 @@ MadeBoards read_boards(const std::string& json) {
   rapidjson::Document document;
   parse(document, json, name);
   MadeBoards made;
+  if (document.HasMember("of"))
+    for (const Json& row : list_of(document, "of", name).GetArray())
+      made.of.emplace(text_of(row, "tag", name), text_of(row, "state", name));
   made.stock_area = number_of(document, "stock_area", name);
   made.piece_area = number_of(document, "piece_area", name);
   made.yield = number_of(document, "yield", name);
@@ -123,6 +126,9 @@ MadeTotals read_totals(const std::string& json) {
   if (document.HasMember("sums") && document["sums"].IsObject())
     for (const auto& figure : document["sums"].GetObject())
       if (figure.value.IsNumber()) totals.sums[figure.name.GetString()] = figure.value.GetDouble();
+  if (document.HasMember("boards") && document["boards"].IsObject())
+    for (const auto& figure : document["boards"].GetObject())
+      if (figure.value.IsNumber()) totals.all_stock[figure.name.GetString()] = figure.value.GetDouble();
   if (document.HasMember("rules")) totals.metal_density = number_of(document["rules"], "metal_density", name);
   return totals;
 }

@@ -30,8 +30,9 @@ struct MadeBoard {
 struct MadeBoards {
   std::vector<MadeBoard> boards;
   double stock_area = 0.0, piece_area = 0.0, yield = 0.0;
-  std::map<std::string, double> knife;  // what is said of the table
-  bool homeless = false;                // pieces that are on no board
+  std::map<std::string, double> knife;         // what is said of the table
+  std::multimap<std::string, std::string> of;  // tags of the fittings they were planned for, and their states
+  bool homeless = false;                       // pieces that are on no board
   // The corner of a board that is the drawings' zero, and how many quarters of a turn its length is turned.
   bool zero_right = false, zero_upper = false;
   int quarters = 0;
@@ -58,6 +59,7 @@ struct MadeTotals {
   std::vector<StockLine> stock;
   bool boards_older = false;
   std::map<std::string, double> sums;
+  std::map<std::string, double> all_stock;  // figures of all boards; without a cost where a stock has none
   double metal_density = 0.0;
 };
 MadeTotals read_totals(const std::string& json);

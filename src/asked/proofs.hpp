@@ -52,6 +52,7 @@ void prove_bodies(Case& asked, const std::vector<Body>& bodies);
 void prove_duct_joints(Case& asked, const std::vector<Body>& bodies);  // lengths of duct inside one lining
 void prove_meshes(Case& asked);
 void prove_figures(Case& asked);  // parameters, volumes, bore
+void prove_facts(Case& asked);    // what a bend, a cone, a joint measures
 void prove_words(Case& asked);    // labels, comments, units, layers
 
 // Whether a pattern's piece belongs to the wall: its id, and a ring's letter and a panel's number after it.

@@ -55,6 +55,11 @@ void prove_frame(const Drawn& drawn, const MadeBoard& board, const std::string& 
     if (entity.layer == "SCALE" && entity.points.size() == 2)
       longest = std::max(longest, std::hypot(entity.points[1][0] - entity.points[0][0],
                                              entity.points[1][1] - entity.points[0][1]));
+    if (entity.layer == "SCALE")
+      for (const Point& point : entity.points)
+        frame.expect(point[0] > -0.003 && point[1] > -0.003 && point[0] < board.length + 0.003 &&
+                         point[1] < board.width + 0.003,
+                     name + ": the line to measure runs off the board");
     if (entity.layer != "STOCK" || !entity.closed) continue;
     frame.expect(entity.points.size() == 4, name + ": a closed line on STOCK that is no board");
     if (entity.points.size() != 4) continue;
@@ -115,6 +120,27 @@ void prove_table(const std::string& csv, Worst& sums) {
         sums.off((value_of(all[k], What::number, false) - sum) / std::max(1.0, sum),
                  "totals.csv " + heads[k]);
     }
+  }
+}
+
+// The figures of all boards against those of each stock. A price that one stock does not have is not stated
+// of all.
+void prove_all_stock(const MadeTotals& totals, Worst& sums) {
+  if (totals.stock.empty()) return;
+  std::map<std::string, double> added;
+  std::map<std::string, std::size_t> stated;
+  for (const StockLine& line : totals.stock)
+    for (const auto& [key, value] : line.figures) {
+      added[key] += value;
+      ++stated[key];
+    }
+  added["yield"] = added["piece_area"] / added["stock_area"];
+  for (const auto& [key, count] : stated) {
+    const auto all = totals.all_stock.find(key);
+    const bool known = count == totals.stock.size();
+    sums.expect((all != totals.all_stock.end()) == known, "totals.json: " + key + " of all boards");
+    if (known && all != totals.all_stock.end())
+      sums.off((all->second - added[key]) / std::max(1.0, added[key]), "totals.json, all boards' " + key);
   }
 }
 
@@ -203,6 +229,7 @@ void prove_stock(const MadeBoards& made, const Files& above, std::vector<Finding
         for (const auto& [key, value] : figures)
           if (key != "cost" || stated[name].count("cost") > 0)
             same(stated[name][key], value, name + " " + key);
+      prove_all_stock(totals, sums);
       const auto csv = above.find("totals.csv");
       if (csv != above.end()) prove_table(csv->second, sums);
     }

@@ -15,11 +15,11 @@ std::string line(const std::string& layer, bool closed, const std::vector<Point>
 }
 
 // A pen's line of 30 mm from (30, 40), 50 mm off the board's zero; then, 80 mm on, a square of 100 mm.
-std::string drawing(double scale = 100.0, bool closed_scale = false) {
+std::string drawing(double scale = 100.0, bool closed_scale = false, double up = 10.0) {
   return "0\nSECTION\n2\nENTITIES\n" + line("MARK", false, {{30, 40}, {60, 40}}) +
          line("CUT", true, {{140, 40}, {240, 40}, {240, 140}, {140, 140}}) +
          line("STOCK", true, {{0, 0}, {1000, 0}, {1000, 500}, {0, 500}}) +
-         line("SCALE", closed_scale, {{0, -10}, {scale, -10}}) + "0\nENDSEC\n0\nEOF\n";
+         line("SCALE", closed_scale, {{0, up}, {scale, up}}) + "0\nENDSEC\n0\nEOF\n";
 }
 
 MadeBoards plan() {
@@ -75,22 +75,29 @@ TEST(Ways, FramesAreDrawn) {
   EXPECT_TRUE(passes(plan(), {}, drawing(101.6)));
   EXPECT_FALSE(passes(plan(), {}, drawing(100.1)));
   EXPECT_FALSE(passes(plan(), {}, drawing(100.0, true)));
+  EXPECT_FALSE(passes(plan(), {}, drawing(100.0, false, -10.0)));  // off the board
 }
 
 TEST(Ways, SumsOfTotals) {
-  const auto totals = [](const std::string& cost) {
+  const auto totals = [](const std::string& cost, const std::string& all = ", \"cost\": 12.5") {
     return "{\"fittings\": [], \"rules\": {\"metal_density\": 7850}, \"stock\": [{\"name\": \"S\", "
            "\"boards\": "
            "1, \"stock_area\": 500000, \"piece_area\": 10000, \"knife_length\": 400, \"cutting_time\": "
            "64.79, "
            "\"cost\": " +
-           cost + "}]}";
+           cost +
+           "}], \"boards\": {\"boards\": 1, \"stock_area\": 500000, \"piece_area\": 10000, "
+           "\"knife_length\": 400, \"cutting_time\": 64.79" +
+           all + "}}";
   };
   const auto table = [](const std::string& cost) {
     return "what,kind,count,cost\nS,stock,1,12.5\nall,boards,1," + cost + "\n";
   };
   EXPECT_TRUE(passes(plan(), {{"totals.json", totals("12.5")}, {"totals.csv", table("12.5")}}));
   EXPECT_FALSE(passes(plan(), {{"totals.json", totals("0")}}));
+  // of all boards: another cost, none, and the old figures with another yield
+  EXPECT_FALSE(passes(plan(), {{"totals.json", totals("12.5", ", \"cost\": 0")}}));
+  EXPECT_FALSE(passes(plan(), {{"totals.json", totals("12.5", "")}}));
   EXPECT_FALSE(passes(plan(), {{"totals.json", totals("12.5")}, {"totals.csv", table("0")}}));
   EXPECT_FALSE(passes(plan(), {{"totals.json", totals("12.5")}, {"totals.csv", table("")}}));
 }
