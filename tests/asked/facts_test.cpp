@@ -11,7 +11,7 @@ namespace {
 using Written = std::map<std::string, std::string>;
 using Table = std::map<std::string, double>;
 
-bool passes(const std::string& kind, const Written& written, const Table& facts,
+bool proves(const std::string& kind, const Written& written, const Table& facts,
             const std::vector<MadeStation>& bore = {}) {
   MadeFitting made;
   made.request.kind = kind;
@@ -30,15 +30,15 @@ bool passes(const std::string& kind, const Written& written, const Table& facts,
   return true;
 }
 
-// All of them pass; with any one a thousandth larger, or left out, they do not.
+// All of them pass; with any one a hundredth larger, or left out, they do not.
 void hold(const std::string& kind, const Written& written, const Table& facts) {
-  EXPECT_TRUE(passes(kind, written, facts)) << kind;
+  EXPECT_TRUE(proves(kind, written, facts)) << kind;
   for (const auto& [key, value] : facts) {
     Table other = facts;
-    other[key] = 1.001 * value + 0.001;
-    EXPECT_FALSE(passes(kind, written, other)) << kind << " " << key;
+    other[key] = 1.01 * value + 0.01;
+    EXPECT_FALSE(proves(kind, written, other)) << kind << " " << key;
     other.erase(key);
-    EXPECT_FALSE(passes(kind, written, other)) << kind << " without " << key;
+    EXPECT_FALSE(proves(kind, written, other)) << kind << " without " << key;
   }
 }
 
@@ -155,7 +155,7 @@ TEST(AskedFacts, HoleForATap) {
               {"hole_around", 2.0 * outside * std::asin(90.0 / outside)},
               {"saddle_depth", 150.0 - 120.0}};  // sqrt(150^2 - 90^2)
   facts["sealant_length"] = 0.0;
-  EXPECT_FALSE(passes("tap", written, facts));
+  EXPECT_FALSE(proves("tap", written, facts));
   // a curve (r cos x, r sin x, sqrt(R^2 - r^2 sin^2 x)) by steps of its own, r = 65 and R = 125
   double length = 0.0;
   const auto at = [](int i) {
@@ -174,9 +174,9 @@ TEST(AskedFacts, WaysToTheEnds) {
     return std::vector<MadeStation>{
         {"through", "one end", 0.0}, {"through", "between", middle}, {"through", "other end", end}};
   };
-  EXPECT_TRUE(passes("straight", written, {}, bore(250.0, 500.0)));
-  EXPECT_FALSE(passes("straight", written, {}, bore(250.0, 501.0)));
-  EXPECT_FALSE(passes("straight", written, {}, bore(510.0, 500.0)));
+  EXPECT_TRUE(proves("straight", written, {}, bore(250.0, 500.0)));
+  EXPECT_FALSE(proves("straight", written, {}, bore(250.0, 501.0)));
+  EXPECT_FALSE(proves("straight", written, {}, bore(510.0, 500.0)));
 }
 
 }  // namespace
