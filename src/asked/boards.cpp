@@ -115,6 +115,8 @@ void prove_counts(const Shop& shop, const std::vector<MadeBoard>& boards, bool h
 
 // The boards name the fittings that they were planned for as these are: by that a later change is noticed.
 void prove_planned(const Shop& shop, const MadeBoards& all, const Files& above, Worst& counts) {
+  for (const auto& [tag, state] : all.of)
+    counts.expect(all.of.count(tag) == 1, "boards.json was planned twice for " + tag);
   const auto totals = above.find("totals.json");
   if (totals == above.end() || read_totals(totals->second).boards_older) return;
   for (const auto& [tag, made] : shop.fittings) {

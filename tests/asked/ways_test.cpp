@@ -102,5 +102,37 @@ TEST(Ways, SumsOfTotals) {
   EXPECT_FALSE(passes(plan(), {{"totals.json", totals("12.5")}, {"totals.csv", table("")}}));
 }
 
+// By what the boards say of the fittings that they were planned for a later change is noticed.
+TEST(Ways, WhatBoardsWerePlannedFor) {
+  const auto right = [](const std::string& of, bool older = false) {
+    const Files fitting{
+        {"fitting.json",
+         "{\"tag\": \"S\", \"kind\": \"straight\", \"count\": 1, \"state\": \"a\", \"written\": {}, "
+         "\"parameters\": {}, \"pieces\": [], \"bore\": {}, \"facts\": [], "
+         "\"dxf\": {\"version\": \"r2000\", \"units\": \"mm\"}}"}};
+    const Files boards{
+        {"boards.json", "{\"of\": [" + of +
+                            "], \"stock_area\": 0, \"piece_area\": 0, \"yield\": 0, \"knife\": "
+                            "{\"cut_speed\": 1, \"mark_speed\": 1, \"travel_speed\": 1, "
+                            "\"entry_time\": 1, \"mark_time\": 1, \"board_time\": 1}, "
+                            "\"boards\": []}"}};
+    const Files above{{"totals.json", std::string("{\"fittings\": [], \"boards_older\": ") +
+                                          (older ? "true" : "false") +
+                                          ", \"rules\": {\"metal_density\": 7850}}"}};
+    for (const Finding& finding : prove_job_asked({fitting}, boards, above)) {
+      EXPECT_NE(finding.unit, "unread") << finding.detail;
+      if (finding.name == "boards' pieces") return finding.pass;
+    }
+    return true;
+  };
+  const std::string one = "{\"tag\": \"S\", \"state\": \"a\"}";
+  const std::string other = "{\"tag\": \"S\", \"state\": \"b\"}";
+  EXPECT_TRUE(right(one));
+  EXPECT_FALSE(right(other));
+  EXPECT_FALSE(right(""));
+  EXPECT_TRUE(right(other, true));
+  EXPECT_FALSE(right(one + ", " + other, true));
+}
+
 }  // namespace
 }  // namespace linerwright::asked
