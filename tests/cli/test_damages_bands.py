@@ -17,13 +17,13 @@ tag = "E"
 kind = "elbow"
 diameter = 400
 angle = 90
-pieces = 5
+pieces = 3
 [[fitting]]
 tag = "F"
 kind = "elbow"
 diameter = 400
 angle = 92
-pieces = 5
+pieces = 3
 [[fitting]]
 tag = "T"
 kind = "tee"
@@ -43,7 +43,7 @@ branch_length = 600
 angle = 60
 offset = 40
 """
-MITRE = "E-band-mitre-400-11.25.dxf"
+MITRE = "E-band-mitre-400-22.5.dxf"
 SADDLE = "T-band-saddle-250-on-600-60.dxf"
 HOLE = "T-band-hole-250-in-600-60.dxf"
 
@@ -153,7 +153,7 @@ class Bands(Spoilt):
         self.each_spoils(HOLE, (window_moved, "band"), (no_window, "band"))
 
     def test_drawings_of_another_size(self):
-        for name, other in ((MITRE, "F-band-mitre-400-11.5.dxf"), (SADDLE, "U-band-saddle-252-on-600-60.dxf"),
+        for name, other in ((MITRE, "F-band-mitre-400-23.dxf"), (SADDLE, "U-band-saddle-252-on-600-60.dxf"),
                             (HOLE, "U-band-hole-252-in-600-60.dxf"), (SADDLE, HOLE), (HOLE, SADDLE)):
             path = self.folder_of(name)
             good = path.read_bytes()
