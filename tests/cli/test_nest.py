@@ -119,7 +119,7 @@ class Nest(InFolder):
         # by hand 10 boards without panels, 8 with: 48 in straights on boards with 47 1/2 in of room
         job = inch_job(straight("S-24", 24, 48, count=6), straight("S-18", 18, 48, count=6))
         self.write("two.toml", job)
-        quick = ("--effort", "0.3")
+        quick = ("--effort", "0.1")
         self.made("nest", "two.toml", *quick, "--divide", "evenly")
         self.assertEqual(len(list(self.boards.glob("board-*.dxf"))), 18)
         self.assertFalse((self.boards / "division.toml").exists())
@@ -161,9 +161,9 @@ class Nest(InFolder):
         # a board holds one sector of 2263 by 904 mm; by area two boards would do for four
         reducer = fitting("R", "reducer", diameter=800, to_diameter=500, length=600, count=4)
         self.write("tapers.toml", metric_job(reducer, gap=3, edge_trim=6))
-        self.made("nest", "tapers.toml", "--effort", "0.2")
+        self.made("nest", "tapers.toml", "--effort", "0.1")
         self.assertEqual(len(list(self.boards.glob("board-*.dxf"))), 4)
-        self.made("nest", "tapers.toml", "--effort", "0.2", "--divide", "if it saves")
+        self.made("nest", "tapers.toml", "--effort", "0.1", "--divide", "if it saves")
         boards = len(list(self.boards.glob("board-*.dxf")))
         self.assertLess(boards, 4)
         self.assertIn("taper: ", (self.boards / "division.toml").read_text())
@@ -175,7 +175,7 @@ class Nest(InFolder):
         self.write("roll.toml", metric_job(straight("A", 630, 1500, count=2), width=1200, length=30000, form="roll", gap=3))
         lengths = []
         for divide in ("evenly", "if needed"):
-            self.made("nest", "roll.toml", "--divide", divide, "--effort", "0.3")
+            self.made("nest", "roll.toml", "--divide", divide, "--effort", "0.1")
             lengths.append(sum(b["length"] for b in json.loads((self.boards / "boards.json").read_text())["boards"]))
         # the area alone needs 2 x 1.5 m of 1.9 m around: 4.8 m of the roll; even halves of 750 mm take 7.7 m
         self.assertGreater(lengths[0], 7600)
@@ -216,11 +216,11 @@ class Nest(InFolder):
 
     def test_a_piece_of_a_planned_division_is_cut_again(self):
         self.write("long.toml", inch_job(straight("S", 24, 60, count=8)))
-        self.made("nest", "long.toml")
+        self.made("nest", "long.toml", "--effort", "0.4")
         self.assertIn("/ 2", (self.boards / "division.toml").read_text())
         rows = list(csv.DictReader((self.boards / "cutlist.csv").read_text().splitlines()))
         piece = next(row["piece"] for row in rows if "p2" in row["piece"])
-        self.made("nest", "long.toml", "--again", "S/" + piece)
+        self.made("nest", "long.toml", "--effort", "0.4", "--again", "S/" + piece)
 
     def test_a_division_that_cannot_be_is_refused(self):
         job = table("[liner]", thickness="1in") + straight("S", "24in", "60in", division="%s")
