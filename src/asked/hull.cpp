@@ -244,12 +244,12 @@ Stretch Hull::stretch(const HullRuling& on, double w) const {
       linerwright::asked::size(corner(static_cast<int>(on.phi / k_quarter)) - on.base) < 1e-9 ||
       linerwright::asked::size(corner(static_cast<int>(on.phi / k_quarter) - 1) - on.base) < 1e-9;
   const double k_next = of_corner ? 1e-6 : 1e-4;
-  constexpr double k_flat = 1e-11;  // a plane along the line
+  constexpr double k_along = 1e-11;  // a plane along the line
   const auto bound = [&](const HullPlane& other, bool upper) {
     const double apart = std::abs(other.phi - on.phi);
     if (std::min(apart, std::abs(apart - k_turn)) <= (upper ? k_next : k_near)) return 1e300;
     const double rate = -along(other.u, on.way);
-    if (upper ? rate > -k_flat : rate < k_flat) return 1e300;
+    if (upper ? rate > -k_along : rate < k_along) return 1e300;
     const double limit = (w - other.off + along(other.u, start)) / rate;
     return upper ? limit : -limit;
   };

@@ -34,7 +34,7 @@ class Together(unittest.TestCase):
                 for name in set(DEFINED.findall(without_words(of_namespace_scope(text)))):
                     called = re.compile(rf"(?<![\w.:>]){name}\(|[^-]>{name}\(")
                     wrong += [f"{name}: {path} and {other}" for other in files if other != path and called.search(code[other])]
-        self.assertEqual(wrong, [], "rename one, or compile its file ALONE (CMakeLists.txt)")
+        self.assertEqual(wrong, [], "rename one, or compile its file APART or ALONE (CMakeLists.txt)")
 
     def test_a_function_of_the_same_name_is_found(self):
         self.assertEqual(DEFINED.findall(of_namespace_scope("""namespace a {
