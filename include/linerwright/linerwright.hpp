@@ -109,7 +109,7 @@
 #include "linerwright/solid/mesh_fit.hpp"
 #include "linerwright/solid/round_ends.hpp"
 #include "linerwright/solid/solid.hpp"
-#include "linerwright/units/base64.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
 #include "linerwright/units/check_result.hpp"
 #include "linerwright/units/digest.hpp"
 #include "linerwright/units/error.hpp"

@@ -163,8 +163,8 @@ class Cutting {
       for (const Ring& hole : face.holes) board.faces.push_back({layer, true, hole});
       for (const auto& line : lines) board.faces.push_back({layer, false, line});
     };
-    add(face_layer(pattern.layer, false), pattern.duct, pattern.duct_rest, pattern.duct_lines);
-    add(face_layer(pattern.layer, true), pattern.air, pattern.air_rest, pattern.air_lines);
+    add(outer_face_layer(pattern.layer), pattern.duct, pattern.duct_rest, pattern.duct_lines);
+    add(inner_face_layer(pattern.layer), pattern.air, pattern.air_rest, pattern.air_lines);
   }
 
   PlannedBoard board_of(const NestedBoard& nested) const {

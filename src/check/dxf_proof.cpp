@@ -121,8 +121,8 @@ std::vector<ComparedLayer> compared_layers(const Pattern& pattern, const DxfFile
   std::vector<ComparedLayer> layers{
       {"cut", cut_layer, lines_on(file, cut_layer), expected_lines(pattern.cut, {}, pattern.open_cuts)}};
   if (!faces || pattern.pieces.empty()) return layers;
-  const std::string duct = layer_name(face_layer(pattern.layer, false));
-  const std::string air = layer_name(face_layer(pattern.layer, true));
+  const std::string duct = layer_name(outer_face_layer(pattern.layer));
+  const std::string air = layer_name(inner_face_layer(pattern.layer));
   layers.push_back({"duct face", duct, lines_on(file, duct),
                     expected_lines(pattern.duct, pattern.duct_rest, pattern.duct_lines)});
   layers.push_back({"air face", air, lines_on(file, air),

@@ -100,8 +100,8 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
   std::size_t edge_points_met = 0;
   std::string lacking;
   const LinerSpec& spec = liner_of(fitting, pattern);
-  for (const FaceLayer& face : {FaceLayer{layer_name(face_layer(pattern.layer, false)), spec.outer_depth},
-                                FaceLayer{layer_name(face_layer(pattern.layer, true)), spec.inner_depth()}}) {
+  for (const FaceLayer& face : {FaceLayer{layer_name(outer_face_layer(pattern.layer)), spec.outer_depth},
+                                FaceLayer{layer_name(inner_face_layer(pattern.layer)), spec.inner_depth()}}) {
     const std::vector<BoardLines> parts =
         lines_by_part(lines_on(file, face.layer), pattern, spec.butt_allowance);
     for (std::size_t part = 0; part < parts.size(); ++part) {

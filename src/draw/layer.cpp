@@ -38,9 +38,12 @@ std::size_t LayerTable::rank(Layer layer) const {
   return static_cast<std::size_t>(std::find(order.begin(), order.end(), layer) - order.begin());
 }
 
-Layer face_layer(int liner_layer, bool inner) {
-  if (liner_layer == 0) return inner ? Layer::air_face : Layer::duct_face;
-  return inner ? Layer::inner_face : Layer::outer_face;
+Layer outer_face_layer(int liner_layer) {
+  return liner_layer == 0 ? Layer::duct_face : Layer::outer_face;
+}
+
+Layer inner_face_layer(int liner_layer) {
+  return liner_layer == 0 ? Layer::air_face : Layer::inner_face;
 }
 
 bool is_face(Layer layer) {

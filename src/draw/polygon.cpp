@@ -69,12 +69,4 @@ bool meets_box(const Box& box, Vec2 a, Vec2 b) {
   return clip(a.x, d.x, box.low.x, box.high.x) && clip(a.y, d.y, box.low.y, box.high.y);
 }
 
-double distance_to_segment(Vec2 p, Vec2 a, Vec2 b) {
-  const Vec2 along = b - a;
-  const double squared = dot(along, along);
-  if (squared == 0.0) return distance(p, a);
-  const double t = std::clamp(dot(p - a, along) / squared, 0.0, 1.0);
-  return distance(p, a + t * along);
-}
-
 }  // namespace linerwright

@@ -8,7 +8,7 @@
 #include "linerwright/mesh/fitting_meshes.hpp"
 #include "linerwright/page/live_view.hpp"
 #include "linerwright/reroll/reroll.hpp"
-#include "linerwright/units/base64.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
 #include "linerwright/units/error.hpp"
 #include "linerwright/units/utf8.hpp"
 #include "same_digits.hpp"

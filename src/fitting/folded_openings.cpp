@@ -49,13 +49,6 @@ double clear_of_ruling(const Joint& edge, const std::vector<Place>& places, doub
   return clear;
 }
 
-double distance_to_segment(Vec2 p, Vec2 from, Vec2 to) {
-  const Vec2 along = to - from;
-  const double square = dot(along, along);
-  const double share = square > 0.0 ? std::clamp(dot(p - from, along) / square, 0.0, 1.0) : 0.0;
-  return distance(p, from + share * along);
-}
-
 // An end of the wall at one depth, from the part's first ruling to its last, on the board.
 std::vector<Vec2> end_line(const Fitting& fitting, int wall, const Joint& edge, End end, double w) {
   const OpeningTarget& opening = opening_of(edge);

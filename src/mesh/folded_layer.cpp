@@ -123,12 +123,13 @@ class Builder {
     const CornerFold fold = corner_fold(sheet_, q);
     const Vec3 corner = sheet_.ruling(fold.fork_theta).base;
     Corner& made = corners_[index(q)];
-    const int at_corner = w_ == 0.0 ? new_point(sheet_.frame().point(corner)) : -1;
+    std::optional<int> apex;
+    if (w_ == 0.0) apex = new_point(sheet_.frame().point(corner));
     for (const bool second : {false, true}) {
       const double theta = corner_theta(q, second ? k_quarter : 0.0);
       const int flat = second ? q + 1 : q;
       Bend& bend = second ? made.second : made.first;
-      bend.low = w_ == 0.0 ? at_corner : new_point(low_at(theta));
+      bend.low = apex ? *apex : new_point(low_at(theta));
       bend.high = pointed(flat) ? layer_.seams[index(flat)].high : new_point(high_at(theta));
       bend.line = new_curve({bend.low, bend.high});
     }
@@ -181,19 +182,18 @@ class Builder {
                 turns.end());
     const auto same = [](double a, double b) { return std::fabs(a - b) < 2e-9; };
     const auto cut_at = [&](double turn) {
-      Cut cut{turn, -1, -1};
       const double theta = corner_theta(q, turn);
       if (same(turn, 0.0)) return Cut{turn, corner.first.low, corner.first.high};
       if (same(turn, k_quarter)) return Cut{turn, corner.second.low, corner.second.high};
-      cut.low = w_ == 0.0                                 ? corner.first.low
-                : folds() && same(turn, forks_[index(q)]) ? corner.fork
-                                                          : new_point(low_at(theta));
+      const int low = w_ == 0.0                                 ? corner.first.low
+                      : folds() && same(turn, forks_[index(q)]) ? corner.fork
+                                                                : new_point(low_at(theta));
+      std::optional<int> high;
       for (std::size_t i = 1; i < before.after.size(); ++i)
-        if (same(turn, before.after[i])) cut.high = before.points[i];
+        if (same(turn, before.after[i])) high = before.points[i];
       for (std::size_t i = 1; i < after.before.size(); ++i)
-        if (same(turn, k_quarter - after.before[i])) cut.high = after.points[i];
-      if (cut.high < 0) cut.high = new_point(high_at(theta));
-      return cut;
+        if (same(turn, k_quarter - after.before[i])) high = after.points[i];
+      return Cut{turn, low, high ? *high : new_point(high_at(theta))};
     };
     std::vector<Cut> cuts;
     for (const double turn : turns) cuts.push_back(cut_at(turn));
@@ -212,7 +212,8 @@ class Builder {
     const double middle = 0.5 * (from + to);
     const Tip& before = tips_[index(q)];
     const Tip& after = tips_[index(q + 1)];
-    FoldedPatch patch{-1, -1, low[0], high[0], {start, true}, {end, true}, false, {}};
+    FoldedPatch patch{{}, 0, low[0], {start, true}, {end, true}, false, {}};
+    std::optional<int> mitre;  // the curve of a tip's mitre that is the high side
     // the parameter is this cone's turn, but beside a tip's mitre on the last bend line that of the other
     // cone
     double first = from;
@@ -220,11 +221,11 @@ class Builder {
     std::function<double(double)> turn_at = [](double s) { return s; };
     if (before.mitred() && middle < before.after.back()) {
       for (std::size_t i = 0; i < before.curves.size(); ++i)
-        if (middle > before.after[i] && middle < before.after[i + 1]) patch.high = before.curves[i];
+        if (middle > before.after[i] && middle < before.after[i + 1]) mitre = before.curves[i];
     } else if (after.mitred() && k_quarter - middle < after.before.back()) {
       for (std::size_t i = 0; i < after.curves.size(); ++i)
         if (k_quarter - middle > after.before[i] && k_quarter - middle < after.before[i + 1]) {
-          patch.high = after.curves[i];
+          mitre = after.curves[i];
           first = after.after[i];
           final = after.after[i + 1];
           const double low_turn = k_quarter - after.before[i];
@@ -243,7 +244,7 @@ class Builder {
       std::swap(high[0], high[1]);
     }
     double per_parameter = 1.0;
-    if (patch.high < 0) {
+    if (!mitre) {
       if (rim_.round == RoundEnd::collar) {
         // by shares of the part, so that what lies over against each other at two depths runs in step
         turn_at = [from, to](double s) { return s <= 0.0 ? from : s >= 1.0 ? to : from + (to - from) * s; };
@@ -261,6 +262,8 @@ class Builder {
       edge.turn = per_parameter;
       patch.high = new_curve(std::move(edge));
       layer_.high_rim[index(q)].push_back({patch.high, true});
+    } else {
+      patch.high = *mitre;
     }
     if (low[0] != low[1]) {
       const auto at = [sheet = sheet_, w = w_, q, turn_at](double s) {
@@ -269,7 +272,7 @@ class Builder {
       FoldedCurve curve{low[0], low[1], at, first, final};
       curve.turn = per_parameter;
       patch.low = new_curve(std::move(curve));
-      const FoldedSide edge{patch.low, !patch.reversed};
+      const FoldedSide edge{*patch.low, !patch.reversed};
       if (folds())
         (middle < forks_[index(q)] ? corners_[index(q)].beside_first : corners_[index(q)].beside_second)
             .push_back(edge);
@@ -330,7 +333,8 @@ class Builder {
 
   struct Corner {
     Bend first{}, second{};
-    int foot = -1, fork = -1, stem = -1, base_first = -1, base_second = -1;
+    int foot = 0, fork = 0, stem = 0;  // of a layer that folds
+    int base_first = 0, base_second = 0;
     std::vector<FoldedSide> beside_first{}, beside_second{};  // low edges, in the sense of theta
   };
   Sheet sheet_;

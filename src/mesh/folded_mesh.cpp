@@ -74,18 +74,14 @@ MeshFaces::Face MeshFaces::whole_half(const FoldedLines& of, int quarter, std::s
 }
 
 MeshFaces::Face MeshFaces::cone_patch(const FoldedLines& of, const FoldedPatch& patch) {
-  const auto line = [&](int curve, int point, std::size_t i) {
-    return curve < 0 ? of.points[static_cast<std::size_t>(point)]
-                     : of.lines[static_cast<std::size_t>(curve)][i];
-  };
-  const int longer = patch.low < 0 ? patch.high : patch.low;
-  const std::size_t n = of.lines[static_cast<std::size_t>(longer)].size() - 1;
+  const std::vector<int>& high = of.lines[static_cast<std::size_t>(patch.high)];
+  const std::size_t n = high.size() - 1;
   Face face;
   for (std::size_t i = 0; i < n; ++i) {
-    const int a = line(patch.low, patch.low_point, i);
-    const int b = line(patch.low, patch.low_point, i + 1);
-    const int c = line(patch.high, patch.high_point, i + 1);
-    const int d = line(patch.high, patch.high_point, i);
+    const int a = of.low(patch, i);
+    const int b = of.low(patch, i + 1);
+    const int c = high[i + 1];
+    const int d = high[i];
     // beside a bend line not along the flat's own rulings, which lead from the same tip to the same mitre
     if (i == 0)
       add_halves(face, a, b, c, d);
@@ -167,8 +163,7 @@ MeshFaces::Face MeshFaces::pierced_cone(const Sheet& sheet, double w, int quarte
       const double share = static_cast<double>(i) / static_cast<double>(n);
       const double theta = corner_theta(
           quarter, patch.turn_at(i == n ? curve.last : curve.first + (curve.last - curve.first) * share));
-      const int low = patch.low < 0 ? of.points[static_cast<std::size_t>(patch.low_point)]
-                                    : of.lines[static_cast<std::size_t>(patch.low)][i];
+      const int low = of.low(patch, i);
       const Sheet::Ruling ruling = sheet.ruling(theta);
       const auto place = [&](int point) -> RimPoint {
         return {point, theta, dot(sheet.frame().local_point(at(point)) - ruling.base, ruling.direction)};

@@ -318,17 +318,17 @@ void MeshFaces::add_halves(Face& face, int a, int b, int c, int d) {
 
 Mesh MeshFaces::mesh_of(const std::vector<Face>& shell) const {
   Mesh mesh;
-  std::vector<int> own(points_.size(), -1);
+  std::vector<std::optional<int>> own(points_.size());
   for (const Face& face : shell)
     for (const auto& triangle : face) {
       std::array<int, 3> made{};
       for (std::size_t k = 0; k < 3; ++k) {
-        int& here = own[static_cast<std::size_t>(triangle[k])];
-        if (here < 0) {
+        std::optional<int>& here = own[static_cast<std::size_t>(triangle[k])];
+        if (!here) {
           here = static_cast<int>(mesh.points.size());
           mesh.points.push_back(at(triangle[k]));
         }
-        made[k] = here;
+        made[k] = *here;
       }
       mesh.triangles.push_back(made);
     }

@@ -92,6 +92,12 @@ class MeshFaces {
     FoldedLayer layer;
     std::vector<std::vector<int>> lines;
     std::vector<int> points;
+
+    // The i-th point of a patch's lower side.
+    int low(const FoldedPatch& patch, std::size_t i) const {
+      return patch.low ? lines[static_cast<std::size_t>(*patch.low)][i]
+                       : points[static_cast<std::size_t>(patch.low_point)];
+    }
   };
   const FoldedLines& folded(const Sheet& sheet, double w);
   // Points of sides one after another, the last of each left out where the next begins.

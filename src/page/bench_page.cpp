@@ -4,6 +4,8 @@
 
 #include "bench_engine.hpp"
 #include "html.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
+#include "packed.hpp"
 #include "web_text.hpp"
 
 namespace linerwright {
@@ -18,15 +20,18 @@ std::string bench_page() {
                                                             {"heights", ""},
                                                             {"coarser", ""},
                                                             {"cut_open", web_text("cut_open.html")}});
+  const std::string script = packed_element("packed", from_base64(web_text("bundle/bench.js.gz64")));
+  const std::string code = packed_element("engine-code", from_base64(k_engine_code));
+  const std::string bytes = packed_element("engine-bytes", from_base64(k_engine_bytes));
   return filled(web_text("bench.html"), {{"style", style},
                                          {"unpack", web_text("bundle/unpack.js")},
                                          {"unpack_hash", web_text("bundle/unpack.hash")},
-                                         {"packed", web_text("bundle/bench.js.gz64")},
+                                         {"packed", script},
                                          {"script_hash", web_text("bundle/bench.hash")},
                                          {"model", model},
                                          {"cautions", web_text("cautions.html")},
-                                         {"engine_code", k_engine_code},
-                                         {"engine_bytes", k_engine_bytes}});
+                                         {"engine_code", code},
+                                         {"engine_bytes", bytes}});
 }
 
 }  // namespace linerwright

@@ -1,10 +1,11 @@
 #include "packed.hpp"
 
+#include <fmt/format.h>
 #include <zlib.h>
 
 #include <stdexcept>
 
-#include "linerwright/units/base64.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
 #include "linerwright/units/json.hpp"
 
 namespace linerwright {
@@ -38,11 +39,15 @@ std::string PackedParts::packed() const {
   json.begin_array();
   for (const std::string& part : parts_) json.text(part);
   json.end_array();
-  return "<script type=\"text/plain\" id=\"drawn\">" + base64(gzipped(json.str())) + "</script>\n";
+  return packed_element("drawn", gzipped(json.str()));
+}
+
+std::string packed_element(std::string_view id, std::string_view zipped) {
+  return fmt::format("<script type=\"text/plain\" id=\"{}\">{}</script>\n", id, base85(zipped));
 }
 
 std::string scene_element(const std::string& json) {
-  return "<script type=\"text/plain\" id=\"scene\">" + base64(gzipped(json)) + "</script>\n";
+  return packed_element("scene", gzipped(json));
 }
 
 }  // namespace linerwright

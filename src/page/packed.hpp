@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace linerwright {
@@ -23,7 +24,11 @@ class PackedParts {
   std::vector<std::string> parts_;
 };
 
-// The element of a page that holds a view's data, packed: the page's script unpacks it.
+// The element of that id that holds what is packed by gzip, in digits of base 85: the page's script unpacks
+// it (packed.mjs).
+std::string packed_element(std::string_view id, std::string_view zipped);
+
+// The one that holds a view's data.
 std::string scene_element(const std::string& json);
 
 }  // namespace linerwright

@@ -4,6 +4,8 @@
 
 #include "html.hpp"
 #include "linerwright/page/page.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
+#include "packed.hpp"
 #include "web_text.hpp"
 
 namespace linerwright {
@@ -12,8 +14,7 @@ PageScript page_script(const std::string& address) {
   if (!address.empty())
     return {"'self'", fmt::format("<script defer src=\"{}\"></script>\n", html_text(address))};
   return {fmt::format("'{}'", web_text("bundle/view.hash")),
-          fmt::format("<script type=\"text/plain\" id=\"packed\">{}</script>\n",
-                      web_text("bundle/view.js.gz64"))};
+          packed_element("packed", from_base64(web_text("bundle/view.js.gz64")))};
 }
 
 std::string shared_script() {

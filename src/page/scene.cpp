@@ -5,9 +5,10 @@
 #include <algorithm>
 #include <cmath>
 #include <deque>
+#include <optional>
 
 #include "linerwright/fitting/shop_words.hpp"
-#include "linerwright/units/base64.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
 #include "linerwright/units/json.hpp"
 #include "words.hpp"
 
@@ -63,10 +64,10 @@ Bounds bounds_of(const Mesh& mesh) {
   return bounds;
 }
 
-// Joints between the wall of the first piece that goes in and each wall.
-std::vector<int> walls_from_first(const Fitting& fitting) {
-  std::vector<int> away(fitting.walls.size(), -1);
-  if (fitting.insertion.empty()) return std::vector<int>(fitting.walls.size(), 0);
+// Joints between the wall of the first piece that goes in and each wall; none where no way leads to it.
+std::vector<std::optional<int>> walls_from_first(const Fitting& fitting) {
+  std::vector<std::optional<int>> away(fitting.walls.size());
+  if (fitting.insertion.empty()) return away;
   const auto joints_of_wall = [&](int wall) {
     std::vector<int> joints;
     for (const JointUse& use : joints_of(fitting.wall(wall))) joints.push_back(use.joint);
@@ -85,10 +86,10 @@ std::vector<int> walls_from_first(const Fitting& fitting) {
     for (const int joint : joints_of_wall(queue.front()))
       for (int other = 0; other < static_cast<int>(fitting.walls.size()); ++other) {
         const std::vector<int> theirs = joints_of_wall(other);
-        if (away[static_cast<std::size_t>(other)] >= 0 ||
+        if (away[static_cast<std::size_t>(other)] ||
             std::find(theirs.begin(), theirs.end(), joint) == theirs.end())
           continue;
-        away[static_cast<std::size_t>(other)] = away[static_cast<std::size_t>(queue.front())] + 1;
+        away[static_cast<std::size_t>(other)] = *away[static_cast<std::size_t>(queue.front())] + 1;
         queue.push_back(other);
       }
   return away;
@@ -96,12 +97,12 @@ std::vector<int> walls_from_first(const Fitting& fitting) {
 
 // Pieces leave along their own axis, away from the piece that goes in first, the further the more joints lie
 // between; panels also leave one another.
-Vec3 way_apart(const Fitting& fitting, const Piece& piece, const std::vector<int>& away, Vec3 from_first,
-               double size) {
+Vec3 way_apart(const Fitting& fitting, const Piece& piece, const std::vector<std::optional<int>>& away,
+               Vec3 from_first, double size) {
   const Wall& wall = fitting.wall_of(piece);
   const Vec3 axis = wall.sheet.frame().z;
   const double sign = dot(axis, from_first) < 0.0 ? -1.0 : 1.0;
-  Vec3 way = (0.4 * size * sign * std::max(0, away[static_cast<std::size_t>(piece.wall)])) * axis;
+  Vec3 way = (0.4 * size * sign * away[static_cast<std::size_t>(piece.wall)].value_or(0)) * axis;
   if (!piece.full_turn()) way = way + 0.15 * size * wall.sheet.normal(piece.seam + 0.5 * piece.span);
   return way;
 }
@@ -205,7 +206,7 @@ std::string scene_json(const FittingPage& page) {
     if (!fitting.insertion.empty() && part.role == PartRole::liner && part.piece == fitting.insertion.front())
       first = each.back().middle();
   }
-  const std::vector<int> away = walls_from_first(fitting);
+  const std::vector<std::optional<int>> away = walls_from_first(fitting);
 
   JsonWriter json;
   json.begin_object();

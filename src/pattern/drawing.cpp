@@ -22,8 +22,8 @@ Drawing drawing_of(const Pattern& pattern, Units units) {
     for (const Ring& hole : face.holes) add(layer, true, hole);
     for (const auto& line : lines) add(layer, false, line);
   };
-  add_face(face_layer(pattern.layer, false), pattern.duct, pattern.duct_rest, pattern.duct_lines);
-  add_face(face_layer(pattern.layer, true), pattern.air, pattern.air_rest, pattern.air_lines);
+  add_face(outer_face_layer(pattern.layer), pattern.duct, pattern.duct_rest, pattern.duct_lines);
+  add_face(inner_face_layer(pattern.layer), pattern.air, pattern.air_rest, pattern.air_lines);
   drawing.texts = pattern.labels;
 
   // a line of stated length, below the pattern, so that a wrong scale shows

@@ -9,6 +9,7 @@
 #include <cstring>
 #include <fstream>
 #include <map>
+#include <optional>
 #include <set>
 
 #include "linerwright/recognise/recognise.hpp"
@@ -48,24 +49,24 @@ Mesh welded(const Mesh& mesh, double within) {
   std::map<Cell, std::vector<int>> held;
   Mesh out;
   std::vector<int> now;
-  const auto known = [&](Vec3 p, const Cell& middle) {
+  const auto known = [&](Vec3 p, const Cell& middle) -> std::optional<int> {
     for (int i = 0; i < 27; ++i) {
       const auto cell = held.find({middle[0] + i % 3 - 1, middle[1] + i / 3 % 3 - 1, middle[2] + i / 9 - 1});
       if (cell == held.end()) continue;
       for (const int corner : cell->second)
         if (distance(out.points[static_cast<std::size_t>(corner)], p) <= within) return corner;
     }
-    return -1;
+    return std::nullopt;
   };
   for (const Vec3 p : mesh.points) {
     const Cell cell = cell_of(p);
-    int corner = known(p, cell);
-    if (corner < 0) {
+    std::optional<int> corner = known(p, cell);
+    if (!corner) {
       corner = static_cast<int>(out.points.size());
       out.points.push_back(p);
-      held[cell].push_back(corner);
+      held[cell].push_back(*corner);
     }
-    now.push_back(corner);
+    now.push_back(*corner);
   }
   for (const auto& triangle : mesh.triangles) {
     std::array<int, 3> corners{};
@@ -159,15 +160,17 @@ std::vector<std::vector<int>> ways_of(std::vector<std::pair<int, int>> sides) {
   return ways;
 }
 
-void add_edges(const Mesh& mesh, const std::vector<int>& face_of_facet, DrawnBody& body) {
-  std::map<std::pair<int, int>, std::vector<std::pair<int, int>>> sides;  // of two faces; -1: of none
+void add_edges(const Mesh& mesh, const std::vector<std::optional<std::size_t>>& face_of_facet,
+               DrawnBody& body) {
+  using Face = std::optional<std::size_t>;
+  std::map<std::pair<Face, Face>, std::vector<std::pair<int, int>>> sides;
   for (const MeshEdge& edge : edges_of(mesh)) {
-    std::vector<int> faces;
+    std::vector<Face> faces;
     for (const std::size_t facet : edge.facets)
-      if (face_of_facet[facet] >= 0) faces.push_back(face_of_facet[facet]);
+      if (face_of_facet[facet]) faces.push_back(face_of_facet[facet]);
     std::sort(faces.begin(), faces.end());
     if (faces.empty() || (faces.size() > 1 && faces.front() == faces.back())) continue;
-    sides[{faces.front(), faces.size() > 1 ? faces.back() : -1}].emplace_back(edge.from, edge.to);
+    sides[{faces.front(), faces.size() > 1 ? faces.back() : Face{}}].emplace_back(edge.from, edge.to);
   }
   for (const auto& [faces, all] : sides)
     for (const std::vector<int>& way : ways_of(all)) {
@@ -175,8 +178,8 @@ void add_edges(const Mesh& mesh, const std::vector<int>& face_of_facet, DrawnBod
       for (const int corner : way) edge.points.push_back(mesh.points[static_cast<std::size_t>(corner)]);
       const int index = static_cast<int>(body.edges.size());
       body.edges.push_back(std::move(edge));
-      body.faces[static_cast<std::size_t>(faces.first)].edges.push_back(index);
-      if (faces.second >= 0) body.faces[static_cast<std::size_t>(faces.second)].edges.push_back(index);
+      body.faces[faces.first.value()].edges.push_back(index);
+      if (faces.second) body.faces[*faces.second].edges.push_back(index);
     }
 }
 
@@ -217,9 +220,9 @@ DrawnBody body_of(Mesh mesh) {
     body.within = k_few_digits + bits;
     walls = mesh_walls(mesh, flats.flats, body.within);
   }
-  std::vector<int> face_of_facet(mesh.triangles.size(), -1);
+  std::vector<std::optional<std::size_t>> face_of_facet(mesh.triangles.size());
   const auto begin_face = [&](const std::vector<std::size_t>& facets) -> DrawnFace& {
-    for (const std::size_t f : facets) face_of_facet[f] = static_cast<int>(body.faces.size());
+    for (const std::size_t f : facets) face_of_facet[f] = body.faces.size();
     body.faces.emplace_back();
     body.faces.back().number = static_cast<int>(body.faces.size());
     return body.faces.back();
@@ -232,7 +235,7 @@ DrawnBody body_of(Mesh mesh) {
   for (const Flat& flat : flats.flats) {
     std::vector<std::size_t> left;
     for (const std::size_t f : flat.facets)
-      if (face_of_facet[f] < 0) left.push_back(f);
+      if (!face_of_facet[f]) left.push_back(f);
     if (!left.empty()) add_flat(mesh, flat, left, begin_face(left));
   }
   add_edges(mesh, face_of_facet, body);

@@ -44,8 +44,8 @@ void finish(const Mesh& mesh, const Facets& facets, Flats& out) {
       flat.area += facets.areas[f];
       for (const int corner : mesh.triangles[f]) flat.corners.push_back(corner);
       for (const std::size_t next : facets.beside[f])
-        if (const int other = out.of_facet[next]; other >= 0 && other != out.of_facet[f])
-          flat.beside.push_back(static_cast<std::size_t>(other));
+        if (const auto other = out.of_facet[next]; other && other != out.of_facet[f])
+          flat.beside.push_back(*other);
     }
     flat.normal = normalised(sum);
     for (auto* list : {&flat.beside}) {
@@ -80,12 +80,12 @@ std::vector<MeshEdge> edges_of(const Mesh& mesh) {
 Flats flats_of(const Mesh& mesh, double within) {
   const Facets facets = facets_of(mesh, edges_of(mesh));
   Flats out;
-  out.of_facet.assign(mesh.triangles.size(), -1);
+  out.of_facet.resize(mesh.triangles.size());
   for (std::size_t seed = 0; seed < mesh.triangles.size(); ++seed) {
     const Vec3 normal = facets.normals[seed];
-    if (out.of_facet[seed] >= 0 || !(norm(normal) > 0.5)) continue;
+    if (out.of_facet[seed] || !(norm(normal) > 0.5)) continue;
     const Vec3 origin = mesh.points[static_cast<std::size_t>(mesh.triangles[seed][0])];
-    const int index = static_cast<int>(out.flats.size());
+    const std::size_t index = out.flats.size();
     out.flats.emplace_back();
     std::deque<std::size_t> next = {seed};
     out.of_facet[seed] = index;
@@ -94,7 +94,7 @@ Flats flats_of(const Mesh& mesh, double within) {
       next.pop_front();
       out.flats.back().facets.push_back(f);
       for (const std::size_t other : facets.beside[f]) {
-        if (out.of_facet[other] >= 0 || !(dot(facets.normals[other], normal) > 0.5) ||
+        if (out.of_facet[other] || !(dot(facets.normals[other], normal) > 0.5) ||
             norm(cross(facets.normals[other], normal)) > k_flat)
           continue;
         const bool on_plane =

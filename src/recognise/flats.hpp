@@ -2,6 +2,7 @@
 // are.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "linerwright/solid/solid.hpp"
@@ -20,7 +21,7 @@ struct Flat {
 // Every facet that is not too thin to have a normal lies on one of them; `of_facet` says on which.
 struct Flats {
   std::vector<Flat> flats;
-  std::vector<int> of_facet;  // -1: too thin
+  std::vector<std::optional<std::size_t>> of_facet;  // none: too thin
 };
 Flats flats_of(const Mesh& mesh, double within);
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <deque>
+#include <optional>
 #include <set>
 
 #include "mesh_walls.hpp"
@@ -16,10 +17,10 @@ class Settling {
       : mesh_(mesh),
         walls_(walls),
         within_(within),
-        wall_of_(mesh.triangles.size(), -1),
+        wall_of_(mesh.triangles.size()),
         beside_(mesh.triangles.size()) {
     for (std::size_t w = 0; w < walls.size(); ++w)
-      for (const std::size_t facet : walls[w].facets) wall_of_[facet] = static_cast<int>(w);
+      for (const std::size_t facet : walls[w].facets) wall_of_[facet] = w;
     for (const MeshEdge& edge : edges_of(mesh))
       for (const std::size_t a : edge.facets)
         for (const std::size_t b : edge.facets)
@@ -55,13 +56,11 @@ class Settling {
       while (!open.empty()) {
         const std::size_t facet = open.front();
         open.pop_front();
-        const int wall = wall_of_[facet];
+        const std::size_t wall = wall_of_[facet].value();
         for (const std::size_t next : beside_[facet]) {
-          if (wall_of_[next] >= 0 ||
-              !facet_lies_on(walls_[static_cast<std::size_t>(wall)].fit, next, share * within_))
-            continue;
+          if (wall_of_[next] || !facet_lies_on(walls_[wall].fit, next, share * within_)) continue;
           wall_of_[next] = wall;
-          walls_[static_cast<std::size_t>(wall)].facets.push_back(next);
+          walls_[wall].facets.push_back(next);
           open.push_back(next);
         }
       }
@@ -71,19 +70,19 @@ class Settling {
   // Walls beside each other that one surface does for.
   void unite() {
     for (std::size_t a = 0; a < walls_.size(); ++a) {
-      std::set<int> others;
+      std::set<std::size_t> others;
       for (const std::size_t facet : walls_[a].facets)
         for (const std::size_t next : beside_[facet])
-          if (wall_of_[next] > static_cast<int>(a)) others.insert(wall_of_[next]);
-      for (const int b : others) {
-        MeshWall& other = walls_[static_cast<std::size_t>(b)];
+          if (wall_of_[next] > a) others.insert(*wall_of_[next]);
+      for (const std::size_t b : others) {
+        MeshWall& other = walls_[b];
         if (other.fit.sort != walls_[a].fit.sort || other.fit.sort == SurfaceSort::ruled) continue;
         std::vector<std::size_t> all = walls_[a].facets;
         all.insert(all.end(), other.facets.begin(), other.facets.end());
         FittedSurface surface = walls_[a].fit;
         refine(surface, corner_points(mesh_, corners_of(all)));
         if (!(surface.residual <= within_)) continue;
-        for (const std::size_t facet : other.facets) wall_of_[facet] = static_cast<int>(a);
+        for (const std::size_t facet : other.facets) wall_of_[facet] = a;
         walls_[a] = {surface, std::move(all)};
         other.facets.clear();
       }
@@ -106,8 +105,8 @@ class Settling {
   const Mesh& mesh_;
   std::vector<MeshWall>& walls_;
   double within_;
-  std::vector<int> wall_of_;                      // of a facet
-  std::vector<std::vector<std::size_t>> beside_;  // facets of a facet
+  std::vector<std::optional<std::size_t>> wall_of_;  // of a facet
+  std::vector<std::vector<std::size_t>> beside_;     // facets of a facet
 };
 
 }  // namespace

@@ -62,10 +62,11 @@ CheckResult prove_faces(const Fitting& fitting, const Pattern& pattern, const Dx
   double off = 0.0;
   std::size_t points = 0;
   for (const Face face : {Face::duct, Face::air}) {
-    const double depth = face == Face::air ? liner.inner_depth() : liner.outer_depth;
+    const bool inner = face == Face::air;
+    const double depth = inner ? liner.inner_depth() : liner.outer_depth;
+    const Layer layer = inner ? inner_face_layer(pattern.layer) : outer_face_layer(pattern.layer);
     const std::vector<BoardLines> parts =
-        lines_by_part(lines_on(file, layer_name(face_layer(pattern.layer, face == Face::air))), pattern,
-                      liner.butt_allowance);
+        lines_by_part(lines_on(file, layer_name(layer)), pattern, liner.butt_allowance);
     for (std::size_t part = 0; part < parts.size(); ++part) {
       const RolledPiece rolled(fitting, pattern, part);
       std::vector<EdgeReference> references{bare_end(fitting, rolled, End::low, k_steps)};

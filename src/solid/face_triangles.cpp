@@ -52,8 +52,8 @@ bool RuledMesh::put_on_faces() {
 
 void RuledMesh::put_on_face(const Face& face, std::size_t first, std::size_t last) {
   Nodes nodes;
-  int shrunk = -1;   // the point that a side is
-  double far = 0.0;  // second coordinate of the side across from it
+  std::optional<int> shrunk;  // the point that a side is
+  double far = 0.0;           // second coordinate of the side across from it
   for (std::size_t s = 0; face.form == Face::rows && s < 4; ++s)
     if (const Edge& edge = edges_[edge_index(face.side(s))]; edge.is_point) {
       shrunk = edge.points.front();

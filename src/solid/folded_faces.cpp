@@ -96,9 +96,9 @@ TopoDS_Face Faces::folded_patch(const FoldedEdges& of, const FoldedPatch& patch)
   const auto edge = [&](int curve) -> const ArcEdge& { return of.edges[static_cast<std::size_t>(curve)]; };
   const TopoDS_Edge start = edge(patch.start.curve).edge;
   const TopoDS_Edge end = edge(patch.end.curve).edge;
-  TopoDS_Face face = patch.low < 0 ? ruled_from_point(of.vertices[static_cast<std::size_t>(patch.low_point)],
-                                                      edge(patch.high), start, end)
-                                   : ruled_patch(edge(patch.low), edge(patch.high), start, end);
+  TopoDS_Face face = patch.low ? ruled_patch(edge(*patch.low), edge(patch.high), start, end)
+                               : ruled_from_point(of.vertices[static_cast<std::size_t>(patch.low_point)],
+                                                  edge(patch.high), start, end);
   if (patch.reversed) face.Reverse();
   return face;
 }

@@ -27,7 +27,7 @@ class Welder {
     TopLoc_Location place;
     const Handle(Poly_Triangulation) triangles = BRep_Tool::Triangulation(face, place);
     if (triangles.IsNull()) throw GeometryError("mesh: a face came out without triangles");
-    std::vector<int> corner(static_cast<std::size_t>(triangles->NbNodes()) + 1, -1);
+    std::vector<std::optional<int>> corner(static_cast<std::size_t>(triangles->NbNodes()) + 1);
     const auto position = [&](int node) {
       gp_Pnt p = triangles->Node(node);
       p.Transform(place.Transformation());
@@ -45,8 +45,8 @@ class Welder {
         corner[static_cast<std::size_t>(polygon->Node(i + 1))] = shared[static_cast<std::size_t>(i)];
     }
     for (int node = 1; node <= triangles->NbNodes(); ++node) {
-      int& index = corner[static_cast<std::size_t>(node)];
-      if (index < 0) index = new_point(position(node));
+      std::optional<int>& index = corner[static_cast<std::size_t>(node)];
+      if (!index) index = new_point(position(node));
     }
     const bool turned = face.Orientation() == TopAbs_REVERSED;
     for (int i = 1; i <= triangles->NbTriangles(); ++i) {
@@ -55,9 +55,9 @@ class Welder {
       int c = 0;
       triangles->Triangle(i).Get(a, b, c);
       if (turned) std::swap(b, c);
-      const std::array<int, 3> welded{corner[static_cast<std::size_t>(a)],
-                                      corner[static_cast<std::size_t>(b)],
-                                      corner[static_cast<std::size_t>(c)]};
+      const std::array<int, 3> welded{corner[static_cast<std::size_t>(a)].value(),
+                                      corner[static_cast<std::size_t>(b)].value(),
+                                      corner[static_cast<std::size_t>(c)].value()};
       if (welded[0] != welded[1] && welded[1] != welded[2] && welded[2] != welded[0])
         mesh.triangles.push_back(welded);
     }

@@ -103,7 +103,7 @@ TopoDS_Face Faces::pierced_cone(const Sheet& sheet, double w, int quarter, const
     builder.Add(wire, apex.Oriented(TopAbs_FORWARD));
   }
   for (const FoldedPatch& patch : patches)
-    if (patch.low >= 0) add_curve(patch.low, patch, true);
+    if (patch.low) add_curve(*patch.low, patch, true);
   add_bend(patches.back(), false);
   for (auto patch = patches.rbegin(); patch != patches.rend(); ++patch) add_curve(patch->high, *patch, false);
   add_bend(patches.front(), true);

@@ -14,7 +14,7 @@
 #include "linerwright/page/page.hpp"
 #include "linerwright/report/board_folder.hpp"
 #include "linerwright/report/cut_list.hpp"
-#include "linerwright/units/base64.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
 #include "random_jobs.hpp"
 #include "support/cases.hpp"
 #include "support/unpacked.hpp"

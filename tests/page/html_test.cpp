@@ -1,6 +1,6 @@
 // Text that comes from people never becomes markup or script.
 #include "html.hpp"
-#include "linerwright/units/base64.hpp"
+#include "linerwright/units/bytes_as_text.hpp"
 #include "packed.hpp"
 #include "web_text.hpp"
 
@@ -34,6 +34,10 @@ TEST(Html, WhatPagesCarryPacked) {
   EXPECT_EQ(base64("f"), "Zg==");
   EXPECT_EQ(base64("foob"), "Zm9vYg==");
   EXPECT_EQ(base64("foobar"), "Zm9vYmFy");
+  for (const std::string bytes : {"", "f", "fo", "foo", "foob", "\xff\x80z\x01"})
+    EXPECT_EQ(from_base64(base64(bytes)), bytes);
+  EXPECT_THROW(from_base64("Zg="), std::invalid_argument);
+  EXPECT_THROW(from_base64("Z<=="), std::invalid_argument);
   const std::string data = "</script><!-- " + std::string(5000, 'x');
   const std::string packed = gzipped(data);
   EXPECT_EQ(packed.substr(0, 8), std::string("\x1f\x8b\x08\0\0\0\0\0", 8));
@@ -41,6 +45,19 @@ TEST(Html, WhatPagesCarryPacked) {
   EXPECT_EQ(static_cast<unsigned char>(packed[packed.size() - 4]), data.size() % 256);
   EXPECT_EQ(static_cast<unsigned char>(packed[packed.size() - 3]), data.size() / 256);
   EXPECT_EQ(gzipped(data), packed);
+}
+
+// The test case of ZeroMQ's RFC 32 (there small letters stand before capitals), "Man " and the full stop that
+// ends the worked example of Ascii85 (both from memory): the same digits' values.
+TEST(Html, BytesInDigitsOfBase85) {
+  EXPECT_EQ(base85("\x86\x4F\xD2\x6F\xB5\x59\xF7\x5B"), "hELLOwORLD");
+  EXPECT_EQ(base85("Man "), "O;_]z");
+  EXPECT_EQ(base85("."), "E)");
+  EXPECT_EQ(base85(""), "");
+  EXPECT_EQ(base85("\xff\xff\xff\xff"), "|NsC0");
+  EXPECT_EQ(k_base85_digits.size(), 85u);
+  EXPECT_EQ(k_base85_digits.find_first_of("<>&\"'\\/`$ "), std::string_view::npos);
+  EXPECT_EQ(packed_element("scene", "Man "), "<script type=\"text/plain\" id=\"scene\">O;_]z</script>\n");
 }
 
 TEST(Html, ValuesOfATemplateAreNotTemplates) {

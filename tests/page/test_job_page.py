@@ -53,6 +53,12 @@ class JobPage(InBrowser):
         for address in asked:
             self.assertTrue(address.startswith(inside), address)
         self.assert_no_complaints()
+        # no wider than any screen
+        self.addCleanup(self.browser.execute_cdp_cmd, "Emulation.clearDeviceMetricsOverride", {})
+        for width in range(360, 1700, 67):
+            self.browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {
+                "width": width, "height": 900, "deviceScaleFactor": 1, "mobile": False})
+            self.assertLessEqual(self.run_script("return document.documentElement.scrollWidth"), width)
 
     def test_a_fitting_takes_name_and_date_from_the_job(self):
         self.open(self.job(JOB.replace('units = "in"', 'units = "in"\ndate = "2026-11-29"', 1)))

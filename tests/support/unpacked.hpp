@@ -1,4 +1,5 @@
-// What a page carries packed, as its script unpacks it: base64 of gzip (RFC 4648, RFC 1952).
+// What a page carries packed, as its script unpacks it: gzip (RFC 1952) in digits of base 85, five for four
+// bytes.
 #pragma once
 
 #include <zlib.h>
@@ -13,15 +14,16 @@ inline std::string unpacked(const std::string& page, const std::string& id) {
   const std::size_t at = page.find(open);
   if (at == std::string::npos) return {};
   const std::size_t from = at + open.size();
-  const std::string letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+  const std::string letters =
+      "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz!#%()*+,-.:;=?@[]^_{|}~";
   std::string packed;
-  unsigned bits = 0, held = 0;
-  for (std::size_t i = from; i < page.size() && letters.find(page[i]) != std::string::npos; ++i) {
-    bits = (bits << 6) | static_cast<unsigned>(letters.find(page[i]));
-    held += 6;
-    if (held < 8) continue;
-    held -= 8;
-    packed += static_cast<char>((bits >> held) & 0xFFu);
+  const std::size_t to = page.find('<', from);
+  for (std::size_t i = from; i < to; i += 5) {
+    unsigned long long group = 0;
+    for (std::size_t k = i; k < i + 5; ++k)
+      group = group * 85 + (k < to ? letters.find(page[k]) : letters.size() - 1);
+    for (std::size_t k = 0; k < 4 && i + k + 1 < to; ++k)
+      packed += static_cast<char>(group >> (24 - 8 * k) & 0xFFu);
   }
   z_stream stream{};
   if (inflateInit2(&stream, 16 + MAX_WBITS) != Z_OK) return {};

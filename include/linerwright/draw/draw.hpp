@@ -32,7 +32,8 @@ constexpr Layer k_all_layers[] = {Layer::cut,        Layer::duct_face,  Layer::a
                                   Layer::outer_face, Layer::inner_face, Layer::mark,
                                   Layer::label,      Layer::scale,      Layer::stock};
 // What a face's contours lie on: of the layer of liner on the metal (0), or of one inside it.
-Layer face_layer(int liner_layer, bool inner);
+Layer outer_face_layer(int liner_layer);
+Layer inner_face_layer(int liner_layer);
 // True for those layers, whose lines pair up vertex by vertex.
 bool is_face(Layer layer);
 // The layer of that name; nothing when it is none of ours.

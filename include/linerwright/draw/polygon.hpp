@@ -36,8 +36,6 @@ Box joined(const Box& a, const Box& b);
 double polyline_length(const std::vector<Vec2>& points, bool closed);
 // True when p lies inside the ring; on the edge itself the answer may be either.
 bool point_in_polygon(Vec2 p, const Ring& ring);
-// Distance from p to the straight piece from a to b, mm.
-double distance_to_segment(Vec2 p, Vec2 a, Vec2 b);
 // True when some of the straight piece from a to b lies in the box.
 bool meets_box(const Box& box, Vec2 a, Vec2 b);
 // True when the line crosses, overlaps or touches itself to within `tolerance` mm other than where neighbours

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <functional>
+#include <optional>
 #include <vector>
 
 #include "linerwright/fitting/fitting.hpp"
@@ -29,12 +30,13 @@ struct FoldedSide {
   bool forward;
 };
 
-// A part of a cone: ruled between two curves at equal parameters, each of which may be a point. Outward
+// A part of a cone: ruled between two curves at equal parameters, the lower of which may be a point. Outward
 // normals are (along the curves) x (from low to high), or against that where it is `reversed`.
 struct FoldedPatch {
-  int low, high;              // curves; -1: a point
-  int low_point, high_point;  // then
-  FoldedSide start, end;      // straight, from low to high where forward
+  std::optional<int> low;  // a curve; none: the point low_point
+  int high;                // a curve
+  int low_point;           // where the lower side begins
+  FoldedSide start, end;   // straight, from low to high where forward
   bool reversed;
   std::function<double(double)> turn_at{};  // of the cone's ruling, by the curves' parameter
 };

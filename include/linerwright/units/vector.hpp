@@ -2,6 +2,7 @@
 // units exist only where people write and read numbers (units.hpp).
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -40,6 +41,13 @@ inline double norm(Vec2 a) {
 }
 inline double distance(Vec2 a, Vec2 b) {
   return norm(a - b);
+}
+// Distance from p to the straight piece from a to b.
+inline double distance_to_segment(Vec2 p, Vec2 a, Vec2 b) {
+  const Vec2 along = b - a;
+  const double squared = dot(along, along);
+  if (squared == 0.0) return distance(p, a);
+  return distance(p, a + std::clamp(dot(p - a, along) / squared, 0.0, 1.0) * along);
 }
 
 // A point or direction in space.
