@@ -112,6 +112,10 @@ double off(const Sweep& sweep, const RolledPiece& rolled, const std::vector<Want
   return worst;
 }
 
+// What the blade goes along: the cut between two parts, all around a hole or a disc, or around a piece, along
+// its seams too.
+enum class Along { cut, around, around_with_seams };
+
 class Proof {
  public:
   Proof(const Fitting& fitting, const Pattern& pattern, const TiltFile& table,
@@ -130,7 +134,7 @@ class Proof {
       for (std::size_t part = 0; part + 1 < pattern_.pieces.size(); ++part) {
         const RolledPiece rolled(fitting_, pattern_, part);
         const EdgeReference edge = end_reference(fitting_, rolled, End::high, butt, k_steps);
-        worst = std::max(worst, check(rolled, static_cast<int>(part) + 1, {edge}, false, false));
+        worst = std::max(worst, check(rolled, static_cast<int>(part) + 1, {edge}, Along::cut));
       }
       // around them only the ends that meet something lean
       const RolledPiece first(fitting_, pattern_, 0);
@@ -138,13 +142,13 @@ class Proof {
       if (is_open(first, End::low) && is_open(last, End::high)) return worst;
       const std::vector<EdgeReference> around{end_reference(fitting_, first, End::low, butt, k_steps),
                                               end_reference(fitting_, last, End::high, butt, k_steps)};
-      return std::max(worst, check(first, 0, around, true, true));
+      return std::max(worst, check(first, 0, around, Along::around_with_seams));
     }
     const RolledPiece rolled(fitting_, pattern_, 0);
     if (!rolled.is_folded()) {  // such a piece is cut square and carved by hand: its openings alone lean
       std::vector<EdgeReference> ends{end_reference(fitting_, rolled, End::low, butt, k_steps)};
       if (!rolled.is_flat()) ends.push_back(end_reference(fitting_, rolled, End::high, butt, k_steps));
-      worst = check(rolled, 0, ends, true, !rolled.is_flat());
+      worst = check(rolled, 0, ends, rolled.is_flat() ? Along::around : Along::around_with_seams);
     }
     int contour = 1;
     for (const std::size_t h : holes_of(fitting_, rolled.piece()))
@@ -152,7 +156,7 @@ class Proof {
           worst,
           check(rolled, contour++,
                 {hole_reference(fitting_, rolled, fitting_.wall(rolled.piece().wall).holes[h], k_steps)},
-                true, false));
+                Along::around));
     return worst;
   }
 
@@ -186,8 +190,8 @@ class Proof {
     return fitting_.joint(fitting_.wall_of(rolled.piece()).use(end).joint).open();
   }
 
-  double check(const RolledPiece& rolled, int contour, const std::vector<EdgeReference>& edges, bool closed,
-               bool seams) const {
+  double check(const RolledPiece& rolled, int contour, const std::vector<EdgeReference>& edges,
+               Along sort) const {
     std::vector<TiltFileRow> rows;
     for (const TiltFileRow& row : rows_)
       if (row.contour == contour) rows.push_back(row);
@@ -208,7 +212,7 @@ class Proof {
     const std::vector<Wanted> lower_must = wanted(false);
     std::vector<Wanted> upper = upper_must;
     std::vector<Wanted> lower = lower_must;
-    if (seams)
+    if (sort == Along::around_with_seams)
       for (const bool last : {false, true}) {
         BoardLine seam{{}, false};
         for (const Wanted* end : {&upper_must[0], &upper_must[1]})
@@ -216,7 +220,7 @@ class Proof {
         upper.emplace_back(seam, 0.0, false);
         lower.emplace_back(seam, 0.0, false);
       }
-    return off(swept(rows, table_, closed), rolled, upper, lower, upper_must, lower_must);
+    return off(swept(rows, table_, sort != Along::cut), rolled, upper, lower, upper_must, lower_must);
   }
 
   const Fitting& fitting_;

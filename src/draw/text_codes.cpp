@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <charconv>
+#include <optional>
 
 #include "linerwright/units/utf8.hpp"
 
@@ -10,12 +11,13 @@ namespace linerwright {
 
 namespace {
 
-// The number that `text` starts with in exactly `digits` digits; -1 when it does not.
-int leading_number(std::string_view text, std::size_t digits, int base) {
-  if (text.size() < digits) return -1;
+// The number that `text` starts with in exactly `digits` digits; none when it does not.
+std::optional<char32_t> leading_number(std::string_view text, std::size_t digits, int base) {
+  if (text.size() < digits) return std::nullopt;
   int value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + digits, value, base);
-  return error == std::errc() && end == text.data() + digits && text[0] != '-' ? value : -1;
+  if (error != std::errc() || end != text.data() + digits || text[0] == '-') return std::nullopt;
+  return static_cast<char32_t>(value);
 }
 
 char32_t lower(char c) {
@@ -81,14 +83,15 @@ std::string dxf_unescaped(std::string_view raw) {
   std::string out;
   while (!raw.empty()) {
     std::size_t used = 1;
-    if (raw.substr(0, 3) == "\\U+" && leading_number(raw.substr(3), 4, 16) >= 0) {
-      append_utf8(out, static_cast<char32_t>(leading_number(raw.substr(3), 4, 16)));
+    const bool is_escape = raw.substr(0, 3) == "\\U+";
+    if (const auto code = is_escape ? leading_number(raw.substr(3), 4, 16) : std::nullopt) {
+      append_utf8(out, *code);
       used = 7;
     } else if (raw.size() >= 3 && raw.substr(0, 2) == "%%") {
       used = 3;
       const char32_t kind = lower(raw[2]);
-      if (leading_number(raw.substr(2), 3, 10) >= 0) {
-        append_utf8(out, static_cast<char32_t>(leading_number(raw.substr(2), 3, 10)));
+      if (const auto number = leading_number(raw.substr(2), 3, 10)) {
+        append_utf8(out, *number);
         used = 5;
       } else if (raw[2] == '%') {
         out += '%';

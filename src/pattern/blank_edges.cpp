@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "linerwright/joint/joint.hpp"
+
 namespace linerwright {
 
 std::array<std::vector<Vec2>, 2> blank_edges(Ring outline) {
@@ -10,8 +12,11 @@ std::array<std::vector<Vec2>, 2> blank_edges(Ring outline) {
   if (signed_area(outline) < 0.0) std::reverse(outline.begin(), outline.end());
   const auto box = bounding_box(outline);
   if (!box) throw std::invalid_argument("the outline of a blank has no points");
-  // the corner at one end of a side
-  const auto corner = [&](bool right, bool upper) {
+  // the corner at one end of the left or right side
+  enum class Beside { left, right };
+  const auto corner = [&](Beside side, End end) {
+    const bool right = side == Beside::right;
+    const bool upper = end == End::high;
     std::size_t best = outline.size();
     for (std::size_t i = 0; i < outline.size(); ++i) {
       const bool on_side =
@@ -29,8 +34,8 @@ std::array<std::vector<Vec2>, 2> blank_edges(Ring outline) {
     }
     return points;
   };
-  const std::size_t below[] = {corner(false, false), corner(true, false)};
-  const std::size_t above[] = {corner(false, true), corner(true, true)};
+  const std::size_t below[] = {corner(Beside::left, End::low), corner(Beside::right, End::low)};
+  const std::size_t above[] = {corner(Beside::left, End::high), corner(Beside::right, End::high)};
   if (below[0] == above[0] || below[1] == above[1])
     throw std::invalid_argument("the outline of a blank has no two straight sides");
   std::array<std::vector<Vec2>, 2> edges{line(below[0], below[1]), line(above[1], above[0])};
