@@ -24,9 +24,7 @@ class Facts {
   void exact(const std::string& key, double wanted) { compare(exact_, key, wanted); }
   // Lengths and areas summed along a joint.
   void summed(const std::string& key, double wanted) { compare(summed_, key, wanted); }
-  // Of a hole or saddle; the share is of the branch's radius over the sine of its angle. The makers look
-  // every two degrees: on a circle 1 - cos 1 degree = 1.5e-4 of the radius, on a branch nearly as wide as its
-  // body some times as much.
+  // Of a hole or saddle; the share is of the branch's radius over the sine of its angle.
   void extent(const std::string& key, double wanted, const Request& request, std::size_t i) {
     const double radius =
         request.value(request.stated("branch_base", i) ? "branch_base" : "branch_diameter", i) / 2.0;
@@ -55,7 +53,7 @@ class Facts {
   const Case& asked_;
   Worst exact_{"facts", 1e-8, "", "bends, cones and notches by their closed forms"};
   Worst summed_{"facts of joints", 2e-6, "", "sums along the joints' closed forms"};
-  Worst extents_{"extents of joints", 1e-3, "", "extremes of the joints' closed forms"};
+  Worst extents_{"extents of joints", 1e-6, "", "extremes of the joints' closed forms"};
 };
 
 double centreline_of(const Request& request) {

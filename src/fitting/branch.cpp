@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "around.hpp"
 #include "clearance.hpp"
 
 namespace linerwright {
@@ -101,15 +102,15 @@ double end_of(const Branch& b, const Sheet& sheet) {
 }
 
 void take_in(HoleBox& box, const Joint& joint, DepthPair depths, double around) {
-  constexpr int k_points = 180;
-  for (int i = 0; i < k_points; ++i) {
-    const Sheet::Place place = place_on(joint, Side::follow, k_two_pi * i / k_points, depths);
-    const double theta = around + std::remainder(place.theta - around, k_two_pi);
-    box.z_low = std::min(box.z_low, place.v);
-    box.z_high = std::max(box.z_high, place.v);
-    box.theta_low = std::min(box.theta_low, theta);
-    box.theta_high = std::max(box.theta_high, theta);
-  }
+  const auto along = [&](double s) { return place_on(joint, Side::follow, s, depths).v; };
+  const auto turn = [&](double s) {
+    return around + std::remainder(place_on(joint, Side::follow, s, depths).theta - around, k_two_pi);
+  };
+  constexpr int k_points = 90;
+  box.z_low = std::min(box.z_low, -greatest_around([&](double s) { return -along(s); }, k_points));
+  box.z_high = std::max(box.z_high, greatest_around(along, k_points));
+  box.theta_low = std::min(box.theta_low, -greatest_around([&](double s) { return -turn(s); }, k_points));
+  box.theta_high = std::max(box.theta_high, greatest_around(turn, k_points));
 }
 
 HoleBox box_of(const Joint& joint, const LinerSpec& liner, double around) {

@@ -3,6 +3,7 @@
 #include <stdexcept>
 #include <utility>
 
+#include "around.hpp"
 #include "branch.hpp"
 #include "linerwright/units/error.hpp"
 
@@ -11,23 +12,6 @@ namespace linerwright {
 namespace {
 
 constexpr int k_samples = 720;  // around a joint, for figures
-
-// The greatest value around, from the highest of many places on by thirds.
-template <class F>
-double greatest_around(F&& f) {
-  constexpr double k_step = k_two_pi / k_samples;
-  double best = 0.0;
-  for (int s = 1; s < k_samples; ++s)
-    if (f(k_step * s) > f(best)) best = k_step * s;
-  double low = best - k_step;
-  double high = best + k_step;
-  while (high - low > 1e-8) {
-    const double first = low + (high - low) / 3.0;
-    const double second = high - (high - low) / 3.0;
-    (f(first) < f(second) ? low : high) = f(first) < f(second) ? first : second;
-  }
-  return std::max(f(best), f(0.5 * (low + high)));
-}
 
 }  // namespace
 
@@ -84,7 +68,7 @@ void add_branch_bore(Fitting& fitting, const Branch& b, const Joint& joint) {
         .local_point(sheet.point(theta, height_on_lead(joint, theta, depths_of_shell(fitting, joint, t)), t))
         .z;
   };
-  const double top = greatest_around(height);
+  const double top = greatest_around(height, k_samples);
   const double end = end_of(b, sheet);
   const double shift = b.length - end;
   const double half_angle_cos = sheet.ruling(0.0).direction.z;
@@ -111,14 +95,9 @@ HoleBox hole_of(const Branch& b, const Joint& joint, const LinerSpec& liner, Rea
 }
 
 double saddle_depth(const Joint& joint) {
-  double highest = -1e300;
-  double lowest = 1e300;
-  for (int s = 0; s < k_samples; ++s) {
-    const double v = height_on_lead(joint, k_two_pi * s / k_samples, shell_depths(0.0));
-    highest = std::max(highest, v);
-    lowest = std::min(lowest, v);
-  }
-  return highest - lowest;
+  const auto height = [&](double s) { return height_on_lead(joint, s, shell_depths(0.0)); };
+  return greatest_around(height, k_samples) +
+         greatest_around([&](double s) { return -height(s); }, k_samples);
 }
 
 }  // namespace linerwright
