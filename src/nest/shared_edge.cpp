@@ -116,6 +116,13 @@ std::vector<Vec2> entered_on_the_straight(const Ring& ring) {
   std::size_t edge = run.first;
   while (rest > edge_length(ring, edge) && edge < run.first + run.edges - 1)
     rest -= edge_length(ring, edge++);
+  constexpr double k_parted = 1.0;  // mm: a segment is not parted into shorter ones
+  if (edge_length(ring, edge) - rest < k_parted && edge_length(ring, edge) - rest < rest) {
+    ++edge;
+    rest = 0.0;
+  } else if (rest < k_parted) {
+    rest = 0.0;
+  }
   const Vec2 entry =
       corner(ring, edge) + (rest / edge_length(ring, edge)) * (corner(ring, edge + 1) - corner(ring, edge));
   std::vector<Vec2> line{entry};

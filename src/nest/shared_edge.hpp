@@ -21,7 +21,8 @@ std::vector<SharedRun> shared_runs(const Ring& own, const Ring& other);
 // What remains of the ring without the runs: open lines in the ring's direction; empty when nothing remains.
 std::vector<std::vector<Vec2>> without_runs(const Ring& ring, std::vector<SharedRun> runs);
 
-// The whole ring as one line that starts and ends in the middle of its longest straight run.
+// The whole ring as one line that starts and ends in the middle of its longest straight run, or at the point
+// of the ring beside it where the segment there is short.
 std::vector<Vec2> entered_on_the_straight(const Ring& ring);
 
 }  // namespace linerwright::nesting

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "linerwright/nest/nest.hpp"
 #include "shapes.hpp"
@@ -62,6 +63,25 @@ TEST(CutOrder, EdgesInLineAreCutOnceHoweverShortTheStretch) {
     EXPECT_NEAR(plan.cut_length, 2.0 * 2.0 * (100.0 + 50.0) - overlap, 1e-9);
     EXPECT_NEAR(plan.shared_length, overlap, 1e-9);
   }
+}
+
+TEST(CutOrder, DoesNotPartSegmentsThatAreShortToEnter) {
+  // a round hole of 20 mm in segments just under a millimetre, one of them a little longer
+  Ring round;
+  for (int i = 0; i < 64; ++i) {
+    const double turn = k_two_pi * (i == 0 ? -0.1 : i) / 64.0;
+    round.push_back({50.0 + 10.0 * std::cos(turn), 50.0 - 10.0 * std::sin(turn)});
+  }
+  NestPart plate = part("plate", rectangle(100.0, 100.0));
+  plate.holes = {round};
+  Laid laid;
+  laid.lay(plate, 0.0, 0.0);
+  const CutPlan plan = cut_order(laid.job, laid.result);
+  ASSERT_EQ(plan.steps.size(), 2U);
+  const std::vector<Vec2>& way = plan.steps[0].points;
+  EXPECT_EQ(way.size(), 65U);
+  for (std::size_t i = 0; i + 1 < way.size(); ++i) EXPECT_GT(distance(way[i], way[i + 1]), 0.85) << i;
+  EXPECT_NEAR(distance(way[0], way[1]), 1.1 * k_two_pi * 10.0 / 64.0, 2e-3);
 }
 
 TEST(CutOrder, EntersInTheMiddleOfTheLongestStraightRun) {
