@@ -181,13 +181,29 @@ struct Span {
   }
 };
 
-// How far along its own lines the branch's end on the body reaches, on the duct face.
-double saddle_depth(const Wall& branch) {
-  Span reach;
+// The least and greatest value around a joint: beside the best of all steps it is looked for in much smaller
+// ones, for beside a tangent it comes to a point.
+template <class F>
+Span span_around(const F& f) {
+  constexpr int k_finer = 200;
+  Span span;
+  double lowest = 0.0;
+  double highest = 0.0;
   for (int i = 0; i < k_steps; ++i) {
     const double psi = k_turn * i / k_steps;
-    reach.take(branch.low(psi, 0.0));
+    const double value = f(psi);
+    if (value < span.low) lowest = psi;
+    if (value > span.high) highest = psi;
+    span.take(value);
   }
+  for (const double middle : {lowest, highest})
+    for (int i = -k_finer; i <= k_finer; ++i) span.take(f(middle + k_turn * i / (k_steps * k_finer)));
+  return span;
+}
+
+// How far along its own lines the branch's end on the body reaches, on the duct face.
+double saddle_depth(const Wall& branch) {
+  const Span reach = span_around([&](double psi) { return branch.low(psi, 0.0); });
   return reach.high - reach.low;
 }
 
@@ -220,8 +236,11 @@ void tee_facts(Facts& facts, const Case& asked) {
     facts.summed(before + "hole_area", opening_area(shell, shell.holes[i], 0.0));
     facts.summed(before + "opening_area", opening_area(shell, shell.holes[i], depth));
     Span hole;
-    for (const double w : {-request.value("gauge"), 0.0, depth})
-      for (int k = 0; k < k_steps; ++k) hole.take(shell.holes[i](k_turn * k / k_steps, w)[1]);
+    for (const double w : {-request.value("gauge"), 0.0, depth}) {
+      const Span here = span_around([&](double psi) { return shell.holes[i](psi, w)[1]; });
+      hole.take(here.low);
+      hole.take(here.high);
+    }
     facts.extent(before + "hole_to_end", std::min(hole.low, length - hole.high), request, i);
   }
 }
@@ -235,14 +254,11 @@ void tap_facts(Facts& facts, const Case& asked) {
   // the metal's edge is told on the duct's inside, as a tee's is
   Wall on_duct = branch;
   on_duct.low = [branch, inside](double psi, double w) { return leaves_body(branch, {}, inside, psi, w); };
-  Span around;
-  Span along_duct;
-  for (int i = 0; i < k_steps; ++i) {
-    const double psi = k_turn * i / k_steps;
-    const Place at = branch.at(psi, leaves_body(branch, {}, outside, psi, 0.0), 0.0);
-    around.take(std::atan2(at[1], at[0]));
-    along_duct.take(at[2]);
-  }
+  const auto edge = [&](double psi) {
+    return branch.at(psi, leaves_body(branch, {}, outside, psi, 0.0), 0.0);
+  };
+  const Span around = span_around([&](double psi) { return std::atan2(edge(psi)[1], edge(psi)[0]); });
+  const Span along_duct = span_around([&](double psi) { return edge(psi)[2]; });
   facts.extent("hole_along", along_duct.high - along_duct.low, request, 0);
   facts.extent("hole_around", outside * (around.high - around.low), request, 0);
   facts.extent("saddle_depth", saddle_depth(on_duct), request, 0);
