@@ -3,6 +3,8 @@ take out of the liner. A wall of radius R: x = R (angle around), y along; an ope
 cut straight along the opening's axis lies at R - w where the same chord does. Millimetres and radians."""
 import math
 
+import numpy as np
+
 import bends
 import opening_words
 import paths
@@ -232,21 +234,22 @@ def _apart(one, other, radius):
     """Distance of two outlines on the flat, negative where one holds a corner of the other."""
     if not one or not other:
         return math.inf
-    def flat(points, about):
-        return [(radius * (about + math.remainder(angle - about, 2.0 * math.pi)), y) for angle, y in points]
-    nearest = math.inf
     middle = one[0][0]
-    a, b = flat(one, middle), flat(other, middle)
-    for p, outline_ in [(p, b) for p in a] + [(p, a) for p in b]:
-        inside = False
-        for (x0, y0), (x1, y1) in zip(outline_, outline_[1:] + outline_[:1]):
-            dx, dy = x1 - x0, y1 - y0
-            square = dx * dx + dy * dy
-            share = min(1.0, max(0.0, ((p[0] - x0) * dx + (p[1] - y0) * dy) / square)) if square else 0.0
-            nearest = min(nearest, math.hypot(p[0] - x0 - share * dx, p[1] - y0 - share * dy))
-            if (y0 > p[1]) != (y1 > p[1]) and p[0] < x0 + (p[1] - y0) / dy * dx:
-                inside = not inside
-        if inside:
+
+    def flat(points):
+        angles, along = np.array(points).T
+        return np.stack([radius * (angles - 2.0 * math.pi * np.round((angles - middle) / (2.0 * math.pi))), along], axis=1)
+    nearest = math.inf
+    for points, corners in ((flat(one), flat(other)), (flat(other), flat(one))):
+        sides = np.roll(corners, -1, axis=0) - corners
+        square = (sides * sides).sum(axis=1)
+        away = points[:, None, :] - corners  # of each point from each corner
+        shares = np.clip((away * sides).sum(axis=2) / np.where(square > 0.0, square, 1.0), 0.0, 1.0)
+        left = away - shares[:, :, None] * sides
+        nearest = min(nearest, float(np.hypot(left[:, :, 0], left[:, :, 1]).min()))
+        across = (away[:, :, 1] < 0.0) != (away[:, :, 1] < sides[:, 1])
+        rise = np.where(sides[:, 1] == 0.0, 1.0, sides[:, 1])
+        if (np.count_nonzero(across & (away[:, :, 0] < away[:, :, 1] / rise * sides[:, 0]), axis=1) % 2).any():
             return -1.0
     return nearest
 
