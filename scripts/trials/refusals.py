@@ -79,6 +79,8 @@ def _quarter(wish, _):
     smallest = min([wish["diameter"], wish.get("to_diameter", 1e9), *_list(wish.get("branch_diameter", 1e9)),
                     *_list(wish.get("leg_diameter", 1e9)),
                     *(part.get("to", 1e9) for part in (paths.parts_of(wish) if wish["kind"] == "path" else ()))])
+    if wish.get("form") == "smooth":
+        smallest = min(smallest, 2.0 * bends.gores(wish)[0])
     girth = 2.0 * math.pi * (0.5 * smallest - wish.get("neutral_factor", 0.0) * wish["thickness"])
     return wish.get("fit_allowance", 19.05) > 0.25 * girth - 1e-6
 
@@ -298,6 +300,8 @@ def _common_turn(wish, b):
 def _apart(wish, _):
     if wish["kind"] == "square_to_round":
         return wish.get("cut", "outer") == "outer" and square_openings.faces_apart(wish, openings.parts_of(wish))
+    if wish["kind"] not in ("tee", "tap"):
+        return False  # no formula for openings alone yet
     return wish.get("cut", "outer") == "outer" and any(
         min(_open_in_common(wish, b), _common_turn(wish, b)) < 1.5 for b in saddle.branches_of(wish))
 

@@ -79,6 +79,7 @@ void require_form(Reasons& reasons, const Fitting& fitting, const Bend* gores) {
     reasons.add("pieces", "more pieces or a thinner liner",
                 fmt::format("the largest gores that fit inside have a diameter of {}; liner {} closes them",
                             reasons.length(2.0 * gores->radius), reasons.length(depth)));
+  if (reasons.none()) require_fit(reasons, fitting, 2.0 * gores->radius, "gore inside the bend");
   // gores do not touch the metal all around, so where they end the air would reach behind them
   for (const char* key : {"hold_back_start", "hold_back_end"})
     if (values.quantity(key) > 0.0)

@@ -67,6 +67,9 @@ class Reasons {
 Fitting begin_fitting(const FittingRequest& request);
 // Adds the reason if the liner leaves less than the smallest bore in a duct of this inside diameter.
 void require_bore(Reasons& reasons, const Fitting& fitting, double diameter, const std::string& diameter_key);
+// Adds the reason if the fit allowance takes more than a quarter off what goes around in a duct, or a gore,
+// of this diameter.
+void require_fit(Reasons& reasons, const Fitting& fitting, double diameter, const std::string& around);
 // Adds the warning about mechanical fasteners if the duct is larger than `pins_above`.
 void note_fasteners(Fitting& fitting, double diameter);
 

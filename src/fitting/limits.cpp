@@ -21,11 +21,15 @@ void require_bore(Reasons& reasons, const Fitting& fitting, double diameter,
                     reasons.length(k_smallest_bore)),
         fmt::format("liner {}{} closes a {} bore ({})", reasons.length(liner.bore_depth()),
                     liner.inside > 0.0 ? " in two layers" : "", reasons.length(diameter), diameter_key));
-  const double girth = k_two_pi * (0.5 * diameter - liner.reference_depth());
-  if (liner.fit_allowance > 0.25 * girth)
+  require_fit(reasons, fitting, diameter, "duct");
+}
+
+void require_fit(Reasons& reasons, const Fitting& fitting, double diameter, const std::string& around) {
+  const double girth = k_two_pi * (0.5 * diameter - fitting.liner.reference_depth());
+  if (fitting.liner.fit_allowance > 0.25 * girth)
     reasons.add("fit_allowance", "at most " + reasons.length(0.25 * girth),
-                fmt::format("takes more than a quarter off the {} stretch-out of a {} duct",
-                            reasons.length(girth), reasons.length(diameter)));
+                fmt::format("takes more than a quarter off the {} stretch-out of a {} {}",
+                            reasons.length(girth), reasons.length(diameter), around));
 }
 
 namespace {

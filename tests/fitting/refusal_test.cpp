@@ -52,6 +52,15 @@ TEST(Refusal, fit_allowance_over_a_quarter_of_the_stretch_out) {
       "straight", with(straight, {{"fit_allowance", "80"}}),
       "straight: --fit-allowance = 80: takes more than a quarter off the 314.16 mm stretch-out of a "
       "100 mm duct (allowed: at most 78.54 mm)");
+  // what goes around in a pressed bend are its gores: 200 mm at one diameter, mitred at 45 degrees, leave
+  // (300 cos 45 - 100) / 2 = 56.07 mm of radius
+  const Flags smooth = with(
+      k_elbow,
+      {{"diameter", "200"}, {"angle", "180"}, {"pieces", "3"}, {"radius_ratio", "1"}, {"form", "smooth"}});
+  expect_made("elbow", with(smooth, {{"fit_allowance", "88"}}));
+  EXPECT_TRUE(
+      has(refusal("elbow", with(smooth, {{"fit_allowance", "88.1"}})),
+          "takes more than a quarter off the 352.27 mm stretch-out of a 112.13 mm gore inside the bend"));
 }
 
 TEST(Refusal, throat_of_no_length) {
