@@ -151,7 +151,7 @@ bool Divider::place_full_rings(int rings, Division* division) const {
     std::vector<Stretch> before;
     for (const Stretch& stretch : from.back())
       if (longest(ring) >= shortest) before.push_back({stretch.low - longest(ring), stretch.high - shortest});
-    from.push_back(without_joints(before));
+    from.push_back(where_cuts_may_lie(before));
   }
   double at = low_most_;
   for (int ring = 0; ring < rings; ++ring) {
@@ -167,9 +167,9 @@ bool Divider::place_full_rings(int rings, Division* division) const {
   return true;
 }
 
-// What is left of stretches when those nearer than `least` to a joint are taken out; holes are no matter of a
-// wall that is cut so.
-std::vector<Divider::Stretch> Divider::without_joints(std::vector<Stretch> stretches) const {
+// What is left of stretches when those nearer than `least` to a joint, and those at a hole or beside one, are
+// taken out.
+std::vector<Divider::Stretch> Divider::where_cuts_may_lie(std::vector<Stretch> stretches) const {
   std::sort(stretches.begin(), stretches.end(),
             [](const Stretch& a, const Stretch& b) { return a.low < b.low; });
   std::vector<Stretch> joined;
@@ -179,16 +179,18 @@ std::vector<Divider::Stretch> Divider::without_joints(std::vector<Stretch> stret
     else
       joined.push_back(stretch);
   stretches = std::move(joined);
-  for (const double joint : room_.other_joints) {
+  const auto take_out = [&](double low, double high) {
     std::vector<Stretch> left;
     for (const Stretch& stretch : stretches) {
-      const Stretch below{stretch.low, std::min(stretch.high, joint - room_.least)};
-      const Stretch above{std::max(stretch.low, joint + room_.least), stretch.high};
+      const Stretch below{stretch.low, std::min(stretch.high, low)};
+      const Stretch above{std::max(stretch.low, high), stretch.high};
       for (const Stretch& each : {below, above})
         if (each.low <= each.high) left.push_back(each);
     }
     stretches = std::move(left);
-  }
+  };
+  for (const double joint : room_.other_joints) take_out(joint - room_.least, joint + room_.least);
+  for (const HoleExtent& hole : holes_) take_out(hole.low - k_cut_clear, hole.high + k_cut_clear);
   return stretches;
 }
 

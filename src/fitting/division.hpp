@@ -109,7 +109,7 @@ class Divider {
   struct Stretch {
     double low, high;  // heights
   };
-  std::vector<Stretch> without_joints(std::vector<Stretch> stretches) const;
+  std::vector<Stretch> where_cuts_may_lie(std::vector<Stretch> stretches) const;
   Division whole() const { return {{}, 1, {piece_.seam}}; }
   double end(End end, double theta, double w) const;
   HoleExtent extent_of(const JointUse& use) const;

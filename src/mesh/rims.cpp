@@ -26,14 +26,18 @@ Fitting duct_between(const Fitting& straight, double low, double high) {
   wall.low = {0, Side::lead};
   wall.high = {1, Side::lead};
   wall.holes.clear();
-  for (const JointUse& use : metal_holes(straight, straight.walls.front())) {
-    const Joint& edge = straight.joint(use.joint);
-    const double middle = std::get<OpeningTarget>(edge.target).v;
-    if (middle < low || middle > high) continue;
-    const int joint = static_cast<int>(duct.joints.size());
-    duct.joints.push_back(edge);
-    wall.holes.push_back({joint, use.side});
-    duct.openings.push_back({"", joint, joint});
+  // in rings of the layer on the metal each opening is of one
+  for (const Wall& ring : straight.walls) {
+    if (ring.layer != 0) continue;
+    for (const JointUse& use : metal_holes(straight, ring)) {
+      const Joint& edge = straight.joint(use.joint);
+      const double middle = std::get<OpeningTarget>(edge.target).v;
+      if (middle < low || middle > high) continue;
+      const int joint = static_cast<int>(duct.joints.size());
+      duct.joints.push_back(edge);
+      wall.holes.push_back({joint, use.side});
+      duct.openings.push_back({"", joint, joint});
+    }
   }
   duct.walls.push_back(std::move(wall));
   return duct;
