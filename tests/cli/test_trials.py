@@ -122,8 +122,9 @@ class Mutations(unittest.TestCase):
 class Sixty(InFolder):
     def passes(self, name):
         self.write("job.toml", (SOURCE / "scripts" / "trials" / name).read_text())
-        self.made("make", "job.toml", "--out", "out", "--no-pages", "--no-sync", "--nest", "--effort", "fill")
-        told = self.made("check", "out").stdout
+        out = name.split(".")[0]
+        self.made("make", "job.toml", "--out", out, "--no-pages", "--no-sync", "--nest", "--effort", "fill")
+        told = self.made("check", out).stdout
         self.assertIn(" 0 failed", told.splitlines()[-1])
 
     def test_the_sound_program_passes_on_all_that_mutations_are_tried_on(self):
