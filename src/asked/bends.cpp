@@ -10,6 +10,11 @@
 
 namespace linerwright::asked {
 
+double centreline_of(const Request& request) {
+  return request.stated("centreline_radius") ? request.value("centreline_radius")
+                                             : request.value("radius_ratio") * request.value("diameter");
+}
+
 namespace {
 
 BoreAt place(const std::string& passage, const std::string& name, double bare, double lined) {
@@ -27,11 +32,6 @@ Wall gore(std::size_t number, double radius, double turned, const Place& origin,
   wall.axis = {std::sin(turned), 0.0, std::cos(turned)};
   wall.zero = {std::cos(turned), 0.0, -std::sin(turned)};
   return wall;
-}
-
-double centreline_of(const Request& request) {
-  return request.stated("centreline_radius") ? request.value("centreline_radius")
-                                             : request.value("radius_ratio") * request.value("diameter");
 }
 
 // The angle and the way between two equal bends of centreline radius R that carry a duct sideways by H: over

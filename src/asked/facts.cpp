@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "branch.hpp"
+#include "kinds.hpp"
 #include "proofs.hpp"
 
 namespace linerwright::asked {
@@ -56,11 +57,6 @@ class Facts {
   Worst extents_{"extents of joints", 1e-6, "", "extremes of the joints' closed forms"};
 };
 
-double centreline_of(const Request& request) {
-  return request.stated("centreline_radius") ? request.value("centreline_radius")
-                                             : request.value("radius_ratio") * request.value("diameter");
-}
-
 // Between the metal and gores of this radius: at the heel in the middle of a gore, at the throat on a mitre.
 struct Gores {
   double radius = 0.0;
@@ -105,7 +101,7 @@ void elbow_facts(Facts& facts, const Request& request) {
 }
 
 // Of any row of pieces about one line: how long that line is. Mitres rise and fall by as much around it.
-double centreline_of(const std::vector<Wall>& walls) {
+double length_of_line(const std::vector<Wall>& walls) {
   double sum = 0.0;
   for (const Wall& wall : walls) {
     if (wall.taper > 0.0) {
@@ -133,8 +129,8 @@ void offset_facts(Facts& facts, const Request& request, const Wanted& wanted) {
   facts.exact("centreline_radius", centre);
   facts.exact("true_offset", last.origin[0]);
   facts.exact("overall_length", last.origin[2]);
-  facts.summed("between_bends", centreline_of({between}) - 2.0 * centre * std::tan(bend / (2.0 * turns)));
-  facts.exact("gored_centreline", centreline_of(wanted.walls));
+  facts.summed("between_bends", length_of_line({between}) - 2.0 * centre * std::tan(bend / (2.0 * turns)));
+  facts.exact("gored_centreline", length_of_line(wanted.walls));
   const double rise = request.stated("rise") ? request.value("rise") : 0.0;
   const double roll = request.stated("roll") ? request.value("roll") : 0.0;
   if (rise != 0.0 || roll != 0.0) facts.exact("roll_angle", std::atan2(roll, rise) * k_degrees);
@@ -290,7 +286,7 @@ void path_facts(Facts& facts, const Case& asked) {
   const OpenEnd& first = asked.shells.ends.front();
   const OpenEnd& last = asked.shells.ends.back();
   const Place way = last.centre - first.centre;
-  facts.exact("gored_centreline", centreline_of(asked.shells.walls));
+  facts.exact("gored_centreline", length_of_line(asked.shells.walls));
   facts.exact("end_toward_zero", way[0]);
   facts.exact("end_aside", way[1]);
   facts.exact("end_along", way[2]);
@@ -311,7 +307,7 @@ std::optional<double> way_to_end(const Case& asked, const std::string& passage) 
   const Request& request = asked.made.request;
   if (request.kind == "elbow" || request.kind == "offset" || request.kind == "path" ||
       request.kind == "straight")
-    return centreline_of(asked.shells.walls);
+    return length_of_line(asked.shells.walls);
   const Point moved = shift_of(asked.shells);
   if (request.kind == "reducer")
     return request.value("collar") + std::hypot(request.value("length"), std::hypot(moved[0], moved[1])) +

@@ -54,26 +54,30 @@ std::vector<Point> common(const std::vector<Line>& lines) {
   return corners;
 }
 
+// The plane touches the rectangle at a corner and the circle.
+HullLine plane_across(const Hull& hull, double phi) {
+  const Point n = way_of(phi);
+  const double reach = hull.half_width * std::abs(n[0]) + hull.half_height * std::abs(n[1]);
+  const double slope = (reach - hull.radius - hull.moved[0] * n[0] - hull.moved[1] * n[1]) / hull.length;
+  return {n, reach, slope, std::sqrt(1.0 + slope * slope)};
+}
+
 }  // namespace
 
 double Hull::reach(double phi) const {
-  const Point n = way_of(phi);
-  return half_width * std::abs(n[0]) + half_height * std::abs(n[1]);
+  return plane_across(*this, phi).reach;
 }
 
 double Hull::slope(double phi) const {
-  const Point n = way_of(phi);
-  const double off = half_width * std::abs(n[0]) + half_height * std::abs(n[1]);
-  return (off - radius - moved[0] * n[0] - moved[1] * n[1]) / length;
+  return plane_across(*this, phi).slope;
 }
 
 double Hull::size_of(double phi) const {
-  return std::hypot(1.0, slope(phi));
+  return plane_across(*this, phi).size;
 }
 
 Place Hull::normal(double phi) const {
-  const Point n = way_of(phi);
-  return 1.0 / size_of(phi) * Place{n[0], n[1], slope(phi)};
+  return plane(phi).u;
 }
 
 Place Hull::corner(int q) const {
@@ -91,11 +95,9 @@ double Hull::half_side(int side) const {
 }
 
 HullPlane Hull::plane(double phi) const {
-  const Point n = way_of(phi);
-  const double off = half_width * std::abs(n[0]) + half_height * std::abs(n[1]);
-  const double rise = (off - radius - moved[0] * n[0] - moved[1] * n[1]) / length;
-  const double shorter = 1.0 / std::sqrt(1.0 + rise * rise);
-  return {phi, shorter * Place{n[0], n[1], rise}, shorter * off};
+  const HullLine across = plane_across(*this, phi);
+  const double shorter = 1.0 / across.size;
+  return {phi, shorter * Place{across.way[0], across.way[1], across.slope}, shorter * across.reach};
 }
 
 double Hull::under(const Place& place, double phi) const {
@@ -278,7 +280,7 @@ Hull hull_of(const Request& request) {
   for (int q = 0; q < 4; ++q)
     for (int i = 0; i < k_fine; ++i) {
       const double phi = (q + static_cast<double>(i) / k_fine) * k_quarter;
-      hull.fine.push_back({way_of(phi), hull.reach(phi), hull.slope(phi), hull.size_of(phi)});
+      hull.fine.push_back(plane_across(hull, phi));
     }
   for (int q = 0; q < 4; ++q)
     for (int i = 0; i <= k_samples; ++i)

@@ -24,4 +24,7 @@ Wanted shells_of(const Request& request);
 Wanted covered_of(const Request& request);
 Wanted tap_shells(const Request& request, const Wanted& as_written);
 
+// The centreline radius of an elbow's or offset's bends, as written or by its ratio to the diameter.
+double centreline_of(const Request& request);
+
 }  // namespace linerwright::asked

@@ -34,8 +34,7 @@ class Request {
   double value(const std::string& key, std::size_t i) const;
   bool stated(const std::string& key, std::size_t i) const;
   std::size_t count(const std::string& key) const;
-  // Extra board along an open edge or one that butts, mm. Of a square-to-round, which is dressed by hand, no
-  // edge takes any.
+  // Extra board along an open edge or one that butts, mm.
   double allowance(bool open) const;
   // Depths of the layer's faces and of the bore behind all layers.
   double outer_face() const { return outer; }

@@ -202,7 +202,7 @@ double kerfed_length(const Sheet& sheet, double radius) {
 }
 
 // Its flats lie on the metal from edge to edge, and at the tips of the flats the extra board of two corners
-// would lie over each other. A collar takes all of them.
+// would lie over each other: of what is asked the transition takes none, its collar all.
 void note_allowances(Fitting& fitting) {
   const Values& values = fitting.request.values;
   const bool collar = values.quantity("round_collar") > 0.0;

@@ -57,8 +57,8 @@ TEST(AskedFacts, ElbowOfFourPieces) {
         {"rise_3", 75.0}});
 }
 
-// Two pieces at 120 degrees meet on a mitre of 60 degrees, whose cosine is 1/2: heel at 400, throat at 200;
-// the gores touch both at 200 from the pivot: radius 0, so a bend of 60 degrees: cosine 30 = sqrt(3) / 2.
+// Two pieces at 60 degrees meet on a mitre of 30, whose cosine is sqrt(3) / 2: from the pivot their heel lies
+// at 400 on the mitre, so 400 sqrt(3) / 2 in the middle, and their throat at 200 there.
 TEST(AskedFacts, GoresInsideAPressedBend) {
   const double heel = 400.0 * std::sqrt(3.0) / 2.0;
   const double radius = 0.5 * (heel - 200.0);

@@ -45,6 +45,26 @@ TEST(DuctLengths, SayTheLength) {
           "add up to 38000 mm"));
 }
 
+// A board of 1220 would end in the opening: the cut keeps 25 mm from its edge, and off the duct's joint as
+// before.
+TEST(DuctLengths, BoardJointsKeepOffOpenings) {
+  Flags more = k_board;
+  more["openings"] = "sensor at 1200mm around 90 diameter 60mm metal yes";
+  const Fitting fitting = straight("1800 & 1800", more);
+  const std::vector<double> joints = liner_joints(fitting);
+  ASSERT_FALSE(joints.empty());
+  double before = 0.0;
+  for (const double joint : joints) {
+    EXPECT_GE(std::fabs(joint - 1200.0), 30.0 + 25.0 - 1e-6);
+    EXPECT_GE(std::fabs(joint - 1800.0), 100.0 - 1e-9);
+    EXPECT_LE(joint - before, 1220.0 + 0.01);
+    before = joint;
+  }
+  std::size_t holes = 0;
+  for (const Wall& wall : fitting.walls) holes += wall.holes.size();
+  EXPECT_EQ(holes, 1u);
+}
+
 // Three boards of 1220 would meet at 1220 and 2440, 20 and 40 from where the duct does. The first joint may
 // stand at 1100 at most, the second then at 2300, and 1300 is left: three boards do not do.
 TEST(DuctLengths, BoardJointsKeepOffThem) {
