@@ -6,6 +6,7 @@ import bends
 import openings
 import paths
 import saddle
+import taper
 import turned
 import wyes
 
@@ -67,6 +68,23 @@ def is_impossible(wish, _):
     return max(stretches) + extra + min(least, 1.0) > along - 0.02
 
 
+def layers_meet(wish, _):
+    """Whether the holes of a tee's body leave cuts room within one stretch shorter than min_panel alone, by which the cuts of two
+    layers lie apart."""
+    if wish["kind"] != "tee":
+        return False
+    least, body = wish.get("min_panel", 100.0), 0.5 * wish["diameter"]
+    pairs = saddle.depth_pairs(wish)[1:]
+    held = sorted((b["position"] + low, b["position"] + high) for b in saddle.branches_of(wish)
+                  for low, high, _ in (saddle.extent(body, b, wish["thickness"], depths=pairs),))
+    at, free = least, []
+    for low, high in held:
+        free += [(at, low - 5.0)] if low - 5.0 > at else []
+        at = max(at, high + 5.0)
+    free += [(at, wish["length"] - least)] if wish["length"] - least > at else []
+    return not free or free[-1][1] - free[0][0] < least
+
+
 def panels_impossible(wish, match):
     """The same of so many panels of a taper."""
     return _panels_impossible(wish, int(match.group(1)))
@@ -83,4 +101,34 @@ def _panels_impossible(wish, panels):
     half = min(0.5 * math.pi, math.pi * lean / panels)
     wide = 2.0 * edge * math.sin(half) - wish.get("fit_allowance", 19.05) / panels
     height = edge - (edge - min(least, slant)) * math.cos(half) + wish.get("end_allowance", 0.0) + wish.get("butt_allowance", 0.0)
-    return wide > around - 0.02 or height > along - 0.02 or (panels > 1 and wide < least)
+    return wide > around - 0.02 or height > along - 0.02 or (panels > 1 and min(wide, narrowest_panel(wish, panels)) < least)
+
+
+def narrowest_panel(wish, panels):
+    """Of so many panels of an oblique taper, each an equal share of the turn from the seam on: what it is wide on the board, square
+    to its middle ruling. The wall is unrolled about its tip by the true lengths of narrow triangles."""
+    r1, r2, _, offset = taper.sizes(wish)
+    if not offset or abs(r1 - r2) < 1e-6:
+        return math.inf
+    steps, narrowest = 2 * max(12, 360 // panels), math.inf
+    tip = [b + r1 / (r1 - r2) * d * length for b, d, length in zip(*_along(taper.ruling(wish, 0.0)))]
+    for panel in range(panels):
+        first = math.radians(wish.get("seam_at", 180.0)) + 2.0 * math.pi * panel / panels
+        rims = [_rims(wish, tip, first + 2.0 * math.pi * i / (panels * steps)) for i in range(steps + 1)]
+        turns = [0.0]
+        for (a, _), (b, _) in zip(rims, rims[1:]):
+            turns.append(turns[-1] + math.acos(max(-1.0, min(1.0, sum(x * y for x, y in zip(a, b)) / (math.hypot(*a) * math.hypot(*b))))))
+        across = [math.hypot(*rim) * math.sin(turn - turns[steps // 2]) for pair, turn in zip(rims, turns) for rim in pair]
+        narrowest = min(narrowest, max(across) - min(across))
+    return narrowest
+
+
+def _along(ruling):
+    foot, way, _, length = ruling
+    return foot, way, (length,) * 3
+
+
+def _rims(wish, tip, theta):
+    """From the tip to the two ends of a ruling."""
+    foot, way, length = _along(taper.ruling(wish, theta))
+    return tuple(tuple(f + share * w * n - t for f, w, n, t in zip(foot, way, length, tip)) for share in (0.0, 1.0))

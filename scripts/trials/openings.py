@@ -195,6 +195,8 @@ def clearances(wish):
     opening is wider than its wall."""
     if wish["kind"] == "square_to_round":
         return square_openings.clearances(wish, parts_of(wish)) + (math.inf,)
+    if wish["kind"] == "reducer":
+        return _beside_taper_ends(wish), math.inf, math.inf, math.inf
     ends, apart, seams, free = math.inf, math.inf, math.inf, math.inf
     t, done, spans = wish["thickness"], [], {}
     for wall, part, theta, v in holes_of(wish):
@@ -264,6 +266,31 @@ def in_taper(wish):
         pair = part.get("pair", "yes" if part["what"] == "damper shaft" else "no") == "yes"
         found.append((0.5 * across + part.get("setback", 0.0), 0.5 * along + part.get("setback", 0.0), pair, "diameter" in part))
     return found
+
+
+def apart_in_taper(wish):
+    """Whether a hole toward the axis of a reducer's taper lies, on the air face, beyond where it is on the duct face."""
+    for part, (_, along, _, _) in zip(parts_of(wish), in_taper(wish)):
+        _, way, normal, _ = taper.ruling(wish, math.radians(part["around"]))
+        if part.get("bevel") == "radial" and abs(wish["thickness"] * normal[2] / way[2]) > 2.0 * along - 1.5:
+            return True
+    return False
+
+
+def _beside_taper_ends(wish):
+    """The least board between the openings in a taper and its ends along their middle rulings. A cut toward the axis, square to
+    it, runs w tan(lean) along the ruling to the small end by the depth w, the wall's lean from the axis the ruling's."""
+    least = math.inf
+    for part, (_, along, pair, _) in zip(parts_of(wish), in_taper(wish)):
+        theta = math.radians(part["around"])
+        start = taper.end(wish, theta, 0.0, False) + part["at"]
+        for turn, w in [(turn, w) for turn in ((0.0, math.pi) if pair else (0.0,)) for w in (0.0, wish["thickness"])]:
+            _, way, normal, _ = taper.ruling(wish, theta + turn)
+            shift = w * normal[2] / way[2] if part.get("bevel") == "radial" else 0.0
+            ends = [taper.end(wish, theta + turn, w, high) for high in (False, True)]
+            if None not in ends:
+                least = min(least, start + shift - along - ends[0], ends[1] - start - shift - along)
+    return least
 
 
 def plugs_of_taper(wish):

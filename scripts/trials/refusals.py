@@ -9,6 +9,7 @@ import bends
 import division
 import held
 import layers
+import open_holes
 import openings
 import paths
 import saddle
@@ -267,27 +268,6 @@ def _open_in_common(wish, b):
     return (2.0 * (0.5 * b["end"] - t) - t * abs(math.cos(beta))) / math.sin(beta)
 
 
-def _closed_hole(wish, _):
-    """Board of `butt_allowance` all around a hole would leave under a tenth of its opening."""
-    return any(wish.get("butt_allowance", 0.0) > 0.44 * min(b["end"] - 2.0 * wish["thickness"], _open_in_common(wish, b)) - 0.02
-               for b in saddle.branches_of(wish))
-
-
-def _moved_hole_closes(wish, _):
-    """On the board both faces' holes are as wide around as they are seen from the body's axis, at the fibre that keeps its length."""
-    r, t = 0.5 * wish["diameter"], wish["thickness"]
-    fibre = r - wish.get("neutral_factor", 0.0) * t
-    girth = 2.0 * math.pi * fibre
-    share = (girth - wish.get("fit_allowance", 19.05)) / girth
-    lost = {"mitre": lambda w: w, "over": lambda w: t, "through": lambda w: 0.0}[wish.get("joint", "mitre")]
-    for b in saddle.branches_of(wish):
-        for w in (0.0, t):
-            wide = min(1.0, (0.5 * b["end"] - lost(w)) / (r - w))
-            if 2.0 * math.asin(wide) * fibre * share <= 2.0 * wish.get("butt_allowance", 0.0) + 0.02:
-                return True
-    return False
-
-
 def _common_turn(wish, b):
     """The same around: off its body's axis a hole lies at another angle on each face, since each has a radius of its own."""
     body, t = 0.5 * wish["diameter"], wish["thickness"]
@@ -301,7 +281,7 @@ def _apart(wish, _):
     if wish["kind"] == "square_to_round":
         return wish.get("cut", "outer") == "outer" and square_openings.faces_apart(wish, openings.parts_of(wish))
     if wish["kind"] not in ("tee", "tap"):
-        return False  # no formula for openings alone yet
+        return wish.get("cut", "outer") == "outer" and openings.apart_in_taper(wish)  # no formula for other openings yet
     return wish.get("cut", "outer") == "outer" and any(
         min(_open_in_common(wish, b), _common_turn(wish, b)) < 1.5 for b in saddle.branches_of(wish))
 
@@ -321,8 +301,11 @@ def _branch_reaches_apex(wish):
 
 
 def _narrow_panels(wish, match):
-    """The girth of an end at the fibre that keeps its length, shared out evenly, gives panels narrower than min_panel."""
+    """The girth of an end at the fibre that keeps its length, shared out evenly, gives panels narrower than min_panel; or an
+    oblique taper's, which lie across their rulings beside its steep side."""
     depth = wish.get("neutral_factor", 0.0) * wish["thickness"]
+    if division.narrowest_panel(wish, int(match.group(1))) < wish.get("min_panel", 100.0):
+        return True
     return any(math.pi * (wish[end] - 2.0 * depth) / int(match.group(1)) < wish.get("min_panel", 100.0)
                for end in ("diameter", "to_diameter"))
 
@@ -369,7 +352,6 @@ REASONS = (
     (r"the seam of piece", openings.meets_something(2)),
     (r"no line along the piece is clear", openings.meets_something(3, 1.0)),
     (r"it is wider than its wall|cut straight through it would be wider", openings.wider_than_wall),
-    (r"the allowance closes the hole (?:of|for) the (?:access door|damper shaft|sensor|test hole)", openings.closed_by_allowance),
     (r"closes its small end", lambda wish, _: paths.closes(wish)),
     (r"pieces \d+ and \d+ would run into each other", lambda wish, _: paths.meets_itself(wish)),
     (r"the piece between the bends would be", _between),
@@ -388,13 +370,13 @@ REASONS = (
     (r"no lining is left|rim would stand free in the air", held.leaves_none),
     (r"the mouth of a notch would be", _mouth),
     (r"of board would hold the tabs", _strip),
-    (r"allowance closes the hole", _closed_hole),
-    (r"allowance closes a hole", _moved_hole_closes),
+    (r"allowance closes the hole for", lambda wish, _: openings.closed_by_allowance(wish, _) if wish["kind"] == "square_to_round" else open_holes.closes(wish, _)),
     (r"have no .*in common", _apart),
     (r"notches run into each other|a tab between notches", _tabs),
     (r"along its line would cut the duct face away", lambda wish, _: wish.get("cut", "outer") not in ("outer", "duct")),
     (r"the disc is .* across.* cut in one", division.is_impossible),
     (r"the taper ends as wide as it begins", lambda wish, _: paths.even_taper(wish)),
+    (r"cannot be divided into rings and panels.*as far off the joints of layer 1", lambda wish, _: division.is_impossible(wish, _) or division.layers_meet(wish, _)),
     (r"cannot be divided into rings and panels", division.is_impossible),
     (r"no rings of (\d+) panels fit", division.panels_impossible),
     (r"of (\d+) panels one would be", _narrow_panels),

@@ -6,11 +6,11 @@
 
 #include <fmt/format.h>
 
+#include "outlines.hpp"
+
 namespace linerwright {
 
 namespace {
-
-using Outline = std::vector<Vec2>;  // closed; the first point is not repeated
 
 // The hole on the body unrolled at this radius (around, along), turned by whole turns so that it lies about
 // `around`.
@@ -44,56 +44,6 @@ Outline outline_of(const HoleOf& hole, double around, const DepthPair& depths, c
 std::shared_ptr<const Development> board_about(const HoleOf& hole) {
   const Sheet& body = hole.joint.follow.at(0);
   return body.is_square_to_round() ? flat_of(body, hole.around) : nullptr;
-}
-
-double distance_to(Vec2 p, Vec2 from, Vec2 to) {
-  const Vec2 along = to - from;
-  const double square = dot(along, along);
-  const double share = square > 0.0 ? std::clamp(dot(p - from, along) / square, 0.0, 1.0) : 0.0;
-  return distance(p, from + share * along);
-}
-
-// Distance of a point from an outline, negative inside (even-odd rule).
-double signed_distance_to(Vec2 p, const Outline& outline) {
-  double nearest = std::numeric_limits<double>::infinity();
-  bool inside = false;
-  for (std::size_t i = 0; i < outline.size(); ++i) {
-    const Vec2 from = outline[i];
-    const Vec2 to = outline[(i + 1) % outline.size()];
-    nearest = std::min(nearest, distance_to(p, from, to));
-    if ((from.y > p.y) != (to.y > p.y) && p.x < from.x + (p.y - from.y) / (to.y - from.y) * (to.x - from.x))
-      inside = !inside;
-  }
-  return inside ? -nearest : nearest;
-}
-
-double distance_to(Vec2 p, const Outline& outline) {
-  return std::max(0.0, signed_distance_to(p, outline));
-}
-
-double distance_between(const Outline& a, const Outline& b) {
-  double nearest = std::numeric_limits<double>::infinity();
-  for (const Vec2& p : a) nearest = std::min(nearest, distance_to(p, b));
-  for (const Vec2& p : b) nearest = std::min(nearest, distance_to(p, a));
-  return nearest;
-}
-
-struct Span {
-  double low, high;
-};
-Span span_of(const Outline& outline, Vec2 direction) {
-  Span span{std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity()};
-  for (const Vec2& p : outline) {
-    span.low = std::min(span.low, dot(p, direction));
-    span.high = std::max(span.high, dot(p, direction));
-  }
-  return span;
-}
-
-Vec2 middle_of(const Outline& outline) {
-  Vec2 sum{};
-  for (const Vec2& p : outline) sum = sum + p;
-  return (1.0 / static_cast<double>(outline.size())) * sum;
 }
 
 // How far the deepest of an outline's points lies inside the other.
@@ -140,42 +90,27 @@ void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpe
   const Outline air = outline(liner.inner_depth());
   const Vec2 from = middle_of(duct);
   const Vec2 to = middle_of(air);
-  const bool overlap = distance_to(from, air) == 0.0 || distance_to(to, duct) == 0.0 ||
+  const bool overlap = signed_distance_to(from, air) <= 0.0 || signed_distance_to(to, duct) <= 0.0 ||
                        std::max(depth_in(duct, air), depth_in(air, duct)) >= k_least;
-  if (!overlap) {
-    const Span duct_along = span_of(duct, {0.0, 1.0});
-    const Span air_along = span_of(air, {0.0, 1.0});
-    const bool along = duct_along.high <= air_along.low || air_along.high <= duct_along.low;
-    const Vec2 direction = along ? Vec2{0.0, 1.0} : Vec2{1.0, 0.0};
-    const auto from_to = [&](const Outline& of) {
-      const Span span = span_of(of, direction);
-      const double zero = board ? dot(from, direction) : along ? 0.0 : radius * hole.around;
-      return fmt::format("from {} to {}", reasons.length(span.low - zero), reasons.length(span.high - zero));
-    };
-    reasons.add(
-        "cut", "tilt, mid, duct, air",
-        fmt::format(
-            "the hole for {} lies {} {} on the duct face and {} on the air face: they have no opening "
-            "in common, so no cut square to the board keeps all material of both",
-            name, from_to(duct),
-            board   ? "from its middle on the board"
-            : along ? "along the body"
-                    : "around the body from the branch's direction",
-            from_to(air)));
-    return;
-  }
-  // the widest circle about a point between the two middles that lies in both
-  double widest = 0.0;
-  constexpr int k_steps = 40;
-  for (int i = 0; i <= k_steps; ++i) {
-    const Vec2 p = from + (static_cast<double>(i) / k_steps) * (to - from);
-    widest = std::max(widest, -std::max(signed_distance_to(p, duct), signed_distance_to(p, air)));
-  }
-  if (liner.butt_allowance >= 0.9 * widest)
-    reasons.add(
-        "butt_allowance", "under " + reasons.length(0.9 * widest),
-        fmt::format("the allowance closes the hole for {}: what its faces leave open in common is {} wide",
-                    name, reasons.length(2.0 * widest)));
+  if (overlap) return;
+  const Span duct_along = span_of(duct, {0.0, 1.0});
+  const Span air_along = span_of(air, {0.0, 1.0});
+  const bool along = duct_along.high <= air_along.low || air_along.high <= duct_along.low;
+  const Vec2 direction = along ? Vec2{0.0, 1.0} : Vec2{1.0, 0.0};
+  const auto from_to = [&](const Outline& of) {
+    const Span span = span_of(of, direction);
+    const double zero = board ? dot(from, direction) : along ? 0.0 : radius * hole.around;
+    return fmt::format("from {} to {}", reasons.length(span.low - zero), reasons.length(span.high - zero));
+  };
+  reasons.add(
+      "cut", "tilt, mid, duct, air",
+      fmt::format("the hole for {} lies {} {} on the duct face and {} on the air face: they have no opening "
+                  "in common, so no cut square to the board keeps all material of both",
+                  name, from_to(duct),
+                  board   ? "from its middle on the board"
+                  : along ? "along the body"
+                          : "around the body from the branch's direction",
+                  from_to(air)));
 }
 
 }  // namespace linerwright

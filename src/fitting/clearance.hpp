@@ -17,8 +17,7 @@ std::vector<DepthPair> hole_depths(const LinerSpec& liner);
 // Shortest way on the body's surface from one hole to the other, at any of the depths; 0 where they overlap.
 double holes_apart(const HoleOf& a, const HoleOf& b, const LinerSpec& liner);
 // Where the liner is cut square to the board and keeps all material of both faces (`outer`), adds the reasons
-// why the hole for the branch of this name cannot: its two faces have no opening in common on the board, or
-// the butt allowance closes it.
+// why the hole for the branch of this name cannot: its two faces have no opening in common on the board.
 void require_common_opening(Reasons& reasons, const HoleOf& hole, const LinerSpec& liner,
                             const std::string& name);
 

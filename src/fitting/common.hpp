@@ -93,7 +93,7 @@ void add_joint(Fitting& fitting, int lower, int upper, Side lower_is, const Targ
 // ends; `key` names the length to blame.
 void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string& key);
 
-// Adds the reasons where an allowance would carry a cone's board over its apex or close a hole.
+// Adds the reasons where an allowance would carry a cone's board over its apex.
 void require_allowances(Reasons& reasons, const Fitting& fitting);
 
 // Adds the reason where a piece of a square-to-round, whose pieces are all that it is divided into, is larger

@@ -65,11 +65,15 @@ void refuse(Reasons& reasons, const std::string& what, const AnyDivider& divider
                                     board_side(reasons, room.along), board_side(reasons, room.around)));
   else
     reasons.add(
-        size.y > room.along ? "board_width" : "board_length", "a larger board",
+        size.y > room.along ? "board_width" : "board_length",
+        room.other_joints.empty() ? "a larger board" : "a larger board, or a smaller min_panel",
         sizes +
             fmt::format("; it cannot be divided into rings and panels of at least {} that fit and keep clear "
-                        "of its ends and holes",
-                        reasons.length(room.least)));
+                        "of its ends and holes{}",
+                        reasons.length(room.least),
+                        room.other_joints.empty()
+                            ? ""
+                            : ", and their cuts as far off the joints of layer 1 or the duct"));
 }
 
 // A collar that comes apart from the blank is then divided as any piece.
@@ -92,12 +96,14 @@ void divide_notched(Reasons& reasons, Fitting& fitting, Apart& apart, const Boar
 // Divides the pieces of one layer of a fitting.
 class Pieces {
  public:
-  Pieces(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints)
+  Pieces(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints,
+         double off_middle)
       : reasons_(reasons),
         fitting_(fitting),
         other_joints_(other_joints),
         room_(room_of(fitting.request)),
         stated_(stated_divisions(fitting.request, reasons)) {
+    room_.off_middle = off_middle;
     if (const Value* panels = fitting.request.values.find("panels"))
       taper_panels_ = static_cast<int>(std::get<long>(panels->data));
   }
@@ -118,8 +124,9 @@ class Pieces {
         require_board(reasons_, fitting_, piece, {room_.around, room_.along});
         continue;
       }
-      const Divider divider(fitting_, piece, room_for(i));
-      const std::optional<Division> division = division_of(piece, divider);
+      const BoardRoom room = room_for(i);
+      const Divider divider(fitting_, piece, room);
+      const std::optional<Division> division = division_of(piece, divider, room);
       if (!division) continue;
       const std::optional<Division> clear =
           clear_of_taper(fitting_, piece, divider, *division, seams_to_come(i));
@@ -174,7 +181,7 @@ class Pieces {
   }
 
   // How a piece is divided; nothing where it stays whole, or cannot be, which is told.
-  std::optional<Division> division_of(const Piece& piece, const Divider& divider) {
+  std::optional<Division> division_of(const Piece& piece, const Divider& divider, const BoardRoom& room) {
     const auto found = stated_.find(piece.id);
     const Sheet& sheet = fitting_.wall_of(piece).sheet;
     if (sheet.is_flat()) {
@@ -193,7 +200,7 @@ class Pieces {
       const std::optional<int> panels = panels_of(piece);
       if (!panels && divider.fits_whole()) return std::nullopt;
       std::optional<Division> division = divider.find(panels);
-      if (!division) refuse(reasons_, piece.role, divider, panels, room_);
+      if (!division) refuse(reasons_, piece.role, divider, panels, room);
       return division;
     }
     std::string why;
@@ -233,8 +240,9 @@ class Pieces {
 
 }  // namespace
 
-void divide(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints) {
-  Pieces(reasons, fitting, other_joints).divide();
+void divide(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints,
+            double off_middle) {
+  Pieces(reasons, fitting, other_joints, off_middle).divide();
 }
 
 }  // namespace linerwright

@@ -23,7 +23,8 @@ constexpr double k_same_length = 0.01;  // mm, by which lengths that add up to a
 // pieces; of a notched blank each ring and panel is one of its own. Adds the reasons where a piece cannot be
 // divided so that it fits.
 // `other_joints`, of each piece: heights of another layer's joints between rings, from which new ones keep
-// min_panel.
-void divide(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints = {});
+// min_panel. `off_middle`, mm: how far on along the walls the cuts between even rings are to lie.
+void divide(Reasons& reasons, Fitting& fitting, const std::vector<std::vector<double>>& other_joints = {},
+            double off_middle = 0.0);
 
 }  // namespace linerwright

@@ -120,7 +120,7 @@ bool Divider::place_cuts(int rings, int spread, Division* division) const {
   const double shortest = std::max(room_.least, k_shortest_piece);
   for (int k = 1; k < rings; ++k) {
     const double share = spread == k_halved && rings > 1 ? (k - 0.5) / (rings - 1.0) : 1.0 * k / rings;
-    double cut = low_mean_ + (high_mean_ - low_mean_) * share;
+    double cut = low_mean_ + (high_mean_ - low_mean_) * share + room_.off_middle;
     const double before = division->cuts.empty() ? low_most_ : division->cuts.back();
     cut = std::min(std::max(cut, before + shortest), high_least_ - shortest * (rings - k));
     for (const HoleExtent& hole : holes_) {

@@ -16,6 +16,7 @@ struct BoardRoom {
   double along, around, least;
   std::vector<double> other_joints{};  // of another layer or the duct, along the wall: cuts keep `least` off
   bool full_rings = false;  // of a cylinder: as long as the board, so that what is left of boards is in one
+  double off_middle = 0.0;  // mm on along the wall of the cuts between even rings
 };
 
 constexpr double k_cut_clear = 25.0;   // mm of board between a cut and a hole beside it

@@ -1,10 +1,12 @@
 #include <algorithm>
+#include <cmath>
 
 #include "common.hpp"
 #include "divider.hpp"
 #include "hold_back.hpp"
 #include "layers.hpp"
 #include "linerwright/fitting/shop_words.hpp"
+#include "open_holes.hpp"
 #include "opening_words.hpp"
 #include "openings.hpp"
 
@@ -165,6 +167,8 @@ Fitting build_by(const Kind& kind, const FittingRequest& request) {
   Reasons reasons(request);
   add_openings(reasons, fitting);
   reasons.throw_if_any();
+  require_open_holes(reasons, fitting);
+  reasons.throw_if_any();
   add_bare_ends(fitting);
   return fitting;
 }
@@ -177,13 +181,42 @@ Fitting build_whole(const FittingRequest& request) {
   return build_by(kind, request);
 }
 
-Fitting make_fitting(const FittingRequest& request) {
+namespace {
+
+// Divided, the cuts of the first layer `off_middle` mm beyond where even rings have them, with its second
+// layer.
+Fitting make_layers(const FittingRequest& request, double off_middle) {
   Fitting fitting = build_whole(request);
   Reasons reasons(request);
-  divide(reasons, fitting);
+  divide(reasons, fitting, {}, off_middle);
   reasons.throw_if_any();
   split_bare_ends(fitting);
   if (request.values.has("second_layer")) add_second_layer(fitting, kind_of(request));
+  return fitting;
+}
+
+// Cuts of both layers keep min_panel apart: where that leaves the second's no room, the first's go half of it
+// to either side. What is refused is what even rings are refused for.
+Fitting make_layers(const FittingRequest& request) {
+  try {
+    return make_layers(request, 0.0);
+  } catch (const InputError&) {
+    if (!request.values.has("second_layer") || !std::isfinite(room_of(request).along)) throw;
+    const double half = 0.5 * request.values.quantity("min_panel");
+    for (const double off_middle : {half, -half}) try {
+        return make_layers(request, off_middle);
+      } catch (const InputError&) {
+        // told as even rings are
+      }
+    throw;
+  }
+}
+
+}  // namespace
+
+Fitting make_fitting(const FittingRequest& request) {
+  Fitting fitting = make_layers(request);
+  Reasons reasons(request);
   require_clear_seams(reasons, fitting);
   reasons.throw_if_any();
   letter_joints(fitting);

@@ -138,24 +138,6 @@ void require_lengths(Reasons& reasons, const Fitting& fitting, const std::string
 
 namespace {
 
-void require_open_holes(Reasons& reasons, const Fitting& fitting, const Piece& piece) {
-  const LinerSpec& liner = fitting.liner;
-  const Wall& wall = fitting.wall_of(piece);
-  for (const JointUse& hole : wall.holes) {
-    const Sheet& branch = fitting.joint(hole.joint).lead;
-    const double along = std::fabs(dot(branch.frame().z, wall.sheet.frame().z));
-    const double across = std::sqrt(1.0 - along * along);
-    double bore = branch.r1() - liner.inner_depth();
-    // through a leaning hole the knife sees what both faces leave open; where that is nothing, `outer` is
-    // refused and the other cuts follow one contour
-    const double common = (bore - 0.5 * liner.thickness * along) / across;
-    if (common > 0.0) bore = std::min(bore, common);
-    if (liner.butt_allowance >= 0.9 * bore)
-      reasons.add("butt_allowance", "under " + reasons.length(0.9 * bore),
-                  fmt::format("the allowance closes the hole in the {}", piece.role));
-  }
-}
-
 void require_clear_of_apex(Reasons& reasons, const Fitting& fitting, const Piece& piece) {
   constexpr double k_least_spread = 1.0;  // mm around per radian: nearer the apex the board runs into itself
   const LinerSpec& liner = fitting.liner;
@@ -176,7 +158,6 @@ void require_clear_of_apex(Reasons& reasons, const Fitting& fitting, const Piece
 void require_allowances(Reasons& reasons, const Fitting& fitting) {
   for (int p = 0; p < static_cast<int>(fitting.pieces.size()); ++p) {
     const Piece& piece = fitting.piece(p);
-    require_open_holes(reasons, fitting, piece);
     const Sheet& sheet = fitting.wall_of(piece).sheet;
     if (!sheet.is_cylinder() && !sheet.is_flat() && !is_notched(fitting, p))
       require_clear_of_apex(reasons, fitting, piece);

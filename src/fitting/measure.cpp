@@ -18,7 +18,7 @@ namespace {
 // dozen panels reach rounding.
 constexpr int k_panels = 12;
 constexpr int k_panels_of_saddle = 40;
-constexpr int k_panels_of_part = 2;  // of a square-to-round, between corners
+constexpr int k_panels_of_part = 4;  // of a square-to-round, between corners
 
 int panels_of(const Joint& joint) {
   if (joint.folded()) return k_panels_of_part;

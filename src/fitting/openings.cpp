@@ -178,14 +178,6 @@ class Openings {
   }
 
   bool keeps_clear(const Spot& spot, int wall, const Joint& edge) {
-    const double butt = fitting_.liner.butt_allowance;
-    const double least =
-        spot.wish.is_round() ? 0.5 * spot.wish.diameter : 0.5 * std::min(spot.wish.width, spot.wish.length);
-    if (butt >= 0.9 * (least + spot.wish.setback)) {
-      reasons_.add("butt_allowance", "under " + reasons_.length(0.9 * (least + spot.wish.setback)),
-                   "the allowance closes the hole of the " + spot.name);
-      return false;
-    }
     const std::size_t before = count_;
     if (fitting_.wall(wall)
             .sheet.is_flat()) {  // cut square or wider inside, it is open as far as its duct face

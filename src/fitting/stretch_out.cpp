@@ -41,4 +41,9 @@ double fit_scale(const Fitting& fitting, int wall) {
   return 1.0 - liner_of(fitting, wall).fit_allowance / stretch_out(fitting, wall);
 }
 
+Development development_of(const Fitting& fitting, const Piece& piece) {
+  return {fitting.wall_of(piece).sheet, liner_of(fitting, piece).reference_depth(),
+          fit_scale(fitting, piece.wall), piece.seam};
+}
+
 }  // namespace linerwright

@@ -10,11 +10,6 @@
 
 namespace linerwright {
 
-Development development_of(const Fitting& fitting, const Piece& piece) {
-  return {fitting.wall_of(piece).sheet, liner_of(fitting, piece).reference_depth(),
-          fit_scale(fitting, piece.wall), piece.seam};
-}
-
 Outliner::Outliner(const Fitting& fitting, const Piece& piece, Lay lay_holes)
     : fitting_(fitting),
       piece_(piece),

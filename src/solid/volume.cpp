@@ -31,25 +31,31 @@ constexpr double k_node[k_points] = {-0.906179845938664, -0.538469310105683, 0.0
 constexpr double k_weight[k_points] = {0.236926885056189, 0.478628670499366, 0.568888888888889,
                                        0.478628670499366, 0.236926885056189};
 
-double flux(const BRepAdaptor_Surface& surface, double u, double v) {
+// A face's surface, and the point that P is counted from.
+struct Seen {
+  BRepAdaptor_Surface surface;
+  gp_Pnt from;
+};
+
+double flux(const Seen& seen, double u, double v) {
   gp_Pnt p;
   gp_Vec pu;
   gp_Vec pv;
-  surface.D1(u, v, p, pu, pv);
-  return gp_Vec(p.XYZ()).Dot(pu.Crossed(pv));
+  seen.surface.D1(u, v, p, pu, pv);
+  return gp_Vec(seen.from, p).Dot(pu.Crossed(pv));
 }
 
 // Integral over v from 0 of P.(Pu x Pv). On straight rulings P = a + v d, Pu = b + v c, Pv = d, so the
 // integrand is a.(b x d) + v a.(c x d): its values at the two ends give the integral exactly. Around a
 // torus's section it takes panels.
-double flux_up_to(const BRepAdaptor_Surface& surface, double u, double v) {
-  if (surface.GetType() != GeomAbs_Torus) return 0.5 * v * (flux(surface, u, 0.0) + flux(surface, u, v));
+double flux_up_to(const Seen& seen, double u, double v) {
+  if (seen.surface.GetType() != GeomAbs_Torus) return 0.5 * v * (flux(seen, u, 0.0) + flux(seen, u, v));
   constexpr int k_panels = 16;
   const double half = 0.5 * v / k_panels;
   double sum = 0.0;
   for (int panel = 0; panel < k_panels; ++panel)
     for (int i = 0; i < k_points; ++i)
-      sum += k_weight[i] * flux(surface, u, half * (2.0 * panel + 1.0 + k_node[i]));
+      sum += k_weight[i] * flux(seen, u, half * (2.0 * panel + 1.0 + k_node[i]));
   return half * sum;
 }
 
@@ -115,7 +121,7 @@ double over_spans(const std::vector<double>& ends, const F& f) {
 }
 
 // Of an edge in space, by its points' feet: what a reader makes of it on the surface does not enter.
-double along_curve(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge) {
+double along_curve(const Seen& seen, const TopoDS_Edge& edge) {
   double first = 0.0;
   double last = 0.0;
   const Handle(Geom_Curve) curve = BRep_Tool::Curve(edge, first, last);
@@ -124,58 +130,69 @@ double along_curve(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge) 
     gp_Pnt at;
     gp_Vec slope;
     curve->D1(t, at, slope);
-    const gp_Pnt2d foot = foot_on(surface, at);
-    const double turns = turning(surface, foot, slope);
-    return turns != 0.0 ? turns * flux_up_to(surface, foot.X(), foot.Y()) : 0.0;
+    const gp_Pnt2d foot = foot_on(seen.surface, at);
+    const double turns = turning(seen.surface, foot, slope);
+    return turns != 0.0 ? turns * flux_up_to(seen, foot.X(), foot.Y()) : 0.0;
   });
 }
 
-double along_curve_on(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {
+double along_curve_on(const Seen& seen, const TopoDS_Edge& edge, const TopoDS_Face& face) {
   double first = 0.0;
   double last = 0.0;
   const Handle(Geom2d_Curve) curve = BRep_Tool::CurveOnSurface(edge, face, first, last);
   if (curve.IsNull()) throw GeometryError("an edge has no curve on its face");
-  return over_spans(spans(surface, curve, first, last), [&](double t) {
+  return over_spans(spans(seen.surface, curve, first, last), [&](double t) {
     gp_Pnt2d at;
     gp_Vec2d slope;
     curve->D1(t, at, slope);
-    return slope.X() != 0.0 ? slope.X() * flux_up_to(surface, at.X(), at.Y()) : 0.0;
+    return slope.X() != 0.0 ? slope.X() * flux_up_to(seen, at.X(), at.Y()) : 0.0;
   });
 }
 
-double along_edge(const BRepAdaptor_Surface& surface, const TopoDS_Edge& edge, const TopoDS_Face& face) {
+double along_edge(const Seen& seen, const TopoDS_Edge& edge, const TopoDS_Face& face) {
   if (BRep_Tool::Degenerated(edge)) return 0.0;
   // a torus closes in v, too: a foot there does not say which way around it was reached
-  const bool by_feet = has_closed_feet(surface) && surface.GetType() != GeomAbs_Torus;
-  const double sum = by_feet ? along_curve(surface, edge) : along_curve_on(surface, edge, face);
+  const bool by_feet = has_closed_feet(seen.surface) && seen.surface.GetType() != GeomAbs_Torus;
+  const double sum = by_feet ? along_curve(seen, edge) : along_curve_on(seen, edge, face);
   return edge.Orientation() == TopAbs_REVERSED ? -sum : sum;
 }
-
-}  // namespace
 
 // Divergence theorem: V = 1/3 sum over faces of the integral of P.(Pu x Pv) du dv; Green: that is minus the
 // integral of (its antiderivative in v) du around the face's boundary, which runs counter-clockwise on a face
 // turned forward.
-double volume_of(const TopoDS_Shape& shape, FaceFluxes& known) {
+double flux_through(const TopoDS_Face& forward, const gp_Pnt& from) {
+  const Seen seen{BRepAdaptor_Surface(forward, false), from};
+  double flux = 0.0;
+  for (TopExp_Explorer edges(forward, TopAbs_EDGE); edges.More(); edges.Next())
+    flux -= along_edge(seen, TopoDS::Edge(edges.Current()), forward);
+  return flux;
+}
+
+template <class Flux>
+double sum_over_faces(const TopoDS_Shape& shape, const Flux& flux) {
   double volume = 0.0;
   for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next()) {
     const TopoDS_Face face = TopoDS::Face(faces.Current());
-    const TopoDS_Face forward = TopoDS::Face(face.Oriented(TopAbs_FORWARD));
-    const auto [place, fresh] = known.emplace(face.TShape().get(), 0.0);
-    double& flux = place->second;
-    if (fresh) {
-      const BRepAdaptor_Surface surface(forward, false);
-      for (TopExp_Explorer edges(forward, TopAbs_EDGE); edges.More(); edges.Next())
-        flux -= along_edge(surface, TopoDS::Edge(edges.Current()), forward);
-    }
-    volume += (face.Orientation() == TopAbs_REVERSED ? -flux : flux) / 3.0;
+    const double out = flux(TopoDS::Face(face.Oriented(TopAbs_FORWARD)));
+    volume += (face.Orientation() == TopAbs_REVERSED ? -out : out) / 3.0;
   }
   return volume;
 }
 
+}  // namespace
+
+double volume_of(const TopoDS_Shape& shape, FaceFluxes& known) {
+  return sum_over_faces(shape, [&](const TopoDS_Face& face) {
+    const auto [place, fresh] = known.emplace(face.TShape().get(), 0.0);
+    if (fresh) place->second = flux_through(face, gp_Pnt());
+    return place->second;
+  });
+}
+
 double volume_of(const TopoDS_Shape& shape) {
-  FaceFluxes none;
-  return volume_of(shape, none);
+  const TopExp_Explorer corners(shape, TopAbs_VERTEX);
+  const gp_Pnt from = corners.More() ? BRep_Tool::Pnt(TopoDS::Vertex(corners.Current())) : gp_Pnt();
+  return sum_over_faces(shape, [&](const TopoDS_Face& face) { return flux_through(face, from); });
 }
 
 double measured_volume(const TopoDS_Shape& shape) {

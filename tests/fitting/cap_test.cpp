@@ -206,7 +206,7 @@ TEST(Caps, HolesOfADiscAreRefused) {
                                       {"thickness", "25"},
                                       {"butt_allowance", "6"},
                                       {"openings", "sensor piece disc at 200mm around 0 diameter 10mm"}}),
-                  "the allowance closes the hole of the sensor 1"));
+                  "the allowance closes the hole for the sensor 1"));
 }
 
 }  // namespace

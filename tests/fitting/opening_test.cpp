@@ -289,6 +289,24 @@ TEST(Openings, ASecondLayerHasItsOwn) {
   EXPECT_NEAR(plug_volume(fitting, 1), area * (20.0 - (45.0 * 45.0 - 625.0) / 600.0), 1e-5);
 }
 
+// A hole cut toward the axis is as wide on a layer's board as its angle is at the fibre that keeps its
+// length, less that fibre's share of the fit allowance: in the second layer, at 275 mm, 275 asin(10/300) (1
+// - 19.05 / (2 pi 275)) = 9.066 mm to either side; board of the butt allowance all around leaves it open
+// below that.
+TEST(Openings, TheButtAllowanceLeavesThemOpenOnEachLayersBoard) {
+  const double half = 275.0 * std::asin(10.0 / 300.0) * (1.0 - 19.05 / (k_two_pi * 275.0));
+  const auto told = [&](double allowance) {
+    return refusal("straight", duct_with("test hole at 500mm around 120 diameter 20mm bevel radial",
+                                         {{"second_layer", "20"},
+                                          {"cut", "tilt"},
+                                          {"butt_allowance", "1"},
+                                          {"second_butt_allowance", fmt::format("{:.3f}mm", allowance)}}));
+  };
+  EXPECT_EQ(told(half - 0.07), "(made)");
+  EXPECT_TRUE(has(told(half - 0.03), "second-butt-allowance")) << told(half - 0.03);
+  EXPECT_TRUE(has(told(half - 0.03), "the allowance closes the hole for the test hole 1"));
+}
+
 TEST(Openings, RefusedWithWhatIsMissing) {
   const auto told = [](const std::string& openings, const Flags& more = {}) {
     return refusal("straight", duct_with(openings, more));
@@ -310,8 +328,8 @@ TEST(Openings, RefusedWithWhatIsMissing) {
   EXPECT_TRUE(has(told("test hole at 600mm around 90 diameter 600mm"), "it is wider than its wall"));
   EXPECT_TRUE(has(told("test hole at 600mm around 90 diameter 560mm bevel straight"),
                   "cut straight through it would be wider than the wall at its air face"));
-  EXPECT_TRUE(has(told("test hole at 600mm around 90 diameter 20mm", {{"butt_allowance", "9"}}),
-                  "the allowance closes the hole of the test hole 1"));
+  EXPECT_TRUE(has(told("test hole at 600mm around 90 diameter 20mm", {{"butt_allowance", "10"}}),
+                  "the allowance closes the hole for the test hole 1"));
   EXPECT_TRUE(has(told("sensor piece 2 at 300mm around 90 diameter 20mm"), "no piece is called 2"));
   EXPECT_TRUE(has(refusal("tee", {{"diameter", "500"},
                                   {"length", "1200"},

@@ -345,6 +345,8 @@ double joint_length(const Joint& joint, DepthPair depths);
 // on, and the factor by which the way around is shortened so that all of this length loses the fit allowance.
 double stretch_out(const Fitting& fitting, int wall, double from = 0.0, double span = k_two_pi);
 double fit_scale(const Fitting& fitting, int wall);
+// A piece's board before it is laid down anywhere: what patterns and those that read them back share.
+Development development_of(const Fitting& fitting, const Piece& piece);
 
 // Of a notched blank: the length of its bend line, and its notches, whose mouths add up to the difference of
 // the two ends' stretch-outs.

@@ -147,9 +147,6 @@ int fastener_count(const Fitting& fitting, const Piece& piece);
 // The layer that the pattern is cut for.
 const LinerSpec& liner_of(const Fitting& fitting, const Pattern& pattern);
 
-// The piece's flat development without placement: what patterns and the re-roll check share.
-Development development_of(const Fitting& fitting, const Piece& piece);
-
 // The pattern as a drawing with its check line (100 mm, or 4 in where the job is in inches) below it.
 Drawing drawing_of(const Pattern& pattern, Units units);
 
