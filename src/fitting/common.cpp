@@ -235,7 +235,7 @@ std::string degrees_in_words(double angle) {
 }
 
 int add_wall(Fitting& fitting, const Sheet& sheet, double face_start) {
-  fitting.walls.push_back({sheet, {-1, Side::lead}, {-1, Side::lead}, {}, face_start});
+  fitting.walls.push_back({sheet, {}, {}, {}, face_start});
   return static_cast<int>(fitting.walls.size()) - 1;
 }
 

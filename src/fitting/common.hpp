@@ -79,7 +79,7 @@ Frame frame_along(Vec3 origin, Vec3 z, Vec3 x);
 // A turn counted from 0 up, in degrees: "270".
 std::string degrees_in_words(double angle);
 
-// Adds a wall without ends; returns its index.
+// Adds a wall, whose ends come with its joints; returns its index.
 int add_wall(Fitting& fitting, const Sheet& sheet, double face_start = 0.0);
 // Ends a wall in the plane square to its axis at local height z.
 void add_open_end(Fitting& fitting, int wall, End end, double z);

@@ -27,7 +27,7 @@ Outline hole_on_board(const Fitting& fitting, const Piece& piece, const JointUse
 }
 
 // The opening, or the branch that stands in the hole.
-std::string name_of(const Fitting& fitting, const JointUse& hole) {
+std::string name_of_hole(const Fitting& fitting, const JointUse& hole) {
   if (const Opening* opening = opening_at(fitting, hole.joint)) return "the " + opening->name;
   for (const Piece& piece : fitting.pieces)
     if (ends_in(fitting.wall_of(piece), hole.joint)) return piece.id;
@@ -52,7 +52,8 @@ void require_open(Reasons& reasons, const Fitting& fitting, const Piece& piece, 
       widest > k_least ? "under " + reasons.length(widest - k_least) : "none, or another cut";
   reasons.add(
       "butt_allowance", most,
-      fmt::format("the allowance closes the hole for {}: {} {} wide on the board", name_of(fitting, hole),
+      fmt::format("the allowance closes the hole for {}: {} {} wide on the board",
+                  name_of_hole(fitting, hole),
                   in_common ? "what its faces leave open in common is" : "the narrower of its faces is",
                   reasons.length(2.0 * widest)));
 }

@@ -92,7 +92,7 @@ SphereWall sphere_wall(double radius, Vec3 axis, Vec3 zero, double half_angle, d
 }
 
 Start start_of(const std::vector<SphereWall>& walls, int wall, double theta) {
-  Start start{-std::numeric_limits<double>::infinity(), -1};
+  Start start{-std::numeric_limits<double>::infinity(), {}};
   for (int j = 0; j < static_cast<int>(walls.size()); ++j) {
     if (j == wall) continue;
     const Crossing at =
@@ -157,7 +157,7 @@ std::vector<SphereArc> arcs_on(const std::vector<SphereWall>& walls, const std::
     const bool last = i + 1 == places.size();
     const At& next = last ? places.front() : places[i + 1];
     const double to = next.theta + (last ? k_two_pi : 0.0);
-    const int neighbour = start_of(walls, wall, 0.5 * (places[i].theta + to)).neighbour;
+    const int neighbour = start_of(walls, wall, 0.5 * (places[i].theta + to)).neighbour.value();
     arcs.push_back({places[i].theta, to, places[i].corner, next.corner, neighbour});
   }
   return arcs;

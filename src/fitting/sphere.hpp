@@ -27,10 +27,10 @@ std::optional<double> half_angle_to(double radius, double end_radius, double len
 SphereWall sphere_wall(double radius, Vec3 axis, Vec3 zero, double half_angle, double length, bool toward);
 
 // v away from the centre, for each millimetre of the sphere's radius, at which a wall's ruling begins: where
-// it leaves its last neighbour. `neighbour` is that one's index.
+// it leaves its last neighbour. `neighbour` is that one's index; none where no other wall bounds the ruling.
 struct Start {
   double v;
-  int neighbour;
+  std::optional<int> neighbour;
 };
 Start start_of(const std::vector<SphereWall>& walls, int wall, double theta);
 

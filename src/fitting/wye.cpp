@@ -176,7 +176,7 @@ void require_free_ends(const Wye& wye, Reasons& reasons) {
 void require_corners(const Wye& wye, Reasons& reasons) {
   for (int w = 0; w < static_cast<int>(wye.walls.size()); ++w) {
     if (!arcs_on(wye.walls, wye.corners, w).empty()) continue;
-    const int other = start_of(wye.walls, w, 0.0).neighbour;
+    const int other = start_of(wye.walls, w, 0.0).neighbour.value();
     reasons.add("angle", "legs that part from the inlet",
                 fmt::format("{} meets {} alone, all around: it is a branch of it, which a tee says",
                             called(wye, w), called(wye, other)));
