@@ -116,8 +116,29 @@ Ring without_doubles(Ring ring) {
   return ring;
 }
 
+// Where a line goes into a point and back beside itself, no knife follows: its mouth is opened, so far that
+// the two ways are two lines.
+Ring with_open_mouths(Ring ring) {
+  constexpr double k_open = 0.1;  // mm
+  const std::size_t n = ring.size();
+  for (std::size_t i = 0; i < n; ++i) {
+    Vec2& before = ring[(i + n - 1) % n];
+    Vec2& after = ring[(i + 1) % n];
+    const double mouth = distance(before, after);
+    if (mouth >= k_open || dot(ring[i] - before, after - ring[i]) >= 0.0) continue;
+    const Vec2 in = ring[i] - 0.5 * (before + after);
+    const double depth = norm(in);
+    if (depth < mouth) continue;
+    const Vec2 aside = (0.5 * (k_open - mouth) / depth) * Vec2{in.y, -in.x};
+    const double side = dot(after - before, aside) < 0.0 ? -1.0 : 1.0;
+    before = before - side * aside;
+    after = after + side * aside;
+  }
+  return ring;
+}
+
 Ring tidied(const Ring& ring, double turn) {
-  return without_short(thinned(without_doubles(ring), true, {k_thin, turn}));
+  return with_open_mouths(without_short(thinned(without_doubles(ring), true, {k_thin, turn})));
 }
 
 // The opening that both faces leave. Fittings whose faces leave none are refused before this.
