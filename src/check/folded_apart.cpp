@@ -1,8 +1,9 @@
 // Whether the pieces of a square-to-round reach into each other. They meet on faces that are ruled from the
 // tips of flats, of which the kernel's booleans are often in doubt, and its search for points in a solid
 // takes seconds; but which piece a point belongs to, the planes that touch the wall tell. Only those that
-// they give to another piece are looked for in both.
+// they give to another piece are looked for in both, in their meshes first.
 #include <cmath>
+#include <map>
 
 #include <fmt/format.h>
 
@@ -57,6 +58,9 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
   const MeshOptions fine{0.1 * k_depth, 0.2};
   std::size_t tried = 0;
   std::size_t strayed = 0;
+  std::map<const Part*, Mesh> meshes;
+  for (const Part& part : model.parts)
+    if (part.role == PartRole::liner) meshes.emplace(&part, mesh_of(part.solid, fine, 1.0));
   for (const Part& part : model.parts) {
     if (part.role != PartRole::liner) continue;
     const Wall& wall = wall_of(fitting, part);
@@ -68,7 +72,7 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
     const PartPlaces places(*sheet);
     std::vector<Vec3> beside;  // as another piece of the transition has it
     std::vector<Vec3> across;  // as one on the other side of the collar's joint
-    for (const Vec3 point : points_under_facets(mesh_of(part.solid, fine, 1.0), k_depth, k_most)) {
+    for (const Vec3 point : points_under_facets(meshes.at(&part), k_depth, k_most)) {
       ++tried;
       if (!of_collar && beyond_seams(places, *sheet, piece, point)) beside.push_back(point);
       if (has_collar && in_collar(*sheet, point) != of_collar) across.push_back(point);
@@ -77,12 +81,13 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
     // where depths lie beyond the tip of a flat, rulings cross: a point there lies in one piece all the same;
     // a collar's joint is ruled from face to face, beside where layers of equal depth meet
     for (std::vector<Vec3>* out : {&beside, &across}) {
-      if (out->empty()) continue;
-      const std::vector<Vec3> own = inside(part.solid, *out);
-      for (const Part& other : model.parts)
-        if (&other != &part && !own.empty() && other.role == PartRole::liner &&
-            are_folded(fitting, part, other) && (&wall_of(fitting, other) == &wall) == (out == &beside))
-          strayed += inside(other.solid, own).size();
+      for (const Part& other : model.parts) {
+        if (&other == &part || other.role != PartRole::liner || !are_folded(fitting, part, other) ||
+            (&wall_of(fitting, other) == &wall) != (out == &beside))
+          continue;
+        const std::vector<Vec3> both = inside(meshes.at(&other), *out);
+        if (!both.empty()) strayed += inside(other.solid, inside(part.solid, both)).size();
+      }
     }
   }
   return within("interference", static_cast<double>(strayed), 0.0, "points",

@@ -4,7 +4,9 @@
 #include <BRepClass3d_SolidClassifier.hxx>
 #include <Bnd_Box.hxx>
 #include <algorithm>
+#include <cmath>
 #include <iterator>
+#include <limits>
 
 #include "guard.hpp"
 #include "shape.hpp"
@@ -27,6 +29,40 @@ std::vector<Vec3> inside(const Solid& solid, const std::vector<Vec3>& points) {
     });
     return found;
   });
+}
+
+std::vector<Vec3> inside(const Mesh& mesh, const std::vector<Vec3>& points) {
+  constexpr double k_infinite = std::numeric_limits<double>::infinity();
+  Vec3 low{k_infinite, k_infinite, k_infinite};
+  Vec3 high = -low;
+  for (const Vec3 p : mesh.points) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
+  }
+  const auto in_box = [&](Vec3 p) {
+    return p.x > low.x && p.y > low.y && p.z > low.z && p.x < high.x && p.y < high.y && p.z < high.z;
+  };
+  const auto turns = [&](Vec3 from) {
+    double half = 0.0;
+    for (const auto& triangle : mesh.triangles) {
+      const auto to = [&](std::size_t k) {
+        return mesh.points[static_cast<std::size_t>(triangle[k])] - from;
+      };
+      const Vec3 a = to(0);
+      const Vec3 b = to(1);
+      const Vec3 c = to(2);
+      const double la = norm(a);
+      const double lb = norm(b);
+      const double lc = norm(c);
+      half +=
+          std::atan2(dot(a, cross(b, c)), la * lb * lc + dot(a, b) * lc + dot(b, c) * la + dot(c, a) * lb);
+    }
+    return half / k_two_pi;
+  };
+  std::vector<Vec3> found;
+  std::copy_if(points.begin(), points.end(), std::back_inserter(found),
+               [&](Vec3 point) { return in_box(point) && turns(point) > 0.5; });
+  return found;
 }
 
 std::vector<Vec3> points_under_facets(const Mesh& mesh, double depth, std::size_t most) {

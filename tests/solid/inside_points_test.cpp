@@ -28,6 +28,10 @@ TEST(InsidePoints, OfPiecesThatOverlapAndThatTouch) {
   const std::vector<Vec3> points = under(liner);
   ASSERT_GT(points.size(), 100u);
   EXPECT_EQ(inside(liner.solid, points).size(), points.size());
+  const auto mesh = [](const Part& part) { return mesh_of(part.solid, {0.002, 0.2}, 25.0); };
+  EXPECT_EQ(inside(mesh(liner), points).size(), points.size());
+  EXPECT_EQ(inside(mesh(part_of(thin, "metal")), points).size(), 0u);
+  EXPECT_EQ(inside(mesh(part_of(thin, "bore")), points).size(), 0u);
   // a liner of twice the thickness fills the same place
   EXPECT_EQ(inside(part_of(thick, "liner 1").solid, points).size(), points.size());
   // metal and bore touch it and share nothing
