@@ -26,6 +26,7 @@ Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& ro
       piece_(piece),
       wall_(fitting.wall_of(piece)),
       room_(room),
+      fit_scale_(fit_scale(fitting, piece.wall)),
       low_most_(-k_unlimited),
       high_least_(k_unlimited) {
   for (const JointUse& use : wall_.holes) holes_.push_back(extent_of(use));
@@ -334,7 +335,7 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) con
   const LinerSpec& liner = fitting_.liner;
   const double start = division.seams[ring] + division.begin_of(ring, panel);
   const double span = division.span_of(ring, panel);
-  const Development flat(wall_.sheet, liner.reference_depth(), fit_scale(fitting_, piece_.wall), start);
+  const Development flat(wall_.sheet, liner.reference_depth(), fit_scale_, start);
   const double lean = flat.lean(start + 0.5 * span);
   const auto extra = [&](End end) {
     const bool outer = end == End::high ? ring + 1 == division.rings() : ring == 0;

@@ -217,22 +217,21 @@ double patch_flux(const Joint& joint, DepthPair depths) {
 // Flux of x/3 down through the ruled face between the joint's curves at two depths, where it is no part of
 // the duct's cylinder. Gauss across is exact: what is integrated is of the third degree there.
 double ruled_flux(const Joint& joint, DepthPair outer, DepthPair inner, Vec3 origin = {}) {
-  const auto rung = [&](double psi, const Arc& arc, double share) {
-    const double s = at_psi(arc, psi);
-    return (1.0 - share) * point_of(joint, s, outer) + share * point_of(joint, s, inner) - origin;
+  const auto between = [](Vec3 from, Vec3 to, double share) { return (1.0 - share) * from + share * to; };
+  const auto of_rung = [&](double psi, const Arc& arc) {
+    const auto on_outer = [&](double at) { return point_of(joint, at_psi(arc, at), outer) - origin; };
+    const auto on_inner = [&](double at) { return point_of(joint, at_psi(arc, at), inner) - origin; };
+    const Vec3 from = on_outer(psi);
+    const Vec3 to = on_inner(psi);
+    const Vec3 slope_from = slope_at(on_outer, psi);
+    const Vec3 slope_to = slope_at(on_inner, psi);
+    return integrate(
+        [&](double share) {
+          return dot(between(from, to, share), cross(to - from, between(slope_from, slope_to, share)));
+        },
+        0.0, 1.0, 1);
   };
-  return around_joint(joint,
-                      [&](double psi, const Arc& arc) {
-                        const Vec3 across = rung(psi, arc, 1.0) - rung(psi, arc, 0.0);
-                        return integrate(
-                            [&](double share) {
-                              const Vec3 around =
-                                  slope_at([&](double at) { return rung(at, arc, share); }, psi);
-                              return dot(rung(psi, arc, share), cross(across, around));
-                            },
-                            0.0, 1.0, 1);
-                      }) /
-         3.0;
+  return around_joint(joint, of_rung) / 3.0;
 }
 
 // Flux of x/3 through a wall at depth w and its flat ends. On a wall x.n = b.n - w along the whole ruling,
