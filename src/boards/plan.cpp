@@ -152,6 +152,7 @@ class Planner {
     std::vector<PlannedBoard> boards;
     for (const std::size_t b : sequence.boards) boards.push_back(std::move(plan_.boards[b]));
     if (options_.by_fitting) plan_.boards = std::move(boards);
+    plan_.by_fitting = options_.by_fitting;
     for (PlannedBoard& board : plan_.boards) finish_board(plan_, board);
   }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <fstream>
 #include <limits>
+#include <tuple>
 
 #include "boards.hpp"
 #include "linerwright/nest/nest.hpp"
@@ -162,6 +163,7 @@ std::string first_finding(const DxfFile& file, const std::string& name, bool lay
 // Everything that one board is compared with.
 struct OnBoard {
   std::vector<std::pair<Box, BoardLines>> cuts;  // by piece
+  std::vector<Region> regions;                   // the same
   std::vector<std::pair<Box, BoardLines>> marks;
   BoardLines labels;
   BoardLines remnants;  // what is written on offcuts
@@ -234,6 +236,7 @@ OnBoard lie_down(Tally& tally, const ListedBoard& board, const MakeAgain& again)
         distance(lay.size(), piece.box.high - piece.box.low) <= k_same_size,
         fmt::format("{}/{} is of another size than what was made: nest again", piece.tag, piece.piece));
     on.cuts.emplace_back(piece.box, cut_lines(*pattern, lay));
+    on.regions.push_back(lay.region(pattern->cut));
     on.marks.emplace_back(piece.box, mark_lines(*pattern, lay));
     const BoardLines labels = label_strokes(*pattern, lay, piece.copy, made->fitting.count);
     on.labels.insert(on.labels.end(), labels.begin(), labels.end());
@@ -261,6 +264,35 @@ CheckResult compare_lines(const std::string& name, const Near& drawn,
   worst = std::max(worst, furthest_from_pieces(drawn, allowed));
   return within(name, worst, k_off, "mm",
                 fmt::format("{} points of {} pieces to the board's lines, and back", points, pieces.size()));
+}
+
+// By how much pieces lie nearer to each other than the gap, and beyond what the trim leaves of the board.
+CheckResult lie_apart(const std::string& name, const ListedBoard& board, const OnBoard& on) {
+  double lacks = 0.0;
+  const auto near = [&](const Box& a, const Box& b) {
+    return a.low.x < b.high.x + board.gap && b.low.x < a.high.x + board.gap &&
+           a.low.y < b.high.y + board.gap && b.low.y < a.high.y + board.gap;
+  };
+  for (std::size_t i = 0; i < on.cuts.size(); ++i) {
+    const auto& [box, lines] = on.cuts[i];
+    lacks = std::max({lacks, board.usable.low.x - box.low.x, board.usable.low.y - box.low.y,
+                      box.high.x - board.usable.high.x, box.high.y - board.usable.high.y});
+    for (std::size_t k = 0; k < i; ++k) {
+      const auto& [other_box, other] = on.cuts[k];
+      if (!near(box, other_box)) continue;
+      double apart = std::numeric_limits<double>::infinity();
+      for (const auto& [points, to] : {std::tie(lines, other), std::tie(other, lines)})
+        for (const BoardLine& line : points)
+          for (const Vec2 p : line.points) apart = std::min(apart, distance_to_lines(p, to));
+      // pieces that share an edge may lie over each other by what the nest rounds
+      for (const Region& inner : offset({on.regions[i]}, -2.0 * k_off, OffsetCorners::mitre))
+        if (!intersected({inner}, {on.regions[k]}).empty()) apart = -std::numeric_limits<double>::infinity();
+      lacks = std::max(lacks, board.gap - apart);
+    }
+  }
+  return within(name + " apart", lacks, 2.0 * k_off, "mm",
+                fmt::format("that {} pieces lack of the gap of {} mm and the trim", on.cuts.size(),
+                            trimmed(board.gap, 3)));
 }
 
 bool far_too_large(const DxfFile& file, const OnBoard& on) {
@@ -303,6 +335,7 @@ std::vector<CheckResult> prove_board(const std::filesystem::path& path, std::siz
   tally.require(title.empty(), title);
 
   std::vector<CheckResult> results{tally.result("facts of pieces, liner and title"),
+                                   lie_apart(name, board, on),
                                    compare_lines(name + " cuts", cut, on.cuts, allowed)};
   const Near marks(lines_on(file, layer_name(Layer::mark)));
   const BoardLines labels = lines_on(file, layer_name(Layer::label));

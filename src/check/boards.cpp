@@ -78,6 +78,8 @@ std::vector<ListedBoard> listed_boards(const JsonValue& json) {
                       {},
                       {},
                       {},
+                      box_of(list_of(each, "usable")),
+                      number_of(json, "gap"),
                       0.0,
                       zero};
     if (knife != nullptr && knife->find("past") != nullptr) board.past = number_of(*knife, "past");
@@ -256,6 +258,29 @@ CheckResult remnant_list(const fs::path& file, const std::vector<ListedBoard>& b
   return tally.result("figures of remnants");
 }
 
+// Where boards are cut by fitting: none that is cut later would have completed more fittings.
+CheckResult sequence(const std::vector<ListedBoard>& boards) {
+  Tally tally("boards sequence");
+  std::map<std::string, long> left;
+  for (const ListedBoard& board : boards)
+    for (const ListedPiece& piece : board.pieces) ++left[piece.tag];
+  const auto completed = [&](const ListedBoard& board) {
+    std::map<std::string, long> here;
+    for (const ListedPiece& piece : board.pieces) ++here[piece.tag];
+    return std::count_if(here.begin(), here.end(),
+                         [&](const auto& each) { return left.at(each.first) == each.second; });
+  };
+  for (std::size_t b = 0; b < boards.size(); ++b) {
+    const auto own = completed(boards[b]);
+    for (std::size_t later = b + 1; later < boards.size(); ++later)
+      tally.require(completed(boards[later]) <= own,
+                    fmt::format("board {} would complete more fittings than board {}, which is cut before it",
+                                later + 1, b + 1));
+    for (const ListedPiece& piece : boards[b].pieces) --left[piece.tag];
+  }
+  return tally.result("boards that others come before");
+}
+
 }  // namespace
 
 std::vector<CheckResult> check_boards(const fs::path& folder, const MakeAgain& again) {
@@ -266,6 +291,7 @@ std::vector<CheckResult> check_boards(const fs::path& folder, const MakeAgain& a
     results.push_back(counts(boards, json, again));
     results.push_back(board_table(folder, boards));
     results.push_back(cut_list(folder, boards));
+    if (text_of(json, "sequence") == "by fitting") results.push_back(sequence(boards));
     if (fs::exists(folder / "remnants.json"))
       results.push_back(remnant_list(folder / "remnants.json", boards));
     const std::size_t digits = std::to_string(boards.size()).size();

@@ -26,6 +26,8 @@ struct ListedBoard {
   std::vector<ListedPiece> pieces;
   std::vector<BoardRemnant> remnants;
   std::vector<Box> offcuts;
+  Box usable;         // without its trim
+  double gap = 0.0;   // between pieces
   double past = 0.0;  // how far the knife runs on past corners
   TableZero zero;     // of its drawing
 };

@@ -207,6 +207,8 @@ std::string boards_json(const BoardPlan& plan, const std::function<void(JsonWrit
     json.integer(static_cast<long>(plan.least_boards));
   json.key("stock_area").number(plan.stock_area, 3);
   json.key("piece_area").number(plan.piece_area, 3);
+  json.key("gap").number(plan.gap);
+  json.key("sequence").text(plan.by_fitting ? "by fitting" : "by board");
   json.key("knife").begin_object();
   json.key("cut_speed").number(plan.knife.cut_speed).key("mark_speed").number(plan.knife.mark_speed);
   json.key("travel_speed").number(plan.knife.travel_speed).key("entry_time").number(plan.knife.entry_time);
@@ -229,6 +231,8 @@ std::string boards_json(const BoardPlan& plan, const std::function<void(JsonWrit
     json.key("thickness").number(board.thickness);
     json.key("face_up").text(std::string(face_up_word(board)));
     json.key("width").number(stock.width).key("length").number(board.length);
+    json.key("usable");
+    box({stock.trim.low(), {board.length - stock.trim.end, stock.width - stock.trim.above}});
     json.key("used_length").number(board.used_length);
     json.key("piece_area").number(board.piece_area, 3).key("yield").number(board.yield, 9);
     json.key("knife_length").number(board.knife_length, 3).key("pen_length").number(board.pen_length, 3);

@@ -97,6 +97,22 @@ class Boards(InFolder):
                     self.assertFalse(any(p["box"][0] < x < p["box"][2] and p["box"][1] < y < p["box"][3]
                                          for p in board["pieces"]), file.name)
 
+    def test_boards_by_fitting_are_proved_to_be(self):
+        # two boards complete a fitting each, beside parts of the long one that the last board completes
+        job = metric_job(straight("A", 700, 1100, count=1), straight("B", 700, 2200, count=1), straight("C", 700, 1100, count=1),
+                         gap=4) + '[boards]\nsequence = "by fitting"\n'
+        self.nest(job=job)
+        self.made("make", "job.toml", "--no-pages")
+        self.made("check", "models-out")
+        path = self.boards / "boards.json"
+        data = json.loads(path.read_text())
+        self.assertGreaterEqual(len(data["boards"]), 3)
+        data["boards"].insert(0, data["boards"].pop())
+        path.write_text(json.dumps(data))
+        result = self.run_program("check", "models-out")
+        self.assertEqual(result.returncode, 1)
+        self.assertIn("would complete more fittings than board 1", result.stdout)
+
     def test_a_sheet_for_each_board(self):
         self.nest()
         boards = self.listed()

@@ -217,6 +217,13 @@ class Damages(Spoilt):
         shutil.copytree(self.folder / "thick" / "boards", self.out / "boards")
         self.fails("it is for liner 50 mm, but", self.out)
 
+    def test_pieces_nearer_than_the_gap_and_beyond_the_trim(self):
+        self.edit("boards.json", lambda text: re.sub(r'"gap": [\d.]+', '"gap": 900', text), self.out / "boards")
+        self.fails("board 1 apart", self.out)
+        self.edit("boards.json", lambda text: re.sub(r'"gap": 900', '"gap": 0', text), self.out / "boards")
+        self.edit("boards.json", lambda text: re.sub(r'"usable": \[\s*[\d.]+', '"usable": [300', text), self.out / "boards")
+        self.fails("board 1 apart", self.out)
+
     def test_board_lists(self):
         self.edit_table("cutlist.csv", "x_mm", lambda v: f"{float(v) + 1:.2f}", self.out / "boards")
         self.fails("cutlist.csv:3: x_mm", self.out)

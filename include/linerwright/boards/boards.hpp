@@ -208,6 +208,7 @@ struct BoardPlan {
   double piece_area = 0.0;
   Knife knife;                    // that times and overcuts are for
   double gap = 0.0;               // between pieces
+  bool by_fitting = false;        // boards in an order that completes each fitting soonest
   double bound = 0.0;             // the yield on the least stock that could hold these pieces
   std::size_t least_boards = 0;   // no nest of these pieces takes fewer; 0 where there are rolls
   std::vector<Problem> problems;  // pieces that are on no board
