@@ -2,6 +2,8 @@
 // holds this file against the header.
 #include <Standard_Type.hxx>
 
+#include <algorithm>
+
 #include "assembly_side.hpp"
 #include "guard.hpp"
 #include "kernel_side.hpp"
@@ -69,9 +71,17 @@ double common_volume(const Solid& a, const Solid& b) {
   return guarded("common volume", [&] { return kernel::common_volume(a, b); });
 }
 
+std::vector<double> distances_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                                       const std::vector<std::size_t>& which) {
+  return guarded("distance to edges", [&] { return kernel::distances_to_edges(solid, points, which); });
+}
+
 double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
                          const std::vector<std::size_t>& which) {
-  return guarded("distance to edges", [&] { return kernel::distance_to_edges(solid, points, which); });
+  double farthest = 0.0;
+  for (const double distance : distances_to_edges(solid, points, which))
+    farthest = std::max(farthest, distance);
+  return farthest;
 }
 
 std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing) {
