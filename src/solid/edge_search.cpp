@@ -212,4 +212,12 @@ std::vector<double> kernel::distances_to_edges(const Solid& solid, const std::ve
   return distances;
 }
 
+double kernel::distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                                 const std::vector<std::size_t>& which) {
+  double farthest = 0.0;
+  for (const double distance : kernel::distances_to_edges(solid, points, which))
+    farthest = std::max(farthest, distance);
+  return farthest;
+}
+
 }  // namespace linerwright

@@ -2,8 +2,6 @@
 // holds this file against the header.
 #include <Standard_Type.hxx>
 
-#include <algorithm>
-
 #include "assembly_side.hpp"
 #include "guard.hpp"
 #include "kernel_side.hpp"
@@ -78,10 +76,7 @@ std::vector<double> distances_to_edges(const Solid& solid, const std::vector<Vec
 
 double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
                          const std::vector<std::size_t>& which) {
-  double farthest = 0.0;
-  for (const double distance : distances_to_edges(solid, points, which))
-    farthest = std::max(farthest, distance);
-  return farthest;
+  return guarded("distance to edges", [&] { return kernel::distance_to_edges(solid, points, which); });
 }
 
 std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing) {
