@@ -221,16 +221,6 @@ double tip_partner(const Sheet& sheet, int flat, double turn, double w) {
   return k_quarter - corner_turn((flat + 3) % 4, theta);
 }
 
-double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w) {
-  const Sheet::Ruling middle = sheet.ruling(k_quarter * flat);
-  const Vec3 on = point + w * middle.normal;
-  const Vec3 tip = middle.base + middle.length * middle.direction;
-  const Vec3 foot = tip + (sheet.height() / (sheet.height() - on.z)) * (on - tip);
-  // along the side; base_slope is the side's half length per half a part
-  const double per_theta = norm(middle.base_slope);
-  return k_quarter * flat + dot(foot - middle.base, (1.0 / per_theta) * middle.base_slope) / per_theta;
-}
-
 namespace {
 
 std::vector<double> ordered(std::vector<double> corners) {

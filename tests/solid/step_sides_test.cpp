@@ -40,7 +40,7 @@ TopoDS_Edge edge_along(const Handle(Geom_Curve) & curve, double first, double la
   return edge;
 }
 
-TopoDS_Edge straight(const gp_Pnt& from, const gp_Pnt& to) {
+TopoDS_Edge straight_edge(const gp_Pnt& from, const gp_Pnt& to) {
   return edge_along(new Geom_Line(from, gp_Vec(from, to)), 0.0, from.Distance(to));
 }
 
@@ -97,9 +97,9 @@ TEST(StepSides, EachSideOfARuledFace) {
   ASSERT_EQ(low->NbPoles(), high->NbPoles());
   TopoDS_Face face = face_between(*low, *high);
   const std::vector<TopoDS_Edge> edges{edge_along(low, low->FirstParameter(), low->LastParameter()),
-                                       straight(low->EndPoint(), high->EndPoint()),
+                                       straight_edge(low->EndPoint(), high->EndPoint()),
                                        edge_along(high, high->FirstParameter(), high->LastParameter()),
-                                       straight(high->StartPoint(), low->StartPoint())};
+                                       straight_edge(high->StartPoint(), low->StartPoint())};
   bound(face, edges);
   for (const TopoDS_Edge& edge : edges) EXPECT_EQ(parted(edge, face), HUGE_VAL);
   lay_sides(face);
@@ -111,7 +111,7 @@ TEST(StepSides, WhatIsBesideTheSidesIsLeftToTheReader) {
   const Handle(Geom_BSplineCurve) high = quarter(250.0, 100.0);
   TopoDS_Face face = face_between(*low, *high, 1e-6);  // the lower row bulges by a nanometre
   const TopoDS_Edge beside = edge_along(low, low->FirstParameter(), low->LastParameter());
-  const TopoDS_Edge diagonal = straight(low->StartPoint(), high->EndPoint());
+  const TopoDS_Edge diagonal = straight_edge(low->StartPoint(), high->EndPoint());
   const TopoDS_Edge upper = edge_along(high, high->FirstParameter(), high->LastParameter());
   bound(face, {beside, diagonal, upper});
   lay_sides(face);
@@ -130,8 +130,8 @@ TEST(StepSides, FromAPoint) {
       new Geom_BSplineCurve(poles, high->Knots(), high->Multiplicities(), high->Degree());
   TopoDS_Face face = face_between(*point, *high);
   const std::vector<TopoDS_Edge> edges{edge_along(high, high->FirstParameter(), high->LastParameter()),
-                                       straight(high->EndPoint(), poles(1)),
-                                       straight(poles(1), high->StartPoint())};
+                                       straight_edge(high->EndPoint(), poles(1)),
+                                       straight_edge(poles(1), high->StartPoint())};
   bound(face, edges);
   lay_sides(face);
   for (const TopoDS_Edge& edge : edges) EXPECT_LT(parted(edge, face), 1e-10);
