@@ -1,4 +1,5 @@
 // Collars of eccentric tapers in panels whose seams lie out of the plane of symmetry pass the full proof.
+#include "support/cases.hpp"
 #include "written.hpp"
 
 namespace linerwright {
@@ -14,10 +15,11 @@ TEST(CollarPanels, BesideEccentricTapersPass) {
                     {"collar", "100"},
                     {"thickness", "25"},
                     {"board_width", "1220"}};
-  for (const Flags& more :
-       {Flags{{"length", "900"}, {"to_collar", "100"}, {"flat", "yes"}, {"board_length", "2440"}},
-        Flags{{"length", "400"}, {"to_collar", "100"}, {"offset", "100"}, {"board_length", "1800"}},
-        Flags{{"length", "600"}, {"flat", "yes"}, {"board_length", "2440"}}}) {
+  for (const Flags& more : support::drawn<Flags>(
+           "tapers",
+           {Flags{{"length", "900"}, {"to_collar", "100"}, {"flat", "yes"}, {"board_length", "2440"}},
+            Flags{{"length", "400"}, {"to_collar", "100"}, {"offset", "100"}, {"board_length", "1800"}},
+            Flags{{"length", "600"}, {"flat", "yes"}, {"board_length", "2440"}}})) {
     const Flags flags = support::with(taper, more);
     SCOPED_TRACE(support::written("reducer", flags));
     const Written written("reducer", flags);

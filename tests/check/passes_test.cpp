@@ -1,5 +1,6 @@
 // Fittings of every kind pass the full proof from their files, and every part of it was done.
 #include "pass_cases.hpp"
+#include "support/cases.hpp"
 #include "written.hpp"
 
 namespace linerwright {
@@ -60,16 +61,19 @@ TEST_P(Passes, AirFaceUpInchesR12) {
   expect_complete(written, results, true);
 }
 
-INSTANTIATE_TEST_SUITE_P(Kinds, Passes, testing::ValuesIn(pass_cases()),
+INSTANTIATE_TEST_SUITE_P(Kinds, Passes,
+                         testing::ValuesIn(support::drawn("fittings", pass_cases(),
+                                                          [](const PassCase& each) { return each.kind; })),
                          [](const auto& of) { return of.param.name; });
 
 TEST(PassesPlain, CutOnlyAndSingleLayerUnderEveryPolicy) {
-  for (const char* cut : {"outer", "mid", "duct", "air", "tilt"})
+  for (const std::string& cut :
+       support::drawn<std::string>("policies", {"outer", "mid", "duct", "air", "tilt"}))
     for (const char* name : {"elbow_allowances", "tee_butt", "reducer_notched"}) {
       const auto each = std::find_if(pass_cases().begin(), pass_cases().end(),
                                      [&](const PassCase& c) { return c.name == name; });
       DxfOptions dxf;
-      dxf.cut_only = std::string(cut) != "mid";
+      dxf.cut_only = cut != "mid";
       dxf.single_layer = !dxf.cut_only;
       const Written written(each->kind, lined(*each, "air", cut), dxf);
       const std::vector<CheckResult> results = written.check();
@@ -133,8 +137,8 @@ TEST(Passes, KnifeOfHolesWhoseFacesDoNotOverlap) {
                                  {"joint", "over"},
                                  {"thickness", "20.8205"},
                                  {"fit_allowance", "0"}}};
-  for (const Flags& tee : tees)
-    for (const char* cut : {"tilt", "mid", "duct", "air"}) {
+  for (const Flags& tee : support::drawn("tees", tees))
+    for (const std::string& cut : support::drawn<std::string>("policies", {"tilt", "mid", "duct", "air"})) {
       const Written written("tee", support::with(tee, {{"cut", cut}}));
       for (const Pattern& pattern : written.patterns)
         EXPECT_EQ(support::listed(written.check_pattern(pattern.id)), "")

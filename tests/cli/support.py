@@ -2,9 +2,12 @@
 import math
 import os
 import pathlib
+import re
 import shutil
 import subprocess
+import sys
 import tempfile
+import tomllib
 import unittest
 
 PROGRAM = os.environ["LINERWRIGHT"]
@@ -12,12 +15,36 @@ SOURCE = pathlib.Path(os.environ["LINERWRIGHT_SOURCE"])
 CASES = float(os.environ.get("LINERWRIGHT_CASES", "1"))
 
 
-def drawn(items):
-    """All items; where LINERWRIGHT_CASES is under 1 that share of them, evenly spread, at least one."""
+def drawn(items, kind=lambda item: ""):
+    """All items; where LINERWRIGHT_CASES is under 1 that share of each kind of them, evenly spread, at least one of each kind.
+    Says how many of how many."""
     items = list(items)
-    count = max(1, math.ceil(len(items) * min(1.0, CASES)))
-    return [items[i * len(items) // count] for i in range(count)]
+    of_kind = {}
+    for i, item in enumerate(items):
+        of_kind.setdefault(kind(item), []).append(i)
+    taken = []
+    for places in of_kind.values():
+        count = math.ceil(len(places) * min(1.0, CASES))
+        taken += [places[i * len(places) // count] for i in range(count)]
+    if len(taken) < len(items):
+        print(f"{len(taken)} of {len(items)} in {sys._getframe(1).f_code.co_name}")
+    return [items[i] for i in sorted(taken)]
 
+
+def drawn_fittings(job, kind=lambda fitting: fitting["kind"]):
+    """A job's text with fittings drawn, of each kind by itself; those that another table of the job names stay."""
+    tables = re.split(r"(?m)^(?=\[)", job)
+    fittings = [(i, tomllib.loads(table)["fitting"][0]) for i, table in enumerate(tables) if table.startswith("[[fitting]]")]
+    others = "".join(table for table in tables if not table.startswith("[[fitting]]"))
+    left_out = {i for i, fitting in fittings if f'"{fitting["tag"]}"' not in others}
+    left_out -= {i for i, _ in drawn(fittings, lambda each: kind(each[1]))}
+    return "".join(table for i, table in enumerate(tables) if i not in left_out)
+
+
+# Boards, where they are made for what else is tested: with fewer cases they are filled as ever and no better places are looked for,
+# which takes ten seconds of both cores each time.
+FILL = ["--effort", "fill"] if CASES < 1 else []
+NEST = ["--nest", *FILL]
 
 # Takes so long, and says so little more, that it is run with all cases only: scripts/test --full
 long = unittest.skipIf(CASES < 1.0, "runs with all cases: scripts/test --full")

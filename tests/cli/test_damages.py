@@ -11,6 +11,7 @@ import unittest
 import ezdxf
 
 from spoilt import Spoilt
+from support import NEST, drawn
 
 JOB = """
 [job]
@@ -41,7 +42,7 @@ cut = "tilt"
 
 class Damages(Spoilt):
     JOB = JOB
-    MAKE = ("--nest", "--templates", "a4", "--png")
+    MAKE = (*NEST, "--templates", "a4", "--png")
 
     def setUp(self):
         super().setUp()
@@ -81,9 +82,9 @@ class Damages(Spoilt):
         self.fails("D121")
 
     def test_comments(self):
-        for before, after, word in [("units: millimetres", "units: inches", "D122"),
-                                    ("liner 25 mm,", "liner 50 mm,", "liner 50 mm"),
-                                    ("duct face up", "air face up", "air face up")]:
+        for before, after, word in drawn([("units: millimetres", "units: inches", "D122"),
+                                          ("liner 25 mm,", "liner 50 mm,", "liner 50 mm"),
+                                          ("duct face up", "air face up", "air face up")]):
             self.edit("T-body.dxf", lambda t: t.replace(before, after, 1))
             self.fails(word)
             self.edit("T-body.dxf", lambda t: t.replace(after, before, 1))
@@ -103,7 +104,7 @@ class Damages(Spoilt):
                 records[i] = re.sub(r"(?m)^ 10\n(.*)$", lambda m: f" 10\n{920 - float(m[1]):.4f}", records[i])
             return records
 
-        for change in (one_less, none, mirrored):
+        for change in drawn((one_less, none, mirrored)):
             self.edit_labels(change)
             self.fails("labels body")
             (self.tee / "T-body.dxf").write_text(good)
@@ -125,17 +126,19 @@ class Damages(Spoilt):
                     data = data[key]
                 data[keys[-1]] = value(data[keys[-1]]) if callable(value) else value
             return change
-        self.figure(put("parameters", "thickness", 50), "parameters.thickness is 50, not 25")
-        self.figure(put("volumes", "liner", lambda v: v * 1.01), "volumes.liner")
-        self.figure(put("bore", "body", 0, "free_area", lambda v: v / 2), "free_area")
-        self.figure(put("pieces", 0, "count", 2), "pieces[0].count is 2, not 1")
-        self.figure(put("pieces", 0, "stretch_out", lambda v: v + 10), "stretch_out")
-        self.figure(put("count", 5), "count")
-        self.figure(put("checks", 0, "pass", False), "the recorded check 'fill' did not pass")
-        self.figure(lambda data: data["files"].remove("T-body.dxf"), "T-body.dxf is not in the list of files")
-        self.figure(put("format", 99), "format is 99")
-        self.figure(put("dxf", "cut_only", True), "holds more than the cuts")
-        self.figure(put("mesh", "deflection", 10), "fitting.json was changed since it was made", sealed=False)
+        for figure in drawn((
+                (put("parameters", "thickness", 50), "parameters.thickness is 50, not 25"),
+                (put("volumes", "liner", lambda v: v * 1.01), "volumes.liner"),
+                (put("bore", "body", 0, "free_area", lambda v: v / 2), "free_area"),
+                (put("pieces", 0, "count", 2), "pieces[0].count is 2, not 1"),
+                (put("pieces", 0, "stretch_out", lambda v: v + 10), "stretch_out"),
+                (put("count", 5), "count"),
+                (put("checks", 0, "pass", False), "the recorded check 'fill' did not pass"),
+                (lambda data: data["files"].remove("T-body.dxf"), "T-body.dxf is not in the list of files"),
+                (put("format", 99), "format is 99"),
+                (put("dxf", "cut_only", True), "holds more than the cuts"),
+                (put("mesh", "deflection", 10), "fitting.json was changed since it was made", False))):
+            self.figure(*figure)
 
     # ---- tables, paper, pages ----
 
@@ -146,7 +149,7 @@ class Damages(Spoilt):
         self.fails("tilt")
 
     def test_files_left_out(self):
-        for name in ("T-tilt.csv", "T-ordinates.csv", "T-templates.pdf", "T.html", "T-body.svg", "T-body.png"):
+        for name in drawn(("T-tilt.csv", "T-ordinates.csv", "T-templates.pdf", "T.html", "T-body.svg", "T-body.png")):
             good = (self.tee / name).read_bytes()
             (self.tee / name).unlink()
             self.fails(name)
@@ -157,7 +160,7 @@ class Damages(Spoilt):
         self.fails("T-body.svg is not to scale")
 
     def test_paper_and_page_changed(self):
-        for name in ("T-templates.pdf", "T.html", "T-body.png"):
+        for name in drawn(("T-templates.pdf", "T.html", "T-body.png")):
             good = (self.tee / name).read_bytes()
             spoilt = bytearray(good)
             spoilt[len(good) // 2] ^= 1
@@ -172,7 +175,7 @@ class Damages(Spoilt):
         text = (self.tee / "T.step").read_text()
         points = list(re.finditer(r"(#\d+) *= *CARTESIAN_POINT\('[^']*',\(([^,()]*),([^,()]*),([^,()]*)\)\)", text))
         random.seed(3)
-        for kind in ("VERTEX_POINT", "AXIS2_PLACEMENT_3D", "B_SPLINE_CURVE_WITH_KNOTS"):
+        for kind in drawn(("VERTEX_POINT", "AXIS2_PLACEMENT_3D", "B_SPLINE_CURVE_WITH_KNOTS")):
             used = "".join(re.findall(kind + r"\([^;]*;", text))
             of_kind = [p for p in points if re.search(re.escape(p[1]) + r"\b", used)]
             if kind == "AXIS2_PLACEMENT_3D":  # of surfaces; those of the products' frames say nothing of solids

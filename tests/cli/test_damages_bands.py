@@ -7,6 +7,7 @@ import unittest
 import ezdxf
 
 from spoilt import Spoilt
+from support import drawn
 
 JOB = """[job]
 units = "mm"
@@ -60,7 +61,7 @@ class Bands(Spoilt):
         """Every (change of the drawing, word) alone; a change gets the file's modelspace."""
         path = self.folder_of(name)
         good = path.read_bytes()
-        for change, word in changes:
+        for change, word in drawn(changes):
             with self.subTest(file=name, change=change.__name__, word=word):
                 document = ezdxf.readfile(path)
                 change(document.modelspace())
@@ -153,8 +154,8 @@ class Bands(Spoilt):
         self.each_spoils(HOLE, (window_moved, "band"), (no_window, "band"))
 
     def test_drawings_of_another_size(self):
-        for name, other in ((MITRE, "F-band-mitre-400-23.dxf"), (SADDLE, "U-band-saddle-252-on-600-60.dxf"),
-                            (HOLE, "U-band-hole-252-in-600-60.dxf"), (SADDLE, HOLE), (HOLE, SADDLE)):
+        for name, other in drawn(((MITRE, "F-band-mitre-400-23.dxf"), (SADDLE, "U-band-saddle-252-on-600-60.dxf"),
+                                  (HOLE, "U-band-hole-252-in-600-60.dxf"), (SADDLE, HOLE), (HOLE, SADDLE))):
             path = self.folder_of(name)
             good = path.read_bytes()
             shutil.copy(self.out / other[0] / other, path)
@@ -162,7 +163,7 @@ class Bands(Spoilt):
             path.write_bytes(good)
 
     def test_missing_or_empty(self):
-        for name in (MITRE, SADDLE, HOLE, "E-bands.csv", "E-bands.pdf"):
+        for name in drawn((MITRE, SADDLE, HOLE, "E-bands.csv", "E-bands.pdf")):
             path = self.folder_of(name)
             good = path.read_bytes()
             path.unlink()
@@ -176,7 +177,7 @@ class Bands(Spoilt):
         path = self.folder_of("E-bands.csv")
         good = path.read_text()
         rows = list(csv.reader(io.StringIO(good)))
-        for column, name in enumerate(rows[0]):
+        for column in drawn(range(len(rows[0]))):
             changed = [list(row) for row in rows]
             cell = changed[3][column]
             changed[3][column] = f"{float(cell) + 0.01:.3f}" if cell.replace(".", "").replace("-", "").isdigit() else cell + " too"
@@ -184,8 +185,8 @@ class Bands(Spoilt):
             csv.writer(out, lineterminator="\n").writerows(changed)
             path.write_text(out.getvalue())
             self.fails("bands")
-        for text in (good.replace("around_deg", "around"), good[:good.rstrip().rfind("\n") + 1], good + good.splitlines()[-1] + "\n",
-                     (self.out / "T" / "T-bands.csv").read_text()):
+        for text in drawn((good.replace("around_deg", "around"), good[:good.rstrip().rfind("\n") + 1],
+                           good + good.splitlines()[-1] + "\n", (self.out / "T" / "T-bands.csv").read_text())):
             path.write_text(text)
             self.fails("bands")
         path.write_text(good)
@@ -194,7 +195,7 @@ class Bands(Spoilt):
     def test_paper(self):
         path = self.folder_of("T-bands.pdf")
         good = path.read_bytes()
-        for spoilt in (good[:-200], good.replace(b"0", b"1", 1), (self.out / "E" / "E-bands.pdf").read_bytes()):
+        for spoilt in drawn((good[:-200], good.replace(b"0", b"1", 1), (self.out / "E" / "E-bands.pdf").read_bytes())):
             path.write_bytes(spoilt)
             self.fails("T-bands.pdf")
         path.write_bytes(good)

@@ -7,6 +7,7 @@ import unittest
 import ezdxf
 
 from spoilt import Spoilt
+from support import drawn
 
 JOB = """
 [job]
@@ -77,7 +78,7 @@ class Kinds(Spoilt):
     def each_spoils(self, name, *changes):
         """Every (change, word) alone."""
         good = (self.spoilt / name).read_bytes()
-        for change, word in changes:
+        for change, word in drawn(changes):
             with self.subTest(file=name, word=word):
                 self.redrawn(name, change)
                 self.fails_here(word)
@@ -128,7 +129,7 @@ class Kinds(Spoilt):
                          (missing(["CUT"]), "asked contours"))
 
     def test_no_hole_in_the_meshes_or_solids(self):
-        for ending, word in (("-liner.stl", "asked mesh volumes"), ("-metal.stl", "stl"), (".step", "asked volumes")):
+        for ending, word in drawn((("-liner.stl", "asked mesh volumes"), ("-metal.stl", "stl"), (".step", "asked volumes"))):
             shutil.copy(self.out / "P" / f"P{ending}", self.spoilt / f"C{ending}")
             self.fails_here(word)
             shutil.copy(self.good / "models-out" / "C" / f"C{ending}", self.spoilt / f"C{ending}")
@@ -166,8 +167,8 @@ class Kinds(Spoilt):
     def test_square_to_round_of_another_size(self):
         """All files of one whose circle is 2 mm smaller, and the words of the other."""
         self.spoilt = self.out / "Q"
-        for ending, word in (("-1.dxf", "asked face"), ("-liner.stl", "asked mesh"), ("-bore.stl", "asked mesh"),
-                             (".step", "asked")):
+        for ending, word in drawn((("-1.dxf", "asked face"), ("-liner.stl", "asked mesh"), ("-bore.stl", "asked mesh"),
+                                   (".step", "asked"))):
             shutil.copy(self.out / "R" / f"R{ending}", self.spoilt / f"Q{ending}")
             self.fails_here(word)
             shutil.copy(self.good / "models-out" / "Q" / f"Q{ending}", self.spoilt / f"Q{ending}")
@@ -176,7 +177,7 @@ class Kinds(Spoilt):
         self.spoilt = self.out / "Q"
         good = (self.spoilt / "fitting.json").read_text()
         places = {fact["key"]: i for i, fact in enumerate(json.loads(good)["facts"])}
-        for key, word in (("fork", "asked mitre lengths"), ("bend_line_first", "asked true lengths"), ("kerf_to", "asked kerfs")):
+        for key, word in drawn((("fork", "asked mitre lengths"), ("bend_line_first", "asked true lengths"), ("kerf_to", "asked kerfs"))):
             self.edit_json(lambda data: data["facts"][places[key]].update(value=data["facts"][places[key]]["value"] + 0.5))
             self.fails_here(word)
             (self.spoilt / "fitting.json").write_text(good)

@@ -4,7 +4,7 @@ import struct
 import subprocess
 import unittest
 
-from support import PROGRAM, InFolder, drawn
+from support import NEST, PROGRAM, InFolder, drawn
 
 GIB = 1 << 30
 SECONDS = 10
@@ -35,15 +35,16 @@ class HostileResults(InFolder):
     def setUp(self):
         super().setUp()
         self.write("job.toml", JOB)
-        self.made("make", "job.toml", "--nest")
+        self.made("make", "job.toml", *NEST)
         self.out = self.folder / "models-out"
 
     def refused(self, path, contents, word=""):
         """Every content in the place of the file (or some, as LINERWRIGHT_CASES has it); a number stands for that many bytes of
-        nothing."""
+        nothing, a function for what it returns."""
         good = path.read_bytes()
         for name, content in drawn(contents.items()):
             with self.subTest(f"{path.name}: {name}"):
+                content = content() if callable(content) else content
                 if isinstance(content, int):
                     with path.open("wb") as file:
                         file.truncate(content)
@@ -68,8 +69,8 @@ class HostileResults(InFolder):
     def test_json(self):
         for path in (self.out / "S" / "fitting.json", self.out / "boards" / "boards.json", self.out / "totals.json"):
             self.refused(path, {**self.broken_text(path.read_bytes()),
-                                "nested": "[" * (20 * MB), "objects": '{"a":' * MB, "many": "[" + "1," * (25 * MB) + "1]",
-                                "keys": "{" + ",".join(f'"k{i}":{{}}' for i in range(1_200_000)) + "}",
+                                "nested": lambda: "[" * (20 * MB), "objects": '{"a":' * MB, "many": lambda: "[" + "1," * (25 * MB) + "1]",
+                                "keys": lambda: "{" + ",".join(f'"k{i}":{{}}' for i in range(1_200_000)) + "}",
                                 "too large a number": '{"format": 1e400}', "not a number": '{"format": NaN}',
                                 "large": '{"format": 1e308, "boards": [1e308], "count": 1e308}', "a list": "[]"})
 
@@ -82,25 +83,29 @@ class HostileResults(InFolder):
                        for name, value in (("1e308", b"1e308"), ("-1e308", b"-1e308"), ("nan", b"nan"), ("inf", b"inf"),
                                            ("1e999", b"1e999"), ("words", b"one"))}
             line = b"  0\nLWPOLYLINE\n  8\nCUT\n 70\n1\n"
-            points = b"".join(b" 10\n%d\n 20\n%d\n" % (i % 977, i % 1009) for i in range(1000)) * 2000
+            points = b"".join(b" 10\n%d\n 20\n%d\n" % (i % 977, i % 1009) for i in range(1000))
             self.refused(path, {"empty": b"", "cut short": good[:len(good) // 2], "NUL": 3 * MB, "5 GB": 5 * GIB, **numbers,
-                                "lines": head + b"  0\nLINE\n" * (10 * MB) + tail,
-                                "points": head + line + points + tail, "others": head + b"  0\nX\n" * (10 * MB) + tail,
-                                "long line": head + b"  8\n" + b"x" * (90 * MB), "comments": b"999\n\n" * (8 * MB) + good})
+                                "lines": lambda: head + b"  0\nLINE\n" * (10 * MB) + tail,
+                                "points": lambda: head + line + points * 2000 + tail,
+                                "others": lambda: head + b"  0\nX\n" * (10 * MB) + tail,
+                                "long line": lambda: head + b"  8\n" + b"x" * (90 * MB),
+                                "comments": lambda: b"999\n\n" * (8 * MB) + good})
 
     def test_stl(self):
         for name in ("liner", "bore"):
             path = self.out / "S" / f"S-{name}.stl"
             good = path.read_bytes()
             facet = struct.pack("<12fH", *range(12), 0)
-            random_facets = b"".join(struct.pack("<12fH", *((i * 7 + k * k) % 1013 for k in range(12)), 0)
-                                     for i in range(20_000)) * 70
+
+            def random_facets():
+                return b"".join(struct.pack("<12fH", *((i * 7 + k * k) % 1013 for k in range(12)), 0)
+                                for i in range(20_000)) * 70
             self.refused(path, {"empty": b"", "cut short": good[:len(good) // 2], "header alone": good[:84],
                                 "4 billion facets": good[:80] + b"\xff" * 4 + good[84:], "5 GB": 5 * GIB,
                                 "NaN": good[:96] + struct.pack("<f", float("nan")) + good[100:],
                                 "1e38": good[:96] + struct.pack("<f", 1e38) + good[100:],
                                 "one facet": good[:80] + struct.pack("<I", MB) + facet * MB,
-                                "many facets": good[:80] + struct.pack("<I", 1_400_000) + random_facets,
+                                "many facets": lambda: good[:80] + struct.pack("<I", 1_400_000) + random_facets(),
                                 "text": b"solid x\n" + b"facet normal 0 0 0\n" * (10 * MB),
                                 "a long word": b"solid x\n" + b"f" * (100 * MB)}, word=name)
 

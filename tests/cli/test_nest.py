@@ -9,7 +9,7 @@ import ezdxf
 from shapely.geometry import Polygon
 
 from board_jobs import elbow, fitting, inch_job, metric_job, straight, table, tee
-from support import InFolder
+from support import InFolder, drawn, long
 
 JOB = metric_job(straight("S", 300, 600, count=3), elbow(), tee(), gap=4, cost=30)
 
@@ -21,12 +21,11 @@ class Nest(InFolder):
         self.boards = self.folder / "models-out" / "boards"
 
     def test_boards_by_an_independent_reader(self):
-        for version in ("r2000", "r12"):
-            for text in ("strokes", "entities"):
-                self.made("nest", "job.toml", "--dxf", version, "--text", text, "--effort", "fill", "--qr")
-                files = sorted(self.boards.glob("board-*.dxf"))
-                self.assertTrue(files)
-                self.assertEqual(sum(self.check_board(file) for file in files), 6)
+        for version, text in drawn((version, text) for version in ("r2000", "r12") for text in ("strokes", "entities")):
+            self.made("nest", "job.toml", "--dxf", version, "--text", text, "--effort", "fill", "--qr")
+            files = sorted(self.boards.glob("board-*.dxf"))
+            self.assertTrue(files)
+            self.assertEqual(sum(self.check_board(file) for file in files), 6)
 
     def check_board(self, file):
         """Returns the number of pieces' outlines."""
@@ -157,6 +156,7 @@ class Nest(InFolder):
         self.assertIn("S-18: divided evenly until the job is nested again", result.stderr)
         self.assertIn("1 made, 1 unchanged", result.stdout)
 
+    @long
     def test_tapers_come_in_panels_where_that_saves_boards(self):
         # a board holds one sector of 2263 by 904 mm; by area two boards would do for four
         reducer = fitting("R", "reducer", diameter=800, to_diameter=500, length=600, count=4)

@@ -6,7 +6,7 @@ import shutil
 import subprocess
 import unittest
 
-from support import InFolder
+from support import InFolder, long
 
 BUILD = pathlib.Path(os.environ["LINERWRIGHT_BUILD"])
 JOB = '[[fitting]]\ntag = "E-1"\nkind = "elbow"\ndiameter = "300mm"\nangle = 90\npieces = 4\nthickness = "25mm"\n'
@@ -16,6 +16,7 @@ def output_of(*command, **options):
     return subprocess.run(command, check=True, capture_output=True, text=True, **options).stdout
 
 
+@long
 class Package(InFolder):
     def setUp(self):
         super().setUp()

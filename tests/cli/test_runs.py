@@ -10,7 +10,7 @@ import unittest
 import numpy
 
 from glb import Glb
-from support import PROGRAM, InFolder, long
+from support import PROGRAM, InFolder, drawn, long
 
 HEAD = '[job]\nunits = "mm"\n[liner]\nthickness = 25\n'
 
@@ -112,7 +112,7 @@ class Runs(InFolder):
 
     def test_a_run_alone_is_checked(self):
         self.make(SYSTEM)
-        for what in (['out/runs/main'], ['out/runs/main/'], ['main', '--out', 'out']):
+        for what in drawn((['out/runs/main'], ['out/runs/main/'], ['main', '--out', 'out'])):
             done = self.run_program('check', *what)
             self.assertEqual(done.returncode, 0, done.stdout + done.stderr)
             self.assertEqual(done.stdout.splitlines()[0], 'runs/main')
@@ -131,12 +131,13 @@ class Runs(InFolder):
         check = lambda text, code: (self.write('job.toml', text), self.run_program('check', 'job.toml', '--out', 'out'))[1]
         done = check(SYSTEM, 0)
         self.assertEqual(done.returncode, 0, [line for line in done.stdout.splitlines() if 'FAIL' in line])
-        for change, words in ((('turns = [0, 30, 0, 90]', 'turns = [0, 31, 0, 90]'), r'fittings\[2\]\.turn is 31 in the job, 30 when it was made'),
-                              (('"T-1", "S-2#2", "R-1"]', '"T-1", "S-2#2"]'), r'fittings is 5 entries in the job, 6 entries when'),
-                              (('joints = ["shop", "field"]', 'joints = ["field", "field"]'), r'joints\[1\]\.made is field in the job, shop when'),
-                              (('name = "main"', 'name = "main"\nflow = "0.4 m3/s"'), r'volume_flow is -?0\.4 in the job, nothing when'),
-                              (('name = "branch"', 'name = "other"'), 'nothing was made of it: make the job again'),
-                              (('path = ["B-1"]', 'path = ["B-1:start>side"]'), 'B-1: has no port side')):
+        for change, words in drawn((
+                (('turns = [0, 30, 0, 90]', 'turns = [0, 31, 0, 90]'), r'fittings\[2\]\.turn is 31 in the job, 30 when it was made'),
+                (('"T-1", "S-2#2", "R-1"]', '"T-1", "S-2#2"]'), r'fittings is 5 entries in the job, 6 entries when'),
+                (('joints = ["shop", "field"]', 'joints = ["field", "field"]'), r'joints\[1\]\.made is field in the job, shop when'),
+                (('name = "main"', 'name = "main"\nflow = "0.4 m3/s"'), r'volume_flow is -?0\.4 in the job, nothing when'),
+                (('name = "branch"', 'name = "other"'), 'nothing was made of it: make the job again'),
+                (('path = ["B-1"]', 'path = ["B-1:start>side"]'), 'B-1: has no port side'))):
             self.assertIn(change[0], SYSTEM)
             done = check(SYSTEM.replace(*change), 1)
             failed = '\n'.join(line for line in done.stdout.splitlines() if 'FAIL' in line)

@@ -6,7 +6,7 @@ import ezdxf
 from shapely.geometry import LineString, Polygon
 
 from board_jobs import elbow, metric_job, straight, table, tee
-from support import InFolder
+from support import InFolder, drawn
 
 FITTINGS = (straight("S", 300, 600, count=3), elbow(), tee())
 LAYERS = table("[dxf.layers]", CUT="BLADE, 5", MARK="PEN", order="LABEL, MARK, CUT")
@@ -50,7 +50,7 @@ class Table(InFolder):
     def test_corners(self):
         self.job()
         whole = self.outlines(self.make("whole"))
-        for corner, past in (("stop", 0.0), ("run past 3mm", 3.0)):
+        for corner, past in drawn((("stop", 0.0), ("run past 3mm", 3.0))):
             self.job(table("[knife]", corner=corner))
             out = self.make("cornered")
             for outline in self.board(out).modelspace().query("LWPOLYLINE"):
@@ -69,8 +69,8 @@ class Table(InFolder):
     def test_zero_and_turn(self):
         self.job()
         straight_ = self.board(self.make("straight"))
-        for zero, turn, box in (("upper right", "0", (-3050, -1220, 0, 0)), ("lower left", "90", (-1220, 0, 0, 3050)),
-                                ("lower right", "180", (0, -1220, 3050, 0)), ("upper left", "270", (-1220, -3050, 0, 0))):
+        for zero, turn, box in drawn((("upper right", "0", (-3050, -1220, 0, 0)), ("lower left", "90", (-1220, 0, 0, 3050)),
+                                      ("lower right", "180", (0, -1220, 3050, 0)), ("upper left", "270", (-1220, -3050, 0, 0)))):
             self.job(table("[boards]", zero=zero, turn=turn))
             out = self.make("turned")
             document = self.board(out)

@@ -13,7 +13,7 @@ using test::rectangle;
 using test::roll;
 
 NestResult nested(NestPart piece, std::vector<NestBoard> boards) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {std::move(piece)};
   job.boards = std::move(boards);
   return nest(job);

@@ -14,7 +14,7 @@ using test::rectangle;
 
 // Parts laid where the test says, on one board for each entry of `boards`.
 struct Laid {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   NestResult result;
 
   void lay(NestPart piece, double x, double y, std::size_t board = 0) {
@@ -166,7 +166,7 @@ TEST(CutOrder, TakesTheNearestNextBoardByBoard) {
 
 TEST(CutOrder, OfARandomNestCutsEveryEdgeOnce) {
   nesting::Random random(3);
-  NestJob job;
+  NestJob job = test::job_to_fill();
   for (int i = 0; i < 5; ++i) {
     job.parts.push_back(part("star", test::star(random, 12, 40.0, 90.0), 3));
     job.parts.push_back(part("plate", rectangle(60.0, random.between(40.0, 120.0)), 2));

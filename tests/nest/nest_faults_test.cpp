@@ -12,7 +12,7 @@ using test::rectangle;
 
 class NestFaults : public testing::Test {
  protected:
-  NestJob job;
+  NestJob job = test::job_to_fill();
   NestResult result;
 
   void SetUp() override {

@@ -25,7 +25,7 @@ bool same(const NestResult& a, const NestResult& b) {
 }
 
 NestJob tiling_job(const NestBoard& stock) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = nest_sets::exact_tiling().parts;
   job.boards = {stock};
   return job;
@@ -35,7 +35,7 @@ NestJob tiling_job(const NestBoard& stock) {
 // hole.
 TEST(Nest, PiecesThatDifferInTheirHolesAloneKeepTheirAreas) {
   for (const bool first : {false, true}) {
-    NestJob job;
+    NestJob job = test::job_to_fill();
     job.parts = {part("plain", rectangle(400.0, 200.0)), part("pierced", rectangle(400.0, 200.0))};
     job.parts[first ? 0 : 1].holes = {rectangle(100.0, 60.0, {150.0, 70.0})};
     job.boards = {board(900.0, 200.0)};
@@ -46,7 +46,7 @@ TEST(Nest, PiecesThatDifferInTheirHolesAloneKeepTheirAreas) {
 }
 
 TEST(Nest, SixSquaresFillABoardOfTheirSize) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("square", rectangle(100.0, 100.0), 6)};
   job.boards = {board(300.0, 200.0)};
   const NestResult result = nest(job);
@@ -61,7 +61,7 @@ TEST(Nest, SixSquaresFillABoardOfTheirSize) {
 
 TEST(Nest, TheGapLiesBetweenPiecesAndNotAtTheEdge) {
   // Three and two squares with gaps of 10 between them: 3 x 100 + 2 x 10 by 2 x 100 + 10.
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("square", rectangle(100.0, 100.0), 6)};
   job.options.gap = 10.0;
   // The rounded corners of the gap are kept outside the arc by 0.05 mm for each piece: 0.1 mm of slack for
@@ -75,7 +75,7 @@ TEST(Nest, TheGapLiesBetweenPiecesAndNotAtTheEdge) {
 }
 
 TEST(Nest, TheTrimStaysFree) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("square", rectangle(100.0, 100.0), 6)};
   job.boards = {board(330.0, 230.0)};
   job.boards[0].trim = 15.0;  // leaves 300 by 200
@@ -95,7 +95,7 @@ TEST(Nest, TheTrimStaysFree) {
 TEST(Nest, TrianglesPairUpOnlyWhenTheyMayTurn) {
   // Right triangles with legs of 100 on a strip as wide as a leg: two make a square. Unturned ones can only
   // follow each other along the strip, and at the foot each is 100 long.
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("triangle", {{0.0, 0.0}, {100.0, 0.0}, {0.0, 100.0}}, 2)};
   job.boards = {roll(1000.0, 100.0)};
   const NestResult turned = nest(job);
@@ -110,7 +110,7 @@ TEST(Nest, TrianglesPairUpOnlyWhenTheyMayTurn) {
 TEST(Nest, PlacesPiecesInTheSlotsOfOthers) {
   // Two combs of three teeth, 30 by 26, tooth and slot 5 wide: one turned into the other's slots makes a full
   // rectangle of 30 by 32, the height of a comb and the other's bar.
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("comb", test::comb(3, 10.0, 6.0, 20.0), 2)};
   job.boards = {roll(500.0, 32.0)};
   const NestResult result = nest(job);
@@ -118,7 +118,7 @@ TEST(Nest, PlacesPiecesInTheSlotsOfOthers) {
 }
 
 TEST(Nest, ReportsPiecesTooLargeForEveryBoard) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("plate", rectangle(500.0, 500.0), 3), part("long", rectangle(390.0, 310.0)),
                part("small", rectangle(100.0, 100.0))};
   job.boards = {board(400.0, 300.0), board(300.0, 450.0)};
@@ -132,7 +132,7 @@ TEST(Nest, ReportsPiecesTooLargeForEveryBoard) {
 }
 
 TEST(Nest, ReportsPiecesLeftOverWhenStockIsUsedUp) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("plate", rectangle(90.0, 90.0), 5)};
   job.boards = {board(100.0, 100.0, 2), board(100.0, 100.0, 1)};
   const NestResult result = nest(job);
@@ -144,7 +144,7 @@ TEST(Nest, ReportsPiecesLeftOverWhenStockIsUsedUp) {
 }
 
 TEST(Nest, NothingPlacedIsAResultWithoutBoards) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("plate", rectangle(500.0, 500.0))};
   job.boards = {board(400.0, 300.0)};
   const NestResult result = nest(job);
@@ -155,7 +155,7 @@ TEST(Nest, NothingPlacedIsAResultWithoutBoards) {
 
 TEST(Nest, BoundIsTheYieldOnTheFewestBoardsForThePieces) {
   // Three squares of 100 on boards of 150: the area asks for two boards, the shapes for three.
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("square", rectangle(100.0, 100.0), 3)};
   job.boards = {board(150.0, 150.0)};
   const NestResult result = nest(job);
@@ -166,7 +166,7 @@ TEST(Nest, BoundIsTheYieldOnTheFewestBoardsForThePieces) {
 }
 
 TEST(Nest, TakesTheCheaperBoardThatDoes) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("square", rectangle(100.0, 100.0))};
   job.boards = {board(1000.0, 1000.0), board(120.0, 110.0)};
   NestResult result = nest(job);
@@ -197,7 +197,7 @@ TEST(Nest, RectanglesThatTileAStripReachNearlyAllOfIt) {
 }
 
 TEST(Nest, ARollCostsWhatIsUsedOfIt) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("square", rectangle(100.0, 100.0), 4)};
   job.boards = {roll(1000.0, 120.0)};
   job.boards[0].trim = 10.0;
@@ -212,7 +212,7 @@ TEST(Nest, ARollCostsWhatIsUsedOfIt) {
 }
 
 TEST(Nest, UsesHolesOnlyWhenAsked) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("frame", rectangle(200.0, 200.0)), part("square", rectangle(100.0, 100.0))};
   job.parts[0].holes = {rectangle(120.0, 120.0, {40.0, 40.0})};
   job.boards = {board(200.0, 200.0)};
@@ -227,14 +227,14 @@ TEST(Nest, UsesHolesOnlyWhenAsked) {
 }
 
 TEST(Nest, ClockwiseOutlinesAndRepeatedFirstPointsAreTaken) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {part("square", {{0.0, 0.0}, {0.0, 100.0}, {100.0, 100.0}, {100.0, 0.0}, {0.0, 0.0}}, 4)};
   job.boards = {board(200.0, 200.0)};
   EXPECT_NEAR(nest(job).yield, 1.0, 1e-12);
 }
 
 TEST(Nest, SameSeedSameResultOnOneThreadOrTwo) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   nesting::Random random(11);
   for (int i = 0; i < 6; ++i) {
     job.parts.push_back(part("star " + std::to_string(i), test::star(random, 11, 30.0, 90.0), 3));
@@ -253,7 +253,7 @@ TEST(Nest, SameSeedSameResultOnOneThreadOrTwo) {
 
 // Whoever watches sees nests that are free of faults, and changes nothing by looking on.
 TEST(Nest, ASearchCanBeWatched) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = nest_sets::gores_and_tees().parts;
   job.boards = {board(2400.0, 1220.0)};
   job.options.effort = 0.05;
@@ -275,7 +275,7 @@ TEST(Nest, ASearchCanBeWatched) {
 }
 
 TEST(Nest, MoreEffortShortensTheStrip) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = nest_sets::gores_and_tees().parts;
   job.boards = {roll(20000.0, 1220.0)};
   job.options.effort = k_effort_fill;

@@ -61,7 +61,7 @@ TEST(Offcut, IsTheLargestOfAllOnAGrid) {
 
 TEST(Offcut, TheSearchLeavesTheLastBoardInOneLargeRest) {
   // Four plates of 200 by 100 on a board of 600 by 200 fill 400 of its length: 200 by 200 is left.
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {test::part("plate", test::rectangle(200.0, 100.0), 4)};
   job.boards = {test::board(600.0, 200.0)};
   const NestResult result = nest(job);

@@ -65,7 +65,7 @@ TEST(Shape, OutlinesOfFewCornersStayAsTheyAre) {
 }
 
 TEST(Shape, GrowsByHalfTheGap) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {test::part("square", test::rectangle(100.0, 60.0, {40.0, 70.0}))};
   job.options.gap = 8.0;
   const auto shapes = nesting::prepare_shapes(job);
@@ -82,7 +82,7 @@ TEST(Shape, GrowsByHalfTheGap) {
 }
 
 TEST(Shape, EqualOutlinesAreOneShapeWhereverTheyAreDrawn) {
-  NestJob job;
+  NestJob job = test::job_to_fill();
   job.parts = {test::part("a", test::rectangle(10.0, 20.0)),
                test::part("b", test::rectangle(10.0, 20.0, {500.0, -3.0})),
                test::part("c", test::rectangle(10.0, 21.0))};

@@ -1,11 +1,13 @@
 // Outlines for the tests of nesting.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 
 #include "linerwright/nest/nest.hpp"
 #include "random.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright::test {
 
@@ -35,6 +37,14 @@ inline NestBoard roll(double length, double width) {
   result.id = "roll";
   result.roll = true;
   return result;
+}
+
+// A job to fill in, searched with the usual effort, or where LINERWRIGHT_CASES is under 1 with that share of
+// it: what these tests ask for is found at once.
+inline NestJob job_to_fill() {
+  NestJob job;
+  job.options.effort = std::min(1.0, support::share_of_cases()) * k_effort_quick;
+  return job;
 }
 
 // A hollow star: corners at random distances between `inner` and `outer` around the origin, evenly spread.

@@ -4,6 +4,7 @@
 #include "as_asked.hpp"
 #include "linerwright/units/json.hpp"
 #include "made_files.hpp"
+#include "support/cases.hpp"
 #include "support/held_back.hpp"
 #include "support/openings_and_caps.hpp"
 
@@ -261,7 +262,8 @@ TEST(AsAsked, EveryKindPasses) {
         {"butt_allowance", "2"},
         {"end_allowance", "5"}}}};
   for (const auto& more : support::openings_and_caps()) cases.push_back(more);
-  for (const auto& [kind, flags] : cases) {
+  for (const auto& [kind, flags] :
+       support::drawn("fittings", cases, [](const auto& each) { return each.first; })) {
     const MadeFiles made(kind, flags, without_pages());
     const auto results = asked_of(made);
     EXPECT_GT(results.size(), 12u);
@@ -271,7 +273,8 @@ TEST(AsAsked, EveryKindPasses) {
 
 // What a program made that takes no fit allowance off: the board is 19 mm too long.
 TEST(AsAsked, AnIgnoredFitAllowanceFails) {
-  for (const std::string kind : {"straight", "elbow", "reducer", "tee"}) {
+  for (const std::string& kind :
+       support::drawn<std::string>("kinds", {"straight", "elbow", "reducer", "tee"})) {
     const Flags flags = kind == "straight"
                             ? Flags{{"diameter", "300"}, {"length", "1000"}, {"thickness", "25"}}
                         : kind == "elbow"   ? k_elbow
@@ -342,7 +345,7 @@ TEST(AsAsked, EveryOtherRequestFails) {
       {"tee", with(k_tee, {{"joint", "through"}}), "joint", "over"},
       {"tee", with(k_tee, {{"around", "30"}}), "around", "-30"},
       {"tee", with(k_tee, {{"position", "600"}}), "position", "602"}};
-  for (const Other& other : others) {
+  for (const Other& other : support::drawn("requests", others, [](const Other& each) { return each.kind; })) {
     const MadeFiles made(other.kind, other.flags, without_pages());
     rewrite(made, "\"" + other.key + "\": \"" + other.flags.at(other.key) + "\"",
             "\"" + other.key + "\": \"" + other.asked + "\"");

@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include "made_files.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright {
 namespace {
@@ -183,8 +184,8 @@ class Files : public ::testing::TestWithParam<Case> {};
 TEST_P(Files, PassEveryCheck) {
   const Case& each = GetParam();
   const MadeFiles made(each.kind, each.flags, each.options, each.units);
-  const std::vector<CheckResult> results = check_fitting(made.fitting, make_patterns(made.fitting),
-                                                         made.files, made.options.dxf, made.options.mesh);
+  const std::vector<CheckResult> results =
+      check_fitting(made.fitting, made.files, made.options.dxf, made.options.mesh);
   EXPECT_EQ(listed(results), "");
 
   // and nothing was left out
@@ -212,7 +213,9 @@ TEST_P(Files, PassEveryCheck) {
             made.fitting.pieces.size() > 1 && !joint_on_duct(made.fitting) && opens);
 }
 
-INSTANTIATE_TEST_SUITE_P(OfAllKinds, Files, ::testing::ValuesIn(cases()),
+INSTANTIATE_TEST_SUITE_P(OfAllKinds, Files,
+                         ::testing::ValuesIn(support::drawn("fittings proved from their files", cases(),
+                                                            [](const Case& each) { return each.kind; })),
                          [](const ::testing::TestParamInfo<Case>& each) { return each.param.name; });
 
 TEST(OneLine, SaysWhetherAndHowFar) {

@@ -10,14 +10,13 @@
 #include "made_files.hpp"
 #include "proof.hpp"
 #include "read_table.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright {
 namespace {
 
 int flips() {
-  constexpr int k_flips = 200;
-  const char* times = std::getenv("LINERWRIGHT_CASES");
-  return k_flips * (times != nullptr ? std::max(1, std::atoi(times)) : 1);
+  return support::cases(200);
 }
 
 const MadeFiles& made() {

@@ -13,6 +13,7 @@
 #include "linerwright/report/cut_list.hpp"
 #include "linerwright/report/totals.hpp"
 #include "linerwright/units/error.hpp"
+#include "support/cases.hpp"
 #include "support/requests.hpp"
 
 namespace linerwright {
@@ -165,31 +166,35 @@ std::vector<Flags> grounds_of(const std::string& kind) {
   return grounds;
 }
 
+// Whether a key says nothing to a kind: a person's words, which fitting.json's request carries, and of the
+// liner's keys those of joints and tapers, which some kinds have not.
+bool is_none_of(const std::string& kind, const KeySpec& key, bool of_liner) {
+  if (key.name == "note") return true;
+  if (!of_liner) return false;
+  if (key.name == "joint") return kind != "tee" && kind != "tap";
+  if (key.name == "min_taper") return kind != "reducer";
+  if (key.name == "cut") return kind == "straight";
+  if (key.name == "butt_allowance") return kind == "straight" || kind == "square_to_round";
+  // its flats lie on the metal, and it is divided along their middle lines alone
+  return kind == "square_to_round" &&
+         (key.name == "fit_allowance" || key.name == "end_allowance" || key.name == "min_panel");
+}
+
 TEST(Keys, EveryKeyOfEveryKindChangesWhatIsMade) {
-  std::size_t tried = 0;
-  for (const KindSchema& schema : job_schema().kinds) {
-    std::vector<Ground> grounds;
-    for (const Flags& flags : grounds_of(schema.kind)) grounds.emplace_back(schema.kind, flags);
+  std::vector<std::pair<std::string, KeySpec>> all;
+  for (const KindSchema& schema : job_schema().kinds)
     for (const std::vector<KeySpec>* keys : {&schema.keys, &job_schema().liner_keys})
-      for (const KeySpec& key : *keys) {
-        if (key.name == "note") continue;  // a person's words: fitting.json's request carries them
-        // of the liner's keys, those of joints and tapers are of the kinds that have them
-        if (keys == &job_schema().liner_keys) {
-          if (key.name == "joint" && schema.kind != "tee" && schema.kind != "tap") continue;
-          if (key.name == "min_taper" && schema.kind != "reducer") continue;
-          if (key.name == "cut" && schema.kind == "straight") continue;
-          if (key.name == "butt_allowance" && (schema.kind == "straight" || schema.kind == "square_to_round"))
-            continue;
-          // its flats lie on the metal, and it is divided along their middle lines alone
-          if (schema.kind == "square_to_round" &&
-              (key.name == "fit_allowance" || key.name == "end_allowance" || key.name == "min_panel"))
-            continue;
-        }
-        EXPECT_TRUE(changes(schema.kind, grounds, key)) << schema.kind << ": " << key.name;
-        ++tried;
-      }
+      for (const KeySpec& key : *keys)
+        if (!is_none_of(schema.kind, key, keys == &job_schema().liner_keys))
+          all.emplace_back(schema.kind, key);
+  EXPECT_GT(all.size(), 100U);
+  std::map<std::string, std::vector<Ground>> grounds;
+  for (const auto& [kind, key] : support::drawn("keys", all, [](const auto& each) { return each.first; })) {
+    std::vector<Ground>& of_kind = grounds[kind];
+    if (of_kind.empty())
+      for (const Flags& flags : grounds_of(kind)) of_kind.emplace_back(kind, flags);
+    EXPECT_TRUE(changes(kind, of_kind, key)) << kind << ": " << key.name;
   }
-  EXPECT_GT(tried, 100U);
 }
 
 // All that is made of a job's tables: bore, totals, boards, DXF files, stickers, and how a head is tilted.
@@ -260,26 +265,27 @@ TEST(Keys, EveryKeyOfEveryTableChangesWhatIsMade) {
   all.erase("run");     // needs a path; its keys have a test with the runs
   all.erase("boards");  // says how nest divides; its keys have a test with the command
   all.erase("rates");   // of the estimate, which has tests of its own
-  std::size_t tried = 0;
+  std::vector<std::pair<std::string, KeySpec>> of_tables;
   for (const auto& [name, keys] : all)
-    for (const KeySpec& key : keys) {
-      bool changed = false;
-      for (std::string value : tries(key, number_of({}, key))) {
-        Tables other = plain;
-        const bool bare = key.type == ValueType::integer || key.type == ValueType::flag;
-        other[name][key.name] = bare ? value
-                                : key.quantity == Quantity::number && key.type == ValueType::quantity
-                                    ? value
-                                    : "\"" + value + "\"";
-        try {
-          changed = changed || made_of_job(text_of(other)) != before;
-        } catch (const InputError&) {
-        }
+    for (const KeySpec& key : keys) of_tables.emplace_back(name, key);
+  EXPECT_GT(of_tables.size(), 20U);
+  for (const auto& [name, key] :
+       support::drawn("keys", of_tables, [](const auto& each) { return each.first; })) {
+    bool changed = false;
+    for (std::string value : tries(key, number_of({}, key))) {
+      Tables other = plain;
+      const bool bare = key.type == ValueType::integer || key.type == ValueType::flag;
+      other[name][key.name] = bare ? value
+                              : key.quantity == Quantity::number && key.type == ValueType::quantity
+                                  ? value
+                                  : "\"" + value + "\"";
+      try {
+        changed = changed || made_of_job(text_of(other)) != before;
+      } catch (const InputError&) {
       }
-      EXPECT_TRUE(changed) << name << ": " << key.name;
-      ++tried;
     }
-  EXPECT_GT(tried, 20U);
+    EXPECT_TRUE(changed) << name << ": " << key.name;
+  }
 }
 
 }  // namespace

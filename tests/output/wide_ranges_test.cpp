@@ -3,6 +3,7 @@
 
 #include "as_asked.hpp"
 #include "made_files.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright {
 namespace {
@@ -286,7 +287,7 @@ TEST(AsAsked, RightFilesOfWideRangesPass) {
         {"position", "704.773044&2912.95988"},
         {"around", "90.0&89.8098734"}}},
   };
-  for (const auto& [kind, flags] : cases) {
+  for (const auto& [kind, flags] : support::drawn("fittings", cases)) {
     OutputOptions options;
     options.pages = false;
     const MadeFiles made(kind, flags, options);

@@ -10,12 +10,19 @@ from selenium.webdriver.chrome.options import Options
 from selenium.webdriver.chrome.service import Service
 from selenium.webdriver.support.ui import WebDriverWait
 
-from support import InFolder
+from support import CASES, InFolder
 
 FLAGS = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-background-networking",
          "--disable-component-update", "--disable-sync", "--no-first-run", "--window-size=1200,900"]
-# The view is drawn by software here: a quarter of its pixels tell as much, and the page's own layout stays as it is.
-COARSE = "Object.defineProperty(window, 'devicePixelRatio', {get: () => 0.5})"
+# The view is drawn by software here: a quarter of its pixels tell as much, and the page's own layout stays as it is. With fewer cases
+# it is a sixteenth, and edges are not smoothed.
+COARSE = "Object.defineProperty(window, 'devicePixelRatio', {get: () => 0.5});"
+if CASES < 1:
+    COARSE = COARSE.replace("0.5", "0.25") + """
+        const context = HTMLCanvasElement.prototype.getContext;
+        HTMLCanvasElement.prototype.getContext = function (kind, asked) {
+          return context.call(this, kind, {...asked, antialias: false});
+        };"""
 # the view without its colour buffer's alpha: how many colours there are, and a number that stands for all pixels
 LOOK = """
 const canvas = document.getElementById('view');
@@ -45,6 +52,7 @@ class InBrowser(InFolder):
         options.set_capability("goog:loggingPrefs", {"browser": "ALL", "performance": "ALL"})
         cls.browser = webdriver.Chrome(service=Service("/usr/bin/chromedriver"), options=options)
         cls.addClassCleanup(cls.browser.quit)
+        cls.browser.set_script_timeout(300)  # a loaded machine takes its time
         cls.browser.execute_cdp_cmd("Page.addScriptToEvaluateOnNewDocument", {"source": COARSE})
 
     def open(self, path):

@@ -5,6 +5,7 @@ import subprocess
 import time
 
 from browser import InBrowser
+from support import drawn
 
 TEE = ["make", "tee", "--diameter", "20in", "--length", "48in", "--branch-diameter", "12in", "--branch-length", "22in",
        "--angle", "45", "--liner", "1in"]
@@ -31,7 +32,7 @@ class FittingPage(InBrowser):
         return pages[0]
 
     def test_every_kind_opens_with_a_picture_and_prints_on_one_page_where_it_fits(self):
-        for i, kind in enumerate([TEE, ELBOW, REDUCER, STRAIGHT, GORES, BRANCHES, PANELS]):
+        for i, kind in drawn(enumerate([TEE, ELBOW, REDUCER, STRAIGHT, GORES, BRANCHES, PANELS]), lambda each: each[1][1]):
             self.made(*kind, "--tag", f"F-{i}", "--out", f"out-{i}")
             page = self.folder / f"out-{i}" / f"F-{i}" / f"F-{i}.html"
             # what a mail takes: plain fittings, then many pieces
@@ -45,7 +46,7 @@ class FittingPage(InBrowser):
             self.prints_where_it_fits(kind, f"F-{i}")
 
     def prints_where_it_fits(self, kind, tag):
-        for width, height in [(8.27, 11.69), (8.5, 11.0)]:
+        for width, height in drawn([(8.27, 11.69), (8.5, 11.0)]):
             pdf = self.print_pdf(width, height)
             # many pieces, each drawn with letters that can be read, take a second
             most = 2 if kind in (GORES, BRANCHES, PANELS) else 1
@@ -215,7 +216,7 @@ class FittingPage(InBrowser):
         pages = {json.loads((page.parent / "fitting.json").read_text())["tag"]: page for page in folder.glob("*/*.html")}
         self.assertEqual(sorted(pages), sorted(tags))
         for path, selector, said in [(folder / "index.html", "#list tbody th", tags),
-                                     *((pages[tag], "h1", [tag]) for tag in tags)]:
+                                     *((pages[tag], "h1", [tag]) for tag in drawn(tags))]:
             self.open(path)
             found = self.run_script("return [...document.querySelectorAll(arguments[0])].map((e) => e.textContent)", selector)
             self.assertEqual(found, said)
@@ -299,7 +300,7 @@ class FittingPage(InBrowser):
 
     def test_no_wider_than_a_phone_or_a_tablet(self):
         page = self.page(*TEE)
-        for width in [390, 820, 1280]:
+        for width in drawn([390, 820, 1280]):
             self.browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", {
                 "width": width, "height": 900, "deviceScaleFactor": 1, "mobile": False})
             self.addCleanup(self.browser.execute_cdp_cmd, "Emulation.clearDeviceMetricsOverride", {})

@@ -1,6 +1,7 @@
 import re
 
 from browser import InBrowser
+from support import NEST
 
 JOB = """
 [job]
@@ -131,7 +132,7 @@ class JobPage(InBrowser):
 
     def test_draws_every_board_with_its_pieces(self):
         self.write("job.toml", JOB.replace("diameter = 72", "diameter = 30"))
-        self.made("make", "job.toml", "--nest", "--stock-width", "48in", "--stock-length", "120in")
+        self.made("make", "job.toml", *NEST, "--stock-width", "48in", "--stock-length", "120in")
         self.open(self.folder / "models-out" / "index.html")
         boards = self.browser.find_elements("css selector", "#boards figure")
         self.assertEqual(len(boards), len(list((self.folder / "models-out" / "boards").glob("*.dxf"))))

@@ -6,7 +6,7 @@ import xml.etree.ElementTree
 import ezdxf
 import numpy
 
-from support import InFolder
+from support import InFolder, drawn
 
 MARGIN, HEAD, OVERLAP = 10.0, 22.0, 10.0  # mm, as the first sheet and src/paper/tiles.hpp state them
 PIECE = ["elbow", "--diameter", "400mm", "--angle", "90", "--pieces", "4", "--liner", "25mm"]
@@ -75,7 +75,7 @@ class Templates(InFolder):
 
     def test_the_square_is_100_mm_both_ways_on_every_sheet(self):
         dpi = 400  # a pixel is 0.0635 mm
-        for paper, units in [("a4", "mm"), ("letter", "in")]:
+        for paper, units in drawn([("a4", "mm"), ("letter", "in")]):
             pdf, _ = self.templates(paper, *PIECE, "--units", units, tag="E-" + units)
             count = len(pages_of(pdf))
             self.assertGreater(count, 8)
@@ -87,7 +87,7 @@ class Templates(InFolder):
                     self.assertAlmostEqual(measured[0], 100.0, delta=0.1, msg=f"{paper} page {page} {name}")
 
     def test_pages_have_the_size_of_the_paper(self):
-        for paper, size in [("a4", (210, 297)), ("a3", (297, 420)), ("letter", (215.9, 279.4)), ("tabloid", (279.4, 431.8))]:
+        for paper, size in drawn([("a4", (210, 297)), ("a3", (297, 420)), ("letter", (215.9, 279.4)), ("tabloid", (279.4, 431.8))]):
             pdf, _ = self.templates(paper, *PIECE)
             for page in pages_of(pdf):
                 for got, wanted in zip(sorted(page), size):
@@ -118,7 +118,7 @@ class Templates(InFolder):
         cases = [(PIECE, "2"),
                  (["tee", "--diameter", "300mm", "--length", "700mm", "--branch-diameter", "200mm", "--branch-length",
                    "400mm", "--angle", "60", "--liner", "25mm"], "body")]
-        for arguments, piece in cases:
+        for arguments, piece in drawn(cases):
             pdf, folder = self.templates("a4", *arguments, tag="E-" + piece)
             pages = pages_of(pdf)
             sheets, columns, rows = self.sheets_of(pdf, piece)

@@ -174,7 +174,7 @@ TEST_P(DisguisedOf, RandomFittingsAreRecognised) {
   EXPECT_GE(converted, wanted / 2);
 }
 
-INSTANTIATE_TEST_SUITE_P(Kinds, DisguisedOf, ::testing::ValuesIn(kinds_read()),
+INSTANTIATE_TEST_SUITE_P(Kinds, DisguisedOf, ::testing::ValuesIn(support::drawn("kinds", kinds_read())),
                          [](const auto& one) { return one.param; });
 
 }  // namespace

@@ -24,6 +24,7 @@
 
 #include "linerwright/units/error.hpp"
 #include "recognise/drawing.hpp"
+#include "support/cases.hpp"
 
 namespace linerwright::testing {
 namespace {
@@ -85,7 +86,7 @@ TEST(Elsewhere, PlainDuctTaperBendAndTee) {
 }
 
 TEST(Elsewhere, MovedTurnedInInchesAndAsFreeForms) {
-  const std::map<std::string, std::function<RecognisedBody(const TopoDS_Shape&)>> ways = {
+  const std::vector<std::pair<std::string, std::function<RecognisedBody(const TopoDS_Shape&)>>> ways = {
       {"moved", [](const TopoDS_Shape& s) { return body_read(transformed(s, moved())); }},
       {"inches", [](const TopoDS_Shape& s) { return body_read(s, "INCH"); }},
       {"free forms",
@@ -93,7 +94,7 @@ TEST(Elsewhere, MovedTurnedInInchesAndAsFreeForms) {
       {"free forms, moved", [](const TopoDS_Shape& s) {
          return body_read(transformed(BRepBuilderAPI_NurbsConvert(s, true).Shape(), moved()));
        }}};
-  for (const auto& [way, read_as] : ways) {
+  for (const auto& [way, read_as] : support::drawn("ways", ways)) {
     const RecognisedBody branched = read_as(tee(300, 200, 90, 40));
     EXPECT_EQ(branched.kind, "tee") << way << branched.fault;
     EXPECT_NEAR(key(branched, "diameter"), 600, 1e-5) << way;

@@ -166,7 +166,7 @@ TEST_P(MeshesOf, RandomFittingsAreRecognised) {
   EXPECT_EQ(for_random_fittings(GetParam(), 4242, wanted, read_mesh), wanted);
 }
 
-INSTANTIATE_TEST_SUITE_P(Kinds, MeshesOf, ::testing::ValuesIn(kinds_read()),
+INSTANTIATE_TEST_SUITE_P(Kinds, MeshesOf, ::testing::ValuesIn(support::drawn("kinds", kinds_read())),
                          [](const auto& one) { return one.param; });
 
 }  // namespace

@@ -112,8 +112,9 @@ TEST(RoundTrip, ChosenFittings) {
         {"branch_diameter", "400&400"},
         {"branch_length", "700&700"},
         {"around", "0&180"}}}};
+  const auto taken = support::drawn("fittings", chosen, [](const auto& each) { return each.first; });
   std::size_t read = 0;
-  for (auto [kind, flags] : chosen) {
+  for (auto [kind, flags] : taken) {
     flags["thickness"] = "25";
     std::optional<Fitting> fitting;
     try {
@@ -124,7 +125,7 @@ TEST(RoundTrip, ChosenFittings) {
     ++read;
     EXPECT_EQ(read_again(*fitting, folder.path()), "") << support::written(kind, flags);
   }
-  EXPECT_GE(read, chosen.size() - 1);
+  EXPECT_GE(read, taken.size() - 1);
 }
 
 }  // namespace

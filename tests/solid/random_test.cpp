@@ -10,6 +10,7 @@
 #include "linerwright/solid/solid.hpp"
 #include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
+#include "support/cases.hpp"
 #include "support/chance.hpp"
 
 namespace linerwright {
@@ -225,7 +226,8 @@ TEST_P(RandomFittings, BranchesThatStandOnTheirBody) {
   build_many("tee", random_over, 400, GetParam());
 }
 
-INSTANTIATE_TEST_SUITE_P(Solid, RandomFittings, testing::Range(0, k_shards));
+INSTANTIATE_TEST_SUITE_P(Solid, RandomFittings,
+                         testing::Range(0, std::min(k_shards, support::cases(k_shards))));
 
 }  // namespace
 }  // namespace linerwright
