@@ -24,10 +24,10 @@ std::vector<const Part*> liners_in(const std::vector<Part>& parts, const Fitting
 
 }  // namespace
 
-std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles& files, const DxfOptions& dxf,
+std::vector<CheckResult> check_fitting(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                       const CheckFiles& files, const DxfOptions& dxf,
                                        const MeshOptions& mesh) {
   const Model model = build_model(fitting, Gate::full);
-  const std::vector<Pattern> patterns = make_patterns(fitting);
   std::vector<CheckResult> results = quick_checks(fitting, model, patterns);
   for (CheckResult& result : results) result.detail += "; all made again";
   const auto add = [&](std::vector<CheckResult> more) {

@@ -87,6 +87,32 @@ double distance_on_board(const RolledPiece& rolled, Sheet::Place place, const Ne
   return furthest < 0.0 ? std::numeric_limits<double>::infinity() : furthest;
 }
 
+// How far the points of a face's lines come to lie off its piece and its solid's edges, of a point that has
+// more than one place on the wall at its best.
+double off_edges(const RolledPiece& rolled, const std::vector<BoardLine>& lines, double depth,
+                 const Solid& solid, const std::vector<std::size_t>& which) {
+  struct Spot {
+    std::size_t point;
+    double overrun;
+  };
+  std::vector<Spot> spots;
+  std::vector<Vec3> in_space;
+  std::size_t points = 0;
+  for (const BoardLine& line : lines)
+    for (const Vec2 point : line.points) {
+      for (const Sheet::Place& place : rolled.places(point)) {
+        spots.push_back({points, rolled.overrun(place)});
+        in_space.push_back(rolled.space(place, depth));
+      }
+      ++points;
+    }
+  const std::vector<double> away = distances_to_edges(solid, in_space, which);
+  std::vector<double> best(points, std::numeric_limits<double>::infinity());
+  for (std::size_t i = 0; i < spots.size(); ++i)
+    best[spots[i].point] = std::min(best[spots[i].point], std::max(spots[i].overrun, away[i]));
+  return best.empty() ? 0.0 : *std::max_element(best.begin(), best.end());
+}
+
 }  // namespace
 
 std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& pattern, const DxfFile& file,
@@ -111,24 +137,8 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
         throw std::invalid_argument("the STEP has no part named liner " + rolled.piece().id);
       const Solid& solid = liner->solid;
       const FaceEdges edges = face_edges(rolled, edge_points(solid, k_spacing), face.depth);
-      std::vector<Vec3> sure;
-      for (const BoardLine& line : parts[part])
-        for (const Vec2 point : line.points) {
-          ++rolled_points;
-          const std::vector<Sheet::Place> places = rolled.places(point);
-          if (places.size() == 1) {
-            off = std::max(off, rolled.overrun(places[0]));
-            sure.push_back(rolled.space(places[0], face.depth));
-            continue;
-          }
-          double best = std::numeric_limits<double>::infinity();
-          for (const Sheet::Place& place : places)
-            best = std::min(
-                best, std::max(rolled.overrun(place),
-                               distance_to_edges(solid, {rolled.space(place, face.depth)}, edges.which)));
-          off = std::max(off, best);
-        }
-      off = std::max(off, distance_to_edges(solid, sure, edges.which));
+      for (const BoardLine& line : parts[part]) rolled_points += line.points.size();
+      off = std::max(off, off_edges(rolled, parts[part], face.depth, solid, edges.which));
 
       const std::size_t ends = rolled.is_flat() ? 1 : 2;
       if (edges.which.size() < ends + holes_of(fitting, rolled.piece()).size() && lacking.empty())

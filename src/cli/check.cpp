@@ -186,9 +186,9 @@ std::vector<CheckResult> results_of(const Target& target) {
   const auto add = [&](const std::vector<CheckResult>& more) {
     results.insert(results.end(), more.begin(), more.end());
   };
-  add(check_fitting(fitting, files, options.dxf, options.mesh));
-  add(check_written(fitting, make_patterns(fitting), files,
-                    {state_of(request), made_from(request, options, true)}));
+  const std::vector<Pattern> patterns = make_patterns(fitting);
+  add(check_fitting(fitting, patterns, files, options.dxf, options.mesh));
+  add(check_written(fitting, patterns, files, {state_of(request), made_from(request, options, true)}));
   return results;
 }
 

@@ -39,6 +39,10 @@ class Fan {
     return std::hypot(over.x, over.y, sheet_.height());
   }
   double theta(double turn) const { return corner_theta(corner_, backwards_ ? k_quarter - turn : turn); }
+  // What no growth exceeds: q is at most this slope, and what it is divided by at least 1.
+  double most_growth() const {
+    return 1.0 + 2.0 * dot(from_centre_, from_centre_) / (sheet_.height() * sheet_.height());
+  }
 
   // How much farther two planes of the fan stand from each other than those of a right cylinder would: 1 -
   // n.n' = 2 s^2 G / (S S') with s the sine of half the turn between them. From (1 + k^2)(1 + k'^2) - (1 + k
@@ -128,8 +132,9 @@ Best fold_of(const Sheet& sheet, const Fan& fan, double turn) {
 }
 
 // On a flat's ruling, a distance `off` along the side from the corner, the plane of the corner's cone that
-// trims most, by v: with u counted from the tip, u (r - off cot(turn/2)) = length (r - w G / S).
-Best fold_on_flat(const Sheet& sheet, const Fan& fan, double length, double off, double w) {
+// trims most, by v: with u counted from the tip, u (r - off cot(turn/2)) = length (r - w G / S). Nothing
+// where no plane trims it beyond `least`.
+Best fold_on_flat(const Sheet& sheet, const Fan& fan, double length, double off, double w, double least) {
   constexpr double k_on_bend = 1e-9;  // mm: the bend line itself
   if (off < k_on_bend) off = 0.0;
   const double radius = sheet.r2();
@@ -137,6 +142,10 @@ Best fold_on_flat(const Sheet& sheet, const Fan& fan, double length, double off,
   if (!(first < k_quarter)) return {k_quarter, -k_none};
   const double k = fan.lean(0.0);
   const double size = Fan::size_of(k);
+  // with G at its most the nearest of them is the next flat's, at which cot(turn/2) is 1
+  const double left = radius - w * fan.most_growth() / size;
+  if (left > 0.0 && off < radius && length * (1.0 - left / (radius - off)) < least)
+    return {k_quarter, -k_none};
   return largest(
       [&](double turn) {
         const double inside = off > 0.0 ? radius - off / std::tan(0.5 * turn) : radius;
@@ -212,16 +221,6 @@ double tip_partner(const Sheet& sheet, int flat, double turn, double w) {
   return k_quarter - corner_turn((flat + 3) % 4, theta);
 }
 
-double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w) {
-  const Sheet::Ruling middle = sheet.ruling(k_quarter * flat);
-  const Vec3 on = point + w * middle.normal;
-  const Vec3 tip = middle.base + middle.length * middle.direction;
-  const Vec3 foot = tip + (sheet.height() / (sheet.height() - on.z)) * (on - tip);
-  // along the side; base_slope is the side's half length per half a part
-  const double per_theta = norm(middle.base_slope);
-  return k_quarter * flat + dot(foot - middle.base, (1.0 / per_theta) * middle.base_slope) / per_theta;
-}
-
 namespace {
 
 std::vector<double> ordered(std::vector<double> corners) {
@@ -260,8 +259,8 @@ LayerEnd low_end(const Sheet& sheet, double theta, double w) {
   const double share = (theta - part.from) / k_part_span;
   const Fan after(sheet, part.quarter, false);
   const Fan before(sheet, (part.quarter + 3) % 4, true);
-  try_fold(after, fold_on_flat(sheet, after, r.length, 2.0 * half * std::max(0.0, 1.0 - share), w));
-  try_fold(before, fold_on_flat(sheet, before, r.length, 2.0 * half * std::max(0.0, share), w));
+  try_fold(after, fold_on_flat(sheet, after, r.length, 2.0 * half * std::max(0.0, 1.0 - share), w, end.v));
+  try_fold(before, fold_on_flat(sheet, before, r.length, 2.0 * half * std::max(0.0, share), w, end.v));
   return end;
 }
 

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "linerwright/sheet/folds.hpp"
 #include "linerwright/sheet/sheet.hpp"
 
 namespace linerwright {
@@ -104,6 +105,16 @@ Sheet::Ruling Sheet::part_ruling(double theta) const {
   r.normal_slope = outward.slope;
   r.around = cross(r.direction, r.normal);
   return r;
+}
+
+double theta_on_flat(const Sheet& sheet, int flat, Vec3 point, double w) {
+  const Sheet::Ruling middle = sheet.ruling(0.5 * k_pi * flat);
+  const Vec3 on = point + w * middle.normal;
+  const Vec3 tip = middle.base + middle.length * middle.direction;
+  const Vec3 foot = tip + (sheet.height() / (sheet.height() - on.z)) * (on - tip);
+  // along the side; base_slope is the side's half length per half a part
+  const double per_theta = norm(middle.base_slope);
+  return 0.5 * k_pi * flat + dot(foot - middle.base, (1.0 / per_theta) * middle.base_slope) / per_theta;
 }
 
 }  // namespace linerwright

@@ -6,6 +6,7 @@
 #include <TopTools_IndexedMapOfShape.hxx>
 #include <TopoDS.hxx>
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -13,8 +14,6 @@
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
-
-namespace {
 
 std::vector<double> places_along(const TopoDS_Edge& edge, const BRepAdaptor_Curve& curve) {
   const double first = curve.FirstParameter();
@@ -36,6 +35,8 @@ std::vector<double> places_along(const TopoDS_Edge& edge, const BRepAdaptor_Curv
   places.push_back(last);
   return places;
 }
+
+namespace {
 
 double distance_to_segment(const gp_Pnt& p, const gp_Pnt& a, const gp_Pnt& b) {
   const gp_Vec along(a, b);
@@ -61,23 +62,28 @@ EdgeSearch::EdgeSearch(const Solid& solid, const std::vector<std::size_t>& which
     if (which.empty() || std::find(which.begin(), which.end(), i) != which.end()) {
       Edge made{all[i], BRepAdaptor_Curve(all[i]), {}, {}};
       made.parameters = places_along(made.edge, made.curve);
-      for (const double at : made.parameters) made.points.push_back(made.curve.Value(at));
+      add_spans(made);
       edges_.push_back(std::move(made));
-      add_spans(edges_.size() - 1);
     }
   if (spans_.empty()) throw GeometryError("distance to edges: the solid has none");
   build(0, spans_.size());
 }
 
-void EdgeSearch::add_spans(std::size_t index) {
-  const Edge& edge = edges_[index];
-  for (std::size_t k = 0; k + 1 < edge.points.size(); ++k) {
+// Places in their order along the curve: the kernel prepares each of its spans for its first place there.
+void EdgeSearch::add_spans(Edge& edge) {
+  const std::vector<double>& at = edge.parameters;
+  edge.points.push_back(edge.curve.Value(at.front()));
+  for (std::size_t k = 0; k + 1 < at.size(); ++k) {
+    std::array<gp_Pnt, 3> between;
+    for (std::size_t i = 0; i < between.size(); ++i) {
+      const double share = 0.25 * static_cast<double>(i + 1);
+      between[i] = edge.curve.Value((1.0 - share) * at[k] + share * at[k + 1]);
+    }
+    edge.points.push_back(edge.curve.Value(at[k + 1]));
     double out = 0.0;
-    for (const double share : {0.25, 0.5, 0.75})
-      out = std::max(out, distance_to_segment(edge.curve.Value((1.0 - share) * edge.parameters[k] +
-                                                               share * edge.parameters[k + 1]),
-                                              edge.points[k], edge.points[k + 1]));
-    spans_.push_back({index, k, 1.5 * out});
+    for (const gp_Pnt& point : between)
+      out = std::max(out, distance_to_segment(point, edge.points[k], edge.points[k + 1]));
+    spans_.push_back({edges_.size(), k, 1.5 * out});
   }
 }
 
@@ -198,11 +204,19 @@ std::vector<TopoDS_Edge> edges_of(const Solid& solid) {
   return all;
 }
 
+std::vector<double> kernel::distances_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                                               const std::vector<std::size_t>& which) {
+  const EdgeSearch edges(solid, which);
+  std::vector<double> distances;
+  for (const Vec3& point : points) distances.push_back(edges.distance(to_kernel(point)));
+  return distances;
+}
+
 double kernel::distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
                                  const std::vector<std::size_t>& which) {
-  const EdgeSearch edges(solid, which);
   double farthest = 0.0;
-  for (const Vec3& point : points) farthest = std::max(farthest, edges.distance(to_kernel(point)));
+  for (const double distance : kernel::distances_to_edges(solid, points, which))
+    farthest = std::max(farthest, distance);
   return farthest;
 }
 

@@ -8,6 +8,9 @@
 
 namespace linerwright {
 
+// Parameters along an edge's curve between which it is a part of one smooth curve.
+std::vector<double> places_along(const TopoDS_Edge& edge, const BRepAdaptor_Curve& curve);
+
 // The edges of a solid, or some of them, as spans between points on their curves under a tree of boxes.
 class EdgeSearch {
  public:
@@ -43,7 +46,8 @@ class EdgeSearch {
     std::size_t first, last;  // spans
     std::size_t right = 0;    // of a parent: its second child; the first one is the next node
   };
-  void add_spans(std::size_t edge);
+  // Of the edge that comes next, with its points.
+  void add_spans(Edge& edge);
   void build(std::size_t first, std::size_t last);
   Place nearest_on(const Span& span, const gp_Pnt& p) const;
   double chord_distance(const Span& span, const gp_Pnt& p) const;

@@ -18,6 +18,8 @@ double slice_area_at(const Solid& solid, const PlaneTarget& plane);
 double common_volume(const Solid& a, const Solid& b);
 double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
                          const std::vector<std::size_t>& which);
+std::vector<double> distances_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                                       const std::vector<std::size_t>& which);
 std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing);
 std::vector<SeenLines> seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
                                   const MeshOptions& options);

@@ -69,6 +69,11 @@ double common_volume(const Solid& a, const Solid& b) {
   return guarded("common volume", [&] { return kernel::common_volume(a, b); });
 }
 
+std::vector<double> distances_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                                       const std::vector<std::size_t>& which) {
+  return guarded("distance to edges", [&] { return kernel::distances_to_edges(solid, points, which); });
+}
+
 double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
                          const std::vector<std::size_t>& which) {
   return guarded("distance to edges", [&] { return kernel::distance_to_edges(solid, points, which); });

@@ -21,6 +21,7 @@
 #include "kernel_side.hpp"
 #include "linerwright/units/error.hpp"
 #include "shape.hpp"
+#include "step_sides.hpp"
 
 namespace linerwright {
 
@@ -36,6 +37,7 @@ std::mutex& translator_lock() {
 void prepare_translator() {
   Message::DefaultMessenger()->ChangePrinters().Clear();  // the kernel would report on standard output
   STEPControl_Controller::Init();
+  lay_sides_when_read();
   Interface_Static::SetCVal("xstep.cascade.unit", "MM");
 }
 

@@ -74,7 +74,9 @@ class Written {
     return prove_meshes(fitting, {folder_.path(), "f"}, step(), mesh);
   }
   std::vector<CheckResult> check_tilts() const { return prove_tilts(fitting, patterns, file("f-tilt.csv")); }
-  std::vector<CheckResult> check() const { return check_fitting(fitting, {folder_.path(), "f"}, dxf, mesh); }
+  std::vector<CheckResult> check() const {
+    return check_fitting(fitting, make_patterns(fitting), {folder_.path(), "f"}, dxf, mesh);
+  }
 
   Fitting fitting;
   DxfOptions dxf;

@@ -184,8 +184,8 @@ class Files : public ::testing::TestWithParam<Case> {};
 TEST_P(Files, PassEveryCheck) {
   const Case& each = GetParam();
   const MadeFiles made(each.kind, each.flags, each.options, each.units);
-  const std::vector<CheckResult> results =
-      check_fitting(made.fitting, made.files, made.options.dxf, made.options.mesh);
+  const std::vector<CheckResult> results = check_fitting(made.fitting, make_patterns(made.fitting),
+                                                         made.files, made.options.dxf, made.options.mesh);
   EXPECT_EQ(listed(results), "");
 
   // and nothing was left out

@@ -25,7 +25,8 @@ struct Copy {
   }
   std::filesystem::path file(const std::string& end) const { return files.folder / (files.stem + end); }
   std::vector<CheckResult> proved() const {
-    return check_fitting(tee().fitting, files, tee().options.dxf, tee().options.mesh);
+    return check_fitting(tee().fitting, make_patterns(tee().fitting), files, tee().options.dxf,
+                         tee().options.mesh);
   }
   Folder folder;
   CheckFiles files;

@@ -32,11 +32,12 @@ struct CheckFiles {
   std::optional<BandSheet> bands{};
 };
 
-// The full proof from the files, which `fitting` (made again from its parameters) is held against: every DXF
-// audited, compared with the pattern and rolled back onto the STEP's solids; fill, interference, closed
-// meshes, bore slices. `dxf` and `mesh` say how the files were promised to be written. A file that is missing
-// or broken fails its check.
-std::vector<CheckResult> check_fitting(const Fitting& fitting, const CheckFiles& files, const DxfOptions& dxf,
+// The full proof from the files, which `fitting` and its patterns (made again from its parameters) are held
+// against: every DXF audited, compared with the pattern and rolled back onto the STEP's solids; fill,
+// interference, closed meshes, bore slices. `dxf` and `mesh` say how the files were promised to be written. A
+// file that is missing or broken fails its check.
+std::vector<CheckResult> check_fitting(const Fitting& fitting, const std::vector<Pattern>& patterns,
+                                       const CheckFiles& files, const DxfOptions& dxf,
                                        const MeshOptions& mesh);
 
 // The boards and totals of a whole job's folder, held against its fittings' files by the request alone;

@@ -82,6 +82,9 @@ double common_volume(const Solid& a, const Solid& b);
 // edges by their place in edge_points(); empty takes all.
 double distance_to_edges(const Solid& solid, const std::vector<Vec3>& points,
                          const std::vector<std::size_t>& which = {});
+// The distance of each of them.
+std::vector<double> distances_to_edges(const Solid& solid, const std::vector<Vec3>& points,
+                                       const std::vector<std::size_t>& which = {});
 // Points along each edge of a solid from one end to the other, about `spacing` mm apart or closer.
 std::vector<std::vector<Vec3>> edge_points(const Solid& solid, double spacing);
 
