@@ -128,6 +128,18 @@ def closes_rectangle(wish, _):
     return any(wish[key] <= t * (sizes_[i] + sizes_[i + 2]) * (1.0 + 1e-9) for i, key in enumerate(("width", "height")))
 
 
+def comes_down_in_arc(wish, _):
+    """Whether, in the rectangular end, the corner of two flats' air faces lies outside of a rounded corner's."""
+    t = wish["thickness"]
+    for quarter in range(4):
+        planes = [plane(wish, 0.5 * math.pi * (quarter + i / STEPS)) for i in range(STEPS + 1)]
+        lines = [(co, si, reach - t * size) for co, si, _, size, reach in planes]
+        x, y = _crossing(lines[0], lines[-1])
+        if any(co * x + si * y > off for co, si, off in lines[1:-1]):
+            return True
+    return False
+
+
 def reaches_round_end(wish, _):
     """Whether the mitre of a corner comes to the round end somewhere, as far as steps of a degree and a half tell."""
     t = wish["thickness"]

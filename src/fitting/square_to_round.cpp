@@ -96,6 +96,14 @@ void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet
         "length", "another, or the circle nearer the middle",
         "within a rounded corner the liner would fold over itself before it meets the flats: its mitre would "
         "end inside the corner, where the air face is pressed together to nothing");
+  bool fork_in_reach = true;
+  for (int corner = 0; corner < 4; ++corner)
+    fork_in_reach = fork_in_reach && corner_fold(sheet, corner).fork.z > 0.0;
+  if (!fork_in_reach)
+    reasons.add(
+        "length", "a longer one",
+        "before the flat sides meet in the rectangle's corners, the air face of a rounded corner would come "
+        "down to the rectangular end in an arc, and ends of that shape are not made");
   const double deepest = deepest_layer(sheet, round);
   if (depth < deepest) return;
   reasons.add("thickness", "under " + reasons.length(deepest),

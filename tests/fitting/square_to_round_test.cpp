@@ -204,6 +204,12 @@ TEST(SquareToRoundFitting, Refusals) {
   // round corners so tight that their air face is gone before the bore is
   const std::string deep = refused({{"diameter", "120"}, {"thickness", "55"}, {"height", "300"}});
   EXPECT_NE(deep.find("reach the round end"), std::string::npos) << deep;
+  // the corner (x, y) of the flats' air faces at the rectangle against the planes between, x cos a + y sin a
+  // <= A - t S: 0.2 mm of a corner is cut off
+  const Flags low{
+      {"width", "712"}, {"height", "689.6"}, {"diameter", "680.3"}, {"length", "152.3"}, {"thickness", "20"}};
+  EXPECT_NE(refused(low).find("in an arc"), std::string::npos);
+  EXPECT_EQ(refused(support::with(low, {{"length", "160"}})), "");
   EXPECT_EQ(refused({}), "");
 }
 
