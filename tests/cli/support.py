@@ -36,7 +36,7 @@ def drawn_fittings(job, kind=lambda fitting: fitting["kind"]):
     tables = re.split(r"(?m)^(?=\[)", job)
     fittings = [(i, tomllib.loads(table)["fitting"][0]) for i, table in enumerate(tables) if table.startswith("[[fitting]]")]
     others = "".join(table for table in tables if not table.startswith("[[fitting]]"))
-    left_out = {i for i, fitting in fittings if f'"{fitting["tag"]}"' not in others}
+    left_out = {i for i, fitting in fittings if not re.search(rf"\b{re.escape(fitting['tag'])}\b", others)}
     left_out -= {i for i, _ in drawn(fittings, lambda each: kind(each[1]))}
     return "".join(table for i, table in enumerate(tables) if i not in left_out)
 
