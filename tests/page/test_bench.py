@@ -12,6 +12,7 @@ import zipfile
 import openpyxl
 from selenium.webdriver.common.action_chains import ActionChains
 from selenium.webdriver.common.keys import Keys
+from selenium.webdriver.support.ui import WebDriverWait
 
 from browser import InBrowser
 from support import PROGRAM
@@ -605,7 +606,7 @@ class Bench(InBrowser):
         target = self.browser.execute_cdp_cmd('Target.getTargetInfo', {})['targetInfo']['targetId']
         self.browser.switch_to.window(first)
         self.browser.execute_cdp_cmd('Target.closeTarget', {'targetId': target})
-        self.assertNotIn(other, self.browser.window_handles)
+        WebDriverWait(self.browser, 30).until(lambda browser: other not in browser.window_handles)  # it is gone a little later
         self.browser.get('about:blank')
         self.start(where)
         self.assertRegex(self.job()['text'].replace(JOB, ''), r'^$|diameter = \d\d\n')
