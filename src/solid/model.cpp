@@ -115,7 +115,7 @@ Model built(const Fitting& fitting, Gate gate, double fit) {
       if (const Opening* opening = opening_at(fitting, use.joint)) {
         const TopoDS_Solid plug = close_up(bodies.plug(*opening, liner_of(fitting, static_cast<int>(w))));
         solids.push_back({"plug of the " + opening->name, plug});
-        model.plug_volume += volume_of(plug);
+        model.plug_volume += volume_from_own_corner(plug);
       }
   if (!fitting.openings.empty()) agree(model.plug_volume, plug_volume(fitting), "openings");
 

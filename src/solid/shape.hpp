@@ -36,12 +36,14 @@ Solid make_solid(const TopoDS_Shape& shape);
 // All that a STEP file draws, in millimetres, as one shape. Throws InputError on a broken file.
 TopoDS_Shape read_step_shape(const std::filesystem::path& file);
 // Volume of a body made of our faces, exact for the faces and boundary curves it has. `known` keeps what each
-// face adds, for bodies that share faces. Without it a small body's volume is counted from one of its own
-// corners: two faces' curves along one edge lie some 1e-6 mm apart, which counts by the way to where volumes
-// are counted from.
+// face adds, for bodies that share faces.
 using FaceFluxes = std::unordered_map<const void*, double>;
 double volume_of(const TopoDS_Shape& shape, FaceFluxes& known);
 double volume_of(const TopoDS_Shape& shape);
+// The same of a small body far from the origin: two faces' curves along one edge lie some 1e-6 mm apart,
+// which counts by the way to where volumes are counted from. Bodies that fill one another are counted from
+// one place instead.
+double volume_from_own_corner(const TopoDS_Shape& shape);
 // Volume of any body by the kernel's adaptive integration, relative error 1e-9.
 double kernel_volume(const TopoDS_Shape& shape);
 // Volume of any body, by the first of the two ways where its faces are like ours.

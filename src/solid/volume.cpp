@@ -190,6 +190,11 @@ double volume_of(const TopoDS_Shape& shape, FaceFluxes& known) {
 }
 
 double volume_of(const TopoDS_Shape& shape) {
+  FaceFluxes none;
+  return volume_of(shape, none);
+}
+
+double volume_from_own_corner(const TopoDS_Shape& shape) {
   const TopExp_Explorer corners(shape, TopAbs_VERTEX);
   const gp_Pnt from = corners.More() ? BRep_Tool::Pnt(TopoDS::Vertex(corners.Current())) : gp_Pnt();
   return sum_over_faces(shape, [&](const TopoDS_Face& face) { return flux_through(face, from); });
