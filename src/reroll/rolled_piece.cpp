@@ -17,22 +17,36 @@ Placement expected_placement(const Fitting& fitting, const Pattern& pattern) {
 }
 
 // A ruling to begin with, by Newton's steps, for the normal plane through a point: on a cylinder or right
-// cone the one on the point's side of the axis; of a few on an oblique cone the one under whose tangent plane
-// it lies least deep, for the wall is convex.
+// cone the one on the point's side of the axis; on an oblique cone the one under whose tangent plane it lies
+// least deep, for the wall is convex: of a few, and then by thirds between that one's neighbours, since
+// beside a steep cone's flat side the rulings turn sharply.
 double nearest_ruling(const Sheet& sheet, Vec3 local) {
   if (sheet.offset() == 0.0) return std::atan2(local.y, local.x);
   constexpr int k_tries = 32;
+  constexpr int k_thirds = 16;
+  const auto depth_under = [&](double theta) {
+    const Sheet::Ruling ruling = sheet.ruling(theta);
+    return -dot(local - ruling.base, ruling.normal);
+  };
   double best = 0.0;
   double least = 1e300;
   for (int i = 0; i < k_tries; ++i) {
     const double theta = k_two_pi * i / k_tries;
-    const Sheet::Ruling ruling = sheet.ruling(theta);
-    const double depth = -dot(local - ruling.base, ruling.normal);
+    const double depth = depth_under(theta);
     if (depth >= least) continue;
     least = depth;
     best = theta;
   }
-  return best;
+  double low = best - k_two_pi / k_tries;
+  double high = best + k_two_pi / k_tries;
+  for (int i = 0; i < k_thirds; ++i) {
+    const double third = (high - low) / 3.0;
+    if (depth_under(low + third) < depth_under(high - third))
+      high -= third;
+    else
+      low += third;
+  }
+  return 0.5 * (low + high);
 }
 
 // Where a point lies on a square-to-round: on a part that has a ruling through it; in a mitre, where two
