@@ -267,16 +267,16 @@ CheckResult compare_lines(const std::string& name, const Near& drawn,
 }
 
 // By how much pieces lie nearer to each other than the gap, and beyond what the trim leaves of the board.
-CheckResult lie_apart(const std::string& name, const ListedBoard& board, const OnBoard& on) {
+CheckResult lie_apart(const std::string& name, const BoardSpace& space, const OnBoard& on) {
   double lacks = 0.0;
   const auto near = [&](const Box& a, const Box& b) {
-    return a.low.x < b.high.x + board.gap && b.low.x < a.high.x + board.gap &&
-           a.low.y < b.high.y + board.gap && b.low.y < a.high.y + board.gap;
+    return a.low.x < b.high.x + space.gap && b.low.x < a.high.x + space.gap &&
+           a.low.y < b.high.y + space.gap && b.low.y < a.high.y + space.gap;
   };
   for (std::size_t i = 0; i < on.cuts.size(); ++i) {
     const auto& [box, lines] = on.cuts[i];
-    lacks = std::max({lacks, board.usable.low.x - box.low.x, board.usable.low.y - box.low.y,
-                      box.high.x - board.usable.high.x, box.high.y - board.usable.high.y});
+    lacks = std::max({lacks, space.usable.low.x - box.low.x, space.usable.low.y - box.low.y,
+                      box.high.x - space.usable.high.x, box.high.y - space.usable.high.y});
     for (std::size_t k = 0; k < i; ++k) {
       const auto& [other_box, other] = on.cuts[k];
       if (!near(box, other_box)) continue;
@@ -287,12 +287,12 @@ CheckResult lie_apart(const std::string& name, const ListedBoard& board, const O
       // pieces that share an edge may lie over each other by what the nest rounds
       for (const Region& inner : offset({on.regions[i]}, -2.0 * k_off, OffsetCorners::mitre))
         if (!intersected({inner}, {on.regions[k]}).empty()) apart = -std::numeric_limits<double>::infinity();
-      lacks = std::max(lacks, board.gap - apart);
+      lacks = std::max(lacks, space.gap - apart);
     }
   }
   return within(name + " apart", lacks, 2.0 * k_off, "mm",
                 fmt::format("that {} pieces lack of the gap of {} mm and the trim", on.cuts.size(),
-                            trimmed(board.gap, 3)));
+                            trimmed(space.gap, 3)));
 }
 
 bool far_too_large(const DxfFile& file, const OnBoard& on) {
@@ -335,8 +335,8 @@ std::vector<CheckResult> prove_board(const std::filesystem::path& path, std::siz
   tally.require(title.empty(), title);
 
   std::vector<CheckResult> results{tally.result("facts of pieces, liner and title"),
-                                   lie_apart(name, board, on),
                                    compare_lines(name + " cuts", cut, on.cuts, allowed)};
+  if (board.space) results.push_back(lie_apart(name, *board.space, on));
   const Near marks(lines_on(file, layer_name(Layer::mark)));
   const BoardLines labels = lines_on(file, layer_name(Layer::label));
   if (!layered || (marks.all().empty() && labels.empty() && file.texts.empty()))

@@ -78,11 +78,12 @@ std::vector<ListedBoard> listed_boards(const JsonValue& json) {
                       {},
                       {},
                       {},
-                      box_of(list_of(each, "usable")),
-                      number_of(json, "gap"),
+                      {},
                       0.0,
                       zero};
     if (knife != nullptr && knife->find("past") != nullptr) board.past = number_of(*knife, "past");
+    if (json.find("gap") != nullptr)
+      board.space = BoardSpace{box_of(list_of(each, "usable")), number_of(json, "gap")};
     for (const JsonValue& box : list_of(each, "offcuts"))
       board.offcuts.push_back(box_of(box.is_array() ? box.items : std::vector<JsonValue>{}));
     for (const JsonValue& one : list_of(each, "remnants"))
@@ -291,7 +292,11 @@ std::vector<CheckResult> check_boards(const fs::path& folder, const MakeAgain& a
     results.push_back(counts(boards, json, again));
     results.push_back(board_table(folder, boards));
     results.push_back(cut_list(folder, boards));
-    if (text_of(json, "sequence") == "by fitting") results.push_back(sequence(boards));
+    if (json.find("gap") == nullptr)
+      results.push_back(
+          noted("boards apart", "made by an earlier version, which did not state gap, trim and order"));
+    else if (text_of(json, "sequence") == "by fitting")
+      results.push_back(sequence(boards));
     if (fs::exists(folder / "remnants.json"))
       results.push_back(remnant_list(folder / "remnants.json", boards));
     const std::size_t digits = std::to_string(boards.size()).size();

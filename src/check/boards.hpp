@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,11 @@ struct ListedPiece {
   bool turned = false;
   Box box;  // on the board, mm
 };
+// What pieces keep to: mm.
+struct BoardSpace {
+  Box usable;  // the board without its trim
+  double gap;  // between pieces
+};
 struct ListedBoard {
   std::string stock;
   double thickness = 0.0;
@@ -26,10 +32,9 @@ struct ListedBoard {
   std::vector<ListedPiece> pieces;
   std::vector<BoardRemnant> remnants;
   std::vector<Box> offcuts;
-  Box usable;         // without its trim
-  double gap = 0.0;   // between pieces
-  double past = 0.0;  // how far the knife runs on past corners
-  TableZero zero;     // of its drawing
+  std::optional<BoardSpace> space;  // none: of a version that did not state it
+  double past = 0.0;                // how far the knife runs on past corners
+  TableZero zero;                   // of its drawing
 };
 
 // The drawing of board `number`, against the patterns of the pieces that lie on it.

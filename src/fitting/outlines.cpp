@@ -1,7 +1,6 @@
 #include "outlines.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <queue>

@@ -2,6 +2,7 @@
 programs that harm nothing: check must pass, and say so."""
 import csv
 import io
+import json
 import random
 import re
 import shutil
@@ -226,6 +227,17 @@ class Damages(Spoilt):
         self.edit("boards.json", lambda text: re.sub(r'"gap": 900', '"gap": 0', text), self.out / "boards")
         self.edit("boards.json", lambda text: re.sub(r'"usable": \[\s*[\d.]+', '"usable": [300', text), self.out / "boards")
         self.fails("board 1 apart", self.out)
+
+    def test_boards_of_a_version_that_stated_less_pass_with_a_note(self):
+        def older(text):
+            data = json.loads(text)
+            for key in ("gap", "sequence"):
+                del data[key]
+            for board in data["boards"]:
+                del board["usable"]
+            return json.dumps(data)
+        self.edit("boards.json", older, self.out / "boards")
+        self.assertIn("did not state gap, trim and order", self.passes(self.out))
 
     def test_board_lists(self):
         self.edit_table("cutlist.csv", "x_mm", lambda v: f"{float(v) + 1:.2f}", self.out / "boards")

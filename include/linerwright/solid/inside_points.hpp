@@ -13,8 +13,8 @@ namespace linerwright {
 std::vector<Vec3> inside(const Solid& solid, const std::vector<Vec3>& points);
 
 // Those of the points that lie in a closed mesh: around them its facets' solid angles add up to a whole turn
-// (van Oosterom and Strackee 1983, the solid angle of a plane triangle). A thousand times as fast as asking
-// the kernel of a solid.
+// (van Oosterom and Strackee 1983, the solid angle of a plane triangle). Much faster than asking the kernel
+// of a solid; what lies nearer to a face than the mesh does may come out on its other side.
 std::vector<Vec3> inside(const Mesh& mesh, const std::vector<Vec3>& points);
 
 // At most `most` points just inside a solid: facets' middles, moved inward by `depth` mm.
