@@ -85,8 +85,7 @@ CheckResult prove_folded_apart(const Fitting& fitting, const Model& model) {
         if (&other == &part || other.role != PartRole::liner || !are_folded(fitting, part, other) ||
             (&wall_of(fitting, other) == &wall) != (out == &beside))
           continue;
-        const std::vector<Vec3> both = inside(meshes.at(&other), *out);
-        if (!both.empty()) strayed += inside(other.solid, inside(part.solid, both)).size();
+        strayed += count_in_both(part.solid, other.solid, meshes.at(&other), *out);
       }
     }
   }

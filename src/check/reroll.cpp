@@ -9,6 +9,7 @@
 #include "linerwright/reroll/dxf_lines.hpp"
 #include "linerwright/reroll/near_lines.hpp"
 #include "linerwright/reroll/rolled_piece.hpp"
+#include "linerwright/solid/inside_points.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -18,21 +19,38 @@ namespace {
 struct FaceLayer {
   const char* layer;
   double depth;
+  double into;  // 1: the liner lies deeper than the face, -1: less deep
 };
+
+// Whether a face runs smoothly across an edge, as where two parts of it that are ruled from other points
+// meet: on both sides there is liner just under the face and none just over it. Along a mitre the piece folds
+// against itself.
+bool runs_across(const RolledPiece& rolled, const Solid& solid, const std::vector<Vec3>& edge,
+                 const FaceLayer& face, Sheet::Place middle) {
+  constexpr double k_aside = 0.05, k_off_face = 0.005;  // mm
+  const Vec3 on = rolled.space(middle, face.depth);
+  const Vec3 down = rolled.space(middle, face.depth + face.into * k_off_face) - on;
+  const Vec3 across = cross(down, edge.back() - edge.front());
+  const Vec3 step = (k_aside / norm(across)) * across;
+  return inside(solid, {on + down + step, on + down - step}).size() == 2 &&
+         inside(solid, {on - down + step, on - down - step}).empty();
+}
 
 // The edges of a piece's solid that bound one of its faces: along them the depth stays, and they do not run
 // along a ruling as the solid's own seam does and the lines where a square-to-round bends; but what is short
-// beside those is the end of a mitre, where it comes to lie along its bend line.
+// beside those, and folds, is the end of a mitre, where it comes to lie along its bend line.
 struct FaceEdges {
-  std::vector<std::size_t> which;
-  std::vector<std::vector<Sheet::Place>> places;
+  std::vector<std::size_t> which;                 // contours may lie on these
+  std::vector<std::vector<Sheet::Place>> places;  // and have to cover these
 };
 
-FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Vec3>>& edges, double depth) {
+FaceEdges face_edges(const RolledPiece& rolled, const Solid& solid, const FaceLayer& face) {
   constexpr double k_on_face = 0.01;    // mm
   constexpr double k_on_ruling = 1e-6;  // rad
   constexpr double k_beside = 1e-3;     // mm: rulings that meet in a point stand no further apart
   constexpr double k_short = 0.1;       // of the longest that runs along a ruling
+  constexpr double k_spacing = 5.0;     // mm
+  const std::vector<std::vector<Vec3>> edges = edge_points(solid, k_spacing);
   FaceEdges found;
   struct Along {
     std::size_t which;
@@ -46,7 +64,7 @@ FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Ve
     std::vector<Sheet::Place> places;
     for (const Vec3& point : edge) {
       const RolledPiece::Spot spot = rolled.spot(point);
-      if (!(std::fabs(spot.depth - depth) <= k_on_face)) break;
+      if (!(std::fabs(spot.depth - face.depth) <= k_on_face)) break;
       places.push_back(spot.place);
     }
     if (places.size() != edge.size()) continue;
@@ -71,7 +89,8 @@ FaceEdges face_edges(const RolledPiece& rolled, const std::vector<std::vector<Ve
   for (Along& edge : along) {
     if (!rolled.is_folded() || edge.length >= k_short * longest) continue;
     found.which.push_back(edge.which);
-    found.places.push_back(std::move(edge.places));
+    if (!runs_across(rolled, solid, edges[edge.which], face, edge.places[edge.places.size() / 2]))
+      found.places.push_back(std::move(edge.places));
   }
   return found;
 }
@@ -119,15 +138,15 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
                                     const std::vector<const Part*>& liners) {
   const std::string roll_name = "re-roll " + pattern.id;
   const std::string cover_name = "cover " + pattern.id;
-  constexpr double k_spacing = 5.0;  // mm
   double off = 0.0;
   double bare = 0.0;
   std::size_t rolled_points = 0;
   std::size_t edge_points_met = 0;
   std::string lacking;
   const LinerSpec& spec = liner_of(fitting, pattern);
-  for (const FaceLayer& face : {FaceLayer{layer_name(outer_face_layer(pattern.layer)), spec.outer_depth},
-                                FaceLayer{layer_name(inner_face_layer(pattern.layer)), spec.inner_depth()}}) {
+  for (const FaceLayer& face :
+       {FaceLayer{layer_name(outer_face_layer(pattern.layer)), spec.outer_depth, 1.0},
+        FaceLayer{layer_name(inner_face_layer(pattern.layer)), spec.inner_depth(), -1.0}}) {
     const std::vector<BoardLines> parts =
         lines_by_part(lines_on(file, face.layer), pattern, spec.butt_allowance);
     for (std::size_t part = 0; part < parts.size(); ++part) {
@@ -136,7 +155,7 @@ std::vector<CheckResult> prove_roll(const Fitting& fitting, const Pattern& patte
       if (liner == nullptr)
         throw std::invalid_argument("the STEP has no part named liner " + rolled.piece().id);
       const Solid& solid = liner->solid;
-      const FaceEdges edges = face_edges(rolled, edge_points(solid, k_spacing), face.depth);
+      const FaceEdges edges = face_edges(rolled, solid, face);
       for (const BoardLine& line : parts[part]) rolled_points += line.points.size();
       off = std::max(off, off_edges(rolled, parts[part], face.depth, solid, edges.which));
 

@@ -80,6 +80,14 @@ std::vector<Vec3> points_of(const std::vector<std::vector<Vec3>>& edges) {
   return points;
 }
 
+// At most so many of the points, evenly spread over their list.
+std::vector<Vec3> evenly(const std::vector<Vec3>& points, std::size_t most) {
+  std::vector<Vec3> taken;
+  const std::size_t count = std::min(most, points.size());
+  for (std::size_t i = 0; i < count; ++i) taken.push_back(points[i * points.size() / count]);
+  return taken;
+}
+
 // On which sides of the plane an edge that runs along it for a while lies.
 struct Sides {
   bool above = false;
@@ -136,13 +144,13 @@ double area_at(const Solid& bore, const std::vector<std::vector<Vec3>>& edges, c
 CheckResult common_points(const Part& a, const Part& b, std::size_t most, const std::string& why) {
   constexpr double k_depth = 0.02;  // mm
   const MeshOptions fine{0.1 * k_depth, 0.2};
-  // beside a sharp edge a point may come out on the other side of its own piece
-  const auto under = [&](const Part& part) {
-    return inside(part.solid, points_under_facets(mesh_of(part.solid, fine, 1.0), k_depth, most));
-  };
-  const std::vector<Vec3> of_a = under(a);
-  const std::vector<Vec3> of_b = under(b);
-  const std::size_t shared = inside(b.solid, of_a).size() + inside(a.solid, of_b).size();
+  const Mesh mesh_a = mesh_of(a.solid, fine, 1.0);
+  const Mesh mesh_b = mesh_of(b.solid, fine, 1.0);
+  // beside a sharp edge a point may come out on the other side of its own piece: it is looked for there, too
+  const std::vector<Vec3> of_a = points_under_facets(mesh_a, k_depth, most);
+  const std::vector<Vec3> of_b = points_under_facets(mesh_b, k_depth, most);
+  const std::size_t shared =
+      count_in_both(a.solid, b.solid, mesh_b, of_a) + count_in_both(b.solid, a.solid, mesh_a, of_b);
   return within("interference", static_cast<double>(shared), 0.0, "points",
                 fmt::format("of {} points just inside {} and {}, made again, that lie in the other: {}",
                             of_a.size() + of_b.size(), a.name, b.name, why));
@@ -174,9 +182,14 @@ bool meet_about_a_sphere(const Fitting& fitting, const Part& a, const Part& b) {
          !(wall_of(fitting, a).sheet.is_cylinder() && wall_of(fitting, b).sheet.is_cylinder());
 }
 
+// Of edges that touch the other's ruled faces the kernel takes up to 10 ms for a point.
 CheckResult edges_in_each_other(const Part& a, const Part& b) {
-  const std::vector<Vec3> of_a = points_of(edge_points(a.solid, k_edge_spacing));
-  const std::vector<Vec3> of_b = points_of(edge_points(b.solid, k_edge_spacing));
+  const auto on_edges = [](const Part& part) {
+    constexpr std::size_t k_most = 60;
+    return evenly(points_of(edge_points(part.solid, k_edge_spacing)), k_most);
+  };
+  const std::vector<Vec3> of_a = on_edges(a);
+  const std::vector<Vec3> of_b = on_edges(b);
   const std::size_t shared = inside(b.solid, of_a).size() + inside(a.solid, of_b).size();
   return within("interference", static_cast<double>(shared), 0.0, "points",
                 fmt::format("of {} points on edges of {} and {}, made again, that lie in the other",
@@ -279,6 +292,7 @@ std::vector<CheckResult> prove_parts(const Fitting& fitting, const Model& model,
       }
       if (touch_on_ruled_faces(fitting, a, b)) {
         results.push_back(edges_in_each_other(a, b));
+        results.push_back(common_points(a, b, 200, "layers that touch on ruled faces"));
         continue;
       }
       if (meet_about_a_sphere(fitting, a, b)) {

@@ -65,6 +65,12 @@ std::vector<Vec3> inside(const Mesh& mesh, const std::vector<Vec3>& points) {
   return found;
 }
 
+std::size_t count_in_both(const Solid& own, const Solid& other, const Mesh& mesh_of_other,
+                          const std::vector<Vec3>& points) {
+  const std::vector<Vec3> both = inside(mesh_of_other, points);
+  return both.empty() ? 0 : inside(other, inside(own, both)).size();
+}
+
 std::vector<Vec3> points_under_facets(const Mesh& mesh, double depth, std::size_t most) {
   std::vector<Vec3> points;
   const std::size_t stride = 1 + mesh.triangles.size() / std::max<std::size_t>(most, 1);
