@@ -343,6 +343,17 @@ def meets_something(index, margin=MARGIN):
     return judged
 
 
+def on_second_seam(wish, degrees):
+    """Whether a hole comes to lie under the second layer's seam, so far around from the first one's."""
+    turn = math.radians(degrees)
+    for wall, part, theta, _height in holes_of(wish):
+        for w in (0.0, wish["thickness"]):
+            half = max((angle for angle, _ in outline(wall, part, w) or ()), default=math.pi)
+            if wall.radius * (abs(math.remainder(theta - wall.seam - turn, 2.0 * math.pi)) - half) < MARGIN + 0.6:
+                return True
+    return False
+
+
 def wider_than_wall(wish, _):
     return clearances(wish)[0] == -math.inf or any(half >= math.pi for half in _half_angles(wish))
 

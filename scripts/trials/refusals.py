@@ -44,8 +44,10 @@ def kind_of(reason):
 
 def judged(wish, reasons):
     """(kind of the first reason, [] or why it is not confirmed): of two layers either one alone or both as one."""
-    if re.search(r"^second_seam.*come within", reasons[0]):
-        return kind_of(reasons[0]), [] if layers.seams_near(wish) else ["denied by the closed form: " + reasons[0]]
+    for words, confirm in ((r"^second_seam.*come within", layers.seams_near),
+                           (r"^second_seam.*would run through a hole", lambda w: openings.on_second_seam(layers.whole(w), w["second_seam"]))):
+        if re.search(words, reasons[0]):
+            return kind_of(reasons[0]), [] if confirm(wish) else ["denied by the closed form: " + reasons[0]]
     several = [layers.whole] + ([layers.first_alone, layers.second_alone] if "second_layer" in wish else [])
     for taken in several:
         kind, why = _judged(taken(wish), reasons[0])

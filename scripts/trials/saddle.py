@@ -20,17 +20,16 @@ def point(body, branch, beta, offset, psi):
     return x, y, branch * math.cos(psi) * math.sin(beta) + s * math.cos(beta), s
 
 
-def curve(body, b, depth, body_depth=None, slack=SNAP):
+def curve(body, b, depth, body_depth=None, slack=SNAP, psis=None):
     """The saddle of the branch b at `depth` on the body's layer at `body_depth` (the same unless said): points (angle around
     the body, z, s). A conical branch narrows along its axis: its radius where it stands is found in rounds. None where it
-    reaches past the body's side by more than `slack` of it."""
+    reaches past the body's side by more than `slack` of it. At the rulings `psis`, or evenly all around."""
     beta, offset = math.radians(b["angle"]), b["offset"]
     on = body - (depth if body_depth is None else body_depth)
     enters = math.sqrt(max(0.0, body * body - offset * offset)) / math.sin(beta)
     slope = 0.5 * (b["base"] - b["end"]) / max(b.get("length", enters + 4.0 * b["base"]) - enters, 1.0)
     points = []
-    for i in range(STEPS):
-        psi = 2.0 * math.pi * i / STEPS
+    for psi in psis or [2.0 * math.pi * i / STEPS for i in range(STEPS)]:
         radius, before = 0.5 * b["base"] - depth * math.hypot(1.0, slope), math.inf
         for _ in range(200 if slope else 1):
             x, y, z, s = point(on, radius, beta, offset, psi)
@@ -62,9 +61,27 @@ def extent(body, b, thickness, gauge=6.0, depths=None):
     """How far the hole reaches along the body (low, high, from the axes' crossing), and the branch's longest ruling."""
     low, high, top = math.inf, -math.inf, 0.0
     for depth, on in depths or _pairs(thickness, gauge):
-        for _, z, s in curve(body, b, depth, on, 1.0) or ():
-            low, high, top = min(low, z), max(high, z), max(top, s)
+        low = min(low, _furthest(body, b, depth, on, lambda point: -point[1], -low) * -1.0)
+        high = max(high, _furthest(body, b, depth, on, lambda point: point[1], high))
+        top = max(top, _furthest(body, b, depth, on, lambda point: point[2], top))
     return low, high, top
+
+
+def _furthest(body, b, depth, on, measure, otherwise):
+    """The largest `measure` of the saddle's points, looked for between its rulings, too: it may turn within a degree."""
+    points = curve(body, b, depth, on, 1.0)
+    if not points:
+        return otherwise
+    middle, step = 2.0 * math.pi * max(range(STEPS), key=lambda i: measure(points[i])) / STEPS, 2.0 * math.pi / STEPS
+    best = -math.inf
+    for _ in range(3):
+        psis = [middle + step * k / 20.0 for k in range(-20, 21)]
+        near = curve(body, b, depth, on, 1.0, psis)
+        if not near:
+            return max(measure(point) for point in points)
+        at = max(range(len(psis)), key=lambda i: measure(near[i]))
+        best, middle, step = max(best, measure(near[at])), psis[at], step / 10.0
+    return best
 
 
 def is_short(wish, least=1.0):

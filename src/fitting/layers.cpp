@@ -7,6 +7,7 @@
 #include <limits>
 #include <numeric>
 
+#include "branch.hpp"
 #include "divider.hpp"
 #include "division.hpp"
 #include "linerwright/units/error.hpp"
@@ -110,6 +111,21 @@ class SecondLayer {
     return k_pi / std::lcm(outer_[piece].rulings(), rulings);
   }
 
+  // The ruling nearest to the wanted one that is well clear of holes, else the clearest.
+  static double clear_ruling(const Divider& divider, double wanted) {
+    constexpr int k_tries = 180;
+    constexpr double k_step = k_pi / k_tries;
+    double found = wanted;
+    double room = divider.seam_room(wanted);
+    for (int k = 1; k <= k_tries && room < k_seam_clear; ++k)
+      for (const double other : {wanted + k * k_step, wanted - k * k_step})
+        if (const double there = divider.seam_room(other); room < k_seam_clear && there > room) {
+          found = other;
+          room = there;
+        }
+    return found;
+  }
+
   void turn_seams(Fitting& made, const std::vector<int>& rulings) {
     for (std::size_t i = 0; i < made.pieces.size(); ++i) {
       Piece& piece = made.pieces[i];
@@ -117,15 +133,13 @@ class SecondLayer {
       const double before = piece.seam;
       const Divider divider(made, piece, room_of(request_));
       const double wanted = before + turn_for(i, rulings[i]);
-      constexpr int k_tries = 180;
-      constexpr double k_step = k_pi / k_tries;
-      double found = wanted;
-      for (int k = 0; k <= k_tries && divider.seam_room(found) < k_seam_clear; ++k)
-        found = divider.seam_room(wanted + k * k_step) >= k_seam_clear ? wanted + k * k_step
-                                                                       : wanted - k * k_step;
-      if (found != wanted && request_.values.given("second_seam"))
-        reasons_.add("second_seam", "a ruling clear of every hole",
-                     fmt::format("the seam of the {} would run through a hole or beside it", piece.role));
+      const double found = request_.values.given("second_seam") ? wanted : clear_ruling(divider, wanted);
+      if (const double room = divider.seam_room(found); room < k_margin)
+        reasons_.add("second_seam",
+                     fmt::format("a ruling at least {} from every hole", reasons_.length(k_margin)),
+                     room < 0.0 ? fmt::format("the seam of the {} would run through a hole", piece.role)
+                                : fmt::format("the seam of the {} would run {} beside a hole", piece.role,
+                                              reasons_.length(room)));
       reasons_.throw_if_any();
       piece.seam = std::fmod(found, k_two_pi);
       piece.seam_place = fmt::format("{} degrees on from layer 1's", degrees_in_words(found - before));

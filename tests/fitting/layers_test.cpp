@@ -130,6 +130,26 @@ TEST(Layers, TheSeamOfATeesBodyClearsTheHole) {
   EXPECT_GT(std::fabs(std::remainder(inner[0]->seam - outer[0]->seam, k_two_pi)) * 200.0, 100.0);
 }
 
+// A radial hole of 100 in a duct of 400 is as wide around at every depth: asin(50 / 200) on either side of
+// its middle.
+TEST(Layers, AStatedSeamKeepsTheMarginFromAHole) {
+  const auto beside = [](double room) {
+    const double degrees = 60.0 + (std::asin(50.0 / 200.0) + room / 200.0) / k_degree;
+    return Flags{{"diameter", "400"},
+                 {"length", "600"},
+                 {"thickness", "25"},
+                 {"second_layer", "25"},
+                 {"openings", "test hole piece 1 at 300mm around 60 diameter 100mm bevel radial"},
+                 {"second_seam", mm(degrees)}};
+  };
+  EXPECT_TRUE(
+      has(refusal("straight", beside(-1.0)), "would run through a hole (allowed: a ruling at least 5 mm"));
+  EXPECT_TRUE(has(refusal("straight", beside(4.9)), "would run 4.9 mm beside a hole"));
+  const Fitting fitting = fitting_from("straight", beside(5.1));
+  EXPECT_NEAR(fitting.pieces[1].seam - fitting.pieces[0].seam,
+              k_degree * 60.0 + std::asin(0.25) + 5.1 / 200.0, 1e-6);
+}
+
 // 3000 along on a board 1220 wide: three rings in each layer, or four in the second, none of whose joints
 // lies within min_panel of the first's at 1000 and 2000; and no seam of one over a seam of the other.
 TEST(Layers, RingJointsAndSeamsKeepOffTheFirstLayers) {
