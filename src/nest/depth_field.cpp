@@ -68,7 +68,11 @@ void DepthField::fill_cells() {
         if (e == 0 || hit.square < best.square) best = hit;
       }
       const double nearest_distance = std::sqrt(best.square);
-      if (!best.inside && nearest_distance > radius) continue;
+      const bool outside = !best.inside && nearest_distance > radius;
+      const double least =
+          best.inside ? std::max(0.0, 0.999999 * (nearest_distance - radius) - k_touch) : 0.0;
+      least_.push_back(outside ? -1.0F : static_cast<float>(least));
+      if (outside) continue;
       for (std::size_t e = 0; e < edges_.size(); ++e) {
         if (distances[e] <= nearest_distance + 2.0 * radius) near_.push_back(static_cast<std::uint32_t>(e));
       }
@@ -96,15 +100,12 @@ DepthField::Hit DepthField::measure(const Edge& edge, Vec2 q) const {
 }
 
 DepthField::Hit DepthField::nearest(Vec2 q) const {
-  if (!(q.x > low_.x && q.x < high_.x && q.y > low_.y && q.y < high_.y)) return {};
-  const int column = std::min(static_cast<int>((q.x - low_.x) * cells_per_mm_.x), columns_ - 1);
-  const int row = std::min(static_cast<int>((q.y - low_.y) * cells_per_mm_.y), rows_ - 1);
-  const std::size_t cell =
-      static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) + static_cast<std::size_t>(column);
-  const std::uint32_t end = first_[cell + 1];
+  const auto cell = cell_of(q);
+  if (!cell) return {};
+  const std::uint32_t end = first_[*cell + 1];
   Hit best;
   best.square = 1e300;
-  for (std::uint32_t i = first_[cell]; i < end; ++i) {
+  for (std::uint32_t i = first_[*cell]; i < end; ++i) {
     const Hit hit = measure(edges_[near_[i]], q);
     if (hit.square < best.square) best = hit;
   }

@@ -3,7 +3,9 @@
 
 #include <polyclipping/clipper.hpp>
 
+#include <algorithm>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "linerwright/units/vector.hpp"
@@ -21,6 +23,12 @@ class DepthField {
 
   // 0 outside or up to k_touch inside; otherwise the distance to the nearest point of the edge, mm.
   double depth(Vec2 q) const;
+  // What depth() is at least, 0 or more, by a look at the cell alone; none where it is 0.
+  std::optional<double> least_depth(Vec2 q) const {
+    const auto cell = cell_of(q);
+    if (!cell || least_[*cell] < 0.0F) return std::nullopt;
+    return least_[*cell];
+  }
   // The shortest shift that takes q to the edge, mm; zero where depth() is.
   Vec2 way_out(Vec2 q) const;
   // The region's contours, grid units.
@@ -39,6 +47,7 @@ class DepthField {
   };
   std::vector<Edge> edges_;
   std::vector<std::uint32_t> first_;  // of each cell in `near_`; cells outside have none
+  std::vector<float> least_;          // depth of each cell at least; negative where all of it is outside
   std::vector<std::uint32_t> near_;
   Vec2 low_{}, high_{}, cells_per_mm_{};
   int columns_ = 0, rows_ = 0;
@@ -47,6 +56,14 @@ class DepthField {
   void add_edges();
   void fill_cells();
   Hit measure(const Edge& edge, Vec2 q) const;
+  // None outside the box.
+  std::optional<std::size_t> cell_of(Vec2 q) const {
+    if (!(q.x > low_.x && q.x < high_.x && q.y > low_.y && q.y < high_.y)) return std::nullopt;
+    const int column = std::min(static_cast<int>((q.x - low_.x) * cells_per_mm_.x), columns_ - 1);
+    const int row = std::min(static_cast<int>((q.y - low_.y) * cells_per_mm_.y), rows_ - 1);
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(columns_) +
+           static_cast<std::size_t>(column);
+  }
   Hit nearest(Vec2 q) const;
 };
 

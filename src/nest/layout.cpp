@@ -1,6 +1,7 @@
 #include "layout.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace linerwright::nesting {
@@ -22,6 +23,7 @@ Layout::Layout(const Shapes& shapes, const PairTable& table, std::vector<Item> i
   for (const Shape& shape : shapes.shapes) {
     bigness_.push_back(std::sqrt(std::sqrt(shape.area)));
     sum += bigness_.back();
+    widest_reach_ = std::max(widest_reach_, shape.reach.x);
   }
   for (double& bigness : bigness_) bigness *= static_cast<double>(bigness_.size()) / sum;
   set_poses(Poses(items_.size()));
@@ -42,6 +44,14 @@ void Layout::set_poses(const Poses& poses) {
   for (std::size_t i = 0; i < poses_.size(); ++i) {
     if (poses_[i].sheet) slots_[*poses_[i].sheet].push_back(make_slot(i));
   }
+  for (auto& slots : slots_)
+    std::stable_sort(slots.begin(), slots.end(),
+                     [](const Slot& a, const Slot& b) { return a.at.x < b.at.x; });
+}
+
+std::vector<Layout::Slot>::const_iterator Layout::first_from(const std::vector<Slot>& slots, double x) {
+  return std::lower_bound(slots.begin(), slots.end(), x,
+                          [](const Slot& slot, double least) { return slot.at.x < least; });
 }
 
 void Layout::move(std::size_t item, const Pose& pose) {
@@ -51,7 +61,9 @@ void Layout::move(std::size_t item, const Pose& pose) {
         std::find_if(slots.begin(), slots.end(), [&](const Slot& slot) { return slot.item == item; }));
   }
   poses_[item] = pose;
-  if (pose.sheet) slots_[*pose.sheet].push_back(make_slot(item));
+  if (!pose.sheet) return;
+  auto& slots = slots_[*pose.sheet];
+  slots.insert(first_from(slots, pose.at.x), make_slot(item));
 }
 
 std::vector<std::size_t> Layout::on_sheet(std::size_t sheet) const {
@@ -80,29 +92,56 @@ void Layout::visit_near(std::size_t item, const Pose& pose, Visit visit) const {
   const auto& slots = slots_[*pose.sheet];
   const std::size_t shape = items_[item].shape;
   const Vec2 reach = shapes_.shapes[shape].reach;
-  steps_ += 1 + slots.size() / 8;
-  for (const Slot& slot : slots) {
+  ++steps_;
+  const double last = pose.at.x + reach.x + widest_reach_;
+  for (auto at = first_from(slots, pose.at.x - reach.x - widest_reach_); at != slots.end() && at->at.x < last;
+       ++at) {
+    const Slot& slot = *at;
     const Vec2 shift = pose.at - slot.at;
     if (std::fabs(shift.x) >= reach.x + slot.reach.x || std::fabs(shift.y) >= reach.y + slot.reach.y)
       continue;
     if (slot.item == item) continue;
-    ++steps_;
     const PairField pair = table_.get(shape, pose.turned, slot.shape, slot.turned);
     if (!visit(slot, pair, shift)) return;
   }
 }
 
+// Most poses that are asked about are worse than what is known: what the depths are at least, which a look
+// into a cell tells, mostly shows that, and spares the exact ones.
 double Layout::cost(std::size_t item, const Pose& pose, const Weights* weights, double enough) const {
-  double sum = 0.0;
+  struct Near {
+    PairField pair;
+    Vec2 shift;
+    double weight, least;
+  };
+  static constexpr std::size_t k_most_at_once = 12;
+  std::array<Near, k_most_at_once> near;
+  std::size_t count = 0;
+  double sum = 0.0;    // of those that were measured
+  double bound = 0.0;  // what the others add at least
   const std::size_t shape = items_[item].shape;
+  const auto measure_all = [&] {
+    for (std::size_t i = 0; i < count; ++i) {
+      if (sum + bound >= enough) return;
+      ++steps_;
+      bound -= near[i].least;
+      sum += near[i].weight * near[i].pair.field->depth(near[i].pair.sign * near[i].shift);
+    }
+    count = 0;
+    bound = 0.0;
+  };
   visit_near(item, pose, [&](const Slot& slot, const PairField& pair, Vec2 shift) {
-    const double depth = pair.field->depth(pair.sign * shift);
-    if (depth > 0.0)
-      sum += depth * bigness_[shape] * bigness_[slot.shape] *
-             (weights ? static_cast<double>(weights->get(item, slot.item)) : 1.0);
-    return sum < enough;
+    const auto least = pair.field->least_depth(pair.sign * shift);
+    if (!least) return true;
+    const double weight = bigness_[shape] * bigness_[slot.shape] *
+                          (weights ? static_cast<double>(weights->get(item, slot.item)) : 1.0);
+    near[count] = {pair, shift, weight, weight * *least};
+    bound += near[count++].least;
+    if (count == k_most_at_once && sum + bound < enough) measure_all();
+    return sum + bound < enough;
   });
-  return sum;
+  if (sum + bound < enough) measure_all();
+  return sum + bound;
 }
 
 Layout::Push Layout::push(std::size_t item, const Pose& pose, const Weights& weights) const {

@@ -58,7 +58,7 @@ class Layout {
   const Poses& poses() const { return poses_; }
   const Shape& shape_of(std::size_t item) const { return shapes_.shapes[items_[item].shape]; }
   const PairTable& table() const { return table_; }
-  // Pose queries and pair tests so far.
+  // Pose queries and measured depths so far.
   std::uint64_t steps() const { return steps_; }
 
   void set_sheets(std::vector<Sheet> sheets, const Poses& poses);
@@ -100,11 +100,13 @@ class Layout {
   std::vector<Item> items_;
   std::vector<Sheet> sheets_;
   Poses poses_;
-  std::vector<std::vector<Slot>> slots_;  // by sheet
+  std::vector<std::vector<Slot>> slots_;  // by sheet, from left to right
+  double widest_reach_ = 0.0;             // of all shapes along x
   std::vector<double> bigness_;  // by shape: the fourth root of its area, over the mean of all of them
   mutable std::uint64_t steps_ = 0;
 
   Slot make_slot(std::size_t item) const;
+  static std::vector<Slot>::const_iterator first_from(const std::vector<Slot>& slots, double x);
   // Calls visit(slot, pair field, shift) for every item whose box meets the item's at `pose`, until it
   // returns false.
   template <class Visit>

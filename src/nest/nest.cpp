@@ -18,7 +18,7 @@ using nesting::Layout;
 using nesting::Shapes;
 
 // Search steps of each lane for one unit of effort.
-constexpr double k_steps_per_effort = 3.0e7;
+constexpr double k_steps_per_effort = 1.0e7;
 
 bool fits_some_board(const NestJob& job, const nesting::Shape& shape) {
   return std::any_of(job.boards.begin(), job.boards.end(), [&](const NestBoard& board) {
