@@ -32,6 +32,18 @@ std::string html_text(std::string_view text) {
   return out;
 }
 
+std::string html_size(std::string_view text) {
+  std::string out;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool after_number = i > 0 && text[i - 1] >= '0' && text[i - 1] <= '9';
+    const std::string_view next = text.substr(i + 1, text.find(' ', i + 1) - i - 1);
+    const bool belongs =
+        text[i] == ' ' && after_number && (next == "in" || next == "mm" || next.find('/') < next.size() - 1);
+    out += belongs ? std::string("\u00a0") : std::string(1, text[i]);
+  }
+  return html_text(out);
+}
+
 std::string html_name(std::string_view text) {
   return "<bdi>" + html_text(text) + "</bdi>";
 }

@@ -11,6 +11,8 @@ namespace linerwright {
 // Text fit for an element's content and for a quoted attribute. Controls, direction overrides and bytes that
 // are no UTF-8 show as the replacement character.
 std::string html_text(std::string_view text);
+// Sizes such as "24 in to 20 in": a number keeps its fraction and its unit on its line.
+std::string html_size(std::string_view text);
 // The same inside <bdi>, so that right-to-left text leaves what stands around it alone.
 std::string html_name(std::string_view text);
 

@@ -103,7 +103,7 @@ std::string row_html(const JobRow& row, bool late, const std::string& query) {
       "data-label=\"notes\" data-sort=\"{11}\">{12}</td>"
       "<td class=\"screen\" data-label=\"files\">{13}</td></tr>\n",
       html_text(row.kind), notes.empty() ? 0 : 1, picture, to_page(html_name(row.tag)), row.count,
-      number(std::to_string(row.pieces)), html_text(row.liner), html_text(row.bare), html_text(row.clear),
+      number(std::to_string(row.pieces)), html_size(row.liner), html_size(row.bare), html_size(row.clear),
       made ? fixed(row.share, 6) : "2", number(fixed(100.0 * row.share, 1) + " %"),
       row.warnings.size() + (made ? 0 : 1000), notes, files_cell(row), html_text(kind_title(row.kind)));
 }

@@ -29,6 +29,13 @@ TEST(Html, ControlsOverridesAndBrokenBytesShowAsReplacement) {
 }
 
 // RFC 4648, section 10, and the head and length that RFC 1952 states.
+TEST(Html, NumbersKeepFractionAndUnitOnTheirLine) {
+  EXPECT_EQ(html_size("24 in to 20 1/2 in"), "24\u00a0in to 20\u00a01/2\u00a0in");
+  EXPECT_EQ(html_size("600 x 400 mm to 315 mm"), "600 x 400\u00a0mm to 315\u00a0mm");
+  EXPECT_EQ(html_size("24 / 12 in <"), "24 / 12\u00a0in &lt;");
+  EXPECT_EQ(html_size(""), "");
+}
+
 TEST(Html, WhatPagesCarryPacked) {
   EXPECT_EQ(base64(""), "");
   EXPECT_EQ(base64("f"), "Zg==");
