@@ -5,6 +5,7 @@
 #include <array>
 #include <set>
 
+#include "board_words.hpp"
 #include "hull_proofs.hpp"
 #include "kinds.hpp"
 #include "layers.hpp"
@@ -385,6 +386,7 @@ std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const F
     for (const Worst* line : {&counts, &places, &apart, &figures, &lines}) line->into(findings);
     prove_ways(all, boards, shop.fittings.empty() ? nullptr : &shop.fittings.begin()->second, findings);
     prove_stock(all, above, findings);
+    prove_board_words(all, findings);
   } catch (const std::exception& error) {
     findings.push_back({"job", 1.0, 0.0, false, "unread", error.what()});
   }

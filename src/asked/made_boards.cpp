@@ -1,5 +1,6 @@
 #include "made_boards.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 #include <rapidjson/document.h>
@@ -35,6 +36,42 @@ const Json& list_of(const Json& object, const char* key, const std::string& name
   return object[key];
 }
 
+std::map<std::string, std::string> words_in(const Json& table, const std::string& name) {
+  std::map<std::string, std::string> words;
+  for (const auto& word : table.GetObject()) {
+    if (!word.value.IsString()) throw Unreadable(name + ": what was written is no text");
+    words[word.name.GetString()] = word.value.GetString();
+  }
+  return words;
+}
+
+BoardWords board_words(const Json& written, const std::string& name) {
+  if (!written.IsObject()) throw Unreadable(name + ": written is no table");
+  BoardWords words;
+  words.inches = text_of(written, "units", name) == "in";
+  for (const auto& table : written.GetObject()) {
+    if (table.value.IsObject()) words.tables[table.name.GetString()] = words_in(table.value, name);
+    if (!table.value.IsArray()) continue;
+    for (const Json& row : table.value.GetArray()) {
+      if (!row.IsObject()) throw Unreadable(name + ": stock is no list of tables");
+      words.stock.push_back(words_in(row, name));
+    }
+  }
+  return words;
+}
+
+std::optional<std::array<double, 4>> box_in(const Json& row, const char* key, const std::string& name) {
+  if (!row.HasMember(key)) return std::nullopt;
+  const Json& box = list_of(row, key, name);
+  if (box.Size() != 4) throw Unreadable(name + ": a box needs four numbers");
+  std::array<double, 4> found{};
+  for (unsigned k = 0; k < 4; ++k) {
+    if (!box[k].IsNumber()) throw Unreadable(name + ": a box needs four numbers");
+    found[k] = box[k].GetDouble();
+  }
+  return found;
+}
+
 }  // namespace
 
 MadeBoards read_boards(const std::string& json) {
@@ -59,6 +96,11 @@ MadeBoards read_boards(const std::string& json) {
     }
     made.quarters = static_cast<int>(std::lround(number_of(document, "turn", name) / 90.0));
   }
+  if (document.HasMember("written")) {
+    made.words = board_words(document["written"], name);
+    made.gap = number_of(document, "gap", name);
+    made.sequence = text_of(document, "sequence", name);
+  }
   for (const Json& row : list_of(document, "boards", name).GetArray()) {
     MadeBoard board;
     board.stock = text_of(row, "stock", name);
@@ -69,6 +111,7 @@ MadeBoards read_boards(const std::string& json) {
     board.mass = number_of(row, "mass", name);
     if (row.HasMember("cost") && row["cost"].IsNumber()) board.cost = row["cost"].GetDouble();
     board.thickness = number_of(row, "thickness", name);
+    board.usable = box_in(row, "usable", name);
     board.width = number_of(row, "width", name);
     board.length = number_of(row, "length", name);
     board.used = number_of(row, "used_length", name);
@@ -78,12 +121,9 @@ MadeBoards read_boards(const std::string& json) {
       BoardPiece piece{
           text_of(one, "tag", name), text_of(one, "piece", name), number_of(one, "copy", name), false, {}};
       piece.turned = one.HasMember("turned") && one["turned"].IsTrue();
-      const Json& box = list_of(one, "box", name);
-      if (box.Size() != 4) throw Unreadable(name + ": a box needs four numbers");
-      for (unsigned k = 0; k < 4; ++k) {
-        if (!box[k].IsNumber()) throw Unreadable(name + ": a box needs four numbers");
-        piece.box[k] = box[k].GetDouble();
-      }
+      const auto box = box_in(one, "box", name);
+      if (!box) throw Unreadable(name + ": box is no list");
+      std::copy(box->begin(), box->end(), piece.box);
       board.pieces.push_back(std::move(piece));
     }
     made.boards.push_back(std::move(board));

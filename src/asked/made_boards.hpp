@@ -1,6 +1,7 @@
 // What boards.json and totals.json say.
 #pragma once
 
+#include <array>
 #include <map>
 #include <optional>
 #include <string>
@@ -24,7 +25,15 @@ struct MadeBoard {
   double knife = 0.0, pen = 0.0, travel = 0.0;  // ways of the tools
   double time = 0.0, mass = 0.0;
   std::optional<double> cost;
+  std::optional<std::array<double, 4>> usable;  // low x, low y, high x, high y
   std::vector<BoardPiece> pieces;
+};
+
+// What was asked of stock, knife table and boards, as it was written.
+struct BoardWords {
+  bool inches = false;  // of bare numbers
+  std::vector<std::map<std::string, std::string>> stock;
+  std::map<std::string, std::map<std::string, std::string>> tables;  // "knife", "boards", "flags"
 };
 
 struct MadeBoards {
@@ -36,6 +45,9 @@ struct MadeBoards {
   // The corner of a board that is the drawings' zero, and how many quarters of a turn its length is turned.
   bool zero_right = false, zero_upper = false;
   int quarters = 0;
+  double gap = 0.0;
+  std::string sequence;
+  std::optional<BoardWords> words;  // none: by an earlier version
 };
 
 // A drawing of the board with its lower left corner at zero and its length along x.

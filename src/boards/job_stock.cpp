@@ -6,6 +6,27 @@
 
 namespace linerwright {
 
+namespace {
+
+// What is given of a table; of stock its width in any case, so that each of it is there.
+void add_words(std::vector<BoardWord>& words, const std::string& table, std::size_t row,
+               const Values& values) {
+  for (const auto& [key, value] : values.all())
+    if (value.given || (table == "stock" && key == "width"))
+      words.push_back({table, row, key, value.written});
+}
+
+std::vector<BoardWord> words_of(const Job& job) {
+  std::vector<BoardWord> words;
+  const std::vector<Values>& stock = job.lists.at("stock");
+  for (std::size_t row = 0; row < stock.size(); ++row) add_words(words, "stock", row, stock[row]);
+  for (const char* table : {"knife", "boards"})
+    if (const Values* values = table_of(job, table)) add_words(words, table, 0, *values);
+  return words;
+}
+
+}  // namespace
+
 const Values* table_of(const Job& job, const std::string& name) {
   const auto found = job.tables.find(name);
   return found == job.tables.end() ? nullptr : &found->second;
@@ -41,6 +62,7 @@ JobStock job_stock(const Job& job, const std::string& file, const std::string& s
   setup.options.zero = rules.zero;
   setup.options.pen_width = rules.pen_width;
   setup.options.job = job_key(job, file);
+  setup.options.words = words_of(job);
   return setup;
 }
 

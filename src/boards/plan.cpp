@@ -182,6 +182,7 @@ BoardPlan board_plan(std::vector<BoardPart> parts, const std::vector<BoardStock>
   plan.knife = knife;
   plan.zero = options.zero;
   plan.layers = options.layers;
+  plan.words = options.words;
   plan.stock = stock;
   plan.parts = std::move(parts);
   if (plan.parts.empty()) return plan;

@@ -297,6 +297,9 @@ std::vector<CheckResult> check_boards(const fs::path& folder, const MakeAgain& a
           noted("boards apart", "made by an earlier version, which did not state gap, trim and order"));
     else if (text_of(json, "sequence") == "by fitting")
       results.push_back(sequence(boards));
+    if (json.find("written") == nullptr)
+      results.push_back(
+          noted("boards as asked", "made by an earlier version, which did not state what was asked"));
     if (fs::exists(folder / "remnants.json"))
       results.push_back(remnant_list(folder / "remnants.json", boards));
     const std::size_t digits = std::to_string(boards.size()).size();

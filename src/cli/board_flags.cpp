@@ -107,7 +107,10 @@ BoardSetup BoardFlags::setup(Job& job, const std::string& file, std::optional<Un
   options.use_holes = use_holes_;
   options.codes = codes_;
   options.threads = threads;
-  if (!gap_.empty()) options.gap = length_of("gap", gap_, units, 200.0);
+  if (!gap_.empty()) {
+    options.gap = length_of("gap", gap_, units, 200.0);
+    options.words.push_back({"flags", 0, "gap", fmt::format("{}mm", *options.gap)});
+  }
   options.job = job_key(job, file) + purpose;
   setup.files.stickers = sticker_sheet(table_of(job, "stickers"), job.units, file);
   setup.files.remnants.assign(remnants_.begin(), remnants_.end());

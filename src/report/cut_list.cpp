@@ -190,6 +190,32 @@ std::string boards_table(const BoardPlan& plan) {
   return text;
 }
 
+namespace {
+
+// Tables in their order, of stock a list: "written": {"units": "mm", "stock": [{"width": "1220"}], "boards":
+// {...}}.
+void put_words(JsonWriter& json, const BoardPlan& plan) {
+  json.key("written").begin_object();
+  json.key("units").text(plan.units == Units::inch ? "in" : "mm");
+  for (std::size_t i = 0; i < plan.words.size(); ++i) {
+    const BoardWord& word = plan.words[i];
+    const BoardWord* before = i == 0 ? nullptr : &plan.words[i - 1];
+    const BoardWord* after = i + 1 == plan.words.size() ? nullptr : &plan.words[i + 1];
+    const bool listed = word.table == "stock";
+    const bool opens = before == nullptr || before->table != word.table;
+    const bool closes = after == nullptr || after->table != word.table;
+    if (opens) json.key(word.table);
+    if (opens && listed) json.begin_array();
+    if (opens || before->row != word.row) json.begin_object();
+    json.key(word.key).text(word.text);
+    if (closes || after->row != word.row) json.end_object();
+    if (closes && listed) json.end_array();
+  }
+  json.end_object();
+}
+
+}  // namespace
+
 std::string boards_json(const BoardPlan& plan, const std::function<void(JsonWriter&)>& more) {
   JsonWriter json;
   const auto box = [&](const Box& b) {
@@ -207,6 +233,7 @@ std::string boards_json(const BoardPlan& plan, const std::function<void(JsonWrit
     json.integer(static_cast<long>(plan.least_boards));
   json.key("stock_area").number(plan.stock_area, 3);
   json.key("piece_area").number(plan.piece_area, 3);
+  put_words(json, plan);
   json.key("gap").number(plan.gap);
   json.key("sequence").text(plan.by_fitting ? "by fitting" : "by board");
   json.key("knife").begin_object();

@@ -231,13 +231,32 @@ class Damages(Spoilt):
     def test_boards_of_a_version_that_stated_less_pass_with_a_note(self):
         def older(text):
             data = json.loads(text)
-            for key in ("gap", "sequence"):
+            for key in ("gap", "sequence", "written"):
                 del data[key]
             for board in data["boards"]:
                 del board["usable"]
             return json.dumps(data)
         self.edit("boards.json", older, self.out / "boards")
-        self.assertIn("did not state gap, trim and order", self.passes(self.out))
+        said = self.passes(self.out)
+        self.assertIn("did not state gap, trim and order", said)
+        self.assertIn("did not state what was asked", said)
+
+    def test_boards_planned_otherwise_than_asked(self):
+        text = (self.out / "boards" / "boards.json").read_text()
+
+        def asked_instead(change, failing):
+            data = json.loads(text)
+            change(data["written"])
+            self.edit("boards.json", lambda _: json.dumps(data), self.out / "boards")
+            self.fails(failing, self.out)
+        asked_instead(lambda words: words.update(boards={"sequence": "by fitting"}), "boards' choices")
+        asked_instead(lambda words: words.update(boards={"zero": "upper right"}), "boards' choices")
+        asked_instead(lambda words: words.update(boards={"turn": "180"}), "boards' choices")
+        asked_instead(lambda words: words.update(units="in"), "boards' sizes")
+        asked_instead(lambda words: words.update(flags={"gap": "11mm"}), "boards' sizes")
+        asked_instead(lambda words: words.update(knife={"cut_speed": "100 fpm"}), "boards' sizes")
+        asked_instead(lambda words: [row.update(trim_top="17") for row in words["stock"]], "boards' sizes")
+        asked_instead(lambda words: [row.update(name="another") for row in words["stock"]], "boards' sizes")
 
     def test_board_lists(self):
         self.edit_table("cutlist.csv", "x_mm", lambda v: f"{float(v) + 1:.2f}", self.out / "boards")

@@ -85,6 +85,14 @@ struct BoardsSoFar {
   std::vector<Board> boards;
 };
 
+// A key that the job, or a flag beside it, says of its stock, its knife table or its boards, as it is
+// written; what is not said is left to defaults.
+struct BoardWord {
+  std::string table;    // "stock", "knife", "boards"
+  std::size_t row = 0;  // of a list of tables
+  std::string key, text;
+};
+
 struct BoardOptions {
   double effort = k_effort_quick;
   std::uint64_t seed = 1;
@@ -98,6 +106,7 @@ struct BoardOptions {
   bool by_fitting = false;    // boards and pieces in an order that completes each fitting soonest
   TableZero zero{};
   LayerTable layers{};                              // in whose order pen and knife go
+  std::vector<BoardWord> words{};                   // of which all of this was read; told beside the boards
   std::function<void(const BoardsSoFar&)> watch{};  // none: nobody is told
 };
 
@@ -214,6 +223,7 @@ struct BoardPlan {
   std::vector<Problem> problems;  // pieces that are on no board
   TableZero zero{};
   LayerTable layers{};
+  std::vector<BoardWord> words{};  // that stock, knife and options were read from
   double yield() const { return stock_area > 0.0 ? piece_area / stock_area : 0.0; }
 };
 
