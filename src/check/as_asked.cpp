@@ -66,14 +66,25 @@ std::vector<CheckResult> prove_job_as_asked(const std::filesystem::path& out) {
   if (!std::filesystem::is_directory(out)) return {};
   const bool nested = std::filesystem::exists(out / "boards" / "boards.json");
   const bool totalled = std::filesystem::exists(out / "totals.json");
-  if (!nested && !totalled) return {};
+  const bool running = std::filesystem::is_directory(out / "runs");
+  if (!nested && !totalled && !running) return {};
   std::vector<asked::Files> fittings;
   for (const auto& entry : std::filesystem::directory_iterator(out))
     if (entry.path().filename().string().front() != '.' &&
         std::filesystem::exists(entry.path() / "fitting.json"))
       fittings.push_back(files_in(entry.path(), k_patterns));
-  return lines_of(asked::prove_job_asked(
-      fittings, nested ? files_in(out / "boards", k_of_boards) : asked::Files{}, files_in(out, k_figures)));
+  std::vector<asked::Finding> findings = asked::prove_job_asked(
+      fittings, nested ? files_in(out / "boards", k_of_boards) : asked::Files{}, files_in(out, k_figures));
+  std::set<std::filesystem::path> runs;
+  if (running)
+    for (const auto& entry : std::filesystem::directory_iterator(out / "runs"))
+      if (std::filesystem::exists(entry.path() / "run.json")) runs.insert(entry.path());
+  for (const std::filesystem::path& run : runs) {
+    const std::vector<asked::Finding> more =
+        asked::prove_run_asked(run.filename().string(), files_in(run, k_figures), fittings);
+    findings.insert(findings.end(), more.begin(), more.end());
+  }
+  return lines_of(findings);
 }
 
 }  // namespace linerwright

@@ -110,6 +110,28 @@ class Runs(InFolder):
         (path.parent / 'main.glb').unlink()
         self.assertTrue('main.glb is not there' in self.check(code=1))
 
+    def test_what_a_run_says_follows_from_its_fittings(self):
+        self.make(SYSTEM, '--patterns-only')
+        path = self.folder / 'out' / 'runs' / 'main' / 'run.json'
+        text = path.read_text()
+
+        def spoilt(change, failing):
+            run = json.loads(text)
+            change(run)
+            path.write_text(json.dumps(run))
+            self.assertIn(f'FAIL  asked run main {failing}', self.check(code=1))
+
+        def other_pieces(run):
+            step = next(step for step in run['order'] if len(step['pieces']) > 1)
+            step['pieces'].reverse()
+        spoilt(lambda run: run['fittings'][1].update({'to': run['fittings'][1]['to'] + 1.0}), 'distances')
+        spoilt(lambda run: run.update(length=run['length'] - 1.0), 'distances')
+        spoilt(lambda run: run['bore'][0].update(lined_diameter=run['bore'][0]['lined_diameter'] + 0.01), 'bores')
+        spoilt(lambda run: run['bore'][-1].update(distance=run['bore'][-1]['distance'] - 0.01), 'bores')
+        spoilt(lambda run: run['order'].pop(0), 'order')
+        spoilt(lambda run: run['joints'][0].update(made='field'), 'order')
+        spoilt(other_pieces, 'order')
+
     def test_a_run_alone_is_checked(self):
         self.make(SYSTEM)
         for what in drawn((['out/runs/main'], ['out/runs/main/'], ['main', '--out', 'out'])):

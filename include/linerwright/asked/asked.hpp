@@ -59,4 +59,10 @@ std::vector<Finding> prove_asked(const Files& files, const std::vector<Body>& bo
 std::vector<Finding> prove_job_asked(const std::vector<Files>& fittings, const Files& boards,
                                      const Files& above);
 
+// Holds a run's list against those of the fittings in it: distances, bores, the order of work, sums of
+// losses. `run` are the files of its folder, `name` what it is called. Nothing where a fitting's folder is
+// missing.
+std::vector<Finding> prove_run_asked(const std::string& name, const Files& run,
+                                     const std::vector<Files>& fittings);
+
 }  // namespace linerwright::asked
