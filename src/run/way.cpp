@@ -184,6 +184,36 @@ BorePoint at_port(const Port& port, double distance) {
   return {distance, port.bare_diameter, port.lined_diameter, circle(port.lined_diameter), {}};
 }
 
+// The stations of the passage through a branch or a leg; passages of these come last, in the order of their
+// ports.
+const std::vector<Station>* stations_of(const Fitting& fitting, const Port& branch) {
+  std::vector<std::string> names;
+  for (const Port& port : ports_of(fitting))
+    if (is_branch(port)) names.push_back(port.name);
+  if (names.size() >= fitting.passages.size()) return nullptr;  // of a tap there is none beside its own
+  const auto place = std::find(names.begin(), names.end(), branch.name) - names.begin();
+  const std::size_t first = fitting.passages.size() - names.size();
+  const std::vector<Station>& stations = fitting.passages[first + static_cast<std::size_t>(place)].stations;
+  return stations.empty() || !(stations.back().distance > 0.0) ? nullptr : &stations;
+}
+
+// From where the ways meet, at 0, to the port, so far on. A branch that is a cone is not as wide all along.
+std::vector<BorePoint> bore_out(const Fitting& fitting, const Port& port, double length) {
+  const std::vector<Station>* stations = is_branch(port) ? stations_of(fitting, port) : nullptr;
+  if (stations == nullptr) return {at_port(port, 0.0), at_port(port, length)};
+  std::vector<BorePoint> bore;
+  // distances of a gored branch go along its arcs, those of the run from centre to centre of its mitres
+  const double scale = length / stations->back().distance;
+  for (const Station& station : *stations)
+    bore.push_back({scale * station.distance, station.bare_diameter, station.lined_diameter,
+                    station.lined_area, station.place});
+  BorePoint met = bore.front();
+  met.distance = 0.0;
+  met.place.clear();
+  bore.insert(bore.begin(), met);
+  return bore;
+}
+
 }  // namespace
 
 std::vector<WayPoint> way_between(const Fitting& fitting, const Port& in, const Port& out) {
@@ -196,7 +226,14 @@ std::vector<BorePoint> bore_between(const Fitting& fitting, const Port& in, cons
   const double length = way.back().distance;
   if (is_branch(in) || is_branch(out) || fitting.passages.empty()) {
     const double turn = branch_way(fitting, in, out).turn_in;
-    return {at_port(in, 0.0), at_port(in, turn), at_port(out, turn), at_port(out, length)};
+    std::vector<BorePoint> bore = bore_out(fitting, in, turn);
+    std::reverse(bore.begin(), bore.end());
+    for (BorePoint& point : bore) point.distance = turn - point.distance;
+    for (BorePoint point : bore_out(fitting, out, length - turn)) {
+      point.distance += turn;
+      bore.push_back(std::move(point));
+    }
+    return bore;
   }
   const std::vector<Station>& stations = fitting.passages.front().stations;
   const double whole = stations.back().distance - stations.front().distance;

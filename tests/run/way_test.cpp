@@ -100,5 +100,34 @@ TEST(Way, TeesByTheirBranch) {
   }
 }
 
+// A branch that narrows from 350 to 250 on its way of 900 from where the axes meet; at d of it, it is 250 +
+// 100 (900 - d) / L wide, L the length of the cone from where it stands on the body to its end. Both ways
+// through it.
+TEST(Way, BoreAlongAConicalBranchNarrowsAsTheBranchDoes) {
+  const Fitting tee = fitting_from("tee", {{"diameter", "600"},
+                                           {"length", "1500"},
+                                           {"position", "700"},
+                                           {"branch_diameter", "250"},
+                                           {"branch_base", "350"},
+                                           {"branch_length", "900"},
+                                           {"angle", "60"},
+                                           {"thickness", "25"}});
+  const std::vector<Port> ports = ports_of(tee);
+  const std::vector<BorePoint> out = bore_between(tee, ports[0], ports[2]);
+  ASSERT_EQ(out.size(), 5u);
+  EXPECT_NEAR(out[1].bare_diameter, 600, 1e-9);
+  EXPECT_NEAR(out[3].bare_diameter - 250.0,
+              100.0 * (1600.0 - out[3].distance) / (900.0 - 300.0 / std::sin(k_pi / 3)), 1e-6);
+  EXPECT_NEAR(out[2].bare_diameter, out[3].bare_diameter, 1e-9);
+  EXPECT_NEAR(out[4].bare_diameter, 250, 1e-9);
+  EXPECT_NEAR(out[4].distance, 1600, 1e-9);
+  const std::vector<BorePoint> in = bore_between(tee, ports[2], ports[1]);
+  ASSERT_EQ(in.size(), 5u);
+  for (std::size_t i = 0; i < 3; ++i) {
+    EXPECT_NEAR(in[i].lined_diameter, out[4 - i].lined_diameter, 1e-9);
+    EXPECT_NEAR(in[i].distance, 1600.0 - out[4 - i].distance, 1e-9);
+  }
+}
+
 }  // namespace
 }  // namespace linerwright
