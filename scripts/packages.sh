@@ -33,7 +33,7 @@ need_packages() {
   apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
 }
 
-# Configures one of scripts/builds (release, dev, asan, tidy, fuzz) with further cmake arguments.
+# Configures one of scripts/builds (release, quick, dev, asan, tidy, fuzz) with further cmake arguments.
 configure() {
   local kind=$1
   shift
