@@ -231,9 +231,15 @@ void tee_facts(Facts& facts, const Case& asked) {
     facts.summed(before + "sealant_length", joint_length(*branch, depth));
     facts.summed(before + "hole_area", opening_area(shell, shell.holes[i], 0.0));
     facts.summed(before + "opening_area", opening_area(shell, shell.holes[i], depth));
+    // the liner's own is another than the shells' where the branch goes over its body or through
+    const Wall& body = asked.wanted.walls.front();
     Span hole;
-    for (const double w : {-request.value("gauge"), 0.0, depth}) {
-      const Span here = span_around([&](double psi) { return shell.holes[i](psi, w)[1]; });
+    for (const auto& [wall, w] :
+         {std::make_pair(&shell, -request.value("gauge")), std::make_pair(&shell, 0.0),
+          std::make_pair(&shell, depth), std::make_pair(&body, 0.0), std::make_pair(&body, depth)}) {
+      const Rim& rim = wall->holes[i];
+      const double at = w;
+      const Span here = span_around([&](double psi) { return rim(psi, at)[1]; });
       hole.take(here.low);
       hole.take(here.high);
     }

@@ -41,12 +41,8 @@ LaidPiece laid(const BoardPart& part, const NestedPiece& place, std::optional<do
   lay(pattern.duct_lines, place);
   lay(pattern.air_lines, place);
   lay(pattern.marks, place);
-  for (LabelBlock& block : pattern.label_blocks) {
-    lay(block.part, place);
-    if (block.flow && place.turned && !block.two_flows) block.flow = -1.0 * *block.flow;
-    if (part.count > 1) block.lines.front() += fmt::format("  {}/{}", copy, part.count);
-  }
-  place_labels(pattern);
+  place_labels_of(pattern, part.pattern, place.turned, {place.x, place.y},
+                  part.count > 1 ? fmt::format("  {}/{}", copy, part.count) : "");
   if (!code_pen) return piece;
   const double square = std::max(k_code_square, *code_pen);
   for (const LabelBlock& block : pattern.label_blocks) {

@@ -38,7 +38,8 @@ class Lay {
     for (const Ring& hole : given.holes) moved.holes.push_back(line(hole));
     return moved;
   }
-  Vec2 way(Vec2 direction) const { return sign_ * direction; }
+  bool is_turned() const { return sign_ < 0.0; }
+  Vec2 shift() const { return shift_; }
 
  private:
   std::vector<Vec2> turned(std::vector<Vec2> points) const {
@@ -65,16 +66,10 @@ BoardLines mark_lines(const Pattern& pattern, const Lay& lay) {
 }
 
 // The labels as they are written on the board: upright, with the copy's number where there are several.
-BoardLines label_strokes(Pattern pattern, const Lay& lay, long copy, long count) {
-  pattern.cut = lay.region(pattern.cut);
-  for (auto& line : pattern.open_cuts) line = lay.line(line);
-  for (auto& line : pattern.marks) line = lay.line(line);
-  for (LabelBlock& block : pattern.label_blocks) {
-    block.part = lay.region(block.part);
-    if (block.flow && !block.two_flows) block.flow = lay.way(*block.flow);
-    if (count > 1) block.lines.front() += fmt::format("  {}/{}", copy, count);
-  }
-  place_labels(pattern);
+BoardLines label_strokes(const Pattern& own, const Lay& lay, long copy, long count) {
+  Pattern pattern;
+  place_labels_of(pattern, own, lay.is_turned(), lay.shift(),
+                  count > 1 ? fmt::format("  {}/{}", copy, count) : "");
   BoardLines lines;
   for (const auto& line : pattern.label_lines) lines.push_back({line, false});
   for (const Text& text : pattern.labels)

@@ -216,6 +216,39 @@ void place_labels(Pattern& pattern) {
   name_marks(pattern, taken);
 }
 
+void place_labels_of(Pattern& laid, const Pattern& own, bool turned, Vec2 shift, const std::string& copy) {
+  Pattern about;  // turned, not moved
+  const double sign = turned ? -1.0 : 1.0;
+  const auto line = [&](std::vector<Vec2> points, Vec2 by) {
+    for (Vec2& p : points) p = sign * p + by;
+    return points;
+  };
+  const auto region = [&](const Region& given, Vec2 by) {
+    Region result{line(given.outer, by), {}};
+    for (const Ring& hole : given.holes) result.holes.push_back(line(hole, by));
+    return result;
+  };
+  about.cut = region(own.cut, {});
+  for (const auto& each : own.open_cuts) about.open_cuts.push_back(line(each, {}));
+  for (const auto& each : own.marks) about.marks.push_back(line(each, {}));
+  about.mark_names = own.mark_names;
+  laid.label_blocks = about.label_blocks = own.label_blocks;
+  for (std::size_t i = 0; i < own.label_blocks.size(); ++i) {
+    LabelBlock& block = about.label_blocks[i];
+    if (block.flow && !block.two_flows) block.flow = sign * *block.flow;
+    block.lines.front() += copy;
+    laid.label_blocks[i] = block;
+    block.part = region(own.label_blocks[i].part, {});
+    laid.label_blocks[i].part = region(own.label_blocks[i].part, shift);
+  }
+  place_labels(about);
+  laid.labels = std::move(about.labels);
+  for (Text& text : laid.labels) text.at = text.at + shift;
+  laid.label_lines = std::move(about.label_lines);
+  for (auto& each : laid.label_lines)
+    for (Vec2& p : each) p = p + shift;
+}
+
 std::optional<Vec2> free_place(const Pattern& pattern, const LabelBlock& block, Vec2 size) {
   std::vector<Box> taken;
   for (const Text& text : pattern.labels) {

@@ -125,6 +125,10 @@ std::vector<Pattern> make_patterns(const Fitting& fitting);
 // Writes the labels anew from the pattern's blocks, marks and cut: upright, inside their pieces, clear of
 // cuts, and as large as that allows.
 void place_labels(Pattern& pattern);
+// The labels of `own` where it is turned end for end, or not, and then moved: `laid`, which lies there, gets
+// them and its blocks. They are placed before they are moved, so that they do not hang on the last digits of
+// the place. `copy` follows the first line of each block: "  2/3", or nothing.
+void place_labels_of(Pattern& laid, const Pattern& own, bool turned, Vec2 shift, const std::string& copy);
 
 // The middle of an upright rectangle of this size in the block's part, clear of cuts, marks and labels, or
 // nothing.
