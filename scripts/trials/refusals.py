@@ -329,7 +329,7 @@ REASONS = (
     (r"seams lie on the middle lines of the four flat sides", lambda wish, _: wish.get("pieces") == 3),
     (r"all normals of the duct face leave one point", lambda wish, _: wish.get("neutral_factor", 0.0) > 0.0),
     (r"within a rounded corner the liner would fold over itself", squares.folds_within),
-    (r"come down to the rectangular end in an arc", squares.comes_down_in_arc),
+    (r"would lie below the rectangular end", squares.flat_is_gone),
     (r"lean so far that across the rectangular end their liner takes", squares.closes_rectangle),
     (r"the layers of the transition reach", squares.collar_too_short),
     (r"would reach the round end", squares.reaches_round_end),

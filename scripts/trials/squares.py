@@ -107,18 +107,15 @@ def _starts(wish, q, a, steps=60):
 
 
 def folds_within(wish, _):
-    """Whether somewhere a cone's own rulings come nearer to each other than its flats do, or all but do: often that is within a
-    degree of a flat alone."""
-    for q in range(4):
-        for near in (0.003, 0.997):
-            flats, own = _starts(wish, q, 0.5 * math.pi * (q + near), 600)
-            if own > flats * (1.0 - 1e-4):
-                return True
-        for i in range(1, 60):
-            flats, own = _starts(wish, q, 0.5 * math.pi * (q + i / 60))
-            if own > flats * (1.0 - 1e-4):
-                return True
-    return False
+    """Whether somewhere a cone's own rulings come nearer to each other than its flats and the rectangle's plane do, or all but
+    do: often that is within a degree of a flat alone."""
+    def within(q, near, steps):
+        a = 0.5 * math.pi * (q + near)
+        flats, own = _starts(wish, q, a, steps)
+        _, way, normal, _ = _corner(wish, q, a)
+        return own > max(flats, normal[2] / way[2]) * (1.0 - 1e-4)
+    return any(within(q, near, 600) for q in range(4) for near in (0.003, 0.997)) or \
+        any(within(q, i / 60, 60) for q in range(4) for i in range(1, 60))
 
 
 def closes_rectangle(wish, _):
@@ -128,16 +125,10 @@ def closes_rectangle(wish, _):
     return any(wish[key] <= t * (sizes_[i] + sizes_[i + 2]) * (1.0 + 1e-9) for i, key in enumerate(("width", "height")))
 
 
-def comes_down_in_arc(wish, _):
-    """Whether, in the rectangular end, the corner of two flats' air faces lies outside of a rounded corner's."""
-    t = wish["thickness"]
-    for quarter in range(4):
-        planes = [plane(wish, 0.5 * math.pi * (quarter + i / STEPS)) for i in range(STEPS + 1)]
-        lines = [(co, si, reach - t * size) for co, si, _, size, reach in planes]
-        x, y = _crossing(lines[0], lines[-1])
-        if any(co * x + si * y > off for co, si, off in lines[1:-1]):
-            return True
-    return False
+def flat_is_gone(wish, _):
+    """Whether a side's tip, moved in by t along its normal, comes to lie below the rectangle's plane: H - t k / S < 0."""
+    planes = [plane(wish, 0.5 * math.pi * i) for i in range(4)]
+    return any(wish["thickness"] * k >= wish["length"] * size * (1.0 - 1e-6) for _, _, k, size, _ in planes)
 
 
 def reaches_round_end(wish, _):
@@ -220,7 +211,8 @@ def draw(chance, wish, size, liner, log, one_in):
     least, most = sorted((wish["width"], wish["height"]))
     wish["diameter"] = chance.choice((least, least * chance.uniform(0.4, 1.0), size(chance, 60.0), most * chance.uniform(0.8, 1.2)))
     wish["diameter"] = min(3000.0, max(60.0, wish["diameter"]))
-    wish["length"] = min(20000.0, max(30.0, most * chance.choice((0.5, 1.0, chance.uniform(0.3, 3.0), log(chance, 0.1, 10.0)))))
+    wish["length"] = min(20000.0, max(30.0, most * chance.choice((0.5, 1.0, chance.uniform(0.3, 3.0), log(chance, 0.1, 10.0),
+                                                                       chance.uniform(0.08, 0.5)))))
     if one_in(chance, 2):
         wish["shift_right"] = wish["width"] * chance.choice((0.0, 0.1, chance.uniform(-0.5, 0.5)))
         wish["shift_up"] = wish["height"] * chance.choice((0.0, -0.1, chance.uniform(-0.5, 0.5)))

@@ -142,6 +142,21 @@ double HullBoard::fork(int q, double w) const {
   return 0.5 * (low + high);
 }
 
+std::optional<std::pair<double, double>> HullBoard::arc(int q, double w) const {
+  constexpr double k_level = 1e-9;  // mm
+  const auto rises = [&](double phi) { return layer_at(hull_, q, phi, w)[2] > k_level; };
+  const double within = fork(q, w);
+  if (rises(within)) return std::nullopt;
+  // from there to where it rises from the plane, at a bend line at the latest
+  const auto end = [&](double beyond) {
+    if (!rises(beyond)) return beyond;
+    double level = within;
+    for (int i = 0; i < 60; ++i) (rises(0.5 * (level + beyond)) ? beyond : level) = 0.5 * (level + beyond);
+    return level;
+  };
+  return std::make_pair(end(q * k_quarter), end((q + 1) * k_quarter));
+}
+
 namespace {
 
 // A place that two sides of a mitre have in common, on either side's part of the board.
@@ -190,7 +205,9 @@ std::vector<Point> HullBoard::mitre(int q, double w) const {
   const double before = q * k_quarter;
   const double after = (q + 1) * k_quarter;
   const Place corner = hull_.corner(q);
-  const double fork = this->fork(q, w);
+  const auto arc = this->arc(q, w);
+  const double first_end = arc ? arc->first : fork(q, w);
+  const double second_end = arc ? arc->second : first_end;
   const auto on_side = [&](bool second, const Place& place) {
     return on_flat(q, second, place + w * hull_.normal(second ? after : before));
   };
@@ -207,14 +224,17 @@ std::vector<Point> HullBoard::mitre(int q, double w) const {
       return {on_side(second, on.base + low * on.way - w * on.normal), on_cone(q, phi, low)};
     };
   };
-  const std::vector<Twice> first = traced(trimmed(false), before, fork);
-  const std::vector<Twice> second = traced(trimmed(true), fork, after);
-  std::vector<Point> outline{on_side(false, foot)};
+  const std::vector<Twice> first = traced(trimmed(false), before, first_end);
+  const std::vector<Twice> second = traced(trimmed(true), second_end, after);
+  std::vector<Point> outline;
+  if (!arc) outline.push_back(on_side(false, foot));
   for (auto at = first.rbegin(); at != first.rend(); ++at) outline.push_back(at->first);
   for (const Twice& at : first) outline.push_back(at.second);
+  if (arc)
+    for (const Twice& at : traced(trimmed(true), first_end, second_end)) outline.push_back(at.second);
   for (const Twice& at : second) outline.push_back(at.second);
   for (auto at = second.rbegin(); at != second.rend(); ++at) outline.push_back(at->first);
-  outline.push_back(on_side(true, foot));
+  if (!arc) outline.push_back(on_side(true, foot));
   return outline;
 }
 

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <map>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -38,6 +39,9 @@ class HullBoard {
   std::vector<Point> layer(double w) const;
   // The ruling of corner q at which its layer goes over from the one flat's to the other's.
   double fork(int q, double w) const;
+  // Its rulings that come down to the rectangle's plane w deep, between two mitres: the first and the last.
+  // None where the flats' layers meet before.
+  std::optional<std::pair<double, double>> arc(int q, double w) const;
   // What lies around corner q alone: from the foot of its mitre on the side before to that on the side after.
   std::vector<Point> mitre(int q, double w) const;
   // An outline through the corners: `low` of each side up its slope, `high` of the i-th ruling.

@@ -87,6 +87,18 @@ double kerfed(const Hull& hull, int q, double radius) {
 
 }  // namespace
 
+namespace {
+
+// How far along a side from corner q the layer w deep of its ruling phi begins.
+double from_corner(const Hull& hull, int q, int side, double phi, double w) {
+  const HullRuling on = hull.ruling(q, phi);
+  const Place start = on.base + hull.stretch(on, w).low * on.way - w * on.normal;
+  const std::size_t k = side % 2 == 0 ? 1 : 0;
+  return std::abs(start[k] - on.base[k]);
+}
+
+}  // namespace
+
 void prove_hull_lengths(Case& asked, const Hull& hull) {
   Worst lengths("true lengths", 2e-6, "mm", "triangulation: true lengths of bend lines, slopes and angles");
   Worst folds("mitre lengths", 1e-4, "mm", "where planes of three sides lie equally deep");
@@ -111,9 +123,17 @@ void prove_hull_lengths(Case& asked, const Hull& hull) {
     fact(lengths, "bend_line_second" + key, hull.ruling(q, after).length);
     const HullBoard board(hull, {q, 1}, {});
     fact(lengths, "cone_angle" + key, board.turned(q, after) * 180.0 / k_pi);
-    fact(folds, "fold_end_first" + key, hull.stretch(hull.ruling(q, before), t).low);
-    fact(folds, "fold_end_second" + key, hull.stretch(hull.ruling(q, after), t).low);
-    fact(folds, "fork" + key, hull.stretch(hull.ruling(q, board.fork(q, t)), t).low);
+    const auto arc = board.arc(q, t);
+    if (!arc) fact(folds, "fork" + key, hull.stretch(hull.ruling(q, board.fork(q, t)), t).low);
+    for (const bool second : {false, true}) {
+      const std::string which = (second ? "_second" : "_first") + key;
+      const double bend = second ? after : before;
+      const double end = !arc ? bend : second ? arc->second : arc->first;
+      constexpr double k_same = 1e-6;  // radians
+      if (std::abs(end - bend) > k_same || !arc)
+        fact(folds, "fold_end" + which, hull.stretch(hull.ruling(q, bend), t).low);
+      if (arc) fact(folds, "arc" + which, from_corner(hull, q, second ? q + 1 : q, end, t));
+    }
   }
   double kerf = 0.0;
   for (int q = 0; q < 4; ++q) kerf = std::max(kerf, kerfed(hull, q, request.value("least_bend")));

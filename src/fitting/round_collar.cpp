@@ -13,18 +13,15 @@ namespace linerwright {
 
 namespace {
 
-// The transition's parts, and the forks of its mitres: a ruling through one has a corner at its lower end, so
-// that its faces are divided there.
+// The transition's parts, and where its layers' lower ends inside have corners: a ruling through one is a
+// line between two faces.
 std::vector<double> splits_of(const Sheet& sheet, double t) {
   std::vector<double> splits = flat_lines_and_bends();
-  for (int corner = 0; corner < 4; ++corner) {
-    const double fork = corner_fold(sheet, corner).fork_theta;
-    constexpr double k_on_bend = 1e-9;
-    const double turn = corner_turn(corner, fork);
-    if (turn > k_on_bend && turn < 0.5 * k_pi - k_on_bend &&
-        !high_end(sheet, fork, t, RoundEnd::collar).meets)
-      splits.push_back(fork);
-  }
+  for (int corner = 0; corner < 4; ++corner)
+    for (const LowArc& arc : corner_low(sheet, corner, t).arcs) {
+      const double theta = corner_theta(corner, arc.to);
+      if (arc.to < 0.5 * k_pi && !high_end(sheet, theta, t, RoundEnd::collar).meets) splits.push_back(theta);
+    }
   std::sort(splits.begin(), splits.end());
   return splits;
 }

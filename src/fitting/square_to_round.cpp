@@ -7,23 +7,17 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <limits>
 
 #include "common.hpp"
 #include "linerwright/fitting/shop_words.hpp"
 #include "linerwright/sheet/folds.hpp"
 #include "round_collar.hpp"
+#include "square_to_round.hpp"
 
 namespace linerwright {
 
 namespace {
-
-struct SquareEnd {
-  double width, height, radius, length, collar;
-  Vec2 centre;
-  int pieces;
-};
-
-constexpr const char* k_sides[] = {"right", "top", "left", "bottom"};
 
 // A side that leans less than a micrometre out of upright stands upright: no metal tells them apart, and the
 // mitre at its tip would be shorter than a kernel's points are apart.
@@ -96,14 +90,18 @@ void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet
         "length", "another, or the circle nearer the middle",
         "within a rounded corner the liner would fold over itself before it meets the flats: its mitre would "
         "end inside the corner, where the air face is pressed together to nothing");
-  bool fork_in_reach = true;
-  for (int corner = 0; corner < 4; ++corner)
-    fork_in_reach = fork_in_reach && corner_fold(sheet, corner).fork.z > 0.0;
-  if (!fork_in_reach)
+  // the tip of a flat that leans in, moved in along its normal: H - w k / S
+  double flat = std::numeric_limits<double>::infinity();
+  for (int side = 0; side < 4; ++side)
+    if (const double lean = sheet.ruling(0.5 * k_pi * side).lean; lean > 0.0)
+      flat = std::min(flat, sheet.height() * std::hypot(1.0, lean) / lean);
+  if (!(depth < flat)) {
     reasons.add(
-        "length", "a longer one",
-        "before the flat sides meet in the rectangle's corners, the air face of a rounded corner would come "
-        "down to the rectangular end in an arc, and ends of that shape are not made");
+        "thickness", "under " + reasons.length(flat),
+        "a side leans in so far that the tip of its air face would lie below the rectangular end: nothing of "
+        "that side's air face is left");
+    return;
+  }
   const double deepest = deepest_layer(sheet, round);
   if (depth < deepest) return;
   reasons.add("thickness", "under " + reasons.length(deepest),
@@ -123,7 +121,7 @@ void add_pieces(Fitting& fitting, const SquareEnd& ends, int wall) {
     piece.seam = span * i;
     piece.span = span;
     const int side = 4 / ends.pieces * i;
-    piece.seam_place = fmt::format("middle of the {} side", k_sides[side]);
+    piece.seam_place = fmt::format("middle of the {} side", k_square_sides[side]);
     for (int bend = 0; bend < 8 / ends.pieces; ++bend) {
       const int number = 8 / ends.pieces * i + bend;
       piece.marks.push_back({k_part_span * (number + 0.5), fmt::format("bend {}", number + 1)});
@@ -192,23 +190,6 @@ void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
   fitting.passages.push_back(std::move(passage));
 }
 
-// The greatest way from a corner along its rulings within which the board bends more tightly than `radius`:
-// where it bends about a ruling, its radius is the distance from the corner over V, the edge of regression
-// per unit of depth.
-double kerfed_length(const Sheet& sheet, double radius) {
-  double most = 0.0;
-  constexpr int k_rulings = 32;
-  for (int corner = 0; corner < 4; ++corner)
-    for (int i = 0; i <= k_rulings; ++i) {
-      constexpr double k_inside =
-          1e-9;  // of the rounded part, which the first and last ruling share with flats
-      const double turn = std::clamp(0.5 * k_pi * i / k_rulings, k_inside, 0.5 * k_pi - k_inside);
-      const double theta = corner_theta(corner, turn);
-      most = std::max(most, std::min(radius * fold_edge(sheet, theta), sheet.ruling(theta).length));
-    }
-  return most;
-}
-
 // Its flats lie on the metal from edge to edge, and at the tips of the flats the extra board of two corners
 // would lie over each other: of what is asked the transition takes none, its collar all.
 void note_allowances(Fitting& fitting) {
@@ -224,82 +205,6 @@ void note_allowances(Fitting& fitting) {
             : "about the rectangle's corners its ends are carved by hand, and at the tips of "
               "its flats the extra board of two rounded corners would lie over each other"));
   }
-}
-
-void add_facts(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet, double kerfed) {
-  const auto add = [&](const std::string& key, const std::string& label, Quantity quantity, double value) {
-    fitting.facts.push_back({key, label, quantity, value});
-  };
-  const double t = fitting.liner.thickness;
-  // concentric: one corner is like the other three, mirrored
-  const bool concentric = ends.centre == Vec2{};
-  const int corners = concentric ? 1 : 4;
-  for (int side = 0; side < 4; ++side)
-    if (!concentric || side < 2)
-      add(fmt::format("slope_{}", k_sides[side]),
-          fmt::format("height of the flat on the {} side, up its slope", k_sides[side]), Quantity::length,
-          ends.length * std::hypot(1.0, sheet.ruling(0.5 * k_pi * side).lean));
-  for (int corner = 0; corner < corners; ++corner) {
-    const std::string where = corners == 1 ? std::string() : fmt::format(" of corner {}", corner + 1);
-    const std::string key = corners == 1 ? std::string() : fmt::format("_{}", corner + 1);
-    const CornerFold fold = corner_fold(sheet, corner);
-    const auto bend = [&](double turn) { return sheet.ruling(corner_theta(corner, turn)).length; };
-    const Vec3 on_board = fold.fork + sheet.ruling(fold.fork_theta).normal;
-    const Development flat(sheet, 0.0, 1.0, 0.0);
-    const double angle =
-        std::fabs(flat.lean(corner_theta(corner, 0.5 * k_pi)) - flat.lean(corner_theta(corner, 0.0)));
-    add("bend_line_first" + key, fmt::format("bend line beside the {} side{}", k_sides[corner], where),
-        Quantity::length, bend(0.0));
-    add("bend_line_second" + key,
-        fmt::format("bend line beside the {} side{}", k_sides[(corner + 1) % 4], where), Quantity::length,
-        bend(0.5 * k_pi));
-    add("cone_angle" + key, "angle of the rounded part on the board" + where, Quantity::angle, angle);
-    add("fork" + key, "mitre's fork from the corner, on the board" + where, Quantity::length,
-        t * norm(on_board));
-    add("fold_end_first" + key,
-        fmt::format("mitre's end up the bend line beside the {} side{}", k_sides[corner], where),
-        Quantity::length, t * fold.first_end);
-    add("fold_end_second" + key,
-        fmt::format("mitre's end up the bend line beside the {} side{}", k_sides[(corner + 1) % 4], where),
-        Quantity::length, t * fold.second_end);
-  }
-  if (kerfed > 0.0)
-    add("kerf_to", "kerf the rounded corners from the corner along their rulings as far as", Quantity::length,
-        kerfed);
-}
-
-void add_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
-  const bool one = ends.pieces == 1;
-  fitting.steps = {
-      fmt::format("Cut {} along the outer line, then lay {} with the air face up.",
-                  one ? "the piece" : "the pieces", one ? "it" : "them"),
-      "Carve the corners by hand to the line 'carve to here', in a slope from it down to the point of the "
-      "corner on the duct face, which stays whole: no knife through the flat board makes it.",
-      "Dress both ends from the duct face's edge to the air face's line, until they lie flat on a table.",
-      fmt::format("Bend along the lines '{}', the rounded corners between them evenly, duct face out.",
-                  one ? "bend 1' to 'bend 8" : "bend"),
-      fmt::format("{} in from the rectangular end{} until {} flush with the metal {}, and tape the {} on "
-                  "the air face.",
-                  one ? "Slide it" : "Slide the pieces", one ? "" : ", one after the other by their numbers,",
-                  one ? "it is" : "they are",
-                  ends.collar > 0.0 ? "there and their duct face ends where the collar's metal begins"
-                                    : "at both ends",
-                  one ? "seam" : "seams"),
-      "Seal the mitres at the rectangle's corners on the air side: their lips lie on each other from the "
-      "rectangle up."};
-  if (ends.collar > 0.0)
-    fitting.steps.push_back(
-        "Roll the collar with the duct face out, tape its seam on the air face, and dress its inner end from "
-        "the duct face's edge to the air face's line. Slide it in from the round end, its marks at the tips "
-        "of the flats, until it closes on the transition all around and is flush with the metal; seal the "
-        "joint on the air side.");
-  if (kerfed > 0.0)
-    fitting.steps.insert(
-        fitting.steps.begin() + 2,
-        fmt::format("Kerf the rounded corners on the air face, lines from the corner to the arc, {} out from "
-                    "the corner: the board bends to less than {} there (least_bend; {}).",
-                    shop_length(fitting, kerfed),
-                    shop_length(fitting, fitting.request.values.quantity("least_bend")), k_usual));
 }
 
 }  // namespace
@@ -384,9 +289,9 @@ Fitting make_square_to_round(const FittingRequest& request) {
   if (!(ends.collar > 0.0)) fitting.liner.end_allowance = 0.0;
   add_passage(fitting, ends, sheet);
   const double kerfed = kerfed_length(sheet, request.values.quantity("least_bend"));
-  add_facts(fitting, ends, sheet, kerfed);
+  add_square_facts(fitting, ends, sheet, kerfed);
   note_fasteners(fitting, std::max({ends.width, ends.height, 2.0 * ends.radius}));
-  add_steps(fitting, ends, kerfed);
+  add_square_steps(fitting, ends, kerfed);
   note_allowances(fitting);
   return fitting;
 }

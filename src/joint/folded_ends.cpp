@@ -20,6 +20,29 @@ RoundEnd round_end_of(const Joint& joint) {
   return std::holds_alternative<CollarTarget>(joint.target) ? RoundEnd::collar : RoundEnd::open;
 }
 
+namespace {
+
+// Outside, where a cone folds over itself at its lower end, its rulings are cut in pairs that meet there.
+void add_faced(const Sheet& sheet, double w, std::vector<double>& corners) {
+  std::vector<double> more;
+  for (int quarter = 0; quarter < 4; ++quarter) {
+    const CornerLow low = corner_low(sheet, quarter, w);
+    std::vector<double> turns;
+    for (const LowArc& arc : low.arcs)
+      if (arc.to < 0.5 * k_pi) turns.push_back(arc.to);
+    for (const double turn : turns) more.push_back(corner_theta(quarter, turn));
+    for (const double theta : corners)
+      if (const WallPart part = part_at(theta); part.quarter == quarter && !part.flat) {
+        const double turn = corner_turn(quarter, theta);
+        for (const auto other : {low.faced_by_first(turn), low.faced_by_second(turn)})
+          if (other) more.push_back(corner_theta(quarter, *other));
+      }
+  }
+  corners.insert(corners.end(), more.begin(), more.end());
+}
+
+}  // namespace
+
 std::vector<double> folded_corners(const Joint& joint, double w) {
   std::vector<double> corners =
       is_round_end(joint) ? high_corners(joint.lead, w, round_end_of(joint)) : low_corners(joint.lead, w);
@@ -28,6 +51,7 @@ std::vector<double> folded_corners(const Joint& joint, double w) {
     const double theta = split_at(joint.lead, seam, w);
     corners.push_back(theta - k_two_pi * std::floor(theta / k_two_pi));
   }
+  if (round_end_of(joint) == RoundEnd::collar && w < 0.0) add_faced(joint.lead, w, corners);
   std::sort(corners.begin(), corners.end());
   constexpr double k_same = 1e-9;  // radians
   corners.erase(
@@ -72,14 +96,14 @@ std::vector<double> folded_rulings(const Joint& joint, Side side, double w) {
 std::vector<Arc> carved_ranges(const Sheet& sheet, double w) {
   std::vector<Arc> ranges;
   for (int corner = 0; corner < 4; ++corner) {
-    const Vec3 foot = w * corner_fold(sheet, corner).foot;
-    const auto flat_part = [&](int flat) {
-      const Vec3 edge = sheet.ruling(0.5 * k_pi * flat).base_slope;
+    const auto flat_part = [&](LowPart on) {
+      const Vec3 edge = sheet.ruling(0.5 * k_pi * (on == LowPart::first ? corner : corner + 1)).base_slope;
       constexpr double k_clear = 0.02;  // mm from the foot: there the edge of the air face turns
+      const Vec3 foot = low_foot(sheet, corner, on, w);
       return (std::fabs(dot(foot, edge)) + k_clear * norm(edge)) / dot(edge, edge);
     };
-    ranges.push_back({corner_theta(corner, 0.0) - flat_part(corner),
-                      corner_theta(corner, 0.5 * k_pi) + flat_part(corner + 1)});
+    ranges.push_back({corner_theta(corner, 0.0) - flat_part(LowPart::first),
+                      corner_theta(corner, 0.5 * k_pi) + flat_part(LowPart::second)});
   }
   return ranges;
 }

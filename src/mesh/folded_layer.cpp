@@ -4,37 +4,28 @@
 #include <cmath>
 #include <utility>
 
+#include "folded_parts.hpp"
+#include "linerwright/units/error.hpp"
+
 namespace linerwright {
 
 namespace {
 
 constexpr double k_quarter = 0.5 * k_pi;
 
-// The mitre of two cones at a flat's tip: curves in the sense of the turn on the cone after the flat, with
-// the turns on either cone, from the flat on, at which they are cut.
-struct Tip {
-  std::vector<double> after{}, before{};
-  std::vector<int> points{}, curves{};
-  bool mitred() const { return !curves.empty(); }
-};
-
-Vec3 low_place(const Sheet& sheet, double w, double theta) {
+Vec3 place_at_low(const Sheet& sheet, double w, double theta) {
   return sheet.point(theta, low_end(sheet, theta, w).v, w);
 }
 Vec3 high_place(const Sheet& sheet, double w, RoundEnd round, double theta) {
   return sheet.point(theta, high_end(sheet, theta, w, round).v, w);
 }
 
-struct Bend {
-  int low, high, line;
-};
-
 class Builder {
  public:
   Builder(const Sheet& sheet, double w, const FoldedRim& rim) : sheet_(sheet), w_(w), rim_(rim) {}
 
   FoldedLayer made() {
-    for (int k = 0; k < 4; ++k) forks_[index(k)] = corner_turn(k, corner_fold(sheet_, k).fork_theta);
+    for (int k = 0; k < 4 && w_ != 0.0; ++k) corners_[index(k)].low = corner_low(sheet_, k, w_);
     for (int k = 0; k < 4; ++k) add_middle(k);
     for (int k = 0; k < 4; ++k) add_tip(k);
     for (int k = 0; k < 4; ++k) add_corner(k);
@@ -57,9 +48,15 @@ class Builder {
     layer_.curves.push_back(std::move(curve));
     return static_cast<int>(layer_.curves.size()) - 1;
   }
-  Vec3 low_at(double theta) const { return low_place(sheet_, w_, theta); }
+  Vec3 low_at(double theta) const { return place_at_low(sheet_, w_, theta); }
   Vec3 high_at(double theta) const { return high_place(sheet_, w_, rim_.round, theta); }
-  bool folds() const { return w_ > 0.0; }
+  // Turns on a cone at which what its layer comes to at the lower end is another.
+  std::vector<double> breaks(int quarter) const {
+    std::vector<double> turns;
+    for (const LowArc& arc : corners_[index(quarter)].low.arcs)
+      if (arc.to < k_quarter) turns.push_back(arc.to);
+    return turns;
+  }
   double lean(int flat) const { return sheet_.ruling(k_quarter * flat).lean; }
   // Whether the flat's top is its tip alone.
   bool pointed(int flat) const { return w_ * lean(flat) >= 0.0; }
@@ -72,7 +69,7 @@ class Builder {
   }
 
   void add_tip(int k) {
-    Tip& tip = tips_[index(k)];
+    FoldedTip& tip = tips_[index(k)];
     if (!(w_ * lean(k) > 0.0)) return;
     double last = 0.0;
     for (const double theta : high_corners(sheet_, w_, rim_.round)) {
@@ -84,30 +81,31 @@ class Builder {
     }
     const auto partner_at = [&](double turn) { return tip_partner(sheet_, k, turn, w_); };
     tip.after = {0.0};
-    if (folds()) {
-      std::vector<double> cuts;
-      if (forks_[index(k)] < last) cuts.push_back(forks_[index(k)]);
-      const double other = k_quarter - forks_[index(k + 3)];
-      if (other < partner_at(last)) {
-        double low = 0.0;
-        double high = last;
-        for (int step = 0; step < 60; ++step) {
-          const double middle = 0.5 * (low + high);
-          (partner_at(middle) < other ? low : high) = middle;
-        }
-        cuts.push_back(high);
+    std::vector<double> cuts;
+    for (const double turn : breaks(k))
+      if (turn < last) cuts.push_back(turn);
+    std::vector<double> others;
+    for (const double turn : breaks(k + 3)) others.push_back(k_quarter - turn);
+    for (const double other : others) {
+      if (!(other < partner_at(last))) continue;
+      double low = 0.0;
+      double high = last;
+      for (int step = 0; step < 60; ++step) {
+        const double middle = 0.5 * (low + high);
+        (partner_at(middle) < other ? low : high) = middle;
       }
-      std::sort(cuts.begin(), cuts.end());
-      for (const double cut : cuts)
-        if (cut - tip.after.back() > 1e-9 && last - cut > 1e-9) tip.after.push_back(cut);
+      cuts.push_back(high);
     }
+    std::sort(cuts.begin(), cuts.end());
+    for (const double cut : cuts)
+      if (cut - tip.after.back() > 1e-9 && last - cut > 1e-9) tip.after.push_back(cut);
     tip.after.push_back(last);
     FoldedSeam& seam = layer_.seams[index(k)];
     tip.points = {seam.high};
     for (std::size_t i = 0; i < tip.after.size(); ++i) {
       tip.before.push_back(i == 0 ? 0.0 : partner_at(tip.after[i]));
-      if (folds() && std::fabs(tip.before[i] - (k_quarter - forks_[index(k + 3)])) < 1e-7)
-        tip.before[i] = k_quarter - forks_[index(k + 3)];
+      for (const double other : others)
+        if (std::fabs(tip.before[i] - other) < 1e-7) tip.before[i] = other;
       if (i == 0) continue;
       tip.points.push_back(new_point(high_at(corner_theta(k, tip.after[i]))));
       const auto at = [sheet = sheet_, w = w_, round = rim_.round, k](double turn) {
@@ -120,50 +118,57 @@ class Builder {
   }
 
   void add_corner(int q) {
-    const CornerFold fold = corner_fold(sheet_, q);
-    const Vec3 corner = sheet_.ruling(fold.fork_theta).base;
-    Corner& made = corners_[index(q)];
-    std::optional<int> apex;
-    if (w_ == 0.0) apex = new_point(sheet_.frame().point(corner));
+    FoldedCorner& made = corners_[index(q)];
+    if (w_ == 0.0) made.lows.push_back({0.0, new_point(sheet_.point(corner_theta(q, 0.0), 0.0, 0.0))});
     for (const bool second : {false, true}) {
-      const double theta = corner_theta(q, second ? k_quarter : 0.0);
+      const double turn = second ? k_quarter : 0.0;
       const int flat = second ? q + 1 : q;
-      Bend& bend = second ? made.second : made.first;
-      bend.low = apex ? *apex : new_point(low_at(theta));
-      bend.high = pointed(flat) ? layer_.seams[index(flat)].high : new_point(high_at(theta));
+      FoldedBend& bend = second ? made.second : made.first;
+      bend.low = low_point(q, turn);
+      bend.high = pointed(flat) ? layer_.seams[index(flat)].high : new_point(high_at(corner_theta(q, turn)));
       bend.line = new_curve({bend.low, bend.high});
     }
-    if (!folds()) return;
-    const double turn = forks_[index(q)];
-    made.foot = new_point(sheet_.frame().point(corner + w_ * fold.foot));
-    constexpr double k_on_bend = 1e-9;
-    made.fork = turn < k_on_bend               ? made.first.low
-                : turn > k_quarter - k_on_bend ? made.second.low
-                                               : new_point(sheet_.frame().point(corner + w_ * fold.fork));
-    made.stem = new_curve({made.foot, made.fork});
+    if (!made.low.stem) return;
+    const Vec3 corner = sheet_.ruling(corner_theta(q, 0.0)).base;
+    made.foot = new_point(sheet_.frame().point(corner + w_ * flats_foot(sheet_, q)));
+    made.stem = new_curve({made.foot, low_point(q, made.low.far_end(LowPart::second))});
+  }
+
+  static bool same(double a, double b) { return std::fabs(a - b) < 2e-9; }
+
+  // The end of the cone's ruling: one for both that meet there.
+  int low_point(int q, double turn) {
+    FoldedCorner& corner = corners_[index(q)];
+    if (w_ == 0.0) return corner.lows.front().point;
+    const double at = corner.low.faced_by_second(turn).value_or(turn);
+    for (const FoldedLow& low : corner.lows)
+      if (same(low.turn, at)) return low.point;
+    corner.lows.push_back({at, new_point(low_at(corner_theta(q, at)))});
+    return corner.lows.back().point;
   }
 
   // Along the rectangle, from the middle line of the flat before a corner, or to that of the one after it.
   void add_base(int q, bool first) {
-    const Corner& corner = corners_[index(q)];
-    const Bend& bend = first ? corner.first : corner.second;
-    const int base =
-        new_curve({layer_.seams[index(first ? q : q + 1)].low, folds() ? corner.foot : bend.low});
+    const FoldedCorner& corner = corners_[index(q)];
+    const int end = corner.low.stem
+                        ? corner.foot
+                        : low_point(q, corner.low.far_end(first ? LowPart::first : LowPart::second));
+    const int base = new_curve({layer_.seams[index(first ? q : q + 1)].low, end});
     (first ? corners_[index(q)].base_first : corners_[index(q)].base_second) = base;
     layer_.low_rim[index(q)].push_back({base, first});
   }
 
   // The cone's low and high edges between the turns at which either has a corner.
   void add_cone(int q) {
-    Corner& corner = corners_[index(q)];
-    const Tip& before = tips_[index(q)];     // at the cone's first bend line, this cone after it
-    const Tip& after = tips_[index(q + 1)];  // at its last, this cone before it
+    FoldedCorner& corner = corners_[index(q)];
+    const FoldedTip& before = tips_[index(q)];     // at the cone's first bend line, this cone after it
+    const FoldedTip& after = tips_[index(q + 1)];  // at its last, this cone before it
     struct Cut {
       double turn;
       int low, high;  // points
     };
     std::vector<double> turns{0.0, k_quarter};
-    if (folds()) turns.push_back(forks_[index(q)]);
+    for (const double turn : breaks(q)) turns.push_back(turn);
     for (const double turn : before.after) turns.push_back(turn);
     for (const double turn : after.before) turns.push_back(k_quarter - turn);
     for (const Arc& arc : rim_.arcs)
@@ -177,23 +182,22 @@ class Builder {
               (after.mitred() && std::fabs(k_quarter - turn - after.before.back()) < k_of_mitre);
           if (!told) turns.push_back(turn);
         }
+    for (std::size_t i = turns.size(); i-- > 0;)  // rulings that meet are cut together
+      for (const auto other : {corner.low.faced_by_first(turns[i]), corner.low.faced_by_second(turns[i])})
+        if (other) turns.push_back(*other);
     std::sort(turns.begin(), turns.end());
     turns.erase(std::unique(turns.begin(), turns.end(), [](double a, double b) { return b - a < 1e-9; }),
                 turns.end());
-    const auto same = [](double a, double b) { return std::fabs(a - b) < 2e-9; };
     const auto cut_at = [&](double turn) {
-      const double theta = corner_theta(q, turn);
       if (same(turn, 0.0)) return Cut{turn, corner.first.low, corner.first.high};
       if (same(turn, k_quarter)) return Cut{turn, corner.second.low, corner.second.high};
-      const int low = w_ == 0.0                                 ? corner.first.low
-                      : folds() && same(turn, forks_[index(q)]) ? corner.fork
-                                                                : new_point(low_at(theta));
+      const int low = low_point(q, turn);
       std::optional<int> high;
       for (std::size_t i = 1; i < before.after.size(); ++i)
         if (same(turn, before.after[i])) high = before.points[i];
       for (std::size_t i = 1; i < after.before.size(); ++i)
         if (same(turn, k_quarter - after.before[i])) high = after.points[i];
-      return Cut{turn, low, high ? *high : new_point(high_at(theta))};
+      return Cut{turn, low, high ? *high : new_point(high_at(corner_theta(q, turn)))};
     };
     std::vector<Cut> cuts;
     for (const double turn : turns) cuts.push_back(cut_at(turn));
@@ -207,80 +211,119 @@ class Builder {
     }
   }
 
-  void add_patch(int q, double from, double to, std::array<int, 2> low, std::array<int, 2> high, int start,
-                 int end) {
+  FoldedCourse course_of(int q, double from, double to) const {
+    const bool shares = rim_.round == RoundEnd::collar;
+    const double per_turn = corner_theta(q, 1.0) - corner_theta(q, 0.0);
+    FoldedCourse course{from, to, [](double s) { return s; }, corner_theta(q, 0.0), per_turn};
+    if (shares)
+      course = {0.0, 1.0,
+                [from, to](double s) { return s <= 0.0   ? from
+                                              : s >= 1.0 ? to
+                                                         : from + (to - from) * s; },
+                corner_theta(q, from), per_turn * (to - from)};
+    for (const FoldedOwn& own : corners_[index(q)].own) {
+      const auto other = corners_[index(q)].low.faced_by_second(to);
+      if (!other || !same(*other, own.from)) continue;
+      // the part that it meets has the curve, which runs against this one's turn
+      const double first = shares ? 0.0 : own.from;
+      const double last = shares ? 1.0 : own.to;
+      const double per_parameter = (to - from) / (last - first);
+      course = {first,
+                last,
+                [=](double s) {
+                  return s <= first ? to : s >= last ? from : to - per_parameter * (s - first);
+                },
+                corner_theta(q, to + per_parameter * first),
+                -per_turn * per_parameter,
+                true,
+                {},
+                own.curve};
+    }
+    return course;
+  }
+
+  // Beside the mitre at a flat's tip, that curve's own: the turn of the cone after the flat.
+  std::optional<FoldedCourse> course_at_tip(int q, double from, double to) const {
     const double middle = 0.5 * (from + to);
-    const Tip& before = tips_[index(q)];
-    const Tip& after = tips_[index(q + 1)];
-    FoldedPatch patch{{}, 0, low[0], {start, true}, {end, true}, false, {}};
-    std::optional<int> mitre;  // the curve of a tip's mitre that is the high side
-    // the parameter is this cone's turn, but beside a tip's mitre on the last bend line that of the other
-    // cone
-    double first = from;
-    double final = to;
-    std::function<double(double)> turn_at = [](double s) { return s; };
+    const FoldedTip& before = tips_[index(q)];
+    const FoldedTip& after = tips_[index(q + 1)];
+    const auto within = [](double at, double a, double b) { return at > a && at < b; };
     if (before.mitred() && middle < before.after.back()) {
       for (std::size_t i = 0; i < before.curves.size(); ++i)
-        if (middle > before.after[i] && middle < before.after[i + 1]) mitre = before.curves[i];
+        if (within(middle, before.after[i], before.after[i + 1]))
+          return FoldedCourse{from, to, [](double s) { return s; }, 0.0, 1.0, false, before.curves[i]};
     } else if (after.mitred() && k_quarter - middle < after.before.back()) {
-      for (std::size_t i = 0; i < after.curves.size(); ++i)
-        if (k_quarter - middle > after.before[i] && k_quarter - middle < after.before[i + 1]) {
-          mitre = after.curves[i];
-          first = after.after[i];
-          final = after.after[i + 1];
-          const double low_turn = k_quarter - after.before[i];
-          const double high_turn = k_quarter - after.before[i + 1];
-          const double a = first;
-          const double b = final;
-          turn_at = [sheet = sheet_, w = w_, q, a, b, low_turn, high_turn](double s) {
-            if (s <= a) return low_turn;
-            if (s >= b) return high_turn;
-            return k_quarter - tip_partner(sheet, (q + 1) % 4, s, w);
-          };
-        }
-      patch.reversed = true;
+      for (std::size_t i = 0; i < after.curves.size(); ++i) {
+        if (!within(k_quarter - middle, after.before[i], after.before[i + 1])) continue;
+        const double a = after.after[i];
+        const double b = after.after[i + 1];
+        const double low_turn = k_quarter - after.before[i];
+        const double high_turn = k_quarter - after.before[i + 1];
+        const auto turn_at = [sheet = sheet_, w = w_, q, a, b, low_turn, high_turn](double s) {
+          if (s <= a) return low_turn;
+          if (s >= b) return high_turn;
+          return k_quarter - tip_partner(sheet, (q + 1) % 4, s, w);
+        };
+        return FoldedCourse{a, b, turn_at, 0.0, 1.0, true, after.curves[i]};
+      }
+    }
+    return std::nullopt;
+  }
+
+  void add_patch(int q, double from, double to, std::array<int, 2> low, std::array<int, 2> high, int start,
+                 int end) {
+    FoldedCourse course = course_of(q, from, to);
+    if (std::optional<FoldedCourse> tip = course_at_tip(q, from, to)) {
+      if (corners_[index(q)].low.faced_by_first(from) || course.low)
+        throw GeometryError("a corner folds over itself beside the mitre at the tip of a flat");
+      course = std::move(*tip);
+    }
+    FoldedPatch patch{{}, 0, low[0], {start, true}, {end, true}, course.reversed, {}};
+    if (course.reversed) {
       std::swap(patch.start, patch.end);
       std::swap(low[0], low[1]);
       std::swap(high[0], high[1]);
     }
-    double per_parameter = 1.0;
-    if (!mitre) {
-      if (rim_.round == RoundEnd::collar) {
-        // by shares of the part, so that what lies over against each other at two depths runs in step
-        turn_at = [from, to](double s) { return s <= 0.0 ? from : s >= 1.0 ? to : from + (to - from) * s; };
-        first = 0.0;
-        final = 1.0;
-        per_parameter = to - from;
-      }
-      const auto at = [sheet = sheet_, w = w_, round = rim_.round, q, turn_at](double s) {
+    const double turn = std::fabs(course.turn_at(course.last) - course.turn_at(course.first));
+    const double per_parameter = rim_.round == RoundEnd::collar && !course.high ? turn : 1.0;
+    if (course.high) {
+      patch.high = *course.high;
+    } else {
+      const auto at = [sheet = sheet_, w = w_, round = rim_.round, q, turn_at = course.turn_at](double s) {
         return high_place(sheet, w, round, corner_theta(q, turn_at(s)));
       };
-      const double begin = corner_theta(q, rim_.round == RoundEnd::collar ? from : 0.0);
-      FoldedCurve edge{high[0], high[1], at, first, final};
-      edge.theta = begin;
-      edge.rate = (corner_theta(q, 1.0) - corner_theta(q, 0.0)) * per_parameter;
-      edge.turn = per_parameter;
-      patch.high = new_curve(std::move(edge));
-      layer_.high_rim[index(q)].push_back({patch.high, true});
-    } else {
-      patch.high = *mitre;
+      patch.high = new_curve(
+          {high[0], high[1], at, course.first, course.last, course.theta, course.rate, per_parameter});
+      layer_.high_rim[index(q)].push_back({patch.high, !course.reversed});
     }
-    if (low[0] != low[1]) {
-      const auto at = [sheet = sheet_, w = w_, q, turn_at](double s) {
-        return low_place(sheet, w, corner_theta(q, turn_at(s)));
+    if (course.low) {
+      patch.low = *course.low;
+    } else if (low[0] != low[1]) {
+      const auto at = [sheet = sheet_, w = w_, q, turn_at = course.turn_at](double s) {
+        return place_at_low(sheet, w, corner_theta(q, turn_at(s)));
       };
-      FoldedCurve curve{low[0], low[1], at, first, final};
+      FoldedCurve curve{low[0], low[1], at, course.first, course.last};
       curve.turn = per_parameter;
       patch.low = new_curve(std::move(curve));
-      const FoldedSide edge{*patch.low, !patch.reversed};
-      if (folds())
-        (middle < forks_[index(q)] ? corners_[index(q)].beside_first : corners_[index(q)].beside_second)
-            .push_back(edge);
-      else
-        layer_.low_rim[index(q)].push_back(edge);
+      add_low(q, from, to, {*patch.low, !patch.reversed});
     }
-    patch.turn_at = std::move(turn_at);
+    patch.turn_at = std::move(course.turn_at);
     layer_.patches[index(q)].push_back(std::move(patch));
+  }
+
+  // As a side of what the layer comes to there.
+  void add_low(int q, double from, double to, FoldedSide edge) {
+    FoldedCorner& corner = corners_[index(q)];
+    LowPart on = LowPart::plane;
+    for (const LowArc& arc : corner.low.arcs)
+      if (0.5 * (from + to) > arc.from && 0.5 * (from + to) < arc.to) on = arc.on;
+    if (on == LowPart::own)
+      corner.own.push_back({from, to, edge.curve});
+    else
+      (on == LowPart::plane   ? layer_.low_rim[index(q)]
+       : on == LowPart::first ? corner.beside_first
+                              : corner.beside_second)
+          .push_back(edge);
   }
 
   // A flat's end at the round end, of which one corner is on a bend line: straight, or on the collar.
@@ -295,16 +338,14 @@ class Builder {
   // Counter-clockwise from outside: along the rectangle, up the mitre and the bend line, down the middle
   // line.
   void add_flats(int q) {
-    const Corner& corner = corners_[index(q)];
+    const FoldedCorner& corner = corners_[index(q)];
     const FoldedSeam& first = layer_.seams[index(q)];
     const FoldedSeam& second = layer_.seams[index(q + 1)];
     std::vector<FoldedSide> a{{corner.base_first, true}};
-    if (folds()) {
-      a.push_back({corner.stem, true});
-      // from the fork back to the first bend line, against theta
-      for (auto side = corner.beside_first.rbegin(); side != corner.beside_first.rend(); ++side)
-        a.push_back({side->curve, !side->forward});
-    }
+    if (corner.low.stem) a.push_back({corner.stem, true});
+    // from the mitre's far end back to the first bend line, against theta
+    for (auto side = corner.beside_first.rbegin(); side != corner.beside_first.rend(); ++side)
+      a.push_back({side->curve, !side->forward});
     a.push_back({corner.first.line, true});
     if (corner.first.high != first.high) {
       const int top = new_top(first.high, corner.first.high, k_quarter * q, corner_theta(q, 0.0));
@@ -321,29 +362,20 @@ class Builder {
       layer_.high_rim[index(q)].push_back({top, true});
     }
     b.push_back({corner.second.line, false});
-    if (folds()) {
-      // down the second bend line, along the mitre to the fork, down the stem
-      for (auto side = corner.beside_second.rbegin(); side != corner.beside_second.rend(); ++side)
-        b.push_back({side->curve, !side->forward});
-      b.push_back({corner.stem, false});
-    }
+    // down the second bend line, along the mitre to its far end, down the stem
+    for (auto side = corner.beside_second.rbegin(); side != corner.beside_second.rend(); ++side)
+      b.push_back({side->curve, !side->forward});
+    if (corner.low.stem) b.push_back({corner.stem, false});
     b.push_back({corner.base_second, false});
     layer_.flats[index(q)] = {std::move(a), std::move(b)};
   }
 
-  struct Corner {
-    Bend first{}, second{};
-    int foot = 0, fork = 0, stem = 0;  // of a layer that folds
-    int base_first = 0, base_second = 0;
-    std::vector<FoldedSide> beside_first{}, beside_second{};  // low edges, in the sense of theta
-  };
   Sheet sheet_;
   double w_;
   const FoldedRim& rim_;
   FoldedLayer layer_{};
-  std::array<double, 4> forks_{};
-  std::array<Tip, 4> tips_{};
-  std::array<Corner, 4> corners_{};
+  std::array<FoldedTip, 4> tips_{};
+  std::array<FoldedCorner, 4> corners_{};
 };
 
 }  // namespace

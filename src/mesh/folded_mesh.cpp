@@ -285,6 +285,10 @@ std::vector<MeshFaces::ArcLine> MeshFaces::folded_lines(const Joint& joint, doub
     for (std::size_t i = 0; i < line.points.size(); ++i)
       line.s.push_back(curve.theta + curve.rate * (curve.first + (curve.last - curve.first) *
                                                                      (static_cast<double>(i) / n)));
+    if (!side.forward) {
+      std::reverse(line.s.begin(), line.s.end());
+      std::reverse(line.points.begin(), line.points.end());
+    }
     all.push_back(std::move(line));
   }
   return all;

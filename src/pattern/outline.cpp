@@ -39,8 +39,9 @@ std::vector<std::vector<Vec2>> Outliner::carved_lines() const {
   const std::vector<double>& low = end_rulings(End::low);
   bool before = false;
   for (std::size_t i = 0; i + 1 < low.size(); ++i) {
-    const bool carved =
-        low_end(wall_.sheet, 0.5 * (low[i] + low[i + 1]), liner_.inner_depth()).meets.has_value();
+    // and the arc between two mitres, about the corner that the duct face has there
+    const double middle = 0.5 * (low[i] + low[i + 1]);
+    const bool carved = !part_at(middle).flat || low_end(wall_.sheet, middle, liner_.inner_depth()).meets;
     if (carved && !before) lines.push_back({edge(End::low, low[i], liner_.inner_depth(), 0.0)});
     if (carved) lines.back().push_back(edge(End::low, low[i + 1], liner_.inner_depth(), 0.0));
     before = carved;

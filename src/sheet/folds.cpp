@@ -5,72 +5,14 @@
 #include <cmath>
 #include <limits>
 
+#include "fan.hpp"
 #include "search.hpp"
 
 namespace linerwright {
 
 namespace {
 
-constexpr double k_quarter = 0.5 * k_pi;
 constexpr double k_none = std::numeric_limits<double>::infinity();
-
-// The planes that touch a corner's cone, by the turn of their normal from the way that one of the two flats
-// faces: from the flat at its start, or counted backwards from the other.
-class Fan {
- public:
-  Fan(const Sheet& sheet, int corner, bool backwards) : sheet_(sheet), backwards_(backwards) {
-    const Vec2 half = sheet.half_sides();
-    const double cs = std::cos(corner * k_quarter + k_part_span);
-    const double sn = std::sin(corner * k_quarter + k_part_span);
-    from_centre_ = Vec2{std::copysign(half.x, cs), std::copysign(half.y, sn)} - sheet.centre();
-    first_ = k_quarter * (backwards ? corner + 1 : corner);
-    corner_ = ((corner % 4) + 4) % 4;
-  }
-
-  double lean(double turn) const {
-    return lean_of(dot(from_centre_, way(turn)) - sheet_.r2(), sheet_.height());
-  }
-  double size(double turn) const { return size_of(lean(turn)); }
-  // Of a normal with this lean; `hypot` guards against sizes that do not occur here, at ten times the cost.
-  static double size_of(double lean) { return std::sqrt(1.0 + lean * lean); }
-  // Length of the ruling from the corner to the circle.
-  double length(double turn) const {
-    const Vec2 over = sheet_.r2() * way(turn) - from_centre_;
-    return std::hypot(over.x, over.y, sheet_.height());
-  }
-  double theta(double turn) const { return corner_theta(corner_, backwards_ ? k_quarter - turn : turn); }
-  // What no growth exceeds: q is at most this slope, and what it is divided by at least 1.
-  double most_growth() const {
-    return 1.0 + 2.0 * dot(from_centre_, from_centre_) / (sheet_.height() * sheet_.height());
-  }
-
-  // How much farther two planes of the fan stand from each other than those of a right cylinder would: 1 -
-  // n.n' = 2 s^2 G / (S S') with s the sine of half the turn between them. From (1 + k^2)(1 + k'^2) - (1 + k
-  // k')^2 = (k - k')^2, and k - k' = 2 s q with q the slope of k half way between them.
-  double growth(double turn, double other) const { return growth(turn, other, lean(turn)); }
-  double growth(double turn, double other, double k) const {
-    const double middle = 0.5 * (turn + other);
-    const Vec2 across{-std::sin(angle(middle)), std::cos(angle(middle))};
-    const double q = dot(from_centre_, across) / sheet_.height();
-    const double k_other = lean(other);
-    return 1.0 + 2.0 * q * q / (size_of(k) * size_of(k_other) + 1.0 + k * k_other);
-  }
-
-  // Where the ruling at `turn` meets the plane at `other`, per unit of depth, from the corner. The plane goes
-  // through the corner, and n'.d = -2 r s^2 / (S' l): so s drops out, and the formula holds for neighbours.
-  double start(double turn, double other) const { return reach(turn) * growth(turn, other); }
-  double reach(double turn) const { return length(turn) / (sheet_.r2() * size(turn)); }
-
- private:
-  double angle(double turn) const { return backwards_ ? first_ - turn : first_ + turn; }
-  Vec2 way(double turn) const { return {std::cos(angle(turn)), std::sin(angle(turn))}; }
-
-  const Sheet& sheet_;
-  bool backwards_;
-  Vec2 from_centre_;
-  double first_;
-  int corner_;
-};
 
 double in_turn(double theta) {
   const double turn = theta - k_two_pi * std::floor(theta / k_two_pi);
@@ -94,7 +36,7 @@ Best fold_of_all(const Fan& fan, double turn) {
   return largest([&](double other) { return reach * fan.growth(turn, other, k); }, 0.0, k_quarter);
 }
 
-// Whether the cone's own rulings are nowhere nearer than its flats.
+// Whether the cone's own rulings are nowhere nearer than its flats and the rectangle's plane.
 bool flats_trim_all(const Sheet& sheet) {
   constexpr int k_rulings = 24;
   constexpr double k_rounding = 1e-12;
@@ -102,8 +44,8 @@ bool flats_trim_all(const Sheet& sheet) {
     const Fan fan(sheet, corner, false);
     for (int i = 0; i <= k_rulings; ++i) {
       const double turn = k_quarter * i / k_rulings;
-      const double flats = std::max(fan.start(turn, 0.0), fan.start(turn, k_quarter));
-      if (fold_of_all(fan, turn).value > flats * (1.0 + k_rounding)) return false;
+      const double others = std::max({fan.start(turn, 0.0), fan.start(turn, k_quarter), fan.plane(turn)});
+      if (fold_of_all(fan, turn).value > others * (1.0 + k_rounding)) return false;
     }
   }
   return true;
@@ -131,6 +73,13 @@ Best fold_of(const Sheet& sheet, const Fan& fan, double turn) {
   return last > first ? Best{k_quarter, last} : Best{0.0, first};
 }
 
+// Outside, 1 - n.n' is least where G is 1, on the other side of the steepest plane, which leans alike; or as
+// near to that as the fan goes.
+Best fold_outside(const Fan& fan, double turn) {
+  const double other = std::clamp(2.0 * fan.steepest() - turn, 0.0, k_quarter);
+  return {other, fan.start(turn, other)};
+}
+
 // On a flat's ruling, a distance `off` along the side from the corner, the plane of the corner's cone that
 // trims most, by v: with u counted from the tip, u (r - off cot(turn/2)) = length (r - w G / S). Nothing
 // where no plane trims it beyond `least`.
@@ -142,8 +91,9 @@ Best fold_on_flat(const Sheet& sheet, const Fan& fan, double length, double off,
   if (!(first < k_quarter)) return {k_quarter, -k_none};
   const double k = fan.lean(0.0);
   const double size = Fan::size_of(k);
-  // with G at its most the nearest of them is the next flat's, at which cot(turn/2) is 1
-  const double left = radius - w * fan.most_growth() / size;
+  // with G at its most, outside at its least, the nearest of them is the next flat's, at which cot(turn/2) is
+  // 1
+  const double left = radius - w * (w > 0.0 ? fan.most_growth() : 1.0) / size;
   if (left > 0.0 && off < radius && length * (1.0 - left / (radius - off)) < least)
     return {k_quarter, -k_none};
   return largest(
@@ -243,14 +193,16 @@ std::vector<double> part_starts() {
 LayerEnd low_end(const Sheet& sheet, double theta, double w) {
   const Sheet::Ruling r = sheet.ruling(theta);
   LayerEnd end{at_plane(r, w)};
-  if (!(w > 0.0)) return end;
+  if (w == 0.0) return end;
   const WallPart part = part_at(theta);
   const auto try_fold = [&](const Fan& fan, const Best& fold) {
     if (fold.value > end.v) end = {fold.value, fan.theta(fold.at)};
   };
   if (!part.flat) {
     const Fan fan(sheet, part.quarter, false);
-    Best fold = fold_of(sheet, fan, corner_turn(part.quarter, theta));
+    const double turn = corner_turn(part.quarter, theta);
+    if (w < 0.0 && !folds_outside(fan)) return end;
+    Best fold = w > 0.0 ? fold_of(sheet, fan, turn) : fold_outside(fan, turn);
     fold.value *= w;
     try_fold(fan, fold);
     return end;
@@ -259,8 +211,12 @@ LayerEnd low_end(const Sheet& sheet, double theta, double w) {
   const double share = (theta - part.from) / k_part_span;
   const Fan after(sheet, part.quarter, false);
   const Fan before(sheet, (part.quarter + 3) % 4, true);
-  try_fold(after, fold_on_flat(sheet, after, r.length, 2.0 * half * std::max(0.0, 1.0 - share), w, end.v));
-  try_fold(before, fold_on_flat(sheet, before, r.length, 2.0 * half * std::max(0.0, share), w, end.v));
+  const auto try_fan = [&](const Fan& fan, double along) {
+    if (w > 0.0 || folds_outside(fan))
+      try_fold(fan, fold_on_flat(sheet, fan, r.length, 2.0 * half * std::max(0.0, along), w, end.v));
+  };
+  try_fan(after, 1.0 - share);
+  try_fan(before, share);
   return end;
 }
 
@@ -291,42 +247,24 @@ double fold_edge(const Sheet& sheet, double theta) {
   return Fan(sheet, part.quarter, false).start(turn, turn);
 }
 
-CornerFold corner_fold(const Sheet& sheet, int corner) {
-  const Fan fan(sheet, corner, false);
-  // one flat may trim all of the cone: then the fork lies on the other's bend line
-  const auto nearer = [&](double at) { return fan.growth(at, k_quarter) - fan.growth(at, 0.0); };
-  const double turn = nearer(0.0) >= 0.0         ? 0.0
-                      : nearer(k_quarter) <= 0.0 ? k_quarter
-                                                 : root(nearer, 0.0, k_quarter);
-  CornerFold fold{};
-  fold.fork_theta = fan.theta(turn);
-  const Sheet::Ruling r = sheet.ruling(fold.fork_theta);
-  const auto trimmed = [&](double at) { return std::max(fan.start(at, 0.0), fan.start(at, k_quarter)); };
-  fold.fork = trimmed(turn) * r.direction - r.normal;
-  // N.x <= A - w S on either flat
-  const double along = fan.size(0.0);
-  const double aside = fan.size(k_quarter);
-  const double cs = std::cos(corner * k_quarter);
-  const double sn = std::sin(corner * k_quarter);
-  fold.foot = {-along * cs + aside * sn, -along * sn - aside * cs, 0.0};
-  fold.first_end = trimmed(0.0);
-  fold.second_end = trimmed(k_quarter);
-  return fold;
-}
-
 bool folds_as_y(const Sheet& sheet) {
   return flats_trim(sheet);
 }
 
 std::vector<double> low_corners(const Sheet& sheet, double w) {
   std::vector<double> corners = part_starts();
-  for (int corner = 0; corner < 4 && w > 0.0; ++corner) {
-    const CornerFold fold = corner_fold(sheet, corner);
-    corners.push_back(fold.fork_theta);
-    const Vec3 at = sheet.ruling(fold.fork_theta).base;
-    for (const int flat : {corner, (corner + 1) % 4})
-      for (const Vec3 way : {fold.foot, fold.fork})
-        corners.push_back(theta_on_flat(sheet, flat, at + w * way, w));
+  for (int corner = 0; corner < 4 && w != 0.0; ++corner) {
+    const CornerLow low = corner_low(sheet, corner, w);
+    if (low.level()) continue;
+    for (const LowArc& arc : low.arcs) corners.push_back(corner_theta(corner, arc.to));
+    for (const LowPart on : {LowPart::first, LowPart::second}) {
+      const auto add = [&](Vec3 at) {
+        corners.push_back(theta_on_flat(sheet, on == LowPart::first ? corner : (corner + 1) % 4, at, w));
+      };
+      const double theta = corner_theta(corner, low.far_end(on));
+      add(low_place(sheet, theta, w));
+      if (low.stem) add(sheet.ruling(theta).base + w * flats_foot(sheet, corner));
+    }
   }
   return ordered(std::move(corners));
 }

@@ -129,7 +129,8 @@ std::vector<TopoDS_Face> Faces::make_band(const Sheet& sheet, double w, const Ra
       const Handle(Geom2d_Curve) curve =
           edges_.curve_on(on.loop.joint, on.loop.side, on.loop.depths, arc, on.forward ? on.from : on.to);
       builder.UpdateEdge(arc.edge, curve, surface, here, k_tolerance);
-      builder.Add(outline, arc.edge.Oriented((on.forward != upper) ? TopAbs_FORWARD : TopAbs_REVERSED));
+      const bool along = (on.forward != upper) == arc.with_s();
+      builder.Add(outline, arc.edge.Oriented(along ? TopAbs_FORWARD : TopAbs_REVERSED));
     }
     return part;
   };

@@ -5,6 +5,7 @@
 #include <TopoDS_Iterator.hxx>
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "joint_edges.hpp"
 #include "linerwright/units/error.hpp"
@@ -92,6 +93,11 @@ std::vector<ArcEdge> JointEdges::folded_rim_edges(const Sheet& sheet, double w) 
     for (double& parameter : edge.parameters) parameter = ruling(parameter);
     edge.rate = 1.0 / curve.rate;
     edge.shift = curve.theta / curve.rate;
+    if (!edge.with_s()) {
+      std::swap(edge.arc.from, edge.arc.to);
+      std::swap(edge.from, edge.to);
+      std::reverse(edge.parameters.begin(), edge.parameters.end());
+    }
     edges.push_back(std::move(edge));
   }
   return edges;

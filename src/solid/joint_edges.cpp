@@ -252,6 +252,10 @@ Handle(Geom2d_Curve) JointEdges::curve_on(int joint_index, Side side, DepthPair 
     shifted.push_back(arc.rate * s - arc.shift);
     places.push_back({last_theta, place.v});
   }
+  if (!arc.with_s()) {
+    std::reverse(shifted.begin(), shifted.end());
+    std::reverse(places.begin(), places.end());
+  }
   const auto near_end = [&](double shifted_s) -> Vec2 {
     const Sheet::Place place = place_on(of, side, (shifted_s + arc.shift) / arc.rate, depths);
     const bool at_start = shifted_s - shifted.front() < shifted.back() - shifted_s;

@@ -19,10 +19,12 @@ namespace linerwright {
 struct ArcEdge {
   Arc arc;
   std::vector<double> parameters;  // sampled s
-  TopoDS_Edge edge;                // runs with growing s
+  TopoDS_Edge edge;                // runs with growing s, or against it where the rate is negative
   double shift;                    // edge parameter = rate s - shift
   TopoDS_Vertex from, to;
   double rate = 1.0;
+
+  bool with_s() const { return rate > 0.0; }
 };
 
 // Of a square-to-round at one depth.

@@ -26,6 +26,11 @@ double fact(const Fitting& fitting, const std::string& key) {
   return 0.0;
 }
 
+std::ptrdiff_t count_facts(const Fitting& fitting, const std::string& key) {
+  return std::count_if(fitting.facts.begin(), fitting.facts.end(),
+                       [&](const Fact& each) { return each.key == key; });
+}
+
 std::string refused(const Flags& changes) {
   try {
     square_to_round(support::with(k_square_to_round, changes));
@@ -204,13 +209,56 @@ TEST(SquareToRoundFitting, Refusals) {
   // round corners so tight that their air face is gone before the bore is
   const std::string deep = refused({{"diameter", "120"}, {"thickness", "55"}, {"height", "300"}});
   EXPECT_NE(deep.find("reach the round end"), std::string::npos) << deep;
-  // the corner (x, y) of the flats' air faces at the rectangle against the planes between, x cos a + y sin a
-  // <= A - t S: 0.2 mm of a corner is cut off
-  const Flags low{
-      {"width", "712"}, {"height", "689.6"}, {"diameter", "680.3"}, {"length", "152.3"}, {"thickness", "20"}};
-  EXPECT_NE(refused(low).find("in an arc"), std::string::npos);
-  EXPECT_EQ(refused(support::with(low, {{"length", "160"}})), "");
+  // sides that lean 5 in 1: their tips stand H, and moved in by t lie t k / S lower, k / S = 0.98
+  const Flags flat{{"width", "1600"}, {"height", "1600"}, {"diameter", "600"}, {"length", "100"}};
+  EXPECT_NE(refused(support::with(flat, {{"thickness", "102"}})).find("below the rectangular end"),
+            std::string::npos);
+  EXPECT_EQ(refused(support::with(flat, {{"thickness", "60"}})), "");
   EXPECT_EQ(refused({}), "");
+}
+
+// Where the flats' ends begin in the rectangular end, from its corner: read from polygons of 8000 half planes
+// x cos a + y sin a <= A - t S there (NumPy).
+TEST(SquareToRoundFitting, AirFaceComesDownInAnArc) {
+  const Flags small{
+      {"width", "712"}, {"height", "689.6"}, {"diameter", "680.3"}, {"length", "152.3"}, {"thickness", "20"}};
+  struct Case {
+    Flags flags;
+    std::string corner;
+    double first, second;
+  };
+  for (const Case& each :
+       {Case{small, "", 20.3320, 20.4070},
+        Case{support::with(
+                 small,
+                 {{"width", "936.496"}, {"height", "887.99"}, {"diameter", "909.1"}, {"length", "102.435"}}),
+             "", 43.6482, 41.1146},
+        Case{support::with(small, {{"width", "900"},
+                                   {"height", "700"},
+                                   {"diameter", "600"},
+                                   {"length", "120"},
+                                   {"shift_right", "120"},
+                                   {"shift_up", "-40"},
+                                   {"thickness", "10"}}),
+             "_1", 18.4230, 18.2979}}) {
+    const Fitting fitting = square_to_round(each.flags);
+    SCOPED_TRACE(support::written("square_to_round", each.flags));
+    EXPECT_NEAR(fact(fitting, "arc_first" + each.corner), each.first, 2e-4);
+    EXPECT_NEAR(fact(fitting, "arc_second" + each.corner), each.second, 2e-4);
+    EXPECT_EQ(count_facts(fitting, "fork" + each.corner), 0);
+    EXPECT_EQ(count_facts(fitting, "fold_end_first" + each.corner), 1);
+  }
+  // 160 long its flats meet before: no arc is there
+  const Fitting longer = square_to_round(support::with(small, {{"length", "160"}}));
+  EXPECT_EQ(count_facts(longer, "fork"), 1);
+  EXPECT_EQ(count_facts(longer, "arc_first"), 0);
+  // a wide one's flats end on their bend lines, without a mitre
+  const Fitting wide = square_to_round(
+      {{"width", "1600"}, {"height", "1500"}, {"diameter", "600"}, {"length", "150"}, {"thickness", "20"}});
+  EXPECT_EQ(count_facts(wide, "fold_end_first"), 0);
+  // t k / S is that share of the height, and so of the bend line, which runs 750 along the side
+  const double lean = (800.0 - 300.0) / 150.0;
+  EXPECT_NEAR(fact(wide, "arc_first"), 750.0 * 20.0 * lean / std::hypot(1.0, lean) / 150.0, 1e-6);
 }
 
 // Across the rectangle's plane a side that leans k takes t sqrt(1 + k^2) off.

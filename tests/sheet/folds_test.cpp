@@ -2,7 +2,10 @@
 // exactly w behind the nearest of them.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <optional>
+#include <vector>
 
 #include "linerwright/sheet/folds.hpp"
 #include "linerwright/sheet/part_places.hpp"
@@ -128,6 +131,79 @@ TEST(Folds, areas_and_volumes) {
   for (const SquareToRound& made : {k_case, moved})
     for (const double t : {25.0, 50.0})
       EXPECT_NEAR(liner_volume(made.sheet(), t), made.cavity() - made.inside(t), 3e-7 * made.cavity());
+}
+
+// Which part of a corner's cone comes to what, as the nearest of all planes and of z = 0 at its ends tells.
+TEST(Folds, short_ones_come_down_in_arcs) {
+  struct Case {
+    SquareToRound made;
+    double w;
+    std::vector<LowPart> parts;
+  };
+  using Part = LowPart;
+  const SquareToRound both{468.248, 443.995, 454.55, 102.435, {}};
+  const SquareToRound even{450.0, 450.0, 450.0, 170.0, {}};
+  for (const Case& each :
+       {Case{both, 20.0, {Part::first, Part::plane, Part::second}},
+        Case{both, -0.8, {Part::plane, Part::own, Part::own, Part::plane}},
+        Case{{800.0, 800.0, 300.0, 150.0, {}}, -0.8, {Part::own, Part::own}},
+        Case{even, 20.0, {Part::first, Part::plane, Part::second}},
+        Case{{800.0, 750.0, 300.0, 150.0, {}}, 20.0, {Part::plane}},
+        Case{{800.0, 750.0, 300.0, 150.0, {}}, -0.8, {Part::own, Part::own, Part::first}},
+        Case{{750.0, 800.0, 300.0, 150.0, {}}, -0.8, {Part::second, Part::own, Part::own}},
+        Case{{800.0, 300.0, 300.0, 150.0, {}}, -0.8, {Part::own, Part::own, Part::first, Part::plane}},
+        Case{{800.0, 300.0, 300.0, 150.0, {0.0, 400.0}}, -0.8, {Part::first, Part::plane}},
+        Case{{450.0, 400.0, 400.0, 230.0, {}}, -0.8, {Part::plane, Part::own, Part::own, Part::plane}},
+        Case{k_case, 25.0, {Part::first, Part::second}}, Case{k_case, -0.8, {Part::plane}}}) {
+    const Sheet sheet = each.made.sheet();
+    const CornerLow low = corner_low(sheet, 0, each.w);
+    std::vector<LowPart> parts;
+    for (const LowArc& arc : low.arcs) parts.push_back(arc.on);
+    EXPECT_EQ(parts, each.parts) << each.made.a << " " << each.w;
+    EXPECT_EQ(low.stem, !low.comes_to(LowPart::plane));
+    for (const LowArc& arc : low.arcs)
+      for (const double share : {0.2, 0.5, 0.9}) {
+        const double turn = arc.from + share * (arc.to - arc.from);
+        const Vec3 end = low_place(sheet, corner_theta(0, turn), each.w);
+        // it lies on its own plane, and of the others none is nearer
+        EXPECT_NEAR(each.made.depth(end), each.w, 1e-5);
+        if (arc.on == LowPart::plane) {
+          EXPECT_NEAR(end.z, 0.0, 1e-9);
+          continue;
+        }
+        EXPECT_GT(end.z, 1e-6);
+        const std::optional<double> other = arc.on == LowPart::first    ? 0.0
+                                            : arc.on == LowPart::second ? 0.5 * k_pi
+                                            : low.faced_by_first(turn)  ? low.faced_by_first(turn)
+                                                                        : low.faced_by_second(turn);
+        EXPECT_NEAR(each.made.depth_under(*other, end), each.w, 1e-9);
+      }
+  }
+}
+
+// Layers on both sides of the duct face against half-space cuts.
+TEST(Folds, volumes_of_short_ones) {
+  Dice dice(65);
+  const int count = cases(6);
+  int arcs = 0;
+  int own = 0;
+  for (int i = 0; i < count; ++i) {
+    SquareToRound made = random_square_to_round(dice);
+    made.height = std::max(made.a, made.b) * dice.between(0.15, 0.7);
+    const Sheet sheet = made.sheet();
+    if (!folds_as_y(sheet)) continue;
+    const double w = dice.between(0.05, 0.3) * std::min(deepest_layer(sheet), 0.5 * made.r);
+    for (int corner = 0; corner < 4; ++corner) {
+      arcs += corner_low(sheet, corner, w).stem ? 0 : 1;
+      own += corner_low(sheet, corner, -w).comes_to(LowPart::own) ? 1 : 0;
+    }
+    const double liner = made.cavity() - made.inside(w);
+    EXPECT_NEAR(liner_volume(sheet, w), liner, 1e-4 * liner) << "case " << i;
+    const double metal = made.inside(-w) - made.cavity();
+    EXPECT_NEAR(-liner_volume(sheet, -w), metal, 1e-4 * metal) << "case " << i;
+  }
+  EXPECT_GT(arcs, 0);
+  EXPECT_GT(own, 0);
 }
 
 // The half-space cuts of random ones against the layers' ends.

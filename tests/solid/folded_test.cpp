@@ -57,6 +57,35 @@ TEST(FoldedSolids, RoundCollar) {
   }
 }
 
+TEST(FoldedSolids, ShortOnes) {
+  for (const Flags& flags : support::k_short_square_to_rounds) expect_solids(flags);
+}
+
+TEST(FoldedSolids, ShortOnesWithACollar) {
+  for (const Flags& flags : support::k_short_square_to_rounds) {
+    const Flags collared = support::with(flags, {{"round_collar", "100"}});
+    SCOPED_TRACE(support::written("square_to_round", collared));
+    const Fitting fitting = square_to_round(collared);
+    const Model model = build_model(fitting, Gate::full);
+    EXPECT_EQ(model.parts.size(), fitting.pieces.size() + 2);
+    EXPECT_LT(model.volume_error, 1e-7);
+    EXPECT_LT(model.fill_error, 1e-7);
+  }
+}
+
+// The metal's cone, which folds over itself at its corner, is one face about the hole: it comes to that edge
+// from either side.
+TEST(FoldedSolids, ShortOneWithAHoleInItsCorner) {
+  const Flags pierced = support::with(support::k_short_square_to_rounds.back(),
+                                      {{"openings", "test hole at 150mm around 45 diameter 20mm metal yes"}});
+  const Fitting fitting = square_to_round(pierced);
+  const Model model = build_model(fitting, Gate::full);
+  EXPECT_LT(model.volume_error, 1e-7);
+  EXPECT_LT(model.fill_error, 1e-7);
+  for (const Part& part : model.parts)
+    EXPECT_EQ(open_edges(mesh_of(part.solid, {0.1, 0.1}, 0.8)), 0) << part.name;
+}
+
 TEST(FoldedSolids, AsStepAndBack) {
   const Fitting fitting = square_to_round(k_square_to_round);
   const Model model = build_model(fitting);

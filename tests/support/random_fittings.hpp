@@ -153,7 +153,9 @@ inline void square_to_round(Chance& chance, Flags& flags, double d) {
   const double height = d * chance.between(0.8, 1.6);
   flags["width"] = fixed(width, 3);
   flags["height"] = fixed(height, 3);
-  flags["length"] = fixed(std::max(width, height) * chance.between(0.5, 2.0), 3);
+  // short ones end in arcs about the rectangle's corners
+  const double least = chance.one_in(4) ? 0.2 : 0.5;
+  flags["length"] = fixed(std::max(width, height) * chance.between(least, 4.0 * least), 3);
   if (chance.one_in(2)) {
     flags["shift_right"] = fixed(width * chance.between(-0.12, 0.12), 3);
     flags["shift_up"] = fixed(height * chance.between(-0.12, 0.12), 3);

@@ -1,8 +1,10 @@
 // Where the layers of a square-to-round end. A layer at depth w lies behind every plane that touches the
 // wall, moved in by w; near the rectangle's corners its parts would cross there and are trimmed in a mitre
 // shaped like a Y: flat to flat from the rectangle's end up to a fork, then flat to cone on either side. It
-// is the same at every depth, larger in proportion, about the corner. Where a flat leans inward, a short
-// mitre of its two cones runs from its tip to the round end, too.
+// is the same at every depth, larger in proportion, about the corner. Of a short one the fork may lie below
+// the rectangle's plane: then the cone comes down to that plane in an arc, between two mitres or none; and
+// outside of the duct face (w < 0) the cone folds over itself there. Where a flat leans inward, a short mitre
+// of its two cones runs from its tip to the round end, too.
 #pragma once
 
 #include <optional>
@@ -44,17 +46,51 @@ CollarMeeting collar_meeting(const Sheet& sheet, double phi, double w);
 double fold_start(const Sheet& sheet, double theta);
 double fold_edge(const Sheet& sheet, double theta);
 
+// What a layer of a corner's cone comes to at its lower end: the rectangle's plane, the flat before it or
+// after it, or itself.
+enum class LowPart { plane, first, second, own };
+struct LowArc {
+  double from, to;  // turns of its rulings
+  LowPart on;
+};
+struct CornerLow {
+  std::vector<LowArc> arcs;  // from 0 to a quarter; two of `own` face each other and meet in one curve
+  bool stem;                 // from the rectangle's plane up to the cone the two flats meet
+
+  // Whether all of it comes to the plane.
+  bool level() const { return arcs.size() == 1 && comes_to(LowPart::plane); }
+  bool comes_to(LowPart part) const;
+  // Where the cone meets itself, the turn of the ruling that the one at `turn` meets: of the first of the two
+  // arcs, or of the second; nothing elsewhere.
+  std::optional<double> faced_by_first(double turn) const;
+  std::optional<double> faced_by_second(double turn) const;
+  // The turn at which the mitre with a flat ends on the cone, away from its bend line; without a mitre that
+  // line's.
+  double far_end(LowPart flat) const;
+};
+// Of the corner that layers on w's side of the duct face have; w is not 0.
+CornerLow corner_low(const Sheet& sheet, int corner, double w);
+// Where the two flats' layers meet in the rectangle's plane, per millimetre of depth, as a way from the
+// corner; local.
+Vec3 flats_foot(const Sheet& sheet, int corner);
+// Where the end that a flat beside the corner has in the rectangle's plane begins at depth w, as a way from
+// the corner; local.
+Vec3 low_foot(const Sheet& sheet, int corner, LowPart flat, double w);
+// The lower end of ruling theta at depth w, local.
+Vec3 low_place(const Sheet& sheet, double theta, double w);
+
 // The Y at corner k (a V where one flat trims all of the cone, its fork on the other's bend line), all per
-// millimetre of depth and as a way from the corner.
+// millimetre of depth and as a way from the corner. Its fork may lie below the rectangle's plane.
 struct CornerFold {
   double fork_theta;             // of the cone's ruling on which the three mitres meet
-  Vec3 foot;                     // where the two flats' mitre leaves the rectangle's plane, local
+  Vec3 foot;                     // flats_foot()
   Vec3 fork;                     // local
   double first_end, second_end;  // along the bend lines beside flats k and k + 1
 };
 CornerFold corner_fold(const Sheet& sheet, int corner);
 
-// Whether each corner folds as CornerFold says: the cone's own rulings are nowhere nearer than the flats.
+// Whether each corner folds as CornerLow says: the cone's own rulings are nowhere nearer than the flats and
+// the rectangle's plane.
 bool folds_as_y(const Sheet& sheet);
 
 // Rulings at which the ends of the layer at depth w have corners, ascending in [0, 2 pi): every part's first,
