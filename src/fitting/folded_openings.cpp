@@ -119,6 +119,12 @@ std::vector<BesideOpening> beside_opening(const Fitting& fitting, int wall, cons
   return all;
 }
 
+bool metal_folds_at(const Fitting& fitting, int wall, const Joint& edge) {
+  const WallPart part = part_at(opening_of(edge).theta);
+  return !part.flat &&
+         corner_low(fitting.wall(wall).sheet, part.quarter, -fitting.liner.gauge).comes_to(LowPart::own);
+}
+
 double clear_of_seam(const Joint& edge, const LinerSpec& liner, double seam) {
   const OpeningTarget& opening = opening_of(edge);
   const double theta = opening.theta + std::remainder(seam - opening.theta, k_two_pi);

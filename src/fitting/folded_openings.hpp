@@ -17,6 +17,9 @@ struct BesideOpening {
 // The bend lines and the ends of the part of the wall that the opening's middle lies in.
 std::vector<BesideOpening> beside_opening(const Fitting& fitting, int wall, const Joint& edge);
 
+// Whether the part that the opening's middle lies in is a rounded corner whose metal folds over itself.
+bool metal_folds_at(const Fitting& fitting, int wall, const Joint& edge);
+
 // The same of a seam on the middle line of a flat; without limit where the opening lies in no such flat.
 double clear_of_seam(const Joint& edge, const LinerSpec& liner, double seam);
 

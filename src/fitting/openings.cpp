@@ -196,6 +196,13 @@ class Openings {
 
   // Of all that it comes too near to, in one flat or one rounded corner, the nearest.
   void require_in_part(const Spot& spot, int wall, const Joint& edge) {
+    // the one face about the hole would come to that edge from both sides, which makes no sound solid in the
+    // kernel
+    if (spot.wish.metal && metal_folds_at(fitting_, wall, edge)) {
+      ++count_;
+      return refuse(spot.name, "metal no, or a place in a flat side",
+                    "on this short a corner the metal folds over itself, where no hole through it is drawn");
+    }
     const std::vector<BesideOpening> all = beside_opening(fitting_, wall, edge);
     const BesideOpening worst =
         *std::min_element(all.begin(), all.end(),

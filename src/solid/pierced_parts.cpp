@@ -7,7 +7,6 @@
 #include <TopLoc_Location.hxx>
 #include <algorithm>
 #include <cmath>
-#include <map>
 
 #include "linerwright/sheet/folds.hpp"
 #include "ruled_wall.hpp"
@@ -72,19 +71,13 @@ TopoDS_Face Faces::pierced_cone(const Sheet& sheet, double w, int quarter, const
     const double theta = corner_theta(quarter, turn);
     return wall.at({theta, way_along(sheet, theta, point)});
   };
-  std::map<int, Handle(Geom2d_Curve)> twice;
   const auto add_curve = [&](int which, const FoldedPatch& patch, bool low) {
     const ArcEdge& arc = of.edges[static_cast<std::size_t>(which)];
     const FoldedCurve& curve = of.layer.curves[static_cast<std::size_t>(which)];
-    const Handle(Geom2d_Curve) laid =
-        fitted_line([&](double s) { return place_of(patch.turn_at(s), curve.at(s)); }, arc.parameters);
-    // where the cone folds over itself the face comes to the edge from either side
-    const auto before = low ? twice.find(which) : twice.end();
-    if (before != twice.end())
-      builder.UpdateEdge(arc.edge, before->second, laid, wall.surface(), here, k_tolerance);
-    else
-      builder.UpdateEdge(arc.edge, laid, wall.surface(), here, k_tolerance);
-    if (low) twice.emplace(which, laid);
+    builder.UpdateEdge(
+        arc.edge,
+        fitted_line([&](double s) { return place_of(patch.turn_at(s), curve.at(s)); }, arc.parameters),
+        wall.surface(), here, k_tolerance);
     builder.Add(wire, arc.edge.Oriented(low != patch.reversed ? TopAbs_FORWARD : TopAbs_REVERSED));
   };
   const auto add_bend = [&](const FoldedPatch& patch, bool first) {

@@ -32,6 +32,25 @@ bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }
 
+// So short that its metal folds over itself at the corners: the liner's hole is made, the metal's is refused.
+TEST(SquareOpenings, InACornerWhoseMetalFoldsTheLinerAloneIsOpened) {
+  const Flags flags = support::k_short_square_to_rounds.back();
+  const auto with_hole = [&](const std::string& more) {
+    return support::with(flags, {{"openings", "test hole at 150mm around 45 diameter 20mm" + more}});
+  };
+  EXPECT_EQ(square_to_round(with_hole("")).openings.size(), 1u);
+  EXPECT_EQ(square_to_round(
+                support::with(flags, {{"openings", "test hole at 100mm around 90 diameter 20mm metal yes"}}))
+                .openings.size(),
+            1u);
+  try {
+    square_to_round(with_hole(" metal yes"));
+    ADD_FAILURE() << "made";
+  } catch (const InputError& error) {
+    EXPECT_TRUE(has(error.what(), "the metal folds over itself")) << error.what();
+  }
+}
+
 // A flat's board is a plate: a prism, or a frustum between two circles, or a rectangle drawn on it.
 TEST(SquareOpenings, OnAFlatTakeOutPrismsAndFrusta) {
   const double t = 25.0;

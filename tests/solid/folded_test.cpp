@@ -73,11 +73,10 @@ TEST(FoldedSolids, ShortOnesWithACollar) {
   }
 }
 
-// The metal's cone, which folds over itself at its corner, is one face about the hole: it comes to that edge
-// from either side.
+// Where the metal's cone folds over itself at its corner a hole in the liner alone leaves it as it is.
 TEST(FoldedSolids, ShortOneWithAHoleInItsCorner) {
   const Flags pierced = support::with(support::k_short_square_to_rounds.back(),
-                                      {{"openings", "test hole at 150mm around 45 diameter 20mm metal yes"}});
+                                      {{"openings", "test hole at 150mm around 45 diameter 20mm"}});
   const Fitting fitting = square_to_round(pierced);
   const Model model = build_model(fitting, Gate::full);
   EXPECT_LT(model.volume_error, 1e-7);
