@@ -85,10 +85,6 @@ double kerfed(const Hull& hull, int q, double radius) {
   return most;
 }
 
-}  // namespace
-
-namespace {
-
 // How far along a side from corner q the layer w deep of its ruling phi begins.
 double from_corner(const Hull& hull, int q, int side, double phi, double w) {
   const HullRuling on = hull.ruling(q, phi);

@@ -7,6 +7,7 @@
 #include <limits>
 
 #include "linerwright/sheet/folds.hpp"
+#include "square_to_round.hpp"
 
 namespace linerwright {
 
@@ -14,7 +15,6 @@ namespace {
 
 constexpr int k_around = 360;  // places of an edge that are looked at
 constexpr double k_none = std::numeric_limits<double>::infinity();
-constexpr const char* k_sides[] = {"right", "top", "left", "bottom"};
 
 struct Place {
   Sheet::Place on;
@@ -99,7 +99,7 @@ std::string words_of_bend(const WallPart& part, bool last) {
   // a flat has the same name on both its bend lines, and tells them by the side that lies beyond
   const int beyond = part.flat ? part.quarter + (last ? 1 : 3) : part.quarter + (last ? 1 : 0);
   return fmt::format("the bend line toward the {} side, where the board goes over from flat to round",
-                     k_sides[beyond % 4]);
+                     k_square_sides[beyond % 4]);
 }
 
 }  // namespace
