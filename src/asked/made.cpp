@@ -112,6 +112,9 @@ MadeFitting read_made(const std::string& json) {
   made.request.tag = text(document, "tag");
   made.request.kind = text(document, "kind");
   made.count = number(document, "count");
+  if (document.HasMember("insertion_order"))
+    for (const Json& id : list(document, "insertion_order").GetArray())
+      if (id.IsString()) made.insertion.push_back(id.GetString());
   if (document.HasMember("state")) made.state = text(document, "state");
   for (const auto& word : member(document, "written").GetObject())
     if (word.value.IsString()) made.request.written[word.name.GetString()] = word.value.GetString();

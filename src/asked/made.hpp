@@ -71,6 +71,7 @@ struct MadeFitting {
   std::map<std::string, std::string> words;          // and those that are words
   std::map<std::string, std::vector<double>> lists;  // and those with a number for each branch
   std::vector<MadePiece> pieces;
+  std::vector<std::string> insertion;  // pieces' ids in the order in which they go in
   std::vector<MadeTemplate> templates;
   std::map<std::string, double> volumes;
   std::vector<MadeStation> bore;

@@ -3,38 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
-#include <rapidjson/document.h>
-
+#include "json_members.hpp"
 #include "written.hpp"
 
 namespace linerwright::asked {
 
 namespace {
-
-using Json = rapidjson::Value;
-
-void parse(rapidjson::Document& document, const std::string& json, const std::string& name) {
-  document.Parse<rapidjson::kParseIterativeFlag>(json.data(), json.size());
-  if (document.HasParseError() || !document.IsObject()) throw Unreadable(name + " is no JSON table");
-}
-
-double number_of(const Json& object, const char* key, const std::string& name) {
-  if (!object.IsObject() || !object.HasMember(key) || !object[key].IsNumber())
-    throw Unreadable(name + ": " + key + " is no number");
-  return object[key].GetDouble();
-}
-
-std::string text_of(const Json& object, const char* key, const std::string& name) {
-  if (!object.IsObject() || !object.HasMember(key) || !object[key].IsString())
-    throw Unreadable(name + ": " + key + " is no text");
-  return object[key].GetString();
-}
-
-const Json& list_of(const Json& object, const char* key, const std::string& name) {
-  if (!object.IsObject() || !object.HasMember(key) || !object[key].IsArray())
-    throw Unreadable(name + ": " + key + " is no list");
-  return object[key];
-}
 
 std::map<std::string, std::string> words_in(const Json& table, const std::string& name) {
   std::map<std::string, std::string> words;

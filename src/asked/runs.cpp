@@ -1,52 +1,32 @@
 // A run from its own list and its fittings': distances along it, bores as each fitting's own list has them,
 // the order of work, sums of losses.
-#include <rapidjson/document.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <map>
 #include <set>
 
+#include "json_members.hpp"
 #include "linerwright/asked/asked.hpp"
+#include "made.hpp"
 #include "worst.hpp"
-#include "written.hpp"
 
 namespace linerwright::asked {
 
 namespace {
 
-using Json = rapidjson::Value;
-using Document = rapidjson::Document;
-
-Document parsed(const std::string& json, const std::string& name) {
-  Document document;
-  document.Parse<rapidjson::kParseIterativeFlag>(json.data(), json.size());
-  if (document.HasParseError() || !document.IsObject()) throw Unreadable(name + " is no JSON table");
-  return document;
-}
-
-const Json& member(const Json& object, const char* key) {
-  if (!object.IsObject() || !object.HasMember(key)) throw Unreadable(std::string(key) + " is missing");
-  return object[key];
-}
+const std::string k_run = "run.json";
 
 double number(const Json& object, const char* key) {
-  const Json& value = member(object, key);
-  if (!value.IsNumber()) throw Unreadable(std::string(key) + " is no number");
-  return value.GetDouble();
+  return number_of(object, key, k_run);
 }
 
 std::string text(const Json& object, const char* key) {
-  const Json& value = member(object, key);
-  if (!value.IsString()) throw Unreadable(std::string(key) + " is no text");
-  return value.GetString();
+  return text_of(object, key, k_run);
 }
 
 auto list(const Json& object, const char* key) {
-  const Json& value = member(object, key);
-  if (!value.IsArray()) throw Unreadable(std::string(key) + " is no list");
-  return value.GetArray();
+  return list_of(object, key, k_run).GetArray();
 }
 
 std::vector<std::string> texts(const Json& object, const char* key) {
@@ -73,7 +53,7 @@ struct Placed {
   bool lined_after = false;
 };
 
-std::vector<Placed> placed_in(const Document& run) {
+std::vector<Placed> placed_in(const Json& run) {
   std::vector<Placed> all;
   for (const Json& row : list(run, "fittings")) {
     Placed placed;
@@ -90,7 +70,7 @@ std::vector<Placed> placed_in(const Document& run) {
 
 // One fitting's end lies where the next one's begins, and so do their joints and the line of centres, whose
 // stretches are no shorter than straight.
-void prove_distances(const Document& run, const std::vector<Placed>& placed, Worst& ways) {
+void prove_distances(const Json& run, const std::vector<Placed>& placed, Worst& ways) {
   if (placed.empty()) return;
   ways.off(placed.front().from, placed.front().name + " from");
   ways.off(number(run, "length") - placed.back().to, "length");
@@ -123,15 +103,12 @@ struct BoreRow {
 };
 
 // The ways through a fitting that its own list gives: each passage in either sense, from 0 on.
-std::vector<std::vector<BoreRow>> ways_through(const Json& bore) {
-  if (!bore.IsObject()) throw Unreadable("bore is no table");
+std::vector<std::vector<BoreRow>> ways_through(const std::vector<MadeStation>& stations) {
+  std::map<std::string, std::vector<BoreRow>> passages;
+  for (const MadeStation& station : stations)
+    passages[station.passage].push_back({station.distance, station.bare, station.lined, station.area});
   std::vector<std::vector<BoreRow>> ways;
-  for (const auto& passage : bore.GetObject()) {
-    std::vector<BoreRow> rows;
-    for (const Json& row : list(bore, passage.name.GetString()))
-      rows.push_back({number(row, "distance"), number(row, "bare_diameter"), number(row, "lined_diameter"),
-                      number(row, "free_area")});
-    if (rows.empty()) continue;
+  for (auto& [passage, rows] : passages) {
     std::vector<BoreRow> back(rows.rbegin(), rows.rend());
     for (BoreRow& row : back) row.distance = rows.back().distance - row.distance;
     const double start = rows.front().distance;
@@ -172,8 +149,8 @@ double off_ways(const std::vector<BoreRow>& rows, const std::vector<std::vector<
   return off;
 }
 
-void prove_bore(const Document& run, const std::vector<Placed>& placed,
-                const std::map<std::string, Document>& fittings, Worst& bores) {
+void prove_bore(const Json& run, const std::vector<Placed>& placed,
+                const std::map<std::string, MadeFitting>& fittings, Worst& bores) {
   std::map<std::string, std::vector<BoreRow>> rows;
   for (const Json& row : list(run, "bore")) {
     rows[text(row, "fitting")].push_back({number(row, "distance"), number(row, "diameter"),
@@ -187,27 +164,31 @@ void prove_bore(const Document& run, const std::vector<Placed>& placed,
     if (found == rows.end()) continue;
     bores.off(found->second.front().distance - one.from, one.name + " first station");
     bores.off(found->second.back().distance - one.to, one.name + " last station");
-    bores.off(off_ways(found->second, ways_through(member(fittings.at(one.tag), "bore"))),
+    bores.off(off_ways(found->second, ways_through(fittings.at(one.tag).bore)),
               one.name + " as its own list has it");
   }
 }
 
+bool ends_word(const std::string& words, std::size_t at) {
+  return at == words.size() || words[at] == ' ' || words[at] == ',';
+}
+
+bool begins_with(const std::string& words, const std::string& head) {
+  return words.compare(0, head.size(), head) == 0 && ends_word(words, head.size());
+}
+
 // Whether a step's words name a fitting, as a whole word.
 bool names(const std::string& words, const std::string& name) {
-  for (std::size_t at = words.find(name); at != std::string::npos; at = words.find(name, at + 1)) {
-    const bool begins = at == 0 || words[at - 1] == ' ';
-    const std::size_t end = at + name.size();
-    if (begins && (end == words.size() || words[end] == ' ' || words[end] == ',')) return true;
-  }
+  for (std::size_t at = words.find(name); at != std::string::npos; at = words.find(name, at + 1))
+    if ((at == 0 || words[at - 1] == ' ') && ends_word(words, at + name.size())) return true;
   return false;
 }
 
 // Every fitting is lined once, its pieces in the order of its own list, before or after it is joined as it
 // says; every joint is made in the shop or on site as it says.
-void prove_order(const Document& run, const std::vector<Placed>& placed,
-                 const std::map<std::string, Document>& fittings, Worst& steps) {
+void prove_order(const Json& run, const std::vector<Placed>& placed,
+                 const std::map<std::string, MadeFitting>& fittings, Worst& steps) {
   std::map<std::string, int> lined;
-  std::set<std::string> joined;  // by then
   std::vector<std::pair<bool, std::string>> joins;
   for (const Json& step : list(run, "order")) {
     const std::string words = text(step, "text");
@@ -215,16 +196,20 @@ void prove_order(const Document& run, const std::vector<Placed>& placed,
       joins.emplace_back(text(step, "where") == "field", words);
       continue;
     }
-    for (const Placed& one : placed) {
-      if (words.compare(0, 5, "line ") != 0 || !names(words.substr(0, 5 + one.name.size() + 1), one.name))
-        continue;
-      ++lined[one.name];
-      std::vector<std::string> wanted = texts(fittings.at(one.tag), "insertion_order");
-      for (std::string& id : wanted) id = one.tag + " " + id;
-      steps.expect(texts(step, "pieces") == wanted, one.name + ": its pieces go in otherwise");
-      steps.expect((words.find("when it is joined") != std::string::npos) == one.lined_after,
-                   one.name + ": lined before or after it is joined");
+    const Placed* one = nullptr;  // of several names with which it may begin the longest
+    for (const Placed& each : placed)
+      if (begins_with(words, "line " + each.name) && (one == nullptr || each.name.size() > one->name.size()))
+        one = &each;
+    if (one == nullptr) {
+      steps.wrong("'" + words + "' is a step with none of its fittings");
+      continue;
     }
+    ++lined[one->name];
+    std::vector<std::string> wanted = fittings.at(one->tag).insertion;
+    for (std::string& id : wanted) id = one->tag + " " + id;
+    steps.expect(texts(step, "pieces") == wanted, one->name + ": its pieces go in otherwise");
+    steps.expect((words.find("when it is joined") != std::string::npos) == one->lined_after,
+                 one->name + ": lined before or after it is joined");
   }
   for (const Placed& one : placed)
     steps.expect(lined[one.name] == 1, one.name + " is lined " + std::to_string(lined[one.name]) + " times");
@@ -242,14 +227,15 @@ void prove_order(const Document& run, const std::vector<Placed>& placed,
 }
 
 // Losses add up.
-void prove_air(const Document& run, Worst& sums) {
+void prove_air(const Json& run, Worst& sums) {
   if (run.HasMember("loss") && run["loss"].IsObject()) {
     double bare = 0.0;
     double lined = 0.0;
     double without = 0.0;
     double rows = 1.0;  // each is rounded
     for (const Json& row : list(run["loss"], "fittings")) {
-      const bool known = member(row, "bare").IsNumber() && member(row, "lined").IsNumber();
+      const bool known = row.IsObject() && row.HasMember("bare") && row["bare"].IsNumber() &&
+                         row.HasMember("lined") && row["lined"].IsNumber();
       if (!known) ++without;
       ++rows;
       bare += known ? number(row, "bare") : 0.0;
@@ -269,13 +255,14 @@ std::vector<Finding> prove_run_asked(const std::string& name, const Files& run,
   try {
     const auto json = run.find("run.json");
     if (json == run.end()) throw Unreadable("run.json is missing");
-    const Document document = parsed(json->second, "run.json");
-    std::map<std::string, Document> own;
+    rapidjson::Document document;
+    parse(document, json->second, k_run);
+    std::map<std::string, MadeFitting> own;
     for (const Files& files : fittings) {
       const auto one = files.find("fitting.json");
       if (one == files.end()) continue;
-      Document fitting = parsed(one->second, "fitting.json");
-      const std::string tag = text(fitting, "tag");
+      MadeFitting fitting = read_made(one->second);
+      const std::string tag = fitting.request.tag;
       own.emplace(tag, std::move(fitting));
     }
     const std::vector<Placed> placed = placed_in(document);

@@ -132,6 +132,11 @@ class Runs(InFolder):
         spoilt(lambda run: run['joints'][0].update(made='field'), 'order')
         spoilt(other_pieces, 'order')
 
+    def test_a_name_that_begins_as_another_does(self):
+        straights = ''.join(f'[[fitting]]\ntag = "{tag}"\nkind = "straight"\ndiameter = 300\nlength = 700\n' for tag in ('T', 'T x'))
+        self.make('[job]\nunits = "mm"\n[liner]\nthickness = 25\n' + straights + '[[run]]\nname = "main"\npath = ["T", "T x"]\n', '--patterns-only')
+        self.assertIn('pass  asked run main order', self.check())
+
     def test_a_run_alone_is_checked(self):
         self.make(SYSTEM)
         for what in drawn((['out/runs/main'], ['out/runs/main/'], ['main', '--out', 'out'])):
