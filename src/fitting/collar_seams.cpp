@@ -124,7 +124,7 @@ double clear_ruling(const Fitting& fitting, const Joint& joint, double from) {
   double best = from;
   double most = -1.0;
   for (int i = 0; i < k_turns && most < k_enough; ++i) {
-    const double theta = from + k_two_pi * i / k_turns;
+    const double theta = in_turn(from + k_two_pi * i / k_turns);
     const Track track = track_of(fitting, joint, seam_on(joint, theta));
     double room = std::numeric_limits<double>::infinity();
     for (const Track& other : taken) room = std::min(room, room_between(track, other) * radius);

@@ -114,6 +114,22 @@ TEST(SquareToRoundFitting, WithARoundCollar) {
   EXPECT_GT(fact(square_to_round(widening), "collar_joint_highest"), 1.0);
 }
 
+// On a small collar no ruling is well clear of all bends, and the clearest may be past a whole turn from
+// where the search begins.
+TEST(SquareToRoundFitting, ASmallCollarsSeamLiesWithinOneTurn) {
+  const Flags flags{{"width", "150"},         {"height", "152.4"},   {"diameter", "125"},
+                    {"length", "240.771588"}, {"thickness", "12.7"}, {"pieces", "2"},
+                    {"round_collar", "6.05"}};
+  const Fitting fitting = square_to_round(flags);
+  const SquareToRound own = case_of(flags);
+  const Piece& collar = fitting.pieces.back();
+  EXPECT_GE(collar.seam, 0.0);
+  EXPECT_LT(collar.seam, k_two_pi);
+  EXPECT_NEAR(std::stod(collar.seam_place), collar.seam * 180.0 / k_pi, 0.05);
+  EXPECT_NEAR(shell_volume(fitting, 0.0) / (own.cavity() + k_pi * own.r * own.r * 6.05), 1.0, 1e-9);
+  EXPECT_NEAR(shell_volume(fitting, 12.7) / inside_with_collar(own, 12.7, 6.05, true), 1.0, 2e-5);
+}
+
 TEST(SquareToRoundFitting, ACollarNoLongerThanItsJointIsRefused) {
   const Flags flags{
       {"width", "300"}, {"height", "300"}, {"diameter", "500"}, {"length", "300"}, {"thickness", "25"}};
