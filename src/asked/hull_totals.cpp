@@ -1,4 +1,10 @@
 // What a square-to-round takes, for the totals of its job.
+#include <cmath>
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
 #include "hull_openings.hpp"
 #include "hull_proofs.hpp"
 #include "kinds.hpp"
@@ -7,16 +13,33 @@ namespace linerwright::asked {
 
 namespace {
 
-// Length of the collar's joint at a depth.
+// Length of the collar's joint at a depth: by chords, halved where that adds to it, which is about its
+// corners.
 double joint_of(const Hull& hull, double w) {
   constexpr int k_chords = 2880;
-  const auto at = [&](int i) {
-    const double phi = k_turn * i / k_chords;
+  constexpr double k_adds = 1e-6;  // mm
+  constexpr int k_most_halvings = 24;
+  const auto at = [&](double phi) {
     return Place{(hull.radius - w) * std::cos(phi), (hull.radius - w) * std::sin(phi),
                  hull.joint_height(phi, w)};
   };
+  const std::function<double(double, Place, double, Place, int)> between = [&](double from, Place first,
+                                                                               double to, Place last,
+                                                                               int halvings) {
+    const double middle = 0.5 * (from + to);
+    const Place half = at(middle);
+    const double both = size(half - first) + size(last - half);
+    if (halvings == k_most_halvings || both - size(last - first) < k_adds) return both;
+    return between(from, first, middle, half, halvings + 1) + between(middle, half, to, last, halvings + 1);
+  };
   double length = 0.0;
-  for (int i = 0; i < k_chords; ++i) length += size(at(i + 1) - at(i));
+  Place first = at(0.0);
+  for (int i = 0; i < k_chords; ++i) {
+    const double to = k_turn * (i + 1) / k_chords;
+    const Place last = at(to);
+    length += between(k_turn * i / k_chords, first, to, last, 0);
+    first = last;
+  }
   return length;
 }
 
