@@ -23,21 +23,21 @@ double joint_of(const Hull& hull, double w) {
     return Place{(hull.radius - w) * std::cos(phi), (hull.radius - w) * std::sin(phi),
                  hull.joint_height(phi, w)};
   };
-  const std::function<double(double, Place, double, Place, int)> between = [&](double from, Place first,
-                                                                               double to, Place last,
-                                                                               int halvings) {
-    const double middle = 0.5 * (from + to);
-    const Place half = at(middle);
-    const double both = size(half - first) + size(last - half);
-    if (halvings == k_most_halvings || both - size(last - first) < k_adds) return both;
-    return between(from, first, middle, half, halvings + 1) + between(middle, half, to, last, halvings + 1);
-  };
+  const std::function<double(double, Place, double, Place, int)> length_between =
+      [&](double from, Place first, double to, Place last, int halvings) {
+        const double middle = 0.5 * (from + to);
+        const Place half = at(middle);
+        const double both = size(half - first) + size(last - half);
+        if (halvings == k_most_halvings || both - size(last - first) < k_adds) return both;
+        return length_between(from, first, middle, half, halvings + 1) +
+               length_between(middle, half, to, last, halvings + 1);
+      };
   double length = 0.0;
   Place first = at(0.0);
   for (int i = 0; i < k_chords; ++i) {
     const double to = k_turn * (i + 1) / k_chords;
     const Place last = at(to);
-    length += between(k_turn * i / k_chords, first, to, last, 0);
+    length += length_between(k_turn * i / k_chords, first, to, last, 0);
     first = last;
   }
   return length;
