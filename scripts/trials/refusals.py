@@ -333,6 +333,7 @@ REASONS = (
     (r"lean so far that across the rectangular end their liner takes", squares.closes_rectangle),
     (r"the layers of the transition reach", squares.collar_too_short),
     (r"would reach the round end", squares.reaches_round_end),
+    (r"would meet below the round end", squares.corner_misses_round_end),
     (r"piece \d is .* along and .* around; its board leaves", squares.too_large),
     (r"would end within the .* sphere", wyes.in_sphere),
     (r"never part", wyes.never_part),

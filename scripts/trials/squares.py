@@ -144,6 +144,31 @@ def reaches_round_end(wish, _):
     return False
 
 
+def corner_misses_round_end(wish, _):
+    """Whether of some corner's rulings none comes to the round end, or to the collar's air face, t behind the nearest plane, as far
+    as steps of a degree tell."""
+    _, _, r, height, ex, ey = sizes(wish)
+    t = wish["thickness"]
+    planes = [(co / size, si / size, k / size, reach / size)
+              for co, si, k, size, reach in (plane(wish, 0.5 * math.pi * i / STEPS) for i in range(4 * STEPS))]
+
+    def end_of(q, a):
+        corner, way, normal, length = _corner(wish, q, a)
+        start = [corner[i] + length * way[i] - t * normal[i] for i in range(3)]
+        on = (height - start[2]) / way[2]
+        if wish.get("round_collar"):
+            x, y, square = start[0] - ex, start[1] - ey, way[0] ** 2 + way[1] ** 2
+            b, c = x * way[0] + y * way[1], x * x + y * y - (r - t) ** 2
+            on = min(((-b + side * math.sqrt(max(0.0, b * b - square * c))) / square for side in (-1.0, 1.0)), key=abs) \
+                if square > 1e-12 else 0.0
+        return [start[i] + on * way[i] for i in range(3)]
+
+    def shows(q, i):
+        p = end_of(q, 0.5 * math.pi * (q + i / STEPS))
+        return all(off - x * p[0] - y * p[1] - z * p[2] > t - 1e-3 for x, y, z, off in planes)
+    return any(not any(shows(q, i) for i in range(1, STEPS)) for q in range(4))
+
+
 def board_size(wish):
     """(along, around) of the largest piece, by the true lengths of its triangles and of thin ones on the cones, its middle
     ruling upright."""

@@ -82,6 +82,22 @@ void require_open_rectangle(Reasons& reasons, const Fitting& fitting, const Shee
   }
 }
 
+// Two sides beside a corner that lean in have mitres at their tips, which take more of its cone the deeper
+// they lie.
+void require_round_end(Reasons& reasons, const Sheet& sheet, double depth, RoundEnd round) {
+  if (tip_mitres_part(sheet, depth, round)) return;
+  double part = 0.0;
+  double meet = depth;
+  constexpr int k_halvings = 24;
+  for (int i = 0; i < k_halvings; ++i) {
+    const double middle = 0.5 * (part + meet);
+    (tip_mitres_part(sheet, middle, round) ? part : meet) = middle;
+  }
+  reasons.add("thickness", "under " + reasons.length(part),
+              "two sides beside a corner lean in so far that the mitres at their tips would meet below the "
+              "round end: nothing of the air face of the rounded corner between them is left there");
+}
+
 void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet, RoundEnd round) {
   const double depth = fitting.liner.bore_depth();
   require_open_rectangle(reasons, fitting, sheet);
@@ -102,11 +118,13 @@ void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet
         "that side's air face is left");
     return;
   }
-  const double deepest = deepest_layer(sheet, round);
-  if (depth < deepest) return;
-  reasons.add("thickness", "under " + reasons.length(deepest),
-              "the mitres at the rectangle's corners would reach the round end: nothing of the rounded "
-              "corners' air face is left");
+  if (const double deepest = deepest_layer(sheet, round); !(depth < deepest)) {
+    reasons.add("thickness", "under " + reasons.length(deepest),
+                "the mitres at the rectangle's corners would reach the round end: nothing of the rounded "
+                "corners' air face is left");
+    return;
+  }
+  require_round_end(reasons, sheet, depth, round);
 }
 
 void add_pieces(Fitting& fitting, const SquareEnd& ends, int wall) {

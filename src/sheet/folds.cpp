@@ -269,22 +269,41 @@ std::vector<double> low_corners(const Sheet& sheet, double w) {
   return ordered(std::move(corners));
 }
 
+namespace {
+
+// How far a cone's turn from the flat before it, or after it, the mitre at that flat's tip goes before it
+// comes to the round end; nothing where there is none.
+std::optional<double> tip_mitre_end(const Sheet& sheet, int corner, bool backwards, double w,
+                                    RoundEnd round) {
+  if (!mitred_tip(sheet, (backwards ? corner + 1 : corner) % 4, w)) return std::nullopt;
+  const Fan fan(sheet, corner, backwards);
+  return root(
+      [&](double at) {
+        const Sheet::Ruling r = sheet.ruling(fan.theta(at));
+        return tip_mitre(sheet, corner, backwards, at, w)->value -
+               (r.length + on_from_circle(sheet, r, w, round));
+      },
+      0.0, k_quarter);
+}
+
+}  // namespace
+
 std::vector<double> high_corners(const Sheet& sheet, double w, RoundEnd round) {
   std::vector<double> corners = part_starts();
   for (int corner = 0; corner < 4; ++corner)
-    for (const bool backwards : {false, true}) {
-      if (!mitred_tip(sheet, (backwards ? corner + 1 : corner) % 4, w)) continue;
-      const Fan fan(sheet, corner, backwards);
-      const double turn = root(
-          [&](double at) {
-            const Sheet::Ruling r = sheet.ruling(fan.theta(at));
-            return tip_mitre(sheet, corner, backwards, at, w)->value -
-                   (r.length + on_from_circle(sheet, r, w, round));
-          },
-          0.0, k_quarter);
-      corners.push_back(fan.theta(turn));
-    }
+    for (const bool backwards : {false, true})
+      if (const auto turn = tip_mitre_end(sheet, corner, backwards, w, round))
+        corners.push_back(Fan(sheet, corner, backwards).theta(*turn));
   return ordered(std::move(corners));
+}
+
+bool tip_mitres_part(const Sheet& sheet, double w, RoundEnd round) {
+  for (int corner = 0; corner < 4; ++corner) {
+    const auto first = tip_mitre_end(sheet, corner, false, w, round);
+    const auto second = tip_mitre_end(sheet, corner, true, w, round);
+    if (!(first.value_or(0.0) + second.value_or(0.0) < k_quarter)) return false;
+  }
+  return true;
 }
 
 namespace {

@@ -229,7 +229,11 @@ TEST(SquareToRoundFitting, Refusals) {
   const Flags flat{{"width", "1600"}, {"height", "1600"}, {"diameter", "600"}, {"length", "100"}};
   EXPECT_NE(refused(support::with(flat, {{"thickness", "102"}})).find("below the rectangular end"),
             std::string::npos);
-  EXPECT_EQ(refused(support::with(flat, {{"thickness", "60"}})), "");
+  // toward the corners they lean 8.31 in 1: nothing is left of the round end from 300 / hypot(1, 8.31) = 35.8
+  // on
+  EXPECT_NE(refused(support::with(flat, {{"thickness", "60"}})).find("meet below the round end"),
+            std::string::npos);
+  EXPECT_EQ(refused(support::with(flat, {{"thickness", "35"}})), "");
   EXPECT_EQ(refused({}), "");
 }
 
@@ -303,6 +307,22 @@ TEST(SquareToRoundFitting, SidesThatLeanFarCloseTheRectangle) {
     EXPECT_NE(told(1.001 * std::max(across, upright)).find(closes), std::string::npos);
     EXPECT_EQ(told(0.999 * std::min(across, upright)).find(closes), std::string::npos);
   }
+}
+
+TEST(SquareToRoundFitting, SidesThatLeanFarCloseTheRoundEnd) {
+  const Flags flags{{"width", "1626"},      {"height", "948"},   {"diameter", "70"}, {"length", "177"},
+                    {"shift_right", "163"}, {"shift_up", "-18"}, {"thickness", "9"}};
+  const std::string told = refused(flags);
+  EXPECT_NE(told.find("the mitres at their tips would meet below the round end"), std::string::npos) << told;
+  const std::size_t at = told.find("under ");
+  ASSERT_NE(at, std::string::npos) << told;
+  const double limit = std::stod(told.substr(at + 6));
+  const SquareToRound own = case_of(flags);
+  EXPECT_GT(own.section(own.height, limit - 0.02, 90), 0.0);
+  EXPECT_EQ(own.section(own.height, limit + 0.02, 90), 0.0);
+  EXPECT_EQ(refused(support::with(flags, {{"thickness", fixed(limit - 0.02, 3)}})), "");
+  // on a collar they end higher
+  EXPECT_EQ(refused(support::with(flags, {{"round_collar", "100"}})), "");
 }
 
 TEST(SquareToRoundFitting, OneOpeningIsARectangle) {

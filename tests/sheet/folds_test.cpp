@@ -247,6 +247,46 @@ TEST(Folds, random_layers_lie_at_their_depth_and_fill_what_is_between) {
   EXPECT_GT(shaped_as_y, count / 4);
 }
 
+// 1626 x 948 to round 70, 177 long: from a depth of 6.65 mm on, the mitres at the tips of flats that lean in
+// this far meet below the round end, where nothing is left of the section either.
+TEST(Folds, mitres_at_two_tips_meet_where_their_corner_has_nothing_of_the_round_end) {
+  const SquareToRound flat{813.166305, 473.786788, 34.7544677, 176.914333, {162.633261, -17.8216904}};
+  EXPECT_TRUE(tip_mitres_part(flat.sheet(), 6.6));
+  EXPECT_GT(flat.section(flat.height, 6.6, 90), 0.1);
+  EXPECT_FALSE(tip_mitres_part(flat.sheet(), 6.7));
+  EXPECT_EQ(flat.section(flat.height, 6.7, 90), 0.0);
+
+  // whether any ruling of a corner's cone ends at its depth in the circle's plane
+  const auto shows = [](const SquareToRound& own, const Sheet& sheet, int corner, double w) {
+    for (int i = 1; i < 90; ++i) {
+      const double theta = corner_theta(corner, 0.5 * k_pi * i / 90);
+      const Vec3 end = sheet.point(theta, sheet.v_at_height(theta, own.height, w), w);
+      if (own.depth(end) > w - 1e-4) return true;
+    }
+    return false;
+  };
+  Dice dice(66);
+  int meet = 0;
+  int part = 0;
+  for (int i = 0; i < support::cases(60); ++i) {
+    SquareToRound own = flat;
+    own.a *= dice.between(0.5, 1.0);
+    own.r *= dice.between(0.8, 3.0);
+    own.centre = {dice.between(0.0, 0.3) * own.a, dice.between(-0.3, 0.0) * own.b};
+    const double w = dice.between(2.0, 12.0);
+    const Sheet sheet = own.sheet();
+    bool all = true;
+    for (int corner = 0; corner < 4; ++corner) all = all && shows(own, sheet, corner, w);
+    (all ? part : meet) += 1;
+    EXPECT_EQ(tip_mitres_part(sheet, w), all)
+        << own.a << " " << own.r << " " << own.centre.x << " " << own.centre.y << " " << w;
+  }
+  if (support::cases(60) >= 12) {
+    EXPECT_GT(meet, 0);
+    EXPECT_GT(part, 0);
+  }
+}
+
 // Points of layers are found again on their own rulings, in mitres too, whose points lie on a second part's.
 TEST(PartPlaces, find_random_points_of_layers) {
   Dice dice(64);

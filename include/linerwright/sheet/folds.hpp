@@ -98,6 +98,10 @@ bool folds_as_y(const Sheet& sheet);
 std::vector<double> low_corners(const Sheet& sheet, double w);
 std::vector<double> high_corners(const Sheet& sheet, double w, RoundEnd round = RoundEnd::open);
 
+// Whether each corner's cone has some of the round end at depth w: the mitres at the tips of its two flats do
+// not meet below that.
+bool tip_mitres_part(const Sheet& sheet, double w, RoundEnd round = RoundEnd::open);
+
 // Where a flat's tip is mitred at depth w: of the ruling on the cone after the flat, a turn from it, that on
 // the cone before the flat, its turn from the flat, which it meets there. At the tip itself both are 0.
 double tip_partner(const Sheet& sheet, int flat, double turn, double w);
