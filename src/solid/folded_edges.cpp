@@ -68,8 +68,7 @@ const FoldedEdges& JointEdges::folded(const Sheet& sheet, double w) {
     if (curve.straight()) {
       arc.edge = straight(arc.from, arc.to);
     } else {
-      // the error of a cubic falls with the fourth power of its spans
-      const int n = spans_of(curve, rim) * (fit_ < k_usual_fit ? 2 : 1);
+      const int n = spans_of(curve, rim) * fineness();
       for (int i = 0; i <= n; ++i)
         arc.parameters.push_back(i == n ? curve.last : curve.first + (curve.last - curve.first) * i / n);
       builder.MakeEdge(arc.edge, fitted_curve(curve.at, arc.parameters), k_tolerance);

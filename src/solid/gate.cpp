@@ -50,7 +50,8 @@ void check_build(const NamedShape& named) {
   }
   ShapeAnalysis_ShapeTolerance tolerance;
   const double worst = tolerance.Tolerance(shape, 1);
-  if (!(worst <= k_most_tolerance)) fail(fmt::format("its edges meet only within {} mm", worst));
+  if (!(worst <= k_most_tolerance))
+    throw CurvesTooCoarse(fmt::format("{}: its edges meet only within {} mm", named.name, worst));
 }
 
 }  // namespace

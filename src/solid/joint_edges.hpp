@@ -61,6 +61,8 @@ class JointEdges {
   TopoDS_Edge straight(const TopoDS_Vertex& from, const TopoDS_Vertex& to);
   // A square-to-round's curves at one depth, made once.
   const FoldedEdges& folded(const Sheet& sheet, double w);
+  // Into how many parts steps of a fixed size are divided: the error of a cubic falls with the fourth power.
+  int fineness() const { return fit_ < k_usual_fit ? 2 : 1; }
   // Largest distance found between fitted and exact curves.
   double deviation() const { return deviation_; }
   const Fitting& fitting() const { return fitting_; }

@@ -49,11 +49,6 @@ std::vector<TopoDS_Shape> metals_of(const Fitting& fitting, Bodies<Faces>& bodie
   return metals;
 }
 
-// A solid whose volume is not its integral.
-struct VolumeApart : GeometryError {
-  using GeometryError::GeometryError;
-};
-
 Model built(const Fitting& fitting, Gate gate, double fit) {
   Model model{};
   Faces faces(fitting, fit);
@@ -69,7 +64,7 @@ Model built(const Fitting& fitting, Gate gate, double fit) {
     const double error = std::fabs(volume - integral) / std::fabs(integral);
     model.volume_error = std::max(model.volume_error, error);
     if (!(error <= k_volume_agreement))
-      throw VolumeApart(
+      throw CurvesTooCoarse(
           fmt::format("{}: volume {} mm3 instead of {} mm3", what, fixed(volume, 3), fixed(integral, 3)));
   };
 
@@ -129,12 +124,13 @@ Model built(const Fitting& fitting, Gate gate, double fit) {
 
 }  // namespace
 
-// Thin sheet around a wide hole feels where its edges' curves lie more than anything else does: where the
-// usual ones are not near enough, finer ones are taken.
+// Thin sheet around a wide hole feels where its edges' curves lie more than anything else does, and so does
+// one face over several parts of a short wall: where the usual ones are not near enough, finer ones are
+// taken.
 Model kernel::build_model(const Fitting& fitting, Gate gate) {
   try {
     return built(fitting, gate, k_usual_fit);
-  } catch (const VolumeApart&) {
+  } catch (const CurvesTooCoarse&) {
     return built(fitting, gate, 0.1 * k_usual_fit);
   }
 }

@@ -127,7 +127,7 @@ TopoDS_Face Faces::patch_on_oblique(const Sheet& sheet, double w, const Loop& lo
     along = std::min(along, 1.0);
   }
   constexpr double k_step = 0.02;  // rad: the surface keeps within a millionth of the radius of the wall
-  const int steps = 4 + static_cast<int>((to - from) / k_step);
+  const int steps = (4 + static_cast<int>((to - from) / k_step)) * edges_.fineness();
   std::vector<double> thetas;
   for (int i = 0; i <= steps; ++i) thetas.push_back(from + (to - from) * i / steps);
   const RuledWall wall(

@@ -29,7 +29,7 @@ double way_along(const Sheet& sheet, double theta, Vec3 point) {
 }
 
 // The layer of a cone at depth w, on a surface that is smooth all over it.
-RuledWall wall_of_cone(const Sheet& sheet, double w, int quarter, const FoldedEdges& of) {
+RuledWall wall_of_cone(const Sheet& sheet, double w, int quarter, const FoldedEdges& of, int fineness) {
   double beyond = 0.0;  // the ruling's own end
   for (const FoldedPatch& patch : of.layer.patches[static_cast<std::size_t>(quarter)]) {
     const ArcEdge& high = of.edges[static_cast<std::size_t>(patch.high)];
@@ -40,7 +40,7 @@ RuledWall wall_of_cone(const Sheet& sheet, double w, int quarter, const FoldedEd
     }
   }
   constexpr double k_step = 0.01;  // radians of turn
-  const int steps = static_cast<int>(std::ceil(k_quarter / k_step));
+  const int steps = static_cast<int>(std::ceil(k_quarter / k_step)) * fineness;
   std::vector<double> thetas;
   for (int i = 0; i <= steps; ++i)
     thetas.push_back(corner_theta(quarter, i == steps ? k_quarter : k_quarter * i / steps));
@@ -60,7 +60,7 @@ RuledWall wall_of_cone(const Sheet& sheet, double w, int quarter, const FoldedEd
 TopoDS_Face Faces::pierced_cone(const Sheet& sheet, double w, int quarter, const std::vector<Loop>& holes) {
   const FoldedEdges& of = edges_.folded(sheet, w);
   const std::vector<FoldedPatch>& patches = of.layer.patches[static_cast<std::size_t>(quarter)];
-  const RuledWall wall = wall_of_cone(sheet, w, quarter, of);
+  const RuledWall wall = wall_of_cone(sheet, w, quarter, of, edges_.fineness());
   BRep_Builder builder;
   const TopLoc_Location here;
   TopoDS_Face face;

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "linerwright/solid/solid.hpp"
+#include "linerwright/units/error.hpp"
 
 namespace linerwright {
 
@@ -52,7 +53,12 @@ struct NamedShape {
   std::string name;
   TopoDS_Shape shape;
 };
-// Throws GeometryError naming the shape unless each is one valid closed solid with small tolerances.
+// What finer curves may mend.
+struct CurvesTooCoarse : GeometryError {
+  using GeometryError::GeometryError;
+};
+// Throws GeometryError naming the shape unless each is one valid closed solid, CurvesTooCoarse where its
+// tolerances are not small.
 void pass_gate(const std::vector<NamedShape>& shapes, Gate gate);
 
 }  // namespace linerwright
