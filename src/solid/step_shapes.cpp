@@ -81,8 +81,9 @@ class Geometry {
   }
 
   int placement(const gp_Pnt& at, const gp_Dir& z, const gp_Dir& x) {
-    return lines_.geometry(
-        fmt::format("AXIS2_PLACEMENT_3D('',#{},#{},#{})", point(at), direction(z.XYZ()), direction(x.XYZ())));
+    const int right = direction(x.XYZ());
+    const int up = direction(z.XYZ());
+    return lines_.geometry(fmt::format("AXIS2_PLACEMENT_3D('',#{},#{},#{})", point(at), up, right));
   }
   int placement(const gp_Ax2& axes) {
     return placement(axes.Location(), axes.Direction(), axes.XDirection());
@@ -174,9 +175,9 @@ class Topology {
     const TopoDS_Edge forward = TopoDS::Edge(edge.Oriented(TopAbs_FORWARD));
     double first = 0.0, last = 0.0;
     const int curve = geometry_.curve(BRep_Tool::Curve(forward, first, last));
-    return place->second =
-               lines_.add(fmt::format("EDGE_CURVE('',#{},#{},#{},.T.)", vertex(TopExp::FirstVertex(forward)),
-                                      vertex(TopExp::LastVertex(forward)), curve));
+    const int end = vertex(TopExp::LastVertex(forward));
+    const int start = vertex(TopExp::FirstVertex(forward));
+    return place->second = lines_.add(fmt::format("EDGE_CURVE('',#{},#{},#{},.T.)", start, end, curve));
   }
 
   // Head to tail, counter-clockwise about the surface's own normal; a hole's clockwise.
