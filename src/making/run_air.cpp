@@ -38,9 +38,9 @@ Values without_flow(const Values* air) {
   return values;
 }
 
-std::vector<BoreRow> rows_in_its_air(const Placed& placed, const Values* air) {
+BoreReport report_in_its_air(const Placed& placed, const Values* air) {
   const Values own = without_flow(air);
-  return bore_report({in_its_air(placed)}, air == nullptr ? nullptr : &own, {}).rows;
+  return bore_report({in_its_air(placed)}, air == nullptr ? nullptr : &own, {});
 }
 
 // Each is made when it is asked for first; none where it cannot be made, which is told where it is made for
@@ -81,6 +81,8 @@ namespace {
 // A passage more on the way; what one of them does not know the whole does not.
 void add_row(BoreRunPart& part, const BoreRow& row, bool first) {
   part.passage += (first ? "" : " and ") + row.passage;
+  part.metal_roughness = row.metal_roughness;
+  part.roughness = row.roughness;
   if (row.flow && (!part.flow || *row.flow > *part.flow)) part.flow = row.flow;
   if (!row.bare_loss || !row.lined_loss || (!first && !part.lined)) {
     part.bare.reset();
@@ -106,7 +108,7 @@ BoreRunPart part_of(const Placed& placed, std::optional<std::size_t> in, std::op
   }
   const Port& from = placed.ports[*in];
   const Port& to = placed.ports[*out];
-  const std::vector<BoreRow> rows = rows_in_its_air(placed, air);
+  const std::vector<BoreRow> rows = report_in_its_air(placed, air).rows;
   const std::size_t index = passage_of(from, to);
   if (index >= rows.size()) return part;
   // a leg begins where the inlet ends, a branch somewhere along the body
@@ -124,6 +126,7 @@ BoreRun own_losses(const LaidRun& run, const Values* air) {
   BoreRun losses;
   losses.name = run.run.name;
   losses.length = run.length;
+  if (!run.fittings.empty()) losses.air = report_in_its_air(run.fittings.front(), air).air;
   for (const Placed& placed : run.fittings) {
     losses.parts.push_back(part_of(placed, placed.in, placed.out, air));
     const BoreRunPart& part = losses.parts.back();

@@ -13,6 +13,10 @@ namespace linerwright {
 
 namespace {
 
+// decimals in JSON
+constexpr int k_flow_decimals = 9;
+constexpr int k_air_decimals = 15;
+
 std::string pressure(const std::optional<double>& value, Units units) {
   return value ? shown(Figure::pressure, *value, units) : std::string();
 }
@@ -93,7 +97,7 @@ std::string run_loss_csv(const BoreRun& run, Units units) {
                         number(Figure::pressure, part.lined), number(Figure::pressure, bare),
                         number(Figure::pressure, lined), part.by_default ? "yes" : "", csv_cell(left_out));
   };
-  if (!run.before.empty()) row({"the way to it", "", {}, {}, {}, false, {}}, "");
+  if (!run.before.empty()) row({"the way to it", "", {}, {}, {}, false, {}, 0.0, 0.0}, "");
   for (const BoreRunPart& part : run.parts) {
     bare += part.bare.value_or(0.0);
     lined += part.lined.value_or(0.0);
@@ -145,6 +149,10 @@ void write_run_losses(JsonWriter& json, const BoreRun& run) {
   json.key("bare").number(run.bare);
   json.key("lined").number(run.lined);
   json.key("without").integer(static_cast<long>(run.without));
+  json.key("air").begin_object();
+  json.key("density").number(run.air.density, k_flow_decimals);
+  json.key("viscosity").number(run.air.viscosity, k_air_decimals);
+  json.end_object();
   if (!run.before.empty()) {
     const WayBefore before = before_of(run);
     json.key("before").begin_object();
@@ -158,9 +166,11 @@ void write_run_losses(JsonWriter& json, const BoreRun& run) {
     json.begin_object();
     json.key("fitting").text(part.fitting);
     json.key("passage").text(part.passage);
-    json.key("flow").number(part.flow);
+    json.key("flow").number(part.flow, k_flow_decimals);
     json.key("bare").number(part.bare);
     json.key("lined").number(part.lined);
+    json.key("metal_roughness").number(part.metal_roughness);
+    json.key("roughness").number(part.roughness);
     json.key("by_default").boolean(part.by_default);
     json.key("left_out").begin_array();
     for (const std::string& each : part.left_out) json.text(each);

@@ -132,6 +132,22 @@ class Runs(InFolder):
         spoilt(lambda run: run['joints'][0].update(made='field'), 'order')
         spoilt(other_pieces, 'order')
 
+    def test_what_straight_lengths_take_is_theirs(self):
+        self.make(SYSTEM + '[air]\nflow = "0.9 m3/s"\n', '--patterns-only')
+        path = self.folder / 'out' / 'runs' / 'main' / 'run.json'
+        text = path.read_text()
+        self.assertIn('pass  asked run main friction', self.check())
+
+        def spoilt(change):
+            run = json.loads(text)
+            change(run['loss'], run['loss']['fittings'][0])
+            path.write_text(json.dumps(run))
+            self.assertIn('FAIL  asked run main friction', self.check(code=1))
+        spoilt(lambda loss, first: first.update(lined=1.00001 * first['lined'] + 1e-5))
+        spoilt(lambda loss, first: first.update(bare=0.9999 * first['bare'] - 1e-5))
+        spoilt(lambda loss, first: loss['air'].update(density=1.001 * loss['air']['density']))
+        spoilt(lambda loss, first: first.update(roughness=1.01 * first['roughness']))
+
     def test_a_name_that_begins_as_another_does(self):
         straights = ''.join(f'[[fitting]]\ntag = "{tag}"\nkind = "straight"\ndiameter = 300\nlength = 700\n' for tag in ('T', 'T x'))
         self.make('[job]\nunits = "mm"\n[liner]\nthickness = 25\n' + straights + '[[run]]\nname = "main"\npath = ["T", "T x"]\n', '--patterns-only')

@@ -140,15 +140,17 @@ struct BoreSum {
 
 // What a run of fittings takes along its way: the sum of their passages, from its start on.
 struct BoreRunPart {
-  std::string fitting, passage;       // no passage where the run begins or ends inside it
-  std::optional<double> flow;         // m3/s, where the air is fastest
-  std::optional<double> bare, lined;  // Pa; none: not known
-  bool by_default = false;            // a published formula's coefficient is in it
-  std::vector<std::string> left_out;  // what is not in it, and why
+  std::string fitting, passage;                   // no passage where the run begins or ends inside it
+  std::optional<double> flow;                     // m3/s, where the air is fastest
+  std::optional<double> bare, lined;              // Pa; none: not known
+  bool by_default = false;                        // a published formula's coefficient is in it
+  std::vector<std::string> left_out;              // what is not in it, and why
+  double metal_roughness = 0.0, roughness = 0.0;  // mm, that its friction is counted with
 };
 struct BoreRun {
   std::string name;
   double length = 0.0;             // mm of the line of centres
+  Air air;                         // that all is counted with
   std::vector<BoreRunPart> parts;  // in the order of the path
   double bare = 0.0, lined = 0.0;  // Pa, of those that are known
   std::size_t without = 0;         // fittings whose loss is not known
