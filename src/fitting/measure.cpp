@@ -100,10 +100,15 @@ double within_joint(const Joint& joint, Side side, const Sheet& sheet, double w,
     p.theta += k_two_pi * std::round((first - p.theta) / k_two_pi);
     return p;
   };
+  const auto turn = [&](double psi, const Arc& arc) {
+    const double per_psi = 0.5 * (arc.to - arc.from) * std::sin(psi);
+    const auto exact = side == Side::follow ? turn_on_body(joint, at_psi(arc, psi), depths) : std::nullopt;
+    return exact ? *exact * per_psi : slope_at([&](double at) { return place(at, arc).theta; }, psi);
+  };
   return -around_joint(joint, [&](double psi, const Arc& arc) {
     const Sheet::Place p = place(psi, arc);
     const Sheet::Ruling r = sheet.ruling(p.theta);
-    return weight(r) * swept(r, p.v, w) * slope_at([&](double at) { return place(at, arc).theta; }, psi);
+    return weight(r) * swept(r, p.v, w) * turn(psi, arc);
   });
 }
 

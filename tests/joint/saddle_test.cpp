@@ -199,3 +199,43 @@ TEST(Saddle, points_lie_on_both_walls_and_agree_with_bisection) {
   }
   EXPECT_GT(cones, cases(1000) / 5);
 }
+
+// A branch of radius r, square to its body of radius R and aside by o: the body's angle is asin((o + r sin s)
+// / R).
+TEST(Saddle, turns_on_the_body_as_its_closed_form_and_differences_do) {
+  const double R = 150.0;
+  for (const auto& [r, o] : {std::pair{100.0, 0.0}, {60.0, 70.0}, {149.9, -0.05}}) {
+    const Joint joint = saddle_joint(R, r, k_pi / 2, o);
+    for (int i = 0; i < 36; ++i) {
+      const double s = (i * 10 + 3) * k_degree;
+      const double turn = turn_on_body(joint, s, shell_depths(0)).value();
+      const auto theta = [&](double at) { return place_on(joint, Side::follow, at, shell_depths(0)).theta; };
+      constexpr double h = 1e-5;
+      EXPECT_NEAR(turn, std::remainder(theta(s + h) - theta(s - h), k_two_pi) / (2.0 * h), 1e-7)
+          << r << " " << i;
+      const double sine = R * std::sin(theta(s));
+      EXPECT_NEAR(std::fabs(turn), std::fabs(r * std::cos(s)) / std::sqrt(R * R - sine * sine), 1e-9)
+          << r << " " << i;
+    }
+  }
+  EXPECT_FALSE(turn_on_body(cone_saddle_joint(150, 100, 80, 400, k_pi / 2, 0), 1.0, shell_depths(0)));
+}
+
+// Where branch and body touch on one side the curve has a corner there, toward which it turns by sqrt(r / R)
+// per radian of s, whichever way it comes: (o + r sin s) / R = 1 - (r / R) d^2 / 2 a small d from the corner.
+TEST(Saddle, turns_toward_a_tangent_by_the_root_of_the_radii) {
+  for (const double r : {20.0, 75.0, 149.0, 150.0}) {
+    const Joint joint = saddle_joint(150, r, 60 * k_degree, 150 - r);
+    for (const double corner : {0.5 * k_pi, 1.5 * k_pi})
+      for (const double aside : {1e-4, 1e-6, 1e-9, -1e-9, -1e-6}) {
+        const double miss = std::fabs(
+            std::fabs(std::sin(place_on(joint, Side::follow, corner, shell_depths(0)).theta)) - 1.0);
+        if (miss > 1e-6) continue;  // the branch's other side
+        const double turn = turn_on_body(joint, corner + aside, shell_depths(0)).value();
+        EXPECT_NEAR(std::fabs(turn), std::sqrt(r / 150.0), 1e-4) << r << " " << aside;
+      }
+    EXPECT_NEAR(std::fabs(turn_on_body(joint, 0.5 * k_pi + 1e-6, shell_depths(0)).value()) *
+                    std::fabs(turn_on_body(joint, 1.5 * k_pi + 1e-6, shell_depths(0)).value()),
+                r == 150.0 ? 1.0 : 0.0, 1e-3);
+  }
+}

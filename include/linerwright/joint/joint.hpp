@@ -160,6 +160,9 @@ double height_on_plane(const Sheet& sheet, double theta, double w, const PlaneTa
 Vec3 point_of(const Joint& joint, double s, DepthPair depths);
 // The same place in the coordinates of one of the two walls.
 Sheet::Place place_on(const Joint& joint, Side side, double s, DepthPair depths);
+// How fast the joint turns on the body where a cylinder's branch meets it: the derivative of its theta there
+// by s, exact also beside a tangent. Nothing of other joints.
+std::optional<double> turn_on_body(const Joint& joint, double s, DepthPair depths);
 // v of the joint on a wall's own ruling theta: closed form on the leading side, root search on the following
 // side.
 double height_at(const Joint& joint, Side side, double theta, DepthPair depths);
