@@ -10,6 +10,8 @@ second_compiler_packages=(clang libc++-dev libc++abi-dev lld-14 cmake ninja-buil
 # The same folders for a browser.
 wasm_packages=(emscripten node-acorn nodejs cmake ninja-build dpkg-dev ca-certificates
   libfmt-dev libtomlplusplus-dev rapidjson-dev libfast-float-dev zopfli)
+# What .ci/run compiles with (scripts/builds/quick.cmake).
+quick_packages=(clang)
 deb_packages=(dpkg-dev file)
 tidy_packages=(clang-tidy)
 test_packages=(clang-format locales parallel python3 python3-ezdxf python3-shapely python3-openpyxl admesh python3-numpy
