@@ -241,6 +241,10 @@ std::vector<CheckResult> unpacked(const std::string& text) {
 
 // Each in a process of its own, which a broken file cannot end the program by.
 void check_fittings(const std::vector<Target>& targets, Tell& tell) {
+  if (std::any_of(targets.begin(), targets.end(), [](const Target& target) {
+        return std::filesystem::exists(target.folder / (target.folder.filename().string() + ".step"));
+      }))
+    load_step_reader();
   run_apart(
       targets.size(), [&](std::size_t i) { return packed(own_results(targets[i])); },
       [&](std::size_t i, const Outcome& outcome) {

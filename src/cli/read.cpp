@@ -90,6 +90,7 @@ int read_drawing(const ReadArguments& arguments) {
   require_readable(arguments.sheet_file);
   std::string words;
   std::string fault;
+  if (ending_of(arguments.sheet_file) != ".stl") load_step_reader();
   run_apart(
       1, [&](std::size_t) { return drawing_read(arguments); },
       [&](std::size_t, const Outcome& outcome) {

@@ -12,6 +12,7 @@ Model build_model(const Fitting& fitting, Gate gate);
 Mesh mesh_of(const Solid& solid, const MeshOptions& options, double thinnest);
 void write_step(const std::filesystem::path& file, const Fitting& fitting, const Model& model);
 std::vector<Part> read_step(const std::filesystem::path& file);
+void load_step_reader();
 std::vector<DrawnBody> read_drawn(const std::filesystem::path& file);
 double slice_area(const Solid& solid, const PlaneTarget& plane);
 double slice_area_at(const Solid& solid, const PlaneTarget& plane);

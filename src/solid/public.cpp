@@ -33,6 +33,10 @@ std::vector<Part> read_step(const std::filesystem::path& file) {
   return guarded("step", [&] { return kernel::read_step(file); });
 }
 
+void load_step_reader() {
+  return guarded("step", [] { return kernel::load_step_reader(); });
+}
+
 std::vector<DrawnBody> read_drawn(const std::filesystem::path& file) {
   return guarded("step", [&] { return kernel::read_drawn(file); });
 }

@@ -37,6 +37,7 @@ class Install(InFolder):
         for words in ("man/man1/linerwright.1", "bash-completion/completions/linerwright", "zsh/vendor-completions/_linerwright",
                       "fish/vendor_completions.d/linerwright.fish"):
             self.assertIn("linerwright", (prefix / "share" / words).read_text())
+        self.reads_step(prefix)
         self.write("main.cpp", MAIN)
         self.write("CMakeLists.txt", CMAKE)
         # Ninja, which the project's own scripts install; a bare machine has no make
@@ -47,6 +48,23 @@ class Install(InFolder):
         out = subprocess.run([self.folder / "b/user"], capture_output=True, text=True, check=True).stdout
         # metal, five liner pieces and the bore; five patterns and the blank
         self.assertEqual(out.split(), ["7", "6"])
+
+    def reads_step(self, prefix):
+        """What reads STEP is a library of its own, loaded when a file is read; without it one line says so."""
+        def run(*arguments):
+            return subprocess.run([prefix / "bin/linerwright", *arguments], cwd=self.folder, capture_output=True, text=True)
+        made = run("make", "straight", "--diameter", "300mm", "--length", "900mm", "--thickness", "25mm", "--no-pages", "--out", "made")
+        self.assertEqual(made.returncode, 0, made.stderr)
+        step = next((self.folder / "made").rglob("*.step"))
+        reads = [("check", "made"), ("read", str(step), "--liner", "25mm")]
+        for command in reads:
+            self.assertEqual(run(*command).returncode, 0, command)
+        next(prefix.rglob("liblinerwright_step.so")).unlink()
+        for command in reads:
+            done = run(*command)
+            self.assertNotEqual(done.returncode, 0, command)
+            self.assertIn("STEP files cannot be read: liblinerwright_step.so", done.stderr)
+            self.assertEqual(len(done.stderr.splitlines()), 1, done.stderr)
 
 
 if __name__ == "__main__":

@@ -71,6 +71,10 @@ void write_step(const std::filesystem::path& file, const Fitting& fitting, const
 // liner, by their own names). Throws InputError on a broken file.
 std::vector<Part> read_step(const std::filesystem::path& file);
 
+// Has what reads STEP at hand before a process is forked that will: else each loads it for itself. Throws
+// GeometryError where it is not there.
+void load_step_reader();
+
 // Area of the slice of a solid by a plane, mm2: of the whole slice, and of the connected region nearest to
 // the plane's point. Throw GeometryError where the kernel reports any doubt.
 double slice_area(const Solid& solid, const PlaneTarget& plane);
