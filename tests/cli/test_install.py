@@ -53,7 +53,7 @@ class Install(InFolder):
         """What reads STEP is a library of its own, loaded when a file is read; without it one line says so."""
         def run(*arguments):
             return subprocess.run([prefix / "bin/linerwright", *arguments], cwd=self.folder, capture_output=True, text=True)
-        made = run("make", "straight", "--diameter", "300mm", "--length", "900mm", "--thickness", "25mm", "--no-pages", "--out", "made")
+        made = run("make", "straight", "--diameter", "300mm", "--length", "900mm", "--liner", "25mm", "--no-pages", "--out", "made")
         self.assertEqual(made.returncode, 0, made.stderr)
         step = next((self.folder / "made").rglob("*.step"))
         reads = [("check", "made"), ("read", str(step), "--liner", "25mm")]

@@ -43,24 +43,27 @@ class Package(InFolder):
         root = self.folder / "root"
         output_of("dpkg-deb", "--extract", self.package, root)
         files = {str(path.relative_to(root)) for path in root.rglob("*") if path.is_file()}
+        module = next(root.rglob("liblinerwright_step.so"))  # in Debian's folder of this architecture
         self.assertEqual(files, {
-            "usr/bin/linerwright", "usr/share/man/man1/linerwright.1", "usr/share/bash-completion/completions/linerwright",
+            "usr/bin/linerwright", str(module.relative_to(root)), "usr/share/man/man1/linerwright.1", "usr/share/bash-completion/completions/linerwright",
             "usr/share/zsh/vendor-completions/_linerwright", "usr/share/fish/vendor_completions.d/linerwright.fish",
             "usr/share/doc/linerwright/README.md", "usr/share/doc/linerwright/copyright", "usr/share/doc/linerwright/three-LICENSE"})
         for path in root.rglob("*"):
             self.assertFalse(path.stat().st_mode & 0o022, path)  # nobody else may write
 
-        # every library it loads at once is in a package that it depends on
+        # every library it loads, at once or to read STEP, is in a package that it depends on
         depends = {re.match(r"[a-z0-9.+-]+", each.strip()).group() for each in self.field("Depends").split(",")}
         program = root / "usr/bin/linerwright"
-        needed = re.findall(r"NEEDED\s+(\S+)", output_of("objdump", "-p", program))
-        self.assertIn("libTKernel.so.7", " ".join(needed))
-        for library in needed:
-            loaded = re.search(rf"{re.escape(library)} => (\S+)", output_of("ldd", program))
-            if loaded is None:
-                continue  # the loader itself
-            owners = output_of("dpkg", "--search", f"*/{library}").splitlines()
-            self.assertTrue(any(owner.split(":")[0] in depends for owner in owners), f"{library}: {owners}, {depends}")
+        self.assertEqual(module.parent.name, "linerwright")
+        for binary, known in ((program, "libTKernel.so.7"), (module, "libTKSTEP.so.7")):
+            needed = re.findall(r"NEEDED\s+(\S+)", output_of("objdump", "-p", binary))
+            self.assertIn(known, needed)
+            for library in needed:
+                loaded = re.search(rf"{re.escape(library)} => (\S+)", output_of("ldd", binary))
+                if loaded is None:
+                    continue  # the loader itself
+                owners = output_of("dpkg", "--search", f"*/{library}").splitlines()
+                self.assertTrue(any(owner.split(":")[0] in depends for owner in owners), f"{library}: {owners}, {depends}")
 
         self.write("job.toml", JOB)
         bare = {"PATH": "/usr/bin:/bin", "LC_ALL": "C"}
