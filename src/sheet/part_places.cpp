@@ -150,8 +150,8 @@ double ruling_on_cone(const Development& board, double from, Vec2 flat, double g
   return 0.5 * (low + high);
 }
 
-// How far a point lies past the middle line of one of the flats beside a cone: that far it is the other
-// cone's there, whose rulings cross this one's past the flat's tip.
+// How far a point lies past the middle line of one of the flats beside a cone: that far it is most likely the
+// other cone's there, whose rulings cross this one's past the flat's tip.
 double past_middle_lines(const Development& board, double from, Vec2 flat) {
   double most = 0.0;
   for (const bool after : {false, true}) {
@@ -194,8 +194,12 @@ std::vector<Sheet::Place> places_on_board(const Development& board, const Sheet&
     // a ruling of a cone begins in its corner
     double miss = std::fabs(dot(off, around_board(board.lean(theta))));
     if (!is_flat && v < 0.0) miss = norm(off);
-    if (!is_flat) miss = std::max(miss, past_middle_lines(board, from, flat));
     if (!(miss <= k_on_ruling)) continue;
+    // where the cones lean unlike, their mitre at the tip runs to one side of the middle line
+    if (!is_flat && past_middle_lines(board, from, flat) > k_on_ruling) {
+      all.push_back({theta, v});
+      continue;
+    }
     all.insert(miss < nearest ? all.begin() : all.end(), {theta, v});
     nearest = std::min(nearest, miss);
   }

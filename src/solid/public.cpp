@@ -34,7 +34,7 @@ std::vector<Part> read_step(const std::filesystem::path& file) {
 }
 
 void load_step_reader() {
-  return guarded("step", [] { return kernel::load_step_reader(); });
+  return guarded("step", [&] { return kernel::load_step_reader(); });
 }
 
 std::vector<DrawnBody> read_drawn(const std::filesystem::path& file) {

@@ -291,29 +291,29 @@ class Runs(InFolder):
         return text + f'[[run]]\nname = "long"\nturns = [{", ".join(turns)}]\npath = [{", ".join(path)}]\n'
 
     def measured(self, text, out, *flags):
-        """Seconds of the processor and largest memory in MB of one call."""
+        """What one call says, and its largest memory in MB."""
         job = self.write('job.toml', text)
         child = subprocess.Popen([PROGRAM, 'make', job.name, '--out', out, '--no-sync', *flags], cwd=self.folder,
-                                 stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+                                 stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True)
+        said = child.stdout.read()
+        child.stdout.close()
         _, status, used = os.wait4(child.pid, 0)
         child.returncode = os.waitstatus_to_exitcode(status)
         self.assertEqual(child.returncode, 0)
-        return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024
+        return said, used.ru_maxrss / 1024
 
-    # Two seconds of the processor for a run of 200 different fittings without solids; its fittings' own patterns are
-    # not counted: the second time nothing but the run is made again.
+    # The second time nothing but the run is made again. What it takes is measured by scripts/speed run.
     def test_two_hundred_fittings(self):
         self.measured(self.chain(200), 'out', '--patterns-only', '--no-pages')
-        seconds, _ = self.measured(self.chain(200, 1), 'out', '--patterns-only', '--no-pages')
+        said, _ = self.measured(self.chain(200, 1), 'out', '--patterns-only', '--no-pages')
         self.assertEqual(len(self.listed('long')['fittings']), 200)
-        self.assertLess(seconds, 2.0)
+        self.assertIn('0 made, 200 unchanged', said)
 
-    # Twenty seconds with solids, for the run and all its fittings. Bodies are made, written and let go one after the
-    # other: four times as many fittings take a fifth of a megabyte more for each, where their bodies would take twice that.
+    # Bodies are made, written and let go one after the other: four times as many fittings take a fifth of a megabyte more
+    # for each, where their bodies would take twice that.
     @long
     def test_two_hundred_fittings_with_solids(self):
-        seconds, memory = self.measured(self.chain(200), 'out')
-        self.assertLess(seconds, 20.0)
+        _, memory = self.measured(self.chain(200), 'out')
         _, smaller = self.measured(self.chain(50), 'few')
         self.assertLess(memory - smaller, 150 * 0.2)
 

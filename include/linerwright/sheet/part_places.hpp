@@ -45,7 +45,8 @@ std::optional<Sheet::Place> place_on_part(const Development& board, const Sheet&
 
 // All places of a point of the board on the parts about the guess; throws std::invalid_argument where it lies
 // on no ruling of theirs. Beside a corner two parts may have one: where the board between the flats is more
-// than half a turn, what either's air face has below the rectangle's edge lies on the other's.
+// than half a turn, what either's air face has below the rectangle's edge lies on the other's. The likeliest
+// comes first.
 std::vector<Sheet::Place> places_on_board(const Development& board, const Sheet& sheet, Vec2 flat,
                                           double theta_guess);
 
