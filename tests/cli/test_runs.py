@@ -124,13 +124,15 @@ class Runs(InFolder):
         def other_pieces(run):
             step = next(step for step in run['order'] if len(step['pieces']) > 1)
             step['pieces'].reverse()
-        spoilt(lambda run: run['fittings'][1].update({'to': run['fittings'][1]['to'] + 1.0}), 'distances')
-        spoilt(lambda run: run.update(length=run['length'] - 1.0), 'distances')
-        spoilt(lambda run: run['bore'][0].update(lined_diameter=run['bore'][0]['lined_diameter'] + 0.01), 'bores')
-        spoilt(lambda run: run['bore'][-1].update(distance=run['bore'][-1]['distance'] - 0.01), 'bores')
-        spoilt(lambda run: run['order'].pop(0), 'order')
-        spoilt(lambda run: run['joints'][0].update(made='field'), 'order')
-        spoilt(other_pieces, 'order')
+        for change, failing in drawn((
+                (lambda run: run['fittings'][1].update({'to': run['fittings'][1]['to'] + 1.0}), 'distances'),
+                (lambda run: run.update(length=run['length'] - 1.0), 'distances'),
+                (lambda run: run['bore'][0].update(lined_diameter=run['bore'][0]['lined_diameter'] + 0.01), 'bores'),
+                (lambda run: run['bore'][-1].update(distance=run['bore'][-1]['distance'] - 0.01), 'bores'),
+                (lambda run: run['order'].pop(0), 'order'),
+                (lambda run: run['joints'][0].update(made='field'), 'order'),
+                (other_pieces, 'order')), lambda each: each[1]):
+            spoilt(change, failing)
 
     def test_what_straight_lengths_take_is_theirs(self):
         self.make(SYSTEM + '[air]\nflow = "0.9 m3/s"\n', '--patterns-only')
@@ -138,15 +140,14 @@ class Runs(InFolder):
         text = path.read_text()
         self.assertIn('pass  asked run main friction', self.check())
 
-        def spoilt(change):
+        for change in drawn((lambda loss, first: first.update(lined=1.00001 * first['lined'] + 1e-5),
+                             lambda loss, first: first.update(bare=0.9999 * first['bare'] - 1e-5),
+                             lambda loss, first: loss['air'].update(density=1.001 * loss['air']['density']),
+                             lambda loss, first: first.update(roughness=1.01 * first['roughness']))):
             run = json.loads(text)
             change(run['loss'], run['loss']['fittings'][0])
             path.write_text(json.dumps(run))
             self.assertIn('FAIL  asked run main friction', self.check(code=1))
-        spoilt(lambda loss, first: first.update(lined=1.00001 * first['lined'] + 1e-5))
-        spoilt(lambda loss, first: first.update(bare=0.9999 * first['bare'] - 1e-5))
-        spoilt(lambda loss, first: loss['air'].update(density=1.001 * loss['air']['density']))
-        spoilt(lambda loss, first: first.update(roughness=1.01 * first['roughness']))
 
     def test_a_name_that_begins_as_another_does(self):
         straights = ''.join(f'[[fitting]]\ntag = "{tag}"\nkind = "straight"\ndiameter = 300\nlength = 700\n' for tag in ('T', 'T x'))
