@@ -8,7 +8,7 @@ import unittest
 
 import ezdxf
 
-from support import InFolder
+from support import InFolder, drawn
 
 JOB = """[job]
 units = "mm"
@@ -128,7 +128,7 @@ class Bands(InFolder):
 
     def test_a_spoilt_band_is_found(self):
         self.made("make", "job.toml", "--bands", "--no-pages", "--patterns-only")
-        for name, tag in ((MITRE, "E"), (SADDLE, "T"), (HOLE, "T")):
+        for name, tag in drawn(((MITRE, "E"), (SADDLE, "T"), (HOLE, "T"))):
             path = self.folder / "models-out" / tag / f"{tag}-band-{name}.dxf"
             good = path.read_bytes()
             drawing = ezdxf.readfile(path)

@@ -6,7 +6,7 @@ import shutil
 import subprocess
 import unittest
 
-from support import PROGRAM, InFolder, drawn
+from support import PROGRAM, InFolder, drawn, long
 
 GIB = 1 << 30
 SECONDS = 60
@@ -60,6 +60,7 @@ class Hostile(InFolder):
         self.write("job.toml", '[[schedule]]\nfile = "s.csv"\n' * 101)
         self.refused("job.toml", "job.toml:202", "too much for one job")
 
+    @long
     def test_the_largest_job_that_is_taken(self):
         self.write("plan.csv", "tag,kind,diameter,length,thickness\n"
                    + "".join(f"S-{i},straight,{100 + i % 900}mm,1m,25mm\n" for i in range(50_000)))
