@@ -32,6 +32,12 @@ bool plain_length(const Request& request) {
   return true;
 }
 
+// Whether there is a number; null where it is not known.
+bool is_known(const Json& row, const char* key) {
+  if (!row.HasMember(key)) throw Unreadable(k_list + ": " + key + " is missing");
+  return row[key].IsNumber();
+}
+
 }  // namespace
 
 double friction_of(double diameter, double length, double flow, double roughness, double density,
@@ -61,7 +67,7 @@ void prove_friction(const Json& run, const std::map<std::string, std::string>& t
     friction.expect(tag != tags.end(), name + " is none of the run's fittings");
     if (tag == tags.end()) continue;
     const Request& request = fittings.at(tag->second).request;
-    if (!plain_length(request) || !row["flow"].IsNumber() || !row["lined"].IsNumber()) continue;
+    if (!plain_length(request) || !is_known(row, "flow") || !is_known(row, "lined")) continue;
     const double flow = std::abs(number_of(row, "flow", k_list));
     const double length = number_of(places[i], "to", k_list) - number_of(places[i], "from", k_list);
     const double bare = request.value("diameter");

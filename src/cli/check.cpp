@@ -20,6 +20,7 @@
 #include "linerwright/output/division_file.hpp"
 #include "linerwright/output/job_list.hpp"
 #include "linerwright/output/output.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "linerwright/units/digest.hpp"
 #include "linerwright/units/error.hpp"
 

@@ -11,6 +11,7 @@
 #include "linerwright/fitting/fitting.hpp"
 #include "linerwright/intake/intake.hpp"
 #include "linerwright/recognise/recognise.hpp"
+#include "linerwright/solid/solid.hpp"
 #include "linerwright/units/error.hpp"
 #include "text_out.hpp"
 

@@ -38,9 +38,9 @@ Values without_flow(const Values* air) {
   return values;
 }
 
-BoreReport report_in_its_air(const Placed& placed, const Values* air) {
+std::vector<BoreRow> rows_in_its_air(const Placed& placed, const Values* air) {
   const Values own = without_flow(air);
-  return bore_report({in_its_air(placed)}, air == nullptr ? nullptr : &own, {});
+  return bore_report({in_its_air(placed)}, air == nullptr ? nullptr : &own, {}).rows;
 }
 
 // Each is made when it is asked for first; none where it cannot be made, which is told where it is made for
@@ -108,7 +108,7 @@ BoreRunPart part_of(const Placed& placed, std::optional<std::size_t> in, std::op
   }
   const Port& from = placed.ports[*in];
   const Port& to = placed.ports[*out];
-  const std::vector<BoreRow> rows = report_in_its_air(placed, air).rows;
+  const std::vector<BoreRow> rows = rows_in_its_air(placed, air);
   const std::size_t index = passage_of(from, to);
   if (index >= rows.size()) return part;
   // a leg begins where the inlet ends, a branch somewhere along the body
@@ -126,7 +126,7 @@ BoreRun own_losses(const LaidRun& run, const Values* air) {
   BoreRun losses;
   losses.name = run.run.name;
   losses.length = run.length;
-  if (!run.fittings.empty()) losses.air = report_in_its_air(run.fittings.front(), air).air;
+  losses.air = bore_report({}, air, {}).air;
   for (const Placed& placed : run.fittings) {
     losses.parts.push_back(part_of(placed, placed.in, placed.out, air));
     const BoreRunPart& part = losses.parts.back();
