@@ -100,6 +100,7 @@
 #include "linerwright/run/run_drawing.hpp"
 #include "linerwright/run/run_json.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/sheet/part_places.hpp"
 #include "linerwright/sheet/sheet.hpp"
 #include "linerwright/solid/assembly.hpp"

@@ -65,19 +65,87 @@ def collar_too_short(wish, _):
     return wish["round_collar"] < collar_reach(wish) + 1.0 + 0.01
 
 
+def panel_tops(wish, w):
+    """Heights at which a rectangular collar's panels meet their flats w deep: -w tan(phi / 2), phi the flat's lean."""
+    return [-w * math.tan(0.5 * math.atan(plane(wish, 0.5 * math.pi * side)[2])) for side in range(4)]
+
+
+def side_off(wish, side, z, w):
+    """How far off a side's layer w deep lies at a height: of the panel below that, of the flat above it."""
+    _, _, k, size, reach = plane(wish, 0.5 * math.pi * side)
+    return reach - w if z <= panel_tops(wish, w)[side] else reach - k * z - w * size
+
+
+def panels_too_short(wish, _):
+    return wish["square_collar"] < max([0.0] + [-z for z in panel_tops(wish, wish["thickness"])]) + 1.0 + 0.01
+
+
+def panels_close(wish, _):
+    """Whether two sides over against each other leave nothing of a panel's upper edge."""
+    t = wish["thickness"]
+    tops = panel_tops(wish, t)
+    for side in range(4):
+        beside = [(side + 1) % 4, (side + 3) % 4]
+        whole = [wish["height"], wish["width"]][side % 2]
+        reach = [plane(wish, 0.5 * math.pi * i)[4] for i in beside]
+        off = [min(side_off(wish, i, z, t) for z in (min(tops[side], tops[i]), max(tops[side], tops[i]))) for i in beside]
+        if sum(r - o for r, o in zip(reach, off)) >= whole * (1.0 - 1e-9):
+            return True
+    return False
+
+
+def panels_meet_cones(wish, _):
+    """A limit of ours: at a corner the mitre's fork lies below the panels' tops, or below the rectangle's plane."""
+    tops = panel_tops(wish, 1.0)
+    for q in range(4):
+        best = None
+        for i in range(1, 200):
+            a = 0.5 * math.pi * (q + i / 200)
+            _, way, normal, _ = _corner(wish, q, a)
+            starts = []
+            for end in (0, 1):
+                co, si, k, size, _ = plane(wish, 0.5 * math.pi * (q + end))
+                n = (co / size, si / size, k / size)
+                toward = -sum(n[j] * way[j] for j in range(3))
+                starts.append((1.0 - sum(n[j] * normal[j] for j in range(3))) / toward if toward > 1e-12 else math.inf)
+            z = max(starts) * way[2] - normal[2]
+            if best is None or abs(starts[0] - starts[1]) < best[0]:
+                best = abs(starts[0] - starts[1]), z
+        if best[1] < max(0.0, tops[q], tops[(q + 1) % 4]) + 0.02:
+            return True
+    return False
+
+
+def _rectangles(wish, low, high, w):
+    """Volume between two heights of what the four sides leave: Simpson's rule between the heights at which they bend."""
+    cuts = sorted({low, high} | {z for z in panel_tops(wish, w) if low < z < high})
+
+    def area(z):
+        off = [side_off(wish, side, z, w) for side in range(4)]
+        return (off[0] + off[2]) * (off[1] + off[3])
+    total = 0.0
+    for p, q in zip(cuts, cuts[1:]):
+        inside = 1e-12 * (q - p)
+        total += (q - p) / 6.0 * (area(p + inside) + 4.0 * area(0.5 * (p + q)) + area(q - inside))
+    return total
+
+
 def volumes(wish):
-    """Cavity: H/3 (A B + (A + B) r + pi r^2), wherever the circle lies, and a collar; bore by Gauss's points along the length,
-    without a collar."""
+    """Cavity: H/3 (A B + (A + B) r + pi r^2), wherever the circle lies, and its collars; bore by Gauss's points along the length,
+    without a round collar."""
     _, _, r, height, _, _ = sizes(wish)
     a, b, t = wish["width"], wish["height"], wish["thickness"]
-    cavity = height / 3.0 * (a * b + (a + b) * r + math.pi * r * r)
+    cavity = height / 3.0 * (a * b + (a + b) * r + math.pi * r * r) + a * b * wish.get("square_collar", 0.0)
     if wish.get("round_collar"):
         return cavity + math.pi * r * r * wish["round_collar"], None, 2e-5
     at = (0.0469100770306680, 0.2307653449471584, 0.5, 0.7692346550528416, 0.9530899229693320)
     weights = (0.1184634425280945, 0.2393143352496832, 0.2844444444444444, 0.2393143352496832, 0.1184634425280945)
     panels = 8
-    bore = sum(weight / panels * section(wish, height * (panel + x) / panels, t)
-               for panel in range(panels) for x, weight in zip(at, weights)) * height
+    low = max([0.0] + panel_tops(wish, t)) if wish.get("square_collar") else 0.0
+    bore = sum(weight / panels * section(wish, low + (height - low) * (panel + x) / panels, t)
+               for panel in range(panels) for x, weight in zip(at, weights)) * (height - low)
+    if wish.get("square_collar"):
+        bore += _rectangles(wish, -wish["square_collar"], low, t)
     return cavity, bore, 2e-5
 
 
@@ -120,15 +188,20 @@ def folds_within(wish, _):
 
 def closes_rectangle(wish, _):
     """Whether the liner of two sides over against each other, t S each in the rectangle's plane, takes all of it."""
-    sizes_ = [plane(wish, 0.5 * math.pi * i)[3] for i in range(4)]
+    planes = [plane(wish, 0.5 * math.pi * i) for i in range(4)]
+    # the panels of a collar stand where a side widens
+    sizes_ = [1.0 if wish.get("square_collar") and k < 0.0 else size for _, _, k, size, _ in planes]
     t = wish["thickness"]
     return any(wish[key] <= t * (sizes_[i] + sizes_[i + 2]) * (1.0 + 1e-9) for i, key in enumerate(("width", "height")))
 
 
 def flat_is_gone(wish, _):
-    """Whether a side's tip, moved in by t along its normal, comes to lie below the rectangle's plane: H - t k / S < 0."""
+    """Whether a side's tip, moved in by t along its normal, comes to lie below the rectangle's plane, H - t k / S < 0, or below
+    its joint with a collar, < -t k / (1 + S)."""
     planes = [plane(wish, 0.5 * math.pi * i) for i in range(4)]
-    return any(wish["thickness"] * k >= wish["length"] * size * (1.0 - 1e-6) for _, _, k, size, _ in planes)
+    t = wish["thickness"]
+    return any(k > 0.0 and wish["length"] - t * k / size + (t * k / (1.0 + size) if wish.get("square_collar") else 0.0) <
+               1e-6 * wish["length"] for _, _, k, size, _ in planes)
 
 
 def reaches_round_end(wish, _):
@@ -223,6 +296,16 @@ def _laid(wish, first, count):
     return outline, directions
 
 
+def panel_too_large(wish, _):
+    along, around = wish.get("board_width", math.inf), wish.get("board_length", math.inf)
+    tops = panel_tops(wish, wish["thickness"])
+    for side in range(4):
+        size = [wish["height"], wish["width"]][side % 2], wish["square_collar"] + max(0.0, tops[side])
+        if not any(x < 0.999 * around and y < 0.999 * along for x, y in (size, size[::-1])):
+            return True
+    return False
+
+
 def too_large(wish, _):
     """Wider or longer than the board; by a hundredth less where the board is turned otherwise."""
     along, around = board_size(wish)
@@ -252,3 +335,5 @@ def draw(chance, wish, size, liner, log, one_in):
         wish["round_collar"] = chance.choice((50.0, 100.0, log(chance, 2.0, 1000.0)))
         if not one_in(chance, 20):
             wish["round_collar"] = max(wish["round_collar"], collar_reach(wish) + 1.1)
+    if one_in(chance, 3):
+        wish["square_collar"] = chance.choice((50.0, 150.0, log(chance, 10.0, 1000.0)))

@@ -96,6 +96,10 @@ void prove_layer(const Layer& layer, std::vector<Finding>& all) {
     const auto of_collar = [](const MadePiece& piece) { return belongs(piece.id, "collar"); };
     if (hull.collar > 0.0)
       made.pieces.erase(std::remove_if(made.pieces.begin(), made.pieces.end(), of_collar), made.pieces.end());
+    prove_hull_panels(layer.files, made, hull, findings);
+    const auto of_panel = [](const MadePiece& piece) { return panel_side(piece.id) >= 0; };
+    if (hull.square > 0.0)
+      made.pieces.erase(std::remove_if(made.pieces.begin(), made.pieces.end(), of_panel), made.pieces.end());
     for (const MadePiece& piece : made.pieces) asked.cuts.push_back({&piece, {}, 0.0, false});
   } else {
     asked.cuts = cuts_of(made, as_written, findings);

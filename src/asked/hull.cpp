@@ -105,6 +105,22 @@ double Hull::under(const Place& place, double phi) const {
   return on.off - along(on.u, place);
 }
 
+namespace {
+
+// Under planes that touch along no flat alone.
+double deep_in_cones(const Hull& hull, const Place& place) {
+  return least_of(hull, [&](const HullPlane& on) {
+    const double quarters = on.phi / k_quarter;
+    if (quarters == std::round(quarters)) return 1e300;
+    // no cone comes down to where either panel stands
+    const int q = static_cast<int>(quarters);
+    const double deep = on.off - along(on.u, place);
+    return place[2] < std::max(hull.square_top(q, deep), hull.square_top((q + 1) % 4, deep)) ? 1e300 : deep;
+  });
+}
+
+}  // namespace
+
 double Hull::depth_of(const Place& place) const {
   if (collar > 0.0 && place[2] > 0.5 * length) {
     const double x = place[0] - moved[0];
@@ -112,7 +128,13 @@ double Hull::depth_of(const Place& place) const {
     const double deep = radius - std::hypot(x, y);
     if (place[2] > joint_height(std::atan2(y, x), deep)) return deep;
   }
-  return least_of(*this, [&](const HullPlane& on) { return on.off - along(on.u, place); });
+  const bool in_square = square > 0.0 && place[2] < 0.0;
+  const bool beside = std::abs(place[0]) > half_width || std::abs(place[1]) > half_height;
+  if (in_square && !beside) return under_sides(place);
+  // outside, its metal stands upright
+  const Place at = in_square ? Place{place[0], place[1], 0.0} : place;
+  const double deep = least_of(*this, [&](const HullPlane& on) { return on.off - along(on.u, at); });
+  return square > 0.0 && deep > 0.0 ? std::min(deep_in_cones(*this, place), under_sides(place)) : deep;
 }
 
 namespace {
@@ -124,8 +146,16 @@ constexpr int k_fine = 800;  // planes of a quarter
 std::vector<Point> Hull::section(double z, double w, int every) const {
   std::vector<Line> lines;
   lines.reserve(fine.size() / static_cast<std::size_t>(every));
-  for (std::size_t i = 0; i < fine.size(); i += static_cast<std::size_t>(every))
-    lines.push_back({fine[i].way, fine[i].reach - fine[i].slope * z - w * fine[i].size});
+  if (square > 0.0 && w < 0.0) z = std::max(z, 0.0);  // outside, its metal stands upright
+  for (std::size_t i = 0; i < fine.size(); i += static_cast<std::size_t>(every)) {
+    const bool side = i % k_fine == 0;
+    if (square > 0.0 && w >= 0.0 && side)
+      lines.push_back({fine[i].way, side_off(static_cast<int>(i / k_fine), z, w)});
+    else if (!(square > 0.0 && w >= 0.0) ||
+             z >= std::max({0.0, square_top(static_cast<int>(i / k_fine), w),
+                            square_top(static_cast<int>(i / k_fine + 1) % 4, w)}))
+      lines.push_back({fine[i].way, fine[i].reach - fine[i].slope * z - w * fine[i].size});
+  }
   return common(lines);
 }
 
@@ -161,7 +191,7 @@ double Hull::face_area() const {
       twice += step / 6.0 * (rate(phi) + 4.0 * rate(phi + 0.5 * step) + rate(phi + step));
     }
   }
-  return 0.5 * twice + k_turn * radius * collar;
+  return 0.5 * twice + k_turn * radius * collar + 4.0 * (half_width + half_height) * square;
 }
 
 namespace {
@@ -232,10 +262,21 @@ double to_collar(const Hull& hull, const HullRuling& on, double w) {
 
 }  // namespace
 
+namespace {
+
+constexpr int k_four[] = {0, 1, 2, 3};
+
+}  // namespace
+
 Stretch Hull::stretch(const HullRuling& on, double w) const {
   if (w == 0.0) return {0.0, on.length, false};
   const Place start = on.base - w * on.normal;
-  Stretch found{-start[2] / on.way[2], (length - start[2]) / on.way[2], false};
+  const bool of_flat = std::none_of(std::begin(k_four), std::end(k_four), [&](int q) {
+    return linerwright::asked::size(corner(q) - on.base) < 1e-9;
+  });
+  const bool on_panels = square > 0.0 && w > 0.0 && of_flat;
+  Stretch found{on_panels ? above_panels(on, w) : -start[2] / on.way[2], (length - start[2]) / on.way[2],
+                false};
   if (collar > 0.0) found.high = to_collar(*this, on, w);
   const double circle = found.high;
   // every other plane leaves the part of the line that lies deeper than w under it
@@ -253,6 +294,13 @@ Stretch Hull::stretch(const HullRuling& on, double w) const {
     const double rate = -along(other.u, on.way);
     if (upper ? rate > -k_along : rate < k_along) return 1e300;
     const double limit = (w - other.off + along(other.u, start)) / rate;
+    // beside the collar's panels the other sides are theirs, and no cone comes so low
+    if (on_panels && !upper) {
+      const int q = static_cast<int>(other.phi / k_quarter);
+      const double z = start[2] + limit * on.way[2];
+      if (other.phi == q * k_quarter || z < std::max({0.0, square_top(q, w), square_top((q + 1) % 4, w)}))
+        return 1e300;
+    }
     return upper ? limit : -limit;
   };
   const double low = least_of(*this, [&](const HullPlane& other) { return bound(other, false); });
@@ -272,6 +320,7 @@ Hull hull_of(const Request& request) {
   hull.length = request.value("length");
   hull.moved = {request.value("shift_right"), request.value("shift_up")};
   hull.collar = request.value("round_collar");
+  if (request.stated("square_collar")) hull.square = request.value("square_collar");
   // a side that leans less than a micrometre out of upright stands upright
   constexpr double k_upright = 1e-3;  // mm
   for (const auto& [half, moved] :

@@ -42,6 +42,7 @@ struct Hull {
   double half_width = 0.0, half_height = 0.0, radius = 0.0, length = 0.0;
   Point moved{};                    // the circle's centre
   double collar = 0.0;              // straight, on the circle
+  double square = 0.0;              // straight, under the rectangle (hull_panels.cpp)
   std::vector<HullPlane> planes{};  // even steps of phi, both ends of each quarter
   std::vector<HullLine> fine{};     // finer ones, the end of a quarter left to the next
 
@@ -68,6 +69,17 @@ struct Hull {
   double face_area() const;                    // of four triangles, four cones and the collar
 
   double end() const { return length + collar; }
+  double start() const { return -square; }
+  // Of the collar under the rectangle: the height at which a side's layers on either meet, and across from
+  // the middle how far that side's layer lies off at a height; what its panel is in area and in volume.
+  double square_top(int side, double w) const;
+  double side_off(int side, double z, double w) const;
+  double panel_area(int side, double w) const;
+  double panel_volume(int side, double w) const;
+  // How deep a place lies under the sides alone.
+  double under_sides(const Place& place) const;
+  // Of a flat's ruling w deep, where it comes out from behind the collar's panels.
+  double above_panels(const HullRuling& ruling, double w) const;
   // Where what lies w deep goes over from the rectangle's side to the collar, on the collar's ruling phi.
   double joint_height(double phi, double w) const;
   // Beside a side that narrows toward the circle, the ruling on which the layers of two corners meet.

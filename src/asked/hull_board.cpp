@@ -112,14 +112,17 @@ Point HullBoard::on_seam(bool last, double up) const {
 }
 
 double HullBoard::low_of(int side, double w) const {
-  return w * hull_.slope(side * k_quarter);
+  const double phi = side * k_quarter;
+  // over the collar's panel, or the rectangle's plane
+  const double z = hull_.square > 0.0 && w > 0.0 ? hull_.square_top(((side % 4) + 4) % 4, w) : 0.0;
+  return z * hull_.size_of(phi) + w * hull_.slope(phi);
 }
 
 double HullBoard::tip_of(int side, double w) const {
   if (hull_.collar > 0.0)
     return std::min(slope_length(side), hull_.stretch(hull_.flat_ruling(side, 0.0), w).high /
                                             hull_.flat_ruling(side, 0.0).length * slope_length(side));
-  return std::min(slope_length(side), slope_length(side) + low_of(side, w));
+  return std::min(slope_length(side), slope_length(side) + w * hull_.slope(side * k_quarter));
 }
 
 namespace {
@@ -201,6 +204,26 @@ std::vector<Twice> traced(const Curve& at, double from, double to) {
 
 }  // namespace
 
+// Where a side's layer turns up its mitre at corner q, toward the corner: in the rectangle's plane at `foot`;
+// over a collar where its own panel ends beside the other, and if that is the higher, on along it to that
+// one's flat.
+std::vector<Place> HullBoard::feet(int q, bool after, double w, const Place& foot) const {
+  if (!(hull_.square > 0.0)) return {foot};
+  const int first = ((q % 4) + 4) % 4;
+  const int second = (first + 1) % 4;
+  const double own = hull_.square_top(after ? second : first, w);
+  const double other = hull_.square_top(after ? first : second, w);
+  const auto at = [&](double z) {
+    const double one = hull_.side_off(first, z, w);
+    const double two = hull_.side_off(second, z, w);
+    const bool across = first % 2 == 0;
+    return Place{std::copysign(across ? one : two, foot[0]), std::copysign(across ? two : one, foot[1]), z};
+  };
+  constexpr double k_level = 1e-9;
+  if (other - own < k_level) return {at(own)};
+  return {at(own), at(other)};
+}
+
 std::vector<Point> HullBoard::mitre(int q, double w) const {
   const double before = q * k_quarter;
   const double after = (q + 1) * k_quarter;
@@ -227,14 +250,19 @@ std::vector<Point> HullBoard::mitre(int q, double w) const {
   const std::vector<Twice> first = traced(trimmed(false), before, first_end);
   const std::vector<Twice> second = traced(trimmed(true), second_end, after);
   std::vector<Point> outline;
-  if (!arc) outline.push_back(on_side(false, foot));
+  const std::vector<Place> first_feet = feet(q, false, w, foot);
+  const std::vector<Place> second_feet = feet(q, true, w, foot);
+  if (!arc)
+    for (const Place& at : first_feet) outline.push_back(on_side(false, at));
   for (auto at = first.rbegin(); at != first.rend(); ++at) outline.push_back(at->first);
   for (const Twice& at : first) outline.push_back(at.second);
   if (arc)
     for (const Twice& at : traced(trimmed(true), first_end, second_end)) outline.push_back(at.second);
   for (const Twice& at : second) outline.push_back(at.second);
   for (auto at = second.rbegin(); at != second.rend(); ++at) outline.push_back(at->first);
-  if (!arc) outline.push_back(on_side(true, foot));
+  if (!arc)
+    for (auto at = second_feet.rbegin(); at != second_feet.rend(); ++at)
+      outline.push_back(on_side(true, *at));
   return outline;
 }
 

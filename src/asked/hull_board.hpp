@@ -67,6 +67,7 @@ class HullBoard {
     std::vector<double> phis;  // of the rulings that outlines follow
   };
   double slope_length(int side) const { return hull_.length * hull_.size_of(side * k_quarter); }
+  std::vector<Place> feet(int q, bool after, double w, const Place& foot) const;
   void add_rulings(int q, const std::vector<double>& depths);
   // A side's end on a collar that it widens toward, from one share of the side to another.
   void add_flat_top(std::vector<Point>& outline, int q, bool after, double from, double to, double w) const;

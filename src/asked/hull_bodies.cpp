@@ -66,24 +66,24 @@ struct Extent {
     }
   }
   // Against the four sides' planes, w deep, where they cross the plane z = 0.
-  double off_sides(const Hull& hull, double w) const {
+  double off_sides(const Hull& hull, double w) const {  // upright ones where a collar ends there
     if (!any) return 1e300;
     double worst = 0.0;
     for (int side = 0; side < 4; ++side) {
       const std::size_t k = side % 2 == 0 ? 0 : 1;
       const double found = side < 2 ? high[k] : -low[k];
-      worst =
-          std::max(worst, std::abs(found - hull.half_side(side + 1) + w * hull.size_of(side * k_quarter)));
+      worst = std::max(worst, std::abs(found - hull.half_side(side + 1) +
+                                       w * (hull.square > 0.0 ? 1.0 : hull.size_of(side * k_quarter))));
     }
     return worst;
   }
 };
 
-void take_end(Extent& extent, const Body& body) {
+void take_end(Extent& extent, const Hull& hull, const Body& body) {
   for (const FlatFace& face : body.flats) {
     if (std::abs(face.outward[2] + 1.0) > 1e-9) continue;
     const bool there = std::all_of(face.corners.begin(), face.corners.end(),
-                                   [](const Place& p) { return std::abs(p[2]) < 1e-4; });
+                                   [&](const Place& p) { return std::abs(p[2] - hull.start()) < 1e-4; });
     if (there)
       for (const Place& p : face.corners) extent.add(p);
   }
@@ -95,7 +95,8 @@ double corner_off(const Hull& hull, const Body& body) {
   for (int q = 0; q < 4; ++q) {
     double best = 1e300;
     for (const FlatFace& face : body.flats)
-      for (const Place& p : face.corners) best = std::min(best, size(p - hull.corner(q)));
+      for (const Place& p : face.corners)
+        best = std::min(best, size(p - hull.corner(q) - Place{0.0, 0.0, hull.start()}));
     worst = std::max(worst, best);
   }
   return worst;
@@ -142,6 +143,7 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
   }
   double liner = 0.0;
   std::size_t liners = 0;
+  std::size_t panels = 0;
   double collar_off = 1e300;  // the round end of what lines the collar
   Extent lined;
   const Body* metal = nullptr;
@@ -151,7 +153,7 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
     if (body.name == "bore") bore = &body;
     if (body.name.compare(0, 6, "liner ") != 0) continue;
     const std::string id = body.name.substr(6);
-    named.expect((hull.collar > 0.0 && belongs(id, "collar")) ||
+    named.expect((hull.collar > 0.0 && belongs(id, "collar")) || (hull.square > 0.0 && panel_side(id) >= 0) ||
                      std::any_of(asked.made.pieces.begin(), asked.made.pieces.end(),
                                  [&](const MadePiece& piece) { return piece.id == id; }),
                  "'" + body.name + "' was not asked for");
@@ -160,19 +162,28 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
       collar_off = std::min(collar_off, round_off(hull, body));
       continue;
     }
+    take_end(lined, hull, body);
+    if (const int side = panel_side(id); hull.square > 0.0 && side >= 0) {
+      volumes.off(share(body.volume - hull.panel_volume(side, request.inner_face()), 0.0), body.name);
+      ++panels;
+      continue;
+    }
     ++liners;
-    take_end(lined, body);
     if (hull.collar == 0.0) ends.off(round_off(hull, body), body.name + ", round end");
     const std::size_t number = parts.size() < 2 ? 0 : static_cast<std::size_t>(body.name.back() - '1');
     if (hull.moved == Point{} && hull.collar == 0.0 && number < parts.size()) {
       // each part is like the others, or mirrored, but for openings
-      double own = (wanted.cavity - wanted.bore) / static_cast<double>(parts.size());
+      double all = wanted.cavity - wanted.bore;
+      for (int side = 0; side < 4 && hull.square > 0.0; ++side)
+        all -= hull.panel_volume(side, request.inner_face());
+      double own = all / static_cast<double>(parts.size());
       for (int i = 0; i < parts[number].corners; ++i)
         own -= wanted.cut_out[static_cast<std::size_t>(parts[number].first + i)];
       volumes.off(share(body.volume - own, 0.0), body.name);
     }
   }
   named.expect(static_cast<double>(liners) == request.value("pieces"), std::to_string(liners) + " liners");
+  named.expect(panels == (hull.square > 0.0 ? 4U : 0U), std::to_string(panels) + " panels");
   if (hull.collar > 0.0) ends.off(collar_off, "collar, round end");
   named.expect(metal != nullptr, "no metal");
   named.expect(bore != nullptr, "no bore");
@@ -187,7 +198,7 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
   if (bore != nullptr) {
     volumes.off(share(bore->volume - wanted.bore, wanted.bore), "bore");
     Extent open;
-    take_end(open, *bore);
+    take_end(open, hull, *bore);
     ends.off(open.off_sides(hull, t), "bore, rectangular end");
   }
   for (const Worst* line : {&named, &volumes, &figures, &ends}) line->into(asked.findings, true);
@@ -246,14 +257,14 @@ void prove_hull_meshes(Case& asked, const Hull& hull) {
     const std::string which = kind.name;
     volumes.off((volume_of(facets) - kind.volume) / surface_of(facets), which);
     const bool is_bore = which == "bore";
-    const FlatEndOf square = in_plane(facets, 0.0, {});
+    const FlatEndOf square = in_plane(facets, hull.start(), {});
     const FlatEndOf round = in_plane(facets, hull.end(), hull.moved);
     const auto section = [&](double z) {
       return is_bore ? hull.open_area(z, t) : hull.open_area(z, kind.from) - hull.open_area(z, kind.to);
     };
     // rims of a layer: those inside and outside
     const double around = 4.0 * (hull.half_width + hull.half_height);
-    areas.off((square.area - section(0.0)) / (2.0 * around), which + ", rectangular end");
+    areas.off((square.area - section(hull.start())) / (2.0 * around), which + ", rectangular end");
     areas.off((round.area - section(hull.end())) / (2.0 * k_turn * hull.radius), which + ", round end");
     const double corner = std::hypot(hull.half_width, hull.half_height);
     if (which == "liner") {
@@ -266,9 +277,12 @@ void prove_hull_meshes(Case& asked, const Hull& hull) {
     for (std::size_t i = 0; i < facets.size(); i += stride)
       for (const Place& p : facets[i].corner) {
         const double depth = hull.depth_of(p);
-        corners.off(std::max({0.0, kind.from - depth, depth - kind.to, -p[2], p[2] - hull.end()}), which);
+        corners.off(
+            std::max({0.0, kind.from - depth, depth - kind.to, hull.start() - p[2], p[2] - hull.end()}),
+            which);
         // of the bore, what is no end lies on its skin
-        if (is_bore && p[2] > 1e-3 && p[2] < hull.end() - 1e-3) corners.off(depth - t, "the bore's skin");
+        if (is_bore && p[2] > hull.start() + 1e-3 && p[2] < hull.end() - 1e-3)
+          corners.off(depth - t, "the bore's skin");
       }
   }
   for (const Worst* line : {&ends, &areas, &corners, &volumes}) line->into(asked.findings);

@@ -90,14 +90,26 @@ double Hull::inside(double w) const {
     high = std::max(high, joint.back());
   }
   constexpr int k_panels = 16;
+  double bottom = 0.0;
+  std::vector<double> heights{start(), 0.0};  // between which sections change alike
+  for (int side = 0; side < 4 && square > 0.0 && w > 0.0; ++side) {
+    heights.push_back(square_top(side, w));
+    bottom = std::max(bottom, heights.back());
+  }
+  std::sort(heights.begin(), heights.end());
   double sum = 0.0;
   for (int panel = 0; panel < k_panels; ++panel)
     for (int i = 0; i < 5; ++i)
-      sum += k_gauss_weight[i] / k_panels * section_area(low * (panel + k_gauss_at[i]) / k_panels, w);
-  sum *= low;
-  const double square = (radius - w) * (radius - w);
+      sum += k_gauss_weight[i] / k_panels *
+             section_area(bottom + (low - bottom) * (panel + k_gauss_at[i]) / k_panels, w);
+  sum *= low - bottom;
+  for (std::size_t k = 0; k + 1 < heights.size() && square > 0.0; ++k)
+    for (int i = 0; i < 5; ++i)
+      sum += k_gauss_weight[i] * (heights[k + 1] - heights[k]) *
+             section_area(heights[k] + (heights[k + 1] - heights[k]) * k_gauss_at[i], w);
+  const double round = (radius - w) * (radius - w);
   for (std::size_t k = 0; k < joint.size(); ++k) {
-    double wedge = square * (high - joint[k]);
+    double wedge = round * (high - joint[k]);
     for (int i = 0; i < 5; ++i) {
       const double reach = reach_of(*this, k_turn * static_cast<double>(k) / k_around,
                                     low + (joint[k] - low) * k_gauss_at[i], w);
@@ -105,7 +117,7 @@ double Hull::inside(double w) const {
     }
     sum += 0.5 * k_turn / k_around * wedge;
   }
-  if (collar > 0.0) sum += k_pi * square * (end() - high);
+  if (collar > 0.0) sum += k_pi * round * (end() - high);
   return sum;
 }
 

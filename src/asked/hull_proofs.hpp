@@ -16,6 +16,10 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
 void prove_hull_meshes(Case& asked, const Hull& hull);
 void prove_hull_lengths(Case& asked, const Hull& hull);  // facts
 void prove_hull_bore(Case& asked, const Hull& hull);
+// Patterns of the panels of a collar under the rectangle; and which side's one is, by its id, or -1.
+void prove_hull_panels(const Files& files, const MadeFitting& made, const Hull& hull,
+                       std::vector<Finding>& findings);
+int panel_side(const std::string& id);
 // Of one fitting, by the totals' keys.
 std::map<std::string, double> totals_of_hull(const MadeFitting& made, double metal_density);
 

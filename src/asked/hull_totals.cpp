@@ -43,6 +43,18 @@ double joint_of(const Hull& hull, double w) {
   return length;
 }
 
+// A panel's joints with its flat and with the panel after it, on the air face.
+double seal_of(const Hull& hull, int side, double w) {
+  const int after = (side + 1) % 4;
+  const int before = (side + 3) % 4;
+  const double top = hull.square_top(side, w);
+  const double next = hull.square_top(after, w);
+  const auto at = [&](double z) { return Place{hull.side_off(side, z, w), hull.side_off(after, z, w), z}; };
+  const double low = std::min(top, next);
+  return hull.side_off(after, top, w) + hull.side_off(before, top, w) + low - hull.start() +
+         size(at(std::max(top, next)) - at(low));
+}
+
 }  // namespace
 
 std::map<std::string, double> totals_of_hull(const MadeFitting& made, double metal_density) {
@@ -84,6 +96,11 @@ std::map<std::string, double> totals_of_hull(const MadeFitting& made, double met
         each["tape"] += piece.ordinates.front().air_high - piece.ordinates.front().air_low;
     }
   if (hull.collar > 0.0) each["sealant"] = joint_of(hull, t);
+  for (const MadePiece& piece : made.pieces)
+    if (const int side = panel_side(piece.id); hull.square > 0.0 && side >= 0) {
+      each["pieces"] += 1.0;
+      each["sealant"] += seal_of(hull, side, t);
+    }
   for (const HullPart& part : parts) {
     const HullBoard board(hull, part, {});
     each["tape"] += size(board.seam_at(false, board.tip_of(part.first, t)) -

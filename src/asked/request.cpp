@@ -148,6 +148,7 @@ const std::map<std::string, KeyMeaning>& meanings(const std::string& kind) {
                                       {"shift_right", {What::length, "0mm"}},
                                       {"shift_up", {What::length, "0mm"}},
                                       {"round_collar", {What::length, "0mm"}},
+                                      {"square_collar", {What::length, ""}},
                                       {"pieces", {What::number, "2"}},
                                       {"least_bend", {What::length, "6in"}}})},
       {"path", with_liner({{"hold_back_start", {What::length, "0mm"}},

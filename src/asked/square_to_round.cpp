@@ -20,7 +20,7 @@ Wanted wanted_square_to_round(const Request& request) {
   const double t = request.bore_depth();
   Wanted wanted;
   wanted.bore = {{"through", "rectangular end", circle_of(4.0 * hull.half_width * hull.half_height),
-                  circle_of(hull.section_area(0.0, t))},
+                  circle_of(hull.section_area(hull.start(), t))},
                  {"through", "round end", 2.0 * hull.radius, circle_of(hull.open_area(hull.end(), t))}};
   if (hull.collar > 0.0) {
     Wall collar;
@@ -51,8 +51,8 @@ void prove_hull_bore(Case& asked, const Hull& hull) {
   const double t = asked.made.request.bore_depth();
   const double way = std::hypot(hull.length, hull.moved[0], hull.moved[1]);
   for (const MadeStation& station : asked.made.bore) {
-    const double z =
-        station.distance < way ? hull.length * station.distance / way : hull.length + station.distance - way;
+    const double on = station.distance - hull.square;  // from the rectangle's plane
+    const double z = on < 0.0 ? on : on < way ? hull.length * on / way : hull.length + on - way;
     const std::string at = "at " + std::to_string(z) + " mm";
     const double bare = 0.25 * k_pi * station.bare * station.bare;
     sections.off(bare / hull.open_area(z, 0.0) - 1.0, "bare " + at);

@@ -6,6 +6,7 @@
 
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/fitting/pressed_bend.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/solid/face_edges.hpp"
 #include "linerwright/solid/inside_points.hpp"
 #include "linerwright/units/error.hpp"
@@ -50,6 +51,15 @@ std::vector<Vec3> around_ends(const Fitting& fitting, double depth) {
         for (int i = 0; i < k_points_around; ++i)
           points.push_back(wall.sheet.point(k_two_pi * i / k_points_around, 0.0, depth));
       if (!fitting.joint(use.joint).open()) continue;
+      if (end == End::low && wall.sheet.square_collar() > 0.0)
+        for (int side = 0; side < 4; ++side) {
+          const Frame frame = panel_frame(wall.sheet, side);
+          const std::vector<Vec2> face = panel_face(wall.sheet, side, depth);
+          for (const double share : {0.0, 0.25, 0.5, 0.75}) {
+            const Vec2 at = (1.0 - share) * face[0] + share * face[1];
+            points.push_back(frame.point({at.x, at.y, -depth}));
+          }
+        }
       const int metal = metal_end_of(fitting, wall, end);
       // beyond the lining the bore is the metal's own
       const double at = metal == use.joint ? depth : std::min(depth, 0.0);

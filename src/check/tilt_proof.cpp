@@ -1,6 +1,7 @@
 // The tilt table on disk: a straight blade is swept along its rows, and where it goes is held against both
 // faces.
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <set>
@@ -11,6 +12,7 @@
 #include "linerwright/reroll/edge_reference.hpp"
 #include "linerwright/reroll/near_lines.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 #include "proof.hpp"
 #include "tilt_file.hpp"
@@ -145,7 +147,11 @@ class Proof {
       return std::max(worst, check(first, 0, around, Along::around_with_seams));
     }
     const RolledPiece rolled(fitting_, pattern_, 0);
-    if (!rolled.is_folded()) {  // such a piece is cut square and carved by hand: its openings alone lean
+    if (const auto* panel =
+            std::get_if<PanelTarget>(&fitting_.joint(fitting_.wall(rolled.piece().wall).low.joint).target)) {
+      worst = off_panel(rolled, *panel);
+    } else if (!rolled
+                    .is_folded()) {  // such a piece is cut square and carved by hand: its openings alone lean
       std::vector<EdgeReference> ends{end_reference(fitting_, rolled, End::low, butt, k_steps)};
       if (!rolled.is_flat()) ends.push_back(end_reference(fitting_, rolled, End::high, butt, k_steps));
       worst = check(rolled, 0, ends, rolled.is_flat() ? Along::around : Along::around_with_seams);
@@ -157,6 +163,58 @@ class Proof {
           check(rolled, contour++,
                 {hole_reference(fitting_, rolled, fitting_.wall(rolled.piece().wall).holes[h], k_steps)},
                 Along::around));
+    return worst;
+  }
+
+  // A collar's panel is cut along its four sides, from corner to corner: each row stands in a corner of the
+  // upper face, its lower end on the other face's side.
+  double off_panel(const RolledPiece& rolled, const PanelTarget& panel) const {
+    std::vector<TiltFileRow> rows;
+    for (const TiltFileRow& row : rows_)
+      if (row.contour == 0) rows.push_back(row);
+    if (rows.size() != 8)
+      throw std::invalid_argument(fmt::format("{} rows around a panel, not 8", rows.size()));
+    const double t = liner_.inner_depth();
+    const Vec2 rectangle = panel.hull.half_sides();
+    const Vec2 half{panel.side % 2 == 0 ? rectangle.y : rectangle.x, 0.5 * panel.hull.square_collar()};
+    const auto sides = [&](double w) {
+      const double top = half.y + w * panel_top(panel.hull, panel.side);
+      return std::array<Vec2, 4>{
+          Vec2{w - half.x, -half.y}, {half.x - w, -half.y}, {half.x - w, top}, {w - half.x, top}};
+    };
+    const auto laid = [&](Vec2 at) {
+      const double theta = std::atan2(at.y, at.x);
+      return rolled.board(
+          {theta < 0.0 ? theta + k_two_pi : theta, fitting_.wall(rolled.piece().wall).sheet.r1() - norm(at)});
+    };
+    const bool air_up = table_.face_up == Face::air;
+    const std::array<Vec2, 4> upper = sides(air_up ? t : 0.0);
+    const std::array<Vec2, 4> lower = sides(air_up ? 0.0 : t);
+    double worst = 0.0;
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      const TiltFileRow& row = rows[i];
+      double best = k_least;  // of all sides: a table may begin with any, and run either way
+      for (std::size_t side = 0; side < 4; ++side) {
+        const Vec2 a = laid(lower[side]);
+        const Vec2 along = laid(lower[(side + 1) % 4]) - a;
+        const double tilt = tilt_of_reading(table_.head, table_.face_up, row.reading);
+        const double shift = table_.board * std::tan(air_up ? -tilt : tilt);
+        const Vec2 end = row.at + shift * Vec2{std::sin(row.heading), -std::cos(row.heading)};
+        const double off_line = std::fabs(cross(along, end - a)) / norm(along);
+        const double off_way = table_.board * std::fabs(std::sin(std::atan2(along.y, along.x) - row.heading));
+        const double off_corner =
+            std::min(distance(row.at, laid(upper[side])), distance(row.at, laid(upper[(side + 1) % 4])));
+        best = std::min(best, std::max({off_line, off_way, off_corner}));
+      }
+      worst = std::max(worst, best);
+    }
+    // and every corner has a row of either side
+    for (const Vec2 corner : upper) {
+      const auto there = std::count_if(rows.begin(), rows.end(), [&](const TiltFileRow& row) {
+        return distance(row.at, laid(corner)) < k_limit;
+      });
+      if (there != 2) worst = k_least;
+    }
     return worst;
   }
 

@@ -9,6 +9,7 @@
 #include "collar_seams.hpp"
 #include "layers.hpp"
 #include "notched_division.hpp"
+#include "square_collar.hpp"
 #include "taken_apart.hpp"
 
 namespace linerwright {
@@ -184,6 +185,12 @@ class Pieces {
   std::optional<Division> division_of(const Piece& piece, const Divider& divider, const BoardRoom& room) {
     const auto found = stated_.find(piece.id);
     const Sheet& sheet = fitting_.wall_of(piece).sheet;
+    if (const auto* panel =
+            std::get_if<PanelTarget>(&fitting_.joint(fitting_.wall_of(piece).low.joint).target)) {
+      if (found != stated_.end()) reasons_.add("division", "another piece", "a collar's panel is cut in one");
+      require_panel_board(reasons_, fitting_, piece, *panel, {room_.around, room_.along});
+      return std::nullopt;
+    }
     if (sheet.is_flat()) {
       if (found != stated_.end()) reasons_.add("division", "another piece", "the disc is cut in one");
       const double across = divider.size().x;

@@ -5,6 +5,7 @@
 #include "linerwright/fitting/fitting.hpp"
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/sheet/panels.hpp"
 
 namespace linerwright {
 
@@ -158,6 +159,11 @@ std::vector<double> corners_at(const Fitting& fitting, int wall, End end, double
     if (joint.folded()) {
       const std::vector<double> folded = folded_rulings(joint, use.side, depths.lead);
       corners.insert(corners.end(), folded.begin(), folded.end());
+      continue;
+    }
+    if (const auto* panel = std::get_if<PanelTarget>(&joint.target)) {
+      const std::vector<double> own = panel_rulings(panel->hull, panel->side, depths.lead);
+      corners.insert(corners.end(), own.begin(), own.end());
       continue;
     }
     for (const double s : joint.splits)

@@ -8,6 +8,7 @@
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/fitting/pressed_bend.hpp"
 #include "linerwright/joint/folded_ends.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
@@ -148,6 +149,9 @@ template <class F>
 double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::vector<JointUse>& holes,
                  F&& weight, bool metal = false) {
   double sum = 0.0;
+  // a polygon without holes, on which any weight is one all over
+  if (const auto* panel = std::get_if<PanelTarget>(&fitting.joint(wall.low.joint).target))
+    return panel_area(panel->hull, panel->side, w) * weight(wall.sheet.ruling(0.0));
   // Rulings are cut into arcs where either end has a corner on this wall.
   std::vector<double> cuts{0.0, k_two_pi};
   int panels = wall.sheet.is_square_to_round() ? k_panels_of_part : k_panels;
@@ -182,9 +186,16 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::
   return sum;
 }
 
+// Whether a joint is the lower end of a square-to-round with a rectangular collar: that one's open end.
+bool on_square_collar(const Joint& joint) {
+  return joint.folded() && !is_round_end(joint) && joint.lead.square_collar() > 0.0;
+}
+
 // Area of the flat disk that closes an open end.
 double end_area(const Joint& joint, const PlaneTarget& plane, Vec3 outward, double w) {
   const Sheet& sheet = joint.lead;
+  if (w >= 0.0 && on_square_collar(joint))
+    return 4.0 * (sheet.half_sides().x - w) * (sheet.half_sides().y - w);
   const bool round = sheet.is_cylinder() || sheet.is_right_cone();
   if (round && norm(cross(plane.normal, sheet.frame().z)) < 1e-12) {
     const Vec3 p = sheet.frame().local_point(point_of(joint, 0.0, shell_depths(w)));
@@ -208,7 +219,10 @@ double end_flux(const Fitting& fitting, const JointUse& use, double w, End end) 
   const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
   const Vec3 away =
       outward(end) * (dot(plane.normal, joint.lead.frame().z) > 0.0 ? plane.normal : -plane.normal);
-  return dot(plane.point, away) * end_area(joint, plane, away, w) / 3.0;
+  const double area = end_area(joint, plane, away, w);
+  // the metal's outside stands upright on it: x.n of its walls, all around, makes twice the area
+  const double walls = w < 0.0 && on_square_collar(joint) ? 2.0 * joint.lead.square_collar() * area : 0.0;
+  return (dot(plane.point, away) * area + walls) / 3.0;
 }
 
 // Flux of x/3 down through the patch of the duct's cylinder that a tap's shell at depth w stands on, at the
@@ -242,6 +256,8 @@ double ruled_flux(const Joint& joint, DepthPair outer, DepthPair inner, Vec3 ori
 // Flux of x/3 through a wall at depth w and its flat ends. On a wall x.n = b.n - w along the whole ruling,
 // since d.n = 0 and n.n = 1.
 double flux_of_wall(const Fitting& fitting, const Wall& wall, double w, bool metal) {
+  // outside of the duct face a collar's walls are under its end
+  if (w < 0.0 && fitting.joint(wall.low.joint).of_panel()) return 0.0;
   const Frame& frame = wall.sheet.frame();
   const auto out = [&](const Sheet::Ruling& r) {
     return dot(frame.point(r.base), frame.direction(r.normal)) - w;

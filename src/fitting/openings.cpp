@@ -68,6 +68,9 @@ class Openings {
         refuse(name, "piece " + piece_around(piece.wall, wish.around).id,
                fmt::format("{} degrees around is no place of piece {}",
                            trimmed(wish.around * 180.0 / k_pi, 2), piece.id));
+      else if (fitting_.joint(fitting_.wall(piece.wall).low.joint).of_panel())
+        refuse(name, "another piece",
+               "a rectangular collar's panels are drawn whole so far: cut it by hand, or in the transition");
       else if (fitting_.wall(piece.wall).sheet.is_flat() && wish.bevel == OpeningBevel::radial)
         refuse(
             name, "bevel square, straight or splayed",

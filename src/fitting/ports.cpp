@@ -77,8 +77,13 @@ Port section(const Fitting& fitting, int index, End end) {
 // An end of a square-to-round: a rectangle's is as wide as a circle of its area.
 Port folded_port(const Fitting& fitting, int index, End end) {
   const Sheet& sheet = fitting.wall(index).sheet;
-  const double z = end == End::high ? sheet.height() : 0.0;
-  const auto circle = [&](double w) { return std::sqrt(4.0 * section_area(sheet, z, w) / k_pi); };
+  const bool collared = end == End::low && sheet.square_collar() > 0.0;
+  const double z = end == End::high ? sheet.height() : -sheet.square_collar();
+  const auto area = [&](double w) {
+    const Vec2 half = sheet.half_sides();
+    return collared ? 4.0 * (half.x - w) * (half.y - w) : section_area(sheet, z, w);
+  };
+  const auto circle = [&](double w) { return std::sqrt(4.0 * area(w) / k_pi); };
   Port port;
   port.wall = index;
   port.end = end;
@@ -87,6 +92,7 @@ Port folded_port(const Fitting& fitting, int index, End end) {
     port.frame.origin = sheet.frame().point({sheet.centre().x, sheet.centre().y, z});
     port.bare_diameter = 2.0 * sheet.r2();
   } else {
+    port.frame.origin = sheet.frame().point({0.0, 0.0, z});
     port.frame.z = -port.frame.z;
     port.frame.y = -port.frame.y;
     port.rectangle = 2.0 * sheet.half_sides();

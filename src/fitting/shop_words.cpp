@@ -1,4 +1,5 @@
 #include "linerwright/fitting/shop_words.hpp"
+#include "linerwright/sheet/panels.hpp"
 
 #include <fmt/format.h>
 
@@ -165,8 +166,9 @@ std::string kind_title(const std::string& kind) {
 std::optional<Vec2> rectangle_of(const Fitting& fitting, double depth) {
   for (const Wall& wall : fitting.walls) {
     if (!wall.sheet.is_square_to_round()) continue;
-    // in the end's plane a flat that leans is thicker than its board
+    // in the end's plane a flat that leans is thicker than its board; a collar's panel is not
     const auto inward = [&](int side) {
+      if (wall.sheet.square_collar() > 0.0) return depth;
       return depth * std::hypot(1.0, wall.sheet.ruling(0.5 * k_pi * side).lean);
     };
     const Vec2 half = wall.sheet.half_sides();
@@ -232,6 +234,8 @@ double seal_length(const Fitting& fitting, int index) {
                                    [&](const Wall& wall) { return ends_in(wall, index); });
   if (beside == fitting.walls.end()) return 0.0;  // the metal's alone
   const LinerSpec& liner = layer_of(fitting, beside->layer);
+  if (const auto* panel = std::get_if<PanelTarget>(&joint.target))
+    return panel_seal(panel->hull, panel->side, liner.inner_depth());
   // where a disc alone is thicker than its duct is wide, nothing else can line it
   if (is_disc_alone(fitting) && liner.inner_depth() >= joint.lead.r1()) return 0.0;
   return joint_length(joint, liner_depths(joint.style, Side::lead, liner.inner_depth(), liner.bore_depth()));

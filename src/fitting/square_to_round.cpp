@@ -12,7 +12,9 @@
 #include "common.hpp"
 #include "linerwright/fitting/shop_words.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "round_collar.hpp"
+#include "square_collar.hpp"
 #include "square_to_round.hpp"
 
 namespace linerwright {
@@ -35,6 +37,7 @@ SquareEnd read_ends(const FittingRequest& request, Reasons& reasons) {
   ends.radius = 0.5 * values.quantity("diameter");
   ends.length = values.quantity("length");
   ends.collar = values.quantity("round_collar");
+  ends.square_collar = values.has("square_collar") ? values.quantity("square_collar") : 0.0;
   ends.centre = {values.quantity("shift_right"), values.quantity("shift_up")};
   ends.pieces = static_cast<int>(values.integer("pieces"));
   stand_upright(ends.width, ends.radius, ends.centre.x);
@@ -69,7 +72,12 @@ void require_room(Reasons& reasons, const Fitting& fitting, const SquareEnd& end
 // In the rectangle's plane a board on a wall that leans takes more than its thickness off: t sqrt(1 + k^2).
 void require_open_rectangle(Reasons& reasons, const Fitting& fitting, const Sheet& sheet) {
   const double depth = fitting.liner.bore_depth();
-  const auto taken = [&](int flat) { return std::hypot(1.0, sheet.ruling(0.5 * k_pi * flat).lean); };
+  const bool collared = sheet.square_collar() > 0.0;
+  const auto taken = [&](int flat) {
+    const double lean = sheet.ruling(0.5 * k_pi * flat).lean;
+    // a collar's panel, where that reaches above the plane
+    return collared && lean < 0.0 ? 1.0 : std::hypot(1.0, lean);
+  };
   for (const bool across : {true, false}) {
     const double whole = 2.0 * (across ? sheet.half_sides().x : sheet.half_sides().y);
     const double each = across ? taken(0) + taken(2) : taken(1) + taken(3);
@@ -108,16 +116,25 @@ void require_layers(Reasons& reasons, const Fitting& fitting, const Sheet& sheet
         "end inside the corner, where the air face is pressed together to nothing");
   // the tip of a flat that leans in, moved in along its normal: H - w k / S
   double flat = std::numeric_limits<double>::infinity();
+  const bool collared = sheet.square_collar() > 0.0;
   for (int side = 0; side < 4; ++side)
-    if (const double lean = sheet.ruling(0.5 * k_pi * side).lean; lean > 0.0)
-      flat = std::min(flat, sheet.height() * std::hypot(1.0, lean) / lean);
+    if (const double lean = sheet.ruling(0.5 * k_pi * side).lean; lean > 0.0) {
+      const double size = std::hypot(1.0, lean);
+      // over the plane, or over the flat's joint with a collar
+      flat = std::min(flat, sheet.height() * size / lean * (collared ? 1.0 + size : 1.0));
+    }
   if (!(depth < flat)) {
-    reasons.add(
-        "thickness", "under " + reasons.length(flat),
-        "a side leans in so far that the tip of its air face would lie below the rectangular end: nothing of "
-        "that side's air face is left");
+    reasons.add("thickness", "under " + reasons.length(flat),
+                fmt::format("a side leans in so far that the tip of its air face would lie below the {}: "
+                            "nothing of that side's air face is left",
+                            collared ? "joint with the rectangular collar" : "rectangular end"));
     return;
   }
+  if (collared && !panels_clear_of_cones(sheet))
+    reasons.add("square_collar", "none",
+                "on so short a transition the collar's lining would meet a rounded corner's, not the flats' "
+                "alone: we do not make that joint yet");
+  if (collared) require_square_collar(reasons, fitting, sheet);
   if (const double deepest = deepest_layer(sheet, round); !(depth < deepest)) {
     reasons.add("thickness", "under " + reasons.length(deepest),
                 "the mitres at the rectangle's corners would reach the round end: nothing of the rounded "
@@ -166,12 +183,31 @@ double equal_circle(double area) {
   return std::sqrt(4.0 * area / k_pi);
 }
 
+// Along a rectangular collar, up to where its joint begins; the share of the length where that ends.
+double add_collar_stations(Passage& passage, const SquareEnd& ends, const Sheet& sheet, double t) {
+  if (!(ends.square_collar > 0.0)) return 0.0;
+  const SquareCollarReach joint = square_collar_reach(sheet, t);
+  const double lined = (ends.width - 2.0 * t) * (ends.height - 2.0 * t);
+  for (const auto& [z, place] :
+       {std::pair<double, const char*>{-ends.square_collar, "rectangular end"},
+        std::pair<double, const char*>{std::min(0.0, joint.least), "rectangular collar"}})
+    passage.stations.push_back({ends.square_collar + z,
+                                equal_circle(ends.width * ends.height),
+                                equal_circle(lined),
+                                lined,
+                                {{0.0, 0.0, z}, {0, 0, 1}},
+                                place});
+  return std::max(0.0, joint.most) / ends.length;
+}
+
 // Through the transition; between the lowest and the highest place of its joint with a collar a section is of
 // both, so stations stand below and beyond.
 void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
   const double t = fitting.liner.bore_depth();
   const double way = std::hypot(ends.length, ends.centre.x, ends.centre.y);
+  const double first = ends.square_collar;  // the way to the rectangle's plane
   Passage passage{"through", {}};
+  const double bottom = add_collar_stations(passage, ends, sheet, t);
   CollarReach joint{};
   if (ends.collar > 0.0) joint = collar_reach(sheet, t);
   const double top = 1.0 + std::min(0.0, joint.least) / ends.length;  // as a share of the length
@@ -179,7 +215,7 @@ void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
   const auto add = [&](double share, const std::string& place) {
     const double area = lined(share);
     passage.stations.push_back(
-        {way * share,
+        {first + way * share,
          equal_circle(bare_area(ends, share)),
          equal_circle(area),
          area,
@@ -188,21 +224,23 @@ void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
   };
   constexpr int k_steps = 8;
   constexpr int k_fine = 8;  // to look between them for the narrowest place
-  double least = 0.0;
+  const auto at = [&](int i, int steps) { return bottom + (top - bottom) * i / steps; };
+  double least = bottom;
   for (int i = 1; i <= k_steps * k_fine; ++i)
-    if (lined(top * i / (k_steps * k_fine)) < lined(least)) least = top * i / (k_steps * k_fine);
-  const bool inside = least > 0.0 && least < top;
+    if (lined(at(i, k_steps * k_fine)) < lined(least)) least = at(i, k_steps * k_fine);
+  const bool inside = least > bottom && least < top;
   for (int i = 0; i <= k_steps; ++i) {
-    const double share = top * i / k_steps;
-    if (inside && least > share - top / k_steps && least < share) add(least, "narrowest place");
+    const double share = at(i, k_steps);
+    if (inside && i > 0 && least > at(i - 1, k_steps) && least < share) add(least, "narrowest place");
     const bool here = inside && least == share;
     const bool end = i == k_steps && ends.collar == 0.0;
-    add(share, i == 0 ? "rectangular end" : end ? "round end" : here ? "narrowest place" : "");
+    const bool rectangle = i == 0 && !(ends.square_collar > 0.0);
+    add(share, rectangle ? "rectangular end" : end ? "round end" : here ? "narrowest place" : "");
   }
   if (ends.collar > 0.0)
     for (const auto& [up, place] : {std::pair<double, const char*>{std::max(0.0, joint.most), "round collar"},
                                     {ends.collar, "round end"}})
-      passage.stations.push_back(round_station(way + up, 2.0 * ends.radius, 2.0 * (ends.radius - t),
+      passage.stations.push_back(round_station(first + way + up, 2.0 * ends.radius, 2.0 * (ends.radius - t),
                                                {ends.centre.x, ends.centre.y, ends.length + up}, {0, 0, 1},
                                                place));
   fitting.passages.push_back(std::move(passage));
@@ -213,6 +251,14 @@ void add_passage(Fitting& fitting, const SquareEnd& ends, const Sheet& sheet) {
 void note_allowances(Fitting& fitting) {
   const Values& values = fitting.request.values;
   const bool collar = values.quantity("round_collar") > 0.0;
+  if (values.has("square_collar"))
+    for (const char* key : {"fit_allowance", "end_allowance", "butt_allowance"})
+      if (const Value* value = values.find(key);
+          value != nullptr && value->given && values.quantity(key) > 0.0)
+        fitting.warnings.push_back(
+            fmt::format("{}: none is taken on the rectangular collar's panels: they lie on flat metal, each "
+                        "between two others",
+                        key));
   for (const std::string key : {"fit_allowance", "end_allowance"}) {
     const Value* value = values.find(key);
     if (value == nullptr || !value->given || !(values.quantity(key) > 0.0)) continue;
@@ -270,6 +316,10 @@ KindSchema square_to_round_schema() {
       moved("shift_right", "how far the circle's centre is moved to the right of the rectangle's"),
       moved("shift_up", "how far it is moved up"),
       with_default(length_key("round_collar", "straight collar at the round end", {}, 0.0, 5000.0), "0mm"),
+      optional_key(length_key("square_collar",
+                              "straight rectangular collar below the rectangular end, lined with four flat "
+                              "panels; left out: none",
+                              {}, 10.0, 5000.0)),
       with_default(
           integer_key("pieces", "pieces of board, 1, 2 or 4, seams on the middle lines of flat sides", {}, 1,
                       4),
@@ -290,17 +340,18 @@ Fitting make_square_to_round(const FittingRequest& request) {
   require_room(reasons, fitting, ends);
   reasons.throw_if_any();
   const Sheet sheet = Sheet::square_to_round(Frame{}, 0.5 * ends.width, 0.5 * ends.height, ends.radius,
-                                             ends.length, ends.centre);
+                                             ends.length, ends.centre, ends.square_collar);
   require_layers(reasons, fitting, sheet, ends.collar > 0.0 ? RoundEnd::collar : RoundEnd::open);
   reasons.throw_if_any();
 
   const int wall = add_wall(fitting, sheet);
-  add_open_end(fitting, wall, End::low, 0.0);
+  add_open_end(fitting, wall, End::low, -ends.square_collar);
   add_pieces(fitting, ends, wall);
   if (ends.collar > 0.0)
     add_round_collar(reasons, fitting, wall, ends.collar);
   else
     add_open_end(fitting, wall, End::high, ends.length);
+  if (ends.square_collar > 0.0) add_square_collar(fitting, wall);
   reasons.throw_if_any();
   if (ends.pieces > 1)
     for (const End end : k_both_ends) fitting.joint(fitting.wall(wall).use(end).joint).in_panels = true;

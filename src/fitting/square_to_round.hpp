@@ -8,6 +8,7 @@ namespace linerwright {
 
 struct SquareEnd {
   double width, height, radius, length, collar;
+  double square_collar;
   Vec2 centre;
   int pieces;
 };

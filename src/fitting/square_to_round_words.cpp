@@ -78,6 +78,20 @@ void add_square_facts(Fitting& fitting, const SquareEnd& ends, const Sheet& shee
         kerfed);
 }
 
+namespace {
+
+// Where a transition's board is flush with the metal, and where its duct face ends instead.
+const char* flush_where(const SquareEnd& ends) {
+  if (ends.square_collar > 0.0)
+    return ends.collar > 0.0
+               ? "between the two collars, where the duct face ends at either end"
+               : "at the round end and the duct face ends where the rectangular collar's metal begins";
+  return ends.collar > 0.0 ? "there and their duct face ends where the collar's metal begins"
+                           : "at both ends";
+}
+
+}  // namespace
+
 void add_square_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
   const bool one = ends.pieces == 1;
   fitting.steps = {
@@ -91,10 +105,7 @@ void add_square_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
       fmt::format("{} in from the rectangular end{} until {} flush with the metal {}, and tape the {} on "
                   "the air face.",
                   one ? "Slide it" : "Slide the pieces", one ? "" : ", one after the other by their numbers,",
-                  one ? "it is" : "they are",
-                  ends.collar > 0.0 ? "there and their duct face ends where the collar's metal begins"
-                                    : "at both ends",
-                  one ? "seam" : "seams"),
+                  one ? "it is" : "they are", flush_where(ends), one ? "seam" : "seams"),
       "Seal the mitres at the rectangle's corners on the air side: their lips lie on each other from the "
       "rectangle up."};
   if (std::any_of(fitting.facts.begin(), fitting.facts.end(),
@@ -109,6 +120,15 @@ void add_square_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
         "the duct face's edge to the air face's line. Slide it in from the round end, its marks at the tips "
         "of the flats, until it closes on the transition all around and is flush with the metal; seal the "
         "joint on the air side.");
+  if (ends.square_collar > 0.0)
+    fitting.steps.push_back(
+        "Cut the four panels of the rectangular collar square at the open end and bevelled on the other "
+        "three sides, "
+        "from the duct face's edge to the air face's; where the air face turns aside beside an upper corner, "
+        "dress "
+        "it to that line. Slide them in from the rectangular end, duct face to the metal, until each closes "
+        "on the "
+        "transition and on its neighbours and is flush with the metal; seal the joints on the air side.");
   if (kerfed > 0.0)
     fitting.steps.insert(
         fitting.steps.begin() + 2,

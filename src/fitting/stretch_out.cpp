@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "linerwright/fitting/fitting.hpp"
+#include "linerwright/sheet/panels.hpp"
 
 namespace linerwright {
 
@@ -28,6 +29,10 @@ double stretch_out(const Fitting& fitting, int wall, double from, double span) {
   const double depth = liner_of(fitting, wall).reference_depth();
   if (sheet.is_cylinder()) return span * (sheet.r1() - depth);
   if (sheet.is_square_to_round()) return rectangle_girth(sheet, from, span);
+  if (const auto* panel = std::get_if<PanelTarget>(&fitting.joint(fitting.wall(wall).low.joint).target)) {
+    const std::vector<Vec2> face = panel_face(panel->hull, panel->side, 0.0);
+    return 2.0 * (distance(face[0], face[1]) + distance(face[1], face[2]));
+  }
   const bool high = sheet.r2() > sheet.r1();
   return integrate(
       [&](double theta) { return sheet.spread(theta, high ? sheet.ruling(theta).length : 0.0, depth); }, from,

@@ -3,6 +3,7 @@
 
 #include "linerwright/joint/folded_ends.hpp"
 #include "linerwright/joint/joint.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
@@ -127,6 +128,11 @@ double split_at(const Sheet& lead, const CollarSeam& seam, double w) {
 
 std::vector<Arc> arcs_at(const Joint& joint, DepthPair depths) {
   if (joint.folded() && !joint.open()) return folded_arcs(joint, depths.lead);
+  if (const auto* panel = std::get_if<PanelTarget>(&joint.target)) {
+    Joint here = joint;
+    here.splits = panel_rulings(panel->hull, panel->side, depths.lead);
+    return arcs_of(here);
+  }
   std::vector<Arc> arcs = arcs_of(joint);
   for (const CollarSeam& seam : joint.collar_seams) {
     const auto found = std::find(joint.splits.begin(), joint.splits.end(), seam.split);

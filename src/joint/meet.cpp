@@ -6,6 +6,7 @@
 #include "linerwright/joint/folded_ends.hpp"
 #include "linerwright/joint/joint.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
@@ -71,6 +72,10 @@ double meet(const Sheet& lead, double theta, DepthPair depths, const FlatTarget&
 
 double meet(const Sheet& lead, double theta, DepthPair, const CentreTarget&) {
   return lead.ruling(theta).length;
+}
+
+double meet(const Sheet& lead, double theta, DepthPair depths, const PanelTarget& panel) {
+  return lead.r1() - panel_reach(panel.hull, panel.side, theta, depths.lead);
 }
 
 double meet(const Sheet&, double, DepthPair, const OpeningTarget&) {

@@ -75,11 +75,13 @@ std::vector<MeshFaces::Face> MeshFaces::across(int index, Side side, const Liner
                                                const Range& range) {
   const Joint& of = joint(index);
   if (of.is_centre()) return {};  // no edge is there
+  if (const auto* panel = std::get_if<PanelTarget>(&of.target))
+    return panel_across(*panel, liner.outer_depth, liner.inner_depth());
   const double bore = liner.bore_depth();
   const DepthPair outer = liner_depths(of.style, side, liner.outer_depth, bore);
   const DepthPair inner = liner_depths(of.style, side, liner.inner_depth(), bore);
   if (of.folded() && !of.open()) return collar_across(index, side, outer, inner, range);
-  if (of.folded()) return {folded_across(of, outer.lead, inner.lead, range)};
+  if (of.folded()) return {across_end(of, outer.lead, inner.lead, range)};
   const bool on_disc = side == Side::lead && std::holds_alternative<FlatTarget>(of.target);
   const bool flat =
       std::holds_alternative<PlaneTarget>(of.target) || of.style == JointStyle::mitre || on_disc;

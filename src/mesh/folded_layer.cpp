@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "folded_parts.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
@@ -35,6 +36,7 @@ class Builder {
       add_base(k, false);
       add_flats(k);
     }
+    if (sheet_.square_collar() > 0.0) add_square_collar(layer_, corners_, sheet_, w_);
     return std::move(layer_);
   }
 
@@ -132,6 +134,13 @@ class Builder {
     const Vec3 corner = sheet_.ruling(corner_theta(q, 0.0)).base;
     made.foot = new_point(sheet_.frame().point(corner + w_ * flats_foot(sheet_, q)));
     made.stem = new_curve({made.foot, low_point(q, made.low.far_end(LowPart::second))});
+    made.parting = made.foot;
+    if (!(sheet_.square_collar() > 0.0 && w_ > 0.0)) return;
+    const PanelCorner panels = panel_corner(sheet_, q);
+    if (!panels.ear) return;
+    made.parting = new_point(sheet_.frame().point(corner + w_ * panels.low));
+    made.ear = new_curve({made.parting, made.foot});
+    made.ear_on_first = panels.ear == LowPart::first;
   }
 
   static bool same(double a, double b) { return std::fabs(a - b) < 2e-9; }
@@ -153,7 +162,8 @@ class Builder {
     const int end = corner.low.stem
                         ? corner.foot
                         : low_point(q, corner.low.far_end(first ? LowPart::first : LowPart::second));
-    const int base = new_curve({layer_.seams[index(first ? q : q + 1)].low, end});
+    const bool eared = corner.ear && corner.ear_on_first == first;
+    const int base = new_curve({layer_.seams[index(first ? q : q + 1)].low, eared ? corner.parting : end});
     (first ? corners_[index(q)].base_first : corners_[index(q)].base_second) = base;
     layer_.low_rim[index(q)].push_back({base, first});
   }
@@ -342,6 +352,7 @@ class Builder {
     const FoldedSeam& first = layer_.seams[index(q)];
     const FoldedSeam& second = layer_.seams[index(q + 1)];
     std::vector<FoldedSide> a{{corner.base_first, true}};
+    if (corner.ear && corner.ear_on_first) a.push_back({*corner.ear, true});
     if (corner.low.stem) a.push_back({corner.stem, true});
     // from the mitre's far end back to the first bend line, against theta
     for (auto side = corner.beside_first.rbegin(); side != corner.beside_first.rend(); ++side)
@@ -366,6 +377,7 @@ class Builder {
     for (auto side = corner.beside_second.rbegin(); side != corner.beside_second.rend(); ++side)
       b.push_back({side->curve, !side->forward});
     if (corner.low.stem) b.push_back({corner.stem, false});
+    if (corner.ear && !corner.ear_on_first) b.push_back({*corner.ear, false});
     b.push_back({corner.base_second, false});
     layer_.flats[index(q)] = {std::move(a), std::move(b)};
   }

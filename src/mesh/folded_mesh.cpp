@@ -57,7 +57,10 @@ std::vector<int> MeshFaces::chain(const FoldedLines& of, const std::vector<Folde
 }
 
 std::vector<int> MeshFaces::rim_of(const FoldedLines& of, bool round, int quarter) {
-  return chain(of, (round ? of.layer.high_rim : of.layer.low_rim)[static_cast<std::size_t>(quarter)]);
+  const auto q = static_cast<std::size_t>(quarter);
+  return chain(of, round               ? of.layer.high_rim[q]
+                   : of.layer.collared ? of.layer.floor[q]
+                                       : of.layer.low_rim[q]);
 }
 
 // From one corner of its outline.
@@ -117,6 +120,7 @@ std::vector<MeshFaces::Face> MeshFaces::folded_band(const Sheet& sheet, double w
     }
     for (const FoldedPatch& patch : of.layer.patches[q]) faces.push_back(cone_patch(of, patch));
   }
+  for (Face& face : skirts(of)) faces.push_back(std::move(face));
   return faces;
 }
 

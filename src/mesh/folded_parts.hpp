@@ -1,6 +1,7 @@
 // What a square-to-round's layer is put together from, while it is.
 #pragma once
 
+#include <array>
 #include <functional>
 #include <optional>
 #include <vector>
@@ -39,11 +40,20 @@ struct FoldedCorner {
   CornerLow low{};
   FoldedBend first{}, second{};
   int foot = 0, stem = 0;  // where the flats meet
+  // On a rectangular collar: where the panels part, and the edge from there to the foot, on the flat before
+  // the corner or after it.
+  int parting = 0;
+  std::optional<int> ear{};
+  bool ear_on_first = false;
   int base_first = 0, base_second = 0;
   std::vector<FoldedSide> beside_first{}, beside_second{};  // low edges, in the sense of theta
   std::vector<FoldedLow> lows{};
   std::vector<FoldedOwn> own{};
 };
+
+// Adds the rectangular collar under a layer whose corners are these.
+void add_square_collar(FoldedLayer& layer, const std::array<FoldedCorner, 4>& corners, const Sheet& sheet,
+                       double w);
 
 // How the curves of a cone's part run: by this cone's turn, or with it reversed where the curve that it
 // shares runs against it; with a collar, by shares of the part, so that what lies over against each other

@@ -43,7 +43,7 @@ MeshFaces::MeshFaces(const Fitting& fitting, const MeshOptions& options, double 
   for (const Joint& each : fitting.joints) {
     const std::vector<DepthPair> depths = depths_of(fitting, each);
     samples_.emplace_back();
-    if (each.folded()) continue;  // its layers bring their own curves
+    if (each.folded() || each.of_panel()) continue;  // a square-to-round's layers bring their own curves
     for (const Arc& arc : arcs_of(each)) samples_.back().push_back(divided(each, arc, depths));
   }
 }
@@ -276,6 +276,10 @@ MeshFaces::Face MeshFaces::filled(const Sheet& sheet, double w, std::vector<RimP
 std::vector<MeshFaces::Face> MeshFaces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                              const Rim& high, const std::vector<Loop>& holes) {
   if (sheet.is_square_to_round()) return folded_band(sheet, w, range, holes);
+  if (const auto* panel = std::get_if<PanelTarget>(&joint(low.front().joint).target)) {
+    if (w < 0.0) return {};  // the metal's walls are those under its low rim
+    return {panel_face(*panel, w)};
+  }
   if (sheet.is_flat() && holes.empty()) return {disk(low.front().joint, low.front().depths)};
   std::vector<RimPoint> below = rim_points(low, range);
   if (sheet.is_flat()) {

@@ -118,6 +118,13 @@ class MeshFaces {
   // The joint with a collar: its arcs at depth w, and the faces across the liner there.
   std::vector<ArcLine> folded_lines(const Joint& joint, double w);
   std::vector<Face> collar_across(int index, Side side, DepthPair outer, DepthPair inner, const Range& range);
+  // Of its rectangular collar: a panel at depth w, what ends it between two depths, and what ends the wall
+  // above it there, by quarters; and the metal's upright walls.
+  Face panel_face(const PanelTarget& panel, double w);
+  std::vector<Face> panel_across(const PanelTarget& panel, double outer, double inner);
+  Face across_end(const Joint& joint, double outer, double inner, const Range& range);
+  Face panel_mitres(const Sheet& sheet, double outer, double inner, int quarter);
+  std::vector<Face> skirts(const FoldedLines& of);
   Face folded_disc(const Joint& joint, double w);
   Face folded_seam(const Sheet& sheet, double theta, double outer, double inner);
 

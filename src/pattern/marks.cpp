@@ -292,7 +292,9 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Outliner& outline
   }
   for (const MeetMark& mark : piece.meets) add_meeting(pattern, fitting, outliner, piece, mark);
   const bool flat = fitting.wall_of(piece).sheet.is_flat();
-  const int n = fitting.liner.stations;
+  // no station tells more of a polygon than its corners do
+  const bool panel = fitting.joint(fitting.wall_of(piece).low.joint).of_panel();
+  const int n = panel ? 0 : fitting.liner.stations;
   for (int i = flat ? 0 : 1; i < n; ++i) {
     const Ends ends = both_faces(fitting, outliner, piece, piece.seam + piece.span * i / n);
     if (ends.length < 4.0) continue;

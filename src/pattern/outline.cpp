@@ -6,6 +6,7 @@
 
 #include "linerwright/joint/folded_ends.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
@@ -50,7 +51,8 @@ std::vector<std::vector<Vec2>> Outliner::carved_lines() const {
 }
 
 double Outliner::allowance(End end) const {
-  if (wall_.sheet.is_square_to_round()) return 0.0;  // its flats lie on the metal
+  // its flats lie on the metal, and so do its collar's panels, which lie between each other
+  if (wall_.sheet.is_square_to_round() || joint_of(wall_.low).of_panel()) return 0.0;
   return end_kind(end) == EdgeKind::open_end ? liner_.end_allowance : liner_.butt_allowance;
 }
 
@@ -87,7 +89,7 @@ std::vector<double> Outliner::spend_rulings(End end) const {
   std::vector<double> corners;
   std::vector<double> found = corners_at(fitting_, piece_.wall, end, liner_.outer_depth);
   // a layer that is trimmed has corners of its own on each face, and so has a collar that meets it
-  if (joint_of(wall_.use(end)).folded())
+  if (joint_of(wall_.use(end)).folded() || joint_of(wall_.use(end)).of_panel())
     for (const double theta : corners_at(fitting_, piece_.wall, end, liner_.inner_depth()))
       found.push_back(theta);
   if (wall_.sheet.is_square_to_round() && end == End::low)
@@ -148,6 +150,29 @@ FlatContour Outliner::outline() const {
     add(End::high, high[i],
         i + 1 < high.size() ? kind_between(End::high, high[i], high[i + 1]) : EdgeKind::seam);
   return contour;
+}
+
+std::vector<std::vector<FacePair>> Outliner::panel_sides() const {
+  const auto* panel = std::get_if<PanelTarget>(&joint_of(wall_.low).target);
+  if (panel == nullptr) return {};
+  const auto laid = [&](Vec2 at) {
+    const double theta = std::atan2(at.y, at.x);
+    return development_.point(theta < 0.0 ? theta + k_two_pi : theta, wall_.sheet.r1() - norm(at));
+  };
+  const std::vector<Vec2> duct = panel_face(panel->hull, panel->side, liner_.outer_depth);
+  std::vector<Vec2> air = panel_face(panel->hull, panel->side, liner_.inner_depth());
+  // where an ear begins the blade goes straight on
+  const PanelCorner after = panel_corner(panel->hull, panel->side);
+  const PanelCorner before = panel_corner(panel->hull, panel->side + 3);
+  const double top =
+      0.5 * panel->hull.square_collar() + liner_.inner_depth() * panel_top(panel->hull, panel->side);
+  if (after.ear == LowPart::second) air.erase(air.begin() + 3);
+  if (before.ear == LowPart::first) air.erase(air.end() - 2);
+  air[2].y = air[3].y = top;
+  std::vector<std::vector<FacePair>> sides;
+  for (std::size_t i = 0; i < 4; ++i)
+    sides.push_back({{laid(duct[i]), laid(air[i])}, {laid(duct[(i + 1) % 4]), laid(air[(i + 1) % 4])}});
+  return sides;
 }
 
 Vec2 Outliner::hole_place(std::size_t index, double s, double w) const {

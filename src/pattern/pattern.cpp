@@ -66,13 +66,18 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
   std::vector<std::vector<FacePair>> pairs;
   pairs.emplace_back();
   const FlatContour outline = outliner.outline();
+  const std::vector<std::vector<FacePair>> sides = outliner.panel_sides();
   // a square-to-round is cut square and carved by hand: no blade through the flat board reaches its mitres
-  const std::vector<TiltRun> runs =
-      wall.sheet.is_square_to_round() ? std::vector<TiltRun>{} : runs_of(outline, outliner, is_flat);
-  add_contour(pattern, outline, runs, false, liner, pairs.back());
+  const std::vector<TiltRun> runs = wall.sheet.is_square_to_round() || !sides.empty()
+                                        ? std::vector<TiltRun>{}
+                                        : runs_of(outline, outliner, is_flat);
+  if (sides.empty())
+    add_contour(pattern, outline, runs, false, liner, pairs.back());
+  else
+    add_panel_contour(pattern, outline, sides, liner, pairs.back());
   add_holes(pattern, fitting, piece, outliner, pairs);
   pattern.cut = cut_region(pairs, liner);
-  add_ordinates(pattern, fitting, outliner, piece);
+  if (sides.empty()) add_ordinates(pattern, fitting, outliner, piece);  // a panel's corners say all of it
   add_marks(pattern, fitting, outliner, piece, liner.cut);
   lay_down(pattern, liner.face_up, outliner.development().lean(piece.seam + 0.5 * piece.span));
   add_labels(pattern, fitting, {index}, {pattern.cut});

@@ -44,7 +44,8 @@ EdgeReference moved_end(const Fitting& fitting, const RolledPiece& rolled, End e
   for (int i = 0; i <= steps; ++i) rulings.push_back(piece.seam + piece.span * i / steps);
   for (const double theta : corners_at(fitting, piece.wall, end, liner.outer_depth))
     rulings.push_back(counted_from(piece.seam, theta));
-  if (fitting.joint(fitting.wall_of(piece).use(end).joint).folded())
+  const Joint& joint = fitting.joint(fitting.wall_of(piece).use(end).joint);
+  if (joint.folded() || joint.of_panel())
     for (const double theta : corners_at(fitting, piece.wall, end, liner.inner_depth()))
       rulings.push_back(counted_from(piece.seam, theta));
   if (const Sheet& sheet = fitting.wall_of(piece).sheet; sheet.is_square_to_round()) {
@@ -78,7 +79,8 @@ EdgeReference end_reference(const Fitting& fitting, const RolledPiece& rolled, E
   const Wall& wall = fitting.wall_of(piece);
   const int joint = wall.use(end).joint;
   const bool open = fitting.joint(joint).open();
-  if (rolled.is_folded()) return bare_end(fitting, rolled, end, steps);  // it takes none at its ends
+  // these take none at their ends
+  if (rolled.is_folded() || fitting.joint(joint).of_panel()) return bare_end(fitting, rolled, end, steps);
   return moved_end(fitting, rolled, end, open ? liner_of(fitting, piece).end_allowance : butt, steps);
 }
 

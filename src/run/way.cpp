@@ -114,6 +114,9 @@ std::vector<WayPoint> way_through(const Fitting& fitting, const Port& start, con
   if (fitting.pressed) return way_of(*fitting.pressed);
   std::vector<Vec3> points{start.frame.origin};
   const std::vector<int> row = row_of_walls(fitting, start.wall, end.wall);
+  // a rectangular collar is straight, whatever the transition above it is
+  const Sheet& first = fitting.wall(start.wall).sheet;
+  if (first.square_collar() > 0.0) add(points, first.frame().origin);
   for (std::size_t i = 1; i < row.size(); ++i) add(points, centre_between(fitting, row[i - 1], row[i]));
   add(points, end.frame.origin);
   return measured(points);

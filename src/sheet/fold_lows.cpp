@@ -4,6 +4,7 @@
 
 #include "fan.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "search.hpp"
 
 namespace linerwright {
@@ -123,6 +124,7 @@ CornerLow corner_low(const Sheet& sheet, int corner, double w) {
 
 // N.x <= A - w S on either flat.
 Vec3 flats_foot(const Sheet& sheet, int corner) {
+  if (sheet.square_collar() > 0.0) return panel_corner(sheet, corner).high;
   const Fan fan(sheet, corner, false);
   const double along = fan.size(0.0);
   const double aside = fan.size(k_quarter);
@@ -133,6 +135,8 @@ Vec3 flats_foot(const Sheet& sheet, int corner) {
 
 Vec3 low_foot(const Sheet& sheet, int corner, LowPart flat, double w) {
   const CornerLow low = corner_low(sheet, corner, w);
+  if (w > 0.0 && sheet.square_collar() > 0.0)
+    if (const PanelCorner panels = panel_corner(sheet, corner); panels.ear == flat) return w * panels.low;
   if (low.stem) return w * flats_foot(sheet, corner);
   const double theta = corner_theta(corner, low.far_end(flat));
   return low_place(sheet, theta, w) - sheet.ruling(theta).base;

@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "fan.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "search.hpp"
 
 namespace linerwright {
@@ -188,6 +189,31 @@ std::vector<double> part_starts() {
   return starts;
 }
 
+constexpr double k_on_corner = 1e-9;  // mm: rounding of where the higher panel ends on a flat
+
+// Whether a local height beside a flat's corner is one at which the higher panel stands there, not its flat.
+bool below_ear(const Sheet& sheet, int flat, bool next, double w, double z) {
+  const PanelCorner corner = panel_corner(sheet, next ? flat : flat + 3);
+  return corner.ear == (next ? LowPart::first : LowPart::second) && z < w * corner.high.z;
+}
+
+// Where a flat's ruling at depth w meets the higher panel of the flat after it or before it; nothing where it
+// meets that flat itself or its cone, or where that panel is no higher.
+std::optional<double> ear_on_flat(const Sheet& sheet, int flat, bool next, const Sheet::Ruling& r, double w) {
+  const PanelCorner corner = panel_corner(sheet, next ? flat : flat + 3);
+  if (corner.ear != (next ? LowPart::first : LowPart::second)) return std::nullopt;
+  const double towards = k_quarter * (next ? flat + 1 : flat + 3);
+  const Vec3 way{std::cos(towards), std::sin(towards), 0.0};
+  const double within =
+      (flat % 2 == 0 ? sheet.half_sides().y : sheet.half_sides().x) - w - dot(r.base - w * r.normal, way);
+  const double nearer = dot(r.direction, way);  // along the ruling; away from that side
+  if (!(nearer < 0.0)) return std::nullopt;
+  const double v = within / nearer;
+  const double z = v * r.direction.z - w * r.normal.z;
+  if (!(z <= w * corner.high.z + k_on_corner) || !(z >= w * corner.low.z)) return std::nullopt;
+  return v;
+}
+
 }  // namespace
 
 LayerEnd low_end(const Sheet& sheet, double theta, double w) {
@@ -195,6 +221,8 @@ LayerEnd low_end(const Sheet& sheet, double theta, double w) {
   LayerEnd end{at_plane(r, w)};
   if (w == 0.0) return end;
   const WallPart part = part_at(theta);
+  const bool on_panel = w > 0.0 && sheet.square_collar() > 0.0 && part.flat;
+  if (on_panel) end.v = (w * panel_top(sheet, part.quarter) + w * r.normal.z) / r.direction.z;
   const auto try_fold = [&](const Fan& fan, const Best& fold) {
     if (fold.value > end.v) end = {fold.value, fan.theta(fold.at)};
   };
@@ -215,8 +243,17 @@ LayerEnd low_end(const Sheet& sheet, double theta, double w) {
     if (w > 0.0 || folds_outside(fan))
       try_fold(fan, fold_on_flat(sheet, fan, r.length, 2.0 * half * std::max(0.0, along), w, end.v));
   };
-  try_fan(after, 1.0 - share);
-  try_fan(before, share);
+  for (const bool next : {true, false}) {
+    // where a higher panel is met first, its flat and the cone lie above
+    const std::optional<double> ear =
+        on_panel ? ear_on_flat(sheet, part.quarter, next, r, w) : std::optional<double>{};
+    if (ear && *ear > end.v) end = {*ear, k_quarter * (next ? part.quarter + 1 : part.quarter + 3)};
+    if (ear) continue;
+    const LayerEnd without = end;
+    try_fan(next ? after : before, next ? 1.0 - share : share);
+    if (on_panel && below_ear(sheet, part.quarter, next, w, end.v * r.direction.z - w * r.normal.z))
+      end = without;
+  }
   return end;
 }
 
@@ -264,6 +301,9 @@ std::vector<double> low_corners(const Sheet& sheet, double w) {
       const double theta = corner_theta(corner, low.far_end(on));
       add(low_place(sheet, theta, w));
       if (low.stem) add(sheet.ruling(theta).base + w * flats_foot(sheet, corner));
+      if (w > 0.0 && sheet.square_collar() > 0.0)
+        if (const PanelCorner panels = panel_corner(sheet, corner); panels.ear == on)
+          add(sheet.ruling(theta).base + w * panels.low);
     }
   }
   return ordered(std::move(corners));

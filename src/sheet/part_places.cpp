@@ -10,6 +10,7 @@
 
 #include "board_ways.hpp"
 #include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/panels.hpp"
 #include "search.hpp"
 
 namespace linerwright {
@@ -77,18 +78,28 @@ std::vector<PartPlaces::Spot> PartPlaces::least_deep(Vec3 local) const {
   constexpr double k_quarter = 0.5 * k_pi;
   constexpr double k_same = 1e-6;  // mm
   std::array<std::vector<double>, 4> under;
+  std::array<double, 4> under_flat{};
   double least = 1e300;
   for (std::size_t q = 0; q < 4; ++q) {
     const Vec3 off = local - cones_[q].corner;
-    for (const Plane& plane : cones_[q].planes) under[q].push_back(-dot(off, plane.normal));
-    least = std::min(least, *std::min_element(under[q].begin(), under[q].end()));
+    // over a rectangular collar's panels no layer goes on below their tops
+    const auto there = [&](double depth, double top) {
+      return depth <= 0.0 || !(sheet_.square_collar() > 0.0) || local.z >= depth * top - k_same ? depth
+                                                                                                : 1e300;
+    };
+    const int k = static_cast<int>(q);
+    const double top = sheet_.square_collar() > 0.0 ? panel_top(sheet_, k) : 0.0;
+    const double high = sheet_.square_collar() > 0.0 ? panel_corner(sheet_, k).high.z : 0.0;
+    for (const Plane& plane : cones_[q].planes) under[q].push_back(there(-dot(off, plane.normal), high));
+    under_flat[q] = there(-dot(off, cones_[q].planes.front().normal), top);
+    least = std::min({least, under_flat[q], *std::min_element(under[q].begin(), under[q].end())});
   }
   std::vector<Spot> all;
   for (std::size_t q = 0; q < 4; ++q) {
     // the flat before the corner has the cone's first plane
-    if (under[q][0] < least + k_same) {
+    if (under_flat[q] < least + k_same) {
       const int flat = static_cast<int>(q);
-      const double theta = theta_on_flat(sheet_, flat, local, under[q][0]);
+      const double theta = theta_on_flat(sheet_, flat, local, under_flat[q]);
       all.push_back(spot(k_quarter * flat + std::clamp(std::remainder(theta - k_quarter * flat, k_two_pi),
                                                        -0.5 * k_part_span, 0.5 * k_part_span),
                          local));

@@ -36,15 +36,18 @@ Unit unit(Vec3 u, Vec3 slope) {
 }  // namespace
 
 Sheet Sheet::square_to_round(const Frame& frame, double half_x, double half_y, double radius, double height,
-                             Vec2 centre) {
+                             Vec2 centre, double collar) {
   for (const double size : {half_x, half_y, radius, height})
     if (!(size > 0.0) || !std::isfinite(size))
       throw std::invalid_argument("sides, radius and height must be positive and finite");
   if (!std::isfinite(centre.x) || !std::isfinite(centre.y))
     throw std::invalid_argument("the circle's centre must be finite");
+  if (!(collar >= 0.0) || !std::isfinite(collar))
+    throw std::invalid_argument("the collar's length must be finite and not negative");
   Sheet sheet(frame, std::hypot(half_x, half_y), radius, height, 0.0);
   sheet.half_ = {half_x, half_y};
   sheet.centre_ = centre;
+  sheet.collar_ = collar;
   return sheet;
 }
 

@@ -35,6 +35,8 @@ Handle(Geom_Circle) circle_of(const ArcEdge& arc) {
 
 std::vector<TopoDS_Face> Faces::across(int joint, Side side, const LinerSpec& liner, const Range& range) {
   if (edges_.joint(joint).is_centre()) return {};  // no edge is there
+  if (const auto* panel = std::get_if<PanelTarget>(&edges_.joint(joint).target))
+    return panel_across(*panel, liner.outer_depth, liner.inner_depth());
   const JointStyle style = edges_.joint(joint).style;
   if (edges_.joint(joint).folded() && !edges_.joint(joint).open())
     return collar_across(joint, side, shell_depths(liner.outer_depth), shell_depths(liner.inner_depth()),

@@ -80,6 +80,10 @@ Handle(Geom2d_Curve) far_side(const ArcEdge& low, const ArcEdge& high) {
 std::vector<TopoDS_Face> Faces::band(const Sheet& sheet, double w, const Range& range, const Rim& low,
                                      const Rim& high, const std::vector<Loop>& holes) {
   if (sheet.is_square_to_round()) return folded_band(sheet, w, range, holes);
+  if (const auto* panel = std::get_if<PanelTarget>(&edges_.joint(low.front().joint).target)) {
+    if (w < 0.0) return {};  // the metal's walls are those under its low rim
+    return {panel_face(*panel, w, holes)};
+  }
   std::vector<double> key{w, range.from, range.span};
   for (const Rim* rim : {&low, &high})
     for (const Loop& loop : *rim) add_to_key(key, loop);

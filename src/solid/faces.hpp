@@ -138,6 +138,16 @@ class Faces {
   std::vector<TopoDS_Face> folded_across(const Joint& joint, double outer, double inner, const Range& range);
   std::vector<TopoDS_Face> collar_across(int index, Side side, DepthPair outer, DepthPair inner,
                                          const Range& range);
+  // Of its rectangular collar: a panel at depth w, what ends it between two depths, and what ends the wall
+  // above it there, by quarters; and the metal's upright walls.
+  TopoDS_Face panel_face(const PanelTarget& panel, double w, const std::vector<Loop>& holes);
+  std::vector<TopoDS_Face> panel_across(const PanelTarget& panel, double outer, double inner);
+  std::vector<TopoDS_Face> panel_mitres(const Sheet& sheet, double outer, double inner, int quarter);
+  std::vector<TopoDS_Face> skirts(const Sheet& sheet, double w);
+  // Flat, between sides at two depths; of the outer ones there may be none, but a point.
+  TopoDS_Face flat_between(const FoldedEdges& out, const std::vector<FoldedSide>& outer,
+                           const TopoDS_Vertex& point, const FoldedEdges& in,
+                           const std::vector<FoldedSide>& inner);
   TopoDS_Face folded_end(const Joint& joint, double outer, const double* inner);
   std::vector<TopoDS_Face> folded_seam(const Sheet& sheet, double theta, double outer, double inner);
   TopoDS_Face folded_patch(const FoldedEdges& of, const FoldedPatch& patch);

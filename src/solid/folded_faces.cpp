@@ -162,6 +162,8 @@ std::vector<TopoDS_Face> Faces::folded_band(const Sheet& sheet, double w, const 
          once(std::move(key), [&] { return folded_quarter(sheet, w, quarter, in_parts); }))
       faces.push_back(face);
   }
+  if (w < 0.0 && sheet.square_collar() > 0.0)
+    for (const TopoDS_Face& face : skirts(sheet, w)) faces.push_back(face);
   return faces;
 }
 
@@ -169,6 +171,12 @@ std::vector<TopoDS_Face> Faces::folded_across(const Joint& joint, double outer, 
                                               const Range& range) {
   const PlaneTarget& plane = std::get<PlaneTarget>(joint.target);
   const bool round = is_round_end(joint);
+  if (!round && joint.lead.square_collar() > 0.0) {
+    std::vector<TopoDS_Face> mitres;
+    for (const int quarter : quarters_in(range))
+      for (const TopoDS_Face& face : panel_mitres(joint.lead, outer, inner, quarter)) mitres.push_back(face);
+    return mitres;
+  }
   const FoldedEdges& out = edges_.folded(joint.lead, outer);
   const FoldedEdges& in = edges_.folded(joint.lead, inner);
   const auto quarter_face = [&](int quarter) {
@@ -242,7 +250,7 @@ TopoDS_Face Faces::folded_end(const Joint& joint, double outer, const double* in
     BRep_Builder builder;
     TopoDS_Wire wire;
     builder.MakeWire(wire);
-    for (const auto& rim : round ? of.layer.high_rim : of.layer.low_rim)
+    for (const auto& rim : round ? of.layer.high_rim : of.layer.collared ? of.layer.floor : of.layer.low_rim)
       for (const FoldedSide& side : rim)
         builder.Add(wire, of.edges[static_cast<std::size_t>(side.curve)].edge.Oriented(turned(side.forward)));
     return wire;

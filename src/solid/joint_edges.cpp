@@ -124,7 +124,7 @@ Handle(Geom2d_Curve)
 JointEdges::JointEdges(const Fitting& fitting, double fit) : fitting_(fitting), fit_(fit) {
   for (const Joint& joint : fitting.joints) {
     samples_.emplace_back();
-    if (joint.folded()) continue;  // its layers bring their own curves
+    if (joint.folded() || joint.of_panel()) continue;  // a square-to-round's layers bring their own curves
     if (form_of(joint) == CurveForm::circle) continue;
     const std::vector<DepthPair> depths = depths_of(fitting, joint);
     for (const Arc& arc : arcs_of(joint)) samples_.back().push_back(sample_arc(joint, arc, depths, fit));

@@ -53,6 +53,23 @@ TEST(Hulls, ACollarIsMetAtEqualDepth) {
   EXPECT_NEAR(of.depth_of({0.0, 180.0, 450.0}), 20.0, 1e-9);
 }
 
+TEST(Hulls, ACollarUnderTheRectangle) {
+  // sections by half planes, 240 and 120 lines extrapolated, Gauss along the axis; panels in closed form
+  const Hull of = hull({{"square_collar", "150"}});
+  EXPECT_NEAR(of.square_top(0, 25.0), -3.077641, 1e-6);
+  EXPECT_EQ(of.square_top(1, 25.0), 0.0);
+  EXPECT_NEAR(of.inside(0.0), 111421827.486, 1.0);
+  EXPECT_NEAR(of.inside(25.0) / 88451177.9, 1.0, 1e-7);
+  EXPECT_NEAR(of.panel_volume(0, 25.0), 1392144.147, 1e-2);
+  EXPECT_NEAR(of.panel_volume(1, 25.0), 2156230.267, 1e-2);
+  const Hull widens =
+      hull({{"width", "400"}, {"height", "300"}, {"diameter", "500"}, {"square_collar", "150"}});
+  EXPECT_NEAR(widens.square_top(0, 25.0), 1.556444, 1e-6);
+  EXPECT_NEAR(widens.inside(25.0) / 64403801.6, 1.0, 1e-7);
+  EXPECT_NEAR(widens.panel_volume(1, 25.0), 1420358.263, 1e-2);
+  EXPECT_NEAR(of.depth_of({280.0, 0.0, -100.0}), 20.0, 1e-12);
+}
+
 TEST(Hulls, DepthIsTheLeastOverAllTangentPlanes) {
   // brute force over planes a hundredth of a degree apart
   const Hull of = hull({{"shift_right", "60"}, {"diameter", "350"}});

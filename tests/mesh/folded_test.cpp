@@ -95,6 +95,43 @@ TEST(FoldedMeshes, RoundCollar) {
   }
 }
 
+TEST(FoldedMeshes, SquareCollar) {
+  const Flags collared = support::with(support::k_square_to_round, {{"square_collar", "150"}});
+  for (const Flags& changes :
+       {Flags{}, Flags{{"shift_right", "70"}, {"shift_up", "-30"}, {"pieces", "2"}, {"round_collar", "80"}},
+        Flags{{"width", "400"}, {"height", "300"}, {"diameter", "500"}, {"pieces", "1"}}}) {
+    const Flags flags = support::with(collared, changes);
+    SCOPED_TRACE(support::written("square_to_round", flags));
+    const Fitting fitting = square_to_round(flags);
+    const double cavity = shell_volume(fitting, 0.0);
+    const double bore = shell_volume(fitting, 25.0);
+    constexpr double k_chords = 1.5 * 0.03 * 0.03 / 6.0;
+    double liner = 0.0;
+    for (const BodyPart& part : fitting_meshes(fitting, {0.02, 0.03})) {
+      EXPECT_EQ(open_edges(part.mesh), 0) << part.name;
+      const double volume = mesh_volume(part.mesh);
+      if (part.role == PartRole::liner) liner += volume;
+      if (part.role == PartRole::bore) {
+        EXPECT_NEAR(volume, bore, k_chords * bore);
+      }
+      if (part.role == PartRole::metal) {
+        EXPECT_NEAR(volume, metal_volume(fitting), 2.0 * k_chords * volume);
+      }
+    }
+    EXPECT_NEAR(liner, cavity - bore, 2.0 * k_chords * (cavity - bore));
+  }
+}
+
+// The metal stands upright under what the transition's own outside leaves of the rectangle's plane.
+TEST(FoldedMeshes, MetalOfASquareCollar) {
+  const Fitting without = square_to_round(support::k_square_to_round);
+  const Fitting fitting =
+      square_to_round(support::with(support::k_square_to_round, {{"square_collar", "150"}}));
+  const double outline = case_of(support::k_square_to_round).section(0.0, -fitting.liner.gauge, 720);
+  const double upright = 150.0 * (outline - 600.0 * 400.0);
+  EXPECT_NEAR(metal_volume(fitting), metal_volume(without) + upright, 1e-5 * upright);
+}
+
 TEST(FoldedMeshes, RandomOnes) {
   Dice dice(63);
   const int count = support::cases(3);

@@ -57,6 +57,12 @@ struct FlatTarget {
 };
 // Where a flat wall's rulings run together: its centre, which is no edge.
 struct CentreTarget {};
+// The rim of a flat panel of a square-to-round's rectangular collar (panels.hpp), led by the panel's own
+// rulings: at every depth another polygon.
+struct PanelTarget {
+  Sheet hull;
+  int side;
+};
 // How the edge of an opening goes on from the duct face through the liner: square to the board; square to the
 // duct's axis; along the opening's own axis; or square and wider by `splay` for each unit of depth.
 enum class OpeningBevel { square, radial, straight, splayed };
@@ -73,7 +79,7 @@ struct OpeningTarget {
   std::shared_ptr<const Development> flat{};
 };
 using Target = std::variant<PlaneTarget, SquareTarget, CollarTarget, BodyTarget, SphereTarget, FlatTarget,
-                            CentreTarget, OpeningTarget>;
+                            CentreTarget, PanelTarget, OpeningTarget>;
 
 // How a branch sits in its body: both bevelled along equal depths; the branch square on the body's duct face;
 // or the branch passed through to the body's air face. A ring on its cap's disc likewise: both bevelled, the
@@ -133,6 +139,7 @@ struct Joint {
 
   bool open() const { return follow.empty(); }
   bool of_opening() const { return std::holds_alternative<OpeningTarget>(target); }
+  bool of_panel() const { return std::holds_alternative<PanelTarget>(target); }
   bool is_centre() const { return std::holds_alternative<CentreTarget>(target); }
   // An end of a square-to-round, whose layers are trimmed in mitres and bring their own curves.
   bool folded() const { return lead.is_square_to_round() && !of_opening(); }

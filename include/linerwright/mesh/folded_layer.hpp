@@ -50,6 +50,13 @@ struct FoldedSeam {
   int top;           // point at the round end
 };
 
+// About a corner of the rectangle, where a rectangular collar stands below it.
+struct FoldedUpright {
+  int line;                   // curve from the open end up to where its two panels part
+  std::optional<int> ear{};   // from there up the flat of the lower of them, along the higher panel
+  bool ear_on_first = false;  // that flat is the one before the corner
+};
+
 struct FoldedLayer {
   std::vector<Vec3> points;
   std::vector<FoldedCurve> curves;
@@ -60,6 +67,18 @@ struct FoldedLayer {
   // are not in it.
   std::array<std::vector<FoldedSide>, 4> low_rim, high_rim;
   std::array<FoldedSeam, 4> seams;
+  // With a rectangular collar: its open end in the sense of theta, by quarters; inside of the metal the
+  // panels' outlines, counter-clockwise from outside; outside, where the metal stands upright under the low
+  // rim, the sides of its walls, each with what lies under it.
+  bool collared = false;
+  std::array<std::vector<FoldedSide>, 4> floor;
+  std::array<FoldedUpright, 4> uprights{};
+  std::array<std::vector<FoldedSide>, 4> panels;
+  struct Skirt {
+    FoldedSide above, below;
+    int first, last;  // curves from below up
+  };
+  std::array<std::vector<Skirt>, 4> skirts;
 };
 
 // What stands on the round end at a layer's depth: with a collar, the arcs of its joint.
@@ -82,6 +101,17 @@ struct RimMatch {
 // In the order of the joint's arcs at the outer depth, at which flats touch the collar in their tips alone.
 // Throws GeometryError where the two rims are divided differently.
 std::vector<RimMatch> matched_rims(const FoldedLayer& outer, const FoldedLayer& inner);
+// What lies over against each other between two depths of a rectangular collar; where the outer one's is the
+// rectangle's corner, that point in place of sides.
+struct PanelEdge {
+  std::vector<FoldedSide> outer;
+  int point;
+  std::vector<FoldedSide> inner;
+};
+// All around a panel, counter-clockwise from outside; and what a quarter of the wall above comes to there, in
+// the sense of theta.
+std::vector<PanelEdge> panel_edges(const FoldedLayer& outer, const FoldedLayer& inner, int side);
+std::vector<PanelEdge> mitre_edges(const FoldedLayer& outer, const FoldedLayer& inner, int quarter);
 // All sides of the round end in the order of the joint's arcs.
 std::vector<FoldedSide> round_rim(const FoldedLayer& layer);
 

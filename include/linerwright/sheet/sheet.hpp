@@ -24,9 +24,11 @@ class Sheet {
   // local plane z = 0, 2 half_x by 2 half_y about the origin, and a circle in the plane z = height about
   // `centre`. Each part has an eighth of a turn of theta; flats lie about 0, 90, 180 and 270 degrees and are
   // ruled from the rectangle's side to the point in which they touch the circle, cones from the rectangle's
-  // corner to a quarter of the circle. r1 is the radius of the circle about the rectangle.
+  // corner to a quarter of the circle. r1 is the radius of the circle about the rectangle. A straight
+  // rectangular collar of this length may stand below it, whose four panels are walls of their own
+  // (panels.hpp).
   static Sheet square_to_round(const Frame& frame, double half_x, double half_y, double radius, double height,
-                               Vec2 centre = {});
+                               Vec2 centre = {}, double collar = 0.0);
   // A flat wall, a cone of half angle 90 degrees: its rulings run in the plane z = 0 from the rim to the
   // centre, and its outside faces +z.
   static Sheet disc(const Frame& frame, double radius);
@@ -44,6 +46,8 @@ class Sheet {
   // Of a square-to-round: half the rectangle's sides, and the circle's centre.
   Vec2 half_sides() const { return half_; }
   Vec2 centre() const { return centre_; }
+  // Length of its rectangular collar; 0: it has none.
+  double square_collar() const { return collar_; }
 
   // The point of ruling theta at distance v along the ruling from the base circle, at depth w.
   Vec3 point(double theta, double v, double w) const;
@@ -81,6 +85,7 @@ class Sheet {
   double r1_, r2_, height_, offset_;
   Vec2 half_{};  // none: the wall is no square-to-round
   Vec2 centre_{};
+  double collar_ = 0.0;
 };
 
 // A part of a square-to-round: flat k faces k quarters of a turn; corner k lies between flats k and k + 1.

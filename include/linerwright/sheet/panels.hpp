@@ -1,0 +1,43 @@
+// The rectangular collar of a square-to-round: four flat panels below its rectangle, lined at equal depth.
+// Layer w of a panel meets layer w of its flat at a height proportional to w, and at a corner of the
+// rectangle all is proportional to w about that corner: each face between two pieces there is flat.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "linerwright/sheet/folds.hpp"
+#include "linerwright/sheet/sheet.hpp"
+
+namespace linerwright {
+
+// Where a panel meets its flat, local height per millimetre of depth: -tan(phi / 2), phi the flat's lean.
+double panel_top(const Sheet& sheet, int side);
+
+// At a corner, as ways from it per millimetre of depth: where the two panels part, and where the higher panel
+// ends on both flats. Between them it meets the flat over the lower one: the ear.
+struct PanelCorner {
+  Vec3 low, high;
+  std::optional<LowPart> ear;  // the flat that it lies on; none: both panels are equally high
+};
+PanelCorner panel_corner(const Sheet& sheet, int corner);
+
+// A panel's own frame: the origin in its middle, x in the sense of theta, z outward.
+Frame panel_frame(const Sheet& sheet, int side);
+// The corners of its layer at depth w in that frame's plane, counter-clockwise from the lower left one.
+std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w);
+// How far that reaches from the panel's middle on ruling theta of its disc.
+double panel_reach(const Sheet& sheet, int side, double theta, double w);
+// The rulings of its corners, ascending in [0, 2 pi).
+std::vector<double> panel_rulings(const Sheet& sheet, int side, double w);
+// The disc that carries a panel's rulings; beyond all its layers.
+Sheet panel_disc(const Sheet& sheet, int side);
+// Area of its layer at depth w.
+double panel_area(const Sheet& sheet, int side, double w);
+// Length of the joints on its layer at depth w, those with its flat and with the panel after it.
+double panel_seal(const Sheet& sheet, int side, double w);
+// Whether at every corner the panels part from the flats below the fork, which lies above the rectangle's
+// plane: the collar meets no cone.
+bool panels_clear_of_cones(const Sheet& sheet);
+
+}  // namespace linerwright

@@ -1,0 +1,154 @@
+#include "linerwright/sheet/panels.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "fan.hpp"
+
+namespace linerwright {
+
+namespace {
+
+int wrapped(int k) {
+  return ((k % 4) + 4) % 4;
+}
+
+Vec3 way_of(int side) {
+  constexpr std::array<Vec3, 4> k_ways{
+      {{1.0, 0.0, 0.0}, {0.0, 1.0, 0.0}, {-1.0, 0.0, 0.0}, {0.0, -1.0, 0.0}}};
+  return k_ways[static_cast<std::size_t>(wrapped(side))];
+}
+
+double lean_of_flat(const Sheet& sheet, int side) {
+  return Fan(sheet, wrapped(side), false).lean(0.0);
+}
+
+// From the rectangle's middle to a side, and along half of it.
+double reach_of(const Sheet& sheet, int side) {
+  return side % 2 == 0 ? sheet.half_sides().x : sheet.half_sides().y;
+}
+double half_of(const Sheet& sheet, int side) {
+  return side % 2 == 0 ? sheet.half_sides().y : sheet.half_sides().x;
+}
+
+}  // namespace
+
+// N.x = A - w of the panel, A - c z - w S of the flat.
+double panel_top(const Sheet& sheet, int side) {
+  const double c = lean_of_flat(sheet, side);
+  return -c / (1.0 + Fan::size_of(c));
+}
+
+PanelCorner panel_corner(const Sheet& sheet, int corner) {
+  const double first = panel_top(sheet, corner);
+  const double second = panel_top(sheet, corner + 1);
+  const Vec3 across = way_of(corner);
+  const Vec3 along = way_of(corner + 1);
+  const auto at = [&](double off_first, double off_second, double z) {
+    return -off_first * across - off_second * along + Vec3{0.0, 0.0, z};
+  };
+  const double low = std::min(first, second);
+  const double high = std::max(first, second);
+  PanelCorner made{at(1.0, 1.0, low), at(1.0, 1.0, high), {}};
+  constexpr double k_level = 1e-9;  // per millimetre of depth: rounding
+  if (high - low < k_level) return made;
+  const bool on_first = first < second;  // the lower one's flat
+  const double c = lean_of_flat(sheet, on_first ? corner : corner + 1);
+  const double off = c * high + Fan::size_of(c);
+  made.high = on_first ? at(off, 1.0, high) : at(1.0, off, high);
+  made.ear = on_first ? LowPart::first : LowPart::second;
+  return made;
+}
+
+Frame panel_frame(const Sheet& sheet, int side) {
+  Frame frame;
+  const Vec3 out = way_of(side);
+  frame.origin =
+      sheet.frame().point(reach_of(sheet, side) * out + Vec3{0.0, 0.0, -0.5 * sheet.square_collar()});
+  frame.z = sheet.frame().direction(out);
+  frame.x = sheet.frame().direction(way_of(side + 1));
+  frame.y = sheet.frame().z;
+  return frame;
+}
+
+std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w) {
+  const double half = half_of(sheet, side);
+  const double low = -0.5 * sheet.square_collar();
+  const double rect = 0.5 * sheet.square_collar();  // the rectangle's plane
+  const PanelCorner after = panel_corner(sheet, side);
+  const PanelCorner before = panel_corner(sheet, side + 3);
+  // ways from the corner, along the side
+  const auto along = [&](Vec3 way) { return dot(way, way_of(side + 1)); };
+  std::vector<Vec2> corners{{-half + w, low}, {half - w, low}};
+  const auto right = [&](Vec3 way) { corners.push_back({half + w * along(way), rect + w * way.z}); };
+  const auto left = [&](Vec3 way) { corners.push_back({-half + w * along(way), rect + w * way.z}); };
+  const bool higher_after = after.ear == LowPart::second;
+  const bool higher_before = before.ear == LowPart::first;
+  const bool ear_after = w > 0.0 && higher_after;
+  const bool ear_before = w > 0.0 && higher_before;
+  right(after.low);
+  if (ear_after) right(after.high);
+  if (ear_before) left(before.high);
+  left(before.low);
+  return corners;
+}
+
+double panel_reach(const Sheet& sheet, int side, double theta, double w) {
+  const std::vector<Vec2> face = panel_face(sheet, side, w);
+  const Vec2 way{std::cos(theta), std::sin(theta)};
+  double best = 0.0;
+  double nearest = 1e300;
+  for (std::size_t i = 0; i < face.size(); ++i) {
+    const Vec2 a = face[i];
+    const Vec2 b = face[(i + 1) % face.size()];
+    // as far outside of the side's wedge as may be rounding
+    const double out = std::max({0.0, -cross(a, way) / norm(a), -cross(way, b) / norm(b)});
+    if (dot(way, a + b) < 0.0 || out >= nearest) continue;
+    nearest = out;
+    best = cross(a, b) / cross(way, b - a);
+  }
+  return best;
+}
+
+std::vector<double> panel_rulings(const Sheet& sheet, int side, double w) {
+  std::vector<double> rulings;
+  for (const Vec2 corner : panel_face(sheet, side, w)) {
+    const double theta = std::atan2(corner.y, corner.x);
+    rulings.push_back(theta < 0.0 ? theta + k_two_pi : theta);
+  }
+  std::sort(rulings.begin(), rulings.end());
+  return rulings;
+}
+
+Sheet panel_disc(const Sheet& sheet, int side) {
+  // an ear reaches up by less than half of it
+  const double radius = std::hypot(half_of(sheet, side), sheet.square_collar());
+  return Sheet::disc(panel_frame(sheet, side), radius);
+}
+
+double panel_area(const Sheet& sheet, int side, double w) {
+  const std::vector<Vec2> face = panel_face(sheet, side, w);
+  double twice = 0.0;
+  for (std::size_t i = 0; i < face.size(); ++i) twice += cross(face[i], face[(i + 1) % face.size()]);
+  return 0.5 * twice;
+}
+
+double panel_seal(const Sheet& sheet, int side, double w) {
+  const std::vector<Vec2> face = panel_face(sheet, side, w);
+  const PanelCorner after = panel_corner(sheet, side);
+  const bool eared = w > 0.0 && after.ear == LowPart::second;
+  const bool eared_before = w > 0.0 && panel_corner(sheet, side + 3).ear == LowPart::first;
+  const Vec2 right = face[eared ? 3 : 2];
+  const Vec2 left = face[face.size() - (eared_before ? 2 : 1)];
+  return sheet.square_collar() + w * after.low.z + w * norm(after.high - after.low) + norm(right - left);
+}
+
+bool panels_clear_of_cones(const Sheet& sheet) {
+  for (int corner = 0; corner < 4; ++corner)
+    if (!(std::max(0.0, panel_corner(sheet, corner).high.z) < corner_fold(sheet, corner).fork.z))
+      return false;
+  return true;
+}
+
+}  // namespace linerwright
