@@ -94,6 +94,21 @@ def panels_close(wish, _):
     return False
 
 
+def panels_undercut(wish, _):
+    """A limit of ours: whether an ear, the panel's edge along the flat of a lower side beside it, leads out so flat that half a mm
+    under the rectangle's plane the panel's middle does not see it."""
+    t = wish["thickness"]
+    tops = panel_tops(wish, t)
+    for side in range(4):
+        for beside in ((side + 1) % 4, (side + 3) % 4):
+            if tops[side] < 0.0 or tops[beside] >= tops[side]:
+                continue
+            a, b = ((side_off(wish, beside, z, t), z + 0.5) for z in (tops[beside], tops[side]))
+            if a[0] * b[1] - a[1] * b[0] < 1e-3:
+                return True
+    return False
+
+
 def panels_meet_cones(wish, _):
     """A limit of ours: at a corner the mitre's fork lies below the panels' tops, or below the rectangle's plane."""
     tops = panel_tops(wish, 1.0)

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "linerwright/sheet/panels.hpp"
 #include "proof.hpp"
 
 namespace linerwright {
@@ -47,6 +48,8 @@ double developed_length(const Fitting& fitting, const Wall& wall, const JointUse
 // distance around per radian grows evenly, so its mean is that of the ends.
 double face_area(const Fitting& fitting, const Piece& piece, double w) {
   const Wall& wall = fitting.wall_of(piece);
+  if (const auto* panel = std::get_if<PanelTarget>(&fitting.joint(wall.low.joint).target))
+    return panel_area(panel->hull, panel->side, w);
   const Development board = development_of(fitting, piece);
   const LinerSpec& liner = liner_of(fitting, piece);
   const double depth = liner.reference_depth();

@@ -175,12 +175,11 @@ class Proof {
     if (rows.size() != 8)
       throw std::invalid_argument(fmt::format("{} rows around a panel, not 8", rows.size()));
     const double t = liner_.inner_depth();
-    const Vec2 rectangle = panel.hull.half_sides();
-    const Vec2 half{panel.side % 2 == 0 ? rectangle.y : rectangle.x, 0.5 * panel.hull.square_collar()};
+    const std::vector<Vec2> duct = panel_face(panel.hull, panel.side, 0.0);
     const auto sides = [&](double w) {
-      const double top = half.y + w * panel_top(panel.hull, panel.side);
-      return std::array<Vec2, 4>{
-          Vec2{w - half.x, -half.y}, {half.x - w, -half.y}, {half.x - w, top}, {w - half.x, top}};
+      const double half = duct[1].x - w;
+      const double top = duct[2].y + w * panel_top(panel.hull, panel.side);
+      return std::array<Vec2, 4>{Vec2{-half, duct[0].y}, {half, duct[0].y}, {half, top}, {-half, top}};
     };
     const auto laid = [&](Vec2 at) {
       const double theta = std::atan2(at.y, at.x);

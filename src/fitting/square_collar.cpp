@@ -43,6 +43,10 @@ void require_square_collar(Reasons& reasons, const Fitting& fitting, const Sheet
     reasons.add("square_collar", "at least " + reasons.length(least) + ", or none",
                 fmt::format("the liner's joint with the transition reaches {} down into it",
                             reasons.length(least - k_shortest_piece)));
+  else if (!panels_seen_whole(sheet, t))
+    reasons.add("square_collar", "none",
+                "beside a side that flares so far an upper corner of a panel is undercut: we do not draw "
+                "such a panel yet");
   for (int side = 0; side < 4; ++side) {
     const double whole = 2.0 * (side % 2 == 0 ? sheet.half_sides().y : sheet.half_sides().x);
     const double taken = taken_along(sheet, side);

@@ -164,8 +164,7 @@ std::vector<std::vector<FacePair>> Outliner::panel_sides() const {
   // where an ear begins the blade goes straight on
   const PanelCorner after = panel_corner(panel->hull, panel->side);
   const PanelCorner before = panel_corner(panel->hull, panel->side + 3);
-  const double top =
-      0.5 * panel->hull.square_collar() + liner_.inner_depth() * panel_top(panel->hull, panel->side);
+  const double top = duct[2].y + liner_.inner_depth() * panel_top(panel->hull, panel->side);
   if (after.ear == LowPart::second) air.erase(air.begin() + 3);
   if (before.ear == LowPart::first) air.erase(air.end() - 2);
   air[2].y = air[3].y = top;

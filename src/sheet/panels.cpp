@@ -40,6 +40,17 @@ double panel_top(const Sheet& sheet, int side) {
   return -c / (1.0 + Fan::size_of(c));
 }
 
+namespace {
+
+// How far above the open end a panel's rulings run together: within every layer, just under the rectangle's
+// plane where the panel reaches above that, just above the end where its layers end below it.
+double up_of(const Sheet& sheet, int side) {
+  constexpr double k_within = 0.5;  // mm: each layer is longer than that
+  return panel_top(sheet, side) < 0.0 ? k_within : sheet.square_collar() - k_within;
+}
+
+}  // namespace
+
 PanelCorner panel_corner(const Sheet& sheet, int corner) {
   const double first = panel_top(sheet, corner);
   const double second = panel_top(sheet, corner + 1);
@@ -64,8 +75,8 @@ PanelCorner panel_corner(const Sheet& sheet, int corner) {
 Frame panel_frame(const Sheet& sheet, int side) {
   Frame frame;
   const Vec3 out = way_of(side);
-  frame.origin =
-      sheet.frame().point(reach_of(sheet, side) * out + Vec3{0.0, 0.0, -0.5 * sheet.square_collar()});
+  frame.origin = sheet.frame().point(reach_of(sheet, side) * out +
+                                     Vec3{0.0, 0.0, up_of(sheet, side) - sheet.square_collar()});
   frame.z = sheet.frame().direction(out);
   frame.x = sheet.frame().direction(way_of(side + 1));
   frame.y = sheet.frame().z;
@@ -74,8 +85,8 @@ Frame panel_frame(const Sheet& sheet, int side) {
 
 std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w) {
   const double half = half_of(sheet, side);
-  const double low = -0.5 * sheet.square_collar();
-  const double rect = 0.5 * sheet.square_collar();  // the rectangle's plane
+  const double low = -up_of(sheet, side);
+  const double rect = sheet.square_collar() + low;  // the rectangle's plane
   const PanelCorner after = panel_corner(sheet, side);
   const PanelCorner before = panel_corner(sheet, side + 3);
   // ways from the corner, along the side
@@ -122,8 +133,8 @@ std::vector<double> panel_rulings(const Sheet& sheet, int side, double w) {
 }
 
 Sheet panel_disc(const Sheet& sheet, int side) {
-  // an ear reaches up by less than half of it
-  const double radius = std::hypot(half_of(sheet, side), sheet.square_collar());
+  // a panel reaches above the rectangle's plane by less than the depth
+  const double radius = 2.0 * half_of(sheet, side) + sheet.square_collar();
   return Sheet::disc(panel_frame(sheet, side), radius);
 }
 
@@ -142,6 +153,15 @@ double panel_seal(const Sheet& sheet, int side, double w) {
   const Vec2 right = face[eared ? 3 : 2];
   const Vec2 left = face[face.size() - (eared_before ? 2 : 1)];
   return sheet.square_collar() + w * after.low.z + w * norm(after.high - after.low) + norm(right - left);
+}
+
+bool panels_seen_whole(const Sheet& sheet, double w) {
+  for (int side = 0; side < 4; ++side) {
+    const std::vector<Vec2> face = panel_face(sheet, side, w);
+    for (std::size_t i = 0; i < face.size(); ++i)
+      if (!(cross(face[i], face[(i + 1) % face.size()]) > 0.0)) return false;
+  }
+  return true;
 }
 
 bool panels_clear_of_cones(const Sheet& sheet) {

@@ -22,11 +22,12 @@ struct PanelCorner {
 };
 PanelCorner panel_corner(const Sheet& sheet, int corner);
 
-// A panel's own frame: the origin in its middle, x in the sense of theta, z outward.
+// A panel's own frame: the origin on its middle line, within all its layers; x in the sense of theta, z
+// outward.
 Frame panel_frame(const Sheet& sheet, int side);
 // The corners of its layer at depth w in that frame's plane, counter-clockwise from the lower left one.
 std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w);
-// How far that reaches from the panel's middle on ruling theta of its disc.
+// How far that reaches from the origin on ruling theta of its disc.
 double panel_reach(const Sheet& sheet, int side, double theta, double w);
 // The rulings of its corners, ascending in [0, 2 pi).
 std::vector<double> panel_rulings(const Sheet& sheet, int side, double w);
@@ -36,6 +37,9 @@ Sheet panel_disc(const Sheet& sheet, int side);
 double panel_area(const Sheet& sheet, int side, double w);
 // Length of the joints on its layer at depth w, those with its flat and with the panel after it.
 double panel_seal(const Sheet& sheet, int side, double w);
+// Whether each panel's layer at depth w is seen whole from its origin: beside a side that flares far an ear
+// is undercut.
+bool panels_seen_whole(const Sheet& sheet, double w);
 // Whether at every corner the panels part from the flats below the fork, which lies above the rectangle's
 // plane: the collar meets no cone.
 bool panels_clear_of_cones(const Sheet& sheet);
