@@ -115,7 +115,7 @@ double panel_reach(const Sheet& sheet, int side, double theta, double w) {
     const Vec2 b = face[(i + 1) % face.size()];
     // as far outside of the side's wedge as may be rounding
     const double out = std::max({0.0, -cross(a, way) / norm(a), -cross(way, b) / norm(b)});
-    if (dot(way, a + b) < 0.0 || out >= nearest) continue;
+    if (out >= nearest) continue;
     nearest = out;
     best = cross(a, b) / cross(way, b - a);
   }
