@@ -140,12 +140,20 @@ void prove_panel(const Files& files, const MadeFitting& asked, const MadePiece& 
   if (request.word("face_up") == "air") each_point(wanted, [](Point& p) { p[0] = -p[0]; });
   const auto corners = lay_on(wanted, wanted.duct_corners, duct[0]);
   if (!corners) return lines.contours.wrong(file + " has no four corners");
-  // a rectangle's corners lie on themselves when it is turned end for end: the air face tells
+  // a rectangle's corners lie on themselves when it is turned end for end, a square's when it is turned by a
+  // quarter: both faces tell
+  const Point middle{0.5 * (wanted.duct_corners[0][0] + wanted.duct_corners[2][0]),
+                     0.5 * (wanted.duct_corners[0][1] + wanted.duct_corners[2][1])};
+  const auto off_faces = [&](const Flat& flat) {
+    return std::max(both_ways(duct[0], flat.duct), both_ways(air[0], flat.air));
+  };
   Flat turned = wanted;
-  const Point both{wanted.duct_corners[0][0] + wanted.duct_corners[2][0],
-                   wanted.duct_corners[0][1] + wanted.duct_corners[2][1]};
-  each_point(turned, [&](Point& p) { p = {both[0] - p[0], both[1] - p[1]}; });
-  if (both_ways(air[0], turned.air) < both_ways(air[0], wanted.air)) wanted = turned;
+  for (int quarter = 1; quarter < 4; ++quarter) {
+    each_point(turned, [&](Point& p) {
+      p = {middle[0] - (p[1] - middle[1]), middle[1] + (p[0] - middle[0])};
+    });
+    if (off_faces(turned) < off_faces(wanted)) wanted = turned;
+  }
   lines.faces.off(*corners, made.id + " corners");
   lines.faces.off(both_ways(duct[0], wanted.duct), made.id + " duct face");
   lines.faces.off(both_ways(air[0], wanted.air), made.id + " air face");
