@@ -332,6 +332,7 @@ REASONS = (
     (r"would lie below the (rectangular end|joint with the rectangular collar)", squares.flat_is_gone),
     (r"the liner's joint with the transition reaches", squares.panels_too_short),
     (r"an upper corner of a panel is undercut", squares.panels_undercut),
+    (r"the flats beside that one are undercut by its panel", squares.flats_undercut),
     (r"nothing would be left of the air face where the collar meets", squares.panels_close),
     (r"the collar's lining would meet a rounded corner's", squares.panels_meet_cones),
     (r"is .* by .*, its board leaves .*; it is cut in one, so that no seam faces the air", squares.panel_too_large),

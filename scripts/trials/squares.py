@@ -101,12 +101,23 @@ def panels_undercut(wish, _):
     tops = panel_tops(wish, t)
     for side in range(4):
         for beside in ((side + 1) % 4, (side + 3) % 4):
-            if tops[side] < 0.0 or tops[beside] >= tops[side]:
+            if tops[side] < 0.0 or tops[beside] >= tops[side] - 1e-9 * t:
                 continue
             a, b = ((side_off(wish, beside, z, t), z + 0.5) for z in (tops[beside], tops[side]))
             if a[0] * b[1] - a[1] * b[0] < 1e-3:
                 return True
     return False
+
+
+def flats_undercut(wish, _):
+    """A limit of ours: whether the circle's middle, and with it the tips of the flats beside, lie beyond the air face of a panel that
+    is higher than one beside it."""
+    t = wish["thickness"]
+    tops = panel_tops(wish, t)
+    half_x, half_y, _, _, ex, ey = sizes(wish)
+    return any(tops[side] > min(tops[(side + 1) % 4], tops[(side + 3) % 4]) + 1e-9 * t and
+               ex * way[0] + ey * way[1] > [half_x, half_y][side % 2] - t
+               for side, way in enumerate(((1, 0), (0, 1), (-1, 0), (0, -1))))
 
 
 def panels_meet_cones(wish, _):

@@ -19,6 +19,7 @@ void warn_of_ways(const Fitting& fitting, std::vector<std::string>& warnings) {
     const Piece& piece = fitting.piece(index);
     const Sheet& sheet = fitting.wall_of(piece).sheet;
     if (fitting.wall_of(piece).layer != 0) continue;
+    if (fitting.joint(fitting.wall_of(piece).low.joint).of_panel()) continue;  // no wider than its own end
     if (piece.full_turn() && ways_in(fitting, piece, before).empty()) {
       const bool taper = !sheet.is_cylinder();
       const bool small = fold_above && 2.0 * sheet.r1() <= *fold_above;

@@ -47,6 +47,13 @@ void require_square_collar(Reasons& reasons, const Fitting& fitting, const Sheet
     reasons.add("square_collar", "none",
                 "beside a side that flares so far an upper corner of a panel is undercut: we do not draw "
                 "such a panel yet");
+  for (int side = 0; side < 4; ++side)
+    if (ears_undercut_flats(sheet, side, t))
+      reasons.add("square_collar", "none",
+                  fmt::format("the circle's middle lies beyond the collar's air face on the {} side, and the "
+                              "flats beside that one are undercut by its panel: we do not draw such flats "
+                              "yet",
+                              k_square_sides[side]));
   for (int side = 0; side < 4; ++side) {
     const double whole = 2.0 * (side % 2 == 0 ? sheet.half_sides().y : sheet.half_sides().x);
     const double taken = taken_along(sheet, side);
@@ -78,10 +85,20 @@ void require_panel_board(Reasons& reasons, const Fitting& fitting, const Piece& 
                           reasons.length(board.y)));
 }
 
+namespace {
+
+// Whether a piece of the transition has a half of a side, seams being on the sides' middle lines.
+bool has_of_side(const Piece& piece, int side) {
+  const double turn = 0.5 * k_pi * side - piece.seam;
+  const double on = turn - k_two_pi * std::floor(turn / k_two_pi + 1e-9);
+  return on < piece.span + 1e-9 || piece.full_turn();
+}
+
+}  // namespace
+
 void add_square_collar(Fitting& fitting, int wall) {
   const Sheet sheet = fitting.wall(wall).sheet;
-  std::vector<std::string> others;
-  for (const Piece& piece : fitting.pieces) others.push_back(piece.id);
+  const std::size_t others = fitting.pieces.size();
   for (int side = 0; side < 4; ++side) {
     const Sheet disc = panel_disc(sheet, side);
     const int panel = add_wall(fitting, disc, panel_rulings(sheet, side, 0.0).front());
@@ -95,22 +112,17 @@ void add_square_collar(Fitting& fitting, int wall) {
     piece.role = fmt::format("collar panel on the {} side", k_square_sides[side]);
     piece.wall = panel;
     piece.seam_place = "none, it stays flat";
-    piece.next = others;
+    for (std::size_t i = 0; i < others; ++i) {
+      Piece& above = fitting.pieces[i];
+      if (above.wall != wall || !has_of_side(above, side)) continue;
+      piece.next.push_back(above.id);
+      above.next.push_back(piece.id);
+    }
     for (const int beside : {(side + 1) % 4, (side + 3) % 4})
       piece.next.push_back(fmt::format("panel{}", beside + 1));
     fitting.insertion.push_back(static_cast<int>(fitting.pieces.size()));
     fitting.pieces.push_back(std::move(piece));
   }
-  for (Piece& piece : fitting.pieces)
-    if (std::find(others.begin(), others.end(), piece.id) != others.end() &&
-        fitting.wall_of(piece).sheet.is_square_to_round())
-      for (int side = 0; side < 4; ++side) {
-        // the sides of which it has a half
-        const double turn = 0.5 * k_pi * side - piece.seam;
-        const double on = turn - k_two_pi * std::floor(turn / k_two_pi + 1e-9);
-        if (on < piece.span + 1e-9 || piece.full_turn())
-          piece.next.push_back(fmt::format("panel{}", side + 1));
-      }
 }
 
 }  // namespace linerwright

@@ -123,12 +123,10 @@ void add_square_steps(Fitting& fitting, const SquareEnd& ends, double kerfed) {
   if (ends.square_collar > 0.0)
     fitting.steps.push_back(
         "Cut the four panels of the rectangular collar square at the open end and bevelled on the other "
-        "three sides, "
-        "from the duct face's edge to the air face's; where the air face turns aside beside an upper corner, "
-        "dress "
-        "it to that line. Slide them in from the rectangular end, duct face to the metal, until each closes "
-        "on the "
-        "transition and on its neighbours and is flush with the metal; seal the joints on the air side.");
+        "three sides, from the duct face's edge to the air face's; where the air face turns aside beside an "
+        "upper corner, dress it to that line. Slide them in from the rectangular end, duct face to the "
+        "metal, until each closes on the transition and on its neighbours and is flush with the metal; seal "
+        "the joints on the air side.");
   if (kerfed > 0.0)
     fitting.steps.insert(
         fitting.steps.begin() + 2,

@@ -164,6 +164,14 @@ bool panels_seen_whole(const Sheet& sheet, double w) {
   return true;
 }
 
+bool ears_undercut_flats(const Sheet& sheet, int side, double w) {
+  constexpr double k_rounding = 1e-9;  // mm; where both are one the ear lies along a ruling
+  const bool eared =
+      panel_corner(sheet, side).ear == LowPart::second || panel_corner(sheet, side + 3).ear == LowPart::first;
+  const Vec3 middle{sheet.centre().x, sheet.centre().y, 0.0};
+  return eared && dot(middle, way_of(side)) > reach_of(sheet, side) - w + k_rounding;
+}
+
 bool panels_clear_of_cones(const Sheet& sheet) {
   for (int corner = 0; corner < 4; ++corner)
     if (!(std::max(0.0, panel_corner(sheet, corner).high.z) < corner_fold(sheet, corner).fork.z))

@@ -2,10 +2,12 @@
 // and closed forms of the panels, worked out apart from the program, and what is refused.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
 #include "linerwright/fitting/port.hpp"
+#include "linerwright/fitting/shop_words.hpp"
 #include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 #include "support/square_to_rounds.hpp"
@@ -58,6 +60,19 @@ double panel_volume(const Sheet& sheet, int side, double t) {
          (panel_area(sheet, side, 0.0) + 4.0 * panel_area(sheet, side, 0.5 * t) + panel_area(sheet, side, t));
 }
 
+std::string refused(const Flags& changes) {
+  try {
+    square_to_round(collared(changes));
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return {};
+}
+
+bool holds(const std::string& told, const std::string& words) {
+  return told.find(words) != std::string::npos;
+}
+
 }  // namespace
 
 TEST(SquareCollar, PanelsMeetTheirFlatsAtEqualDepth) {
@@ -81,6 +96,79 @@ TEST(SquareCollar, Volumes) {
           << side;
     }
   }
+}
+
+// Two pieces, seams on the middles of the right and the left side.
+// bottom.
+TEST(SquareCollar, PanelsLieBesideWhatTheyMeet) {
+  const Fitting fitting = square_to_round(collared({{"pieces", "2"}, {"round_collar", "100"}}));
+  const auto next = [&](const std::string& id) {
+    for (const Piece& piece : fitting.pieces)
+      if (piece.id == id) return piece.next;
+    return std::vector<std::string>{};
+  };
+  using Ids = std::vector<std::string>;
+  EXPECT_EQ(next("panel1"), (Ids{"1", "2", "panel2", "panel4"}));
+  EXPECT_EQ(next("panel2"), (Ids{"1", "panel3", "panel1"}));
+  EXPECT_EQ(next("panel3"), (Ids{"1", "2", "panel4", "panel2"}));
+  EXPECT_EQ(next("panel4"), (Ids{"2", "panel1", "panel3"}));
+  const Ids of_collar = next("collar");
+  EXPECT_EQ(std::count(of_collar.begin(), of_collar.end(), "panel1"), 0);
+  // a panel is no wider than the rectangle's end, through which it goes in
+  for (const std::string& warning : shop_warnings(fitting))
+    EXPECT_EQ(warning.find("panel"), std::string::npos) << warning;
+}
+
+TEST(SquareCollar, BadInput) {
+  EXPECT_EQ(refused({}), "");
+  EXPECT_TRUE(holds(refused({{"square_collar", "-5"}}), "at least 10 mm"));
+  EXPECT_TRUE(holds(refused({{"square_collar", "5"}}), "at least 10 mm"));
+  EXPECT_TRUE(holds(refused({{"square_collar", "long"}}), "'long' is not a number"));
+  EXPECT_TRUE(holds(refused({{"square_collar", "6000"}}), "at most 5000 mm"));
+  // cut in one: 1600 long of boards that leave 1500
+  EXPECT_TRUE(holds(refused({{"square_collar", "1600"}, {"board_width", "1200"}, {"board_length", "1500"}}),
+                    "is 400 mm by 1600 mm, its board leaves 1500 mm by 1200 mm"));
+  EXPECT_TRUE(holds(refused({{"openings", "sensor piece panel1 at 60mm around 0 diameter 20mm"}}),
+                    "a rectangular collar's panels are drawn whole so far"));
+}
+
+// The steepest side leans by (300 - 50) / 200: its joint reaches 25 tan(atan(1.25) / 2) = 12.0156 down.
+TEST(SquareCollar, NoShorterThanItsJointAndTheShortestPiece) {
+  const Flags steep{{"diameter", "100"}, {"length", "200"}};
+  EXPECT_TRUE(holds(refused(support::with(steep, {{"square_collar", "13"}})), "reaches 12.02 mm down"));
+  EXPECT_EQ(refused(support::with(steep, {{"square_collar", "13.03"}})), "");
+}
+
+TEST(SquareCollar, MeetsNoCone) {
+  EXPECT_TRUE(holds(
+      refused(
+          {{"width", "900"}, {"height", "800"}, {"diameter", "800"}, {"length", "230"}, {"thickness", "20"}}),
+      "would meet a rounded corner's"));
+}
+
+TEST(SquareCollar, SeesItsPanelsWhole) {
+  const Flags flared{{"width", "100"},  {"height", "150"},  {"diameter", "600"},
+                     {"length", "100"}, {"shift_up", "30"}, {"thickness", "20"}};
+  EXPECT_TRUE(holds(refused(flared), "an upper corner of a panel is undercut"));
+  EXPECT_FALSE(holds(refused(support::with(flared, {{"length", "600"}})), "undercut"));
+}
+
+// The bore of the second as solid and by half planes: 62 604 823.884; its integral over rulings would leave
+// out two pieces beside the ears, 257.3 together.
+TEST(SquareCollar, TheCirclesMiddleLiesWithinThePanelsOfEars) {
+  const Flags square{{"width", "150"},  {"height", "150"},   {"diameter", "600"},
+                     {"length", "300"}, {"thickness", "50"}, {"shift_up", "24.9"}};
+  EXPECT_EQ(refused(square), "");
+  const std::string told = refused(support::with(square, {{"shift_up", "25.1"}}));
+  EXPECT_TRUE(holds(told, "beyond the collar's air face on the top side")) << told;
+  EXPECT_TRUE(holds(refused({{"width", "747.743439"},
+                             {"height", "144.566382"},
+                             {"diameter", "500"},
+                             {"length", "747.743439"},
+                             {"shift_up", "20.9626065"},
+                             {"thickness", "61.7828552"},
+                             {"square_collar", "50"}}),
+                    "undercut by its panel"));
 }
 
 }  // namespace linerwright

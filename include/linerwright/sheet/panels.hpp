@@ -40,6 +40,10 @@ double panel_seal(const Sheet& sheet, int side, double w);
 // Whether each panel's layer at depth w is seen whole from its origin: beside a side that flares far an ear
 // is undercut.
 bool panels_seen_whole(const Sheet& sheet, double w);
+// Whether a higher panel's ears at depth w are undercut on the flats beside it: a flat's rulings run to its
+// tip, which lies beyond that panel's layer, as far as the circle's middle does. A ruling beside the ear
+// would leave the flat's layer there and come back above it.
+bool ears_undercut_flats(const Sheet& sheet, int side, double w);
 // Whether at every corner the panels part from the flats below the fork, which lies above the rectangle's
 // plane: the collar meets no cone.
 bool panels_clear_of_cones(const Sheet& sheet);
