@@ -36,6 +36,19 @@ const std::vector<Kind>& kinds() {
   return all;
 }
 
+bool on_liner_fill(const Picture& picture, Vec2 p) {
+  constexpr double k_beside = 0.3;  // mm on the page
+  for (const InkedGroup& group : picture)
+    for (const InkedLine& line : group.lines) {
+      if (group.ink.name != "liner-solid" && group.ink.name != "liner-inside") continue;
+      if (point_in_polygon(p, line.points)) return true;
+      for (std::size_t i = 0; i < line.points.size(); ++i)
+        if (distance_to_segment(p, line.points[i], line.points[(i + 1) % line.points.size()]) < k_beside)
+          return true;
+    }
+  return false;
+}
+
 // Fills the page one way, is small, has no line without length and is the same every time.
 TEST(Isometric, FillsThePageInBothInks) {
   for (const Kind& kind : kinds()) {
@@ -87,36 +100,22 @@ TEST(Isometric, FillsWhatTheLinesEnclose) {
 
 // Whatever is drawn of panels, their thickness at ends and seams too, lies on or beside a fill.
 TEST(Isometric, PanelsAreFilledToTheirLines) {
-  const Fitting fitting = support::fitting_from("square_to_round", {{"width", "600"},
-                                                                    {"height", "400"},
-                                                                    {"diameter", "400"},
-                                                                    {"length", "400"},
-                                                                    {"thickness", "25"},
-                                                                    {"pieces", "2"}});
-  const Picture picture = isometric_picture(build_model(fitting), fitting);
-  const auto is_fill = [](const InkedGroup& group) {
-    return group.ink.name == "liner-solid" || group.ink.name == "liner-inside";
-  };
-  const auto on_fill = [&](Vec2 p) {
-    for (const InkedGroup& group : picture)
-      for (const InkedLine& line : group.lines) {
-        if (!is_fill(group)) continue;
-        if (point_in_polygon(p, line.points)) return true;
-        for (std::size_t i = 0; i < line.points.size(); ++i)
-          if (distance_to_segment(p, line.points[i], line.points[(i + 1) % line.points.size()]) < 0.3)
-            return true;
-      }
-    return false;
-  };
-  std::size_t points = 0;
-  for (const InkedLine& line : picture.back().lines)
-    for (std::size_t i = 0; i + 1 < line.points.size(); ++i)
-      for (const double share : {0.0, 0.5}) {
-        const Vec2 p = line.points[i] + share * (line.points[i + 1] - line.points[i]);
-        EXPECT_TRUE(on_fill(p)) << p.x << ' ' << p.y;
-        ++points;
-      }
-  EXPECT_GT(points, 100U);
+  const Flags transition{{"width", "600"},  {"height", "400"},   {"diameter", "400"},
+                         {"length", "400"}, {"thickness", "25"}, {"pieces", "2"}};
+  // the flat panels of a collar as well
+  for (const Flags& changes : {Flags{}, Flags{{"square_collar", "150"}}}) {
+    const Fitting fitting = support::fitting_from("square_to_round", support::with(transition, changes));
+    const Picture picture = isometric_picture(build_model(fitting), fitting);
+    std::size_t points = 0;
+    for (const InkedLine& line : picture.back().lines)
+      for (std::size_t i = 0; i + 1 < line.points.size(); ++i)
+        for (const double share : {0.0, 0.5}) {
+          const Vec2 p = line.points[i] + share * (line.points[i + 1] - line.points[i]);
+          EXPECT_TRUE(on_liner_fill(picture, p)) << p.x << ' ' << p.y;
+          ++points;
+        }
+    EXPECT_GT(points, 100U);
+  }
 }
 
 // Of a straight length's liner there are to see: the inner circle of the upper end, the outer one in the two
