@@ -140,10 +140,9 @@ TEST(SquareCollar, NoShorterThanItsJointAndTheShortestPiece) {
 }
 
 TEST(SquareCollar, MeetsNoCone) {
-  EXPECT_TRUE(holds(
-      refused(
-          {{"width", "900"}, {"height", "800"}, {"diameter", "800"}, {"length", "230"}, {"thickness", "20"}}),
-      "would meet a rounded corner's"));
+  const Flags wide{{"width", "900"}, {"height", "800"}, {"diameter", "800"}, {"thickness", "20"}};
+  EXPECT_TRUE(holds(refused(support::with(wide, {{"length", "180"}})), "would meet a rounded corner's"));
+  EXPECT_EQ(refused(support::with(wide, {{"length", "230"}})), "");
 }
 
 TEST(SquareCollar, SeesItsPanelsWhole) {
