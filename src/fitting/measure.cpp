@@ -186,11 +186,6 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::
   return sum;
 }
 
-// Whether a joint is the lower end of a square-to-round with a rectangular collar: that one's open end.
-bool on_square_collar(const Joint& joint) {
-  return joint.folded() && !is_round_end(joint) && joint.lead.square_collar() > 0.0;
-}
-
 // Area of the flat disk that closes an open end.
 double end_area(const Joint& joint, const PlaneTarget& plane, Vec3 outward, double w) {
   const Sheet& sheet = joint.lead;

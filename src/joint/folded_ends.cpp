@@ -16,6 +16,10 @@ bool is_round_end(const Joint& joint) {
   return plane == nullptr || is_round_end(joint.lead, *plane);
 }
 
+bool on_square_collar(const Joint& joint) {
+  return joint.folded() && !is_round_end(joint) && joint.lead.square_collar() > 0.0;
+}
+
 RoundEnd round_end_of(const Joint& joint) {
   return std::holds_alternative<CollarTarget>(joint.target) ? RoundEnd::collar : RoundEnd::open;
 }

@@ -60,7 +60,7 @@ double panel_volume(const Sheet& sheet, int side, double t) {
          (panel_area(sheet, side, 0.0) + 4.0 * panel_area(sheet, side, 0.5 * t) + panel_area(sheet, side, t));
 }
 
-std::string refused(const Flags& changes) {
+std::string told_of(const Flags& changes) {
   try {
     square_to_round(collared(changes));
   } catch (const InputError& error) {
@@ -120,36 +120,36 @@ TEST(SquareCollar, PanelsLieBesideWhatTheyMeet) {
 }
 
 TEST(SquareCollar, BadInput) {
-  EXPECT_EQ(refused({}), "");
-  EXPECT_TRUE(holds(refused({{"square_collar", "-5"}}), "at least 10 mm"));
-  EXPECT_TRUE(holds(refused({{"square_collar", "5"}}), "at least 10 mm"));
-  EXPECT_TRUE(holds(refused({{"square_collar", "long"}}), "'long' is not a number"));
-  EXPECT_TRUE(holds(refused({{"square_collar", "6000"}}), "at most 5000 mm"));
+  EXPECT_EQ(told_of({}), "");
+  EXPECT_TRUE(holds(told_of({{"square_collar", "-5"}}), "at least 10 mm"));
+  EXPECT_TRUE(holds(told_of({{"square_collar", "5"}}), "at least 10 mm"));
+  EXPECT_TRUE(holds(told_of({{"square_collar", "long"}}), "'long' is not a number"));
+  EXPECT_TRUE(holds(told_of({{"square_collar", "6000"}}), "at most 5000 mm"));
   // cut in one: 1600 long of boards that leave 1500
-  EXPECT_TRUE(holds(refused({{"square_collar", "1600"}, {"board_width", "1200"}, {"board_length", "1500"}}),
+  EXPECT_TRUE(holds(told_of({{"square_collar", "1600"}, {"board_width", "1200"}, {"board_length", "1500"}}),
                     "is 400 mm by 1600 mm, its board leaves 1500 mm by 1200 mm"));
-  EXPECT_TRUE(holds(refused({{"openings", "sensor piece panel1 at 60mm around 0 diameter 20mm"}}),
+  EXPECT_TRUE(holds(told_of({{"openings", "sensor piece panel1 at 60mm around 0 diameter 20mm"}}),
                     "a rectangular collar's panels are drawn whole so far"));
 }
 
 // The steepest side leans by (300 - 50) / 200: its joint reaches 25 tan(atan(1.25) / 2) = 12.0156 down.
 TEST(SquareCollar, NoShorterThanItsJointAndTheShortestPiece) {
   const Flags steep{{"diameter", "100"}, {"length", "200"}};
-  EXPECT_TRUE(holds(refused(support::with(steep, {{"square_collar", "13"}})), "reaches 12.02 mm down"));
-  EXPECT_EQ(refused(support::with(steep, {{"square_collar", "13.03"}})), "");
+  EXPECT_TRUE(holds(told_of(support::with(steep, {{"square_collar", "13"}})), "reaches 12.02 mm down"));
+  EXPECT_EQ(told_of(support::with(steep, {{"square_collar", "13.03"}})), "");
 }
 
 TEST(SquareCollar, MeetsNoCone) {
   const Flags wide{{"width", "900"}, {"height", "800"}, {"diameter", "800"}, {"thickness", "20"}};
-  EXPECT_TRUE(holds(refused(support::with(wide, {{"length", "180"}})), "would meet a rounded corner's"));
-  EXPECT_EQ(refused(support::with(wide, {{"length", "230"}})), "");
+  EXPECT_TRUE(holds(told_of(support::with(wide, {{"length", "180"}})), "would meet a rounded corner's"));
+  EXPECT_EQ(told_of(support::with(wide, {{"length", "230"}})), "");
 }
 
 TEST(SquareCollar, SeesItsPanelsWhole) {
   const Flags flared{{"width", "100"},  {"height", "150"},  {"diameter", "600"},
                      {"length", "100"}, {"shift_up", "30"}, {"thickness", "20"}};
-  EXPECT_TRUE(holds(refused(flared), "an upper corner of a panel is undercut"));
-  EXPECT_FALSE(holds(refused(support::with(flared, {{"length", "600"}})), "undercut"));
+  EXPECT_TRUE(holds(told_of(flared), "an upper corner of a panel is undercut"));
+  EXPECT_FALSE(holds(told_of(support::with(flared, {{"length", "600"}})), "undercut"));
 }
 
 // The bore of the second as solid and by half planes: 62 604 823.884; its integral over rulings would leave
@@ -157,10 +157,10 @@ TEST(SquareCollar, SeesItsPanelsWhole) {
 TEST(SquareCollar, TheCirclesMiddleLiesWithinThePanelsOfEars) {
   const Flags square{{"width", "150"},  {"height", "150"},   {"diameter", "600"},
                      {"length", "300"}, {"thickness", "50"}, {"shift_up", "24.9"}};
-  EXPECT_EQ(refused(square), "");
-  const std::string told = refused(support::with(square, {{"shift_up", "25.1"}}));
+  EXPECT_EQ(told_of(square), "");
+  const std::string told = told_of(support::with(square, {{"shift_up", "25.1"}}));
   EXPECT_TRUE(holds(told, "beyond the collar's air face on the top side")) << told;
-  EXPECT_TRUE(holds(refused({{"width", "747.743439"},
+  EXPECT_TRUE(holds(told_of({{"width", "747.743439"},
                              {"height", "144.566382"},
                              {"diameter", "500"},
                              {"length", "747.743439"},

@@ -12,6 +12,8 @@ namespace linerwright {
 // Of a square-to-round's two ends the round one lies in this plane.
 bool is_round_end(const Sheet& sheet, const PlaneTarget& plane);
 bool is_round_end(const Joint& joint);
+// Whether it is the lower end of one with a rectangular collar: that one's open end.
+bool on_square_collar(const Joint& joint);
 // What a joint says of the round end.
 RoundEnd round_end_of(const Joint& joint);
 
