@@ -8,6 +8,7 @@
 
 #include "chains.hpp"
 #include "linerwright/draw/polygon.hpp"
+#include "linerwright/sheet/panels.hpp"
 
 namespace linerwright {
 
@@ -100,20 +101,12 @@ class Coverer {
       : fitting_(fitting), wall_(wall), depth_(depth), shift_(shift), eye_(eye) {}
 
   Covering between(double from, double span) const {
-    std::vector<double> rulings;
-    for (int i = 0; i <= k_around; ++i) rulings.push_back(from + span * i / k_around);
-    return over(rulings, span);
-  }
-
-  // By rulings from the first of a span to its last.
-  Covering over(const std::vector<double>& rulings, double span) const {
     Covering covering;
-    const int last = static_cast<int>(rulings.size()) - 1;
-    const auto theta = [&](int i) { return rulings[static_cast<std::size_t>(i)]; };
-    for (int i = 0; i < last;) {
+    const auto theta = [&](int i) { return from + span * i / k_around; };
+    for (int i = 0; i < k_around;) {
       const bool is_front = faces(0.5 * (theta(i) + theta(i + 1)));
       int end = i + 1;
-      while (end < last && faces(0.5 * (theta(end) + theta(end + 1))) == is_front) ++end;
+      while (end < k_around && faces(0.5 * (theta(end) + theta(end + 1))) == is_front) ++end;
       Ring strip;
       for (int k = i; k <= end; ++k) strip.push_back(at(theta(k), End::low));
       for (int k = end; k >= i; --k) strip.push_back(at(theta(k), End::high));
@@ -123,7 +116,7 @@ class Coverer {
     if (span < k_two_pi - 1e-9) return covering;
     for (const End end : k_both_ends) {
       Ring rim;
-      for (int i = 0; i < last; ++i) rim.push_back(at(theta(i), end));
+      for (int i = 0; i < k_around; ++i) rim.push_back(at(theta(i), end));
       if ((signed_area(rim) > 0.0) == (end == End::high)) covering.ends.push_back(std::move(rim));
     }
     return covering;
@@ -192,21 +185,38 @@ void add_thickness(std::vector<Ring>& rings, const std::vector<std::array<Vec2, 
     rings.push_back({outer[seam][0], outer[seam][1], inner[seam][1], inner[seam][0]});
 }
 
-// A flat panel shows whichever of its faces look this way, and its edges beside them.
-Covering covering_of_panel(const Fitting& fitting, const Piece& piece, Vec3 shift, const Eye& eye) {
-  const auto [outer, inner] = liner_of(fitting, piece).faces();
-  const std::vector<double> rulings = rulings_of(fitting, piece, outer, inner);
-  const Coverer on_outer(fitting, piece.wall, outer, shift, eye);
-  const Coverer on_inner(fitting, piece.wall, inner, shift, eye);
+// A flat panel shows whichever of its faces look this way, and its edges beside them. They are flat from
+// corner to corner: a ruling's places at two depths may lie on either side of a corner, and what lies between
+// such in the picture is not what the edge covers.
+Covering covering_of_panel(const Fitting& fitting, const Piece& piece, const PanelTarget& panel, Vec3 shift,
+                           const Eye& eye) {
+  const Frame& frame = fitting.wall_of(piece).sheet.frame();
+  const std::vector<PanelRay> rays = panel_rays(panel.hull, panel.side);
+  const auto face = [&](double depth) {
+    Ring ring;
+    for (const PanelRay& ray : rays) {
+      const Vec2 corner = ray.at + depth * ray.way;
+      ring.push_back(seen_from(eye, frame.point({corner.x, corner.y, -depth}) + shift));
+    }
+    return ring;
+  };
+  const auto [outer_depth, inner_depth] = liner_of(fitting, piece).faces();
+  const Ring outer = face(outer_depth);
+  const Ring inner = face(inner_depth);
   Covering covering;
-  covering.front = on_outer.over(rulings, piece.span).front;
-  add_thickness(covering.back, on_outer.ends(rulings), on_inner.ends(rulings));
+  if (dot(frame.z, eye.toward) > 0.0) covering.front.push_back(outer);
+  covering.back.push_back(inner);
+  for (std::size_t i = 0; i < rays.size(); ++i) {
+    const std::size_t next = (i + 1) % rays.size();
+    covering.back.push_back({outer[i], outer[next], inner[next], inner[i]});
+  }
   return covering;
 }
 
 Covering covering_of(const Fitting& fitting, const Piece& piece, Vec3 middle, Vec3 shift, const Eye& eye) {
-  if (fitting.joint(fitting.wall_of(piece).low.joint).of_panel()) {
-    Covering covering = covering_of_panel(fitting, piece, shift, eye);
+  const Joint& low = fitting.joint(fitting.wall_of(piece).low.joint);
+  if (const auto* panel = std::get_if<PanelTarget>(&low.target)) {
+    Covering covering = covering_of_panel(fitting, piece, *panel, shift, eye);
     covering.near = dot(middle + shift, eye.toward);
     return covering;
   }

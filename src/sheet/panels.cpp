@@ -83,25 +83,26 @@ Frame panel_frame(const Sheet& sheet, int side) {
   return frame;
 }
 
-std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w) {
+std::vector<PanelRay> panel_rays(const Sheet& sheet, int side) {
   const double half = half_of(sheet, side);
   const double low = -up_of(sheet, side);
   const double rect = sheet.square_collar() + low;  // the rectangle's plane
   const PanelCorner after = panel_corner(sheet, side);
   const PanelCorner before = panel_corner(sheet, side + 3);
   // ways from the corner, along the side
-  const auto along = [&](Vec3 way) { return dot(way, way_of(side + 1)); };
-  std::vector<Vec2> corners{{-half + w, low}, {half - w, low}};
-  const auto right = [&](Vec3 way) { corners.push_back({half + w * along(way), rect + w * way.z}); };
-  const auto left = [&](Vec3 way) { corners.push_back({-half + w * along(way), rect + w * way.z}); };
-  const bool higher_after = after.ear == LowPart::second;
-  const bool higher_before = before.ear == LowPart::first;
-  const bool ear_after = w > 0.0 && higher_after;
-  const bool ear_before = w > 0.0 && higher_before;
-  right(after.low);
-  if (ear_after) right(after.high);
-  if (ear_before) left(before.high);
-  left(before.low);
+  const auto along = [&](Vec3 way) { return Vec2{dot(way, way_of(side + 1)), way.z}; };
+  std::vector<PanelRay> rays{{{-half, low}, {1.0, 0.0}}, {{half, low}, {-1.0, 0.0}}};
+  rays.push_back({{half, rect}, along(after.low)});
+  if (after.ear == LowPart::second) rays.push_back({{half, rect}, along(after.high), true});
+  if (before.ear == LowPart::first) rays.push_back({{-half, rect}, along(before.high), true});
+  rays.push_back({{-half, rect}, along(before.low)});
+  return rays;
+}
+
+std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w) {
+  std::vector<Vec2> corners;
+  for (const PanelRay& ray : panel_rays(sheet, side))
+    if (w > 0.0 || !ray.ear) corners.push_back(ray.at + w * ray.way);
   return corners;
 }
 

@@ -44,6 +44,15 @@ height = 400
 diameter = 398
 length = 400
 pieces = 4
+[[fitting]]
+tag = "S"
+kind = "square_to_round"
+width = 600
+height = 400
+diameter = 400
+length = 400
+pieces = 1
+square_collar = 150
 """
 
 
@@ -187,6 +196,51 @@ class Kinds(Spoilt):
         self.edit_json(lambda data: data["pieces"][0]["ordinates"][5].update(
             air_high=data["pieces"][0]["ordinates"][5]["air_high"] + 0.01))
         self.fails_here("asked heights")
+
+    # ---- its rectangular collar's panels ----
+
+    def test_panel_drawn(self):
+        self.spoilt = self.out / "S"
+
+        def taller(layers):
+            """The upper half 0.1 mm higher."""
+            def change(layer, closed, points):
+                if layer not in layers or not closed:
+                    return points
+                middle = sum(p[1] for p in points) / len(points)
+                return [(x, y + 0.1 if y > middle else y) for x, y in points]
+            return change
+
+        def missing(layer_left_out):
+            return lambda layer, closed, points: None if layer == layer_left_out else points
+
+        def ear_cut_off(layer, closed, points):
+            """The air face's upper corners without what the flats beside take of them."""
+            if layer != "AIR_FACE" or not closed:
+                return points
+            self.assertEqual(len(points), 6)
+            corners = [(f(p[0] for p in points), g(p[1] for p in points)) for f, g in
+                       ((min, min), (max, min), (max, max), (min, max))]
+            return corners
+        self.each_spoils("S-panel2.dxf", (taller(["CUT"]), "asked panel cuts"), (taller(["DUCT_FACE"]), "asked panel faces"),
+                         (taller(["AIR_FACE"]), "asked panel faces"), (missing("AIR_FACE"), "asked panel contours"),
+                         (missing("CUT"), "asked panel contours"), (ear_cut_off, "asked panel faces"))
+
+    def test_panel_of_another_side_or_of_none(self):
+        self.spoilt = self.out / "S"
+        good = (self.spoilt / "S-panel1.dxf").read_bytes()
+        shutil.copy(self.spoilt / "S-panel2.dxf", self.spoilt / "S-panel1.dxf")
+        self.fails_here("asked panel")
+        (self.spoilt / "S-panel1.dxf").write_bytes(good)
+        for ending, word in drawn((("-liner.stl", "asked mesh"), ("-metal.stl", "asked mesh"), (".step", "asked"))):
+            shutil.copy(self.out / "Q" / f"Q{ending}", self.spoilt / f"S{ending}")
+            self.fails_here(word)
+            shutil.copy(self.good / "models-out" / "S" / f"S{ending}", self.spoilt / f"S{ending}")
+
+    def test_collar_of_another_length(self):
+        self.spoilt = self.out / "S"
+        self.edit_json(lambda data: data["written"].update(square_collar="149.9"))
+        self.fails_here("asked panel faces")
 
 
 if __name__ == "__main__":

@@ -99,7 +99,6 @@ TEST(SquareCollar, Volumes) {
 }
 
 // Two pieces, seams on the middles of the right and the left side.
-// bottom.
 TEST(SquareCollar, PanelsLieBesideWhatTheyMeet) {
   const Fitting fitting = square_to_round(collared({{"pieces", "2"}, {"round_collar", "100"}}));
   const auto next = [&](const std::string& id) {

@@ -102,8 +102,9 @@ TEST(Isometric, FillsWhatTheLinesEnclose) {
 TEST(Isometric, PanelsAreFilledToTheirLines) {
   const Flags transition{{"width", "600"},  {"height", "400"},   {"diameter", "400"},
                          {"length", "400"}, {"thickness", "25"}, {"pieces", "2"}};
-  // the flat panels of a collar as well
-  for (const Flags& changes : {Flags{}, Flags{{"square_collar", "150"}}}) {
+  // the flat panels of a collar as well; widening, all four have ears or lie beside some
+  const Flags widens{{"width", "400"}, {"height", "300"}, {"diameter", "500"}, {"square_collar", "150"}};
+  for (const Flags& changes : {Flags{}, Flags{{"square_collar", "150"}}, widens}) {
     const Fitting fitting = support::fitting_from("square_to_round", support::with(transition, changes));
     const Picture picture = isometric_picture(build_model(fitting), fitting);
     std::size_t points = 0;

@@ -36,7 +36,7 @@ TEST(SquareCollarPatterns, FacesAndTilts) {
     const double down = side % 2 == 0 ? 3.077641 : 0.0;
     EXPECT_NEAR(area_of(panel.duct.outer), across * 150.0, 1e-2);
     // a panel that stands higher than its neighbours follows their flats at its upper corners: triangles as
-    // high as that, 25 (1 + 1/4 z + S) beside a flat that narrows
+    // high as that and, where it ends, 25 (S - 1) wide beside a flat that narrows
     const double lean = std::hypot(1.0, 0.25) - 1.0;
     const double ears = side % 2 == 0 ? 0.0 : 25.0 * lean * 3.077641;
     EXPECT_NEAR(area_of(panel.air.outer), (across - 50.0) * (150.0 - down) - ears, 1e-2) << panel.id;

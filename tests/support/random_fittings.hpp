@@ -165,6 +165,7 @@ inline void square_to_round(Chance& chance, Flags& flags, double d) {
   flags["cut"] = chance.pick({"outer", "duct"});
   flags.erase("neutral_factor");
   if (chance.one_in(2)) flags["round_collar"] = chance.number(40.0, 300.0);
+  if (chance.one_in(3)) flags["square_collar"] = chance.number(30.0, 300.0);
 }
 
 // An access door, shaft or test hole in a piece that is rolled, where there may be room for it.

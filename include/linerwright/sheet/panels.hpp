@@ -25,7 +25,15 @@ PanelCorner panel_corner(const Sheet& sheet, int corner);
 // A panel's own frame: the origin on its middle line, within all its layers; x in the sense of theta, z
 // outward.
 Frame panel_frame(const Sheet& sheet, int side);
-// The corners of its layer at depth w in that frame's plane, counter-clockwise from the lower left one.
+// A corner of all of a panel's layers in that frame's plane: at depth 0, and its way per millimetre of depth.
+// Where an ear ends the layer at depth 0 and those in the metal have none of their own.
+struct PanelRay {
+  Vec2 at, way;
+  bool ear = false;
+};
+// Counter-clockwise from the lower left one.
+std::vector<PanelRay> panel_rays(const Sheet& sheet, int side);
+// The corners of its layer at depth w, as the rays stand.
 std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w);
 // How far that reaches from the origin on ruling theta of its disc.
 double panel_reach(const Sheet& sheet, int side, double theta, double w);
