@@ -356,7 +356,7 @@ REASONS = (
     (r"the disc's liner would be thicker than the ring is long", _disc_as_thick),
     (r"nothing would be left of the disc's air face", _no_disc_left),
     (r"branches (\d) and (\d) run into each other where they turn", _turns_meet),
-    (r"(?:of liner is left to|beyond) (?:the lining's edge|the joint|the mitre) at the|(?:left to|beyond) the (?:bend line|joint with the collar|rectangle's corner)",
+    (r"(?:of liner is left to|beyond) (?:the lining's edge|the joint|the mitre) at the|(?:left to|beyond) the (?:bend line|joint with the (?:rectangular )?collar|rectangle's corner)",
      openings.meets_something(0)),
     (r"of liner is left to the hole of|it overlaps the hole of", openings.meets_something(1)),
     (r"the seam of piece", openings.meets_something(2)),

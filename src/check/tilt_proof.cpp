@@ -167,7 +167,8 @@ class Proof {
   }
 
   // A collar's panel is cut along its four sides, from corner to corner: each row stands in a corner of the
-  // upper face, its lower end on the other face's side.
+  // upper face, its lower end on the other face's side, and says what is left to the hand beside that corner:
+  // of an ear, or of the lower face's side where that is the longer one.
   double off_panel(const RolledPiece& rolled, const PanelTarget& panel) const {
     std::vector<TiltFileRow> rows;
     for (const TiltFileRow& row : rows_)
@@ -189,6 +190,12 @@ class Proof {
     const bool air_up = table_.face_up == Face::air;
     const std::array<Vec2, 4> upper = sides(air_up ? t : 0.0);
     const std::array<Vec2, 4> lower = sides(air_up ? 0.0 : t);
+    const auto left_beside = [&](std::size_t corner, std::size_t other) {
+      const Vec2 way = upper[corner] - upper[other];
+      const double longer = dot(lower[corner] - upper[corner], way) / norm(way);
+      return corner < 2 ? std::max(0.0, longer)
+                        : std::max(longer, panel_ear(panel.hull, panel.side, corner == 2, t));
+    };
     double worst = 0.0;
     for (std::size_t i = 0; i < rows.size(); ++i) {
       const TiltFileRow& row = rows[i];
@@ -201,9 +208,12 @@ class Proof {
         const Vec2 end = row.at + shift * Vec2{std::sin(row.heading), -std::cos(row.heading)};
         const double off_line = std::fabs(cross(along, end - a)) / norm(along);
         const double off_way = table_.board * std::fabs(std::sin(std::atan2(along.y, along.x) - row.heading));
-        const double off_corner =
-            std::min(distance(row.at, laid(upper[side])), distance(row.at, laid(upper[(side + 1) % 4])));
-        best = std::min(best, std::max({off_line, off_way, off_corner}));
+        for (const bool first : {true, false}) {
+          const std::size_t corner = first ? side : (side + 1) % 4;
+          const double off_corner = distance(row.at, laid(upper[corner]));
+          const double off_left = std::fabs(row.left - left_beside(corner, first ? (side + 1) % 4 : side));
+          best = std::min(best, std::max({off_line, off_way, off_corner, off_left}));
+        }
       }
       worst = std::max(worst, best);
     }

@@ -87,12 +87,12 @@ std::string words_of_end(const Fitting& fitting, int wall, const Joint& edge, En
     return fitting.joint(fitting.wall(wall).high.joint).open() ? "the lining's edge at the round end"
                                                                : "the joint with the collar";
   const Sheet& sheet = fitting.wall(wall).sheet;
-  if (w == 0.0)
-    return part_at(opening_of(edge).theta).flat ? "the lining's edge at the rectangular end"
-                                                : "the rectangle's corner";
+  const char* edge_of_flat = sheet.square_collar() > 0.0 ? "the joint with the rectangular collar"
+                                                         : "the lining's edge at the rectangular end";
+  if (w == 0.0) return part_at(opening_of(edge).theta).flat ? edge_of_flat : "the rectangle's corner";
   for (const Place& place : edge_at(edge, w))
     if (low_end(sheet, place.on.theta, w).meets) return "the mitre at the rectangle's corner";
-  return "the lining's edge at the rectangular end";
+  return edge_of_flat;
 }
 
 std::string words_of_bend(const WallPart& part, bool last) {

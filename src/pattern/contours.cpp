@@ -41,24 +41,17 @@ std::vector<TiltRun> runs_of_hole(const FlatContour& contour, const Outliner& ou
 
 }  // namespace
 
-void add_panel_contour(Pattern& pattern, const FlatContour& contour,
-                       const std::vector<std::vector<FacePair>>& sides, const LinerSpec& liner,
-                       std::vector<FacePair>& cut_pairs) {
+void add_panel_contour(Pattern& pattern, const FlatContour& contour, const std::vector<StraightSide>& sides,
+                       const LinerSpec& liner, std::vector<FacePair>& cut_pairs) {
   for (const ContourPoint& p : contour.points) {
     pattern.duct.outer.push_back(p.true_edge.duct);
     pattern.air.outer.push_back(p.true_edge.air);
     cut_pairs.push_back(p.cut_edge);
   }
-  std::vector<TiltRun> runs;
-  for (const std::vector<FacePair>& side : sides) {
-    std::vector<TiltPoint> points;
-    for (const FacePair& pair : side) points.push_back({pair, true});
-    add_square_cut(pattern, points, false, liner.cut, liner);
-    TiltRun run;
-    run.points = side;
-    runs.push_back(std::move(run));
+  for (const StraightSide& side : sides) {
+    add_square_cut(pattern, {{side.from, true}, {side.to, true}}, false, liner.cut, liner);
+    add_side_tilts(pattern, side, liner);
   }
-  add_tilts(pattern, 0, runs, liner);
 }
 
 void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector<TiltRun>& runs, bool hole,

@@ -13,9 +13,8 @@ namespace linerwright {
 void add_contour(Pattern& pattern, const FlatContour& contour, const std::vector<TiltRun>& runs, bool hole,
                  const LinerSpec& liner, std::vector<FacePair>& cut_pairs);
 // The same of the outline of a flat panel that a straight blade cuts side by side (Outliner::panel_sides).
-void add_panel_contour(Pattern& pattern, const FlatContour& contour,
-                       const std::vector<std::vector<FacePair>>& sides, const LinerSpec& liner,
-                       std::vector<FacePair>& cut_pairs);
+void add_panel_contour(Pattern& pattern, const FlatContour& contour, const std::vector<StraightSide>& sides,
+                       const LinerSpec& liner, std::vector<FacePair>& cut_pairs);
 // Adds the holes of an outliner's piece, each a list of pairs more.
 void add_holes(Pattern& pattern, const Fitting& fitting, const Piece& piece, const Outliner& outliner,
                std::vector<std::vector<FacePair>>& pairs);

@@ -1,6 +1,7 @@
 #include "outline.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 
@@ -152,25 +153,31 @@ FlatContour Outliner::outline() const {
   return contour;
 }
 
-std::vector<std::vector<FacePair>> Outliner::panel_sides() const {
+std::vector<StraightSide> Outliner::panel_sides() const {
   const auto* panel = std::get_if<PanelTarget>(&joint_of(wall_.low).target);
   if (panel == nullptr) return {};
   const auto laid = [&](Vec2 at) {
     const double theta = std::atan2(at.y, at.x);
     return development_.point(theta < 0.0 ? theta + k_two_pi : theta, wall_.sheet.r1() - norm(at));
   };
+  const double depth = liner_.inner_depth();
   const std::vector<Vec2> duct = panel_face(panel->hull, panel->side, liner_.outer_depth);
-  std::vector<Vec2> air = panel_face(panel->hull, panel->side, liner_.inner_depth());
+  std::vector<Vec2> air = panel_face(panel->hull, panel->side, depth);
   // where an ear begins the blade goes straight on
   const PanelCorner after = panel_corner(panel->hull, panel->side);
   const PanelCorner before = panel_corner(panel->hull, panel->side + 3);
-  const double top = duct[2].y + liner_.inner_depth() * panel_top(panel->hull, panel->side);
+  const double top = duct[2].y + depth * panel_top(panel->hull, panel->side);
   if (after.ear == LowPart::second) air.erase(air.begin() + 3);
   if (before.ear == LowPart::first) air.erase(air.end() - 2);
   air[2].y = air[3].y = top;
-  std::vector<std::vector<FacePair>> sides;
-  for (std::size_t i = 0; i < 4; ++i)
-    sides.push_back({{laid(duct[i]), laid(air[i])}, {laid(duct[(i + 1) % 4]), laid(air[(i + 1) % 4])}});
+  const std::array<double, 4> ears{0.0, 0.0, panel_ear(panel->hull, panel->side, true, depth),
+                                   panel_ear(panel->hull, panel->side, false, depth)};
+  std::vector<StraightSide> sides;
+  for (std::size_t i = 0; i < 4; ++i) {
+    const std::size_t next = (i + 1) % 4;
+    sides.push_back(
+        {{laid(duct[i]), laid(air[i])}, {laid(duct[next]), laid(air[next])}, ears[i], ears[next]});
+  }
   return sides;
 }
 

@@ -7,6 +7,7 @@
 
 #include "linerwright/pattern/pattern.hpp"
 #include "sampling.hpp"
+#include "tilt.hpp"
 
 namespace linerwright {
 
@@ -44,7 +45,7 @@ class Outliner {
   std::vector<std::vector<Vec2>> carved_lines() const;
   // Of a rectangular collar's panel: its four sides from corner to corner, the first one the open end, square
   // to the board; none of other pieces. Ears are left to the hand.
-  std::vector<std::vector<FacePair>> panel_sides() const;
+  std::vector<StraightSide> panel_sides() const;
   FlatContour hole(std::size_t index) const;
   // Flat place of a ruling's low or high edge at liner depth w, pushed outward along the ruling by `extra`.
   Vec2 edge(End end, double theta, double w, double extra) const;

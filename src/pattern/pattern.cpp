@@ -66,7 +66,7 @@ Pattern piece_pattern(const Fitting& fitting, int index, const Outliner& outline
   std::vector<std::vector<FacePair>> pairs;
   pairs.emplace_back();
   const FlatContour outline = outliner.outline();
-  const std::vector<std::vector<FacePair>> sides = outliner.panel_sides();
+  const std::vector<StraightSide> sides = outliner.panel_sides();
   // a square-to-round is cut square and carved by hand: no blade through the flat board reaches its mitres
   const std::vector<TiltRun> runs = wall.sheet.is_square_to_round() || !sides.empty()
                                         ? std::vector<TiltRun>{}

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "blade.hpp"
 #include "outline.hpp"
@@ -95,6 +96,26 @@ void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, 
       pattern.not_cut = std::max(pattern.not_cut, row.left);
     }
   }
+}
+
+void add_side_tilts(Pattern& pattern, const StraightSide& side, const LinerSpec& liner) {
+  constexpr double k_told = 0.9 * k_reached;
+  const bool air_up = liner.face_up == Face::air;
+  const auto upper = [&](const FacePair& pair) { return air_up ? pair.air : pair.duct; };
+  const auto lower = [&](const FacePair& pair) { return air_up ? pair.duct : pair.air; };
+  const Vec2 way = upper(side.to) - upper(side.from);
+  const Vec2 along = (1.0 / norm(way)) * way;
+  const double shift = dot(lower(side.from) - upper(side.from), Vec2{along.y, -along.x});
+  const double tilt = std::atan2(air_up ? -shift : shift, liner.thickness);
+  // where the lower face's side is the longer one
+  const double before = std::max(side.beside_from, dot(upper(side.from) - lower(side.from), along));
+  const double beyond = std::max(side.beside_to, dot(lower(side.to) - upper(side.to), along));
+  for (const auto& [pair, left] : {std::pair(side.from, before), std::pair(side.to, beyond)}) {
+    const double told = left > k_told ? left : 0.0;
+    pattern.tilts.push_back({0, upper(pair), std::atan2(along.y, along.x), tilt, told});
+    pattern.not_cut = std::max(pattern.not_cut, told);
+  }
+  pattern.max_tilt = std::max(pattern.max_tilt, std::fabs(tilt));
 }
 
 void add_square_cut(Pattern& pattern, const std::vector<TiltPoint>& points, bool closed, CutPolicy policy,

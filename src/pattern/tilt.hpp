@@ -24,6 +24,14 @@ struct TiltRun {
   EdgeOfFace at{};
 };
 
+// A side that is straight on both faces, in the sense of its contour. Beside an end the contours may leave it
+// by so much (mm), which no straight blade follows.
+struct StraightSide {
+  FacePair from, to;
+  double beside_from = 0.0;
+  double beside_to = 0.0;
+};
+
 struct TiltPoint {
   FacePair true_edge;
   bool leans;  // the edge to the next point; seams and the sides of notches are square to the board
@@ -37,6 +45,9 @@ std::vector<TiltRun> runs_around(const std::vector<FacePair>& points, const std:
 // Adds the rows of one contour (or of an open cut across a blank) on the flat development, and widens the
 // pattern's largest tilt.
 void add_tilts(Pattern& pattern, int contour, const std::vector<TiltRun>& runs, const LinerSpec& liner);
+
+// The same of one straight side: the blade leans evenly from its one corner to the other.
+void add_side_tilts(Pattern& pattern, const StraightSide& side, const LinerSpec& liner);
 
 // Widens the pattern's gap and overlap by what a cut square to the board leaves along this contour under the
 // policy.

@@ -106,6 +106,15 @@ std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w) {
   return corners;
 }
 
+double panel_ear(const Sheet& sheet, int side, bool at_end, double w) {
+  const PanelCorner corner = panel_corner(sheet, at_end ? side : side + 3);
+  if (!(w > 0.0) || corner.ear != (at_end ? LowPart::second : LowPart::first)) return 0.0;
+  // from the right angle of a triangle to its longest side
+  const double up = w * (corner.high.z - corner.low.z);
+  const double along = w * std::fabs(dot(corner.high - corner.low, way_of(side + 1)));
+  return up * along / std::hypot(up, along);
+}
+
 double panel_reach(const Sheet& sheet, int side, double theta, double w) {
   const std::vector<Vec2> face = panel_face(sheet, side, w);
   const Vec2 way{std::cos(theta), std::sin(theta)};

@@ -1,9 +1,15 @@
 // What an eye sees of solids, as lines. The kernel's polygonal method alone: its exact one takes seconds on a
 // plain tee and shows edges that are hidden.
+#include <BRepAdaptor_Surface.hxx>
+#include <BRepBndLib.hxx>
+#include <BRepLProp_SLProps.hxx>
 #include <BRepLib.hxx>
 #include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepTools.hxx>
 #include <BRep_Builder.hxx>
+#include <BRep_Tool.hxx>
+#include <Bnd_Box.hxx>
+#include <Geom2d_Curve.hxx>
 #include <HLRAlgo_EdgeStatus.hxx>
 #include <HLRAlgo_Projector.hxx>
 #include <HLRBRep_PolyAlgo.hxx>
@@ -19,6 +25,9 @@
 #include <gp_Ax2.hxx>
 #include <gp_Trsf.hxx>
 
+#include <algorithm>
+#include <cmath>
+
 #include "kernel_side.hpp"
 #include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
@@ -28,6 +37,7 @@ namespace linerwright {
 namespace {
 
 constexpr double k_smooth = 0.01;  // rad: faces that meet at less than this show no edge
+constexpr double k_round = 0.003;  // of all that is seen: a bend of so small a radius prints as an edge
 
 // Whose edge or face a line comes from, and whether it is one that nobody draws.
 struct Source {
@@ -36,15 +46,32 @@ struct Source {
 };
 using Sources = NCollection_DataMap<TopoDS_Shape, Source, TopTools_ShapeMapHasher>;
 
-void add_sources(Sources& sources, const TopoDS_Shape& shape, std::size_t solid) {
+// Whether a face bends more sharply beside the middle of an edge than that radius.
+bool bends_within(const TopoDS_Edge& edge, const TopoDS_Face& face, double radius) {
+  const BRepAdaptor_Surface surface(face, Standard_False);
+  if (surface.GetType() == GeomAbs_Plane) return false;
+  double from = 0.0;
+  double to = 0.0;
+  const Handle(Geom2d_Curve) on_face = BRep_Tool::CurveOnSurface(edge, face, from, to);
+  if (on_face.IsNull()) return false;
+  const gp_Pnt2d at = on_face->Value(0.5 * (from + to));
+  BRepLProp_SLProps bend(surface, at.X(), at.Y(), 2, 1e-9);
+  if (!bend.IsCurvatureDefined()) return false;
+  return std::max(std::fabs(bend.MaxCurvature()), std::fabs(bend.MinCurvature())) * radius > 1.0;
+}
+
+void add_sources(Sources& sources, const TopoDS_Shape& shape, std::size_t solid, double least_radius) {
   TopTools_IndexedDataMapOfShapeListOfShape around;
   TopExp::MapShapesAndAncestors(shape, TopAbs_EDGE, TopAbs_FACE, around);
   for (int i = 1; i <= around.Extent(); ++i) {
     const TopTools_ListOfShape& faces = around(i);
-    const bool smooth = faces.Size() == 2 && BRepLib::ContinuityOfFaces(
-                                                 TopoDS::Edge(around.FindKey(i)), TopoDS::Face(faces.First()),
-                                                 TopoDS::Face(faces.Last()), k_smooth) > GeomAbs_C0;
-    sources.Bind(around.FindKey(i), {solid, smooth});
+    const TopoDS_Edge edge = TopoDS::Edge(around.FindKey(i));
+    const TopoDS_Face first = TopoDS::Face(faces.First());
+    const TopoDS_Face last = TopoDS::Face(faces.Last());
+    const bool smooth = faces.Size() == 2 &&
+                        BRepLib::ContinuityOfFaces(edge, first, last, k_smooth) > GeomAbs_C0 &&
+                        !bends_within(edge, first, least_radius) && !bends_within(edge, last, least_radius);
+    sources.Bind(edge, {solid, smooth});
   }
   for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next())
     sources.Bind(faces.Current(), {solid, false});
@@ -64,6 +91,11 @@ class Triangles {
       BRepMesh_IncrementalMesh(all_, options.deflection, Standard_False, options.angle, Standard_False);
   }
   ~Triangles() { BRepTools::Clean(all_); }
+  double diagonal() const {
+    Bnd_Box box;
+    BRepBndLib::Add(all_, box);
+    return std::sqrt(box.SquareExtent());
+  }
   Triangles(const Triangles&) = delete;
   Triangles& operator=(const Triangles&) = delete;
 
@@ -84,7 +116,7 @@ std::vector<SeenLines> kernel::seen_lines(const std::vector<PlacedSolid>& solids
     move.SetTranslation({shift.x, shift.y, shift.z});
     const TopoDS_Shape placed = solids[i].solid.shape().shape.Moved(TopLoc_Location(move));
     algorithm->Load(placed);
-    add_sources(sources, placed, i);
+    add_sources(sources, placed, i, k_round * triangles.diagonal());
   }
   algorithm->Projector(HLRAlgo_Projector(gp_Ax2({0.0, 0.0, 0.0}, {eye.toward.x, eye.toward.y, eye.toward.z},
                                                 {eye.right.x, eye.right.y, eye.right.z})));

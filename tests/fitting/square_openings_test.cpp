@@ -159,6 +159,9 @@ TEST(SquareOpenings, RefusedWithWhatIsMissing) {
   // on a board a millimetre from the seam line on
   const std::string end = told("sensor at 12mm around 90 diameter 20mm", one);
   EXPECT_TRUE(has(end, "only 2 mm of liner is left to the lining's edge at the rectangular end")) << end;
+  const std::string panel =
+      told("sensor at 12mm around 90 diameter 20mm", {{"pieces", "1"}, {"square_collar", "150"}});
+  EXPECT_TRUE(has(panel, "only 2 mm of liner is left to the joint with the rectangular collar")) << panel;
   const std::string tip = told("sensor at 385mm around 90 diameter 20mm", one);
   EXPECT_TRUE(has(tip, "is missing")) << tip;
   const std::string two =

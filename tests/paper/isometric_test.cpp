@@ -1,5 +1,8 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "linerwright/draw/polygon.hpp"
 #include "linerwright/paper/paper.hpp"
 #include "support/requests.hpp"
@@ -117,6 +120,28 @@ TEST(Isometric, PanelsAreFilledToTheirLines) {
         }
     EXPECT_GT(points, 100U);
   }
+}
+
+// The upright edges of a rectangular collar's metal, whose outside is rounded there by its own thickness:
+// both outlines and the one that stands nearest, between them.
+TEST(Isometric, TightBendsAreLines) {
+  const Fitting fitting = support::fitting_from("square_to_round", {{"width", "600"},
+                                                                    {"height", "400"},
+                                                                    {"diameter", "400"},
+                                                                    {"length", "400"},
+                                                                    {"thickness", "25"},
+                                                                    {"square_collar", "150"}});
+  const Picture picture = isometric_picture(build_model(fitting), fitting);
+  std::vector<double> upright;
+  for (const InkedLine& line : picture[picture.size() - 2].lines)
+    for (std::size_t i = 0; i + (line.closed ? 0 : 1) < line.points.size(); ++i) {
+      const Vec2 way = line.points[(i + 1) % line.points.size()] - line.points[i];
+      if (std::fabs(way.x) < 0.01 && std::fabs(way.y) > 5.0) upright.push_back(line.points[i].x);
+    }
+  std::sort(upright.begin(), upright.end());
+  ASSERT_EQ(upright.size(), 3U);
+  // as far to the right as its sides are long: 600 against 400
+  EXPECT_NEAR((upright[1] - upright[0]) / (upright[2] - upright[0]), 0.6, 0.005);
 }
 
 // Of a straight length's liner there are to see: the inner circle of the upper end, the outer one in the two

@@ -35,6 +35,9 @@ struct PanelRay {
 std::vector<PanelRay> panel_rays(const Sheet& sheet, int side);
 // The corners of its layer at depth w, as the rays stand.
 std::vector<Vec2> panel_face(const Sheet& sheet, int side, double w);
+// How far an ear of that layer lies from the corner in which the panel's upright edge and its upper one would
+// meet without it: at the end of the side, or at its beginning; 0 where there is none.
+double panel_ear(const Sheet& sheet, int side, bool at_end, double w);
 // How far that reaches from the origin on ruling theta of its disc.
 double panel_reach(const Sheet& sheet, int side, double theta, double w);
 // The rulings of its corners, ascending in [0, 2 pi).
