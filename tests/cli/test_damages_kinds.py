@@ -214,33 +214,51 @@ class Kinds(Spoilt):
         def missing(layer_left_out):
             return lambda layer, closed, points: None if layer == layer_left_out else points
 
-        def ear_cut_off(layer, closed, points):
-            """The air face's upper corners without what the flats beside take of them."""
+        def ears_left_on(layer, closed, points):
+            """The air face as a whole rectangle: without what the flats beside take of its upper corners."""
             if layer != "AIR_FACE" or not closed:
                 return points
-            self.assertEqual(len(points), 6)
-            corners = [(f(p[0] for p in points), g(p[1] for p in points)) for f, g in
-                       ((min, min), (max, min), (max, max), (min, max))]
-            return corners
+            (left, right), (low, high) = ((f(p[k] for p in points) for f in (min, max)) for k in (0, 1))
+            return [(left, low), (right, low), (right, high), (left, high)]
         self.each_spoils("S-panel2.dxf", (taller(["CUT"]), "asked panel cuts"), (taller(["DUCT_FACE"]), "asked panel faces"),
                          (taller(["AIR_FACE"]), "asked panel faces"), (missing("AIR_FACE"), "asked panel contours"),
-                         (missing("CUT"), "asked panel contours"), (ear_cut_off, "asked panel faces"))
+                         (missing("CUT"), "asked panel contours"), (ears_left_on, "asked panel faces"))
 
-    def test_panel_of_another_side_or_of_none(self):
+    def test_panels_of_others(self):
+        """A panel of another side, bodies of a transition without a collar, the words of a collar of another length."""
         self.spoilt = self.out / "S"
-        good = (self.spoilt / "S-panel1.dxf").read_bytes()
-        shutil.copy(self.spoilt / "S-panel2.dxf", self.spoilt / "S-panel1.dxf")
-        self.fails_here("asked panel")
-        (self.spoilt / "S-panel1.dxf").write_bytes(good)
-        for ending, word in drawn((("-liner.stl", "asked mesh"), ("-metal.stl", "asked mesh"), (".step", "asked"))):
-            shutil.copy(self.out / "Q" / f"Q{ending}", self.spoilt / f"S{ending}")
+        other = self.out / "Q"
+        for ending, source, word in drawn((("-panel1.dxf", self.spoilt / "S-panel2.dxf", "asked panel"),
+                                           ("-liner.stl", other / "Q-liner.stl", "asked mesh"),
+                                           ("-metal.stl", other / "Q-metal.stl", "asked mesh"),
+                                           (".step", other / "Q.step", "asked"), ("", None, "asked panel faces"))):
+            if source is None:
+                self.edit_json(lambda data: data["written"].update(square_collar="149.9"))
+            else:
+                shutil.copy(source, self.spoilt / f"S{ending}")
             self.fails_here(word)
-            shutil.copy(self.good / "models-out" / "S" / f"S{ending}", self.spoilt / f"S{ending}")
+            if source is not None:
+                shutil.copy(self.good / "models-out" / "S" / f"S{ending}", self.spoilt / f"S{ending}")
 
-    def test_collar_of_another_length(self):
+    def test_panel_tilts(self):
+        """Of panel 2: half a degree more of lean, and what is left beside an ear not told."""
         self.spoilt = self.out / "S"
-        self.edit_json(lambda data: data["written"].update(square_collar="149.9"))
-        self.fails_here("asked panel faces")
+        good = (self.spoilt / "S-tilt.csv").read_text()
+
+        def changed(column, change):
+            lines = good.splitlines(keepends=True)
+            for i, line in enumerate(lines):
+                if line.startswith("panel2,"):
+                    cells = line.rstrip("\n").split(",")
+                    cells[column] = change(cells[column])
+                    lines[i] = ",".join(cells) + "\n"
+            return "".join(lines)
+        head = next(line for line in good.splitlines() if line.startswith("piece,")).split(",")
+        for column, change in drawn((("tilt_deg", lambda cell: f"{float(cell) + 0.5:.4f}"), ("left_mm", lambda cell: "0.0000"))):
+            text = changed(head.index(column), change)
+            self.assertNotEqual(text, good)
+            (self.spoilt / "S-tilt.csv").write_text(text)
+            self.fails_here("tilt panel2")
 
 
 if __name__ == "__main__":
