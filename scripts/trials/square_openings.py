@@ -132,11 +132,40 @@ class _Cone:
         return [(row[which] * math.sin(row[1]), row[which] * math.cos(row[1])) for row in self.rows]
 
 
+def _on_tube(spot, cone, x, y, w):
+    """Where the line square to the cone in the opening's middle, moved by (x, y), meets its layer w deep, on the board: (reach, angle);
+    None where it leaves the corner. Newton's method over the ruling's angle and the way along it."""
+    a, reach, step = spot.angle, spot.v + y, 1e-6
+
+    def off(a, reach):
+        corner, way, normal, _ = squares._corner(spot.wish, spot.quarter, a)
+        p = [c + reach * d - w * n - m for c, d, n, m in zip(corner, way, normal, spot.middle)]
+        return _dot(p, spot.around) - x, _dot(p, spot.way) - y
+    for _ in range(30):
+        f, by_a, by_reach = off(a, reach), off(a + step, reach), off(a, reach + step)
+        j = [[(by_a[k] - f[k]) / step, (by_reach[k] - f[k]) / step] for k in (0, 1)]
+        size = j[0][0] * j[1][1] - j[0][1] * j[1][0]
+        if abs(size) < 1e-12:
+            return None
+        a -= (f[0] * j[1][1] - f[1] * j[0][1]) / size
+        reach -= (j[0][0] * f[1] - j[1][0] * f[0]) / size
+        if not QUARTER * spot.quarter < a < QUARTER * (spot.quarter + 1) or reach <= 0.0:
+            return None
+        if max(map(abs, f)) < 1e-9:
+            return reach, cone.turn(a)
+    return None
+
+
 def _in_corner(spot, w):
     cone = _Cone(spot.wish, spot.quarter, w)
     turn, least = cone.turn(spot.angle), math.inf
     for x, y in _outline(spot.part, w):
         reach, angle = math.hypot(x, spot.v + y), turn + math.atan2(x, spot.v + y)
+        if w and spot.part.get("bevel") == "straight":  # the air face bends more: such a tube takes more of it
+            placed = _on_tube(spot, cone, x, y, w)
+            if placed is None:
+                return -math.inf
+            reach, angle = placed
         p = (reach * math.sin(angle), reach * math.cos(angle))
         last = cone.rows[-1][1]
         least = min(least, reach * math.sin(min(angle, 1.5)), reach * math.sin(min(last - angle, 1.5)))

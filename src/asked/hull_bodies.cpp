@@ -178,7 +178,7 @@ void prove_hull_bodies(Case& asked, const Hull& hull, const std::vector<Body>& b
         all -= hull.panel_volume(side, request.inner_face());
       double own = all / static_cast<double>(parts.size());
       for (int i = 0; i < parts[number].corners; ++i)
-        own -= wanted.cut_out[static_cast<std::size_t>(parts[number].first + i)];
+        own -= wanted.cut_out[static_cast<std::size_t>(parts[number].first) + static_cast<std::size_t>(i)];
       volumes.off(share(body.volume - own, 0.0), body.name);
     }
   }

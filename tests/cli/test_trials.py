@@ -82,6 +82,12 @@ class Requests(unittest.TestCase):
         self.assertTrue(refusals.judged(CROSS, [apart])[1])
         self.assertEqual(refusals.judged({**CROSS, "position": [400.0, 250.0], "around": [0.0, 0.0]}, [apart])[1], [])
         self.assertTrue(refusals.judged(CROSS, ["no reason known to geometry"])[1])
+        # a tube through a rounded corner takes more of the air face, which bends more, than of the duct face
+        square = {"kind": "square_to_round", "width": 150.0, "height": 152.4, "diameter": 125.0, "length": 240.771588, "thickness": 12.7,
+                  "openings": "sensor at 122.7780mm around 321.3797 diameter 16.5796mm setback 0.2563mm bevel straight"}
+        bend = "openings = sensor at ...: sensor 1: only 1.4 mm of liner is left to the bend line toward the right side, where the board goes"
+        self.assertEqual(refusals.judged(square, [bend])[1], [])
+        self.assertTrue(refusals.judged({**square, "openings": square["openings"].replace("straight", "square")}, [bend])[1])
 
     def test_steep_tapers(self):
         wish = {"kind": "reducer", "diameter": 500.0, "to_diameter": 400.0, "length": 400.0, "thickness": 25.0}
