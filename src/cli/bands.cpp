@@ -119,18 +119,16 @@ int run(const BandArguments& arguments) {
 
 }  // namespace
 
-void add_bands(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand(
-      "bands", "guide bands of thin sheet for cutting mitres and saddles by hand, as DXF and on paper");
+void add_bands(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<BandArguments>();
-  arguments->inputs.add_to(*command,
-                           [&action, arguments] { action = [arguments] { return run(*arguments); }; });
-  arguments->dxf.add_to(*command);
-  arguments->bands.add_to(*command);
-  command->add_option("--paper", arguments->paper,
-                      "paper of bands.pdf: a4, a3, letter, tabloid or a roll as roll=36in [a4]");
-  command->add_option("--out", arguments->out, "folder for them [bands]");
-  command->add_flag("--force", arguments->force, "write over files that are there");
+  arguments->inputs.add_to(
+      program, command, [&program, arguments] { program.action = [arguments] { return run(*arguments); }; });
+  arguments->dxf.add_to(command);
+  arguments->bands.add_to(command);
+  command.add_option("--paper", arguments->paper,
+                     "paper of bands.pdf: a4, a3, letter, tabloid or a roll as roll=36in [a4]");
+  command.add_option("--out", arguments->out, "folder for them [bands]");
+  command.add_flag("--force", arguments->force, "write over files that are there");
 }
 
 }  // namespace linerwright

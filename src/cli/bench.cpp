@@ -8,16 +8,13 @@
 
 namespace linerwright {
 
-void add_bench(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand(
-      "bench",
-      "write the bench: one page that opens in any browser, to write a job, see it and take its patterns");
+void add_bench(CLI::App& command, Program& program) {
   auto out = std::make_shared<std::string>("bench.html");
   auto force = std::make_shared<bool>(false);
-  command->add_option("--out", *out, "the page")->capture_default_str();
-  command->add_flag("--force", *force, "write over a file of that name");
-  command->callback([&action, out, force] {
-    action = [out, force] {
+  command.add_option("--out", *out, "the page")->capture_default_str();
+  command.add_flag("--force", *force, "write over a file of that name");
+  command.callback([&program, out, force] {
+    program.action = [out, force] {
       const std::string page = bench_page();
       refuse_existing(*out, *force);
       write_text_out(*out, page);

@@ -186,28 +186,27 @@ int run(const BoreArguments& arguments) {
 
 }  // namespace
 
-void add_bore(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("bore", "say what the lining costs in bore");
+void add_bore(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<BoreArguments>();
   arguments->inputs.add_to(
-      *command, [&action, arguments] { action = [arguments] { return run(*arguments); }; },
+      program, command, [&program, arguments] { program.action = [arguments] { return run(*arguments); }; },
       [arguments] { return arguments->explain; });
-  CLI::Option* json = command->add_flag("--json", arguments->json, "JSON instead of a table");
-  command->add_flag("--csv", arguments->csv, "comma-separated values instead of a table")->excludes(json);
+  CLI::Option* json = command.add_flag("--json", arguments->json, "JSON instead of a table");
+  command.add_flag("--csv", arguments->csv, "comma-separated values instead of a table")->excludes(json);
   command
-      ->add_option("--step-up", arguments->step_up,
-                   "the next size that gives back the bare duct's area, velocity or friction")
+      .add_option("--step-up", arguments->step_up,
+                  "the next size that gives back the bare duct's area, velocity or friction")
       ->check(CLI::IsMember({"area", "velocity", "friction"}));
   command
-      ->add_option("--series", arguments->series,
-                   "sizes to choose from: en1506, en1506-all or inch [by the job's units]")
+      .add_option("--series", arguments->series,
+                  "sizes to choose from: en1506, en1506-all or inch [by the job's units]")
       ->check(CLI::IsMember({"en1506", "en1506-all", "inch"}));
-  command->add_option(
+  command.add_option(
       "--limit", arguments->limit,
       "least area, most velocity or most friction (Pa per metre, or in w.g. per 100 ft) for --step-up");
-  command->add_flag("--along", arguments->along, "every station of bores that change along the path");
+  command.add_flag("--along", arguments->along, "every station of bores that change along the path");
   command
-      ->add_option_function<std::string>(
+      .add_option_function<std::string>(
           "--explain",
           [arguments](const std::string& figure) {
             arguments->explain = true;
@@ -217,10 +216,10 @@ void add_bore(CLI::App& program, Action& action) {
       ->type_name("FIGURE")
       ->expected(0, 1)
       ->default_str("all");
-  command->add_option("--out", arguments->out,
-                      "write the report into this folder to hand over: bore.html, bore.pdf, bore.csv");
-  command->add_flag("--more", arguments->more,
-                    "thermal resistance, and the sound estimate for straight lengths");
+  command.add_option("--out", arguments->out,
+                     "write the report into this folder to hand over: bore.html, bore.pdf, bore.csv");
+  command.add_flag("--more", arguments->more,
+                   "thermal resistance, and the sound estimate for straight lengths");
 }
 
 }  // namespace linerwright

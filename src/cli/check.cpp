@@ -284,12 +284,11 @@ int run(const CheckArguments& arguments) {
 
 }  // namespace
 
-void add_check(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("check", "prove from the files on disk that what was made fits");
+void add_check(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<CheckArguments>();
-  command->add_option("WHAT", arguments->targets, "folders, job files, tags or names of runs")->required();
-  command->add_option("--out", arguments->out, "folder that holds the results [models-out]");
-  command->callback([&action, arguments] { action = [arguments] { return run(*arguments); }; });
+  command.add_option("WHAT", arguments->targets, "folders, job files, tags or names of runs")->required();
+  command.add_option("--out", arguments->out, "folder that holds the results [models-out]");
+  command.callback([&program, arguments] { program.action = [arguments] { return run(*arguments); }; });
 }
 
 }  // namespace linerwright

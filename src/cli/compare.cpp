@@ -78,15 +78,13 @@ int run(const CompareArguments& arguments) {
 
 }  // namespace
 
-void add_compare(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand(
-      "compare", "say what changed between two revisions of a job, and which pieces to cut again");
+void add_compare(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<CompareArguments>();
-  command->add_option("OLD", arguments->older, "job file or schedule as it was")->required();
-  command->add_option("NEW", arguments->newer, "as it is now")->required();
-  command->add_option("--units", arguments->units, "what bare numbers mean")
+  command.add_option("OLD", arguments->older, "job file or schedule as it was")->required();
+  command.add_option("NEW", arguments->newer, "as it is now")->required();
+  command.add_option("--units", arguments->units, "what bare numbers mean")
       ->check(CLI::IsMember({"in", "mm"}));
-  command->callback([&action, arguments] { action = [arguments] { return run(*arguments); }; });
+  command.callback([&program, arguments] { program.action = [arguments] { return run(*arguments); }; });
 }
 
 }  // namespace linerwright

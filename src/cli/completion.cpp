@@ -142,15 +142,13 @@ std::string completion(const std::vector<DescribedCommand>& commands, const std:
   return shell == "fish" ? fish(commands) : shell == "zsh" ? zsh(commands) : bash(commands);
 }
 
-void add_completion(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand(
-      "completion", "print completions for a shell, where the package did not install them");
+void add_completion(CLI::App& command, Program& program) {
   auto shell = std::make_shared<std::string>();
-  command->add_option("SHELL", *shell, "bash, zsh or fish")
+  command.add_option("SHELL", *shell, "bash, zsh or fish")
       ->required()
       ->check(CLI::IsMember({"bash", "zsh", "fish"}));
-  command->callback([&program, &action, shell] {
-    action = [&program, shell] {
+  command.callback([&program, shell] {
+    program.action = [&program, shell] {
       fmt::print("{}", completion(described(program), *shell));
       return 0;
     };

@@ -70,9 +70,10 @@ void add(const CLI::App& command, const std::string& path, std::vector<Described
 
 }  // namespace
 
-std::vector<DescribedCommand> described(const CLI::App& program) {
+std::vector<DescribedCommand> described(Program& program) {
+  program.make_up_all();
   std::vector<DescribedCommand> all;
-  add(program, "linerwright", all);
+  add(program.app, "linerwright", all);
   return all;
 }
 

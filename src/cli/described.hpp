@@ -1,11 +1,11 @@
 // The program's commands and options as data, for manual page and completions.
 #pragma once
 
-#include <CLI/CLI.hpp>
-
 #include <string>
 #include <utility>
 #include <vector>
+
+#include "program.hpp"
 
 namespace linerwright {
 
@@ -26,8 +26,9 @@ struct DescribedCommand {
   std::vector<std::pair<std::string, std::string>> subcommands;  // name and text
 };
 
-// The program, then every command with those below it; none that is hidden.
-std::vector<DescribedCommand> described(const CLI::App& program);
+// The program, all of whose options are made up by this, then every command with those below it; none that is
+// hidden.
+std::vector<DescribedCommand> described(Program& program);
 
 // Completion for "bash", "zsh" or "fish".
 std::string completion(const std::vector<DescribedCommand>& commands, const std::string& shell);

@@ -83,17 +83,15 @@ int run(const EstimateArguments& arguments) {
 
 }  // namespace
 
-void add_estimate(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand(
-      "estimate", "what lining a job costs in boards, tape, sealant, adhesive, pins and hours, at [rates]");
+void add_estimate(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<EstimateArguments>();
-  arguments->inputs.add_to(*command,
-                           [&action, arguments] { action = [arguments] { return run(*arguments); }; });
-  arguments->setup.add_to(*command);
-  CLI::Option* json = command->add_flag("--json", arguments->json, "everything as JSON, and nothing else");
+  arguments->inputs.add_to(
+      program, command, [&program, arguments] { program.action = [arguments] { return run(*arguments); }; });
+  arguments->setup.add_to(command);
+  CLI::Option* json = command.add_flag("--json", arguments->json, "everything as JSON, and nothing else");
   command
-      ->add_flag("--csv", arguments->csv,
-                 "a line for each fitting as comma-separated values, and nothing else")
+      .add_flag("--csv", arguments->csv,
+                "a line for each fitting as comma-separated values, and nothing else")
       ->excludes(json);
 }
 

@@ -72,7 +72,34 @@ Units named_units(const std::string& name) {
 
 }  // namespace
 
-void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
+// The keys of a kind, and those of the liner, as flags of its command.
+void Inputs::add_keys(const KindSchema& schema, CLI::App& command) {
+  const std::string kind = schema.kind;
+  command.add_option("--tag", text_[kind]["tag"], "name of the fitting [" + kind + "]");
+  command
+      .add_option("--size-is", text_[kind]["size_is"],
+                  "which diameter sizes state: metal (its inside), clear (what is left inside the liner) "
+                  "or outside [metal]")
+      ->group("The fitting");
+  const auto add = [&](const KeySpec& key, const char* group) {
+    CLI::Option* option = nullptr;
+    if (key.type == ValueType::flag)
+      option = command.add_flag(flag_name(key.name), flag_[kind][key.name], help_of(key));
+    else if (key.many)
+      option = command
+                   .add_option(flag_name(key.name), many_[kind][key.name],
+                               help_of(key) + "; repeat for several branches")
+                   ->take_all();
+    else
+      option = command.add_option(flag_name(key.name), text_[kind][key.name], help_of(key));
+    option->group(group);
+    if (key.type != ValueType::flag) option->type_name(type_of(key));
+  };
+  for (const KeySpec& key : schema.keys) add(key, "The fitting");
+  for (const KeySpec& key : job_schema().liner_keys) add(key, "The liner");
+}
+
+void Inputs::add_to(Program& program, CLI::App& command, const std::function<void()>& chosen,
                     const std::function<bool()>& excused) {
   command.add_option("JOB", files_, "job files (TOML) or schedules (CSV): several make one job");
   command.add_option("--units", units_, "what bare numbers mean, and what is printed: in or mm")
@@ -88,28 +115,8 @@ void Inputs::add_to(CLI::App& command, const std::function<void()>& chosen,
   for (const KindSchema& schema : job_schema().kinds) {
     CLI::App* sub = command.add_subcommand(schema.kind, schema.summary);
     sub->fallthrough();
-    const std::string kind = schema.kind;
-    sub->add_option("--tag", text_[kind]["tag"], "name of the fitting [" + kind + "]");
-    sub->add_option("--size-is", text_[kind]["size_is"],
-                    "which diameter sizes state: metal (its inside), clear (what is left inside the liner) "
-                    "or outside [metal]")
-        ->group("The fitting");
-    const auto add = [&](const KeySpec& key, const char* group) {
-      CLI::Option* option = nullptr;
-      if (key.type == ValueType::flag)
-        option = sub->add_flag(flag_name(key.name), flag_[kind][key.name], help_of(key));
-      else if (key.many)
-        option = sub->add_option(flag_name(key.name), many_[kind][key.name],
-                                 help_of(key) + "; repeat for several branches")
-                     ->take_all();
-      else
-        option = sub->add_option(flag_name(key.name), text_[kind][key.name], help_of(key));
-      option->group(group);
-      if (key.type != ValueType::flag) option->type_name(type_of(key));
-    };
-    for (const KeySpec& key : schema.keys) add(key, "The fitting");
-    for (const KeySpec& key : job_schema().liner_keys) add(key, "The liner");
-    sub->callback([this, kind, chosen] {
+    program.when_named(*sub, [this, &schema, sub] { add_keys(schema, *sub); });
+    sub->callback([this, kind = schema.kind, chosen] {
       kind_ = kind;
       chosen();
     });

@@ -1,8 +1,6 @@
 // What make, bore and check have in common: a job file or one fitting by flags.
 #pragma once
 
-#include <CLI/CLI.hpp>
-
 #include <functional>
 #include <map>
 #include <optional>
@@ -10,6 +8,7 @@
 #include <vector>
 
 #include "linerwright/job/job.hpp"
+#include "program.hpp"
 
 namespace linerwright {
 
@@ -17,7 +16,7 @@ class Inputs {
  public:
   // Adds the positional JOBs, --units, --only, and one subcommand per kind with the kind's keys as flags.
   // `chosen` is what follows when either was given, or when `excused` says that neither is needed.
-  void add_to(CLI::App& command, const std::function<void()>& chosen,
+  void add_to(Program& program, CLI::App& command, const std::function<void()>& chosen,
               const std::function<bool()>& excused = {});
 
   // What --units says.
@@ -39,6 +38,7 @@ class Inputs {
   Job job(Job* whole = nullptr) const;
 
  private:
+  void add_keys(const KindSchema& schema, CLI::App& command);
   Job single() const;
   void tell_overridden() const;
   Job only_of(Job job) const;

@@ -30,14 +30,13 @@ int run(const JoinOptions& options) {
 
 }  // namespace
 
-void add_join(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("join", "add up the totals of a job that was made in shares");
+void add_join(CLI::App& command, Program& program) {
   auto options = std::make_shared<JoinOptions>();
-  command->add_option("FOLDER", options->folders, "--out folders of the runs with --shard")->required();
-  command->add_option("--out", options->out, "folder for totals.csv and totals.json of the whole");
-  CLI::Option* json = command->add_flag("--json", options->json, "the totals as JSON");
-  command->add_flag("--csv", options->csv, "the totals as comma-separated values")->excludes(json);
-  command->callback([&action, options] { action = [options] { return run(*options); }; });
+  command.add_option("FOLDER", options->folders, "--out folders of the runs with --shard")->required();
+  command.add_option("--out", options->out, "folder for totals.csv and totals.json of the whole");
+  CLI::Option* json = command.add_flag("--json", options->json, "the totals as JSON");
+  command.add_flag("--csv", options->csv, "the totals as comma-separated values")->excludes(json);
+  command.callback([&program, options] { program.action = [options] { return run(*options); }; });
 }
 
 }  // namespace linerwright

@@ -180,56 +180,54 @@ int run(const MakeOptions& made) {
 
 }  // namespace
 
-void add_make(CLI::App& program, Action& action) {
-  CLI::App* command =
-      program.add_subcommand("make", "make solids, patterns and figures of a job, or of one fitting");
+void add_make(CLI::App& command, Program& program) {
   auto made = std::make_shared<MakeOptions>();
-  made->inputs.add_to(*command, [&action, made] { action = [made] { return run(*made); }; });
-  command->add_option("--out", made->out, "folder for the results [models-out]");
-  made->dxf.add_to(*command);
-  command->add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
-  command->add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
+  made->inputs.add_to(program, command, [&program, made] { program.action = [made] { return run(*made); }; });
+  command.add_option("--out", made->out, "folder for the results [models-out]");
+  made->dxf.add_to(command);
+  command.add_option("--mesh", made->mesh, "how far a facet of an STL may lie from the surface [0.1mm]");
+  command.add_flag("--patterns-only", made->patterns_only, "no solids: DXF and tables alone");
   CLI::Option* none =
-      command->add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
+      command.add_flag("--no-pages", made->no_pages, "no pages for a browser and no pictures");
   command
-      ->add_option("--pages", made->pages,
-                   "whole pages, each for itself, or shared: smaller ones that load the folder's one script "
-                   "[whole]")
+      .add_option("--pages", made->pages,
+                  "whole pages, each for itself, or shared: smaller ones that load the folder's one script "
+                  "[whole]")
       ->check(CLI::IsMember({"whole", "shared"}))
       ->excludes(none);
-  command->add_option("--templates", made->templates,
-                      "patterns at full size as a PDF for this paper: a4, a3, letter, tabloid or roll=36in");
-  command->add_option(
+  command.add_option("--templates", made->templates,
+                     "patterns at full size as a PDF for this paper: a4, a3, letter, tabloid or roll=36in");
+  command.add_option(
       "--sheet-paper", made->sheet_paper,
       "paper of sheets.pdf, the sheets of all fittings: a4, a3, letter or tabloid [a4; letter where "
       "the job is in inches]");
-  command->add_flag("--templates-half", made->half_templates,
-                    "of templates that are their own mirror images one half, with the line to fold along");
-  command->add_option("--sheet-units", made->sheet_units, "what its sheets are in: mm or in [the job's]")
+  command.add_flag("--templates-half", made->half_templates,
+                   "of templates that are their own mirror images one half, with the line to fold along");
+  command.add_option("--sheet-units", made->sheet_units, "what its sheets are in: mm or in [the job's]")
       ->check(CLI::IsMember({"mm", "in"}));
-  command->add_flag("--png", made->png, "pictures as PNG, too");
-  command->add_flag("--glb", made->glb, "the bodies as binary glTF, too, which phones open");
-  CLI::Option* bands = command->add_flag(
+  command.add_flag("--png", made->png, "pictures as PNG, too");
+  command.add_flag("--glb", made->glb, "the bodies as binary glTF, too, which phones open");
+  CLI::Option* bands = command.add_flag(
       "--bands", made->bands,
       "guide bands of thin sheet for cutting mitres and saddles by hand, too, as bands makes them");
-  for (CLI::Option* flag : made->band_sheet.add_to(*command)) flag->needs(bands);
-  command->add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
+  for (CLI::Option* flag : made->band_sheet.add_to(command)) flag->needs(bands);
+  command.add_option("--jobs", made->jobs, "fittings made at the same time [all cores]")
       ->check(CLI::Range(1, 256));
-  command->add_flag("--force", made->force, "make again what has not changed");
-  command->add_flag(
+  command.add_flag("--force", made->force, "make again what has not changed");
+  command.add_flag(
       "--no-sync", made->no_sync,
       "do not wait for the disk: for scratch runs, whose results may be lost if the power fails");
   CLI::Option* shard =
-      command->add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
-  CLI::Option* nest = command->add_flag("--nest", made->nest, "place all pieces on boards too, as nest does")
-                          ->excludes(shard);
-  made->setup.add_to(*command);
-  made->setup.need(*command, nest);
+      command.add_option("--shard", made->shard, "i/n: only every n-th fitting, beginning with the i-th");
+  CLI::Option* nest =
+      command.add_flag("--nest", made->nest, "place all pieces on boards too, as nest does")->excludes(shard);
+  made->setup.add_to(command);
+  made->setup.need(command, nest);
   CLI::Option* json =
-      command->add_flag("--json", made->json, "the bore table as JSON, and nothing else on standard output");
-  command->add_flag("--csv", made->csv, "the bore table as comma-separated values, and nothing else")
+      command.add_flag("--json", made->json, "the bore table as JSON, and nothing else on standard output");
+  command.add_flag("--csv", made->csv, "the bore table as comma-separated values, and nothing else")
       ->excludes(json);
-  command->add_flag("--verbose", made->verbose, "a line per fitting");
+  command.add_flag("--verbose", made->verbose, "a line per fitting");
 }
 
 }  // namespace linerwright

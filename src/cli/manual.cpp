@@ -99,12 +99,10 @@ std::string manual(const std::vector<DescribedCommand>& commands, const std::str
   return text + plain(footer) + "\n";
 }
 
-void add_manual(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("manual", "print the manual page, for man");
-  command->group("");  // a package installs it
-  command->callback([&program, &action] {
-    action = [&program] {
-      fmt::print("{}", manual(described(program), program.get_footer()));
+void add_manual(CLI::App& command, Program& program) {
+  command.callback([&program] {
+    program.action = [&program] {
+      fmt::print("{}", manual(described(program), program.app.get_footer()));
       return 0;
     };
   });

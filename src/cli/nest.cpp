@@ -114,41 +114,39 @@ int run(NestArguments arguments) {
 
 }  // namespace
 
-void add_nest(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("nest", "place all pieces of a job on boards, a DXF for each");
+void add_nest(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<NestArguments>();
-  arguments->inputs.add_to(*command,
-                           [&action, arguments] { action = [arguments] { return run(*arguments); }; });
-  arguments->setup.add_to(*command);
+  arguments->inputs.add_to(
+      program, command, [&program, arguments] { program.action = [arguments] { return run(*arguments); }; });
+  arguments->setup.add_to(command);
   command
-      ->add_option(
-          "--divide", arguments->divide,
-          "pieces larger than their board: evenly, into the fewest equal ones; \"if needed\", as the "
-          "boards are best used; \"if it saves\": others, too [the job's, or if needed]")
+      .add_option("--divide", arguments->divide,
+                  "pieces larger than their board: evenly, into the fewest equal ones; \"if needed\", as the "
+                  "boards are best used; \"if it saves\": others, too [the job's, or if needed]")
       ->check(CLI::IsMember({"evenly", "if needed", "if it saves"}))
       ->group("The boards");
   command
-      ->add_option("--seam-cost", arguments->seam_cost,
-                   "what a metre of seam that an even division does not have must save, in boards [0.01]")
+      .add_option("--seam-cost", arguments->seam_cost,
+                  "what a metre of seam that an even division does not have must save, in boards [0.01]")
       ->group("The boards");
-  command->add_option("--out", arguments->out, "folder for the results, in its folder boards [models-out]");
+  command.add_option("--out", arguments->out, "folder for the results, in its folder boards [models-out]");
   command
-      ->add_option(
+      .add_option(
           "--again", arguments->again,
           "cut a piece once more, TAG/PIECE or \"TAG/PIECE x 2\"; may be repeated: its boards lie in the "
           "folder again below --out, and those of the job stay")
       ->group("The boards");
   command
-      ->add_option(
+      .add_option(
           "--go-on", arguments->go_on,
           "after a stop: BOARD/PIECE, 3/7: the cuts of board 3 from piece 7 on, as the job sheet numbers "
           "them, as a DXF in the folder again below --out; nothing else is done")
       ->group("The boards");
-  arguments->dxf.add_to(*command);
-  command->add_flag(
+  arguments->dxf.add_to(command);
+  command.add_flag(
       "--no-sync", arguments->no_sync,
       "do not wait for the disk: for scratch runs, whose results may be lost if the power fails");
-  command->add_flag("--json", arguments->json, "the boards as JSON, and nothing else on standard output");
+  command.add_flag("--json", arguments->json, "the boards as JSON, and nothing else on standard output");
 }
 
 }  // namespace linerwright

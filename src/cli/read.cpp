@@ -153,53 +153,49 @@ int run(const ReadArguments& arguments) {
 
 }  // namespace
 
-void add_read(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("read",
-                                             "make a job file of a spreadsheet with heads of its own, or of "
-                                             "drawn metal (STEP, STL), and say what was understood");
+void add_read(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<ReadArguments>();
   ReadAnswers& said = arguments->said;
   command
-      ->add_option("FILE", arguments->sheet_file,
-                   "spreadsheet: text with separators, or a workbook (XLSX); drawn metal: a STEP file, or an "
-                   "STL file with --units")
+      .add_option("FILE", arguments->sheet_file,
+                  "spreadsheet: text with separators, or a workbook (XLSX); drawn metal: a STEP file, or an "
+                  "STL file with --units")
       ->required();
-  command->add_option("--out", arguments->out, "job file to write; without it the table alone is shown");
-  command->add_option("--columns", arguments->map, "map of heads and answers, as --save-columns writes it");
-  command->add_option("--save-columns", arguments->save_map,
-                      "write the map of what was understood, to be used again");
-  command->add_option("--name", arguments->name,
-                      "drawn metal: its tag, with numbers for several bodies [the file's name]");
+  command.add_option("--out", arguments->out, "job file to write; without it the table alone is shown");
+  command.add_option("--columns", arguments->map, "map of heads and answers, as --save-columns writes it");
+  command.add_option("--save-columns", arguments->save_map,
+                     "write the map of what was understood, to be used again");
+  command.add_option("--name", arguments->name,
+                     "drawn metal: its tag, with numbers for several bodies [the file's name]");
   command
-      ->add_option("--pieces", arguments->pieces,
-                   "drawn metal: gores that line a pressed bend, which metal does not tell [5]")
+      .add_option("--pieces", arguments->pieces,
+                  "drawn metal: gores that line a pressed bend, which metal does not tell [5]")
       ->check(CLI::Range(2, 12));
-  command->add_flag("--force", arguments->force, "write over files that are there");
-  command->add_option("--sheet", said.sheet, "sheet of a workbook [its first]");
+  command.add_flag("--force", arguments->force, "write over files that are there");
+  command.add_option("--sheet", said.sheet, "sheet of a workbook [its first]");
   command
-      ->add_option("--units", arguments->units,
-                   "what lengths without a unit mean, and the numbers of an STL file")
+      .add_option("--units", arguments->units,
+                  "what lengths without a unit mean, and the numbers of an STL file")
       ->check(CLI::IsMember({"in", "mm"}));
-  command->add_option("--decimal", said.decimal, "decimal mark of the whole sheet")
+  command.add_option("--decimal", said.decimal, "decimal mark of the whole sheet")
       ->check(CLI::IsMember({"comma", "point"}));
   command
-      ->add_option(
+      .add_option(
           "--size-is", said.size_is,
           "which diameter sizes state: the metal's inside, what is left clear, or the metal's outside")
       ->check(CLI::IsMember({"metal", "clear", "outside"}));
-  command->add_option("--gores", said.gores, "gores are all pieces of a bend, or those between its ends")
+  command.add_option("--gores", said.gores, "gores are all pieces of a bend, or those between its ends")
       ->check(CLI::IsMember({"all", "between"}));
-  command->add_option("--wye", said.wye, "a wye is a lateral or a Y")->check(CLI::IsMember({"lateral", "y"}));
-  command->add_option("--liner", said.liner, "thickness of the liner where no column has it");
+  command.add_option("--wye", said.wye, "a wye is a lateral or a Y")->check(CLI::IsMember({"lateral", "y"}));
+  command.add_option("--liner", said.liner, "thickness of the liner where no column has it");
   command
-      ->add_option("--tags", said.tags,
-                   "rows: fittings are named after their rows where no column names them")
+      .add_option("--tags", said.tags, "rows: fittings are named after their rows where no column names them")
       ->check(CLI::IsMember({"rows"}));
-  command->add_option("--encoding", said.encoding, "what the text is written in [UTF-8 or UTF-16]")
+  command.add_option("--encoding", said.encoding, "what the text is written in [UTF-8 or UTF-16]")
       ->check(CLI::IsMember({"utf-8", "utf-16", "windows-1252"}));
-  command->add_option("--fill-down", said.fill_down,
-                      "key whose blank cells repeat the one above; may be repeated");
-  command->callback([&action, arguments] { action = [arguments] { return run(*arguments); }; });
+  command.add_option("--fill-down", said.fill_down,
+                     "key whose blank cells repeat the one above; may be repeated");
+  command.callback([&program, arguments] { program.action = [arguments] { return run(*arguments); }; });
 }
 
 }  // namespace linerwright

@@ -7,12 +7,11 @@
 
 namespace linerwright {
 
-void add_sample(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand("sample", "print a commented job file that works as it stands");
+void add_sample(CLI::App& command, Program& program) {
   auto kind = std::make_shared<std::string>();
-  command->add_option("KIND", *kind, "only this kind of fitting");
-  command->callback([&action, kind] {
-    action = [kind] {
+  command.add_option("KIND", *kind, "only this kind of fitting");
+  command.callback([&program, kind] {
+    program.action = [kind] {
       fmt::print("{}", sample_job(job_schema(), *kind));
       return 0;
     };

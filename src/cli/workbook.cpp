@@ -49,15 +49,13 @@ int run(const WorkbookArguments& arguments) {
 
 }  // namespace
 
-void add_workbook(CLI::App& program, Action& action) {
-  CLI::App* command = program.add_subcommand(
-      "workbook", "totals, cut list, boards, estimate and bore of a job as one file for a spreadsheet");
+void add_workbook(CLI::App& command, Program& program) {
   auto arguments = std::make_shared<WorkbookArguments>();
-  arguments->inputs.add_to(*command,
-                           [&action, arguments] { action = [arguments] { return run(*arguments); }; });
-  arguments->setup.add_to(*command);
-  command->add_option("--out", arguments->out, "the workbook to write, as job.xlsx")->required();
-  command->add_flag("--force", arguments->force, "write it although it is there already");
+  arguments->inputs.add_to(
+      program, command, [&program, arguments] { program.action = [arguments] { return run(*arguments); }; });
+  arguments->setup.add_to(command);
+  command.add_option("--out", arguments->out, "the workbook to write, as job.xlsx")->required();
+  command.add_flag("--force", arguments->force, "write it although it is there already");
 }
 
 }  // namespace linerwright

@@ -8,10 +8,18 @@ namespace linerwright {
 
 namespace {
 
-double away_from_box(Vec2 p, Vec2 low, Vec2 high) {
-  const double x = std::max({0.0, low.x - p.x, p.x - high.x});
-  const double y = std::max({0.0, low.y - p.y, p.y - high.y});
-  return std::sqrt(x * x + y * y);
+// Of the distance, mm2: a root is taken of the nearest alone.
+double squared_from_box(Vec2 p, Vec2 low, Vec2 high) {
+  const Vec2 beside{std::max({0.0, low.x - p.x, p.x - high.x}), std::max({0.0, low.y - p.y, p.y - high.y})};
+  return dot(beside, beside);
+}
+
+double squared_from_segment(Vec2 p, Vec2 a, Vec2 b) {
+  const Vec2 along = b - a;
+  const double squared = dot(along, along);
+  const double share = squared == 0.0 ? 0.0 : std::clamp(dot(p - a, along) / squared, 0.0, 1.0);
+  const Vec2 beside = p - (a + share * along);
+  return dot(beside, beside);
 }
 
 }  // namespace
@@ -46,13 +54,13 @@ void NearLines::search(std::size_t index, Vec2 p, double& nearest) const {
   const Node& node = nodes_[index];
   if (node.right == 0) {
     for (std::size_t i = node.first; i < node.last; ++i)
-      nearest = std::min(nearest, distance_to_segment(p, segments_[i][0], segments_[i][1]));
+      nearest = std::min(nearest, squared_from_segment(p, segments_[i][0], segments_[i][1]));
     return;
   }
   std::size_t near = index + 1;
   std::size_t far = node.right;
-  double near_away = away_from_box(p, nodes_[near].low, nodes_[near].high);
-  double far_away = away_from_box(p, nodes_[far].low, nodes_[far].high);
+  double near_away = squared_from_box(p, nodes_[near].low, nodes_[near].high);
+  double far_away = squared_from_box(p, nodes_[far].low, nodes_[far].high);
   if (far_away < near_away) {
     std::swap(near, far);
     std::swap(near_away, far_away);
@@ -64,7 +72,7 @@ void NearLines::search(std::size_t index, Vec2 p, double& nearest) const {
 double NearLines::distance(Vec2 p) const {
   double nearest = std::numeric_limits<double>::infinity();
   if (!nodes_.empty()) search(0, p, nearest);
-  return nearest;
+  return std::sqrt(nearest);
 }
 
 }  // namespace linerwright

@@ -243,20 +243,19 @@ class Damages(Spoilt):
 
     def test_boards_planned_otherwise_than_asked(self):
         text = (self.out / "boards" / "boards.json").read_text()
-
-        def asked_instead(change, failing):
+        cases = [("boards' choices", lambda words: words.update(boards={"sequence": "by fitting"})),
+                 ("boards' choices", lambda words: words.update(boards={"zero": "upper right"})),
+                 ("boards' choices", lambda words: words.update(boards={"turn": "180"})),
+                 ("boards' sizes", lambda words: words.update(units="in")),
+                 ("boards' sizes", lambda words: words.update(flags={"gap": "11mm"})),
+                 ("boards' sizes", lambda words: words.update(knife={"cut_speed": "100 fpm"})),
+                 ("boards' sizes", lambda words: [row.update(trim_top="17") for row in words["stock"]]),
+                 ("boards' sizes", lambda words: [row.update(name="another") for row in words["stock"]])]
+        for failing, change in drawn(cases, lambda case: case[0]):
             data = json.loads(text)
             change(data["written"])
             self.edit("boards.json", lambda _: json.dumps(data), self.out / "boards")
             self.fails(failing, self.out)
-        asked_instead(lambda words: words.update(boards={"sequence": "by fitting"}), "boards' choices")
-        asked_instead(lambda words: words.update(boards={"zero": "upper right"}), "boards' choices")
-        asked_instead(lambda words: words.update(boards={"turn": "180"}), "boards' choices")
-        asked_instead(lambda words: words.update(units="in"), "boards' sizes")
-        asked_instead(lambda words: words.update(flags={"gap": "11mm"}), "boards' sizes")
-        asked_instead(lambda words: words.update(knife={"cut_speed": "100 fpm"}), "boards' sizes")
-        asked_instead(lambda words: [row.update(trim_top="17") for row in words["stock"]], "boards' sizes")
-        asked_instead(lambda words: [row.update(name="another") for row in words["stock"]], "boards' sizes")
 
     def test_board_lists(self):
         self.edit_table("cutlist.csv", "x_mm", lambda v: f"{float(v) + 1:.2f}", self.out / "boards")

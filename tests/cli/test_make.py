@@ -7,7 +7,7 @@ import unittest
 
 import ezdxf
 
-from support import SOURCE, InFolder
+from support import SOURCE, InFolder, drawn
 
 ELBOW = ["make", "elbow", "--tag", "E-1", "--diameter", "24in", "--angle", "90", "--pieces", "5", "--radius-ratio",
          "1.5", "--liner", "1in"]
@@ -45,16 +45,16 @@ class Make(InFolder):
         self.assertTrue(all(check["pass"] for check in data["checks"]))
 
     def test_every_kind_in_every_dxf_form(self):
-        for version in ["r2000", "r12"]:
-            for units in ["mm", "in"]:
-                for kind, keys in KINDS.items():
-                    out = f"{version}-{units}"
-                    self.made("make", kind, *keys, "--liner", "1in", "--dxf", version, "--dxf-units", units, "--out",
-                              out)
-                    files = sorted((self.folder / out / kind).glob("*.dxf"))
-                    self.assertTrue(files)
-                    for file in files:
-                        self.check_dxf(file, version, units)
+        forms = [(version, units) for version in ["r2000", "r12"] for units in ["mm", "in"]]
+        # fewer are another form for each kind
+        cases = [(kind, forms[(first + i) % len(forms)]) for first, kind in enumerate(KINDS) for i in range(len(forms))]
+        for kind, (version, units) in drawn(cases, lambda case: case[0]):
+            out = f"{version}-{units}"
+            self.made("make", kind, *KINDS[kind], "--liner", "1in", "--dxf", version, "--dxf-units", units, "--out", out)
+            files = sorted((self.folder / out / kind).glob("*.dxf"))
+            self.assertTrue(files)
+            for file in files:
+                self.check_dxf(file, version, units)
 
     def test_totals_are_right_on_every_run(self):
         self.write("job.toml", """[job]

@@ -133,7 +133,11 @@ class Nest(InFolder):
         self.made("nest", "two.toml", *quick)
         self.assertEqual((self.boards / "division.toml").read_bytes(), planned)
 
-        # made evenly and nested since: the fittings are older, the boards and totals are what they should be
+    @long
+    def test_what_is_made_evenly_and_nested_since_is_older(self):
+        job = inch_job(straight("S-24", 24, 48, count=6), straight("S-18", 18, 48, count=6))
+        self.write("two.toml", job)
+        quick = ("--effort", "0.1")
         self.made("make", "two.toml", "--no-pages", "--patterns-only", "--out", "later")
         self.made("nest", "two.toml", *quick, "--out", "later")
         told = self.run_program("check", "two.toml", "--out", "later").stdout

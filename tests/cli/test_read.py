@@ -157,7 +157,7 @@ class Hostile(InFolder):
                   'words': head + 'S-1,' + '90 deg ' * 900_000 + ',1,1\n', 'digits': head + 'S-1,Duct,' + '1 ' * 1_000_000 + ',1\n',
                   'sizes': head + ''.join(f'S-{i},Duct,600,{"1x" * 60}\n' for i in range(45_000)), 'far': head + 'S-1,Duct,1e300,900\n',
                   'large': 'x' * (9 << 20)}
-        for name, text in sheets.items():
+        for name, text in drawn(sheets.items()):
             self.write(name + '.csv', text)
             self.refused(name + '.csv')
 

@@ -132,7 +132,8 @@ class Mutations(unittest.TestCase):
 
 class Sixty(InFolder):
     def passes(self, name):
-        self.write("job.toml", drawn_fittings((SOURCE / "scripts" / "trials" / name).read_text()))
+        job = (SOURCE / "scripts" / "trials" / name).read_text()
+        self.write("job.toml", drawn_fittings(job, lambda fitting: ""))  # each kind is proved elsewhere
         out = name.split(".")[0]
         self.made("make", "job.toml", "--out", out, "--no-pages", "--no-sync", "--nest", "--effort", "fill")
         told = self.made("check", out).stdout
