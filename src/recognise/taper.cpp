@@ -47,7 +47,7 @@ Sections sections_of(const InsideSurface& taper, Vec3 axis) {
 }
 
 // One end of the taper: its circle, and the collar before the opening.
-struct End {
+struct TaperEnd {
   Vec3 centre{};
   double radius = 0.0;
   double collar = 0.0;
@@ -91,11 +91,11 @@ std::optional<Vec3> joint_of(const Inside& inside, const InsideSurface& taper, c
   return std::nullopt;
 }
 
-End end_at(const DrawnEnd& opening, const InsideSurface& taper, const Inside& inside,
-           const Sections& sections, Vec3 axis) {
+TaperEnd end_at(const DrawnEnd& opening, const InsideSurface& taper, const Inside& inside,
+                const Sections& sections, Vec3 axis) {
   constexpr double k_meet = 0.05;
   const FittedCircle& circle = opening.circle;
-  End end{circle.centre, circle.radius, 0.0, {}};
+  TaperEnd end{circle.centre, circle.radius, 0.0, {}};
   const InsideSurface* collar = collar_at(opening, taper, inside, axis);
   if (collar == nullptr) return end;
   end.radius = collar->fit.radius;
@@ -150,8 +150,8 @@ ReadShape taper_of(const Inside& inside) {
                               taper->faces.front());
     return shape;
   }
-  const End first = end_at(from, *taper, inside, sections, axis);
-  const End second = end_at(to, *taper, inside, sections, axis);
+  const TaperEnd first = end_at(from, *taper, inside, sections, axis);
+  const TaperEnd second = end_at(to, *taper, inside, sections, axis);
   shape.fault = !first.fault.empty() ? first.fault : second.fault;
   const double length = dot(second.centre - first.centre, axis);
   const Vec3 shift = second.centre - first.centre - length * axis;
