@@ -8,10 +8,11 @@ namespace linerwright {
 
 namespace {
 
-// Of the distance, mm2: a root is taken of the nearest alone.
+// Of the distance, mm2.
 double squared_from_box(Vec2 p, Vec2 low, Vec2 high) {
-  const Vec2 beside{std::max({0.0, low.x - p.x, p.x - high.x}), std::max({0.0, low.y - p.y, p.y - high.y})};
-  return dot(beside, beside);
+  const double x = p.x < low.x ? low.x - p.x : p.x > high.x ? p.x - high.x : 0.0;
+  const double y = p.y < low.y ? low.y - p.y : p.y > high.y ? p.y - high.y : 0.0;
+  return x * x + y * y;
 }
 
 double squared_from_segment(Vec2 p, Vec2 a, Vec2 b) {
@@ -50,11 +51,13 @@ void NearLines::build(std::size_t first, std::size_t last) {
   build(middle, last);
 }
 
-void NearLines::search(std::size_t index, Vec2 p, double& nearest) const {
+void NearLines::search(std::size_t index, Vec2 p, Found& found) const {
   const Node& node = nodes_[index];
   if (node.right == 0) {
-    for (std::size_t i = node.first; i < node.last; ++i)
-      nearest = std::min(nearest, squared_from_segment(p, segments_[i][0], segments_[i][1]));
+    for (std::size_t i = node.first; i < node.last; ++i) {
+      const double squared = squared_from_segment(p, segments_[i][0], segments_[i][1]);
+      if (squared < found.squared) found = {squared, i};
+    }
     return;
   }
   std::size_t near = index + 1;
@@ -65,14 +68,15 @@ void NearLines::search(std::size_t index, Vec2 p, double& nearest) const {
     std::swap(near, far);
     std::swap(near_away, far_away);
   }
-  if (near_away < nearest) search(near, p, nearest);
-  if (far_away < nearest) search(far, p, nearest);
+  if (near_away < found.squared) search(near, p, found);
+  if (far_away < found.squared) search(far, p, found);
 }
 
 double NearLines::distance(Vec2 p) const {
-  double nearest = std::numeric_limits<double>::infinity();
-  if (!nodes_.empty()) search(0, p, nearest);
-  return std::sqrt(nearest);
+  Found found{std::numeric_limits<double>::infinity(), segments_.size()};
+  if (!nodes_.empty()) search(0, p, found);
+  if (found.segment == segments_.size()) return found.squared;
+  return distance_to_segment(p, segments_[found.segment][0], segments_[found.segment][1]);
 }
 
 }  // namespace linerwright

@@ -22,8 +22,11 @@ class NearLines {
     std::size_t right = 0;    // of a parent: its second child; the first one is the next node
   };
   void build(std::size_t first, std::size_t last);
-  // `nearest` is of squares of distances.
-  void search(std::size_t node, Vec2 p, double& nearest) const;
+  struct Found {
+    double squared;  // of the distance, mm2: the root is taken of the nearest alone
+    std::size_t segment;
+  };
+  void search(std::size_t node, Vec2 p, Found& found) const;
 
   std::vector<std::array<Vec2, 2>> segments_;
   std::vector<Node> nodes_;
