@@ -8,6 +8,8 @@
 #include <functional>
 #include <memory>
 
+#include "knife_edge.hpp"
+
 namespace linerwright::asked {
 
 namespace {
@@ -95,32 +97,6 @@ double off_chord(const Curve& curve, double a, double b) {
   return std::abs(dx * (middle[1] - first[1]) - dy * (middle[0] - first[0])) / length;
 }
 
-// Which of both faces' heights the knife follows.
-enum class Follows { duct, air, middle, further };
-
-Follows followed(const Request& request) {
-  const std::string cut = request.word("cut");
-  const bool duct_up = request.word("face_up") == "duct";
-  if (cut == "mid") return Follows::middle;
-  if (cut == "duct" || (cut == "tilt" && duct_up)) return Follows::duct;
-  return cut == "air" || cut == "tilt" ? Follows::air : Follows::further;
-}
-
-// Its height at one edge.
-double knife_height(double duct, double air, bool high, Follows follows) {
-  switch (follows) {
-    case Follows::middle:
-      return 0.5 * (duct + air);
-    case Follows::duct:
-      return duct;
-    case Follows::air:
-      return air;
-    case Follows::further:
-      break;
-  }
-  return high ? std::max(duct, air) : std::min(duct, air);
-}
-
 // The ruling at an angle, from another's place by one step of the midpoint rule.
 Laid stepped(const Laid& from, double theta, const Wall& wall, double depth, double share) {
   const double h = theta - from.theta;
@@ -138,7 +114,7 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
   const Wall& wall = *part.wall;
   const double outer = request.outer_face();
   const double inner = request.inner_face();
-  const Follows follows = followed(request);
+  const Follows follows = follows_of(request);
   const std::vector<double> angles = angles_over(
       part.start, part.span, wall.larger(),
       [&](double a, double b) {
@@ -155,7 +131,7 @@ std::vector<Laid> lay(const Part& part, const Request& request) {
           const Edge& edge = high ? wall.high : wall.low;
           const auto knife = [&](double theta) {
             return Point{wall.larger() * theta,
-                         knife_height(edge(theta, outer), edge(theta, inner), high, follows)};
+                         followed(edge(theta, outer), edge(theta, inner), high, follows)};
           };
           off = std::max(off, off_chord(knife, a, b));
         }
@@ -310,7 +286,7 @@ Flat flat_of(const Part& part, const Request& request, double lift) {
   const double outer = request.outer_face();
   const double inner = request.inner_face();
   const std::vector<Laid> laid = lay(part, request);
-  const Follows follows = followed(request);
+  const Follows follows = follows_of(request);
   const double below = request.allowance(wall.low_open && !part.low);
   const double above = request.allowance(wall.high_open && !part.high);
   std::vector<Point> duct_low, duct_high, air_low, air_high, cut_low, cut_high;
@@ -321,8 +297,8 @@ Flat flat_of(const Part& part, const Request& request, double lift) {
     const double al = part.low ? *part.low : wall.low(ruling.theta, inner);
     const double dh = part.high ? *part.high : wall.high(ruling.theta, outer);
     const double ah = part.high ? *part.high : wall.high(ruling.theta, inner);
-    const double kl = knife_height(dl, al, false, follows) - below;
-    const double kh = knife_height(dh, ah, true, follows) + above;
+    const double kl = followed(dl, al, false, follows) - below;
+    const double kh = followed(dh, ah, true, follows) + above;
     duct_low.push_back(on(ruling, dl));
     duct_high.push_back(on(ruling, dh));
     air_low.push_back(on(ruling, al));

@@ -4,6 +4,7 @@
 
 #include "hull_openings.hpp"
 #include "hull_proofs.hpp"
+#include "knife_edge.hpp"
 #include "readers.hpp"
 
 namespace linerwright::asked {
@@ -80,19 +81,11 @@ Flat::Hole laid_opening(const HullBoard& board, const HullOpening& opening, cons
   return hole;
 }
 
-// Of the rulings that the knife follows, from both faces'.
-double followed(double duct, double air, bool high, const Request& request) {
-  const std::string cut = request.word("cut");
-  if (cut == "mid") return 0.5 * (duct + air);
-  if (cut == "duct" || (cut == "tilt" && request.word("face_up") == "duct")) return duct;
-  if (cut == "air" || cut == "tilt") return air;
-  return high ? std::max(duct, air) : std::min(duct, air);
-}
-
 LaidFlat wanted_of(const Hull& hull, const HullPart& part, const Request& request,
                    const std::vector<HullOpening>& openings) {
   const double outer = request.outer_face();
   const double inner = request.inner_face();
+  const Follows follows = follows_of(request);
   const HullBoard board(hull, part, {outer, inner});
   LaidFlat wanted;
   Flat& flat = wanted.flat;
@@ -100,13 +93,13 @@ LaidFlat wanted_of(const Hull& hull, const HullPart& part, const Request& reques
   flat.air = board.layer(inner);
   flat.cut = board.through_corners(
       [&](int side) {
-        return followed(board.low_of(side, outer), board.low_of(side, inner), false, request);
+        return followed(board.low_of(side, outer), board.low_of(side, inner), false, follows);
       },
       [&](int q, std::size_t i) {
-        return followed(board.highs(q, outer)[i], board.highs(q, inner)[i], true, request);
+        return followed(board.highs(q, outer)[i], board.highs(q, inner)[i], true, follows);
       },
       [&](int side) {
-        return followed(board.tip_of(side, outer), board.tip_of(side, inner), true, request);
+        return followed(board.tip_of(side, outer), board.tip_of(side, inner), true, follows);
       });
   flat.duct_corners = {board.on_seam(false, 0.0), board.on_seam(true, 0.0),
                        board.on_seam(true, board.tip_of(board.last_corner() + 1, 0.0)),

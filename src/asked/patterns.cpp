@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "knife_edge.hpp"
 #include "proofs.hpp"
 #include "readers.hpp"
 
@@ -90,20 +91,17 @@ const Flat::Hole* nearest_hole(const std::vector<Flat::Hole>& holes, const std::
 }
 
 double off_hole(const std::vector<Point>& contour, const Flat::Hole& hole, const Request& request) {
-  const std::string cut = request.word("cut");
-  const bool duct_up = request.word("face_up") == "duct";
+  const Follows follows = follows_of(request);
   const double butt = request.value("butt_allowance");
-  const auto& followed = cut == "mid"                                  ? hole.mid
-                         : cut == "duct" || (cut == "tilt" && duct_up) ? hole.duct
-                                                                       : hole.air;
-  if (!(butt > 0.0)) return cut == "outer" ? apart_from_common(contour, hole) : apart(contour, followed);
+  const bool outer = follows == Follows::further;
+  const auto& edge = follows == Follows::middle ? hole.mid : follows == Follows::duct ? hole.duct : hole.air;
+  if (!(butt > 0.0)) return outer ? apart_from_common(contour, hole) : apart(contour, edge);
   double worst = 0.0;
   for (const Point& point : contour) {  // inward by the allowance, square to the rim
     const double duct = stray({point}, hole.duct);
     const double air = stray({point}, hole.air);
-    const bool in =
-        cut == "outer" ? inside(hole.duct, point) && inside(hole.air, point) : inside(followed, point);
-    const double off = cut == "outer" ? std::min(duct, air) : stray({point}, followed);
+    const bool in = outer ? inside(hole.duct, point) && inside(hole.air, point) : inside(edge, point);
+    const double off = outer ? std::min(duct, air) : stray({point}, edge);
     worst = std::max(worst, in ? std::abs(off - butt) : 1e3);
   }
   return worst;

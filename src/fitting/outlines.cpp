@@ -10,7 +10,7 @@ namespace linerwright {
 namespace {
 
 // How far a point lies beside the upright box over two corners; none of what the box holds is nearer.
-double beside(Vec2 p, Vec2 a, Vec2 b) {
+double outside_box(Vec2 p, Vec2 a, Vec2 b) {
   return std::max({std::min(a.x, b.x) - p.x, p.x - std::max(a.x, b.x), std::min(a.y, b.y) - p.y,
                    p.y - std::max(a.y, b.y)});
 }
@@ -20,7 +20,7 @@ double nearest_of(const Outline& points, const Outline& outline, double nearest)
   const Span x = span_of(outline, {1.0, 0.0});
   const Span y = span_of(outline, {0.0, 1.0});
   for (const Vec2& p : points)
-    if (beside(p, {x.low, y.low}, {x.high, y.high}) < nearest)
+    if (outside_box(p, {x.low, y.low}, {x.high, y.high}) < nearest)
       nearest = std::min(nearest, signed_distance_to(p, outline));
   return nearest;
 }
@@ -33,7 +33,7 @@ double signed_distance_to(Vec2 p, const Outline& outline) {
   for (std::size_t i = 0; i < outline.size(); ++i) {
     const Vec2 from = outline[i];
     const Vec2 to = outline[(i + 1) % outline.size()];
-    if (beside(p, from, to) < nearest) nearest = std::min(nearest, distance_to_segment(p, from, to));
+    if (outside_box(p, from, to) < nearest) nearest = std::min(nearest, distance_to_segment(p, from, to));
     if ((from.y > p.y) != (to.y > p.y) && p.x < from.x + (p.y - from.y) / (to.y - from.y) * (to.x - from.x))
       inside = !inside;
   }
