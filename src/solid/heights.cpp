@@ -1,7 +1,9 @@
 #include "heights.hpp"
 
 #include <BRepAdaptor_Surface.hxx>
+#include <BRepBndLib.hxx>
 #include <BRep_Tool.hxx>
+#include <Bnd_Box.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
@@ -94,6 +96,48 @@ std::vector<gp_Pln> planes_of(const TopoDS_Shape& body) {
   return planes;
 }
 
+constexpr double k_on_plane = 1e-7;  // mm, the kernel's own smallest length
+
+// The planes of a body's faces with the body under them; nothing where a face is not flat or the body not
+// convex.
+std::vector<gp_Pln> planes_over(const TopoDS_Shape& body) {
+  const std::vector<BRepAdaptor_Curve> edges = curves_of(body);
+  std::vector<gp_Pln> planes = planes_of(body);
+  TopTools_IndexedMapOfShape faces;
+  TopExp::MapShapes(body, TopAbs_FACE, faces);
+  if (planes.size() != static_cast<std::size_t>(faces.Extent())) return {};
+  for (gp_Pln& plane : planes) {
+    const Heights heights = heights_of(edges, plane);
+    if (heights.high <= k_on_plane) continue;
+    if (heights.low < -k_on_plane) return {};
+    plane = gp_Pln(plane.Location(), plane.Axis().Direction().Reversed());
+  }
+  return planes;
+}
+
+bool reaches_out(const TopoDS_Shape& body, const TopoDS_Shape& other) {
+  Bnd_Box box;
+  BRepBndLib::Add(other, box, Standard_False);
+  TopTools_IndexedMapOfShape corners;
+  TopExp::MapShapes(body, TopAbs_VERTEX, corners);
+  for (int i = 1; i <= corners.Extent(); ++i)
+    if (box.IsOut(BRep_Tool::Pnt(TopoDS::Vertex(corners(i))))) return true;
+  return false;
+}
+
+bool stands_beside(const TopoDS_Shape& convex, const TopoDS_Shape& other) {
+  const std::vector<gp_Pln> planes = planes_over(convex);
+  if (planes.empty() || !reaches_out(convex, other)) return false;
+  planes_of(other);  // throws where a face may reach further than its edges
+  for (TopExp_Explorer faces(other, TopAbs_FACE); faces.More(); faces.Next()) {
+    const std::vector<BRepAdaptor_Curve> edges = curves_of(faces.Current());
+    if (std::none_of(planes.begin(), planes.end(),
+                     [&](const gp_Pln& plane) { return heights_of(edges, plane).low >= -k_on_plane; }))
+      return false;
+  }
+  return true;
+}
+
 }  // namespace
 
 std::vector<double> turning_points(const BRepAdaptor_Curve& curve, const gp_Vec& normal) {
@@ -133,7 +177,6 @@ std::vector<double> turning_points(const BRepAdaptor_Curve& curve, const gp_Vec&
 }
 
 bool plane_between(const TopoDS_Shape& a, const TopoDS_Shape& b) {
-  constexpr double k_touching = 1e-7;  // mm, the kernel's own smallest length
   try {
     const std::vector<BRepAdaptor_Curve> edges_a = curves_of(a);
     const std::vector<BRepAdaptor_Curve> edges_b = curves_of(b);
@@ -143,9 +186,17 @@ bool plane_between(const TopoDS_Shape& a, const TopoDS_Shape& b) {
     return std::any_of(planes.begin(), planes.end(), [&](const gp_Pln& plane) {
       const Heights of_a = heights_of(edges_a, plane);
       const Heights of_b = heights_of(edges_b, plane);
-      return (of_a.low >= -k_touching && of_b.high <= k_touching) ||
-             (of_b.low >= -k_touching && of_a.high <= k_touching);
+      return (of_a.low >= -k_on_plane && of_b.high <= k_on_plane) ||
+             (of_b.low >= -k_on_plane && of_a.high <= k_on_plane);
     });
+  } catch (const UnknownForm&) {
+    return false;
+  }
+}
+
+bool convex_beside(const TopoDS_Shape& a, const TopoDS_Shape& b) {
+  try {
+    return stands_beside(a, b) || stands_beside(b, a);
   } catch (const UnknownForm&) {
     return false;
   }

@@ -19,4 +19,9 @@ std::vector<double> turning_points(const BRepAdaptor_Curve& curve, const gp_Vec&
 // does, or where a face is of another form.
 bool plane_between(const TopoDS_Shape& a, const TopoDS_Shape& b);
 
+// Is one of the bodies convex between flat faces, and does each face of the other lie outside one of its
+// planes, as the faces of a square-to-round do of a rectangular collar's panel? That it does not stand within
+// the other is told by a corner of its own outside the other's box. False where that cannot be shown.
+bool convex_beside(const TopoDS_Shape& a, const TopoDS_Shape& b);
+
 }  // namespace linerwright

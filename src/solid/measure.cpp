@@ -63,7 +63,7 @@ double kernel::common_volume(const Solid& a, const Solid& b) {
   const TopoDS_Shape& second = b.shape().shape;
   if (box_of(first).IsOut(box_of(second))) return 0.0;
   if (plane_between(first, second) || joint_between(first, second) || saddle_between(first, second) ||
-      wall_between(first, second))
+      wall_between(first, second) || convex_beside(first, second))
     return 0.0;
   // Nearly tangent faces: the kernel finds in one order what it misses, and says so, in the other; where it
   // doubts both, with its tolerance raised to that of the solids' edges.

@@ -8,8 +8,10 @@
 #include <TopoDS_Compound.hxx>
 #include <tuple>
 
+#include "heights.hpp"
 #include "shape.hpp"
 #include "support/requests.hpp"
+#include "support/square_to_rounds.hpp"
 
 namespace linerwright {
 namespace {
@@ -180,6 +182,35 @@ TEST(WallBetween, LiesUnderBranchesThatStandOnTheBody) {
     const Model mitre = build_model(fitting_from("tee", flags));
     EXPECT_FALSE(wall_between(shape_of(mitre, "liner body"), shape_of(mitre, "liner branch")));
   }
+}
+
+TEST(ConvexBeside, PanelsOfARectangularCollar) {
+  const Flags square = support::with(support::k_square_to_round, {{"square_collar", "150"}});
+  for (const Flags& flags :
+       std::vector<Flags>{square, support::with(square, {{"round_collar", "100"}}),
+                          support::with(square, {{"width", "500"}, {"height", "500"}}),
+                          support::with(square, {{"face_up", "air"}, {"thickness", "40"}})}) {
+    SCOPED_TRACE(support::written("square_to_round", flags));
+    const Model model = build_model(support::square_to_round(flags));
+    const TopoDS_Shape& half = shape_of(model, "liner 1");
+    for (const char* name : {"liner panel1", "liner panel2", "liner panel3", "liner panel4"}) {
+      const TopoDS_Shape& panel = shape_of(model, name);
+      EXPECT_TRUE(convex_beside(panel, half)) << name;
+      EXPECT_TRUE(convex_beside(half, panel)) << name;
+      EXPECT_FALSE(convex_beside(panel, panel));
+      EXPECT_FALSE(convex_beside(half, shape_of(model, "bore")));
+    }
+  }
+}
+
+TEST(ConvexBeside, NotWhereOneBodyReachesIntoTheOtherOrStandsInIt) {
+  const auto box = [](double x, double size) {
+    return BRepPrimAPI_MakeBox(gp_Pnt(x, -0.5 * size, -0.5 * size), size, size, size).Shape();
+  };
+  EXPECT_TRUE(convex_beside(box(0.0, 100.0), box(100.0, 50.0)));
+  EXPECT_FALSE(convex_beside(box(0.0, 100.0), box(99.99, 50.0)));
+  EXPECT_FALSE(convex_beside(box(25.0, 50.0), box(0.0, 100.0)));
+  EXPECT_FALSE(convex_beside(box(0.0, 100.0), box(25.0, 50.0)));
 }
 
 }  // namespace
