@@ -1,5 +1,6 @@
 // One bit of a file flipped, hundreds of times for each kind of file: a check fails with one line, or what
 // the file says is unchanged. Nothing crashes. LINERWRIGHT_CASES multiplies the number of flips.
+#include <algorithm>
 #include <cstdlib>
 #include <fstream>
 #include <random>
