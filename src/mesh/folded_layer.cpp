@@ -26,7 +26,7 @@ class Builder {
   Builder(const Sheet& sheet, double w, const FoldedRim& rim) : sheet_(sheet), w_(w), rim_(rim) {}
 
   FoldedLayer made() {
-    for (int k = 0; k < 4 && w_ != 0.0; ++k) corners_[index(k)].low = corner_low(sheet_, k, w_);
+    for (int k = 0; k < 4 && w_ != 0.0; ++k) corners_[of_quarter(k)].low = corner_low(sheet_, k, w_);
     for (int k = 0; k < 4; ++k) add_middle(k);
     for (int k = 0; k < 4; ++k) add_tip(k);
     for (int k = 0; k < 4; ++k) add_corner(k);
@@ -41,21 +41,12 @@ class Builder {
   }
 
  private:
-  static std::size_t index(int quarter) { return static_cast<std::size_t>(((quarter % 4) + 4) % 4); }
-  int new_point(Vec3 p) {
-    layer_.points.push_back(p);
-    return static_cast<int>(layer_.points.size()) - 1;
-  }
-  int new_curve(FoldedCurve curve) {
-    layer_.curves.push_back(std::move(curve));
-    return static_cast<int>(layer_.curves.size()) - 1;
-  }
   Vec3 low_at(double theta) const { return place_at_low(sheet_, w_, theta); }
   Vec3 high_at(double theta) const { return high_place(sheet_, w_, rim_.round, theta); }
   // Turns on a cone at which what its layer comes to at the lower end is another.
   std::vector<double> breaks(int quarter) const {
     std::vector<double> turns;
-    for (const LowArc& arc : corners_[index(quarter)].low.arcs)
+    for (const LowArc& arc : corners_[of_quarter(quarter)].low.arcs)
       if (arc.to < k_quarter) turns.push_back(arc.to);
     return turns;
   }
@@ -64,14 +55,14 @@ class Builder {
   bool pointed(int flat) const { return w_ * lean(flat) >= 0.0; }
 
   void add_middle(int k) {
-    FoldedSeam& seam = layer_.seams[index(k)];
-    seam.low = new_point(low_at(k_quarter * k));
-    seam.high = seam.top = new_point(high_at(k_quarter * k));
-    seam.line = new_curve({seam.low, seam.high});
+    FoldedSeam& seam = layer_.seams[of_quarter(k)];
+    seam.low = add_point(layer_, low_at(k_quarter * k));
+    seam.high = seam.top = add_point(layer_, high_at(k_quarter * k));
+    seam.line = add_curve(layer_, {seam.low, seam.high});
   }
 
   void add_tip(int k) {
-    FoldedTip& tip = tips_[index(k)];
+    FoldedTip& tip = tips_[of_quarter(k)];
     if (!(w_ * lean(k) > 0.0)) return;
     double last = 0.0;
     for (const double theta : high_corners(sheet_, w_, rim_.round)) {
@@ -102,44 +93,47 @@ class Builder {
     for (const double cut : cuts)
       if (cut - tip.after.back() > 1e-9 && last - cut > 1e-9) tip.after.push_back(cut);
     tip.after.push_back(last);
-    FoldedSeam& seam = layer_.seams[index(k)];
+    FoldedSeam& seam = layer_.seams[of_quarter(k)];
     tip.points = {seam.high};
     for (std::size_t i = 0; i < tip.after.size(); ++i) {
       tip.before.push_back(i == 0 ? 0.0 : partner_at(tip.after[i]));
       for (const double other : others)
         if (std::fabs(tip.before[i] - other) < 1e-7) tip.before[i] = other;
       if (i == 0) continue;
-      tip.points.push_back(new_point(high_at(corner_theta(k, tip.after[i]))));
+      tip.points.push_back(add_point(layer_, high_at(corner_theta(k, tip.after[i]))));
       const auto at = [sheet = sheet_, w = w_, round = rim_.round, k](double turn) {
         return high_place(sheet, w, round, corner_theta(k, turn));
       };
-      tip.curves.push_back(new_curve({tip.points[i - 1], tip.points[i], at, tip.after[i - 1], tip.after[i]}));
+      tip.curves.push_back(
+          add_curve(layer_, {tip.points[i - 1], tip.points[i], at, tip.after[i - 1], tip.after[i]}));
     }
     seam.tip_curves = tip.curves;
     seam.top = tip.points.back();
   }
 
   void add_corner(int q) {
-    FoldedCorner& made = corners_[index(q)];
-    if (w_ == 0.0) made.lows.push_back({0.0, new_point(sheet_.point(corner_theta(q, 0.0), 0.0, 0.0))});
+    FoldedCorner& made = corners_[of_quarter(q)];
+    if (w_ == 0.0)
+      made.lows.push_back({0.0, add_point(layer_, sheet_.point(corner_theta(q, 0.0), 0.0, 0.0))});
     for (const bool second : {false, true}) {
       const double turn = second ? k_quarter : 0.0;
       const int flat = second ? q + 1 : q;
       FoldedBend& bend = second ? made.second : made.first;
       bend.low = low_point(q, turn);
-      bend.high = pointed(flat) ? layer_.seams[index(flat)].high : new_point(high_at(corner_theta(q, turn)));
-      bend.line = new_curve({bend.low, bend.high});
+      bend.high = pointed(flat) ? layer_.seams[of_quarter(flat)].high
+                                : add_point(layer_, high_at(corner_theta(q, turn)));
+      bend.line = add_curve(layer_, {bend.low, bend.high});
     }
     if (!made.low.stem) return;
     const Vec3 corner = sheet_.ruling(corner_theta(q, 0.0)).base;
-    made.foot = new_point(sheet_.frame().point(corner + w_ * flats_foot(sheet_, q)));
-    made.stem = new_curve({made.foot, low_point(q, made.low.far_end(LowPart::second))});
+    made.foot = add_point(layer_, sheet_.frame().point(corner + w_ * flats_foot(sheet_, q)));
+    made.stem = add_curve(layer_, {made.foot, low_point(q, made.low.far_end(LowPart::second))});
     made.parting = made.foot;
     if (!(sheet_.square_collar() > 0.0 && w_ > 0.0)) return;
     const PanelCorner panels = panel_corner(sheet_, q);
     if (!panels.ear) return;
-    made.parting = new_point(sheet_.frame().point(corner + w_ * panels.low));
-    made.ear = new_curve({made.parting, made.foot});
+    made.parting = add_point(layer_, sheet_.frame().point(corner + w_ * panels.low));
+    made.ear = add_curve(layer_, {made.parting, made.foot});
     made.ear_on_first = panels.ear == LowPart::first;
   }
 
@@ -147,32 +141,33 @@ class Builder {
 
   // The end of the cone's ruling: one for both that meet there.
   int low_point(int q, double turn) {
-    FoldedCorner& corner = corners_[index(q)];
+    FoldedCorner& corner = corners_[of_quarter(q)];
     if (w_ == 0.0) return corner.lows.front().point;
     const double at = corner.low.faced_by_second(turn).value_or(turn);
     for (const FoldedLow& low : corner.lows)
       if (same(low.turn, at)) return low.point;
-    corner.lows.push_back({at, new_point(low_at(corner_theta(q, at)))});
+    corner.lows.push_back({at, add_point(layer_, low_at(corner_theta(q, at)))});
     return corner.lows.back().point;
   }
 
   // Along the rectangle, from the middle line of the flat before a corner, or to that of the one after it.
   void add_base(int q, bool first) {
-    const FoldedCorner& corner = corners_[index(q)];
+    const FoldedCorner& corner = corners_[of_quarter(q)];
     const int end = corner.low.stem
                         ? corner.foot
                         : low_point(q, corner.low.far_end(first ? LowPart::first : LowPart::second));
     const bool eared = corner.ear && corner.ear_on_first == first;
-    const int base = new_curve({layer_.seams[index(first ? q : q + 1)].low, eared ? corner.parting : end});
-    (first ? corners_[index(q)].base_first : corners_[index(q)].base_second) = base;
-    layer_.low_rim[index(q)].push_back({base, first});
+    const int base =
+        add_curve(layer_, {layer_.seams[of_quarter(first ? q : q + 1)].low, eared ? corner.parting : end});
+    (first ? corners_[of_quarter(q)].base_first : corners_[of_quarter(q)].base_second) = base;
+    layer_.low_rim[of_quarter(q)].push_back({base, first});
   }
 
   // The cone's low and high edges between the turns at which either has a corner.
   void add_cone(int q) {
-    FoldedCorner& corner = corners_[index(q)];
-    const FoldedTip& before = tips_[index(q)];     // at the cone's first bend line, this cone after it
-    const FoldedTip& after = tips_[index(q + 1)];  // at its last, this cone before it
+    FoldedCorner& corner = corners_[of_quarter(q)];
+    const FoldedTip& before = tips_[of_quarter(q)];     // at the cone's first bend line, this cone after it
+    const FoldedTip& after = tips_[of_quarter(q + 1)];  // at its last, this cone before it
     struct Cut {
       double turn;
       int low, high;  // points
@@ -207,14 +202,14 @@ class Builder {
         if (same(turn, before.after[i])) high = before.points[i];
       for (std::size_t i = 1; i < after.before.size(); ++i)
         if (same(turn, k_quarter - after.before[i])) high = after.points[i];
-      return Cut{turn, low, high ? *high : new_point(high_at(corner_theta(q, turn)))};
+      return Cut{turn, low, high ? *high : add_point(layer_, high_at(corner_theta(q, turn)))};
     };
     std::vector<Cut> cuts;
     for (const double turn : turns) cuts.push_back(cut_at(turn));
     int side = corner.first.line;
     for (std::size_t i = 0; i + 1 < cuts.size(); ++i) {
       const bool last = i + 2 == cuts.size();
-      const int next = last ? corner.second.line : new_curve({cuts[i + 1].low, cuts[i + 1].high});
+      const int next = last ? corner.second.line : add_curve(layer_, {cuts[i + 1].low, cuts[i + 1].high});
       add_patch(q, cuts[i].turn, cuts[i + 1].turn, {cuts[i].low, cuts[i + 1].low},
                 {cuts[i].high, cuts[i + 1].high}, side, next);
       side = next;
@@ -231,8 +226,8 @@ class Builder {
                                               : s >= 1.0 ? to
                                                          : from + (to - from) * s; },
                 corner_theta(q, from), per_turn * (to - from)};
-    for (const FoldedOwn& own : corners_[index(q)].own) {
-      const auto other = corners_[index(q)].low.faced_by_second(to);
+    for (const FoldedOwn& own : corners_[of_quarter(q)].own) {
+      const auto other = corners_[of_quarter(q)].low.faced_by_second(to);
       if (!other || !same(*other, own.from)) continue;
       // the part that it meets has the curve, which runs against this one's turn
       const double first = shares ? 0.0 : own.from;
@@ -255,8 +250,8 @@ class Builder {
   // Beside the mitre at a flat's tip, that curve's own: the turn of the cone after the flat.
   std::optional<FoldedCourse> course_at_tip(int q, double from, double to) const {
     const double middle = 0.5 * (from + to);
-    const FoldedTip& before = tips_[index(q)];
-    const FoldedTip& after = tips_[index(q + 1)];
+    const FoldedTip& before = tips_[of_quarter(q)];
+    const FoldedTip& after = tips_[of_quarter(q + 1)];
     const auto within = [](double at, double a, double b) { return at > a && at < b; };
     if (before.mitred() && middle < before.after.back()) {
       for (std::size_t i = 0; i < before.curves.size(); ++i)
@@ -284,7 +279,7 @@ class Builder {
                  int end) {
     FoldedCourse course = course_of(q, from, to);
     if (std::optional<FoldedCourse> tip = course_at_tip(q, from, to)) {
-      if (corners_[index(q)].low.faced_by_first(from) || course.low)
+      if (corners_[of_quarter(q)].low.faced_by_first(from) || course.low)
         throw GeometryError("a corner folds over itself beside the mitre at the tip of a flat");
       course = std::move(*tip);
     }
@@ -302,9 +297,9 @@ class Builder {
       const auto at = [sheet = sheet_, w = w_, round = rim_.round, q, turn_at = course.turn_at](double s) {
         return high_place(sheet, w, round, corner_theta(q, turn_at(s)));
       };
-      patch.high = new_curve(
-          {high[0], high[1], at, course.first, course.last, course.theta, course.rate, per_parameter});
-      layer_.high_rim[index(q)].push_back({patch.high, !course.reversed});
+      patch.high = add_curve(layer_, {high[0], high[1], at, course.first, course.last, course.theta,
+                                      course.rate, per_parameter});
+      layer_.high_rim[of_quarter(q)].push_back({patch.high, !course.reversed});
     }
     if (course.low) {
       patch.low = *course.low;
@@ -314,23 +309,23 @@ class Builder {
       };
       FoldedCurve curve{low[0], low[1], at, course.first, course.last};
       curve.turn = per_parameter;
-      patch.low = new_curve(std::move(curve));
+      patch.low = add_curve(layer_, std::move(curve));
       add_low(q, from, to, {*patch.low, !patch.reversed});
     }
     patch.turn_at = std::move(course.turn_at);
-    layer_.patches[index(q)].push_back(std::move(patch));
+    layer_.patches[of_quarter(q)].push_back(std::move(patch));
   }
 
   // As a side of what the layer comes to there.
   void add_low(int q, double from, double to, FoldedSide edge) {
-    FoldedCorner& corner = corners_[index(q)];
+    FoldedCorner& corner = corners_[of_quarter(q)];
     LowPart on = LowPart::plane;
     for (const LowArc& arc : corner.low.arcs)
       if (0.5 * (from + to) > arc.from && 0.5 * (from + to) < arc.to) on = arc.on;
     if (on == LowPart::own)
       corner.own.push_back({from, to, edge.curve});
     else
-      (on == LowPart::plane   ? layer_.low_rim[index(q)]
+      (on == LowPart::plane   ? layer_.low_rim[of_quarter(q)]
        : on == LowPart::first ? corner.beside_first
                               : corner.beside_second)
           .push_back(edge);
@@ -338,19 +333,19 @@ class Builder {
 
   // A flat's end at the round end, of which one corner is on a bend line: straight, or on the collar.
   int new_top(int from, int to, double first, double last) {
-    if (rim_.round == RoundEnd::open) return new_curve({from, to});
+    if (rim_.round == RoundEnd::open) return add_curve(layer_, {from, to});
     const auto at = [sheet = sheet_, w = w_, round = rim_.round](double theta) {
       return high_place(sheet, w, round, theta);
     };
-    return new_curve({from, to, at, first, last});
+    return add_curve(layer_, {from, to, at, first, last});
   }
 
   // Counter-clockwise from outside: along the rectangle, up the mitre and the bend line, down the middle
   // line.
   void add_flats(int q) {
-    const FoldedCorner& corner = corners_[index(q)];
-    const FoldedSeam& first = layer_.seams[index(q)];
-    const FoldedSeam& second = layer_.seams[index(q + 1)];
+    const FoldedCorner& corner = corners_[of_quarter(q)];
+    const FoldedSeam& first = layer_.seams[of_quarter(q)];
+    const FoldedSeam& second = layer_.seams[of_quarter(q + 1)];
     std::vector<FoldedSide> a{{corner.base_first, true}};
     if (corner.ear && corner.ear_on_first) a.push_back({*corner.ear, true});
     if (corner.low.stem) a.push_back({corner.stem, true});
@@ -361,7 +356,7 @@ class Builder {
     if (corner.first.high != first.high) {
       const int top = new_top(first.high, corner.first.high, k_quarter * q, corner_theta(q, 0.0));
       a.push_back({top, false});
-      layer_.high_rim[index(q)].insert(layer_.high_rim[index(q)].begin(), {top, true});
+      layer_.high_rim[of_quarter(q)].insert(layer_.high_rim[of_quarter(q)].begin(), {top, true});
     }
     a.push_back({first.line, false});
 
@@ -370,7 +365,7 @@ class Builder {
       const int top =
           new_top(corner.second.high, second.high, corner_theta(q, k_quarter), k_quarter * (q + 1));
       b.push_back({top, false});
-      layer_.high_rim[index(q)].push_back({top, true});
+      layer_.high_rim[of_quarter(q)].push_back({top, true});
     }
     b.push_back({corner.second.line, false});
     // down the second bend line, along the mitre to its far end, down the stem
@@ -379,7 +374,7 @@ class Builder {
     if (corner.low.stem) b.push_back({corner.stem, false});
     if (corner.ear && !corner.ear_on_first) b.push_back({*corner.ear, false});
     b.push_back({corner.base_second, false});
-    layer_.flats[index(q)] = {std::move(a), std::move(b)};
+    layer_.flats[of_quarter(q)] = {std::move(a), std::move(b)};
   }
 
   Sheet sheet_;

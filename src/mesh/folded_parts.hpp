@@ -2,8 +2,10 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <functional>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "linerwright/mesh/folded_layer.hpp"
@@ -50,6 +52,20 @@ struct FoldedCorner {
   std::vector<FoldedLow> lows{};
   std::vector<FoldedOwn> own{};
 };
+
+// The place in lists of four of a quarter that is counted on beyond a turn, either way.
+inline std::size_t of_quarter(int quarter) {
+  return static_cast<std::size_t>(((quarter % 4) + 4) % 4);
+}
+// The place of what is added.
+inline int add_point(FoldedLayer& layer, Vec3 point) {
+  layer.points.push_back(point);
+  return static_cast<int>(layer.points.size()) - 1;
+}
+inline int add_curve(FoldedLayer& layer, FoldedCurve curve) {
+  layer.curves.push_back(std::move(curve));
+  return static_cast<int>(layer.curves.size()) - 1;
+}
 
 // Adds the rectangular collar under a layer whose corners are these.
 void add_square_collar(FoldedLayer& layer, const std::array<FoldedCorner, 4>& corners, const Sheet& sheet,

@@ -1,8 +1,6 @@
 // Solids in their places.
 #include <BRepAlgoAPI_Fuse.hxx>
-#include <BRepBndLib.hxx>
 #include <BRepBuilderAPI_Copy.hxx>
-#include <Bnd_Box.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_ListOfShape.hxx>
 #include <gp_Ax3.hxx>
@@ -32,8 +30,7 @@ double kernel::volume_in_place(const Solid& solid) {
 }
 
 SolidBox kernel::box_around(const Solid& solid) {
-  Bnd_Box box;
-  BRepBndLib::Add(solid.shape().shape, box, Standard_False);
+  const Bnd_Box box = box_of(solid.shape().shape);
   SolidBox out;
   box.Get(out.low.x, out.low.y, out.low.z, out.high.x, out.high.y, out.high.z);
   return out;

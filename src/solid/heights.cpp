@@ -1,9 +1,7 @@
 #include "heights.hpp"
 
 #include <BRepAdaptor_Surface.hxx>
-#include <BRepBndLib.hxx>
 #include <BRep_Tool.hxx>
-#include <Bnd_Box.hxx>
 #include <Geom_BSplineCurve.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
@@ -116,8 +114,7 @@ std::vector<gp_Pln> planes_over(const TopoDS_Shape& body) {
 }
 
 bool reaches_out(const TopoDS_Shape& body, const TopoDS_Shape& other) {
-  Bnd_Box box;
-  BRepBndLib::Add(other, box, Standard_False);
+  const Bnd_Box box = box_of(other);
   TopTools_IndexedMapOfShape corners;
   TopExp::MapShapes(body, TopAbs_VERTEX, corners);
   for (int i = 1; i <= corners.Extent(); ++i)

@@ -1,8 +1,6 @@
 #include "linerwright/solid/inside_points.hpp"
 
-#include <BRepBndLib.hxx>
 #include <BRepClass3d_SolidClassifier.hxx>
-#include <Bnd_Box.hxx>
 #include <algorithm>
 #include <cmath>
 #include <iterator>
@@ -17,8 +15,7 @@ std::vector<Vec3> inside(const Solid& solid, const std::vector<Vec3>& points) {
   return guarded("points in a solid", [&] {
     constexpr double k_on_face = 1e-4;  // mm
     const TopoDS_Shape& shape = solid.shape().shape;
-    Bnd_Box box;
-    BRepBndLib::Add(shape, box, Standard_False);
+    const Bnd_Box box = box_of(shape);
     BRepClass3d_SolidClassifier classifier(shape);
     std::vector<Vec3> found;
     std::copy_if(points.begin(), points.end(), std::back_inserter(found), [&](Vec3 point) {

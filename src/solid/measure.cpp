@@ -2,8 +2,6 @@
 #include <BOPAlgo_PaveFiller.hxx>
 #include <BRepAlgoAPI_Common.hxx>
 #include <BRepAlgoAPI_Cut.hxx>
-#include <BRepBndLib.hxx>
-#include <Bnd_Box.hxx>
 #include <TopTools_ListOfShape.hxx>
 #include <algorithm>
 #include <cmath>
@@ -22,12 +20,6 @@ namespace linerwright {
 namespace {
 
 constexpr double k_edge_tolerance = 1e-4;  // mm, the most that the gate lets an edge have
-
-Bnd_Box box_of(const TopoDS_Shape& shape) {
-  Bnd_Box box;
-  BRepBndLib::Add(shape, box, Standard_False);
-  return box;
-}
 
 // Throws GeometryError where the kernel has any doubt.
 double sure_common_volume(const TopoDS_Shape& first, const TopoDS_Shape& second, double fuzzy) {

@@ -1,6 +1,8 @@
 // Inside src/solid only: the kernel's types and the seams around its quirks.
 #pragma once
 
+#include <BRepBndLib.hxx>
+#include <Bnd_Box.hxx>
 #include <TopoDS_Edge.hxx>
 #include <TopoDS_Shape.hxx>
 #include <filesystem>
@@ -31,6 +33,12 @@ inline gp_Ax3 to_kernel(const Frame& frame) {
           gp_Dir(frame.x.x, frame.x.y, frame.x.z)};
 }
 
+// The upright box around a body, from its curves and surfaces; it may be a little wide.
+inline Bnd_Box box_of(const TopoDS_Shape& body) {
+  Bnd_Box box;
+  BRepBndLib::Add(body, box, Standard_False);
+  return box;
+}
 // The edges of a solid that have a curve, always in the same order.
 std::vector<TopoDS_Edge> edges_of(const Solid& solid);
 Solid make_solid(const TopoDS_Shape& shape);

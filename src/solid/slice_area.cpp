@@ -1,12 +1,10 @@
 // Areas of slices: in closed form where a body's faces are like ours, else by boolean operation.
 #include <BRepAdaptor_Surface.hxx>
 #include <BRepAlgoAPI_Common.hxx>
-#include <BRepBndLib.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
 #include <BRepGProp.hxx>
-#include <Bnd_Box.hxx>
 #include <GProp_GProps.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_ListOfShape.hxx>
@@ -19,6 +17,7 @@
 
 #include "boolean.hpp"
 #include "kernel_side.hpp"
+#include "shape.hpp"
 #include "slice.hpp"
 
 namespace linerwright {
@@ -34,8 +33,7 @@ double area_of(const TopoDS_Shape& shape) {
 // The slice of a solid by a plane, as faces.
 TopoDS_Shape slice_of(const TopoDS_Shape& body, const PlaneTarget& plane) {
   const gp_Pln at(to_kernel(plane.point), gp_Dir(plane.normal.x, plane.normal.y, plane.normal.z));
-  Bnd_Box box;
-  BRepBndLib::Add(body, box, Standard_False);
+  const Bnd_Box box = box_of(body);
   // a disk of any shape that reaches past the body on all sides
   const gp_Pnt low = box.CornerMin();
   const gp_Pnt high = box.CornerMax();
