@@ -1,5 +1,5 @@
 // A run from its own list and its fittings': distances along it, bores as each fitting's own list has them,
-// the order of work, losses of straight lengths and sums of all.
+// the order of work, what its fittings take of the air, and sums of all.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -273,16 +273,16 @@ std::vector<Finding> prove_run_asked(const std::string& name, const Files& run,
     Worst bores("run " + name + " bores", 1e-3, "mm", "the fittings' own lists; areas as thousandths");
     Worst steps("run " + name + " order", 0.0, "", "each fitting lined once, each joint made, as they say");
     Worst sums("run " + name + " losses", 1e-6, "Pa", "the fittings' losses added up, for each of them");
-    Worst friction("run " + name + " friction", 1e-6, "Pa of 1 Pa and what it takes",
-                   "straight lengths by Colebrook's law");
+    Worst air("run " + name + " air", 1e-6, "Pa of 1 Pa and what is taken",
+              "friction by Colebrook's law, bends, tapers and branches by published formulas");
     std::map<std::string, std::string> tags;
     for (const Placed& one : placed) tags.emplace(one.name, one.tag);
     prove_distances(document, placed, ways);
     prove_bore(document, placed, own, bores);
     prove_order(document, placed, own, steps);
     prove_air(document, sums);
-    prove_friction(document, tags, own, friction);
-    for (const Worst* line : {&ways, &bores, &steps, &sums, &friction}) line->into(findings);
+    prove_losses(document, tags, own, air);
+    for (const Worst* line : {&ways, &bores, &steps, &sums, &air}) line->into(findings);
   } catch (const std::exception& error) {
     findings.push_back({"run " + name, 1.0, 0.0, false, "unread", error.what()});
   }
