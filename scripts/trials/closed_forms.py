@@ -4,6 +4,8 @@ Volumes are those of geometry books: prism, frustum, and a cylinder's share outs
 (eccentric bores, conical branches that come near the body's side) there is no short form and nothing is compared."""
 import math
 
+import numpy as np
+
 import bends
 import held
 import layers
@@ -16,7 +18,7 @@ import turned
 import wyes
 
 EXACT = 2e-7  # of a volume
-BY_STEPS = 2e-4  # where an integral over a conical branch is summed by steps
+BY_STEPS = 2e-6  # where an integral over a conical branch is summed by steps
 AREA = 1e-6
 
 
@@ -117,27 +119,22 @@ def outside_conical(body, base, end, enters, beta, offset, length, depth, upto=N
     """The same of a cone: along the straight lines through its apex, radius share q, from the body to the end, or up to there.
     None where the branch comes so near the body's side that steps would not do."""
     slope = (base - end) / max(length - enters, 1.0)
-    lean = math.hypot(1.0, slope)
-    total, rings, around = 0.0, 40, 120
     last = length if upto is None else upto
-    for k in range(rings):
-        q = (k + 0.5) / rings
-        for i in range(around):
-            psi = 2.0 * math.pi * i / around
-            co, si = q * math.cos(psi), q * math.sin(psi)
-            r0 = base - depth * lean + slope * enters  # radius continued back to the crossing: r(s) = r0 - slope s
-            # x = s sin beta - r(s) co cos beta, y = offset + r(s) si, and x^2 + y^2 = R^2
-            xa, xb = math.sin(beta) + slope * co * math.cos(beta), -r0 * co * math.cos(beta)
-            ya, yb = -slope * si, offset + r0 * si
-            a, b, c = xa * xa + ya * ya, xa * xb + ya * yb, xb * xb + yb * yb - (body - depth) ** 2
-            root = b * b - a * c
-            if root < 0.02 * (body * xa) ** 2:
-                return None
-            s = (-b + math.sqrt(root)) / a
-            third = (lambda r: r ** 3 / (3.0 * slope)) if slope else None
-            inner = third(r0 - slope * s) - third(r0 - slope * last) if slope else r0 * r0 * (last - s)
-            total += q * inner
-    return total * 2.0 * math.pi / (rings * around)
+    around = 720
+    nodes, weights = np.polynomial.legendre.leggauss(48)
+    q, psi = np.meshgrid(0.5 + 0.5 * nodes, 2.0 * math.pi * np.arange(around) / around, indexing="ij")
+    co, si = q * np.cos(psi), q * np.sin(psi)
+    r0 = base - depth * math.hypot(1.0, slope) + slope * enters  # radius continued back to the crossing: r(s) = r0 - slope s
+    # x = s sin beta - r(s) co cos beta, y = offset + r(s) si, and x^2 + y^2 = R^2
+    xa, xb = math.sin(beta) + slope * co * math.cos(beta), -r0 * co * math.cos(beta)
+    ya, yb = -slope * si, offset + r0 * si
+    a, b, c = xa * xa + ya * ya, xa * xb + ya * yb, xb * xb + yb * yb - (body - depth) ** 2
+    root = b * b - a * c
+    if np.any(root < 0.02 * (body * xa) ** 2):
+        return None
+    s = (-b + np.sqrt(root)) / a
+    inner = ((r0 - slope * s) ** 3 - (r0 - slope * last) ** 3) / (3.0 * slope) if slope else r0 * r0 * (last - s)
+    return float(np.sum(0.5 * weights[:, None] * q * inner)) * 2.0 * math.pi / around
 
 
 def _tee(wish):

@@ -101,16 +101,30 @@ def _panels_impossible(wish, panels):
     half = min(0.5 * math.pi, math.pi * lean / panels)
     wide = 2.0 * edge * math.sin(half) - wish.get("fit_allowance", 19.05) / panels
     height = edge - (edge - min(least, slant)) * math.cos(half) + wish.get("end_allowance", 0.0) + wish.get("butt_allowance", 0.0)
-    return wide > around - 0.02 or height > along - 0.02 or (panels > 1 and min(wide, narrowest_panel(wish, panels)) < least)
+    if wide > around - 0.02 or height > along - 0.02 or (panels > 1 and min(wide, narrowest_panel(wish, panels)) < least):
+        return True
+    # with no room for two rings on its shortest ruling an oblique taper is as high as its whole panels
+    return min(taper.ruling(wish, turn)[3] for turn in (0.0, math.pi)) < 2.0 * least and highest_panel(wish, panels) > along - 0.02
 
 
 def narrowest_panel(wish, panels):
     """Of so many panels of an oblique taper, each an equal share of the turn from the seam on: what it is wide on the board, square
-    to its middle ruling. The wall is unrolled about its tip by the true lengths of narrow triangles."""
+    to its middle ruling."""
+    return min((max(across) - min(across) for across, _ in _unrolled(wish, panels)), default=math.inf)
+
+
+def highest_panel(wish, panels):
+    """The same along its middle ruling."""
+    return max((max(along) - min(along) for _, along in _unrolled(wish, panels)), default=0.0)
+
+
+def _unrolled(wish, panels):
+    """Each panel's ends as (across, along) its middle ruling, unrolled about the tip by the true lengths of narrow triangles; none of
+    a taper on centre."""
     r1, r2, _, offset = taper.sizes(wish)
     if not offset or abs(r1 - r2) < 1e-6:
-        return math.inf
-    steps, narrowest = 2 * max(12, 360 // panels), math.inf
+        return []
+    steps, found = 2 * max(12, 360 // panels), []
     tip = [b + r1 / (r1 - r2) * d * length for b, d, length in zip(*_along(taper.ruling(wish, 0.0)))]
     for panel in range(panels):
         first = math.radians(wish.get("seam_at", 180.0)) + 2.0 * math.pi * panel / panels
@@ -118,9 +132,9 @@ def narrowest_panel(wish, panels):
         turns = [0.0]
         for (a, _), (b, _) in zip(rims, rims[1:]):
             turns.append(turns[-1] + math.acos(max(-1.0, min(1.0, sum(x * y for x, y in zip(a, b)) / (math.hypot(*a) * math.hypot(*b))))))
-        across = [math.hypot(*rim) * math.sin(turn - turns[steps // 2]) for pair, turn in zip(rims, turns) for rim in pair]
-        narrowest = min(narrowest, max(across) - min(across))
-    return narrowest
+        found.append(tuple([math.hypot(*rim) * way(turn - turns[steps // 2]) for pair, turn in zip(rims, turns) for rim in pair]
+                           for way in (math.sin, math.cos)))
+    return found
 
 
 def _along(ruling):

@@ -294,9 +294,15 @@ def _beside_taper_ends(wish):
 
 
 def plugs_of_taper(wish):
-    """About what the openings in a taper take out of the liner: their area on the flat times the board's thickness."""
-    return sum((2.0 if pair else 1.0) * across * along * (math.pi if rounded else 4.0) * wish["thickness"]
-               for across, along, pair, rounded in in_taper(wish))
+    """About what the openings in a taper take out of the liner: their area on the flat times the board's thickness; an edge that runs
+    to the axis leaves them as much narrower within as the wall is there."""
+    total, t = 0.0, wish["thickness"]
+    for part, (across, along, pair, rounded) in zip(parts_of(wish), in_taper(wish)):
+        r1, r2, h, _ = taper.sizes(wish)
+        radius = r1 + (r2 - r1) * part["at"] / h
+        narrower = 1.0 if part.get("bevel") == "straight" else 1.0 - 0.5 * t / radius
+        total += (2.0 if pair else 1.0) * across * along * (math.pi if rounded else 4.0) * t * narrower
+    return total
 
 
 def plugs(wish, first):

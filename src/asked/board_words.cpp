@@ -60,12 +60,48 @@ double off_stock(const MadeBoard& board, const Table& stock) {
   }
   if (stock.has("thickness") && std::abs(stock.length("thickness", "0mm") - board.thickness) > 0.0501)
     off = std::max(off, std::abs(stock.length("thickness", "0mm") - board.thickness));
-  if (!roll && stock.has("cost"))
-    off = std::max(off, std::abs(board.cost.value_or(-1e9) - stock.value("cost", What::number, "0")));
+  // of a roll its length's part
+  const double part = roll && length > 0.0 ? board.length / length : 1.0;
+  if (stock.has("cost"))
+    off = std::max(off, std::abs(board.cost.value_or(-1e9) - part * stock.value("cost", What::number, "0")));
   return off;
 }
 
+// Of the stock that a board may be of the one whose figures are nearest to its own. An offcut of an earlier
+// job has a name of its own and stands in no table.
+struct NearestStock {
+  double off = 1e300;
+  bool remnant = false;
+  Words words;
+};
+
+NearestStock nearest_stock(const BoardWords& words, const MadeBoard& board) {
+  NearestStock nearest;
+  bool named = false;
+  for (const Words& row : words.stock) {
+    const Table stock(row, words.inches);
+    if (stock.has("name") && stock.word("name", "") != board.stock) continue;
+    named = named || stock.has("name");
+    const double off = off_stock(board, stock);
+    if (off >= nearest.off) continue;
+    nearest.off = off;
+    nearest.words = row;
+  }
+  nearest.remnant = !named && board.stock.compare(0, 10, "remnant R-") == 0;
+  return nearest;
+}
+
 }  // namespace
+
+std::optional<double> mass_asked(const MadeBoards& made, const MadeBoard& board, double density) {
+  if (!made.words) return {};
+  const NearestStock nearest = nearest_stock(*made.words, board);
+  if (nearest.remnant) return {};
+  const Table stock(nearest.words, made.words->inches);
+  const double per_area =
+      stock.has("mass") ? stock.value("mass", What::area_mass, "0") : board.thickness * 1e-3 * density;
+  return per_area * board.length * board.width * 1e-6;
+}
 
 void prove_board_words(const MadeBoards& made, std::vector<Finding>& findings) {
   if (!made.words) return;
@@ -89,18 +125,8 @@ void prove_board_words(const MadeBoards& made, std::vector<Finding>& findings) {
        {std::make_pair("entry_time", "0.8"), {"mark_time", "0.15"}, {"board_time", "120"}})
     sizes.off(made.knife.at(key) - knife.value(key, What::number, otherwise), key);
   for (std::size_t b = 0; b < made.boards.size(); ++b) {
-    const MadeBoard& board = made.boards[b];
-    double least = 1e300;
-    bool named = false;
-    for (const Words& row : words.stock) {
-      const Table stock(row, words.inches);
-      if (stock.has("name") && stock.word("name", "") != board.stock) continue;
-      named = named || stock.has("name");
-      least = std::min(least, off_stock(board, stock));
-    }
-    // an offcut of an earlier job has a name of its own and stands in no table
-    const bool remnant = !named && board.stock.compare(0, 10, "remnant R-") == 0;
-    if (!remnant) sizes.off(least, "board " + std::to_string(b + 1) + " as its stock");
+    const NearestStock nearest = nearest_stock(words, made.boards[b]);
+    if (!nearest.remnant) sizes.off(nearest.off, "board " + std::to_string(b + 1) + " as its stock");
   }
   choices.into(findings);
   sizes.into(findings);

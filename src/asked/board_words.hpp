@@ -10,4 +10,8 @@ namespace linerwright::asked {
 // where the list does not hold the words.
 void prove_board_words(const MadeBoards& made, std::vector<Finding>& findings);
 
+// Of a board of this density, kg/m3, or what its stock says of an area, kg; none where the list does not hold
+// the words, or it is an offcut of an earlier job.
+std::optional<double> mass_asked(const MadeBoards& made, const MadeBoard& board, double density);
+
 }  // namespace linerwright::asked

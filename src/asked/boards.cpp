@@ -151,7 +151,11 @@ void prove_board(const Shop& shop, const MadeBoards& all, const MadeBoard& board
                          piece.box[3] - board.width}),
                at + " beyond the board");
     const Request& request = fitting->second.request;
-    const char* own = is_of_second(request, piece.piece) ? "second_layer" : "thickness";
+    const bool second = is_of_second(request, piece.piece);
+    const char* own = second ? "second_layer" : "thickness";
+    const char* dense = second && request.stated("second_density") ? "second_density" : "density";
+    if (const auto mass = mass_asked(all, board, request.value(dense)))
+      figures.off(board.mass / *mass - 1.0, at + " mass");
     places.off(std::abs(request.value(own) - board.thickness) > 0.0501 ? 1.0 : 0.0, at + " thickness");
     for (const MadePiece& made : fitting->second.pieces)
       if (made.id == piece.piece) area += made.area;

@@ -28,6 +28,10 @@ inline std::string text_of(const Json& object, const char* key, const std::strin
   return object[key].GetString();
 }
 
+inline bool is_text(const Json& object, const char* key) {
+  return object.IsObject() && object.HasMember(key) && object[key].IsString();
+}
+
 inline const Json& list_of(const Json& object, const char* key, const std::string& name) {
   if (!object.IsObject() || !object.HasMember(key) || !object[key].IsArray())
     throw Unreadable(name + ": " + key + " is no list");

@@ -175,8 +175,7 @@ std::optional<Taken> taken_by(const Passed& passed, const Sides& air) {
 
 // From its start to its end or back; nothing where it is left by a branch.
 std::optional<bool> goes_forward(const Json& place) {
-  const bool both =
-      place.HasMember("in") && place.HasMember("out") && place["in"].IsString() && place["out"].IsString();
+  const bool both = is_text(place, "in") && is_text(place, "out");
   const std::string way = both ? text_of(place, "in", k_list) + "-" + text_of(place, "out", k_list) : "";
   if (way == "start-end") return true;
   if (way == "end-start") return false;

@@ -52,6 +52,7 @@ struct Placed {
   std::string name, tag;
   double from = 0.0, to = 0.0;
   bool lined_after = false;
+  bool through = true;  // the run goes on from one of its ends to another
 };
 
 std::vector<Placed> placed_in(const Json& run) {
@@ -64,6 +65,7 @@ std::vector<Placed> placed_in(const Json& run) {
     placed.from = number(row, "from");
     placed.to = number(row, "to");
     placed.lined_after = text(row, "lined") != "before joining";
+    placed.through = is_text(row, "in") && is_text(row, "out");
     all.push_back(std::move(placed));
   }
   return all;
@@ -162,6 +164,7 @@ void prove_bore(const Json& run, const std::vector<Placed>& placed,
   }
   for (const Placed& one : placed) {
     const auto found = rows.find(one.name);
+    bores.expect(found != rows.end() || !one.through, one.name + " has no bore");
     if (found == rows.end()) continue;
     bores.off(found->second.front().distance - one.from, one.name + " first station");
     bores.off(found->second.back().distance - one.to, one.name + " last station");

@@ -30,6 +30,7 @@ const std::map<std::string, double>& factors(What what) {
         {"'", k_foot}}},
       {What::angle, {{"deg", k_pi / 180.0}, {"\xC2\xB0", k_pi / 180.0}, {"'", k_pi / 10800.0}, {"rad", 1.0}}},
       {What::density, {{"kg/m3", 1.0}, {"lb/ft3", k_pound / (foot * foot * foot)}}},
+      {What::area_mass, {{"kg/m2", 1.0}, {"lb/ft2", k_pound / (foot * foot)}}},
       {What::conductivity,
        {{"W/(mK)", 1.0}, {"Btuin/(hft2F)", 1055.05585262 * 0.0254 / (3600.0 * foot * foot * (5.0 / 9.0))}}},
       {What::velocity, {{"m/s", 1.0}, {"fpm", foot / 60.0}}},
@@ -52,6 +53,8 @@ std::string bare_unit(What what, bool inches) {
       return "deg";
     case What::density:
       return inches ? "lb/ft3" : "kg/m3";
+    case What::area_mass:
+      return inches ? "lb/ft2" : "kg/m2";
     case What::conductivity:
       return inches ? "Btuin/(hft2F)" : "W/(mK)";
     case What::velocity:

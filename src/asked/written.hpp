@@ -12,10 +12,10 @@ class Unreadable : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-enum class What { length, angle, number, density, conductivity, velocity, flow, word };
+enum class What { length, angle, number, density, area_mass, conductivity, velocity, flow, word };
 
-// The value in mm, radians, kg/m3, W/(m K), m/s or m3/s. A bare number is in inches, degrees, and the other
-// inch-pound units where `inches`, else in the metric ones. Throws Unreadable.
+// The value in mm, radians, kg/m3, kg/m2, W/(m K), m/s or m3/s. A bare number is in inches, degrees, and the
+// other inch-pound units where `inches`, else in the metric ones. Throws Unreadable.
 double value_of(const std::string& text, What what, bool inches);
 
 }  // namespace linerwright::asked

@@ -28,7 +28,9 @@ Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& ro
       room_(room),
       fit_scale_(fit_scale(fitting, piece.wall)),
       low_most_(-k_unlimited),
-      high_least_(k_unlimited) {
+      high_least_(k_unlimited),
+      low_least_(k_unlimited),
+      high_most_(-k_unlimited) {
   for (const JointUse& use : wall_.holes) holes_.push_back(extent_of(use));
   constexpr int k_steps = 72;
   for (int i = 0; i < k_steps; ++i)
@@ -36,6 +38,8 @@ Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& ro
       const double theta = k_two_pi * i / k_steps;
       low_most_ = std::max(low_most_, end(End::low, theta, w));
       high_least_ = std::min(high_least_, end(End::high, theta, w));
+      low_least_ = std::min(low_least_, end(End::low, theta, w));
+      high_most_ = std::max(high_most_, end(End::high, theta, w));
       low_mean_ += end(End::low, theta, w) / (2.0 * k_steps);
       high_mean_ += end(End::high, theta, w) / (2.0 * k_steps);
     }
@@ -83,7 +87,7 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
         division.panels = around;
         const bool placed =
             room_.full_rings ? place_full_rings(rings, &division) : place_cuts(rings, spread, &division);
-        if (!placed || !place_seams(&division) || !fits(division)) continue;
+        if (!placed || !may_fit_along(division) || !place_seams(&division) || !fits(division)) continue;
         fewest = pieces;
         best = std::move(division);
       }
@@ -91,7 +95,8 @@ std::optional<Division> Divider::find(std::optional<int> panels) const {
   // a hole may leave no room for the seams of equal panels
   for (int rings = 1; !best && !panels && !holes_.empty() && rings <= k_most_rings; ++rings) {
     Division division;
-    if (place_cuts(rings, 0, &division) && place_uneven(&division) && fits(division))
+    if (place_cuts(rings, 0, &division) && may_fit_along(division) && place_uneven(&division) &&
+        fits(division))
       best = std::move(division);
   }
   // or for the cuts between even rings; and rings that end on a mitre or saddle reach further than others
@@ -330,6 +335,13 @@ double Divider::narrowest_panel(int panels) const {
   return narrowest;
 }
 
+// What a ring of so many is left over at an end.
+double Divider::extra_board(std::size_t rings, std::size_t ring, End end) const {
+  const bool outer = end == End::high ? ring + 1 == rings : ring == 0;
+  const bool open = outer && fitting_.joint(wall_.use(end).joint).open();
+  return open ? fitting_.liner.end_allowance : fitting_.liner.butt_allowance;
+}
+
 // Around and along, on the board, of one panel laid down as a pattern is, its middle ruling upright.
 Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) const {
   const LinerSpec& liner = fitting_.liner;
@@ -337,12 +349,7 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) con
   const double span = division.span_of(ring, panel);
   const Development flat(wall_.sheet, liner.reference_depth(), fit_scale_, start);
   const double lean = flat.lean(start + 0.5 * span);
-  const auto extra = [&](End end) {
-    const bool outer = end == End::high ? ring + 1 == division.rings() : ring == 0;
-    const JointUse& use = wall_.use(end);
-    const bool open = outer && fitting_.joint(use.joint).open();
-    return open ? liner.end_allowance : liner.butt_allowance;
-  };
+  const auto extra = [&](End end) { return extra_board(division.rings(), ring, end); };
   Vec2 least{k_unlimited, k_unlimited};
   Vec2 most{-k_unlimited, -k_unlimited};
   const int steps = std::max(8, 144 / division.panels_in(ring));
@@ -360,6 +367,20 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) con
       }
     }
   return most - least;
+}
+
+// A ring that ends on one cut at least is as high as its highest ruling, wherever its seams lie.
+bool Divider::may_fit_along(const Division& division) const {
+  const std::size_t rings = division.rings();
+  if (!wall_.sheet.is_cylinder() || rings == 1) return true;
+  for (std::size_t ring = 0; ring < rings; ++ring) {
+    const double low = ring == 0 ? low_least_ : division.cuts[ring - 1];
+    const double high = ring + 1 == rings ? high_most_ : division.cuts[ring];
+    if (high - low + extra_board(rings, ring, End::low) + extra_board(rings, ring, End::high) >
+        room_.along + k_rounding)
+      return false;
+  }
+  return true;
 }
 
 bool Divider::fits(const Division& division) const {

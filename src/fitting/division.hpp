@@ -131,7 +131,10 @@ class Divider {
   std::optional<Division> find_uneven(std::optional<int> panels) const;
   // As many panels of different widths in each ring as it takes, seams clear of holes and of the ring before.
   bool place_uneven(Division* division) const;
+  double extra_board(std::size_t rings, std::size_t ring, End end) const;
   Vec2 size_of(const Division& division, std::size_t ring, int panel) const;
+  // Quickly, and before its seams are placed: no where it surely does not.
+  bool may_fit_along(const Division& division) const;
 
   const Fitting& fitting_;
   const Piece& piece_;
@@ -141,6 +144,8 @@ class Divider {
   std::vector<HoleExtent> holes_;
   // Heights between which every ruling has board, and the ends' means around.
   double low_most_, high_least_, low_mean_ = 0.0, high_mean_ = 0.0;
+  // The ends' outermost reach.
+  double low_least_, high_most_;
 };
 
 }  // namespace linerwright

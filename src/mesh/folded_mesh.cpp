@@ -211,22 +211,40 @@ void MeshFaces::turn_from_mitre(Face& face, std::array<int, 2> bend, const std::
     return cross(places.at(b) - places.at(a), places.at(c) - places.at(a));
   };
   const auto [low, tip] = bend;
-  for (;;) {
-    const std::vector<std::size_t> first = with(low, tip);
-    if (first.size() != 1) throw StepsTooLarge();
-    const int beside = third(face[first[0]], low, tip);
-    if (mitre.count(beside) == 0) break;
-    const std::vector<std::size_t> both = with(beside, tip);
-    if (both.size() != 2) throw StepsTooLarge();
-    const std::size_t next = both[0] == first[0] ? both[1] : both[0];
-    const int beyond = third(face[next], beside, tip);
-    const double sense = turn(low, beside, tip);
-    if (!(sense * turn(low, beside, beyond) > 0.0) || !(sense * turn(low, beyond, tip) > 0.0))
-      throw StepsTooLarge();
+  // The triangles about the tip from the bend line on, as far as they stand on the mitre, and where they do;
+  // and of the one beyond the corner that does not.
+  std::vector<std::size_t> fan;
+  std::vector<int> feet;
+  const auto look = [&, low = low, tip = tip] {
+    fan = with(low, tip);
+    feet = {low};
+    if (fan.size() != 1) throw StepsTooLarge();
+    for (;;) {
+      feet.push_back(third(face[fan.back()], feet.back(), tip));
+      if (mitre.count(feet.back()) == 0) return;
+      const std::vector<std::size_t> both = with(feet.back(), tip);
+      if (both.size() != 2) throw StepsTooLarge();
+      fan.push_back(both[0] == fan.back() ? both[1] : both[0]);
+    }
+  };
+  // Turns the side from the tip to foot i; false where its two triangles form no convex quadrangle.
+  const auto turned = [&, tip = tip](std::size_t i) {
+    const double sense = turn(feet[i - 1], feet[i], tip);
+    if (!(sense * turn(feet[i - 1], feet[i], feet[i + 1]) > 0.0) ||
+        !(sense * turn(feet[i - 1], feet[i + 1], tip) > 0.0))
+      return false;
     const bool forward = sense > 0.0;
-    face[first[0]] =
-        forward ? std::array<int, 3>{low, beside, beyond} : std::array<int, 3>{low, beyond, beside};
-    face[next] = forward ? std::array<int, 3>{low, beyond, tip} : std::array<int, 3>{low, tip, beyond};
+    const auto corners = [&](int a, int b, int c) {
+      return forward ? std::array<int, 3>{a, b, c} : std::array<int, 3>{a, c, b};
+    };
+    face[fan[i - 1]] = corners(feet[i - 1], feet[i], feet[i + 1]);
+    face[fan[i]] = corners(feet[i - 1], feet[i + 1], tip);
+    return true;
+  };
+  for (look(); fan.size() > 1; look()) {
+    std::size_t i = 1;
+    while (i < fan.size() && !turned(i)) ++i;
+    if (i == fan.size()) throw StepsTooLarge();
   }
   for (const int point : mitre)
     if (point != low && !with(point, tip).empty()) throw StepsTooLarge();

@@ -58,6 +58,8 @@ TEST(AskedWritten, OtherQuantities) {
   // 16.018463 kg/m3 a pound per cubic foot, 0.00508 m/s a foot per minute, 0.144228 W/(m K): NIST SP 811,
   // appendix B
   EXPECT_NEAR(value_of("3 lb/ft3", What::density, false), 3.0 * 16.018463, 1e-5);
+  EXPECT_NEAR(value_of("1 lb/ft2", What::area_mass, false), 4.882428, 1e-6);
+  EXPECT_NEAR(value_of("1.2", What::area_mass, false), 1.2, 1e-12);
   EXPECT_DOUBLE_EQ(value_of("6000fpm", What::velocity, false), 30.48);
   EXPECT_NEAR(value_of("0.25", What::conductivity, true), 0.25 * 0.1442279, 1e-7);
   EXPECT_DOUBLE_EQ(value_of("0.036W/(m K)", What::conductivity, true), 0.036);

@@ -250,7 +250,9 @@ class Damages(Spoilt):
                  ("boards' sizes", lambda words: words.update(flags={"gap": "11mm"})),
                  ("boards' sizes", lambda words: words.update(knife={"cut_speed": "100 fpm"})),
                  ("boards' sizes", lambda words: [row.update(trim_top="17") for row in words["stock"]]),
-                 ("boards' sizes", lambda words: [row.update(name="another") for row in words["stock"]])]
+                 ("boards' sizes", lambda words: [row.update(name="another") for row in words["stock"]]),
+                 ("boards' figures", lambda words: [row.update(mass="9 kg/m2") for row in words["stock"]]),
+                 ("boards' figures", lambda words: [row.update(mass="1 lb/ft2") for row in words["stock"]])]
         for failing, change in drawn(cases, lambda case: case[0]):
             data = json.loads(text)
             change(data["written"])
