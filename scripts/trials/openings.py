@@ -315,17 +315,25 @@ def plugs(wish, first):
 
 
 def _plug(wall, part, outer, inner):
-    total, t, radius = 0.0, inner - outer, wall.radius - outer
+    t, radius = inner - outer, wall.radius - outer
+    edges = {steps: [outline(wall, part, w, steps) for w in (outer, inner)] for steps in (STEPS, 2 * STEPS)}
 
     def area(w, steps):
-        points = _straight_between(radius, outline(wall, part, outer, steps), outline(wall, part, inner, steps), t, w)
+        points = _straight_between(radius, *edges[steps], t, w)
         return 0.5 * abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(points, points[1:] + points[:1])))
-    for i in range(SLICES + 1):
-        w = t * i / SLICES
-        weight = (1 if i in (0, SLICES) else 4 if i % 2 else 2) * t / SLICES / 3.0
-        # what chords leave falls with the square of their length
-        total += weight * (4.0 * area(w, 2 * STEPS) - area(w, STEPS)) / 3.0 * (radius - w)
-    return total
+
+    def value(w):  # what chords leave falls with the square of their length
+        return (4.0 * area(w, 2 * STEPS) - area(w, STEPS)) / 3.0 * (radius - w)
+
+    slices, values = SLICES, [value(t * i / SLICES) for i in range(SLICES + 1)]
+    total = None
+    while True:
+        before, total = total, t / slices / 3.0 * (values[0] + values[-1] + 4.0 * sum(values[1::2]) + 2.0 * sum(values[2:-1:2]))
+        if slices >= 512 or before is not None and abs(total - before) < 1e-7 * total:
+            return total
+        slices *= 2
+        between = [value(t * i / slices) for i in range(1, slices, 2)]
+        values = [*(each for pair in zip(values, between) for each in pair), values[-1]]
 
 
 def _straight_between(radius, outer, inner, t, w):

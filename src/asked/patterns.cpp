@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "knife_edge.hpp"
+#include "pins.hpp"
 #include "proofs.hpp"
 #include "readers.hpp"
 
@@ -117,6 +118,7 @@ struct Lines {
   Worst cuts{"cuts", k_chord + k_on_curve, "mm",
              "what the knife follows under the cut asked for, allowances added"};
   Worst frame{"frame", 0.001, "mm", "x from the seam on, y from the lowest cut on"};
+  Worst pins{"pins", 0.002, "mm", "pin_edge off seams and ends, no more than pin_around and pin_along apart"};
   Worst contours{"contours", 0.0, "", "closed contours, one for a piece and one for each hole"};
 };
 
@@ -204,6 +206,7 @@ void prove_pattern(const Cut& cut, const Case& asked, Lines& lines) {
     lines.frame.off(least[0], where + " x");
     if (loose == 0.0) lines.cuts.off(least[1] - (flat.lowest + cut.lift), where + " lowest point");
     lines.cuts.off(flat.lowest + cut.lift, where + " above the lower edge");
+    if (!asked.made.bare_drawings) prove_pins(drawn, cut.part, request, flat, cut.lift, where, lines.pins);
   }
   lines.cuts.off(apart(cuts[0], flat.cut), where);
   for (std::size_t i = 1; i < cuts.size(); ++i) prove_hole(cuts[i], flat, request, lines, where);
@@ -219,7 +222,7 @@ void prove_patterns(Case& asked) {
   Lines lines;
   for (const Cut& cut : asked.cuts) prove_pattern(cut, asked, lines);
   for (const Worst* line : {&lines.girths, &lines.contours, &lines.frame, &lines.corners, &lines.faces,
-                            &lines.on_curve, &lines.cuts})
+                            &lines.on_curve, &lines.cuts, &lines.pins})
     line->into(asked.findings);
 }
 

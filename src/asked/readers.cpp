@@ -44,6 +44,8 @@ std::vector<Group> groups_of(const std::string& text, const std::string& name) {
     Group group;
     if (std::from_chars(code.data(), code.data() + code.size(), group.code).ec != std::errc())
       throw Unreadable(name + " holds a group code that is no number");
+    if (group.code < 0 || group.code > 1071)
+      throw Unreadable(name + " holds the group code " + std::to_string(group.code) + ", which is none");
     group.value = std::string(value);
     groups.push_back(std::move(group));
   }

@@ -102,6 +102,9 @@ void Groups::advance() {
   if (error != std::errc() || end != text.data() + text.size()) {
     fail(line_, code.empty() ? " " : code, "a group code (a whole number) belongs here");
   }
+  constexpr int k_last_code = 1071;  // those under 0 are of programs' memory and never stand in a file
+  if (group_.code < 0 || group_.code > k_last_code)
+    fail(line_, code, "a group code from 0 to 1071 belongs here");
   if (!read_line(group_.value)) fail(line_, "", "the file is cut short: the last group code has no value");
   group_.line = line_;
 }

@@ -11,12 +11,12 @@ namespace {
 constexpr double k_degree = 3.141592653589793 / 180.0;
 
 // Air through a bore of 1 m, for which half the density times the square of its velocity is 0.5 Pa.
-Stream at(double reynolds, double roughness = 0.0) {
+Stream stream_at(double reynolds, double roughness = 0.0) {
   return {0.78539816339744831, roughness, 1.0, 1.0 / reynolds};
 }
 
 double factor(double reynolds, double relative) {
-  return friction_of(at(reynolds, 1000.0 * relative), 1000.0, 1000.0) / 0.5;
+  return friction_of(stream_at(reynolds, 1000.0 * relative), 1000.0, 1000.0) / 0.5;
 }
 
 TEST(AirLaws, FrictionIsColebrooks) {
@@ -46,7 +46,7 @@ TEST(AirLaws, FrictionOfATaperIsTheIntegralOfAnEvenBores) {
 // Idelchik, diagrams 6-1 and 6-7; Weisbach's table for single knees: 0.984 at 90 degrees, 0.139 at 40 (from
 // memory).
 TEST(AirLaws, MitresTakeWhatTheHandbooksHave) {
-  const Stream fast = at(1e6);
+  const Stream fast = stream_at(1e6);
   EXPECT_NEAR(*mitres_take(fast, 90 * k_degree, 1, 1000, 1000),
               (0.95 + 33.5 / 90) * (0.95 * 0.5 + 2.05 * 0.25), 1e-9);
   EXPECT_NEAR(*mitres_take(fast, 180 * k_degree, 2, 1500, 1000), 2 * 0.984, 2e-3);
@@ -54,9 +54,9 @@ TEST(AirLaws, MitresTakeWhatTheHandbooksHave) {
   EXPECT_FALSE(mitres_take(fast, 90 * k_degree, 4, 1499, 1000));
   // with very many they are a smooth bend, 0.21 of diagram 6-1 at R/D 1 and 90 degrees
   EXPECT_NEAR(*mitres_take(fast, 90 * k_degree, 1000, 2000, 1000), 0.21 / std::sqrt(2.0), 1e-9);
-  EXPECT_NEAR(*mitres_take(at(1e5), 90 * k_degree, 1000, 2000, 1000),
+  EXPECT_NEAR(*mitres_take(stream_at(1e5), 90 * k_degree, 1000, 2000, 1000),
               0.21 / std::sqrt(2.0) * 11.5 / std::pow(1e5, 0.19), 1e-9);
-  EXPECT_NEAR(*mitres_take(at(1e6, 3.0), 45 * k_degree, 1000, 2000, 1000),
+  EXPECT_NEAR(*mitres_take(stream_at(1e6, 3.0), 45 * k_degree, 1000, 2000, 1000),
               0.42 / std::sqrt(2.0) * 0.9 * std::sqrt(0.5), 1e-9);
 }
 
