@@ -45,7 +45,7 @@ Ways ways_of(const Drawn& drawn, bool bare) {
 }
 
 // What is drawn beside the cuts: open lines of the pen, the board's rectangle, and a line that is 100 mm or 4
-// in long.
+// in long; all of it on the board.
 void prove_frame(const Drawn& drawn, const MadeBoard& board, const std::string& name, Worst& frame) {
   double longest = 0.0;
   bool rectangle = false;
@@ -55,11 +55,10 @@ void prove_frame(const Drawn& drawn, const MadeBoard& board, const std::string& 
     if (entity.layer == "SCALE" && entity.points.size() == 2)
       longest = std::max(longest, std::hypot(entity.points[1][0] - entity.points[0][0],
                                              entity.points[1][1] - entity.points[0][1]));
-    if (entity.layer == "SCALE")
-      for (const Point& point : entity.points)
-        frame.expect(point[0] > -0.003 && point[1] > -0.003 && point[0] < board.length + 0.003 &&
-                         point[1] < board.width + 0.003,
-                     name + ": the line to measure runs off the board");
+    for (const Point& point : entity.points)
+      frame.expect(point[0] > -0.003 && point[1] > -0.003 && point[0] < board.length + 0.003 &&
+                       point[1] < board.width + 0.003,
+                   name + ": something on " + entity.layer + " runs off the board");
     if (entity.layer != "STOCK" || !entity.closed) continue;
     frame.expect(entity.points.size() == 4, name + ": a closed line on STOCK that is no board");
     if (entity.points.size() != 4) continue;

@@ -259,6 +259,13 @@ class Damages(Spoilt):
             self.edit("boards.json", lambda _: json.dumps(data), self.out / "boards")
             self.fails(failing, self.out)
 
+    def test_a_line_beside_a_board(self):
+        path = self.out / "boards" / "board-1.dxf"
+        document = ezdxf.readfile(path)
+        document.modelspace().add_lwpolyline([(-5, 10), (-5, 50)], dxfattribs={"layer": "STOCK"})
+        document.saveas(path)
+        self.fails("something on STOCK runs off the board", self.out)
+
     def test_board_lists(self):
         self.edit_table("cutlist.csv", "x_mm", lambda v: f"{float(v) + 1:.2f}", self.out / "boards")
         self.fails("cutlist.csv:3: x_mm", self.out)
