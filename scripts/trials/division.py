@@ -56,7 +56,8 @@ def is_impossible(wish, _):
             while held and held[0][0] - high < 1.0:
                 high = max(high, held.pop(0)[1])
             low, high = (0.0 if low < least else low), (wish["length"] if wish["length"] - high < least else high)
-            stretches.append(high - low)
+            both = low == 0.0 and high == wish["length"]  # two open ends, and no cut
+            stretches.append(high - low + (wish.get("end_allowance", 0.0) - wish.get("butt_allowance", 0.0) if both else 0.0))
     elif wish["kind"] == "wye":
         # a panel lies with its middle upright: none of a cone's rulings leans more than half of what all of it unrolls to
         stretches = [wyes.stretch(wish, own, max(least, 1.0)) * max(0.0, math.cos(min(1.5, math.pi * math.sin(abs(wall[1])))))

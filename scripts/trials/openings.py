@@ -298,8 +298,8 @@ def plugs_of_taper(wish):
     to the axis leaves them as much narrower within as the wall is there."""
     total, t = 0.0, wish["thickness"]
     for part, (across, along, pair, rounded) in zip(parts_of(wish), in_taper(wish)):
-        r1, r2, h, _ = taper.sizes(wish)
-        radius = r1 + (r2 - r1) * part["at"] / h
+        r1, r2, _, _ = taper.sizes(wish)
+        radius = r1 + (r2 - r1) * part["at"] / taper.ruling(wish, math.radians(part["around"]))[3]
         narrower = 1.0 if part.get("bevel") == "straight" else 1.0 - 0.5 * t / radius
         total += (2.0 if pair else 1.0) * across * along * (math.pi if rounded else 4.0) * t * narrower
     return total
