@@ -362,6 +362,7 @@ REASONS = (
     (r"the seam of piece", openings.meets_something(2)),
     (r"no line along the piece is clear", openings.meets_something(3, 1.0)),
     (r"it is wider than its wall|cut straight through it would be wider", openings.wider_than_wall),
+    (r"the leg's bore all but closes", wyes.all_but_closes),
     (r"closes its small end", lambda wish, _: paths.closes(wish)),
     (r"pieces \d+ and \d+ would run into each other", lambda wish, _: paths.meets_itself(wish)),
     (r"the piece between the bends would be", _between),

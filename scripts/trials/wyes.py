@@ -167,3 +167,14 @@ def faces_apart(wish, least):
             if high - low < least + 1e-3 * wish["diameter"]:
                 return True
     return False
+
+
+def all_but_closes(wish, _):
+    """Whether some wall's air face comes nearer to its axis than half a millimetre, where its mitre begins or at its end."""
+    walls, radius = walls_of(wish), 0.5 * wish["diameter"] - wish["thickness"]
+    for own, (_, half, _, _) in enumerate(walls):
+        for begins, _, _ in rulings(walls, own) if half is not None else ():
+            along = begins * radius, _end(walls[own], radius)
+            if min(radius * math.cos(half) - s * math.sin(half) for s in along) < 0.5:
+                return True
+    return False

@@ -42,9 +42,9 @@ double polyline_length(const std::vector<Vec2>& points, bool closed) {
 
 bool point_in_polygon(Vec2 p, const Ring& ring) {
   bool inside = false;
-  for (std::size_t i = 0; i < ring.size(); ++i) {
+  for (std::size_t i = 0, next = 1; i < ring.size(); ++i, ++next) {
     const Vec2 a = ring[i];
-    const Vec2 b = ring[(i + 1) % ring.size()];
+    const Vec2 b = ring[next == ring.size() ? 0 : next];
     if ((a.y > p.y) == (b.y > p.y)) continue;
     const double x = a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
     if (p.x < x) inside = !inside;
@@ -53,6 +53,10 @@ bool point_in_polygon(Vec2 p, const Ring& ring) {
 }
 
 bool meets_box(const Box& box, Vec2 a, Vec2 b) {
+  // nearly all lie wholly beside it
+  if (std::max(a.x, b.x) < box.low.x || std::min(a.x, b.x) > box.high.x || std::max(a.y, b.y) < box.low.y ||
+      std::min(a.y, b.y) > box.high.y)
+    return false;
   // clip the segment by the box's four sides
   double from = 0.0;
   double to = 1.0;

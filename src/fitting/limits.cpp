@@ -34,10 +34,11 @@ void require_fit(Reasons& reasons, const Fitting& fitting, double diameter, cons
 
 namespace {
 
-// The shortest stretch found between a piece's ends, and its depth.
+// The shortest stretch found between a piece's ends, and its depth; and how far from the axis, at the least.
 struct Shortest {
   double length = 1e300;
   double depth = 0.0;
+  double spread = 1e300;
 };
 
 constexpr int k_rulings = 144;  // at which pieces are measured
@@ -49,34 +50,41 @@ double ruling_at(int i) {
 // v of an end of a wall on one ruling, of the shell or of the liner: shell_end or liner_end.
 using EndHeight = double (*)(const Fitting&, int wall, End, double theta, double w);
 
-// Takes in one ruling at one depth; false where the layers cross on the axis.
-bool take_in(Shortest& shortest, const Fitting& fitting, const Piece& piece, double theta, double w,
+// Takes in one ruling at one depth.
+void take_in(Shortest& shortest, const Fitting& fitting, const Piece& piece, double theta, double w,
              EndHeight end) {
   const Sheet& sheet = fitting.wall_of(piece).sheet;
   const double low = end(fitting, piece.wall, End::low, theta, w);
   const double high = end(fitting, piece.wall, End::high, theta, w);
-  if (high - low < shortest.length) shortest = {high - low, w};
-  constexpr double k_rounding = 1e-9;               // mm: a bore of exactly the smallest is allowed
+  if (high - low < shortest.length) {
+    shortest.length = high - low;
+    shortest.depth = w;
+  }
   const double far = sheet.is_flat() ? low : high;  // a disc's rulings run together where there is no bore
-  return std::min(sheet.spread(theta, low, w), sheet.spread(theta, far, w)) >
-         0.5 * k_smallest_bore - k_rounding;
+  shortest.spread =
+      std::min(shortest.spread, std::min(sheet.spread(theta, low, w), sheet.spread(theta, far, w)));
 }
 
 // What is wrong with a piece at any depth from the metal to the air face, before its length is looked at.
-std::optional<std::string> measure(Shortest& shortest, const Fitting& fitting, const Piece& piece) {
+std::optional<std::string> measure(const Reasons& reasons, Shortest& shortest, const Fitting& fitting,
+                                   const Piece& piece) {
+  constexpr double k_rounding = 1e-9;  // mm: a bore of exactly the smallest is allowed
   const double gauge = fitting.liner.gauge;
   try {
     for (int i = 0; i < k_rulings; ++i) {
       const double theta = ruling_at(i);
-      bool open = take_in(shortest, fitting, piece, theta, -gauge, shell_end);
+      take_in(shortest, fitting, piece, theta, -gauge, shell_end);
       for (const double w : fitting.liner.faces())
-        for (const EndHeight end : {shell_end, liner_end})
-          open = take_in(shortest, fitting, piece, theta, w, end) && open;
-      if (!open) return fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
+        for (const EndHeight end : {shell_end, liner_end}) take_in(shortest, fitting, piece, theta, w, end);
+      if (shortest.spread <= k_rounding)
+        return fmt::format("the {}'s bore closes: its layers cross on the axis", piece.role);
     }
   } catch (const GeometryError& error) {
     return fmt::format("{}: {}", piece.role, error.what());
   }
+  if (shortest.spread <= 0.5 * k_smallest_bore - k_rounding)
+    return fmt::format("the {}'s bore all but closes: it is under {} wide at its narrowest", piece.role,
+                       reasons.length(k_smallest_bore));
   return std::nullopt;
 }
 
@@ -94,7 +102,7 @@ double least_shared(const Fitting& fitting, const Piece& piece) {
 
 std::optional<std::string> fault_of(const Reasons& reasons, const Fitting& fitting, const Piece& piece) {
   Shortest shortest;
-  if (std::optional<std::string> fault = measure(shortest, fitting, piece)) return fault;
+  if (std::optional<std::string> fault = measure(reasons, shortest, fitting, piece)) return fault;
   if (shortest.length < k_shortest_piece)
     return fmt::format(
         "the layers cross: the {} has only {} left on its {}", piece.role, reasons.length(shortest.length),

@@ -3,82 +3,17 @@
 #include <algorithm>
 #include <cmath>
 
+#include "around_joint.hpp"
 #include "disc_alone.hpp"
 #include "linerwright/fitting/fitting.hpp"
 #include "linerwright/fitting/port.hpp"
 #include "linerwright/fitting/pressed_bend.hpp"
-#include "linerwright/joint/folded_ends.hpp"
 #include "linerwright/sheet/panels.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
 
 namespace {
-
-// Where a branch reaches nearly to the side of its body the curve turns sharply; all else is smooth, and a
-// dozen panels reach rounding.
-constexpr int k_panels = 12;
-constexpr int k_panels_of_saddle = 40;
-constexpr int k_panels_of_part = 4;  // of a square-to-round, between corners
-
-int panels_of(const Joint& joint) {
-  if (joint.folded()) return k_panels_of_part;
-  const auto* target = std::get_if<BodyTarget>(&joint.target);
-  if (target == nullptr) return k_panels;
-  const Frame& branch = joint.lead.frame();
-  const Frame& body = target->body.frame();
-  const Vec3 square = cross(branch.z, body.z);  // to both axes
-  const double miss = std::fabs(dot(branch.origin - body.origin, square)) / norm(square);
-  constexpr double k_well_inside = 0.85;
-  const bool inside = miss + std::max(joint.lead.r1(), joint.lead.r2()) < k_well_inside * target->body.r1();
-  return inside ? k_panels : k_panels_of_saddle;
-}
-
-// s runs over the arc as s = middle - half cos(psi), psi in [0, pi]: crowded toward both ends, where joints
-// of equal or tangent walls turn sharply, and even about them, so that a centred difference in psi never
-// looks past a corner.
-double at_psi(const Arc& arc, double psi) {
-  return 0.5 * (arc.from + arc.to) - 0.5 * (arc.to - arc.from) * std::cos(psi);
-}
-
-// A taper whose rulings lean by different amounts turns the sharper toward its flat side the steeper it is,
-// and where its layer only just reaches its collar's: panels are doubled until that changes nothing.
-bool leans_unevenly(const Sheet& sheet) {
-  return !sheet.is_cylinder() && !sheet.is_right_cone() && !sheet.is_square_to_round();
-}
-
-template <class F>
-double integrate_doubling(F&& f, double from, double to, int panels) {
-  constexpr double k_settled = 1e-9;  // relative: a hundredth of what solids are held to
-  constexpr int k_most_panels = 3072;
-  double sum = integrate(f, from, to, panels);
-  for (double before = 0.0; panels < k_most_panels;) {
-    panels *= 2;
-    before = sum;
-    sum = integrate(f, from, to, panels);
-    if (std::fabs(sum - before) <= k_settled * std::fabs(sum)) break;
-  }
-  return sum;
-}
-
-template <class F>
-auto slope_at(F&& f, double psi) {
-  constexpr double h = 2e-3;
-  return (1.0 / (12.0 * h)) * (8.0 * (f(psi + h) - f(psi - h)) - (f(psi + 2.0 * h) - f(psi - 2.0 * h)));
-}
-
-// Integral around the joint of g(psi, arc) d psi.
-template <class F>
-double around_joint(const Joint& joint, F&& g, DepthPair depths = {}) {
-  double sum = 0.0;
-  const bool folded = joint.folded();
-  for (const Arc& arc : folded ? folded_arcs(joint, depths.lead) : arcs_of(joint)) {
-    const auto on_arc = [&](double psi) { return g(psi, arc); };
-    sum += leans_unevenly(joint.lead) ? integrate_doubling(on_arc, 0.0, k_pi, panels_of(joint))
-                                      : integrate(on_arc, 0.0, k_pi, panels_of(joint));
-  }
-  return sum;
-}
 
 double in_turn(double angle) {
   return angle - k_two_pi * std::floor(angle / k_two_pi);

@@ -18,8 +18,8 @@ constexpr double k_tail = 1.0 / 3.0;  // of the height: how far g and j reach be
 constexpr double k_above = 0.2;       // likewise, how far strokes and brackets reach above capitals
 
 bool ring_meets(const Box& box, const Ring& ring) {
-  for (std::size_t i = 0; i < ring.size(); ++i)
-    if (meets_box(box, ring[i], ring[(i + 1) % ring.size()])) return true;
+  for (std::size_t i = 0, next = 1; i < ring.size(); ++i, ++next)
+    if (meets_box(box, ring[i], ring[next == ring.size() ? 0 : next])) return true;
   return false;
 }
 

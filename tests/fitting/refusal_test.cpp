@@ -146,6 +146,20 @@ TEST(Refusal, layers_that_cross) {
       "a thinner liner)");
 }
 
+// A leg that widens outward is narrower behind the middle of the sphere than its inlet: here under the
+// smallest bore, and no layers cross.
+TEST(Refusal, leg_that_all_but_closes) {
+  const std::string reason = refusal("wye", {{"diameter", "80.3486169"},
+                                             {"thickness", "39.6743084"},
+                                             {"leg_diameter", "80.3486169 & 83.1368828"},
+                                             {"angle", "90 & 60"},
+                                             {"around", "0 & 194.54367"},
+                                             {"leg_length", "123.084513 & 100.945487"},
+                                             {"inlet_length", "68.5316627"},
+                                             {"fit_allowance", "0"}});
+  EXPECT_TRUE(has(reason, "the leg's bore all but closes: it is under 1 mm wide at its narrowest")) << reason;
+}
+
 TEST(Refusal, branch_too_short_to_leave_the_body) {
   // The saddle's crests lie 150.8 from the body's axis on the metal, 150 on the duct face.
   expect_refused(
