@@ -1,5 +1,6 @@
 """Second layers of liner, and diameters that are stated otherwise than as the metal's inside. Millimetres."""
 import math
+import re
 
 import paths
 
@@ -84,11 +85,14 @@ def girth_left(wish, piece):
     return 2.0 * math.pi * (first[0] + factor * wish["second_layer"]) + wish.get("second_fit_allowance", first[2])
 
 
-def seams_near(wish):
-    """Whether seams so far around from the first layer's are less than 25 mm beside them, on the smallest duct."""
-    turn = abs(math.remainder(math.radians(wish["second_seam"]), 2.0 * math.pi)) if "second_seam" in wish else math.pi
+def seams_near(wish, reason):
+    """Whether seams so far around from the first layer's, in each of so many panels, are less than 25 mm beside them, on the smallest
+    duct; panels of a next ring are turned by half of one."""
+    panels = int((re.search(r"panel \d+ of (\d+)", reason) or [0, 1])[1])
+    turn = math.radians(wish.get("second_seam", 180.0))
     smallest = min(size for key in SIZES if key in wish for size in _list(whole(wish)[key]))
-    return 0.5 * smallest * turn < 25.0
+    near = abs(math.remainder(turn, 2.0 * math.pi if panels == 1 else math.pi / panels))
+    return 0.5 * smallest * near < 25.0
 
 
 def _shift(wish):

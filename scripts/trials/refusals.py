@@ -44,7 +44,7 @@ def kind_of(reason):
 
 def judged(wish, reasons):
     """(kind of the first reason, [] or why it is not confirmed): of two layers either one alone or both as one."""
-    for words, confirm in ((r"^second_seam.*come within", layers.seams_near),
+    for words, confirm in ((r"^second_seam.*come within", lambda w: layers.seams_near(w, reasons[0])),
                            (r"^second_seam.*would run through a hole", lambda w: openings.on_second_seam(layers.whole(w), w["second_seam"]))):
         if re.search(words, reasons[0]):
             return kind_of(reasons[0]), [] if confirm(wish) else ["denied by the closed form: " + reasons[0]]
