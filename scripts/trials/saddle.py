@@ -125,26 +125,27 @@ def meet(body, one, other, gauge):
 def turns_meet(wish, one, other):
     """Whether the metal of branch `one` and the gores of branch `other` have a point in common, or nearly: places along both
     axes, discs of their radii; steps and the corners of the gores' mitres are taken up by a fifth of the radii."""
-    first, second = _discs(wish, one), _discs(wish, other)
+    first, second, body = _discs(wish, one), _discs(wish, other), 0.5 * wish["diameter"]
     for p, way, r in first:
         for q, along, s in second:
             gap = math.dist(p, q)
-            if gap < r + s and _discs_meet(p, way, r, q, along, s):
+            if gap < r + s and _discs_meet(p, way, r, q, along, s, body):
                 return True
     return False
 
 
 def _discs(wish, place):
-    """(middle, axis, radius) of discs along a branch, straight part and gores."""
+    """(middle, axis, radius) of discs along a branch, straight part from where its heel leaves the body, and gores."""
     b = branches_of(wish)[place]
     gauge, body = wish.get("gauge", 0.8), 0.5 * wish["diameter"]
     origin, axis, _, up = _frame(b)
     step = 0.1 * b["end"]
     enters = math.sqrt(max(0.0, body * body - b["offset"] ** 2)) / math.sin(math.radians(b["angle"]))
-    count = max(2, math.ceil((b["length"] - enters) / step))
+    leaves = max(0.0, enters - 0.5 * b["end"] / abs(math.tan(math.radians(b["angle"])) or 1.0))
+    count = max(2, math.ceil((b["length"] - leaves) / step))
     found = []
     for i in range(count + 1):
-        s = enters + (b["length"] - enters) * i / count
+        s = leaves + (b["length"] - leaves) * i / count
         found.append((tuple(origin[j] + s * axis[j] for j in range(3)), axis, _radius(body, b, s) + gauge))
     for x, y, angle in turned.axis_points(wish, place, step):
         p = tuple(origin[j] + (b["length"] + x) * axis[j] + y * up[j] for j in range(3))
@@ -153,14 +154,17 @@ def _discs(wish, place):
     return found
 
 
-def _discs_meet(p, way, r, q, along, s):
-    """Whether a ring of places on the first disc lies within a fifth of the radius of the second's cylinder there."""
+def _discs_meet(p, way, r, q, along, s, body):
+    """Whether a ring of places on the first disc, outside of the body, lies within a fifth of the radius of the second's cylinder there."""
     x = _square_to(way)
     y = (way[1] * x[2] - way[2] * x[1], way[2] * x[0] - way[0] * x[2], way[0] * x[1] - way[1] * x[0])
     for ring in (0.0, 0.5, 1.0):
         for i in range(36):
             a = 2.0 * math.pi * i / 36
-            at = [p[j] + ring * r * (math.cos(a) * x[j] + math.sin(a) * y[j]) - q[j] for j in range(3)]
+            place = [p[j] + ring * r * (math.cos(a) * x[j] + math.sin(a) * y[j]) for j in range(3)]
+            if math.hypot(*place[:2]) < body:
+                continue
+            at = [place[j] - q[j] for j in range(3)]
             level = sum(at[j] * along[j] for j in range(3))
             if abs(level) < 0.2 * s and math.sqrt(max(0.0, sum(v * v for v in at) - level * level)) < 1.2 * s:
                 return True

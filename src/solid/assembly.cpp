@@ -1,5 +1,4 @@
 // Solids in their places.
-#include <BRepAlgoAPI_Fuse.hxx>
 #include <BRepBuilderAPI_Copy.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_ListOfShape.hxx>
@@ -43,14 +42,9 @@ Fused kernel::fused(const std::vector<Solid>& solids) {
   // copies: one shape in two places confuses the operation
   for (std::size_t i = 0; i < solids.size(); ++i)
     (i == 0 ? first : others).Append(BRepBuilderAPI_Copy(solids[i].shape().shape).Shape());
-  BRepAlgoAPI_Fuse fuse;
-  fuse.SetArguments(first);
-  fuse.SetTools(others);
-  fuse.SetNonDestructive(Standard_True);
-  fuse.Build();
-  require_clean(fuse, "union");
+  const Operated fuse = kernel_operations().fused(first, others);
   Fused out{0, 0.0};
-  for (TopExp_Explorer each(fuse.Shape(), TopAbs_SOLID); each.More(); each.Next()) {
+  for (TopExp_Explorer each(sure(fuse, "union"), TopAbs_SOLID); each.More(); each.Next()) {
     ++out.solids;
     out.volume += measured_volume(each.Current());
   }

@@ -3,15 +3,16 @@
 
 #include <fmt/format.h>
 
+#include "kernel_operations.hpp"
 #include "linerwright/units/error.hpp"
 
 namespace linerwright {
 
-template <class Operation>
-void require_clean(const Operation& operation, const char* what) {
-  if (operation.HasErrors()) throw GeometryError(fmt::format("{}: the boolean operation failed", what));
-  if (operation.HasWarnings())
-    throw GeometryError(fmt::format("{}: the boolean operation is in doubt", what));
+// The shape that came out. Throws GeometryError where the kernel has any doubt of it.
+inline const TopoDS_Shape& sure(const Operated& operated, const char* what) {
+  if (operated.failed) throw GeometryError(fmt::format("{}: the boolean operation failed", what));
+  if (operated.in_doubt) throw GeometryError(fmt::format("{}: the boolean operation is in doubt", what));
+  return operated.shape;
 }
 
 }  // namespace linerwright

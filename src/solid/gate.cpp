@@ -4,7 +4,6 @@
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <GProp_GProps.hxx>
-#include <ShapeAnalysis_ShapeTolerance.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
 #include <TopTools_IndexedDataMapOfShapeListOfShape.hxx>
@@ -31,6 +30,18 @@ double kernel_volume(const TopoDS_Shape& shape) {
 
 namespace {
 
+// The largest of all its vertices', edges' and faces'.
+double worst_tolerance(const TopoDS_Shape& shape) {
+  double worst = 0.0;
+  for (TopExp_Explorer it(shape, TopAbs_VERTEX); it.More(); it.Next())
+    worst = std::max(worst, BRep_Tool::Tolerance(TopoDS::Vertex(it.Current())));
+  for (TopExp_Explorer it(shape, TopAbs_EDGE); it.More(); it.Next())
+    worst = std::max(worst, BRep_Tool::Tolerance(TopoDS::Edge(it.Current())));
+  for (TopExp_Explorer it(shape, TopAbs_FACE); it.More(); it.Next())
+    worst = std::max(worst, BRep_Tool::Tolerance(TopoDS::Face(it.Current())));
+  return worst;
+}
+
 void check_build(const NamedShape& named) {
   const TopoDS_Shape& shape = named.shape;
   constexpr double k_most_tolerance = 1e-4;
@@ -48,8 +59,7 @@ void check_build(const NamedShape& named) {
     if (faces_of_edge(i).Extent() != 2)
       fail(fmt::format("an edge is used {} times", faces_of_edge(i).Extent()));
   }
-  ShapeAnalysis_ShapeTolerance tolerance;
-  const double worst = tolerance.Tolerance(shape, 1);
+  const double worst = worst_tolerance(shape);
   if (!(worst <= k_most_tolerance))
     throw CurvesTooCoarse(fmt::format("{}: its edges meet only within {} mm", named.name, worst));
 }

@@ -1,6 +1,5 @@
 // The kernel's own mesh, for solids that are not made of our faces. Neighbouring faces carry the same points
 // along the edge they share, so corners are welded by the edge they lie on and never by how near they are.
-#include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepTools.hxx>
 #include <BRep_Tool.hxx>
 #include <Poly_PolygonOnTriangulation.hxx>
@@ -14,6 +13,7 @@
 #include <TopoDS_Face.hxx>
 #include <TopoDS_Vertex.hxx>
 
+#include "kernel_operations.hpp"
 #include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
 
@@ -110,7 +110,7 @@ class Welder {
 
 Mesh kernel_mesh(const TopoDS_Shape& shape, double deflection, double angle) {
   BRepTools::Clean(shape);  // the kernel keeps a coarser mesh it already has
-  BRepMesh_IncrementalMesh mesher(shape, deflection, Standard_False, angle, Standard_False);
+  kernel_operations().mesh(shape, deflection, angle);
   Welder welder;
   for (TopExp_Explorer faces(shape, TopAbs_FACE); faces.More(); faces.Next())
     welder.add(TopoDS::Face(faces.Current()));

@@ -4,15 +4,11 @@
 #include <BRepBndLib.hxx>
 #include <BRepLProp_SLProps.hxx>
 #include <BRepLib.hxx>
-#include <BRepMesh_IncrementalMesh.hxx>
 #include <BRepTools.hxx>
 #include <BRep_Builder.hxx>
 #include <BRep_Tool.hxx>
 #include <Bnd_Box.hxx>
 #include <Geom2d_Curve.hxx>
-#include <HLRAlgo_EdgeStatus.hxx>
-#include <HLRAlgo_Projector.hxx>
-#include <HLRBRep_PolyAlgo.hxx>
 #include <NCollection_DataMap.hxx>
 #include <TopExp.hxx>
 #include <TopExp_Explorer.hxx>
@@ -28,6 +24,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "kernel_operations.hpp"
 #include "kernel_side.hpp"
 #include "linerwright/units/error.hpp"
 #include "mesh_parts.hpp"
@@ -88,7 +85,7 @@ class Triangles {
       builder.Add(all_, each.solid.shape().shape.Located(TopLoc_Location()));
     BRepTools::Clean(all_);
     if (!put_ruled_triangles_on(all_, options.deflection, options.angle))
-      BRepMesh_IncrementalMesh(all_, options.deflection, Standard_False, options.angle, Standard_False);
+      kernel_operations().mesh(all_, options.deflection, options.angle);
   }
   ~Triangles() { BRepTools::Clean(all_); }
   double diagonal() const {
@@ -108,45 +105,28 @@ class Triangles {
 std::vector<SeenLines> kernel::seen_lines(const std::vector<PlacedSolid>& solids, const Eye& eye,
                                           const MeshOptions& options) {
   const Triangles triangles(solids, options);
-  Handle(HLRBRep_PolyAlgo) algorithm = new HLRBRep_PolyAlgo;
+  std::vector<TopoDS_Shape> shapes;
   Sources sources;
   for (std::size_t i = 0; i < solids.size(); ++i) {
     const Vec3 shift = solids[i].shift;
     gp_Trsf move;
     move.SetTranslation({shift.x, shift.y, shift.z});
-    const TopoDS_Shape placed = solids[i].solid.shape().shape.Moved(TopLoc_Location(move));
-    algorithm->Load(placed);
-    add_sources(sources, placed, i, k_round * triangles.diagonal());
+    shapes.push_back(solids[i].solid.shape().shape.Moved(TopLoc_Location(move)));
+    add_sources(sources, shapes.back(), i, k_round * triangles.diagonal());
   }
-  algorithm->Projector(HLRAlgo_Projector(gp_Ax2({0.0, 0.0, 0.0}, {eye.toward.x, eye.toward.y, eye.toward.z},
-                                                {eye.right.x, eye.right.y, eye.right.z})));
   // A corner of the mesh within half a facet of an outline stands for it: where the kernel has to place one
   // of its own beside a corner, it may put it off the face, by hundredths of a cylinder's radius.
-  algorithm->TolAngular(0.5 * options.angle);
-  algorithm->Update();
-
+  const gp_Ax2 from({0.0, 0.0, 0.0}, {eye.toward.x, eye.toward.y, eye.toward.z},
+                    {eye.right.x, eye.right.y, eye.right.z});
   std::vector<SeenLines> seen(solids.size());
-  for (algorithm->InitHide(); algorithm->MoreHide(); algorithm->NextHide()) {
-    HLRAlgo_EdgeStatus status;
-    TopoDS_Shape from;
-    Standard_Boolean first_order = Standard_False;
-    Standard_Boolean higher_order = Standard_False;
-    Standard_Boolean outline = Standard_False;
-    Standard_Boolean inner = Standard_False;
-    const HLRAlgo_BiPoint::PointsT& ends =
-        algorithm->Hide(status, from, first_order, higher_order, outline, inner);
-    const Source* source = sources.Seek(from);
+  for (const SeenEdge& edge : kernel_operations().seen(shapes, from, 0.5 * options.angle)) {
+    const Source* source = sources.Seek(edge.of);
     if (source == nullptr) throw GeometryError("line drawing: a line belongs to none of the solids");
-    if (source->smooth && !outline && !inner) continue;
-    const Vec2 a{ends.PntP1.X(), ends.PntP1.Y()};
-    const Vec2 b{ends.PntP2.X(), ends.PntP2.Y()};
-    for (int part = 1; part <= status.NbVisiblePart(); ++part) {
-      double start = 0.0;
-      double end = 0.0;
-      float ignored = 0.0F;
-      status.VisiblePart(part, start, ignored, end, ignored);
+    if (source->smooth && !edge.outline) continue;
+    const Vec2 a{edge.from[0], edge.from[1]};
+    const Vec2 b{edge.to[0], edge.to[1]};
+    for (const auto& [start, end] : edge.visible)
       if (end > start) seen[source->solid].push_back({a + start * (b - a), a + end * (b - a)});
-    }
   }
   return seen;
 }

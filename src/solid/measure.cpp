@@ -1,8 +1,4 @@
 // What two solids share.
-#include <BOPAlgo_PaveFiller.hxx>
-#include <BRepAlgoAPI_Common.hxx>
-#include <BRepAlgoAPI_Cut.hxx>
-#include <TopTools_ListOfShape.hxx>
 #include <algorithm>
 #include <cmath>
 
@@ -23,24 +19,12 @@ constexpr double k_edge_tolerance = 1e-4;  // mm, the most that the gate lets an
 
 // Throws GeometryError where the kernel has any doubt.
 double sure_common_volume(const TopoDS_Shape& first, const TopoDS_Shape& second, double fuzzy) {
-  TopTools_ListOfShape both;
-  both.Append(first);
-  both.Append(second);
-  BOPAlgo_PaveFiller crossing;
-  crossing.SetArguments(both);
-  crossing.SetNonDestructive(Standard_True);
-  crossing.SetFuzzyValue(fuzzy);
-  crossing.Perform();
-  require_clean(crossing, "common volume");
-  BRepAlgoAPI_Common common(first, second, crossing);
-  require_clean(common, "common volume");
-  BRepAlgoAPI_Cut rest(first, second, crossing);
-  require_clean(rest, "common volume");
+  const auto [common, rest] = kernel_operations().parted(first, second, fuzzy);
   // An operation of this kernel may come out empty without a word; what is common and what is left have to
   // make up the whole.
   constexpr double k_agreement = 1e-7;
-  const double shared = measured_volume(common.Shape());
-  const double left = measured_volume(rest.Shape());
+  const double shared = measured_volume(sure(common, "common volume"));
+  const double left = measured_volume(sure(rest, "common volume"));
   const double whole = measured_volume(first);
   if (!(std::fabs(shared + left - whole) <= k_agreement * whole))
     throw GeometryError(fmt::format("common volume: {} mm3 and the rest, {} mm3, do not make up {} mm3",

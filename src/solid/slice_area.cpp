@@ -1,6 +1,5 @@
 // Areas of slices: in closed form where a body's faces are like ours, else by boolean operation.
 #include <BRepAdaptor_Surface.hxx>
-#include <BRepAlgoAPI_Common.hxx>
 #include <BRepBuilderAPI_MakeFace.hxx>
 #include <BRepBuilderAPI_MakeVertex.hxx>
 #include <BRepExtrema_DistShapeShape.hxx>
@@ -39,17 +38,11 @@ TopoDS_Shape slice_of(const TopoDS_Shape& body, const PlaneTarget& plane) {
   const gp_Pnt high = box.CornerMax();
   const double reach = low.Distance(high) + to_kernel(plane.point).Distance(low);
   const TopoDS_Face face = BRepBuilderAPI_MakeFace(at, -reach, reach, -reach, reach).Face();
-  BRepAlgoAPI_Common common;
   TopTools_ListOfShape faces;
   TopTools_ListOfShape bodies;
   faces.Append(face);
   bodies.Append(body);
-  common.SetArguments(faces);
-  common.SetTools(bodies);
-  common.SetNonDestructive(Standard_True);
-  common.Build();
-  require_clean(common, "slice");
-  return common.Shape();
+  return sure(kernel_operations().common(faces, bodies), "slice");
 }
 
 bool encloses(const std::vector<Vec2>& outline, Vec2 p) {

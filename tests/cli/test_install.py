@@ -50,7 +50,7 @@ class Install(InFolder):
         self.assertEqual(out.split(), ["7", "6"])
 
     def reads_step(self, prefix):
-        """What reads STEP is a library of its own, loaded when a file is read; without it one line says so."""
+        """What reads STEP, and what draws, are libraries of their own, loaded when they are asked for; without them one line says so."""
         def run(*arguments):
             return subprocess.run([prefix / "bin/linerwright", *arguments], cwd=self.folder, capture_output=True, text=True)
         made = run("make", "straight", "--diameter", "300mm", "--length", "900mm", "--liner", "25mm", "--no-pages", "--out", "made")
@@ -59,6 +59,12 @@ class Install(InFolder):
         reads = [("check", "made"), ("read", str(step), "--liner", "25mm")]
         for command in reads:
             self.assertEqual(run(*command).returncode, 0, command)
+        operations = next(prefix.rglob("liblinerwright_operations.so"))
+        operations.rename(operations.with_suffix(".away"))
+        drawn = run("make", "straight", "--diameter", "300mm", "--length", "900mm", "--liner", "25mm", "--out", "drawn")
+        self.assertNotEqual(drawn.returncode, 0)
+        self.assertIn("solids cannot be drawn, cut or meshed: liblinerwright_operations.so", drawn.stderr)
+        operations.with_suffix(".away").rename(operations)
         next(prefix.rglob("liblinerwright_step.so")).unlink()
         for command in reads:
             done = run(*command)

@@ -43,9 +43,9 @@ class Package(InFolder):
         root = self.folder / "root"
         output_of("dpkg-deb", "--extract", self.package, root)
         files = {str(path.relative_to(root)) for path in root.rglob("*") if path.is_file()}
-        module = next(root.rglob("liblinerwright_step.so"))  # in Debian's folder of this architecture
+        parts = [next(root.rglob(f"liblinerwright_{part}.so")) for part in ("step", "operations")]  # in Debian's folder of this architecture
         self.assertEqual(files, {
-            "usr/bin/linerwright", str(module.relative_to(root)), "usr/share/man/man1/linerwright.1", "usr/share/bash-completion/completions/linerwright",
+            "usr/bin/linerwright", *(str(part.relative_to(root)) for part in parts), "usr/share/man/man1/linerwright.1", "usr/share/bash-completion/completions/linerwright",
             "usr/share/zsh/vendor-completions/_linerwright", "usr/share/fish/vendor_completions.d/linerwright.fish",
             "usr/share/doc/linerwright/README.md", "usr/share/doc/linerwright/copyright", "usr/share/doc/linerwright/three-LICENSE"})
         for path in root.rglob("*"):
@@ -54,8 +54,8 @@ class Package(InFolder):
         # every library it loads, at once or to read STEP, is in a package that it depends on
         depends = {re.match(r"[a-z0-9.+-]+", each.strip()).group() for each in self.field("Depends").split(",")}
         program = root / "usr/bin/linerwright"
-        self.assertEqual(module.parent.name, "linerwright")
-        for binary, known in ((program, "libTKernel.so.7"), (module, "libTKSTEP.so.7")):
+        self.assertEqual({part.parent.name for part in parts}, {"linerwright"})
+        for binary, known in ((program, "libTKernel.so.7"), (parts[0], "libTKSTEP.so.7"), (parts[1], "libTKBO.so.7")):
             needed = re.findall(r"NEEDED\s+(\S+)", output_of("objdump", "-p", binary))
             self.assertIn(known, needed)
             for library in needed:
