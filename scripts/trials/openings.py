@@ -368,6 +368,16 @@ def on_second_seam(wish, degrees):
     return False
 
 
+def leaves_board(wish, _):
+    """Whether a side splayed from R, at the angle a, to r, at b, comes to its edge there from within: r > R cos(b - a)."""
+    for wall, part, _, _ in holes_of(wish):
+        outer, inner = outline(wall, part, 0.0), outline(wall, part, wish["thickness"])
+        if part.get("bevel") == "splayed" and any(wall.radius - wish["thickness"] > wall.radius * math.cos(b - a) - 1e-3
+                                                  for (a, _), (b, _) in zip(outer, inner)):
+            return True
+    return False
+
+
 def wider_than_wall(wish, _):
     return clearances(wish)[0] == -math.inf or any(half >= math.pi for half in _half_angles(wish))
 

@@ -361,6 +361,7 @@ REASONS = (
     (r"of liner is left to the hole of|it overlaps the hole of", openings.meets_something(1)),
     (r"the seam of piece", openings.meets_something(2)),
     (r"no line along the piece is clear", openings.meets_something(3, 1.0)),
+    (r"splayed so flat its sides would leave the board", openings.leaves_board),
     (r"it is wider than its wall|cut straight through it would be wider", openings.wider_than_wall),
     (r"the leg's bore all but closes", wyes.all_but_closes),
     (r"closes its small end", lambda wish, _: paths.closes(wish)),

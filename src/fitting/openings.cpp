@@ -130,6 +130,20 @@ class Openings {
             round ? std::vector<double>{0.0, k_pi} : std::vector<double>{0.0, 0.5 * k_pi, k_pi, 1.5 * k_pi}};
   }
 
+  // A splay so flat that, from the duct face on, it would have left the board before it comes to its edge on
+  // the air face, which it would reach from within the bore.
+  bool leaves_board(const Sheet& sheet, const Joint& edge) const {
+    constexpr int k_places = 360;
+    const auto [outer, inner] = fitting_.liner.faces();
+    for (int i = 0; i < k_places; ++i) {
+      const double s = k_two_pi * i / k_places;
+      const Sheet::Ruling at = sheet.ruling(place_on(edge, Side::follow, s, shell_depths(inner)).theta);
+      const Vec3 way = point_of(edge, s, shell_depths(outer)) - point_of(edge, s, shell_depths(inner));
+      if (dot(way, sheet.frame().direction(at.normal)) <= 0.0) return true;
+    }
+    return false;
+  }
+
   void cut(const Spot& spot, const Piece& piece, double v) {
     const int wall = piece.wall;
     const Sheet sheet = fitting_.wall(wall).sheet;
@@ -144,6 +158,12 @@ class Openings {
       OpeningTarget target = target_of(spot, sheet, sheet.is_flat() ? std::min(v, sheet.r1()) : v);
       const Joint edge = edge_of(sheet, target);
       if (!keeps_clear(spot, wall, edge)) return;
+      if (target.bevel == OpeningBevel::splayed && leaves_board(sheet, edge)) {
+        refuse(
+            spot.name, "a smaller splay, or a smaller one",
+            "splayed so flat its sides would leave the board before they come to their edge on the air face");
+        return;
+      }
       fitting_.joints.push_back(edge);
       Opening opening{spot.name, static_cast<int>(fitting_.joints.size()) - 1};
       if (spot.wish.metal && fitting_.request.layer == 0) {

@@ -326,6 +326,12 @@ TEST(Openings, RefusedWithWhatIsMissing) {
       has(told("sensor at 300mm around 0 diameter 20mm"), "sensor 1: it lies on the seam of piece 1 (top)"));
   EXPECT_EQ(told("sensor at 300mm around 0 diameter 20mm", {{"seam_at", "180"}}), "(made)");
   EXPECT_TRUE(has(told("test hole at 600mm around 90 diameter 600mm"), "it is wider than its wall"));
+  // from R at the angle a to r at b a side comes out of the board before its edge where r > R cos(b - a)
+  const Flags narrow{{"diameter", "91"}, {"fit_allowance", "0"}};
+  EXPECT_TRUE(
+      has(told("test hole at 600mm around 90 diameter 28.4mm bevel splayed splay 65.6", narrow),
+          "splayed so flat its sides would leave the board before they come to their edge on the air face"));
+  EXPECT_EQ(told("test hole at 600mm around 90 diameter 28.4mm bevel splayed splay 45", narrow), "(made)");
   EXPECT_TRUE(has(told("test hole at 600mm around 90 diameter 560mm bevel straight"),
                   "cut straight through it would be wider than the wall at its air face"));
   EXPECT_TRUE(has(told("test hole at 600mm around 90 diameter 20mm", {{"butt_allowance", "10"}}),
