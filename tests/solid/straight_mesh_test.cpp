@@ -57,11 +57,14 @@ TEST(StraightMeshRandom, LiesOnTheSolidsWithinItsDeflection) {
     for (std::size_t p = 0; p < parts.size(); ++p) {
       EXPECT_EQ(parts[p].name, model.parts[p].name);
       EXPECT_EQ(parts[p].piece, model.parts[p].piece);
+      // of large bends of thin metal the header promises no more than this
+      const bool bent = fitting->pressed && parts[p].role == PartRole::metal;
+      const double deflection =
+          bent ? deflection_along(*fitting->pressed, fitting->liner.gauge, k_deflection) : k_deflection;
       try {
-        const MeshFit fit = mesh_fit(finer(parts[p].mesh), model.parts[p].solid, k_deflection);
-        EXPECT_LE(fit.points_off, k_deflection) << what << " " << parts[p].name;
-        for (const EdgeFit& edge : fit.edges)
-          EXPECT_LE(edge.off, k_deflection) << what << " " << parts[p].name;
+        const MeshFit fit = mesh_fit(finer(parts[p].mesh), model.parts[p].solid, deflection);
+        EXPECT_LE(fit.points_off, deflection) << what << " " << parts[p].name;
+        for (const EdgeFit& edge : fit.edges) EXPECT_LE(edge.off, deflection) << what << " " << parts[p].name;
       } catch (const GeometryError& error) {
         ADD_FAILURE() << what << " " << parts[p].name << ": " << error.what();
       }
