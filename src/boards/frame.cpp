@@ -135,9 +135,11 @@ void add_zero(const BoardPlan& plan, const PlannedBoard& board, Drawing& drawing
     drawing.lines.push_back({Layer::stock, false, {tip, tip - k_head * way + 0.5 * k_head * inward * side}});
     if (axis.x > 0.0) {
       const double letter = 8.0;
-      drawing.texts.push_back({Layer::stock,
-                               foot + (onto > 0.0 ? arm : 0.5 * arm) * onto * way + 2.0 * inward * side,
-                               letter, 0.0, false, "x"});
+      const Vec2 in = inward * side;
+      const Vec2 beside = foot + (onto > 0.0 ? arm : 0.5 * arm) * onto * way + 2.0 * in;
+      // a letter stands on its lower left corner, whichever way the board lies from the arrow
+      const Vec2 back{in.x < -0.5 ? stroke_text_width("x", letter) : 0.0, in.y < -0.5 ? letter : 0.0};
+      drawing.texts.push_back({Layer::stock, beside - back, letter, 0.0, false, "x"});
     }
   }
 }
