@@ -375,7 +375,7 @@ REASONS = (
     (r"the holes of branches (\d) and (\d)", _holes_apart),
     (r"branches (\d) and (\d) run into each other", _branches_meet),
     (r"no straight seam passes|seam would run through a hole", _seam),
-    (r"layers cross|leans so far|does not reach the collar", _short),
+    (r"layers cross|leans so far|does not reach the collar|bore all but closes", _short),
     (r"would reach the point where its cone ends",
      lambda wish, _: _branch_reaches_apex(wish) if "branch_base" in wish
      else wyes.reaches_apex(wish, _) if wish["kind"] == "wye" else taper.reaches_apex(wish)),

@@ -152,7 +152,8 @@ bool Divider::place_full_rings(int rings, Division* division) const {
     const double last = ring + 1 == rings ? liner.end_allowance : liner.butt_allowance;
     return room_.along - first - last;
   };
-  if (rings == 1) return true;                                           // no cut: it is as high as it is
+  // without a cut it is as high as it is
+  if (rings == 1) return true;
   std::vector<std::vector<Stretch>> from{{{high_least_, high_least_}}};  // from.back(): before the last rings
   for (int ring = rings - 1; ring > 0; --ring) {
     std::vector<Stretch> before;
