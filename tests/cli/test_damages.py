@@ -317,5 +317,25 @@ class Damages(Spoilt):
         self.assertIn("made of what the job asks for now", said)
         self.assertNotIn("note", said)
 
+
+class Rolls(Spoilt):
+    """A job that is cut from a roll with a price."""
+    JOB = JOB.replace('length = 3000', 'length = 30000\nform = "roll"\ncost = 640', 1)
+    MAKE = NEST
+
+    def test_a_roll_costs_what_is_taken_of_it(self):
+        boards = json.loads((self.out / "boards" / "boards.json").read_text())["boards"]
+        for board in boards:
+            self.assertAlmostEqual(board["cost"], 640 * board["length"] / 30000, places=6)
+        self.passes(self.out)
+
+        def dearer(text):
+            data = json.loads(text)
+            data["boards"][0]["cost"] *= 1.001
+            return json.dumps(data)
+        self.edit("boards.json", dearer, self.out / "boards")
+        self.fails("boards' sizes", self.out)
+
+
 if __name__ == "__main__":
     unittest.main()
