@@ -5,6 +5,7 @@
 // ends the board is level, or as the outermost piece meets a taper or a body.
 #include <algorithm>
 
+#include "knife_edge.hpp"
 #include "proofs.hpp"
 #include "readers.hpp"
 
@@ -56,6 +57,12 @@ class Board {
     if (walls_.size() != made.holds.size() || walls_.empty())
       throw Unreadable(made.id + " holds no such pieces");
     width_ = whole_stretch(*walls_.front(), request_) - request_.value("fit_allowance");
+    duct_up_ = request_.word("face_up") == "duct";
+    follows_ = follows_of(request_);
+    outer_face_ = request_.outer_face();
+    inner_face_ = request_.inner_face();
+    for (const bool open : {false, true})
+      left_[open] = request_.value(open ? "end_allowance" : "butt_allowance");
   }
 
   void prove(Worst& lines, Worst& figures) {
@@ -78,8 +85,16 @@ class Board {
     std::sort(shared_.begin(), shared_.end(),
               [&](const auto& a, const auto& b) { return y_at(a, width_ / 4.0) < y_at(b, width_ / 4.0); });
     // the first wall's circle, from which its heights are counted
-    const double base = -lowest([&](double turn) { return reach(false, turn); });
+    double base = -lowest([&](double turn) { return reach(false, turn); });
     double middle = base + mean(walls_.front()->high);
+    if (!shared_.empty() && !level()) {
+      // a curved edge is drawn by chords, of which the lowest lies on the board's edge: all else stands as
+      // much lower
+      const double lift = mean_lift(0, middle);
+      lines.off(lift, "lower edge");
+      base += lift;
+      middle += lift;
+    }
     for (std::size_t k = 0; k < shared_.size(); ++k) {
       prove_shared(k, middle, lines);
       if (k + 1 < shared_.size()) middle += mean(walls_[k + 1]->high) - mean(walls_[k + 1]->low);
@@ -101,6 +116,10 @@ class Board {
   std::vector<std::vector<Point>> shared_;
   std::vector<Point> outline_;
   double width_ = 0.0, around_ = 0.0, along_ = 0.0;
+  bool duct_up_ = false;
+  Follows follows_ = Follows::middle;
+  double outer_face_ = 0.0, inner_face_ = 0.0;
+  double left_[2]{};  // beyond a joint, an open end
 
   void read(const Drawn& drawn) {
     for (const Entity& entity : on_layer(drawn, asked_, "CUT")) {
@@ -120,62 +139,87 @@ class Board {
     for (const Wall* wall : walls_) sum += mean(wall->high) - mean(wall->low);
     return sum;
   }
-  bool duct_up() const { return request_.word("face_up") == "duct"; }
 
   // Between the faces' depths a knife square to the board goes along one; half way between both where two
   // pieces share the cut and neither may lose any.
   double depth() const {
-    const double outer = request_.outer_face(), inner = request_.inner_face();
-    const std::string cut = request_.word("cut");
-    return cut == "duct" || (cut == "tilt" && duct_up()) ? outer
-           : cut == "air" || cut == "tilt"               ? inner
-                                                         : 0.5 * (outer + inner);
+    if (follows_ == Follows::duct) return outer_face_;
+    return follows_ == Follows::air ? inner_face_ : 0.5 * (outer_face_ + inner_face_);
   }
 
   // Height over its wall's first circle where the board ends, with what is left there.
   double outer(bool upper, double turn) const {
     const Wall& wall = upper ? *walls_.back() : *walls_.front();
-    const bool open = upper ? wall.high_open : wall.low_open;
-    const double left = request_.value(open ? "end_allowance" : "butt_allowance");
+    const double left = left_[upper ? wall.high_open : wall.low_open];
     const auto at = [&](double w) { return upper ? wall.high(turn, w) + left : wall.low(turn, w) - left; };
-    const double duct = at(request_.outer_face()), air = at(request_.inner_face());
-    const std::string cut = request_.word("cut");
-    if (cut == "outer") return upper ? std::max(duct, air) : std::min(duct, air);
-    if (cut == "mid") return 0.5 * (duct + air);
-    return cut == "duct" || (cut == "tilt" && duct_up()) ? duct : air;
+    return followed(at(outer_face_), at(inner_face_), upper, follows_);
   }
 
   // The same of whatever is drawn there, the faces included: the lowest lies on the board's edge.
   double reach(bool upper, double turn) const {
     const Wall& wall = upper ? *walls_.back() : *walls_.front();
     double furthest = outer(upper, turn);
-    for (const double w : {request_.outer_face(), request_.inner_face()})
+    for (const double w : {outer_face_, inner_face_})
       furthest = upper ? std::max(furthest, wall.high(turn, w)) : std::min(furthest, wall.low(turn, w));
     return furthest;
   }
 
+  // Two saddles that meet make a kink at the lowest point: where it may lie is closed in on.
   template <class Height>
   static double lowest(const Height& height) {
     constexpr int steps = 7200;
-    double least = 1e300;
-    for (int i = 0; i < steps; ++i) least = std::min(least, height(k_turn * i / steps));
+    std::vector<double> heights(steps);
+    for (int i = 0; i < steps; ++i) heights[static_cast<std::size_t>(i)] = height(k_turn * i / steps);
+    double least = *std::min_element(heights.begin(), heights.end());
+    const double coarse = least;
+    for (int i = 0; i < steps; ++i) {
+      const double here = heights[static_cast<std::size_t>(i)];
+      const double before = heights[static_cast<std::size_t>((i + steps - 1) % steps)];
+      const double next = heights[static_cast<std::size_t>((i + 1) % steps)];
+      const double rise = std::max(before, next) - here;
+      if (here > before || here > next || rise < 1e-6 || here - rise > coarse) continue;
+      least = std::min(least, low_between(height, k_turn * (i - 1) / steps, k_turn * (i + 1) / steps));
+    }
     return least;
   }
 
+  template <class Height>
+  static double low_between(const Height& height, double from, double to) {
+    for (int i = 0; i < 40; ++i) {
+      const double third = (to - from) / 3.0;
+      if (height(from + third) <= height(to - third))
+        to -= third;
+      else
+        from += third;
+    }
+    return height(0.5 * (from + to));
+  }
+
   double turn_at(const Wall& wall, double x) const {  // face down: mirrored
-    return *wall.seam + k_turn * (duct_up() ? x : width_ - x) / width_;
+    return *wall.seam + k_turn * (duct_up_ ? x : width_ - x) / width_;
   }
   double place(int i) const { return width_ * (0.001 + 0.998 * i / 24.0); }
 
+  double swing(const Wall& wall, double turn) const {
+    return 0.5 * (wall.high(turn, depth()) - wall.high(turn + k_pi, depth()));
+  }
+
+  // What a shared cut lies higher than about its middle line, over one turn.
+  double mean_lift(std::size_t k, double middle) const {
+    double sum = 0.0;
+    for (int i = 0; i < 24; ++i)
+      sum += y_at(shared_[k], width_ * (i + 0.5) / 24.0) - middle -
+             swing(*walls_[k], turn_at(*walls_[k], width_ * (i + 0.5) / 24.0));
+    return sum / 24.0;
+  }
+
   void prove_shared(std::size_t k, double middle, Worst& lines) const {
     const Wall& wall = *walls_[k];
-    const double w = depth();
-    const auto swing = [&](double turn) { return 0.5 * (wall.high(turn, w) - wall.high(turn + k_pi, w)); };
     for (int i = 0; i <= 24; ++i) {
       const double turn = turn_at(wall, place(i));
       // a wave once around: its slope is what it swings by a quarter of a turn on
-      const double slope = k_turn / width_ * swing(turn + 0.5 * k_pi);
-      lines.off((y_at(shared_[k], place(i)) - middle - swing(turn)) / std::sqrt(1.0 + slope * slope),
+      const double slope = k_turn / width_ * swing(wall, turn + 0.5 * k_pi);
+      lines.off((y_at(shared_[k], place(i)) - middle - swing(wall, turn)) / std::sqrt(1.0 + slope * slope),
                 "cut " + std::to_string(k + 1));
     }
   }

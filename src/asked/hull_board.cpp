@@ -273,21 +273,25 @@ void HullBoard::add_rulings(int q, const std::vector<double>& depths) {
     phis.push_back(i == 0   ? q * k_quarter
                    : i == n ? (q + 1) * k_quarter
                             : (q + 0.5 * (1.0 - std::cos(k_pi * i / n))) * k_quarter);
-  // and where a layer goes over from the circle's plane to another side's
-  for (const double w : depths) {
-    const auto is_short = [&](double phi) { return hull_.stretch(hull_.ruling(q, phi), w).short_of_circle; };
-    std::vector<double> corners;
+  const auto add_changes = [&](const std::function<bool(double)>& is_so) {
+    std::vector<double> changes;
     for (std::size_t i = 0; i + 1 < phis.size(); ++i) {
       double low = phis[i];
       double high = phis[i + 1];
-      const bool before = is_short(low);
-      if (before == is_short(high)) continue;
-      for (int k = 0; k < 40; ++k) (is_short(0.5 * (low + high)) == before ? low : high) = 0.5 * (low + high);
-      corners.push_back(0.5 * (low + high));
+      const bool before = is_so(low);
+      if (before == is_so(high)) continue;
+      for (int k = 0; k < 40; ++k) (is_so(0.5 * (low + high)) == before ? low : high) = 0.5 * (low + high);
+      changes.push_back(0.5 * (low + high));
     }
-    phis.insert(phis.end(), corners.begin(), corners.end());
+    phis.insert(phis.end(), changes.begin(), changes.end());
     std::sort(phis.begin(), phis.end());
-  }
+  };
+  // and where a layer goes over from the circle's plane to another side's, and where one face's upper edge
+  // crosses the other's
+  const auto at = [&](double phi, double w) { return hull_.stretch(hull_.ruling(q, phi), w); };
+  for (const double w : depths) add_changes([&](double phi) { return at(phi, w).short_of_circle; });
+  for (std::size_t i = 1; i < depths.size(); ++i)
+    add_changes([&](double phi) { return at(phi, depths[i]).high > at(phi, depths[i - 1]).high; });
 }
 
 const std::vector<double>& HullBoard::highs(int q, double w) const {

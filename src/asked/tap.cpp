@@ -119,8 +119,9 @@ Point edge_at(const Wall& wall, const Sheet& sheet, double psi) {
   return {(sheet.inside ? -1.0 : 1.0) * sheet.radius * std::atan2(at[1], at[0]), at[2]};
 }
 
-// Whether lines of the pen lead along and around the duct to where the branch's axis comes out.
-bool crossed(const Drawn& drawn, const Point& axis) {
+// Whether lines of the pen lead along and around the duct to where the branch's axis comes out: 2 mm of them
+// at least, or where less than that is left beside the hole, a part of it.
+bool crossed(const Drawn& drawn, const Point& axis, double beside) {
   bool upright = false;
   bool level = false;
   for (const Entity& entity : drawn.entities) {
@@ -131,7 +132,8 @@ bool crossed(const Drawn& drawn, const Point& axis) {
     const double height = std::abs(a[1] - b[1]);
     upright =
         upright || (height > 2.0 && std::max(std::abs(a[0] - axis[0]), std::abs(b[0] - axis[0])) < 0.01);
-    level = level || (width > 2.0 && std::max(std::abs(a[1] - axis[1]), std::abs(b[1] - axis[1])) < 0.01);
+    level = level || (width > std::min(2.0, 0.4 * beside) &&
+                      std::max(std::abs(a[1] - axis[1]), std::abs(b[1] - axis[1])) < 0.01);
   }
   return upright && level;
 }
@@ -225,7 +227,11 @@ void prove_template(const Case& asked, const Wall& wall, const Sheet& sheet, Lin
   const Place out = axis.at(0.0, leaves_body(axis, {}, sheet.radius, 0.0, 0.0), 0.0);
   const Point at{(sheet.inside ? -1.0 : 1.0) * sheet.radius * std::atan2(out[1], out[0]) + moved[0],
                  out[2] + moved[1]};
-  lines.there.expect(crossed(drawn, at), file + " does not mark where the branch's axis comes out");
+  const auto leftmost = [](const std::vector<Point>& contour) {
+    return (*std::min_element(contour.begin(), contour.end()))[0];
+  };
+  lines.there.expect(crossed(drawn, at, leftmost(cuts[1]) - leftmost(cuts[0])),
+                     file + " does not mark where the branch's axis comes out");
 }
 
 }  // namespace

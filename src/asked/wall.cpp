@@ -10,51 +10,83 @@
 
 namespace linerwright::asked {
 
+namespace {
+
+// An angle's cosine and sine, found once for all that asks for them.
+struct Turned {
+  explicit Turned(double theta) : c(std::cos(theta)), s(std::sin(theta)) {}
+  double c, s;
+};
+
+double lean_of(const Wall& wall, const Turned& on) {
+  return wall.taper <= 0.0
+             ? 0.0
+             : (wall.radius - wall.to_radius - wall.shift[0] * on.c - wall.shift[1] * on.s) / wall.taper;
+}
+
+// Of the ruling from circle to circle: along zero and along side.
+Point way_of(const Wall& wall, const Turned& on) {
+  const double grows = wall.to_radius - wall.radius;
+  return {wall.shift[0] + grows * on.c, wall.shift[1] + grows * on.s};
+}
+
+double ruling_length(const Wall& wall, const Point& way) {
+  return std::sqrt(way[0] * way[0] + way[1] * way[1] + wall.taper * wall.taper);
+}
+
+Place ruling_on(const Wall& wall, const Turned& on) {
+  if (wall.taper <= 0.0) return wall.axis;
+  const Point way = way_of(wall, on);
+  return 1.0 / ruling_length(wall, way) *
+         (way[0] * wall.zero + way[1] * wall.side() + wall.taper * wall.axis);
+}
+
+Place normal_on(const Wall& wall, const Turned& on) {
+  const double lean = lean_of(wall, on);
+  return 1.0 / std::sqrt(1.0 + lean * lean) * (on.c * wall.zero + on.s * wall.side() + lean * wall.axis);
+}
+
+}  // namespace
+
 double Wall::lean(double theta) const {
-  if (taper <= 0.0) return 0.0;
-  return (radius - to_radius - shift[0] * std::cos(theta) - shift[1] * std::sin(theta)) / taper;
+  return lean_of(*this, Turned(theta));
 }
 
 double Wall::full_ruling(double theta) const {
-  const double a = shift[0] + (to_radius - radius) * std::cos(theta);
-  const double b = shift[1] + (to_radius - radius) * std::sin(theta);
-  return std::sqrt(a * a + b * b + taper * taper);
+  return ruling_length(*this, way_of(*this, Turned(theta)));
 }
 
 Place Wall::ruling(double theta) const {
-  if (taper <= 0.0) return axis;
-  const double a = shift[0] + (to_radius - radius) * std::cos(theta);
-  const double b = shift[1] + (to_radius - radius) * std::sin(theta);
-  return 1.0 / full_ruling(theta) * (a * zero + b * side() + taper * axis);
+  return ruling_on(*this, Turned(theta));
 }
 
 Place Wall::normal(double theta) const {
-  const double c = lean(theta);
-  return 1.0 / std::sqrt(1.0 + c * c) * (std::cos(theta) * zero + std::sin(theta) * side() + c * axis);
+  return normal_on(*this, Turned(theta));
 }
 
 Place Wall::at(double theta, double v, double w) const {
-  const Place rim = origin + radius * (std::cos(theta) * zero + std::sin(theta) * side());
-  return rim + v * ruling(theta) - w * normal(theta);
+  const Turned on(theta);
+  const Place rim = origin + radius * (on.c * zero + on.s * side());
+  return rim + v * ruling_on(*this, on) - w * normal_on(*this, on);
 }
 
 namespace {
 
-// How deep a point (as x, y, z along zero, side and axis) lies under the plane that touches a taper at theta.
-double under_plane(const Wall& wall, const Place& local, double theta) {
-  const double c = wall.lean(theta);
-  return (wall.radius - local[0] * std::cos(theta) - local[1] * std::sin(theta) - c * local[2]) /
-         std::sqrt(1.0 + c * c);
+// How deep a point (as x, y, z along zero, side and axis) lies under the plane that touches a taper there.
+double under_plane(const Wall& wall, const Place& local, const Turned& on) {
+  const double lean = lean_of(wall, on);
+  return (wall.radius - local[0] * on.c - local[1] * on.s - lean * local[2]) / std::sqrt(1.0 + lean * lean);
 }
 
 // How fast that depth grows with the angle: (a / s)' = (a' s - a s') / s^2.
 double growth(const Wall& wall, const Place& local, double theta) {
-  const double c = wall.lean(theta);
-  const double turning = (wall.shift[0] * std::sin(theta) - wall.shift[1] * std::cos(theta)) / wall.taper;
-  const double size = std::sqrt(1.0 + c * c);
-  const double over = wall.radius - local[0] * std::cos(theta) - local[1] * std::sin(theta) - c * local[2];
-  const double grows = local[0] * std::sin(theta) - local[1] * std::cos(theta) - turning * local[2];
-  return (grows * size - over * c * turning / size) / (size * size);
+  const Turned on(theta);
+  const double lean = lean_of(wall, on);
+  const double turning = (wall.shift[0] * on.s - wall.shift[1] * on.c) / wall.taper;
+  const double size = std::sqrt(1.0 + lean * lean);
+  const double over = wall.radius - local[0] * on.c - local[1] * on.s - lean * local[2];
+  const double grows = local[0] * on.s - local[1] * on.c - turning * local[2];
+  return (grows * size - over * lean * turning / size) / (size * size);
 }
 
 Place local_of(const Wall& wall, const Place& point) {
@@ -70,13 +102,22 @@ double Wall::ruling_over(const Place& point) const {
   // The depth is the least over all tangent planes, for the surface is convex: of a few planes the nearest,
   // from there by ever smaller steps, and at last by secants to where it neither grows nor falls.
   constexpr int k_planes = 32;
+  const auto depth = [&](double theta) { return under_plane(*this, local, Turned(theta)); };
   double best = 0.0;
-  for (int i = 1; i < k_planes; ++i)
-    if (under_plane(*this, local, k_turn * i / k_planes) < under_plane(*this, local, best))
-      best = k_turn * i / k_planes;
+  double least = depth(best);
+  const auto nearer = [&](double theta) {
+    const double found = depth(theta);
+    if (!(found < least)) return false;
+    best = theta;
+    least = found;
+    return true;
+  };
+  for (int i = 1; i < k_planes; ++i) nearer(k_turn * i / k_planes);
   for (double step = 0.2; step > 1e-3; step *= 0.5) {
-    while (under_plane(*this, local, best + step) < under_plane(*this, local, best)) best += step;
-    while (under_plane(*this, local, best - step) < under_plane(*this, local, best)) best -= step;
+    while (nearer(best + step)) {
+    }
+    while (nearer(best - step)) {
+    }
   }
   double before = best + 1e-3;
   double grew = growth(*this, local, before);
@@ -95,7 +136,7 @@ double Wall::ruling_over(const Place& point) const {
 double Wall::depth_of(const Place& point) const {
   const Place local = local_of(*this, point);
   if (taper <= 0.0) return radius - std::hypot(local[0], local[1]);
-  return under_plane(*this, local, ruling_over(point));
+  return under_plane(*this, local, Turned(ruling_over(point)));
 }
 
 namespace {

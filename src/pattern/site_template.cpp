@@ -16,6 +16,8 @@ constexpr double k_tick = 5.0;        // mm, at each station
 constexpr double k_long_tick = 12.0;  // where a letter stands
 constexpr double k_at_edge = 12.0;    // mm of line at the sheet's edges
 constexpr double k_arrow = 40.0;
+constexpr double k_shortest =
+    0.1;  // mm, of a line: a sheet within a narrow bore leaves little beside its hole
 
 // One side of the duct's wall that a hole's edge lies on.
 struct Surface {
@@ -57,12 +59,20 @@ Ring hole_in(const Joint& joint, const Surface& surface, const Placement& placem
   return ring;
 }
 
+// How far a way of length 1 leads from a place before it leaves the sheet.
+double within_sheet(Vec2 from, Vec2 way, Vec2 size) {
+  const auto along = [](double at, double step, double end) {
+    return step > 0.0 ? (end - at) / step : step < 0.0 ? -at / step : HUGE_VAL;
+  };
+  return std::min(along(from.x, way.x, size.x), along(from.y, way.y, size.y));
+}
+
 void add_marks(Pattern& pattern, const Fitting& fitting, const Joint& joint, const Surface& surface) {
   const Ring& hole = pattern.cut.holes.front();
   const Vec2 size = pattern.board;
   const Vec2 axis = pattern.placement.board(axis_on(joint, surface));
   const auto add = [&](Vec2 from, Vec2 to, const std::string& name) {
-    if (distance(from, to) < 1.0) return;
+    if (distance(from, to) < k_shortest) return;
     pattern.marks.push_back({from, to});
     pattern.mark_names.push_back(name);
   };
@@ -81,7 +91,8 @@ void add_marks(Pattern& pattern, const Fitting& fitting, const Joint& joint, con
   const Vec2 centre = 0.5 * (box.low + box.high);
   const auto tick = [&](double s, double length, const std::string& name) {
     const Vec2 at = pattern.placement.board(unrolled(joint, surface, s));
-    add(at, at + (length / distance(at, centre)) * (at - centre), name);
+    const Vec2 way = (1.0 / distance(at, centre)) * (at - centre);
+    add(at, at + std::min(length, within_sheet(at, way, size)) * way, name);
   };
   const int n = fitting.liner.stations;
   for (int i = 0; i < n; ++i) {

@@ -15,6 +15,7 @@
 
 #include "linerwright/units/error.hpp"
 #include "shape.hpp"
+#include "soundness.hpp"
 
 namespace linerwright {
 
@@ -77,7 +78,7 @@ void pass_gate(const std::vector<NamedShape>& shapes, Gate gate) {
   if (gate == Gate::closed) return;
   // all at once: the analyzer then looks only once at a face that two of them share
   const auto valid = [&](const TopoDS_Shape& shape) {
-    return BRepCheck_Analyzer(shape, gate == Gate::full).IsValid();
+    return gate == Gate::full ? is_sound(shape) : BRepCheck_Analyzer(shape, Standard_False).IsValid();
   };
   if (valid(all)) return;
   for (const NamedShape& named : shapes)

@@ -7,7 +7,10 @@
 #include <Geom_BSplineCurve.hxx>
 #include <Geom_BSplineSurface.hxx>
 #include <Geom_Line.hxx>
+#include <Interface_Static.hxx>
 #include <Precision.hxx>
+#include <Resource_Manager.hxx>
+#include <ShapeProcess_ShapeContext.hxx>
 #include <TColStd_Array1OfInteger.hxx>
 #include <TColStd_Array1OfReal.hxx>
 #include <TColgp_Array1OfPnt2d.hxx>
@@ -20,6 +23,7 @@
 #include <XSAlgo.hxx>
 #include <XSAlgo_AlgoContainer.hxx>
 #include <cmath>
+#include <string>
 #include <vector>
 
 namespace linerwright {
@@ -114,6 +118,12 @@ class LaysSides : public XSAlgo_AlgoContainer {
                             const Message_ProgressRange& progress,
                             const Standard_Boolean non_manifold) const override {
     lay_sides(shape);
+    Handle(ShapeProcess_ShapeContext) context =
+        new ShapeProcess_ShapeContext(shape, Interface_Static::CVal(resource));
+    context->SetDetalisation(TopAbs_EDGE);
+    const std::string key = std::string(Interface_Static::CVal(sequence)) + ".FixShape.FixSelfIntersectingEdgeMode";
+    context->ResourceManager()->SetResource(key.c_str(), 0);
+    info = context;
     return XSAlgo_AlgoContainer::ProcessShape(shape, precision, most, resource, sequence, info, progress,
                                               non_manifold);
   }
