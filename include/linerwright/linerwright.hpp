@@ -116,6 +116,7 @@
 #include "linerwright/units/error.hpp"
 #include "linerwright/units/figures.hpp"
 #include "linerwright/units/json.hpp"
+#include "linerwright/units/near_segments.hpp"
 #include "linerwright/units/parallel.hpp"
 #include "linerwright/units/read_double.hpp"
 #include "linerwright/units/read_json.hpp"

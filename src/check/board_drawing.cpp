@@ -7,7 +7,7 @@
 
 #include "boards.hpp"
 #include "linerwright/nest/nest.hpp"
-#include "linerwright/reroll/dxf_lines.hpp"
+#include "linerwright/reroll/near_lines.hpp"
 #include "linerwright/units/error.hpp"
 #include "tally.hpp"
 
@@ -100,8 +100,9 @@ class Near {
 
 double furthest_from(const BoardLines& lines, const BoardLines& from) {
   double worst = 0.0;
+  const NearLines near(from);
   for (const BoardLine& line : lines)
-    for (const Vec2 p : line.points) worst = std::max(worst, distance_to_lines(p, from));
+    for (const Vec2 p : line.points) worst = std::max(worst, near.distance(p));
   return worst;
 }
 
@@ -109,13 +110,17 @@ double furthest_from(const BoardLines& lines, const BoardLines& from) {
 double furthest_from_pieces(const Near& drawn, const std::vector<std::pair<Box, BoardLines>>& pieces) {
   constexpr double k_beyond = 0.1;  // mm: a mark ends on the exact edge, the box is one of chords
   double worst = 0.0;
+  std::vector<NearLines> near;
+  for (const auto& piece : pieces) near.emplace_back(piece.second);
   for (const BoardLine& line : drawn.all())
     for (const Vec2 p : line.points) {
       double least = std::numeric_limits<double>::infinity();
-      for (const auto& [box, lines] : pieces)
+      for (std::size_t i = 0; i < pieces.size(); ++i) {
+        const Box& box = pieces[i].first;
         if (p.x >= box.low.x - k_beyond && p.x <= box.high.x + k_beyond && p.y >= box.low.y - k_beyond &&
             p.y <= box.high.y + k_beyond)
-          least = std::min(least, distance_to_lines(p, lines));
+          least = std::min(least, near[i].distance(p));
+      }
       worst = std::max(worst, least);
     }
   return worst;

@@ -1,9 +1,13 @@
 #include "outlines.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <queue>
+#include <utility>
+
+#include "linerwright/units/near_segments.hpp"
 
 namespace linerwright {
 
@@ -15,13 +19,23 @@ double outside_box(Vec2 p, Vec2 a, Vec2 b) {
                    p.y - std::max(a.y, b.y)});
 }
 
+NearSegments edges_of(const Outline& outline) {
+  std::vector<std::array<Vec2, 2>> edges;
+  for (std::size_t i = 0; i < outline.size(); ++i)
+    edges.push_back({outline[i], outline[(i + 1) % outline.size()]});
+  return NearSegments(std::move(edges));
+}
+
 // The nearest of what was found so far and of the points' distances from the outline.
 double nearest_of(const Outline& points, const Outline& outline, double nearest) {
   const Span x = span_of(outline, {1.0, 0.0});
   const Span y = span_of(outline, {0.0, 1.0});
-  for (const Vec2& p : points)
-    if (outside_box(p, {x.low, y.low}, {x.high, y.high}) < nearest)
-      nearest = std::min(nearest, signed_distance_to(p, outline));
+  const NearSegments edges = edges_of(outline);
+  for (const Vec2& p : points) {
+    const double beside = outside_box(p, {x.low, y.low}, {x.high, y.high});
+    if (beside > 0.0 && beside < nearest) nearest = edges.distance(p, nearest);
+    if (beside <= 0.0) nearest = std::min(nearest, signed_distance_to(p, outline));
+  }
   return nearest;
 }
 

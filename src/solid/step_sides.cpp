@@ -9,7 +9,11 @@
 #include <Geom_Line.hxx>
 #include <Interface_Static.hxx>
 #include <Precision.hxx>
-#include <Resource_Manager.hxx>
+#include <ShapeExtend_MsgRegistrator.hxx>
+#include <ShapeFix_Face.hxx>
+#include <ShapeFix_Shape.hxx>
+#include <ShapeFix_Solid.hxx>
+#include <ShapeFix_Wire.hxx>
 #include <ShapeProcess_ShapeContext.hxx>
 #include <TColStd_Array1OfInteger.hxx>
 #include <TColStd_Array1OfReal.hxx>
@@ -23,7 +27,7 @@
 #include <XSAlgo.hxx>
 #include <XSAlgo_AlgoContainer.hxx>
 #include <cmath>
-#include <string>
+#include <string_view>
 #include <vector>
 
 namespace linerwright {
@@ -110,6 +114,9 @@ std::vector<TopoDS_Edge> single_edges(const TopoDS_Face& face) {
   return single;
 }
 
+// What the kernel does to each shape that it reads, and what it leaves: sides are laid first, and wires are
+// not searched for crossings, which it would mend. They are not in our own files, and in others' a mended
+// wire would only hide them.
 class LaysSides : public XSAlgo_AlgoContainer {
  public:
   TopoDS_Shape ProcessShape(const TopoDS_Shape& shape, const Standard_Real precision,
@@ -118,14 +125,35 @@ class LaysSides : public XSAlgo_AlgoContainer {
                             const Message_ProgressRange& progress,
                             const Standard_Boolean non_manifold) const override {
     lay_sides(shape);
-    Handle(ShapeProcess_ShapeContext) context =
+    if (shape.IsNull() || std::string_view(sequence).substr(0, 5) != "read.")
+      return XSAlgo_AlgoContainer::ProcessShape(shape, precision, most, resource, sequence, info, progress,
+                                                non_manifold);
+    const Handle(ShapeProcess_ShapeContext) context =
         new ShapeProcess_ShapeContext(shape, Interface_Static::CVal(resource));
     context->SetDetalisation(TopAbs_EDGE);
-    const std::string key = std::string(Interface_Static::CVal(sequence)) + ".FixShape.FixSelfIntersectingEdgeMode";
-    context->ResourceManager()->SetResource(key.c_str(), 0);
+    context->SetNonManifold(non_manifold);
     info = context;
-    return XSAlgo_AlgoContainer::ProcessShape(shape, precision, most, resource, sequence, info, progress,
-                                              non_manifold);
+    mend(shape, precision, most, *context, progress);
+    return context->Result();
+  }
+
+ private:
+  static void mend(const TopoDS_Shape& shape, double precision, double most,
+                   ShapeProcess_ShapeContext& context, const Message_ProgressRange& progress) {
+    const Handle(ShapeExtend_MsgRegistrator) messages = new ShapeExtend_MsgRegistrator;
+    const Handle(ShapeFix_Shape) fix = new ShapeFix_Shape(shape);
+    fix->SetMsgRegistrator(messages);
+    fix->SetPrecision(precision);
+    fix->SetMaxTolerance(most);
+    fix->FixSolidTool()->CreateOpenSolidMode() = Standard_False;
+    const Handle(ShapeFix_Face) faces = fix->FixFaceTool();
+    faces->FixIntersectingWiresMode() = 0;
+    faces->FixWireTool()->FixSameParameterMode() = 0;
+    faces->FixWireTool()->FixSelfIntersectionMode() = 0;
+    fix->Perform(progress);
+    if (fix->Shape() == shape) return;
+    context.RecordModification(fix->Context(), messages);
+    context.SetResult(fix->Shape());
   }
 };
 

@@ -155,7 +155,7 @@ class Runs(InFolder):
             run = json.loads(text)
             change(run['loss'])
             path.write_text(json.dumps(run))
-            self.assertIn('FAIL  asked run main air', self.check(code=1))
+            self.assertIn('FAIL  asked run main air', self.check('out/runs/main', code=1))
         fails(lambda loss: loss['air'].update(density=1.001 * loss['air']['density']))
         for number in drawn(tuple(range(len(rows)))):
             for side in ('bare', 'lined'):

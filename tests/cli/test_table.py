@@ -16,9 +16,10 @@ class Table(InFolder):
     def job(self, *tables, **stock):
         self.write("job.toml", metric_job(*FITTINGS, **{"gap": 4, "edge_trim": 6, **stock}) + "".join(tables))
 
-    def make(self, out="models-out"):
+    def make(self, out="models-out", proved=True):
         self.made("make", "job.toml", "--nest", "--effort", "fill", "--no-pages", "--patterns-only", "--out", out)
-        self.assertIn(" 0 failed", self.made("check", "job.toml", "--out", out).stdout)
+        if proved:
+            self.assertIn(" 0 failed", self.made("check", "job.toml", "--out", out).stdout)
         return self.folder / out
 
     def board(self, out):
@@ -49,7 +50,7 @@ class Table(InFolder):
 
     def test_corners(self):
         self.job()
-        whole = self.outlines(self.make("whole"))
+        whole = self.outlines(self.make("whole", proved=False))
         for corner, past in drawn((("stop", 0.0), ("run past 3mm", 3.0))):
             self.job(table("[knife]", corner=corner))
             out = self.make("cornered")
@@ -68,7 +69,7 @@ class Table(InFolder):
 
     def test_zero_and_turn(self):
         self.job()
-        straight_ = self.board(self.make("straight"))
+        straight_ = self.board(self.make("straight", proved=False))
         for zero, turn, box in drawn((("upper right", "0", (-3050, -1220, 0, 0)), ("lower left", "90", (-1220, 0, 0, 3050)),
                                       ("lower right", "180", (0, -1220, 3050, 0)), ("upper left", "270", (-1220, -3050, 0, 0)))):
             self.job(table("[boards]", zero=zero, turn=turn))
