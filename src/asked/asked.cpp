@@ -8,6 +8,7 @@
 #include "kinds.hpp"
 #include "layers.hpp"
 #include "proofs.hpp"
+#include "seal.hpp"
 
 namespace linerwright::asked {
 
@@ -119,6 +120,7 @@ std::vector<Finding> prove_asked(const Files& files, const std::vector<Body>& bo
     const auto json = files.find("fitting.json");
     if (json == files.end()) throw Unreadable("fitting.json is missing");
     const MadeFitting made = read_made(json->second);
+    prove_seal(json->second, findings);
     for (const Layer& layer : layers_of(made, files, bodies)) prove_layer(layer, findings);
   } catch (const std::exception& error) {
     unread(findings, "request", error.what());

@@ -39,6 +39,7 @@ struct BoardWords {
 struct MadeBoards {
   std::vector<MadeBoard> boards;
   double stock_area = 0.0, piece_area = 0.0, yield = 0.0;
+  double bound = 0.0, least_boards = 0.0;      // what no nest of the pieces betters; 0: not said
   std::map<std::string, double> knife;         // what is said of the table
   std::multimap<std::string, std::string> of;  // tags of the fittings they were planned for, and their states
   bool homeless = false;                       // pieces that are on no board

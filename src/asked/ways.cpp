@@ -143,6 +143,25 @@ void prove_all_stock(const MadeTotals& totals, Worst& sums) {
   }
 }
 
+// What no nest of the pieces betters: not even the one that was made; of one stock that many whole boards, at
+// least as many as are said to be needed.
+void prove_bound(const MadeBoards& made, std::vector<Finding>& findings) {
+  if (!(made.bound > 0.0) || made.homeless) return;
+  Worst bound("boards' bound", 1e-6, "",
+              "the yield that was reached, and whole boards where there is one stock");
+  const auto count = static_cast<double>(made.boards.size());
+  bound.off(std::max(0.0, made.yield / made.bound - 1.0), "boards.json states less than was reached");
+  bound.off(std::max(0.0, made.bound - 1.0), "boards.json states more than all");
+  bound.expect(made.least_boards <= count, "boards.json needs more boards than there are");
+  if (made.least_boards > 0.0 && made.words && made.words->stock.size() == 1) {
+    const double boards =
+        made.piece_area / made.bound / (made.boards.front().width * made.boards.front().length);
+    bound.off(boards - std::round(boards), "boards.json states a part of a board");
+    bound.expect(std::round(boards) >= made.least_boards, "boards.json states fewer boards than it needs");
+  }
+  bound.into(findings);
+}
+
 }  // namespace
 
 std::string board_file(std::size_t index, std::size_t digits) {
@@ -234,6 +253,7 @@ void prove_stock(const MadeBoards& made, const Files& above, std::vector<Finding
     }
   }
   sums.into(findings);
+  prove_bound(made, findings);
 }
 
 }  // namespace linerwright::asked

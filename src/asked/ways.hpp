@@ -10,8 +10,8 @@ namespace linerwright::asked {
 // "board-07.dxf": numbered from 1, with as many digits as the last one has.
 std::string board_file(std::size_t index, std::size_t digits);
 
-// Knife, pen and way in the air of each board's drawing, in its order, and the time they take. `fitting` says
-// how drawings were written; nothing where there is none.
+// Knife, pen and way in the air of each board's drawing, in its order, and the time
+// they take. `fitting` says how drawings were written; nothing where there is none.
 void prove_ways(const MadeBoards& made, const Files& files, const MadeFitting* fitting,
                 std::vector<Finding>& findings);
 // Sums over boards in boards.json, totals.json and totals.csv.

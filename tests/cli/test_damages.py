@@ -259,6 +259,14 @@ class Damages(Spoilt):
             self.edit("boards.json", lambda _: json.dumps(data), self.out / "boards")
             self.fails(failing, self.out)
 
+    def test_a_bound_that_a_nest_betters(self):
+        text = (self.out / "boards" / "boards.json").read_text()
+        for key, factor in drawn((("bound", 0.5), ("bound", 0.999), ("bound", 1.5), ("least_boards", 2))):
+            data = json.loads(text)
+            data[key] *= factor
+            self.edit("boards.json", lambda _: json.dumps(data), self.out / "boards")
+            self.fails("boards' bound", self.out)
+
     def test_a_line_beside_a_board(self):
         path = self.out / "boards" / "board-1.dxf"
         document = ezdxf.readfile(path)
