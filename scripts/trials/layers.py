@@ -90,7 +90,8 @@ def seams_near(wish, reason):
     duct; panels of a next ring are turned by half of one."""
     panels = int((re.search(r"panel \d+ of (\d+)", reason) or [0, 1])[1])
     turn = math.radians(wish.get("second_seam", 180.0))
-    smallest = min(size for key in SIZES if key in wish for size in _list(whole(wish)[key]))
+    sizes = [size for key in SIZES if key in wish for size in _list(whole(wish)[key])]
+    smallest = min(sizes + [float(size) for size in re.findall(r"taper to ([\d.]+)mm", wish.get("parts", ""))])
     near = abs(math.remainder(turn, 2.0 * math.pi if panels == 1 else math.pi / panels))
     return 0.5 * smallest * near < 25.0
 

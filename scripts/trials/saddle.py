@@ -93,7 +93,10 @@ def is_short(wish, least=1.0):
         lean = math.hypot(1.0, 0.5 * (b["base"] - b["end"]) / max(b["length"] - min(tops), 1.0))
         if 0.5 * b["end"] - t * lean < 0.5 * least + 0.02:
             return True
-        if turned.bend_of(wish, place) is None or b["base"] > b["end"]:
+        bend = turned.bend_of(wish, place)
+        if bend and b["base"] > b["end"] and (bend[3] - 0.5 * b["end"] - wish.get("gauge", 0.8)) * math.tan(bend[2]) < least + 0.05:
+            return True  # half a gore stands between the cone and the first mitre
+        if bend is None or b["base"] > b["end"]:
             if b["length"] - max(tops) < least + 0.05 * t:
                 return True
             continue

@@ -36,9 +36,16 @@ inline double at_psi(const Arc& arc, double psi) {
 }
 
 // A taper whose rulings lean by different amounts turns the sharper toward its flat side the steeper it is,
-// and where its layer only just reaches its collar's: panels are doubled until that changes nothing.
+// and where its layer only just reaches its collar's.
 inline bool leans_unevenly(const Sheet& sheet) {
   return !sheet.is_cylinder() && !sheet.is_right_cone() && !sheet.is_square_to_round();
+}
+
+// Panels are doubled until that changes nothing: of those, and of a conical branch, which may come near its
+// body's side wherever it widens to.
+inline bool may_turn_sharply(const Joint& joint) {
+  return leans_unevenly(joint.lead) ||
+         (joint.lead.is_right_cone() && std::holds_alternative<BodyTarget>(joint.target));
 }
 
 // `sum`: by so many panels; `scale`: of what it is a part of.
@@ -80,9 +87,9 @@ double around_joint(const Joint& joint, F&& g, DepthPair depths = {}) {
   }
   double sum = 0.0;
   for (std::size_t i = 0; i < arcs.size(); ++i)
-    sum += leans_unevenly(joint.lead) ? integrate_doubling([&](double psi) { return g(psi, arcs[i]); }, 0.0,
-                                                           k_pi, panels, parts[i], scale)
-                                      : parts[i];
+    sum += may_turn_sharply(joint) ? integrate_doubling([&](double psi) { return g(psi, arcs[i]); }, 0.0,
+                                                        k_pi, panels, parts[i], scale)
+                                   : parts[i];
   return sum;
 }
 

@@ -26,7 +26,7 @@ Divider::Divider(const Fitting& fitting, const Piece& piece, const BoardRoom& ro
       piece_(piece),
       wall_(fitting.wall_of(piece)),
       room_(room),
-      fit_scale_(fit_scale(fitting, piece.wall)),
+      flat_(wall_.sheet, fitting.liner.reference_depth(), fit_scale(fitting, piece.wall), piece.seam),
       low_most_(-k_unlimited),
       high_least_(k_unlimited),
       low_least_(k_unlimited),
@@ -349,8 +349,7 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) con
   const LinerSpec& liner = fitting_.liner;
   const double start = division.seams[ring] + division.begin_of(ring, panel);
   const double span = division.span_of(ring, panel);
-  const Development flat(wall_.sheet, liner.reference_depth(), fit_scale_, start);
-  const double lean = flat.lean(start + 0.5 * span);
+  const double lean = flat_.lean(start + 0.5 * span);
   const auto extra = [&](End end) { return extra_board(division.rings(), ring, end); };
   Vec2 least{k_unlimited, k_unlimited};
   Vec2 most{-k_unlimited, -k_unlimited};
@@ -361,7 +360,7 @@ Vec2 Divider::size_of(const Division& division, std::size_t ring, int panel) con
       const double low = ring == 0 ? end(End::low, theta, w) : division.cuts[ring - 1];
       const double high = ring + 1 == division.rings() ? end(End::high, theta, w) : division.cuts[ring];
       for (const double v : {low - extra(End::low), high + extra(End::high)}) {
-        const Vec2 p = flat.point(theta, v);
+        const Vec2 p = flat_.point(theta, v);
         const Vec2 upright{std::cos(lean) * p.x - std::sin(lean) * p.y,
                            std::sin(lean) * p.x + std::cos(lean) * p.y};
         least = {std::min(least.x, upright.x), std::min(least.y, upright.y)};

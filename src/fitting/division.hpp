@@ -140,7 +140,7 @@ class Divider {
   const Piece& piece_;
   const Wall& wall_;
   BoardRoom room_;
-  double fit_scale_;
+  Development flat_;  // of the whole wall
   std::vector<HoleExtent> holes_;
   // Heights between which every ruling has board, and the ends' means around.
   double low_most_, high_least_, low_mean_ = 0.0, high_mean_ = 0.0;

@@ -94,7 +94,7 @@ double over_wall(const Fitting& fitting, const Wall& wall, double w, const std::
   for (const End end : k_both_ends)
     for (const JointUse& use : joints_at(wall, end)) {
       const Joint& joint = fitting.joint(use.joint);
-      doubling = doubling || leans_unevenly(joint.lead);
+      doubling = doubling || may_turn_sharply(joint);
       panels = std::max(panels, panels_of(joint));
       const bool folded = joint.folded();
       const std::vector<double> own = folded ? folded_rulings(joint, use.side, w) : joint.splits;

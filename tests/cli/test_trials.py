@@ -82,6 +82,16 @@ class Requests(unittest.TestCase):
         self.assertTrue(refusals.judged(CROSS, [apart])[1])
         self.assertEqual(refusals.judged({**CROSS, "position": [400.0, 250.0], "around": [0.0, 0.0]}, [apart])[1], [])
         self.assertTrue(refusals.judged(CROSS, ["no reason known to geometry"])[1])
+        path = {"kind": "path", "diameter": 107.9, "parts": "bend 30, taper to 86.3233mm over 34.6554mm", "thickness": 8.8, "second_layer": 4.2,
+                "second_seam": 30.0}
+        near = "second_seam = 30.0: on the taper they come within 22.6 mm of each other"
+        self.assertEqual(refusals.judged(path, [near])[1], [])
+        self.assertTrue(refusals.judged({**path, "parts": "bend 30, taper to 97mm over 34.6554mm"}, [near])[1])
+        turned = {"kind": "tee", "diameter": 152.4, "thickness": 25.4, "branch_diameter": 117.461326, "branch_length": 157.610235, "angle": 89.991,
+                  "turn_to": 90.0, "pieces": 8, "centreline_radius": 50000.0, "branch_base": 119.845634, "length": 224.2, "position": 152.7}
+        crossed = "branch_length = 157.610235: the layers cross: the branch gore has only 0.55 mm left on its metal"
+        self.assertEqual(refusals.judged(turned, [crossed])[1], [])
+        self.assertTrue(refusals.judged({**turned, "centreline_radius": 150000.0}, [crossed])[1])
         # a tube through a rounded corner takes more of the air face, which bends more, than of the duct face
         square = {"kind": "square_to_round", "width": 150.0, "height": 152.4, "diameter": 125.0, "length": 240.771588, "thickness": 12.7,
                   "openings": "sensor at 122.7780mm around 321.3797 diameter 16.5796mm setback 0.2563mm bevel straight"}
