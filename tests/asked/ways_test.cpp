@@ -112,7 +112,7 @@ TEST(Ways, WhatBoardsWerePlannedFor) {
          "\"dxf\": {\"version\": \"r2000\", \"units\": \"mm\"}}"}};
     const Files boards{
         {"boards.json", "{\"of\": [" + of +
-                            "], \"stock_area\": 0, \"piece_area\": 0, \"yield\": 0, \"knife\": "
+                            "], \"stock_area\": 0, \"piece_area\": 0, \"yield\": 0, \"bound\": 0, \"knife\": "
                             "{\"cut_speed\": 1, \"mark_speed\": 1, \"travel_speed\": 1, "
                             "\"entry_time\": 1, \"mark_time\": 1, \"board_time\": 1}, "
                             "\"boards\": []}"}};
