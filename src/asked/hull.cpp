@@ -251,6 +251,8 @@ double to_collar(const Hull& hull, const HullRuling& on, double w) {
   const double b = x * on.way[0] + y * on.way[1];
   // h.h - (r - w)^2, with |h| = r - w cos p: what is spared is w (1 - cos p)
   const double tangent = hull.slope(on.phi);
+  constexpr double k_upright = 1e-9;  // goes on as the collar; what is left of the quadratic is rounding
+  if (std::abs(tangent) < k_upright) return on.length;
   const double secant = hull.size_of(on.phi);
   const double spared = w * tangent * tangent / (secant * (1.0 + secant));
   const double c = spared * (2.0 * (hull.radius - w) + spared);

@@ -60,7 +60,8 @@ MadeBoards read_boards(const std::string& json) {
   made.piece_area = number_of(document, "piece_area", name);
   made.yield = number_of(document, "yield", name);
   made.bound = number_of(document, "bound", name);
-  if (document.HasMember("least_boards")) made.least_boards = number_of(document, "least_boards", name);
+  if (document.HasMember("least_boards") && document["least_boards"].IsNumber())
+    made.least_boards = number_of(document, "least_boards", name);
   for (const char* key : {"cut_speed", "mark_speed", "travel_speed", "entry_time", "mark_time", "board_time"})
     made.knife[key] = document.HasMember("knife") ? number_of(document["knife"], key, name) : 0.0;
   made.homeless =

@@ -84,8 +84,13 @@ void add_holes(Pattern& pattern, const Fitting& fitting, const Piece& piece, con
     pairs.emplace_back();
     const FlatContour hole = outliner.hole(h);
     const Joint& joint = fitting.joint(wall.holes[h].joint);
-    add_contour(pattern, hole, runs_of_hole(hole, outliner, h, liner, leads_corners_on(wall.sheet, joint)),
-                true, liner, pairs.back());
+    const bool side_by_side = leads_corners_on(wall.sheet, joint);
+    add_contour(pattern, hole, runs_of_hole(hole, outliner, h, liner, side_by_side), true, liner,
+                pairs.back());
+    if (!(liner.butt_allowance > 0.0) || side_by_side) continue;
+    std::vector<double> parameters;
+    for (const ContourPoint& p : hole.points) parameters.push_back(p.parameter);
+    pairs.back() = fine_edge(parameters, [&](double s, Face face) { return outliner.hole_edge(h, s, face); });
   }
 }
 

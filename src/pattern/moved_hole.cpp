@@ -77,13 +77,22 @@ class Loop {
 
 }  // namespace
 
-TiltRun moved_into_hole(const std::vector<double>& parameters, const EdgeOfFace& at, double distance) {
+std::vector<FacePair> fine_edge(const std::vector<double>& parameters, const EdgeOfFace& at) {
   const auto faces = [&](double s) { return std::array<Vec2, 2>{at(s, Face::duct), at(s, Face::air)}; };
   std::vector<double> around = parameters;
   around.push_back(parameters.front() + (parameters.back() > parameters.front() ? k_two_pi : -k_two_pi));
-  std::array<Ring, 2> edges;
+  std::vector<FacePair> edge;
   for (const CurvePlace& place : curve_places(faces, around, k_fine))
-    for (const std::size_t face : {0u, 1u}) edges[face].push_back(place.at[face]);
+    edge.push_back({place.at[0], place.at[1]});
+  return edge;
+}
+
+TiltRun moved_into_hole(const std::vector<double>& parameters, const EdgeOfFace& at, double distance) {
+  std::array<Ring, 2> edges;
+  for (const FacePair& pair : fine_edge(parameters, at)) {
+    edges[0].push_back(pair.duct);
+    edges[1].push_back(pair.air);
+  }
   std::vector<Loop> made;
   for (const Ring& edge : edges) {
     const std::vector<Region> smaller = offset({Region{edge, {}}}, -distance, OffsetCorners::mitre, k_fine);

@@ -8,9 +8,14 @@
 
 namespace linerwright {
 
+// All around an exact edge of both faces, its chords so fine that what is moved into the hole from them may
+// meet in a sharp corner: there what they stray by counts many times over. `parameters` are some of the edge,
+// around it in its sense, and `at` gives a face's place at one.
+std::vector<FacePair> fine_edge(const std::vector<double>& parameters, const EdgeOfFace& at);
+
 // The run inside an exact edge of both faces, `distance` mm (above zero) from it, as the knife's own contour
-// is. `parameters` are some of the edge, around it in its sense, and `at` gives a face's place at one. Throws
-// GeometryError where nothing, or more than one opening, is left of a face's hole.
+// is; parameters and `at` as above. Throws GeometryError where nothing, or more than one opening, is left of
+// a face's hole.
 TiltRun moved_into_hole(const std::vector<double>& parameters, const EdgeOfFace& at, double distance);
 
 // The four sides of a rectangular hole one by one, `distance` mm inside the exact edge: points of that, in

@@ -137,8 +137,8 @@ Ring with_open_mouths(Ring ring) {
   return ring;
 }
 
-Ring tidied(const Ring& ring, double turn) {
-  return with_open_mouths(without_short(thinned(without_doubles(ring), true, {k_thin, turn})));
+Ring tidied(const Ring& ring, const ThinOptions& thinning) {
+  return with_open_mouths(without_short(thinned(without_doubles(ring), true, thinning)));
 }
 
 // The opening that both faces leave. Fittings whose faces leave none are refused before this.
@@ -176,11 +176,13 @@ Region cut_region(const std::vector<std::vector<FacePair>>& contours, const Line
   }
   shrink_holes(region, liner.butt_allowance);
   // The faces were sampled together, finely enough for both: what one of them did not need goes. A hole made
-  // smaller bends more tightly and takes fewer points.
-  region.outer = tidied(region.outer, k_turn_per_vertex);
+  // smaller bends more tightly and takes fewer points; it comes from finer chords than the contour is to
+  // have.
+  region.outer = tidied(region.outer, {k_thin, k_turn_per_vertex});
   for (Ring& hole : region.holes) {
     const bool smaller = liner.butt_allowance > 0.0;
-    hole = tidied(hole, smaller ? 3.0 * k_turn_per_vertex : k_turn_per_vertex);
+    hole = tidied(hole, smaller ? ThinOptions{0.3 * k_chord_error, 3.0 * k_turn_per_vertex}
+                                : ThinOptions{k_thin, k_turn_per_vertex});
     if (signed_area(hole) > 0.0) std::reverse(hole.begin(), hole.end());
   }
   return region;
