@@ -227,7 +227,8 @@ void add_branch_facts(Tee& tee, std::size_t index) {
       hole_area(fitting, 0, index, 0.0));
   add("opening_area", "opening of the branch's bore into the body's, developed", Quantity::area,
       hole_area(fitting, 0, index, t));
-  LinerSpec whole = fitting.liner;  // all layers: where the liner goes through, the hole moves on with the depth
+  LinerSpec whole =
+      fitting.liner;  // all layers: where the liner goes through, the hole moves on with the depth
   whole.thickness += whole.inside;
   whole.inside = 0.0;
   const HoleBox box = box_of(joint, whole, b.around);

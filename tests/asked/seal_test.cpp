@@ -22,14 +22,14 @@ TEST(AskedSeal, OfAList) {
       R"({"tag": "A", "own_digest": "0000000000000000000000000000000000000000000000000000000000000000"})";
   const std::string sum = blake2b(json);
   json.replace(json.find("000"), 64, sum);
-  const auto passes = [](const std::string& text) {
+  const auto holds = [](const std::string& text) {
     std::vector<Finding> findings;
     prove_seal(text, findings);
     return findings.size() == 1 && findings[0].pass;
   };
-  EXPECT_TRUE(passes(json));
+  EXPECT_TRUE(holds(json));
   json.replace(json.find("\"A\""), 3, "\"B\"");
-  EXPECT_FALSE(passes(json));
+  EXPECT_FALSE(holds(json));
   std::vector<Finding> none;
   prove_seal(R"({"tag": "A"})", none);
   EXPECT_TRUE(none.empty());
